@@ -1,0 +1,36 @@
+using Chamber.Core.Crops;
+using Chamber.Core.Seeds;
+using Chamber.Core.Spots;
+using NodaTime;
+
+namespace Chamber.Core.Batches;
+
+/// <summary>Seeds of one lot sown at one time by one method.</summary>
+/// <param name="Id">Its name, short enough for a stick label.</param>
+/// <param name="Crop">What was sown.</param>
+/// <param name="Lot">The lot the seeds came from, where that is known.</param>
+/// <param name="Method">How it was sown.</param>
+/// <param name="SownAt">When it was wetted and placed; warm-hours count from here.</param>
+/// <param name="Seeds">How many seeds, at least 1.</param>
+/// <param name="Stays">Where it stood, in order of time, without overlap; the last may lack an end.</param>
+/// <param name="Looks">Every look, in order of time.</param>
+/// <param name="EndedAt">When it was planted out, potted up or given up; nothing is watched after that.</param>
+public sealed record Batch(
+    BatchId Id,
+    CropId Crop,
+    LotId? Lot,
+    SowingMethod Method,
+    Instant SownAt,
+    int Seeds,
+    IReadOnlyList<Stay> Stays,
+    IReadOnlyList<Look> Looks,
+    Instant? EndedAt = null);
+
+/// <summary>The stay of a batch on a spot, half-open in time; without an end while it lasts.</summary>
+public sealed record Stay(SpotId Spot, Interval When);
+
+/// <summary>Somebody looked at a batch and counted. A count of 0 is a look like any other.</summary>
+/// <param name="At">When they looked.</param>
+/// <param name="Up">How many were up, all told; from 0 to the number of seeds, never falling.</param>
+/// <param name="Note">What else was seen ("mould", "wetted again"), or null.</param>
+public sealed record Look(Instant At, int Up, string? Note = null);

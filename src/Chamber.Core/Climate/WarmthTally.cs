@@ -1,0 +1,114 @@
+using NodaTime;
+
+namespace Chamber.Core.Climate;
+
+/// <summary>
+/// Adds up warm-hours over temperatures in order of time, taking a straight line between two of them unless they lie
+/// further apart than the gap bound. The integral is exact, so a tally over two parts that share their meeting point
+/// equals the tally over the whole. Allocates only for gaps. Not thread-safe.
+/// </summary>
+public sealed class WarmthTally
+{
+    private const double TicksPerHour = NodaConstants.TicksPerHour;
+
+    private readonly CardinalTemperatures cardinals;
+    private readonly double cool;
+    private readonly double hot;
+    private readonly long maxGapTicks;
+    private readonly List<Interval> gaps = [];
+
+    private long lastTicks;
+    private double lastCelsius;
+    private bool started;
+    private double warmHours;
+    private long measuredTicks;
+    private double hoursBelow;
+    private double hoursAbove;
+
+    /// <param name="limits">The crop's cardinal temperatures and limits.</param>
+    /// <param name="maxGap">Two temperatures further apart than this leave a gap; positive.</param>
+    public WarmthTally(WarmthLimits limits, Duration maxGap)
+    {
+        ArgumentOutOfRangeException.ThrowIfLessThanOrEqual(maxGap, Duration.Zero);
+        cardinals = limits.Cardinals;
+        cool = limits.CoolLimit.Celsius;
+        hot = limits.HotLimit.Celsius;
+        maxGapTicks = maxGap.BclCompatibleTicks;
+    }
+
+    /// <summary>Warm-hours of measured time.</summary>
+    public WarmHours Measured => WarmHours.FromCelsiusHours(warmHours);
+
+    /// <summary>Time covered by readings no further apart than the gap bound.</summary>
+    public Duration MeasuredTime => Duration.FromTicks(measuredTicks);
+
+    /// <summary>Measured hours below the cool limit, exact to the crossing of the line.</summary>
+    public double HoursBelow => hoursBelow;
+
+    /// <summary>Measured hours above the hot limit, exact to the crossing of the line.</summary>
+    public double HoursAbove => hoursAbove;
+
+    /// <summary>The stretches without readings, in order of time.</summary>
+    public IReadOnlyList<Interval> Gaps => gaps;
+
+    /// <summary>The last temperature taken in, or null before the first.</summary>
+    public TemperatureSample? Last =>
+        started ? new(Instant.FromUnixTimeTicks(lastTicks), Temperature.FromCelsius(lastCelsius)) : null;
+
+    /// <summary>Takes in the next temperature.</summary>
+    /// <exception cref="ArgumentException">It is older than the last one. One of the same instant replaces the last.</exception>
+    public void Add(Instant at, Temperature temperature) => Add(at.ToUnixTimeTicks(), temperature.Celsius);
+
+    internal void Add(long ticks, double celsius)
+    {
+        if (started)
+        {
+            Advance(ticks, celsius);
+        }
+
+        started = true;
+        lastTicks = ticks;
+        lastCelsius = celsius;
+    }
+
+    private void Advance(long ticks, double celsius)
+    {
+        var step = ticks - lastTicks;
+        if (step < 0)
+        {
+            throw new ArgumentException("Temperatures are added in order of time.", nameof(ticks));
+        }
+
+        if (step > maxGapTicks)
+        {
+            gaps.Add(new(Instant.FromUnixTimeTicks(lastTicks), Instant.FromUnixTimeTicks(ticks)));
+            return;
+        }
+
+        var hours = step / TicksPerHour;
+        measuredTicks += step;
+        warmHours += hours * cardinals.MeanEffectiveWarmth(lastCelsius, celsius);
+        hoursBelow += hours * ShareBelow(cool, lastCelsius, celsius);
+        hoursAbove += hours * (1 - ShareAtMost(hot, lastCelsius, celsius));
+    }
+
+    private static double ShareBelow(double limit, double from, double to)
+    {
+        if (from >= limit && to >= limit)
+        {
+            return 0;
+        }
+
+        return from < limit && to < limit ? 1 : (limit - Math.Min(from, to)) / Math.Abs(to - from);
+    }
+
+    private static double ShareAtMost(double limit, double from, double to)
+    {
+        if (from <= limit && to <= limit)
+        {
+            return 1;
+        }
+
+        return from > limit && to > limit ? 0 : (limit - Math.Min(from, to)) / Math.Abs(to - from);
+    }
+}

@@ -1,0 +1,30 @@
+namespace Chamber.Core.Spots;
+
+/// <summary>What sort of warm place a spot is; decides which cautions are shown.</summary>
+public enum SpotKind
+{
+    Shelf,
+    Cupboard,
+    BoilerCupboard,
+    HeatMat,
+    ApplianceTop,
+    Electronics,
+    AquariumSide,
+    Radiator,
+    Sill,
+}
+
+/// <summary>How much light reaches a container on the spot.</summary>
+public enum LightLevel
+{
+    Dark,
+    Dim,
+    Bright,
+}
+
+/// <summary>A warm place where containers stand.</summary>
+/// <param name="Id">Its name.</param>
+/// <param name="Kind">What sort of place it is.</param>
+/// <param name="Light">How much light a container gets there.</param>
+/// <param name="Room">How many containers fit; at least 1.</param>
+public sealed record Spot(SpotId Id, SpotKind Kind, LightLevel Light, int Room);
