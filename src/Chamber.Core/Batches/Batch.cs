@@ -24,7 +24,23 @@ public sealed record Batch(
     int Seeds,
     IReadOnlyList<Stay> Stays,
     IReadOnlyList<Look> Looks,
-    Instant? EndedAt = null);
+    Instant? EndedAt = null)
+{
+    /// <summary>What was done after it came up, in order of time.</summary>
+    public IReadOnlyList<Stage> Stages { get; init; } = [];
+
+    /// <summary>Plants lost after they had come up, in order of time.</summary>
+    public IReadOnlyList<Loss> Losses { get; init; } = [];
+
+    /// <summary>How many containers it fills; what it takes of a spot's room. At least 1.</summary>
+    public int Containers { get; init; } = 1;
+
+    /// <summary>Whether it was sown to test its lot and not for plants.</summary>
+    public bool IsTest { get; init; }
+
+    /// <summary>What was done to the seed before ("soaked 12 h"), or null.</summary>
+    public string? Treatment { get; init; }
+}
 
 /// <summary>The stay of a batch on a spot, half-open in time; without an end while it lasts.</summary>
 public sealed record Stay(SpotId Spot, Interval When);
