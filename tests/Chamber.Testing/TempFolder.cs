@@ -1,0 +1,28 @@
+namespace Chamber.Testing;
+
+/// <summary>A folder of its own for one test, removed with all it holds at disposal.</summary>
+public sealed class TempFolder : IDisposable
+{
+    /// <summary>The folder's full path.</summary>
+    public string Path { get; } = Directory.CreateTempSubdirectory("chamber-test-").FullName;
+
+    /// <summary>The full path of a file in the folder, which need not exist.</summary>
+    public string File(string name) => System.IO.Path.Combine(Path, name);
+
+    /// <summary>Writes a text file into the folder and returns its full path.</summary>
+    public string Write(string name, string text)
+    {
+        var path = File(name);
+        Directory.CreateDirectory(System.IO.Path.GetDirectoryName(path)!);
+        System.IO.File.WriteAllText(path, text);
+        return path;
+    }
+
+    public void Dispose()
+    {
+        if (Directory.Exists(Path))
+        {
+            Directory.Delete(Path, recursive: true);
+        }
+    }
+}
