@@ -1,0 +1,22 @@
+using System.Reflection;
+
+namespace Chamber.Service.Commands;
+
+/// <summary>Which Chamber this is, and where its data is.</summary>
+internal static class AboutVerb
+{
+    public static Verb Create() =>
+        new Verb("about", "Which version this is, and where its data is.", "chamber about")
+            .Does(invocation =>
+            {
+                var answer = new { Version = Version(), Data = invocation.Data.Path };
+                invocation.Answer(answer, screen =>
+                {
+                    screen.Say($"chamber {answer.Version}");
+                    screen.Say($"data in {answer.Data}");
+                });
+            });
+
+    private static string Version() =>
+        typeof(AboutVerb).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion ?? "0";
+}

@@ -1,0 +1,87 @@
+using System.CommandLine;
+using System.CommandLine.Help;
+
+namespace Chamber.Service.Commands;
+
+/// <summary>The whole command line: runs one, and turns whatever goes wrong into one line and an exit code.</summary>
+internal static class CommandLine
+{
+    public static async Task<int> Run(string[] arguments, Surroundings surroundings)
+    {
+        Invocation.Surroundings.Value = surroundings;
+        try
+        {
+            // Nothing typed is a question, not a mistake.
+            var parse = Root().Parse(arguments.Length == 0 ? ["--help"] : arguments, new ParserConfiguration { ResponseFileTokenReplacer = null });
+            if (parse.Errors.Count > 0 && parse.Action is not HelpAction)
+            {
+                throw new BadInputException(FirstError(parse));
+            }
+
+            return await parse.InvokeAsync(new InvocationConfiguration
+            {
+                Output = surroundings.Out,
+                Error = surroundings.Error,
+                EnableDefaultExceptionHandler = false,
+            });
+        }
+#pragma warning disable CA1031 // The last place that can tell the user in plain words; a stack trace would not.
+        catch (Exception problem)
+#pragma warning restore CA1031
+        {
+            return Tell(problem, surroundings);
+        }
+    }
+
+    private static RootCommand Root()
+    {
+        var root = new RootCommand("Finds the best warm spot for each seed and says when it will be up.")
+        {
+            CommonOptions.Json,
+            CommonOptions.Data,
+            CommonOptions.Units,
+        };
+        foreach (var verb in Verbs.All())
+        {
+            root.Add(verb);
+        }
+
+        var help = root.Options.OfType<HelpOption>().Single();
+        help.Action = new HelpWithExamples((HelpAction)help.Action!);
+        return root;
+    }
+
+    private static string FirstError(ParseResult parse)
+    {
+        var command = parse.CommandResult.Command;
+        if (command.Subcommands.Count > 0 && parse.UnmatchedTokens.Count > 0)
+        {
+            return $"\"{Path(command)}\" has no \"{parse.UnmatchedTokens[0]}\". See: {Path(command)} --help";
+        }
+
+        return $"{parse.Errors[0].Message.TrimEnd('.')}. See: {Path(command)} --help";
+    }
+
+    private static string Path(Command command) => command.Parents.OfType<Command>().FirstOrDefault() is { } parent
+        ? $"{Path(parent)} {command.Name}"
+        : "chamber";
+
+    private static int Tell(Exception problem, Surroundings surroundings)
+    {
+        if (problem is OperationCanceledException)
+        {
+            return ExitCode.Interrupted;
+        }
+
+        surroundings.Error.WriteLine($"chamber: {OneLine(problem.Message)}");
+        if (surroundings.Variable("CHAMBER_TRACE") is { Length: > 0 })
+        {
+            surroundings.Error.WriteLine(problem);
+        }
+
+        return problem is BadInputException or FormatException ? ExitCode.BadInput : ExitCode.Failed;
+    }
+
+    private static string OneLine(string message) =>
+        string.Join(' ', message.Split(['\r', '\n'], StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries));
+}

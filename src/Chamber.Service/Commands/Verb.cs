@@ -1,0 +1,40 @@
+using System.CommandLine;
+
+namespace Chamber.Service.Commands;
+
+/// <summary>A command of <c>chamber</c> with the examples that its help ends with.</summary>
+internal sealed class Verb : Command
+{
+    /// <param name="name">As it is typed.</param>
+    /// <param name="purpose">One sentence: what it answers or does.</param>
+    /// <param name="examples">Whole command lines that work as they stand.</param>
+    public Verb(string name, string purpose, params string[] examples)
+        : base(name, purpose) => Examples = examples;
+
+    public IReadOnlyList<string> Examples { get; }
+
+    /// <summary>What the verb does. Whatever it throws is turned into one line and an exit code in one place.</summary>
+    public Verb Does(Action<Invocation> action)
+    {
+        return Does(invocation =>
+        {
+            action(invocation);
+            return ExitCode.Done;
+        });
+    }
+
+    /// <inheritdoc cref="Does(Action{Invocation})"/>
+    public Verb Does(Func<Invocation, int> action) =>
+        Does(invocation => Task.FromResult(action(invocation)));
+
+    /// <inheritdoc cref="Does(Action{Invocation})"/>
+    public Verb Does(Func<Invocation, Task<int>> action)
+    {
+        SetAction(async (parse, cancel) =>
+        {
+            using var invocation = new Invocation(parse, cancel);
+            return await action(invocation);
+        });
+        return this;
+    }
+}

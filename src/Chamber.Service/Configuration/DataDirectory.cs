@@ -1,0 +1,41 @@
+using Chamber.Service.Commands;
+
+namespace Chamber.Service.Configuration;
+
+/// <summary>The one directory that holds everything of a home: the database and the settings.</summary>
+internal sealed record DataDirectory(string Path)
+{
+    public const string Variable = "CHAMBER_DATA";
+
+    public string Database => System.IO.Path.Combine(Path, "chamber.db");
+
+    public string Settings => System.IO.Path.Combine(Path, "chamber.json");
+
+    public string Logs => System.IO.Path.Combine(Path, "logs");
+
+    /// <summary>What was asked for, otherwise CHAMBER_DATA, otherwise the XDG data directory of the user.</summary>
+    public static DataDirectory Choose(string? asked, Func<string, string?> variable)
+    {
+        var chosen = Filled(asked) ?? Filled(variable(Variable)) ?? Default(variable);
+        return new(System.IO.Path.GetFullPath(chosen));
+    }
+
+    /// <exception cref="BadInputException">It cannot be made, or it is a file.</exception>
+    public void Make()
+    {
+        try
+        {
+            Directory.CreateDirectory(Path);
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+        {
+            throw new BadInputException($"{Path} cannot hold the data: {problem.Message} Name another directory with --data.", problem);
+        }
+    }
+
+    private static string Default(Func<string, string?> variable) => System.IO.Path.Combine(
+        Filled(variable("XDG_DATA_HOME")) ?? System.IO.Path.Combine(Filled(variable("HOME")) ?? Environment.GetFolderPath(Environment.SpecialFolder.UserProfile), ".local", "share"),
+        "chamber");
+
+    private static string? Filled(string? text) => string.IsNullOrWhiteSpace(text) ? null : text;
+}

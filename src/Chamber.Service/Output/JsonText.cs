@@ -1,0 +1,63 @@
+using System.Globalization;
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using NodaTime;
+using NodaTime.Text;
+
+namespace Chamber.Service.Output;
+
+/// <summary>
+/// Answers for programs: camelCase names, temperatures as °C numbers, warm-hours as °C·h, durations in hours, times as
+/// RFC 3339 in UTC, identifiers as strings, choices as camelCase words. Nine significant digits, so that the same answer
+/// is the same text on every machine.
+/// </summary>
+internal static class JsonText
+{
+    public static JsonSerializerOptions Options { get; } = Make();
+
+    public static void Write<T>(TextWriter output, T value) => output.WriteLine(JsonSerializer.Serialize(value, Options));
+
+    private static JsonSerializerOptions Make() => new(JsonSerializerDefaults.Web)
+    {
+        WriteIndented = true,
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+        Converters =
+        {
+            new JsonStringEnumConverter(JsonNamingPolicy.CamelCase),
+            new ShortNumber(),
+            new OneWay<Instant>((writer, value) => writer.WriteStringValue(InstantPattern.ExtendedIso.Format(value))),
+            new OneWay<Duration>((writer, value) => writer.WriteRawValue(ShortNumber.Text(value.TotalHours))),
+            new OneWay<LocalDate>((writer, value) => writer.WriteStringValue(LocalDatePattern.Iso.Format(value))),
+            new OneWay<Core.Climate.Temperature>((writer, value) => writer.WriteRawValue(ShortNumber.Text(value.Celsius))),
+            new OneWay<Core.Climate.TemperatureDifference>((writer, value) => writer.WriteRawValue(ShortNumber.Text(value.Kelvins))),
+            new OneWay<Core.Climate.RelativeHumidity>((writer, value) => writer.WriteRawValue(ShortNumber.Text(value.Percent))),
+            new OneWay<Core.Climate.WarmHours>((writer, value) => writer.WriteRawValue(ShortNumber.Text(value.CelsiusHours))),
+            new OneWay<Core.Climate.ProbeId>((writer, value) => writer.WriteStringValue(value.Text)),
+            new OneWay<Core.Spots.SpotId>((writer, value) => writer.WriteStringValue(value.Text)),
+            new OneWay<Core.Crops.CropId>((writer, value) => writer.WriteStringValue(value.Text)),
+            new OneWay<Core.Batches.BatchId>((writer, value) => writer.WriteStringValue(value.Text)),
+            new OneWay<Core.Seeds.LotId>((writer, value) => writer.WriteStringValue(value.Text)),
+        },
+    };
+
+    /// <summary>A converter that only writes: answers are never read back.</summary>
+    private sealed class OneWay<T>(Action<Utf8JsonWriter, T> write) : JsonConverter<T>
+    {
+        public override T Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
+            throw new NotSupportedException($"{typeof(T).Name} is written, never read.");
+
+        public override void Write(Utf8JsonWriter writer, T value, JsonSerializerOptions options) => write(writer, value);
+    }
+
+    private sealed class ShortNumber : JsonConverter<double>
+    {
+        /// <summary>JSON has no word for infinity or not-a-number; both are null, "cannot say".</summary>
+        public static string Text(double value) =>
+            double.IsFinite(value) ? double.Parse(value.ToString("G9", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture).ToString("R", CultureInfo.InvariantCulture) : "null";
+
+        public override double Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) => reader.GetDouble();
+
+        public override void Write(Utf8JsonWriter writer, double value, JsonSerializerOptions options) => writer.WriteRawValue(Text(value));
+    }
+}
