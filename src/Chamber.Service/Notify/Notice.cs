@@ -1,0 +1,37 @@
+using NodaTime;
+
+namespace Chamber.Service.Notify;
+
+/// <summary>How soon somebody should hear of it.</summary>
+internal enum NoticeUrgency
+{
+    /// <summary>Can wait for the morning.</summary>
+    Routine,
+
+    /// <summary>Wants a hand today.</summary>
+    Soon,
+
+    /// <summary>Can hurt somebody or burn something: said at once, day or night.</summary>
+    Hazard,
+}
+
+/// <summary>Something to tell somebody, in words that stand alone on a locked phone.</summary>
+/// <param name="Id">Unique and stable, so that a notice sent twice can be told to be one.</param>
+/// <param name="At">When the cause was seen.</param>
+/// <param name="Kind">What it is about, such as <c>alert.opened</c> or <c>digest</c>; lower case with dots.</param>
+/// <param name="Subject">The spot, probe or batch, or null.</param>
+/// <param name="Urgency">How soon it should be heard.</param>
+/// <param name="Title">One line: what, and where.</param>
+/// <param name="Body">Plain sentences: since when, how bad, what to do.</param>
+internal sealed record Notice(
+    string Id,
+    Instant At,
+    string Kind,
+    string? Subject,
+    NoticeUrgency Urgency,
+    string Title,
+    string Body)
+{
+    /// <summary>A plot to show inline, as PNG; null where there is none.</summary>
+    public byte[]? PicturePng { get; init; }
+}

@@ -1,0 +1,54 @@
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Hosting;
+using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Hosting.Server;
+using Microsoft.AspNetCore.Hosting.Server.Features;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Logging;
+
+namespace Chamber.Service.Tests.Notify;
+
+/// <summary>A real HTTP server on a free port of the loopback that answers as told and keeps what it was sent.</summary>
+internal sealed class HttpPeer : IAsyncDisposable
+{
+    private readonly WebApplication app;
+
+    private HttpPeer(WebApplication app) => this.app = app;
+
+    public List<Request> Requests { get; } = [];
+
+    public int StatusCode { get; set; } = 200;
+
+    public string? RetryAfter { get; set; }
+
+    public string Url => app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First();
+
+    public static async Task<HttpPeer> StartAsync()
+    {
+        var builder = WebApplication.CreateSlimBuilder();
+        builder.Logging.ClearProviders();
+        builder.WebHost.UseUrls("http://127.0.0.1:0");
+        var app = builder.Build();
+        var peer = new HttpPeer(app);
+        app.Run(peer.AnswerAsync);
+        await app.StartAsync();
+        return peer;
+    }
+
+    public async ValueTask DisposeAsync() => await app.DisposeAsync();
+
+    private async Task AnswerAsync(HttpContext context)
+    {
+        using var body = new MemoryStream();
+        await context.Request.Body.CopyToAsync(body);
+        Requests.Add(new(context.Request.Headers.ToDictionary(header => header.Key, header => header.Value.ToString(), StringComparer.OrdinalIgnoreCase), body.ToArray()));
+        if (RetryAfter is not null)
+        {
+            context.Response.Headers.RetryAfter = RetryAfter;
+        }
+
+        context.Response.StatusCode = StatusCode;
+    }
+
+    internal sealed record Request(IReadOnlyDictionary<string, string> Headers, byte[] Body);
+}

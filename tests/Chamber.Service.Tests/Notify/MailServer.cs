@@ -1,0 +1,71 @@
+using System.Buffers;
+using System.Net;
+using System.Net.Sockets;
+using MimeKit;
+using SmtpServer;
+using SmtpServer.Authentication;
+using SmtpServer.ComponentModel;
+using SmtpServer.Protocol;
+using SmtpServer.Storage;
+
+namespace Chamber.Service.Tests.Notify;
+
+/// <summary>A real SMTP server on a free port of the loopback that keeps the mails it takes.</summary>
+internal sealed class MailServer : MessageStore, IAsyncDisposable
+{
+    private readonly CancellationTokenSource stop = new();
+    private Task running = Task.CompletedTask;
+
+    public int Port { get; private set; }
+
+    public List<MimeMessage> Mails { get; } = [];
+
+    public SmtpResponse Reply { get; set; } = SmtpResponse.Ok;
+
+    public static MailServer Start(string? password = null)
+    {
+        var server = new MailServer { Port = FreePort() };
+        var options = new SmtpServerOptionsBuilder()
+            .ServerName("mail.test")
+            .Endpoint(endpoint =>
+            {
+                endpoint.Endpoint(new(IPAddress.Loopback, server.Port));
+                if (password is not null)
+                {
+                    endpoint.AuthenticationRequired().AllowUnsecureAuthentication();
+                }
+            })
+            .Build();
+        var services = new ServiceProvider();
+        services.Add((IMessageStore)server);
+        services.Add((IUserAuthenticator)new DelegatingUserAuthenticator((_, given) => given == password));
+        server.running = new SmtpServer.SmtpServer(options, services).StartAsync(server.stop.Token);
+        return server;
+    }
+
+    public override async Task<SmtpResponse> SaveAsync(
+        ISessionContext context, IMessageTransaction transaction, ReadOnlySequence<byte> buffer, CancellationToken cancellationToken)
+    {
+        if (Reply == SmtpResponse.Ok)
+        {
+            using var stream = new MemoryStream(buffer.ToArray());
+            Mails.Add(await MimeMessage.LoadAsync(stream, cancellationToken));
+        }
+
+        return Reply;
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await stop.CancelAsync();
+        await running;
+        stop.Dispose();
+    }
+
+    private static int FreePort()
+    {
+        using var listener = new TcpListener(IPAddress.Loopback, 0);
+        listener.Start();
+        return ((IPEndPoint)listener.LocalEndpoint).Port;
+    }
+}
