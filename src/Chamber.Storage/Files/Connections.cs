@@ -1,0 +1,54 @@
+using System.Globalization;
+using Microsoft.Data.Sqlite;
+using SQLitePCL;
+
+namespace Chamber.Storage.Files;
+
+/// <summary>Opens connections with the pragmas that docs/storage.md explains.</summary>
+internal static class Connections
+{
+    public static SqliteConnection Open(string path, StoreOptions options, bool readOnly)
+    {
+        var text = new SqliteConnectionStringBuilder
+        {
+            DataSource = path,
+            Mode = readOnly ? SqliteOpenMode.ReadOnly : SqliteOpenMode.ReadWriteCreate,
+            Pooling = false,
+            DefaultTimeout = Math.Max(1, (int)options.Patience.TotalSeconds),
+        };
+        var connection = new SqliteConnection(text.ToString());
+        try
+        {
+            connection.Open();
+            Prepare(connection, options, readOnly);
+            return connection;
+        }
+        catch (SqliteException exception)
+        {
+            connection.Dispose();
+            throw StoreException.From(exception, path);
+        }
+    }
+
+    /// <summary>Ends whatever transaction is open. False when the connection is beyond use.</summary>
+    public static bool TryRollBack(SqliteConnection connection) =>
+        raw.sqlite3_get_autocommit(connection.Handle) != 0 || raw.sqlite3_exec(connection.Handle, "ROLLBACK") == raw.SQLITE_OK;
+
+    private static void Prepare(SqliteConnection connection, StoreOptions options, bool readOnly)
+    {
+        raw.sqlite3_busy_timeout(connection.Handle, (int)options.Patience.TotalMilliseconds);
+        connection.Execute("PRAGMA foreign_keys = ON; PRAGMA trusted_schema = OFF; PRAGMA cell_size_check = ON; PRAGMA temp_store = MEMORY; PRAGMA cache_size = -16000; PRAGMA mmap_size = 0");
+        if (readOnly)
+        {
+            connection.Execute("PRAGMA query_only = ON");
+            return;
+        }
+
+        var synchronous = options.Readings == Durability.PowerLoss ? "FULL" : "NORMAL";
+        connection.Execute($"PRAGMA synchronous = {synchronous}; PRAGMA wal_autocheckpoint = 4000; PRAGMA journal_size_limit = 67108864");
+        if (options.PagesMax is { } pages)
+        {
+            connection.Execute($"PRAGMA max_page_count = {pages.ToString(CultureInfo.InvariantCulture)}");
+        }
+    }
+}

@@ -1,0 +1,139 @@
+using System.Collections.Concurrent;
+using Microsoft.Data.Sqlite;
+
+namespace Chamber.Storage.Files;
+
+/// <summary>
+/// One file with one writing connection, behind a lock, and as many reading connections as are in use at once.
+/// A reader sees the state of its first read and is never held up by the writer.
+/// </summary>
+internal sealed class Database : IDisposable
+{
+    private readonly Lock gate = new();
+    private readonly ConcurrentBag<SqliteConnection> idleReaders = [];
+    private readonly SqliteConnection writer;
+    private readonly StoreOptions options;
+    private volatile bool disposed;
+
+    public Database(string path, StoreOptions options)
+    {
+        Path = path;
+        this.options = options;
+        writer = Connections.Open(path, options, options.ReadOnly);
+    }
+
+    public string Path { get; }
+
+    public StoreOptions Options => options;
+
+    /// <summary>Runs <paramref name="work"/> in one transaction: all of it is committed when it returns, none of it when it throws.</summary>
+    public T Write<T>(Func<SqliteConnection, T> work)
+    {
+        lock (gate)
+        {
+            ObjectDisposedException.ThrowIf(disposed, this);
+            RefuseWhenReadOnly();
+            try
+            {
+                writer.Execute("BEGIN IMMEDIATE");
+                var result = work(writer);
+                writer.Execute("COMMIT");
+                return result;
+            }
+            catch (SqliteException exception)
+            {
+                RollBack();
+                throw StoreException.From(exception, Path);
+            }
+            catch
+            {
+                RollBack();
+                throw;
+            }
+        }
+    }
+
+    public void Write(Action<SqliteConnection> work) => Write(connection =>
+    {
+        work(connection);
+        return true;
+    });
+
+    /// <summary>Runs something on the writing connection that cannot be in a transaction.</summary>
+    public T Alone<T>(Func<SqliteConnection, T> work)
+    {
+        lock (gate)
+        {
+            ObjectDisposedException.ThrowIf(disposed, this);
+            try
+            {
+                return work(writer);
+            }
+            catch (SqliteException exception)
+            {
+                throw StoreException.From(exception, Path);
+            }
+        }
+    }
+
+    /// <summary>Runs <paramref name="work"/> on one unchanging state of the file.</summary>
+    public T Read<T>(Func<SqliteConnection, T> work)
+    {
+        var reader = Rent();
+        try
+        {
+            reader.Execute("BEGIN");
+            return work(reader);
+        }
+        catch (SqliteException exception)
+        {
+            throw StoreException.From(exception, Path);
+        }
+        finally
+        {
+            Return(reader);
+        }
+    }
+
+    /// <summary>A reading connection for as long as somebody needs it; give it back with <see cref="Return"/>.</summary>
+    public SqliteConnection Rent()
+    {
+        ObjectDisposedException.ThrowIf(disposed, this);
+        return idleReaders.TryTake(out var reader) ? reader : Connections.Open(Path, options, readOnly: true);
+    }
+
+    public void Return(SqliteConnection reader)
+    {
+        if (!Connections.TryRollBack(reader) || disposed)
+        {
+            reader.Dispose();
+            return;
+        }
+
+        idleReaders.Add(reader);
+    }
+
+    public void Dispose()
+    {
+        lock (gate)
+        {
+            disposed = true;
+            while (idleReaders.TryTake(out var reader))
+            {
+                reader.Dispose();
+            }
+
+            writer.Dispose();
+        }
+    }
+
+    private void RollBack() => Connections.TryRollBack(writer);
+
+    private void RefuseWhenReadOnly()
+    {
+        if (options.ReadOnly)
+        {
+            throw new StoreException(StoreFault.ReadOnly, Path, "the file was opened for reading only.", "Open it for writing.");
+        }
+    }
+}

@@ -1,0 +1,77 @@
+using Microsoft.Data.Sqlite;
+
+namespace Chamber.Storage;
+
+/// <summary>What is the matter with the data file.</summary>
+public enum StoreFault
+{
+    /// <summary>There is no such file, or no such folder.</summary>
+    Missing,
+
+    /// <summary>The file is something else than a database.</summary>
+    NotADatabase,
+
+    /// <summary>It is a database, but of another program.</summary>
+    NotOurs,
+
+    /// <summary>A newer Chamber wrote it.</summary>
+    NewerVersion,
+
+    /// <summary>Pages of it contradict each other or cannot be read.</summary>
+    Corrupt,
+
+    /// <summary>Another process kept it locked for longer than the patience.</summary>
+    Locked,
+
+    /// <summary>It may not be written.</summary>
+    ReadOnly,
+
+    /// <summary>No room is left on the disk, or under a size limit.</summary>
+    DiskFull,
+
+    /// <summary>The disk or the file system gave an error.</summary>
+    Disk,
+
+    /// <summary>Something that should never happen.</summary>
+    Unexpected,
+}
+
+/// <summary>
+/// The data file could not be opened, read or written. What was asked for has not happened, not even by half.
+/// The message is one sentence that names the file and the fault, followed by the mend.
+/// </summary>
+public sealed class StoreException : Exception
+{
+    internal StoreException(StoreFault fault, string path, string what, string mend, Exception? inner = null)
+        : base($"{path}: {what} {mend}", inner)
+    {
+        Fault = fault;
+        Path = path;
+        Mend = mend;
+    }
+
+    /// <summary>What is the matter.</summary>
+    public StoreFault Fault { get; }
+
+    /// <summary>The file.</summary>
+    public string Path { get; }
+
+    /// <summary>One sentence that says what to do about it.</summary>
+    public string Mend { get; }
+
+    internal static StoreException From(SqliteException exception, string path)
+    {
+        var (fault, what, mend) = exception.SqliteErrorCode switch
+        {
+            SQLitePCL.raw.SQLITE_FULL => (StoreFault.DiskFull, "the disk is full.", "Make room on it; nothing was half-written, and the same can be tried again."),
+            SQLitePCL.raw.SQLITE_BUSY or SQLitePCL.raw.SQLITE_LOCKED => (StoreFault.Locked, "another process keeps the file locked.", "End the program that holds it (a backup, a database browser), then try again."),
+            SQLitePCL.raw.SQLITE_READONLY or SQLitePCL.raw.SQLITE_PERM => (StoreFault.ReadOnly, "the file may not be written.", "Give this user the right to write the file and its folder."),
+            SQLitePCL.raw.SQLITE_CORRUPT => (StoreFault.Corrupt, "the file is damaged.", "Stop the service, keep a copy of the file, and restore the newest backup."),
+            SQLitePCL.raw.SQLITE_NOTADB => (StoreFault.NotADatabase, "the file is not a database.", "Name another data directory, or move the file away."),
+            SQLitePCL.raw.SQLITE_CANTOPEN => (StoreFault.Missing, "the file cannot be opened.", "See that the folder exists and that this user may read and write it."),
+            SQLitePCL.raw.SQLITE_IOERR => (StoreFault.Disk, $"the disk gave an error ({exception.SqliteExtendedErrorCode}).", "See that the disk is healthy and has room; nothing was half-written."),
+            _ => (StoreFault.Unexpected, $"the database gave an error that should not happen ({exception.SqliteExtendedErrorCode}: {exception.Message}).", "Try again; if it comes back, keep a copy of the file and report it."),
+        };
+        return new(fault, path, what, mend, exception);
+    }
+}

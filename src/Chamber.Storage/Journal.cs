@@ -1,0 +1,132 @@
+using Chamber.Core.Climate;
+using Chamber.Storage.Files;
+using Chamber.Storage.Readings;
+using Microsoft.Data.Sqlite;
+using NodaTime;
+
+namespace Chamber.Storage;
+
+/// <summary>
+/// Everything that was measured, each reading once, and everything that was refused. A reading is identified by its probe
+/// and the millisecond in which it was measured; times come back cut to the millisecond.
+/// </summary>
+public sealed class Journal : IDisposable
+{
+    private const int BufferLength = 512;
+
+    private readonly Database database;
+    private Appender? appender;
+
+    internal Journal(Database database) => this.database = database;
+
+    /// <summary>Takes in readings and refusals in one transaction: when this returns, all of them are committed.</summary>
+    /// <param name="readings">In any order; an empty one is counted as a duplicate.</param>
+    /// <param name="refusals">What was not used.</param>
+    /// <param name="lastKnown">Values of unknown age, shown as last known and never integrated.</param>
+    /// <exception cref="StoreException">Nothing was taken in.</exception>
+    public AppendResult Append(IReadOnlyList<Reading> readings, IReadOnlyList<Refusal> refusals, IReadOnlyList<Reading>? lastKnown = null)
+    {
+        try
+        {
+            var result = database.Write(connection => Append(connection, readings, refusals, lastKnown ?? []));
+            appender?.Commit();
+            return result;
+        }
+        catch
+        {
+            appender?.RollBack();
+            throw;
+        }
+    }
+
+    /// <summary>The readings of one probe in an interval, in order of time, streamed from one state of the file.</summary>
+    public IEnumerable<Reading> Read(ProbeId probe, Interval interval) => Walk(probe, interval, RowReaders.Whole(probe));
+
+    /// <summary>The temperatures of one probe in an interval, in order of time. Several times faster than <see cref="Read"/>.</summary>
+    public IEnumerable<TemperatureSample> ReadTemperatures(ProbeId probe, Interval interval) => Walk(probe, interval, RowReaders.Temperatures);
+
+    /// <summary>The newest of each quantity of every probe that has spoken.</summary>
+    public IReadOnlyList<LatestReading> Latest() => database.Read(connection =>
+        Keys(connection).Select(probe => LatestQuery.Of(connection, probe.Key, probe.Id)).OfType<LatestReading>().ToList());
+
+    /// <summary>The newest of each quantity of one probe, or null when it has never spoken.</summary>
+    public LatestReading? Latest(ProbeId probe) => database.Read(connection =>
+        ProbeKeys.Find(connection, probe) is { } key ? LatestQuery.Of(connection, key, probe) : null);
+
+    /// <summary>Values of unknown age, the newest of each probe: what a broker had retained without a time.</summary>
+    public IReadOnlyList<Reading> LastKnown() => database.Read(LastKnownRows.All);
+
+    /// <summary>Every probe that has ever spoken, set up or not.</summary>
+    public IReadOnlyList<ProbeId> Probes() => database.Read(connection => Keys(connection).ConvertAll(probe => probe.Id));
+
+    /// <summary>The refusals that are kept raw, newest first.</summary>
+    public IReadOnlyList<Refusal> Refusals(int limit = 100) => database.Read(connection => RefusalRows.Newest(connection, limit));
+
+    /// <summary>How often something was refused, by probe and reason.</summary>
+    public IReadOnlyList<RefusalCount> RefusalCounts() => database.Read(RefusalRows.Counts);
+
+    /// <summary>What has changed since a mark, whoever wrote it.</summary>
+    public JournalChanges ChangesSince(JournalMark mark) => database.Read(connection => ChangeQuery.Since(connection, mark));
+
+    /// <summary>How many rows the journal holds: readings, and stretches that stand for rolled-up ones.</summary>
+    public (long Readings, long Rolled) Size() => database.Read(connection =>
+        (connection.Whole("SELECT count(*) FROM reading"), connection.Whole("SELECT count(*) FROM rolled")));
+
+    public void Dispose()
+    {
+        appender?.Dispose();
+        appender = null;
+    }
+
+    private static List<(long Key, ProbeId Id)> Keys(SqliteConnection connection) =>
+        connection.Rows(row => (row.GetInt64(0), new ProbeId(row.GetString(1))), "SELECT key, id FROM probe ORDER BY id");
+
+    private AppendResult Append(SqliteConnection connection, IReadOnlyList<Reading> readings, IReadOnlyList<Refusal> refusals, IReadOnlyList<Reading> lastKnown)
+    {
+        appender ??= new(connection, database.Options);
+        var own = new List<Refusal>();
+        var result = appender.Append(readings, own);
+        RefusalWriter.Append(connection, own.Count == 0 ? refusals : [.. refusals, .. own], database.Options.RefusalsMax);
+        appender.Keep(lastKnown);
+        return result;
+    }
+
+    private IEnumerable<T> Walk<T>(ProbeId probe, Interval interval, RowReader<T> rows)
+    {
+        using var cursor = Open(probe, interval, rows);
+        if (cursor is null)
+        {
+            yield break;
+        }
+
+        var buffer = new T[BufferLength];
+        for (var count = cursor.Fill(buffer); count > 0; count = cursor.Fill(buffer))
+        {
+            for (var i = 0; i < count; i++)
+            {
+                yield return buffer[i];
+            }
+        }
+    }
+
+    private Cursor<T>? Open<T>(ProbeId probe, Interval interval, RowReader<T> rows)
+    {
+        var connection = database.Rent();
+        try
+        {
+            connection.Execute("BEGIN");
+            if (ProbeKeys.Find(connection, probe) is { } key)
+            {
+                return new(database, connection, key, interval, rows);
+            }
+
+            database.Return(connection);
+            return null;
+        }
+        catch (SqliteException exception)
+        {
+            database.Return(connection);
+            throw StoreException.From(exception, database.Path);
+        }
+    }
+}

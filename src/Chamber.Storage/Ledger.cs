@@ -1,0 +1,3 @@
+using Chamber.Storage.Files;
+namespace Chamber.Storage;
+public sealed class Ledger { internal Ledger(Database database) { _ = database; } }

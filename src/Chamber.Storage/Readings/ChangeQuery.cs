@@ -1,0 +1,43 @@
+using Chamber.Core.Climate;
+using Chamber.Storage.Files;
+using Microsoft.Data.Sqlite;
+using NodaTime;
+
+namespace Chamber.Storage.Readings;
+
+/// <summary>
+/// What is new since a mark: for each probe what lies after its newest reading then, and the late stretches noted since.
+/// When so many were late that the oldest notes are gone, every probe has changed from its beginning.
+/// </summary>
+internal static class ChangeQuery
+{
+    public static JournalChanges Since(SqliteConnection connection, JournalMark mark)
+    {
+        var stretches = new List<(ProbeId, Interval)>();
+        var newest = new Dictionary<ProbeId, Instant>();
+        var missed = connection.Whole("SELECT min(number) FROM late") > mark.Late + 1;
+        foreach (var (probe, last) in Newest(connection))
+        {
+            newest[probe] = last;
+            Instant? seen = !missed && mark.Newest.TryGetValue(probe, out var before) ? before : null;
+            if (seen != last)
+            {
+                stretches.Add((probe, new Interval(seen + Duration.Epsilon, After(last))));
+            }
+        }
+
+        stretches.AddRange(missed ? [] : Late(connection, mark.Late));
+        return new(new(connection.Whole("SELECT coalesce(max(number), ?1) FROM late", mark.Late), newest), stretches);
+    }
+
+    private static List<(ProbeId Probe, Instant Last)> Newest(SqliteConnection connection) => connection.Rows(
+        row => (new ProbeId(row.GetString(0)), Instant.FromUnixTimeMilliseconds(row.GetInt64(1))),
+        "SELECT id, at FROM (SELECT id, (SELECT max(at) FROM reading WHERE reading.probe = probe.key) AS at FROM probe) WHERE at IS NOT NULL");
+
+    private static List<(ProbeId Probe, Interval When)> Late(SqliteConnection connection, long since) => connection.Rows(
+        row => (new ProbeId(row.GetString(0)), new Interval(Instant.FromUnixTimeMilliseconds(row.GetInt64(1)), After(Instant.FromUnixTimeMilliseconds(row.GetInt64(2))))),
+        "SELECT probe.id, first, last FROM late JOIN probe ON probe.key = late.probe WHERE number > ?1 ORDER BY number",
+        since);
+
+    private static Instant After(Instant last) => last + Duration.FromMilliseconds(1);
+}

@@ -1,0 +1,11 @@
+using Chamber.Core.Climate;
+using NodaTime;
+
+namespace Chamber.Storage;
+
+/// <summary>How often something was refused, ever.</summary>
+/// <param name="Probe">Whose it was, where that could be told.</param>
+/// <param name="Reason">Why.</param>
+/// <param name="Count">How often.</param>
+/// <param name="LastAt">When the last one arrived.</param>
+public sealed record RefusalCount(ProbeId? Probe, RefusalReason Reason, long Count, Instant LastAt);
