@@ -1,0 +1,56 @@
+using Microsoft.CodeAnalysis;
+using Microsoft.CodeAnalysis.CSharp.Syntax;
+
+namespace Chamber.Core.Tests.Repository;
+
+public sealed class SizeTests
+{
+    private const int FileLinesMax = 400;
+    private const int MethodLinesMax = 60;
+    private const int MethodLinesUsual = 20;
+
+    [Fact]
+    public void No_file_is_longer_than_one_can_hold_in_mind()
+    {
+        var tooLong = Sources.CSharp
+            .Select(file => (file.Path, Lines: file.Root.GetText().Lines.Count))
+            .Where(file => file.Lines > FileLinesMax)
+            .Select(file => $"{file.Path}: {file.Lines} lines, {FileLinesMax} at most; split it by concept");
+
+        Sources.ExpectNone(tooLong);
+    }
+
+    [Fact]
+    public void No_method_is_longer_than_a_screen()
+    {
+        var tooLong = Methods("")
+            .Where(method => method.Lines > MethodLinesMax)
+            .Select(method => $"{method.Place}: {method.Lines} lines, {MethodLinesMax} at most");
+
+        Sources.ExpectNone(tooLong);
+    }
+
+    [Theory]
+    [InlineData("src/")]
+    [InlineData("tests/")]
+    public void Nine_methods_in_ten_are_short(string folder)
+    {
+        var lengths = Methods(folder).Select(method => method.Lines).Order().ToList();
+
+        Assert.InRange(lengths[(int)(0.9 * (lengths.Count - 1))], 1, MethodLinesUsual);
+    }
+
+    private static IEnumerable<(string Place, int Lines)> Methods(string folder) =>
+        from file in Sources.CSharp
+        where file.Path.StartsWith(folder, StringComparison.Ordinal)
+        from node in file.Root.DescendantNodes()
+        where node is BaseMethodDeclarationSyntax or LocalFunctionStatementSyntax or AccessorDeclarationSyntax { Body: not null }
+        select (Sources.Place(file.Path, node), LinesOf(node));
+
+    // From the signature to the closing brace; attributes and comments before it are not the method.
+    private static int LinesOf(SyntaxNode node)
+    {
+        var first = node.ChildNodesAndTokens().First(child => !child.IsKind(Microsoft.CodeAnalysis.CSharp.SyntaxKind.AttributeList));
+        return node.GetLocation().GetLineSpan().EndLinePosition.Line - first.GetLocation()!.GetLineSpan().StartLinePosition.Line + 1;
+    }
+}

@@ -1,2 +1,0 @@
-namespace Chamber.Core.Tests;
-public class SmokeTests { [Fact] public void One() => Assert.Equal(2, 1 + 1); }
