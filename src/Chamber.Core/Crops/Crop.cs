@@ -11,6 +11,22 @@ public enum LightNeed
     NeedsDark,
 }
 
+/// <summary>Where a germination profile comes from; decides how wide a forecast from it has to be.</summary>
+public enum ProfileOrigin
+{
+    /// <summary>Fitted to measured days of emergence of this crop.</summary>
+    Fitted,
+
+    /// <summary>The fitted profile of a relative.</summary>
+    Borrowed,
+
+    /// <summary>Days on the packet, or usual days, scaled by temperature over an assumed base.</summary>
+    Derived,
+
+    /// <summary>Given, or fitted to trials, by the user.</summary>
+    Own,
+}
+
 /// <summary>
 /// When a crop comes up: a fixed share of its germinable seeds is up at W warm-hours, Φ((ln W - ln θ50)/σ).
 /// </summary>
@@ -22,7 +38,30 @@ public sealed record GerminationProfile(
     CardinalTemperatures Cardinals,
     WarmHours HalfWarmHours,
     double Spread,
-    EmergenceEvent Event);
+    EmergenceEvent Event)
+{
+    /// <summary>Where it comes from.</summary>
+    public ProfileOrigin Origin { get; init; } = ProfileOrigin.Own;
+
+    /// <summary>
+    /// How unsure θ50 itself is from one lot to the next: standard deviation of ln θ50, positive. 0.25 for a fit to measured days
+    /// (published thermal times of one crop differ by up to a factor of 2), more for less. An assumption until batches teach better.
+    /// </summary>
+    public double HalfDeviation { get; init; } = 0.25;
+
+    /// <summary>
+    /// Whether the base is only a parameter of the curve: a base below 0 °C fits the measured days and is not a temperature at which seed lives.
+    /// Don't show such a base as a fact about the crop.
+    /// </summary>
+    public bool BaseIsCurveParameter => Cardinals.Base.Celsius < 0;
+
+    /// <summary>Days until half are up at a steady temperature, or null where it makes no progress.</summary>
+    public double? DaysToHalf(Temperature temperature) =>
+        Cardinals.EffectiveWarmth(temperature) is > 0 and var warmth ? HalfWarmHours.CelsiusDays / warmth : null;
+
+    /// <summary>Days until half are up at the fastest temperature.</summary>
+    public double FastestDays => HalfWarmHours.CelsiusDays / Cardinals.BestWarmth;
+}
 
 /// <summary>A kind of seed with its germination profile.</summary>
 /// <param name="Id">Its name.</param>
@@ -45,4 +84,14 @@ public sealed record Crop(
     Temperature CoolLimit,
     Temperature HotLimit,
     LightNeed Light,
-    IReadOnlyList<string> Sources);
+    IReadOnlyList<string> Sources)
+{
+    /// <summary>How to sow and grow it on, where that is known.</summary>
+    public CropGuide? Guide { get; init; }
+
+    /// <summary>Where the sources disagree, in a sentence to show to the user; null where they agree.</summary>
+    public string? Conflict { get; init; }
+
+    /// <summary>What warm-hours of this crop are measured against.</summary>
+    public WarmthLimits Limits => new(Profile.Cardinals, CoolLimit, HotLimit);
+}

@@ -1,0 +1,118 @@
+using Chamber.Core.Batches;
+using Chamber.Core.Climate;
+
+namespace Chamber.Core.Crops;
+
+/// <summary>Builds the shipped crops from the embedded tables.</summary>
+internal static class CatalogReader
+{
+    /// <summary>σ where none was published: nine in ten are up by 1.9 times the warm-hours of the first tenth. Common practice, no source.</summary>
+    public const double AssumedSpread = 0.25;
+
+    /// <summary>The share that comes up where neither a table nor a legal minimum says: an assumption.</summary>
+    public const double AssumedShare = 0.6;
+
+    // Brewster's Eqn 4.8 gives 0.1844 in common logarithms for onion; times ln 10.
+    private const double OnionSpread = 0.42;
+
+    public static IEnumerable<Crop> Read()
+    {
+        var sources = new SourceList(CsvTable.Embedded("sources.csv"));
+        var fits = ShippedFits();
+        return CsvTable.Embedded("crops.csv").Rows.Select(row => Build(row, fits, sources)).ToArray();
+    }
+
+    /// <summary>The fitted profiles as shipped, by row of the 1954 table.</summary>
+    internal static Dictionary<string, TableFit> ShippedFits() =>
+        CsvTable.Embedded("fits-1954.csv").Rows.ToDictionary(
+            row => row.Text("row"),
+            row => new TableFit(
+                new(Celsius(row, "base"), Celsius(row, "optimum_low"), Celsius(row, "optimum_high"), Celsius(row, "ceiling")),
+                WarmHours.FromCelsiusHours(row.Number("half_warm_hours")),
+                row.Number("log_deviation"),
+                row.Number("worst_days")));
+
+    /// <summary>Fits every row of the 1954 table anew and writes the text of <c>fits-1954.csv</c>.</summary>
+    internal static string FitsAsCsv()
+    {
+        var maxima = CsvTable.Embedded("crops.csv").Rows
+            .Where(row => row.Text("table").Length > 0 && row.Text("borrowed").Length == 0)
+            .ToDictionary(row => row.Text("table"), row => OptionalCelsius(row, "mix_max_c"));
+        var lines = EmergenceTable.Rows.Select(pair => (pair.Key, Fit: EmergenceTableFit.Fit(pair.Value, maxima[pair.Key])))
+            .Select(pair => string.Create(System.Globalization.CultureInfo.InvariantCulture,
+                $"{pair.Key},{pair.Fit.Cardinals.Base.Celsius},{pair.Fit.Cardinals.OptimumLow.Celsius},{pair.Fit.Cardinals.OptimumHigh.Celsius},{pair.Fit.Cardinals.Ceiling.Celsius},{pair.Fit.HalfWarmHours.CelsiusHours},{pair.Fit.LogDeviation},{pair.Fit.WorstDays}\n"));
+        return "row,base,optimum_low,optimum_high,ceiling,half_warm_hours,log_deviation,worst_days\n" + string.Concat(lines);
+    }
+
+    private static Crop Build(CsvRow row, Dictionary<string, TableFit> fits, SourceList sources)
+    {
+        var table = row.Text("table");
+        var borrowed = row.Text("borrowed").Length > 0;
+        var profile = table.Length > 0 ? Fitted(row, fits[table], borrowed) : DerivedProfile.Of(row);
+        var stand = table.Length > 0 ? TableStand(row, table, profile.Cardinals) : DerivedProfile.Stand(row, profile.Cardinals);
+        return new(
+            new CropId(row.Text("id")),
+            row.Text("name"),
+            row.Text("botanical"),
+            profile,
+            stand,
+            table.Length > 0 ? IdealBands.Band(profile.Cardinals, stand) : DerivedProfile.Band(row),
+            IdealBands.CoolLimit(profile.Cardinals),
+            IdealBands.HotLimit(profile.Cardinals, stand),
+            Light(row.Text("light")),
+            sources.Sentences(row, profile, table.Length > 0 ? fits[table] : null))
+        {
+            Guide = GuideReader.Read(row),
+            Conflict = row.Text("conflict") is { Length: > 0 } conflict ? sources.Expand(conflict) : null,
+        };
+    }
+
+    private static GerminationProfile Fitted(CsvRow row, TableFit fit, bool borrowed)
+    {
+        // A lot differs from the table's lot, a relative from the crop, and a bad fit from the table: independent, so they add as squares.
+        var lot = borrowed ? 0.35 : 0.25;
+        return new(fit.Cardinals, fit.HalfWarmHours, IsOnionKin(row) ? OnionSpread : AssumedSpread, EmergenceEvent.ShootSeen)
+        {
+            Origin = borrowed ? ProfileOrigin.Borrowed : ProfileOrigin.Fitted,
+            HalfDeviation = Math.Round(Math.Sqrt(lot * lot + fit.LogDeviation * fit.LogDeviation), 2),
+        };
+    }
+
+    internal static bool IsOnionKin(CsvRow row) => row.Text("table") == "onion";
+
+    /// <summary>
+    /// The measured shares. Above the warmest of them the share is taken as level up to the top of the growers' band (without one, of the
+    /// handbooks' and at most 5 °C more), and from there straight to nothing at the ceiling: an assumption, so that untested heat never looks safe.
+    /// </summary>
+    private static StandCurve TableStand(CsvRow row, string table, CardinalTemperatures cardinals)
+    {
+        var points = EmergenceTable.Rows[table].Where(cell => cell.Share is not null).Select(cell => (cell.Temperature, Share: cell.Share!.Value)).ToList();
+        var (warmest, share) = points[^1];
+        if (warmest < cardinals.Ceiling && share > 0)
+        {
+            var handbook = Temperature.FromCelsius(Math.Min(row.Optional("mix_high_c") ?? 0, warmest.Celsius + 5));
+            var growers = OptionalCelsius(row, "grower_high_c") ?? handbook;
+            if (growers > warmest && growers < cardinals.Ceiling)
+            {
+                points.Add((growers, share));
+            }
+
+            points.Add((cardinals.Ceiling, 0));
+        }
+
+        return new(points);
+    }
+
+    private static LightNeed Light(string words) => words switch
+    {
+        _ when words.StartsWith("light helps", StringComparison.Ordinal) => LightNeed.Indifferent,
+        _ when words.StartsWith("light", StringComparison.Ordinal) => LightNeed.NeedsLight,
+        "dark" or "dark; cover" => LightNeed.NeedsDark,
+        _ => LightNeed.Indifferent,
+    };
+
+    internal static Temperature Celsius(CsvRow row, string column) => Temperature.FromCelsius(row.Number(column));
+
+    internal static Temperature? OptionalCelsius(CsvRow row, string column) =>
+        row.Optional(column) is { } celsius ? Temperature.FromCelsius(celsius) : null;
+}

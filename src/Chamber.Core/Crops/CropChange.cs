@@ -1,0 +1,126 @@
+using Chamber.Core.Batches;
+using Chamber.Core.Climate;
+
+namespace Chamber.Core.Crops;
+
+/// <summary>
+/// What a user puts over the catalog, or adds to it; only what is given changes. Somebody who trusts another band gives just that band.
+/// A crop that is neither known nor based on a known one needs the four cardinal temperatures and its half warm-hours.
+/// </summary>
+/// <param name="Id">The crop that is changed or added.</param>
+public sealed record CropChange(CropId Id)
+{
+    /// <summary>A known crop whose numbers a new one starts from.</summary>
+    public CropId? BasedOn { get; init; }
+
+    public string? CommonName { get; init; }
+
+    public string? BotanicalName { get; init; }
+
+    public Temperature? Base { get; init; }
+
+    public Temperature? OptimumLow { get; init; }
+
+    public Temperature? OptimumHigh { get; init; }
+
+    public Temperature? Ceiling { get; init; }
+
+    public WarmHours? HalfWarmHours { get; init; }
+
+    /// <summary>σ of the natural logarithm of warm-hours, 0.01 to 2.</summary>
+    public double? Spread { get; init; }
+
+    /// <summary>How unsure θ50 is: standard deviation of its logarithm, 0.001 to 2.</summary>
+    public double? HalfDeviation { get; init; }
+
+    /// <summary>The share that comes up at best, 0 to 1; the measured shares are scaled to it.</summary>
+    public double? BestShare { get; init; }
+
+    public TemperatureBand? Band { get; init; }
+
+    public Temperature? CoolLimit { get; init; }
+
+    public Temperature? HotLimit { get; init; }
+
+    public LightNeed? Light { get; init; }
+
+    /// <summary>Where the user's numbers come from, to be shown beside them.</summary>
+    public string? Source { get; init; }
+
+    /// <exception cref="FormatException">Something is missing for a new crop, or numbers are out of range or order.</exception>
+    internal Crop ApplyTo(Crop? basis)
+    {
+        var profile = Profile(basis?.Profile);
+        var stand = Stand(basis?.Stand);
+        var sameCurve = basis is not null && basis.Profile.Cardinals == profile.Cardinals && BestShare is null;
+        return new(
+            Id,
+            CommonName ?? (basis?.Id == Id ? basis.CommonName : Id.Text),
+            BotanicalName ?? basis?.BotanicalName ?? "",
+            profile,
+            stand,
+            Band ?? (sameCurve ? basis!.IdealBand : IdealBands.Band(profile.Cardinals, stand)),
+            CoolLimit ?? (sameCurve ? basis!.CoolLimit : IdealBands.CoolLimit(profile.Cardinals)),
+            HotLimit ?? (sameCurve ? basis!.HotLimit : IdealBands.HotLimit(profile.Cardinals, stand)),
+            Light ?? basis?.Light ?? LightNeed.Indifferent,
+            [Source ?? "The user's own numbers.", .. basis?.Sources ?? []])
+        {
+            Guide = basis?.Guide is { } guide && basis.Id != Id ? guide with { Aliases = [] } : basis?.Guide,
+            Conflict = basis?.Conflict,
+        };
+    }
+
+    private GerminationProfile Profile(GerminationProfile? basis)
+    {
+        var changed = (Base ?? OptimumLow ?? OptimumHigh ?? Ceiling) is not null || HalfWarmHours is not null || Spread is not null;
+        if (basis is not null && !changed && HalfDeviation is null)
+        {
+            return basis;
+        }
+
+        return new GerminationProfile(
+            Cardinals(basis?.Cardinals),
+            HalfWarmHours ?? basis?.HalfWarmHours ?? throw Missing("halfWarmHours"),
+            InRange(Spread ?? basis?.Spread ?? CatalogReader.AssumedSpread, 0.01, 2, "spread"),
+            basis?.Event ?? EmergenceEvent.ShootSeen)
+        {
+            Origin = ProfileOrigin.Own,
+            HalfDeviation = InRange(HalfDeviation ?? basis?.HalfDeviation ?? 0.25, 0.001, 2, "halfDeviation"),
+        };
+    }
+
+    private CardinalTemperatures Cardinals(CardinalTemperatures? basis)
+    {
+        try
+        {
+            return new(
+                Base ?? basis?.Base ?? throw Missing("base"),
+                OptimumLow ?? basis?.OptimumLow ?? throw Missing("optimumLow"),
+                OptimumHigh ?? basis?.OptimumHigh ?? throw Missing("optimumHigh"),
+                Ceiling ?? basis?.Ceiling ?? throw Missing("ceiling"));
+        }
+        catch (ArgumentException error)
+        {
+            throw new FormatException($"The crop {Id}: {error.Message}", error);
+        }
+    }
+
+    private StandCurve Stand(StandCurve? basis)
+    {
+        var best = InRange(BestShare ?? basis?.Best ?? CatalogReader.AssumedShare, 0, 1, "bestShare");
+        if (basis is null)
+        {
+            return new([(OptimumLow!.Value, best)]);
+        }
+
+        return BestShare is null || basis.Best == 0 ? basis : new(basis.Points.Select(point => (point.Temperature, point.Share * best / basis.Best)));
+    }
+
+    private double InRange(double value, double low, double high, string name) =>
+        value >= low && value <= high
+            ? value
+            : throw new FormatException($"The crop {Id}: {name} is {value}, and lies between {low} and {high}.");
+
+    private FormatException Missing(string name) =>
+        new($"The crop {Id} is new, so it needs {name} (or basedOn, a crop to start from).");
+}
