@@ -1,0 +1,22 @@
+using Chamber.Core.Climate;
+
+namespace Chamber.Mqtt.Decoding;
+
+/// <summary>The bounds of a decoder.</summary>
+public sealed record DecoderOptions
+{
+    /// <summary>A larger payload is refused unread, bytes. 64 KiB unless told.</summary>
+    public int PayloadLengthMax { get; init; } = 64 * 1024;
+
+    /// <summary>More topics than this are still decoded, but looked up anew each time.</summary>
+    public int TopicsMax { get; init; } = 10_000;
+
+    /// <summary>More probes than this are refused as unknown.</summary>
+    public int ProbesMax { get; init; } = 1_000;
+
+    /// <summary>How far a payload's own time is trusted.</summary>
+    public TimeLimits Time { get; init; } = TimeLimits.Default;
+
+    /// <summary>Which new probes are taken in; null takes in all.</summary>
+    public Func<ProbeId, bool>? AcceptsProbe { get; init; }
+}

@@ -1,0 +1,76 @@
+using System.Diagnostics.CodeAnalysis;
+using Chamber.Core.Climate;
+
+namespace Chamber.Mqtt.Decoding;
+
+/// <summary>
+/// The mappings in force, compiled: Chamber's own topic first, then those of the configuration in their order. The first that
+/// matches a topic decides.
+/// </summary>
+public sealed class TopicMap
+{
+    /// <summary>The topic of Chamber's own payload.</summary>
+    public const string OwnTopic = "chamber/{probe}/reading";
+
+    private static readonly TopicMapping Own = new() { Topic = OwnTopic, Form = PayloadForm.Chamber };
+
+    private readonly List<CompiledMapping> mappings;
+
+    private TopicMap(List<CompiledMapping> mappings) => this.mappings = mappings;
+
+    /// <summary>Only Chamber's own payload.</summary>
+    public static TopicMap Default { get; } = Create([]);
+
+    /// <summary>What to subscribe to, without repetitions.</summary>
+    public IReadOnlyList<string> Filters => [.. mappings.Select(mapping => mapping.Pattern.Filter).Distinct(StringComparer.Ordinal)];
+
+    /// <exception cref="FormatException">A mapping is wrong; the message names every fault.</exception>
+    public static TopicMap Create(IReadOnlyList<TopicMapping> mappings) =>
+        TryCreate(mappings, out var map, out var errors) ? map : throw new FormatException(string.Join(Environment.NewLine, errors));
+
+    /// <summary>Compiles the mappings, or says all that is wrong with them: one sentence each, with the place and the mend.</summary>
+    public static bool TryCreate(IReadOnlyList<TopicMapping> mappings, [NotNullWhen(true)] out TopicMap? map, out IReadOnlyList<string> errors)
+    {
+        ArgumentNullException.ThrowIfNull(mappings);
+        var faults = new List<string>();
+        var compiled = new List<CompiledMapping>();
+        for (var index = 0; index < mappings.Count; index++)
+        {
+            var place = $"mappings[{index}] (topic \"{mappings[index].Topic}\")";
+            if (CompiledMapping.Compile(mappings[index], fault => faults.Add($"{place}: {fault}")) is { } one)
+            {
+                compiled.Add(one);
+            }
+        }
+
+        // The own topic can be overridden, for instance to confirm its unit or to rename probes.
+        if (!compiled.Exists(mapping => mapping.Pattern.Filter == "chamber/+/reading"))
+        {
+            compiled.Insert(0, CompiledMapping.Compile(Own, _ => { })!);
+        }
+
+        errors = faults;
+        map = faults.Count == 0 ? new(compiled) : null;
+        return map is not null;
+    }
+
+    /// <summary>Whether any mapping knows the topic.</summary>
+    public bool Knows(string topic)
+    {
+        ArgumentNullException.ThrowIfNull(topic);
+        return mappings.Exists(mapping => mapping.Pattern.Matches(topic, out _));
+    }
+
+    internal Route Resolve(string topic, ProbeRegister probes)
+    {
+        foreach (var mapping in mappings)
+        {
+            if (mapping.Pattern.Matches(topic, out var level))
+            {
+                return mapping.Route(level, probes);
+            }
+        }
+
+        return new(null, null, RefusalReason.UnknownTopic);
+    }
+}
