@@ -1,0 +1,129 @@
+using System.Net;
+using System.Security.Claims;
+using Microsoft.AspNetCore.Authentication;
+using Microsoft.AspNetCore.Authentication.Cookies;
+using Microsoft.AspNetCore.Authorization;
+
+namespace Chamber.Service.Web.Access;
+
+/// <summary>
+/// Wires access into the web server. On loopback whoever sits at this machine is the owner; on any other address people sign in,
+/// and guests may look.
+/// </summary>
+internal static class AccessModule
+{
+    /// <summary>May look: everybody who got in.</summary>
+    public const string Look = "look";
+
+    /// <summary>May change things: people, not guests.</summary>
+    public const string Change = "change";
+
+    private const string Scheme = CookieAuthenticationDefaults.AuthenticationScheme;
+    private const string StampClaim = "stamp";
+    private const string GuestClaim = "guest";
+
+    private static readonly string[] LocalNames = ["localhost", "127.0.0.1", "[::1]"];
+
+    private static readonly ClaimsPrincipal AtThisMachine = Principal("at this machine", [], canChange: true, "loopback");
+
+    public static void AddAccess(this IServiceCollection services, string accessPath)
+    {
+        services.AddSingleton(new AccessFile(accessPath));
+        services.AddSingleton<Lockout>();
+        services.AddSingleton<Gatekeeper>();
+        services.AddAuthentication(Scheme).AddCookie(options =>
+        {
+            options.Cookie.Name = "chamber";
+            options.Cookie.HttpOnly = true;
+            options.Cookie.SameSite = SameSiteMode.Lax;
+            options.Cookie.SecurePolicy = CookieSecurePolicy.SameAsRequest;
+            options.ExpireTimeSpan = TimeSpan.FromDays(30);
+            options.SlidingExpiration = true;
+            options.LoginPath = "/sign-in";
+            options.AccessDeniedPath = "/sign-in";
+            options.Events.OnValidatePrincipal = Revalidate;
+            options.Events.OnRedirectToLogin = context => RedirectPagesOnly(context, StatusCodes.Status401Unauthorized);
+            options.Events.OnRedirectToAccessDenied = context => RedirectPagesOnly(context, StatusCodes.Status403Forbidden);
+        });
+        services.AddAuthorizationBuilder()
+            .AddPolicy(Look, policy => policy.RequireAuthenticatedUser())
+            .AddPolicy(Change, policy => policy.RequireRole(Change))
+            .SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build());
+        services.AddAntiforgery(options => options.Cookie.SameSite = SameSiteMode.Strict);
+    }
+
+    public static void UseAccess(this IApplicationBuilder app)
+    {
+        app.Use((context, next) =>
+        {
+            SecurityHeaders.Add(context.Response.Headers);
+            return next(context);
+        });
+        app.UseAuthentication();
+        app.Use((context, next) =>
+        {
+            if (IsAtThisMachine(context.Connection, context.Request))
+            {
+                context.User = AtThisMachine;
+            }
+
+            return next(context);
+        });
+        app.UseAuthorization();
+    }
+
+    public static Task SignInAsync(HttpContext context, Entry entry) =>
+        context.SignInAsync(Scheme, Principal(entry.Name!, [new(StampClaim, entry.Stamp!)], canChange: true, Scheme), new() { IsPersistent = true });
+
+    public static Task SignInGuestAsync(HttpContext context, GuestLink link) =>
+        context.SignInAsync(Scheme, Principal(link.For, [new(GuestClaim, link.Id)], canChange: false, Scheme), new() { IsPersistent = true });
+
+    // A proxy on this machine makes everybody look local, so a request that came through one is never taken as local.
+    // Nor is one for another host name: a foreign page can point its own name at 127.0.0.1 (DNS rebinding).
+    private static bool IsAtThisMachine(ConnectionInfo connection, HttpRequest request) =>
+        connection.RemoteIpAddress is { } remote && IPAddress.IsLoopback(remote)
+        && connection.LocalIpAddress is { } local && IPAddress.IsLoopback(local)
+        && LocalNames.Contains(request.Host.Host)
+        && !request.Headers.ContainsKey("X-Forwarded-For") && !request.Headers.ContainsKey("Forwarded");
+
+    private static ClaimsPrincipal Principal(string name, IEnumerable<Claim> claims, bool canChange, string scheme)
+    {
+        var identity = new ClaimsIdentity([new(ClaimTypes.Name, name), .. claims], scheme);
+        if (canChange)
+        {
+            identity.AddClaim(new(ClaimTypes.Role, Change));
+        }
+
+        return new(identity);
+    }
+
+    private static Task Revalidate(CookieValidatePrincipalContext context)
+    {
+        var gate = context.HttpContext.RequestServices.GetRequiredService<Gatekeeper>();
+        var user = context.Principal!;
+        var holds = user.FindFirstValue(GuestClaim) is { } link
+            ? gate.IsGuest(link)
+            : gate.StillHolds(user.Identity?.Name ?? "", user.FindFirstValue(StampClaim) ?? "");
+        if (!holds)
+        {
+            context.RejectPrincipal();
+        }
+
+        return Task.CompletedTask;
+    }
+
+    // A program that calls the API wants a status, not a page to sign in on.
+    private static Task RedirectPagesOnly(RedirectContext<CookieAuthenticationOptions> context, int status)
+    {
+        if (context.Request.Path.StartsWithSegments("/api"))
+        {
+            context.Response.StatusCode = status;
+        }
+        else
+        {
+            context.Response.Redirect(context.RedirectUri);
+        }
+
+        return Task.CompletedTask;
+    }
+}

@@ -1,0 +1,137 @@
+using System.Security.Cryptography;
+using Microsoft.AspNetCore.Identity;
+
+namespace Chamber.Service.Web.Access;
+
+/// <summary>How a try to get in ended. <see cref="Name"/> is set only when it succeeded.</summary>
+internal readonly record struct Entry(string? Name, string? Stamp, string Problem)
+{
+    public bool Ok => Name is not null;
+
+    public static Entry Denied(string problem) => new(null, null, problem);
+}
+
+/// <summary>Decides who gets in: the first person by the one-time code, then people by password and guests by link.</summary>
+internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider time)
+{
+    public const int PasswordLengthMin = 10;
+
+    // Without look-alikes (0 O 1 I L), because it is read off a console and typed on a phone.
+    private const string CodeAlphabet = "23456789ABCDEFGHJKMNPQRSTUVWXYZ";
+
+    private static readonly PasswordHasher<string> Hasher = new();
+
+    // What a wrong name is compared with, so that it takes as long as a wrong password.
+    private static readonly string Nobody = Hasher.HashPassword("", RandomNumberGenerator.GetHexString(32));
+
+    /// <summary>The code that the first person types; shown on the console, new at each start, void once somebody exists.</summary>
+    public string OneTimeCode { get; } = RandomNumberGenerator.GetString(CodeAlphabet, 8);
+
+    public bool HasPeople => file.Current.People.Count > 0;
+
+    public IReadOnlyList<GuestLink> Guests => file.Current.Guests;
+
+    public IEnumerable<string> PeopleNames => file.Current.People.Select(person => person.Name);
+
+    /// <summary>Lets the first person in by the one-time code.</summary>
+    public Entry SignUp(string code, string name, string password, string address)
+    {
+        if (lockout.LockedUntil(address) is { } until)
+        {
+            return TooMany(until);
+        }
+
+        if (HasPeople)
+        {
+            return Entry.Denied("Somebody has signed up already. Sign in, or ask them to add you.");
+        }
+
+        if (!CryptographicOperations.FixedTimeEquals(System.Text.Encoding.UTF8.GetBytes(code.Trim().ToUpperInvariant()), System.Text.Encoding.UTF8.GetBytes(OneTimeCode)))
+        {
+            lockout.Failed(address);
+            return Entry.Denied("That is not the code that the console shows.");
+        }
+
+        return Add(name, password);
+    }
+
+    /// <summary>Adds a person; the caller must be one.</summary>
+    public Entry Add(string name, string password)
+    {
+        name = name.Trim();
+        if (name.Length is 0 or > 60)
+        {
+            return Entry.Denied("Choose a name of 1 to 60 characters.");
+        }
+
+        if (password.Length < PasswordLengthMin)
+        {
+            return Entry.Denied($"Choose a password of at least {PasswordLengthMin} characters; four short words do well.");
+        }
+
+        if (Find(name) is not null)
+        {
+            return Entry.Denied($"There is a {name} already.");
+        }
+
+        var person = new Person(name, Hasher.HashPassword(name, password), NewStamp());
+        file.Change(list => list with { People = [.. list.People, person] });
+        return new(person.Name, person.Stamp, "");
+    }
+
+    public Entry SignIn(string name, string password, string address)
+    {
+        name = name.Trim();
+        if ((lockout.LockedUntil(address) ?? lockout.LockedUntil(name)) is { } until)
+        {
+            return TooMany(until);
+        }
+
+        var person = Find(name);
+        var result = Hasher.VerifyHashedPassword(name, person?.PasswordHash ?? Nobody, password);
+        if (person is null || result == PasswordVerificationResult.Failed)
+        {
+            lockout.Failed(address);
+            lockout.Failed(name);
+            return Entry.Denied("The name or the password is not right.");
+        }
+
+        lockout.Succeeded(address);
+        lockout.Succeeded(name);
+        return new(person.Name, person.Stamp, "");
+    }
+
+    /// <summary>Whether a session opened with this stamp still holds.</summary>
+    public bool StillHolds(string name, string stamp) => Find(name)?.Stamp == stamp;
+
+    /// <summary>Makes a link; the token is returned once and kept only as its hash.</summary>
+    public (GuestLink Link, string Token) Invite(string whom)
+    {
+        var token = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(24));
+        var link = new GuestLink(RandomNumberGenerator.GetString(CodeAlphabet, 4), Hash(token), whom.Trim(), time.GetUtcNow());
+        file.Change(list => list with { Guests = [.. list.Guests, link] });
+        return (link, token);
+    }
+
+    /// <summary>Takes a link back: whoever came in by it is out at their next request.</summary>
+    public void TakeBack(string linkId) =>
+        file.Change(list => list with { Guests = [.. list.Guests.Where(link => link.Id != linkId)] });
+
+    public GuestLink? GuestOf(string token)
+    {
+        var hash = Hash(token);
+        return file.Current.Guests.FirstOrDefault(link => link.TokenHash == hash);
+    }
+
+    public bool IsGuest(string linkId) => file.Current.Guests.Any(link => link.Id == linkId);
+
+    private Person? Find(string name) =>
+        file.Current.People.FirstOrDefault(person => string.Equals(person.Name, name, StringComparison.OrdinalIgnoreCase));
+
+    private static Entry TooMany(DateTimeOffset until) =>
+        Entry.Denied($"Too many wrong tries. Try again after {until.ToLocalTime():HH:mm}.");
+
+    private static string NewStamp() => RandomNumberGenerator.GetHexString(16);
+
+    private static string Hash(string token) => Convert.ToBase64String(SHA256.HashData(System.Text.Encoding.UTF8.GetBytes(token)));
+}

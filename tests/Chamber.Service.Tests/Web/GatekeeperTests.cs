@@ -1,0 +1,117 @@
+using Chamber.Service.Web.Access;
+using Chamber.Testing;
+using Microsoft.Extensions.Time.Testing;
+
+namespace Chamber.Service.Tests.Web;
+
+public sealed class GatekeeperTests : IDisposable
+{
+    private const string Password = "four short words do";
+    private const string Phone = "192.0.2.7";
+
+    private readonly TempFolder folder = new();
+    private readonly FakeTimeProvider time = new(new(2026, 3, 1, 12, 0, 0, TimeSpan.Zero));
+    private readonly Gatekeeper gate;
+
+    public GatekeeperTests() => gate = Open();
+
+    [Fact]
+    public void The_first_person_gets_in_by_the_code_on_the_console()
+    {
+        Assert.True(gate.SignUp(gate.OneTimeCode.ToLowerInvariant(), "Ada", Password, Phone).Ok);
+        Assert.True(gate.SignIn("ada", Password, Phone).Ok);
+    }
+
+    [Fact]
+    public void The_code_is_void_once_somebody_has_signed_up()
+    {
+        gate.SignUp(gate.OneTimeCode, "Ada", Password, Phone);
+
+        Assert.False(gate.SignUp(gate.OneTimeCode, "Eve", Password, Phone).Ok);
+    }
+
+    [Fact]
+    public void Five_wrong_codes_lock_the_address_out()
+    {
+        for (var i = 0; i < Lockout.FailuresMax; i++)
+        {
+            Assert.False(gate.SignUp("WRONG000", "Eve", Password, Phone).Ok);
+        }
+
+        Assert.Contains("Too many", gate.SignUp(gate.OneTimeCode, "Eve", Password, Phone).Problem, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Five_wrong_passwords_lock_the_name_out_from_every_address_for_a_quarter_of_an_hour()
+    {
+        gate.SignUp(gate.OneTimeCode, "Ada", Password, Phone);
+        for (var i = 0; i < Lockout.FailuresMax; i++)
+        {
+            Assert.False(gate.SignIn("Ada", "a wrong password", $"192.0.2.{i}").Ok);
+        }
+
+        Assert.False(gate.SignIn("Ada", Password, Phone).Ok);
+        time.Advance(Lockout.Pause);
+        Assert.True(gate.SignIn("Ada", Password, Phone).Ok);
+    }
+
+    [Fact]
+    public void A_wrong_name_is_told_no_more_than_a_wrong_password()
+    {
+        gate.SignUp(gate.OneTimeCode, "Ada", Password, Phone);
+
+        Assert.Equal(gate.SignIn("Ada", "a wrong password", Phone).Problem, gate.SignIn("Nobody", Password, Phone).Problem);
+    }
+
+    [Fact]
+    public void A_short_password_is_refused_with_the_mend() =>
+        Assert.Contains("at least 10", gate.SignUp(gate.OneTimeCode, "Ada", "short", Phone).Problem, StringComparison.Ordinal);
+
+    [Fact]
+    public void A_link_lets_in_until_it_is_taken_back()
+    {
+        var (link, token) = gate.Invite("the neighbour who waters");
+
+        Assert.Equal(link, gate.GuestOf(token));
+        gate.TakeBack(link.Id);
+
+        Assert.Null(gate.GuestOf(token));
+        Assert.False(gate.IsGuest(link.Id));
+    }
+
+    [Fact]
+    public void What_was_decided_survives_a_restart_and_no_secret_stands_in_the_file()
+    {
+        gate.SignUp(gate.OneTimeCode, "Ada", Password, Phone);
+        var (_, token) = gate.Invite("a guest");
+
+        var text = File.ReadAllText(FilePath);
+        Assert.DoesNotContain(Password, text, StringComparison.Ordinal);
+        Assert.DoesNotContain(token, text, StringComparison.Ordinal);
+        Assert.True(Open().SignIn("Ada", Password, Phone).Ok);
+        Assert.NotNull(Open().GuestOf(token));
+    }
+
+    [Fact]
+    public void Only_the_owner_of_the_process_can_read_the_file()
+    {
+        gate.Invite("a guest");
+
+        Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite, File.GetUnixFileMode(FilePath));
+    }
+
+    [Fact]
+    public void A_damaged_file_lets_nobody_in_and_says_what_to_do()
+    {
+        File.WriteAllText(FilePath, "{ \"people\": [");
+
+        var problem = Assert.Throws<InvalidDataException>(() => Open().SignIn("Ada", Password, Phone));
+        Assert.Contains(FilePath, problem.Message, StringComparison.Ordinal);
+    }
+
+    public void Dispose() => folder.Dispose();
+
+    private string FilePath => Path.Combine(folder.Path, "access.json");
+
+    private Gatekeeper Open() => new(new(FilePath), new(time), time);
+}
