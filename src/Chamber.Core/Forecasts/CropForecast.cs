@@ -1,0 +1,70 @@
+using Chamber.Core.Batches;
+using Chamber.Core.Climate;
+using Chamber.Core.Crops;
+using Chamber.Core.Forecasts.Learning;
+using Chamber.Core.Seeds;
+using Chamber.Core.Statistics;
+using NodaTime;
+
+namespace Chamber.Core.Forecasts;
+
+/// <summary>What is asked of a crop before anything is sown.</summary>
+/// <param name="Crop">The crop.</param>
+/// <param name="Seeds">How many seeds, at least 1.</param>
+public sealed record CropQuestion(Crop Crop, int Seeds)
+{
+    /// <summary>How it would be sown; unless told, the way whose event the crop's numbers count.</summary>
+    public SowingMethod Method { get; init; } =
+        Crop.Profile.Event == EmergenceEvent.RootSeen ? SowingMethod.DampTowel : SowingMethod.CoveredMix;
+
+    /// <summary>The lot, where that is known.</summary>
+    public LotId? Lot { get; init; }
+
+    /// <summary>What is believed of the lot's germinable share.</summary>
+    public ShareBelief Germinable { get; init; } = Germinability.UnknownLot;
+
+    /// <summary>What this home has taught.</summary>
+    public HomeKnowledge Home { get; init; } = HomeKnowledge.Nothing;
+
+    internal BatchKind Kind => new(Crop.Id, Crop.Profile, Method, Lot);
+}
+
+/// <summary>Forecasts of a crop that is not sown yet; days count from the sowing.</summary>
+public static class CropForecast
+{
+    /// <summary>At a temperature that never changes.</summary>
+    public static EmergenceForecast AtSteady(CropQuestion question, Temperature temperature) =>
+        Answer(
+            question,
+            WarmthOutlook.Steady(question.Crop.Profile.Cardinals, temperature),
+            Germinability.At(question.Germinable, question.Crop.Stand, temperature));
+
+    /// <summary>Along recorded or planned temperatures, sown at the first of them; beyond the last one its last day is repeated.</summary>
+    /// <param name="question">What is asked.</param>
+    /// <param name="trace">At least one temperature, in order of time.</param>
+    public static EmergenceForecast Along(CropQuestion question, IReadOnlyList<TemperatureSample> trace)
+    {
+        var outlook = new PlannedOutlook(question.Crop.Profile.Cardinals, trace);
+        return Answer(question, outlook, Germinability.Along(question.Germinable, question.Crop.Stand, outlook.Course));
+    }
+
+    /// <summary>On a spot, sown now.</summary>
+    /// <param name="question">What is asked.</param>
+    /// <param name="climate">How the spot's temperature goes on.</param>
+    /// <param name="now">When it is sown.</param>
+    /// <param name="residual">How much warmer than usual the spot is now, K.</param>
+    public static EmergenceForecast OnSpot(CropQuestion question, SpotClimate climate, Instant now, double residual = 0) =>
+        Answer(
+            question,
+            new SpotOutlook(question.Crop.Profile.Cardinals, climate, now, residual),
+            Germinability.Over(question.Germinable, question.Crop.Stand, climate.Usual),
+            now);
+
+    private static EmergenceForecast Answer(CropQuestion question, WarmthOutlook outlook, ShareBelief germinable, Instant now = default)
+    {
+        ArgumentOutOfRangeException.ThrowIfLessThan(question.Seeds, 1);
+        return Forecaster.Forecast(
+            question.Home.PriorFor(question.Kind, germinable),
+            Situation.AtSowing(question.Seeds, question.Method.Event(), outlook, now));
+    }
+}

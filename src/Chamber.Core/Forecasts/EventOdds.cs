@@ -1,0 +1,129 @@
+namespace Chamber.Core.Forecasts;
+
+/// <summary>
+/// The chance, by warm-hours since the sowing, that each milestone is passed, given the belief and that the count at the last look
+/// is what it is. Exact order statistics of the seeds still to come, mixed over how many those are and over the grid.
+/// </summary>
+internal sealed class EventOdds
+{
+    private const int WarmNodes = 96;
+    private const double Reach = 5;
+
+    private readonly double logFrom;
+    private readonly double logStep;
+    private readonly double[][] chances;
+
+    private EventOdds(SeenCounts seen, double logFrom, double logStep, double[][] chances, double[] finalCounts)
+    {
+        Seen = seen;
+        this.logFrom = logFrom;
+        this.logStep = logStep;
+        this.chances = chances;
+        FinalCounts = finalCounts;
+    }
+
+    public SeenCounts Seen { get; }
+
+    /// <summary>The chance of each count in all, from 0 to the seeds sown.</summary>
+    public double[] FinalCounts { get; }
+
+    public static EventOdds Of(EmergenceBelief belief)
+    {
+        var seen = belief.Seen;
+        var rest = seen.Seeds - seen.Up;
+        var (low, high) = Range(belief);
+        var step = (high - low) / (WarmNodes - 1);
+        var orders = new OrderTables(seen.Up, rest);
+        var chances = Enum.GetValues<Milestone>().Select(_ => new double[WarmNodes]).ToArray();
+        var counts = new double[seen.Seeds + 1];
+        var more = new double[rest + 1];
+        var last = seen.LastWarmHours > 0 ? Math.Log(seen.LastWarmHours) : double.NegativeInfinity;
+        foreach (var cell in belief.Cells)
+        {
+            var upByLast = cell.UpBy(last);
+            RemainingCounts.Fill(more, cell, belief.GerminableNodes, upByLast);
+            for (var r = 0; r <= rest; r++)
+            {
+                counts[seen.Up + r] += more[r];
+            }
+
+            orders.Mix(more);
+            for (var i = 0; i < WarmNodes; i++)
+            {
+                var share = upByLast >= 1 ? 1 : Math.Clamp((cell.UpBy(low + i * step) - upByLast) / (1 - upByLast), 0, 1);
+                orders.AddTo(chances, i, share);
+            }
+        }
+
+        return new(seen, low, step, chances, counts);
+    }
+
+    /// <summary>The chance that a milestone is passed by so many warm-hours, for warm-hours at or after the last look.</summary>
+    public double At(Milestone milestone, double warmHours)
+    {
+        var course = chances[(int)milestone];
+        if (warmHours <= Seen.LastWarmHours || warmHours <= 0)
+        {
+            return AtLastLook(milestone);
+        }
+
+        var at = (Math.Log(warmHours) - logFrom) / logStep;
+        if (at <= 0)
+        {
+            return course[0];
+        }
+
+        if (at >= WarmNodes - 1)
+        {
+            return course[^1];
+        }
+
+        var whole = (int)at;
+        return course[whole] + (at - whole) * (course[whole + 1] - course[whole]);
+    }
+
+    /// <summary>The chance that it was passed by the last look.</summary>
+    public double AtLastLook(Milestone milestone) => AtCount(milestone, Seen.Up);
+
+    /// <summary>The chance that so many up are enough.</summary>
+    public double AtCount(Milestone milestone, int up)
+    {
+        var sum = 0.0;
+        for (var final = 1; final < FinalCounts.Length; final++)
+        {
+            sum += up >= milestone.Needed(final, Seen.Up) ? FinalCounts[final] : 0;
+        }
+
+        return sum;
+    }
+
+    /// <summary>The chance that it is ever passed.</summary>
+    public double Ever(Milestone milestone) =>
+        FinalCounts.Skip(milestone == Milestone.Next ? Seen.Up + 1 : 1).Sum();
+
+    /// <summary>The smallest count that is reached or undercut with a given probability.</summary>
+    public int CountQuantile(double probability)
+    {
+        var (sum, all) = (0.0, FinalCounts.Sum());
+        for (var count = 0; count < FinalCounts.Length; count++)
+        {
+            sum += FinalCounts[count];
+            if (sum >= probability * all)
+            {
+                return count;
+            }
+        }
+
+        return FinalCounts.Length - 1;
+    }
+
+    private static (double Low, double High) Range(EmergenceBelief belief)
+    {
+        var (mean, deviation) = belief.LogHalf;
+        var square = belief.Cells.Sum(cell => cell.Weight * cell.Spread * cell.Spread);
+        var reach = Reach * Math.Sqrt(deviation * deviation + square);
+        var last = belief.Seen.LastWarmHours;
+        var low = last > 0 ? Math.Max(Math.Log(last), mean - reach) : mean - reach;
+        return (low, Math.Max(low + 0.5, mean + reach));
+    }
+}

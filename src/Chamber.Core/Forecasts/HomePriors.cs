@@ -1,0 +1,41 @@
+namespace Chamber.Core.Forecasts;
+
+/// <summary>
+/// What is assumed before a home has taught anything. None of these numbers is published: they are assumptions, chosen so that
+/// the window of a first batch is about as wide as growers find it (0.9 to 1.5 times the handbook; common practice, no source).
+/// </summary>
+public static class HomePriors
+{
+    /// <summary>How far a home's batches lie from the table as a whole, ln θ.</summary>
+    public const double HomeDeviation = 0.12;
+
+    /// <summary>How far a crop's table may be off for the seed sold today, ln θ.</summary>
+    public const double CropDeviation = 0.12;
+
+    /// <summary>How far one lot lies from others of its crop, ln θ.</summary>
+    public const double LotDeviation = 0.08;
+
+    /// <summary>How far a method lies from another that counts the same event, ln θ.</summary>
+    public const double MethodDeviation = 0.10;
+
+    /// <summary>The root is seen before the shoot: θ for the root as a factor of θ for the shoot.</summary>
+    public const double RootBeforeShoot = 0.65;
+
+    /// <summary>How little that factor is known, ln θ: wide on purpose.</summary>
+    public const double RootBeforeShootDeviation = 0.40;
+
+    /// <summary>How far one batch lies from what its crop, method, lot and home say, ln θ.</summary>
+    public const double BatchDeviation = 0.08;
+
+    /// <summary>The same for an odd batch: a dried-out towel, a mislabelled packet, a look noted under the wrong name.</summary>
+    public const double OddBatchDeviation = 0.5;
+
+    /// <summary>How many batches are odd.</summary>
+    public const double OddBatchShare = 0.05;
+
+    /// <summary>What a year adds to the doubt about an old batch as evidence for today, ln θ.</summary>
+    public const double DeviationPerYear = 0.08;
+
+    /// <summary>How far the spread σ of a batch lies from the profile's, ln σ.</summary>
+    public const double LogSpreadDeviation = 0.25;
+}

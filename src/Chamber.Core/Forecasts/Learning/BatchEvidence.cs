@@ -1,0 +1,33 @@
+using Chamber.Core.Batches;
+using Chamber.Core.Crops;
+using Chamber.Core.Seeds;
+using Chamber.Core.Statistics;
+using NodaTime;
+
+namespace Chamber.Core.Forecasts.Learning;
+
+/// <summary>What a batch shares with others: crop, method and lot.</summary>
+/// <param name="Crop">The crop's name.</param>
+/// <param name="Profile">The crop's profile, the table that factors are relative to.</param>
+/// <param name="Method">How it was sown.</param>
+/// <param name="Lot">Where the seeds came from, where that is known.</param>
+public sealed record BatchKind(CropId Crop, GerminationProfile Profile, SowingMethod Method, LotId? Lot)
+{
+    /// <summary>The kind of a batch of a crop.</summary>
+    public static BatchKind Of(Batch batch, GerminationProfile profile) => new(batch.Crop, profile, batch.Method, batch.Lot);
+}
+
+/// <summary>What one batch has shown, as far as it goes.</summary>
+/// <param name="Id">Which batch.</param>
+/// <param name="Kind">What it shares with others.</param>
+/// <param name="Seen">Its looks in warm-hours.</param>
+/// <param name="Germinable">What was believed of its germinable share at the sowing.</param>
+/// <param name="SownAt">When it was sown.</param>
+/// <param name="LastLookAt">When its last look was; null without one.</param>
+public sealed record BatchEvidence(
+    BatchId Id,
+    BatchKind Kind,
+    SeenCounts Seen,
+    ShareBelief Germinable,
+    Instant SownAt,
+    Instant? LastLookAt);

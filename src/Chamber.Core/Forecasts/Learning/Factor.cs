@@ -1,0 +1,51 @@
+using Chamber.Core.Batches;
+
+namespace Chamber.Core.Forecasts.Learning;
+
+/// <summary>What batches share.</summary>
+public enum FactorKind
+{
+    /// <summary>The home: its probes, its water, its hands.</summary>
+    Home,
+
+    /// <summary>The crop, against the table.</summary>
+    Crop,
+
+    /// <summary>The method, for the event that it counts.</summary>
+    Method,
+
+    /// <summary>The lot, against other lots.</summary>
+    Lot,
+}
+
+/// <summary>One factor on θ50 that several batches share.</summary>
+internal readonly record struct Factor(FactorKind Kind, string Name, double PriorMean, double PriorDeviation)
+{
+    /// <summary>The factors of one kind of batch: home, crop, method and, where it is known, lot.</summary>
+    public static Factor[] Of(BatchKind kind)
+    {
+        Factor[] common =
+        [
+            new(FactorKind.Home, "home", 0, HomePriors.HomeDeviation),
+            new(FactorKind.Crop, kind.Crop.Text, 0, HomePriors.CropDeviation),
+            OfMethod(kind),
+        ];
+        return kind.Lot is { } lot ? [.. common, new(FactorKind.Lot, lot.Text, 0, HomePriors.LotDeviation)] : common;
+    }
+
+    /// <summary>
+    /// Root and shoot are different events: a method that counts the other one than the profile starts from a wide guess and learns a
+    /// factor of its own, so that the two are never mixed.
+    /// </summary>
+    private static Factor OfMethod(BatchKind kind)
+    {
+        var counts = kind.Method.Event();
+        if (counts == kind.Profile.Event)
+        {
+            return new(FactorKind.Method, kind.Method.ToString(), 0, HomePriors.MethodDeviation);
+        }
+
+        var shift = Math.Log(HomePriors.RootBeforeShoot) * (counts == EmergenceEvent.RootSeen ? 1 : -1);
+        return new(FactorKind.Method, $"{kind.Method}, {counts} by a table of {kind.Profile.Event}", shift, HomePriors.RootBeforeShootDeviation);
+    }
+}

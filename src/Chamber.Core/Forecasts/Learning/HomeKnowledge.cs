@@ -1,0 +1,89 @@
+using Chamber.Core.Batches;
+using Chamber.Core.Statistics;
+using NodaTime;
+
+namespace Chamber.Core.Forecasts.Learning;
+
+/// <summary>
+/// What this home's batches have taught about θ50: ln θ50 of a batch = ln θ50 of the table + home + crop + method + lot + its own
+/// straying. Every factor is drawn toward its prior, the more the fewer batches stand behind it. Relearned from all looks each time;
+/// the same batches always give the same answer.
+/// </summary>
+public sealed class HomeKnowledge
+{
+    /// <summary>The sites settle in a few rounds; this bounds a home whose batches contradict one another.</summary>
+    private const int RoundsMax = 12;
+
+    private const double Settled = 1e-4;
+
+    private readonly FactorField factors;
+    private readonly Dictionary<BatchId, BatchSite> sites;
+    private readonly LotCounts lots;
+
+    private HomeKnowledge(FactorField factors, Dictionary<BatchId, BatchSite> sites, LotCounts lots)
+    {
+        this.factors = factors;
+        this.sites = sites;
+        this.lots = lots;
+    }
+
+    /// <summary>A home without batches: only the priors.</summary>
+    public static HomeKnowledge Nothing { get; } = new(new(), [], new());
+
+    /// <summary>How many batches stand behind it.</summary>
+    public int Batches => sites.Count;
+
+    internal FactorField Field => factors;
+
+    internal IEnumerable<BatchSite> Sites => sites.Values;
+
+    /// <summary>Learns from all batches of a home.</summary>
+    /// <param name="batches">Every batch with at least one look counts; the others are left out.</param>
+    /// <param name="now">The older a batch is by then, the less it says.</param>
+    public static HomeKnowledge Learn(IEnumerable<BatchEvidence> batches, Instant now)
+    {
+        var knowledge = new HomeKnowledge(new(), [], new());
+        foreach (var evidence in batches.Where(batch => batch.LastLookAt is not null).OrderBy(batch => batch.SownAt))
+        {
+            knowledge.Add(evidence, now);
+        }
+
+        for (var round = 1; round < RoundsMax && knowledge.Refine() > Settled; round++)
+        {
+        }
+
+        return knowledge;
+    }
+
+    /// <summary>What is believed of a batch of some kind before it is looked at.</summary>
+    /// <param name="kind">Its crop, method and lot.</param>
+    /// <param name="germinable">What is believed of its germinable share without this home's batches.</param>
+    /// <param name="except">The batch itself, when it is among those learned from: its looks must not count twice.</param>
+    public EmergencePrior PriorFor(BatchKind kind, ShareBelief germinable, BatchId? except = null)
+    {
+        var (mean, variance) = except is { } own && sites.TryGetValue(own, out var site)
+            ? site.Without(factors)
+            : factors.SumOf(Factor.Of(kind));
+        var centre = Math.Log(kind.Profile.HalfWarmHours.CelsiusHours) + mean;
+        return new(
+            [
+                Term(1 - HomePriors.OddBatchShare, HomePriors.BatchDeviation),
+                Term(HomePriors.OddBatchShare, HomePriors.OddBatchDeviation),
+            ],
+            EmergencePrior.LogSpreadOf(kind.Profile),
+            lots.Sharpen(germinable, kind.Lot, except));
+
+        NormalTerm Term(double weight, double deviation) =>
+            new(weight, centre, Math.Sqrt(variance + deviation * deviation));
+    }
+
+    internal void Add(BatchEvidence evidence, Instant now)
+    {
+        var site = new BatchSite(evidence, factors.Join(Factor.Of(evidence.Kind)), now);
+        sites.Add(evidence.Id, site);
+        site.Refine(factors);
+        lots.Add(evidence);
+    }
+
+    private double Refine() => sites.Values.Max(site => (double?)site.Refine(factors)) ?? 0;
+}

@@ -1,0 +1,107 @@
+using Chamber.Core.Climate;
+using NodaTime;
+
+namespace Chamber.Core.Forecasts;
+
+/// <summary>
+/// The warm-hours of a batch as a function of time since its sowing. Exact between temperatures that lie close enough
+/// (a straight line, split at the cardinal temperatures); longer gaps, and time before the first or after the last
+/// temperature, are filled from the spot's hour-of-day profile where there is one, otherwise from the nearest temperatures.
+/// </summary>
+public sealed class WarmthCourse
+{
+    private readonly CardinalTemperatures cardinals;
+    private readonly double[] hours;
+    private readonly double[] celsius;
+    private readonly double[] warmHours;
+
+    private WarmthCourse(CardinalTemperatures cardinals, Instant start, double[] hours, double[] celsius, double estimatedHours)
+    {
+        this.cardinals = cardinals;
+        this.hours = hours;
+        this.celsius = celsius;
+        Start = start;
+        EstimatedHours = estimatedHours;
+        warmHours = new double[hours.Length];
+        for (var i = 1; i < hours.Length; i++)
+        {
+            warmHours[i] = warmHours[i - 1] + (hours[i] - hours[i - 1]) * cardinals.MeanEffectiveWarmth(celsius[i - 1], celsius[i]);
+        }
+    }
+
+    /// <summary>When the batch was sown.</summary>
+    public Instant Start { get; }
+
+    /// <summary>The last moment the course knows.</summary>
+    public Instant End => Start + Duration.FromHours(hours[^1]);
+
+    /// <summary>How much of the time was filled rather than measured, in hours.</summary>
+    public double EstimatedHours { get; }
+
+    /// <summary>All the warm-hours up to <see cref="End"/>.</summary>
+    public WarmHours Total => WarmHours.FromCelsiusHours(warmHours[^1]);
+
+    /// <summary>A temperature that never changes.</summary>
+    public static WarmthCourse Steady(CardinalTemperatures cardinals, Temperature temperature, Interval when)
+    {
+        var celsius = temperature.Celsius;
+        return new(cardinals, when.Start, [0, when.Duration.TotalHours], [celsius, celsius], 0);
+    }
+
+    /// <summary>The course over measured or planned temperatures.</summary>
+    /// <param name="cardinals">The crop's temperatures.</param>
+    /// <param name="samples">In order of time; at least one unless there is a profile.</param>
+    /// <param name="when">From the sowing to the moment up to which warm-hours are wanted.</param>
+    /// <param name="maxGap">Two temperatures further apart than this leave a gap.</param>
+    /// <param name="usual">The spot's usual day, which fills gaps.</param>
+    /// <exception cref="ArgumentException">There is neither a temperature nor a profile.</exception>
+    public static WarmthCourse Along(
+        CardinalTemperatures cardinals,
+        IReadOnlyList<TemperatureSample> samples,
+        Interval when,
+        Duration maxGap,
+        HourOfDayProfile? usual = null)
+    {
+        var tracks = new CourseTracks(when, maxGap, usual);
+        tracks.Lay(samples);
+        return new(cardinals, when.Start, tracks.Hours, tracks.Celsius, tracks.EstimatedHours);
+    }
+
+    /// <summary>Warm-hours from the sowing to a moment; none before it, <see cref="Total"/> after the end.</summary>
+    public WarmHours At(Instant instant) => WarmHours.FromCelsiusHours(AtHours((instant - Start).TotalHours));
+
+    internal double AtHours(double sinceStart)
+    {
+        if (sinceStart <= 0)
+        {
+            return 0;
+        }
+
+        if (sinceStart >= hours[^1])
+        {
+            return warmHours[^1];
+        }
+
+        var next = Array.BinarySearch(hours, sinceStart);
+        next = next < 0 ? ~next : next;
+        var from = next - 1;
+        var step = hours[next] - hours[from];
+        var share = step <= 0 ? 0 : (sinceStart - hours[from]) / step;
+        var here = celsius[from] + share * (celsius[next] - celsius[from]);
+        return warmHours[from] + share * step * cardinals.MeanEffectiveWarmth(celsius[from], here);
+    }
+
+    /// <summary>The mean of a share over the temperatures of the course, each weighted by its time.</summary>
+    internal double MeanOf(Func<Temperature, double> share)
+    {
+        var (sum, time) = (0.0, 0.0);
+        for (var i = 1; i < hours.Length; i++)
+        {
+            var step = hours[i] - hours[i - 1];
+            sum += step * share(Temperature.FromCelsius((celsius[i] + celsius[i - 1]) / 2));
+            time += step;
+        }
+
+        return time > 0 ? sum / time : share(Temperature.FromCelsius(celsius[^1]));
+    }
+}
