@@ -9,6 +9,7 @@ namespace Chamber.Service.Commands;
 internal sealed class Invocation : IDisposable
 {
     private readonly Lazy<DataDirectory> data;
+    private readonly Lazy<Settings> settings;
     private readonly Lazy<Screen> screen;
 
     public Invocation(ParseResult parse, CancellationToken cancel)
@@ -16,7 +17,8 @@ internal sealed class Invocation : IDisposable
         Parse = parse;
         Cancel = cancel;
         data = new(() => DataDirectory.Choose(parse.GetValue(CommonOptions.Data), Around.Variable));
-        screen = new(() => Screen.On(Around, parse.GetValue(CommonOptions.Units) ?? TemperatureScale.Celsius));
+        settings = new(() => SettingsFile.Load(Data, Around.Variables));
+        screen = new(() => Screen.On(Around, parse.GetValue(CommonOptions.Units) ?? Settings.Units));
     }
 
     /// <summary>Set for the flow of calls that runs one command line, so that tests can run several at once.</summary>
@@ -30,6 +32,13 @@ internal sealed class Invocation : IDisposable
     public Surroundings Around { get; } = Surroundings.Value ?? Commands.Surroundings.OfProcess();
 
     public DataDirectory Data => data.Value;
+
+    /// <summary>The settings in force.</summary>
+    /// <exception cref="BadInputException">chamber.json or the environment has something that cannot be used.</exception>
+    public Settings Settings => settings.Value;
+
+    /// <summary>The home's time zone.</summary>
+    public DateTimeZone Zone => Settings.Home.Zone ?? MachineZone();
 
     /// <summary>Answers for people.</summary>
     public Screen Screen => screen.Value;
@@ -53,5 +62,18 @@ internal sealed class Invocation : IDisposable
 
     public void Dispose()
     {
+    }
+
+    private static DateTimeZone MachineZone()
+    {
+        try
+        {
+            return DateTimeZoneProviders.Tzdb.GetSystemDefault();
+        }
+        catch (NodaTime.TimeZones.DateTimeZoneNotFoundException)
+        {
+            // A machine without a named zone, as in a bare container.
+            return DateTimeZone.Utc;
+        }
     }
 }

@@ -13,10 +13,17 @@ internal sealed record Surroundings(
     Func<string, string?> Variable,
     bool IsTerminal)
 {
+    /// <summary>All environment variables, for the settings that they override.</summary>
+    public IEnumerable<KeyValuePair<string, string>> Variables { get; init; } = [];
+
     public static Surroundings OfProcess() => new(
         Console.Out,
         Console.Error,
         TimeProvider.System,
         Environment.GetEnvironmentVariable,
-        !Console.IsOutputRedirected);
+        !Console.IsOutputRedirected)
+    {
+        Variables = Environment.GetEnvironmentVariables().Cast<System.Collections.DictionaryEntry>()
+            .Select(pair => KeyValuePair.Create((string)pair.Key, (string?)pair.Value ?? string.Empty)),
+    };
 }

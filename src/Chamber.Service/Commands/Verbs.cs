@@ -8,5 +8,6 @@ internal static class Verbs
     public static IEnumerable<Command> All() =>
     [
         AboutVerb.Create(),
+        ConfigVerb.Create(),
     ];
 }

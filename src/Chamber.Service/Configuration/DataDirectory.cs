@@ -13,6 +13,9 @@ internal sealed record DataDirectory(string Path)
 
     public string Logs => System.IO.Path.Combine(Path, "logs");
 
+    /// <summary>A file named in the settings: absolute, or inside this directory.</summary>
+    public string Resolve(string file) => System.IO.Path.GetFullPath(file, Path);
+
     /// <summary>What was asked for, otherwise CHAMBER_DATA, otherwise the XDG data directory of the user.</summary>
     public static DataDirectory Choose(string? asked, Func<string, string?> variable)
     {

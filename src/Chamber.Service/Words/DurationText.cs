@@ -38,6 +38,20 @@ internal static class DurationText
         _ => Number(duration.TotalDays, "0.#", "days"),
     };
 
+    /// <summary>As <see cref="Parse"/> reads it, without loss down to the millisecond.</summary>
+    public static string Exact(Duration duration)
+    {
+        foreach (var (unit, seconds) in Units.OrderByDescending(known => known.Seconds).Where(known => known.Unit is not ("m" or "w")))
+        {
+            if (duration.TotalSeconds % seconds == 0)
+            {
+                return string.Create(CultureInfo.InvariantCulture, $"{duration.TotalSeconds / seconds:0}{unit}");
+            }
+        }
+
+        return string.Create(CultureInfo.InvariantCulture, $"{duration.TotalSeconds:0.###}s");
+    }
+
     private static string Number(double value, string format, string unit) =>
         string.Create(CultureInfo.InvariantCulture, $"{value.ToString(format, CultureInfo.InvariantCulture)} {unit}");
 }

@@ -1,0 +1,161 @@
+using System.Net;
+using NodaTime;
+
+namespace Chamber.Service.Configuration;
+
+/// <summary>A key that cannot stand as it is, and what to do about it.</summary>
+internal sealed record SettingsProblem(string Key, string Mend);
+
+/// <summary>What a setting means together with the others, after each could be read by itself.</summary>
+internal static class SettingsCheck
+{
+    private static readonly Duration ReadingsKeptMin = Duration.FromDays(30);
+
+    public static SettingsProblem? FirstProblem(Settings settings, DataDirectory data) =>
+        OwnBroker(settings.Broker, data)
+            .Concat(JoinedBroker(settings.Broker, data))
+            .Concat(Bounds(settings))
+            .FirstOrDefault();
+
+    private static IEnumerable<SettingsProblem> OwnBroker(BrokerSettings broker, DataDirectory data)
+    {
+        if (!broker.Own)
+        {
+            yield break;
+        }
+
+        if (broker.Host is not null)
+        {
+            yield return new("broker.host", "names a broker to join, so set broker.own to false; or remove it to use the broker inside Chamber.");
+        }
+
+        if (broker.Listen.Count == 0)
+        {
+            yield return new("broker.listen", "is empty, so nobody could connect: remove it for the usual 127.0.0.1, or name an address.");
+        }
+
+        for (var i = 0; i < broker.Listen.Count; i++)
+        {
+            foreach (var problem in Listener(broker.Listen[i], data))
+            {
+                yield return problem with { Key = $"broker.listen[{i}].{problem.Key}" };
+            }
+        }
+    }
+
+    private static IEnumerable<SettingsProblem> Listener(ListenerSettings listener, DataDirectory data)
+    {
+        if (!IPAddress.TryParse(listener.Address, out _))
+        {
+            yield return new("address", $"\"{listener.Address}\" is not an IP address: write 127.0.0.1, 0.0.0.0 for all, or one of this machine's.");
+        }
+
+        if (!IsPort(listener.Port ?? 1883))
+        {
+            yield return new("port", $"{listener.Port} is not a port: write a number from 1 to 65535, such as 1883.");
+        }
+
+        if (listener.Certificate is null != listener.Key is null)
+        {
+            yield return new(listener.Certificate is null ? "certificate" : "key", "is missing: TLS needs the certificate and its key.");
+        }
+
+        foreach (var problem in Files(data, ("certificate", listener.Certificate), ("key", listener.Key)))
+        {
+            yield return problem;
+        }
+    }
+
+    private static IEnumerable<SettingsProblem> JoinedBroker(BrokerSettings broker, DataDirectory data)
+    {
+        if (broker.Own)
+        {
+            yield break;
+        }
+
+        if (string.IsNullOrWhiteSpace(broker.Host))
+        {
+            yield return new("broker.host", "is missing: name the broker, such as \"192.168.1.10\", or set broker.own to true to use the one inside Chamber.");
+        }
+
+        if (!IsPort(broker.Port ?? 1883))
+        {
+            yield return new("broker.port", $"{broker.Port} is not a port: write a number from 1 to 65535, such as 1883.");
+        }
+
+        if (broker.ClientId.Length is 0 or > 64)
+        {
+            yield return new("broker.clientId", "must have 1 to 64 characters: it names the session that the broker keeps for Chamber.");
+        }
+
+        foreach (var problem in Password(broker).Concat(Tls(broker.Tls, data)).Concat(Files(data, ("broker.passwordFile", broker.PasswordFile))))
+        {
+            yield return problem;
+        }
+    }
+
+    private static IEnumerable<SettingsProblem> Password(BrokerSettings broker)
+    {
+        if (broker.Password is not null && broker.PasswordFile is not null)
+        {
+            yield return new("broker.passwordFile", "stands beside broker.password: keep one of them, better the file.");
+        }
+
+        if (broker.User is null && (broker.Password ?? broker.PasswordFile) is not null)
+        {
+            yield return new("broker.user", "is missing: a password needs a user.");
+        }
+    }
+
+    private static IEnumerable<SettingsProblem> Tls(TlsSettings? tls, DataDirectory data)
+    {
+        if (tls is null)
+        {
+            yield break;
+        }
+
+        if (tls.Certificate is null != tls.Key is null)
+        {
+            yield return new(tls.Certificate is null ? "broker.tls.certificate" : "broker.tls.key", "is missing: a client certificate needs its key.");
+        }
+
+        foreach (var problem in Files(data, ("broker.tls.authority", tls.Authority), ("broker.tls.certificate", tls.Certificate), ("broker.tls.key", tls.Key)))
+        {
+            yield return problem;
+        }
+    }
+
+    private static IEnumerable<SettingsProblem> Bounds(Settings settings)
+    {
+        var limits = settings.Limits;
+        if (settings.Retention.Minutes < ReadingsKeptMin)
+        {
+            yield return new("retention.minutes", "is too short: surveys and reviews need at least 30d.");
+        }
+
+        foreach (var (key, value, low, high) in new[]
+        {
+            ("limits.queuedReadings", limits.QueuedReadings, 100, 1_000_000),
+            ("limits.payloadBytes", limits.PayloadBytes, 64, 10_000_000),
+            ("limits.probes", limits.Probes, 1, 4096),
+        })
+        {
+            if (value < low || value > high)
+            {
+                yield return new(key, $"{value} is outside {low} to {high}.");
+            }
+        }
+
+        if (settings.QuietHours is { } quiet && quiet.From == quiet.To)
+        {
+            yield return new("quietHours", "begin and end at the same time: remove them to have none.");
+        }
+    }
+
+    private static IEnumerable<SettingsProblem> Files(DataDirectory data, params (string Key, string? Name)[] files) =>
+        from file in files
+        where file.Name is not null && !File.Exists(data.Resolve(file.Name))
+        select new SettingsProblem(file.Key, $"names {data.Resolve(file.Name)}, which does not exist.");
+
+    private static bool IsPort(int port) => port is > 0 and <= 65535;
+}
