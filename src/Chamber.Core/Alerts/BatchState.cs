@@ -1,0 +1,136 @@
+using Chamber.Core.Batches;
+using Chamber.Core.Climate;
+using Chamber.Core.Crops;
+using NodaTime;
+
+namespace Chamber.Core.Alerts;
+
+/// <summary>A batch at a place: how it fares there against its crop's limits.</summary>
+internal sealed class BatchState
+{
+    private readonly Crop crop;
+    private readonly CardinalTemperatures cardinals;
+    private readonly double cool;
+    private readonly double hot;
+    private RollingDay lost = new();
+    private HeldCondition tooCold;
+    private HeldCondition tooHot;
+    private double lostToCold;
+    private double lostToHeat;
+    private double hotHours;
+    private double hotCelsiusHours;
+
+    public BatchState(BatchTerms terms)
+    {
+        Terms = terms;
+        crop = terms.Watched.Crop;
+        cardinals = crop.Profile.Cardinals;
+        cool = crop.CoolLimit.Celsius;
+        hot = crop.HotLimit.Celsius;
+        Name = terms.Watched.Batch.Id.Text;
+    }
+
+    public BatchTerms Terms { get; }
+
+    public BatchId Id => Terms.Watched.Batch.Id;
+
+    public string Name { get; }
+
+    public double CoolLimit => cool;
+
+    public double HotLimit => hot;
+
+    /// <summary>Hours of progress lost to cold within the day before an instant.</summary>
+    public double HoursLostAt(long at) => lost.SumAt(at);
+
+    /// <summary>Since when the present cold has cost it progress.</summary>
+    public long ColdSince { get; private set; }
+
+    public bool IsTooCold => tooCold.IsOpen;
+
+    public bool IsTooHot => tooHot.IsOpen;
+
+    public long HotSince => tooHot.Since;
+
+    public long ColdTurnedAt => tooCold.TurnedAt;
+
+    public long HotTurnedAt => tooHot.TurnedAt;
+
+    /// <summary>Lets a straight line from the last temperature to this one count.</summary>
+    public void Pass(long from, double fromCelsius, long to, double toCelsius)
+    {
+        var hours = (to - from) / (double)NodaConstants.TicksPerHour;
+        if ((fromCelsius + toCelsius) / 2 < cool)
+        {
+            LoseToCold(from, to, hours * LostShare(fromCelsius, toCelsius));
+        }
+        else if (fromCelsius > hot && toCelsius > hot)
+        {
+            hotHours += hours;
+            hotCelsiusHours += hours * (fromCelsius + toCelsius) / 2;
+            lostToHeat += hours * LostShare(fromCelsius, toCelsius);
+        }
+    }
+
+    public Turn JudgeCold(long at, double celsius, WatchTicks limits)
+    {
+        var bad = celsius < cool && lost.SumAt(at) >= limits.Limits.ColdLostHours;
+        return tooCold.Judge(at, bad, celsius >= cool + limits.Limits.ColdMargin, 0, limits.ColdClear);
+    }
+
+    public Turn JudgeHot(long at, double celsius, long hold, WatchTicks limits) =>
+        tooHot.Judge(at, celsius > hot, celsius <= hot - limits.Limits.HotMargin, hold, limits.HotClear);
+
+    public Turn AdvanceCold(long at, WatchTicks limits) => tooCold.Advance(at, 0, limits.ColdClear);
+
+    public Turn AdvanceHot(long at, long hold, WatchTicks limits) => tooHot.Advance(at, hold, limits.HotClear);
+
+    /// <summary>A spell that is over starts its count afresh, so that an alert does not reopen for hours already told.</summary>
+    public void ForgetCold()
+    {
+        lost.Clear();
+        lostToCold = 0;
+    }
+
+    /// <summary>See <see cref="ForgetCold"/>.</summary>
+    public void ForgetHeat() => hotHours = hotCelsiusHours = lostToHeat = 0;
+
+    /// <summary>The temperature is not known from here on.</summary>
+    public void Lose()
+    {
+        tooCold.Lose();
+        tooHot.Lose();
+    }
+
+    public BatchHarm HarmOfCold() => new(Id, crop.Id, lostToCold, 0);
+
+    public BatchHarm HarmOfHeat()
+    {
+        var meanHot = hotHours > 0 ? hotCelsiusHours / hotHours : hot;
+        return new(Id, crop.Id, lostToHeat, ShareLostAt(meanHot));
+    }
+
+    /// <summary>The share of seed that would be lost at a steady temperature against the best one; 0 where nothing is published.</summary>
+    public double ShareLostAt(double celsius) =>
+        crop.Stand.Best <= 0 ? 0 : Math.Max(0, 1 - crop.Stand.ShareAt(Temperature.FromCelsius(celsius)) / crop.Stand.Best);
+
+    public BatchState Copy()
+    {
+        var copy = (BatchState)MemberwiseClone();
+        copy.lost = lost.Copy();
+        return copy;
+    }
+
+    private void LoseToCold(long from, long to, double hours)
+    {
+        if (lost.SumAt(to) <= 0)
+        {
+            ColdSince = from;
+        }
+
+        lost.Add(to, hours);
+        lostToCold += hours;
+    }
+
+    private double LostShare(double from, double to) => 1 - cardinals.MeanEffectiveWarmth(from, to) / cardinals.BestWarmth;
+}

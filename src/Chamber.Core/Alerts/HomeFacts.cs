@@ -1,0 +1,89 @@
+using Chamber.Core.Batches;
+using Chamber.Core.Climate;
+using Chamber.Core.Crops;
+using Chamber.Core.Spots;
+using NodaTime;
+
+namespace Chamber.Core.Alerts;
+
+/// <summary>
+/// What the ledger knows that the watch needs, each part with its time. The watch is a function of these facts and the readings;
+/// give the whole again when a part has changed.
+/// </summary>
+public sealed record HomeFacts
+{
+    /// <summary>The home's time zone: days and hours of day are its.</summary>
+    public DateTimeZone Zone { get; init; } = DateTimeZone.Utc;
+
+    public IReadOnlyList<Probe> Probes { get; init; } = [];
+
+    /// <summary>Thermometers that somebody reads: their silence is nobody's fault.</summary>
+    public IReadOnlyList<ProbeId> HandRead { get; init; } = [];
+
+    public IReadOnlyList<Spot> Spots { get; init; } = [];
+
+    public IReadOnlyList<Station> Stations { get; init; } = [];
+
+    public IReadOnlyList<WatchedBatch> Batches { get; init; } = [];
+
+    public IReadOnlyList<ProbeCalibration> Calibrations { get; init; } = [];
+
+    /// <summary>Times in which silence proves nothing about the probes.</summary>
+    public IReadOnlyList<Outage> Outages { get; init; } = [];
+
+    public WatchLimits Limits { get; init; } = new();
+}
+
+/// <summary>A batch as the watch sees it.</summary>
+/// <param name="Batch">The batch with its stays and looks.</param>
+/// <param name="Crop">Its crop, with limits in force for it.</param>
+public sealed record WatchedBatch(Batch Batch, Crop Crop)
+{
+    /// <summary>When it was wetted again, in order of time; sowing is a wetting too.</summary>
+    public IReadOnlyList<Instant> Wettings { get; init; } = [];
+
+    /// <summary>When its cover came off, if it did or never had one.</summary>
+    public Instant? CoverOffAt { get; init; }
+
+    /// <summary>From a forecast: when the chance that the first is up is worth a look, and that chance.</summary>
+    public ForecastMark? LookFrom { get; init; }
+
+    /// <summary>From a forecast: when the chance of one more seedling has fallen under the chosen share, and that chance.</summary>
+    public ForecastMark? StopWaitingFrom { get; init; }
+}
+
+/// <summary>A day that a forecast names.</summary>
+/// <param name="At">From when on.</param>
+/// <param name="Chance">The chance behind it, 0 to 1.</param>
+public readonly record struct ForecastMark(Instant At, double Chance);
+
+/// <summary>What to add to a probe's temperature, and how its moisture scale runs, from a date on.</summary>
+/// <param name="Probe">Which probe.</param>
+/// <param name="From">Applies to readings measured from here on, until the next one.</param>
+/// <param name="Offset">Added to its temperature.</param>
+/// <param name="DryRaw">Raw moisture in dry media; null where never taken.</param>
+/// <param name="SaturatedRaw">Raw moisture in saturated media; null where never taken.</param>
+public sealed record ProbeCalibration(
+    ProbeId Probe,
+    Instant From,
+    TemperatureDifference Offset,
+    double? DryRaw = null,
+    double? SaturatedRaw = null);
+
+/// <summary>A time in which the service could not hear.</summary>
+/// <param name="When">From when to when; without an end while it lasts.</param>
+/// <param name="Cause">Why.</param>
+public sealed record Outage(Interval When, OutageCause Cause);
+
+/// <summary>Why nothing could be heard.</summary>
+public enum OutageCause
+{
+    /// <summary>The broker could not be reached.</summary>
+    Broker,
+
+    /// <summary>The service itself was not running.</summary>
+    Service,
+
+    /// <summary>Somebody said that they were working on it.</summary>
+    Maintenance,
+}

@@ -1,0 +1,84 @@
+using NodaTime;
+
+namespace Chamber.Core.Alerts;
+
+/// <summary>
+/// What concerns the home as a whole: whether anything is heard at all. It is about hearing, so it goes by the present and not by
+/// the times of measurement, and is not folded again.
+/// </summary>
+internal sealed class HomeFold(IReadOnlyList<Alert> told)
+{
+    /// <summary>A silent probe is told after this long, in which others may turn out to be silent with it.</summary>
+    public static readonly Duration Grace = Duration.FromMinutes(5);
+
+    /// <summary>Probes that were heard last within this of one another fell silent together.</summary>
+    private static readonly Duration Together = Duration.FromMinutes(30);
+
+    private readonly List<Alert> closed = [.. told.Where(alert => !alert.IsOpen)];
+    private Alert? open = told.FirstOrDefault(alert => alert.IsOpen);
+    private Instant heardUpTo;
+    private Instant excusedUntil;
+    private Instant now;
+
+    public List<Alert> Told { get; } = [.. told];
+
+    /// <summary>Whether a silence is still within its grace, so that what is said of it depends on the time.</summary>
+    public bool IsDeciding { get; private set; }
+
+    public IReadOnlyList<Alert> Alerts() => open is null ? [.. closed] : [.. closed, open];
+
+    /// <summary>Whether an alert is to be told, and not covered by that of the home.</summary>
+    public bool IsOwnCause(Alert alert)
+    {
+        if (alert.Kind != AlertKind.SilentProbe || !alert.IsOpen)
+        {
+            return true;
+        }
+
+        return open is null && now >= alert.OpenedAt + Grace && now >= excusedUntil;
+    }
+
+    /// <summary>Looks at all probes; returns whether the home's own alert was opened or closed.</summary>
+    public bool Update(IReadOnlyCollection<PlaceFold> places, HomeFacts facts, Instant at)
+    {
+        now = at;
+        var watched = places.SelectMany(place => place.Watch.Stations).Where(station => !station.HandRead && station.HasSpoken).ToList();
+        var silent = watched.Where(station => station.IsSilent).ToList();
+        IsDeciding = silent.Count > 0;
+        heardUpTo = watched.Count == 0 ? Instant.MinValue : Instant.FromUnixTimeTicks(watched.Max(station => station.HeardAt));
+        var broker = facts.Outages.Where(outage => outage.Cause == OutageCause.Broker && outage.When.Contains(at))
+            .Select(outage => (Instant?)outage.When.Start).FirstOrDefault();
+        if (open is not null)
+        {
+            return broker is null && heardUpTo > open.Since && Close(watched);
+        }
+
+        return (broker is { } lost && at >= lost + Grace && OpenSince(lost, lost + Grace, watched.Count))
+            || (silent.Count >= 2 && AllQuietSince(silent) && OpenSince(heardUpTo, at, silent.Count));
+    }
+
+    private bool AllQuietSince(List<StationState> silent) =>
+        heardUpTo <= Instant.FromUnixTimeTicks(silent.Min(station => station.HeardAt)) + Together
+        && now >= Instant.FromUnixTimeTicks(silent.Min(station => station.HeardAt + station.MaxGap)) + Grace;
+
+    private bool OpenSince(Instant since, Instant openedAt, int count)
+    {
+        var evidence = new AlertEvidence(null, since, openedAt, [new(FigureName.Count, count)]);
+        open = new(AlertKind.NothingHeard, AlertSubject.Home, Severity.Warning, since, openedAt, null, null, evidence, []);
+        return true;
+    }
+
+    private bool Close(List<StationState> watched)
+    {
+        closed.Add(open! with { ClosedAt = Instant.Max(now, open.OpenedAt), CloseReason = CloseReason.Over });
+        if (closed.Count > AlertBook.ClosedMax)
+        {
+            closed.RemoveAt(0);
+        }
+
+        open = null;
+        // Each may take its own bound to be heard again.
+        excusedUntil = now + Duration.FromTicks(watched.Max(station => station.MaxGap));
+        return true;
+    }
+}

@@ -1,0 +1,53 @@
+using NodaTime;
+
+namespace Chamber.Core.Alerts;
+
+/// <summary>What there is to say: the difference between what was said and what holds, with one alert a cause.</summary>
+public sealed partial class HomeWatch
+{
+    private readonly HomeFold home;
+    private readonly List<Alert> departed = [];
+
+    private List<WatchEvent> Tell(Instant now)
+    {
+        var events = new List<WatchEvent>();
+        foreach (var gone in departed)
+        {
+            events.Add(new AlertClosed(gone with { ClosedAt = Instant.Max(now, gone.OpenedAt), CloseReason = CloseReason.Gone }));
+        }
+
+        departed.Clear();
+        var homeTurned = home.Update(places.Values, facts, now);
+        foreach (var place in places.Values)
+        {
+            if (place.TakeLate() is { } late)
+            {
+                events.Add(late);
+            }
+
+            if (place.Watch.Book.Changed || homeTurned || home.IsDeciding)
+            {
+                place.Watch.Book.Changed = false;
+                ToldAlerts.Tell(place.Told, Present(place), now, events);
+            }
+        }
+
+        ToldAlerts.Tell(home.Told, home.Alerts(), now, events);
+        return events;
+    }
+
+    /// <summary>What holds at a place, without what another alert tells already.</summary>
+    private List<Alert> Present(PlaceFold place) => [.. place.Watch.Alerts().Where(alert => home.IsOwnCause(alert))];
+
+    private bool IsAbout(Alert alert, PlaceFold place) => alert.Subject.Kind switch
+    {
+        SubjectKind.Spot => place.Place.Spot?.Text == alert.Subject.Name,
+        SubjectKind.Probe => place.Place.LoneProbe?.Text == alert.Subject.Name || place.Probes.Any(probe => probe.Text == alert.Subject.Name),
+        SubjectKind.Batch => LastSpotOf(alert.Subject.Name) is { } spot && place.Place.Spot == spot,
+        _ => false,
+    };
+
+    private Spots.SpotId? LastSpotOf(string batch) => facts.Batches.FirstOrDefault(known => known.Batch.Id.Text == batch)?.Batch.Stays is { Count: > 0 } stays
+        ? stays[^1].Spot
+        : null;
+}

@@ -1,0 +1,178 @@
+using Chamber.Core.Climate;
+using NodaTime;
+
+namespace Chamber.Core.Alerts;
+
+/// <summary>
+/// Feeds one place in order of time: holds readings of several probes back for the settling time, notices those that come
+/// too late, and keeps checkpoints to fold again from.
+/// </summary>
+internal sealed class PlaceFold(Place place, PlaceTimeline timeline, WatchTicks limits, OutageList outages)
+{
+    /// <summary>Readings held back at most; the oldest is folded when there are more.</summary>
+    public const int HeldMax = 128;
+
+    /// <summary>The closest checkpoints, six hours apart; older ones are a day apart.</summary>
+    private const int FineCheckpoints = 8;
+    private const int CheckpointMax = 22;
+    private const long CheckpointTicks = 6 * NodaConstants.TicksPerHour;
+
+    private readonly List<PlaceWatch> checkpoints = [];
+    private readonly List<Held> held = [];
+    private WatchTicks limits = limits;
+    private OutageList outages = outages;
+    private long lateFrom = long.MaxValue;
+    private bool lateAsked;
+    private long checkpointAt;
+    private long lastAt;
+    private string lastProbe = "";
+
+    public Place Place { get; } = place;
+
+    public PlaceWatch Watch { get; private set; } = new(place, timeline, limits, outages);
+
+    /// <summary>What was said of this place so far.</summary>
+    public List<Alert> Told { get; } = [];
+
+    /// <summary>The probes that stand or stood here.</summary>
+    public IEnumerable<ProbeId> Probes => Enumerable.Range(0, Watch.Timeline.Count)
+        .Select(index => Watch.Timeline[index].What).OfType<ProbeTerms>().Select(terms => terms.Probe.Id).Distinct();
+
+    public void Take(in Reading reading, long at, long settledUpTo)
+    {
+        if (at < Watch.Mark || (at == lastAt && string.CompareOrdinal(reading.Probe.Text, lastProbe) < 0))
+        {
+            lateFrom = Math.Min(lateFrom, at);
+        }
+        else if (Watch.Stations.Count <= 1 && held.Count == 0)
+        {
+            Fold(reading, at);
+        }
+        else
+        {
+            HoldBack(new(at, reading), settledUpTo);
+        }
+    }
+
+    public void Advance(long settledUpTo)
+    {
+        Release(settledUpTo);
+        Watch.Advance(held.Count > 0 ? Math.Min(settledUpTo, held[0].At - 1) : settledUpTo);
+    }
+
+    /// <summary>What is needed to fold again what came too late; null when nothing did, or when it was asked for already.</summary>
+    public RefoldNeeded? TakeLate()
+    {
+        if (lateFrom == long.MaxValue || lateAsked)
+        {
+            return null;
+        }
+
+        lateAsked = true;
+        return new(Place, RestartBefore(lateFrom) is { } checkpoint ? Instant.FromUnixTimeTicks(checkpoint.Mark + 1) : null);
+    }
+
+    public void Adopt(PlaceTimeline timeline, WatchTicks newLimits, OutageList newOutages, bool everything)
+    {
+        var difference = everything ? 0 : timeline.FirstDifference(Watch.Timeline) ?? long.MaxValue;
+        limits = newLimits;
+        outages = newOutages;
+        if (difference <= Watch.Mark)
+        {
+            lateFrom = Math.Min(lateFrom, difference);
+            lateAsked = false;
+        }
+
+        checkpoints.RemoveAll(checkpoint => checkpoint.Mark >= difference);
+        checkpointAt = checkpoints.Count > 0 ? checkpoints[^1].Mark : 0;
+        foreach (var watch in checkpoints.Append(Watch))
+        {
+            watch.Adopt(timeline, limits, outages);
+        }
+    }
+
+    public void Refold(IEnumerable<Reading> readings, long settledUpTo)
+    {
+        var timeline = Watch.Timeline;
+        var start = RestartBefore(lateFrom);
+        checkpoints.RemoveAll(checkpoint => start is null || checkpoint.Mark > start.Mark);
+        checkpointAt = start?.Mark ?? 0;
+        Watch = start?.Copy() ?? new(Place, timeline, limits, outages);
+        Watch.Adopt(timeline, limits, outages);
+        Watch.Book.Changed = true;
+        held.Clear();
+        lastAt = 0;
+        lateFrom = long.MaxValue;
+        lateAsked = false;
+        foreach (var reading in readings)
+        {
+            Take(reading, reading.MeasuredAt.ToUnixTimeTicks(), settledUpTo);
+        }
+    }
+
+    private PlaceWatch? RestartBefore(long at) => checkpoints.FindLast(checkpoint => checkpoint.Mark < at);
+
+    private void HoldBack(in Held entry, long settledUpTo)
+    {
+        var index = held.Count;
+        while (index > 0 && entry.IsBefore(held[index - 1]))
+        {
+            index--;
+        }
+
+        held.Insert(index, entry);
+        var hot = entry.Reading.Temperature is { } temperature && temperature.Celsius > limits.FlushCelsius;
+        Release(hot ? Math.Max(settledUpTo, entry.At) : settledUpTo);
+        if (held.Count > HeldMax)
+        {
+            Release(held[0].At);
+        }
+    }
+
+    private void Release(long upTo)
+    {
+        var count = 0;
+        while (count < held.Count && held[count].At <= upTo)
+        {
+            var entry = held[count++];
+            Fold(entry.Reading, entry.At);
+        }
+
+        held.RemoveRange(0, count);
+    }
+
+    private void Fold(in Reading reading, long at)
+    {
+        // Between two readings of one instant there is no checkpoint, since a fold from there would miss the second.
+        if (at - checkpointAt >= CheckpointTicks && at > Watch.Mark)
+        {
+            Keep(Watch.Copy());
+        }
+
+        lastAt = at;
+        lastProbe = reading.Probe.Text;
+        Watch.Fold(reading, at);
+    }
+
+    private void Keep(PlaceWatch checkpoint)
+    {
+        checkpoints.Add(checkpoint);
+        checkpointAt = checkpoint.Mark;
+        var thinned = checkpoints.Count - FineCheckpoints - 1;
+        if (thinned > 0 && checkpoints[thinned].Mark - checkpoints[thinned - 1].Mark < NodaConstants.TicksPerDay)
+        {
+            checkpoints.RemoveAt(thinned);
+        }
+
+        if (checkpoints.Count > CheckpointMax)
+        {
+            checkpoints.RemoveAt(0);
+        }
+    }
+
+    private readonly record struct Held(long At, Reading Reading)
+    {
+        public bool IsBefore(in Held other) => At < other.At
+            || (At == other.At && string.CompareOrdinal(Reading.Probe.Text, other.Reading.Probe.Text) < 0);
+    }
+}

@@ -1,0 +1,52 @@
+using NodaTime;
+
+namespace Chamber.Core.Alerts.Scripts;
+
+/// <summary>Limits set in a script, and their names.</summary>
+internal static class ScriptLimits
+{
+    private const string Form = "limit too hot hold 20 min";
+
+    private static readonly Dictionary<string, Func<WatchLimits, double, WatchLimits>> Numbers = new()
+    {
+        ["too cold lost hours"] = (limits, value) => limits with { ColdLostHours = value },
+        ["too cold margin"] = (limits, value) => limits with { ColdMargin = value },
+        ["too hot margin"] = (limits, value) => limits with { HotMargin = value },
+        ["hazard harm"] = (limits, value) => limits with { HarmCelsius = value },
+        ["hazard danger"] = (limits, value) => limits with { DangerCelsius = value },
+        ["spike size"] = (limits, value) => limits with { SpikeKelvins = value },
+    };
+
+    private static readonly Dictionary<string, Func<WatchLimits, Duration, WatchLimits>> Times = new()
+    {
+        ["too cold clear"] = (limits, value) => limits with { ColdClearHold = value },
+        ["too hot hold"] = (limits, value) => limits with { HotHold = value },
+        ["too hot air hold"] = (limits, value) => limits with { HotHoldAir = value },
+        ["too hot clear"] = (limits, value) => limits with { HotClearHold = value },
+        ["hazard clear"] = (limits, value) => limits with { HazardClearHold = value },
+    };
+
+    /// <summary>The names of all limits, for messages and docs.</summary>
+    public static IEnumerable<string> Names => Numbers.Keys.Concat(Times.Keys).Order(StringComparer.Ordinal);
+
+    public static WatchLimits Parse(ScriptLine line, WatchLimits limits)
+    {
+        foreach (var (name, set) in Numbers)
+        {
+            if (line.Take(name))
+            {
+                return set(limits, line.Quantity(name, Form));
+            }
+        }
+
+        foreach (var (name, set) in Times)
+        {
+            if (line.Take(name))
+            {
+                return set(limits, line.Duration(Form));
+            }
+        }
+
+        throw line.Wrong($"no limit has this name; the names are {string.Join(", ", Names)}");
+    }
+}

@@ -1,0 +1,99 @@
+using System.Globalization;
+using NodaTime;
+
+namespace Chamber.Core.Alerts.Scripts;
+
+/// <summary>The words of a line, taken one after the other.</summary>
+internal sealed class ScriptLine(string name, int number, string text)
+{
+    private readonly string[] words = text.Replace(",", " , ", StringComparison.Ordinal)
+        .Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries);
+
+    private int next;
+
+    public int Number => number;
+
+    public bool IsAtEnd => next >= words.Length;
+
+    private string? Peek => next < words.Length ? words[next] : null;
+
+    public WatchScriptException Wrong(string message) => new(name, number, message);
+
+    /// <summary>Takes the given words when they stand next.</summary>
+    public bool Take(string expected)
+    {
+        var parts = expected.Split(' ');
+        if (next + parts.Length > words.Length || !parts.Select((part, index) => words[next + index] == part).All(same => same))
+        {
+            return false;
+        }
+
+        next += parts.Length;
+        return true;
+    }
+
+    /// <summary>Takes a word when it is the last of the line.</summary>
+    public bool TakeLast(string expected) => next == words.Length - 1 && Take(expected);
+
+    public void Need(string expected, string form)
+    {
+        if (!Take(expected))
+        {
+            throw Wrong($"expected \"{expected}\" but found {Found()}; write: {form}");
+        }
+    }
+
+    public string Word(string what, string form) =>
+        next < words.Length && words[next] != "," ? words[next++] : throw Wrong($"the {what} is missing; write: {form}");
+
+    public double Quantity(string what, string form)
+    {
+        var word = Word(what, form);
+        return double.TryParse(word, NumberStyles.Float, CultureInfo.InvariantCulture, out var value) && double.IsFinite(value)
+            ? value
+            : throw Wrong($"\"{word}\" is not a number; the {what} goes here: {form}");
+    }
+
+    public bool IsNumberNext => double.TryParse(Peek, NumberStyles.Float, CultureInfo.InvariantCulture, out _);
+
+    public Duration Duration(string form)
+    {
+        var count = Quantity("length of time", form);
+        if (count <= 0)
+        {
+            throw Wrong($"a length of time is more than 0; write: {form}");
+        }
+
+        return Word("unit of time", form) switch
+        {
+            "s" => NodaTime.Duration.FromSeconds(count),
+            "min" => NodaTime.Duration.FromMinutes(count),
+            "h" => NodaTime.Duration.FromHours(count),
+            "days" or "day" => NodaTime.Duration.FromDays(count),
+            var other => throw Wrong($"\"{other}\" is no unit of time; use s, min, h or days"),
+        };
+    }
+
+    /// <summary>A time of day, HH:mm, when one stands next.</summary>
+    public LocalTime? TimeOfDay()
+    {
+        var parsed = Peek is { } word ? NodaTime.Text.LocalTimePattern.CreateWithInvariantCulture("HH:mm").Parse(word) : null;
+        if (parsed is not { Success: true })
+        {
+            return null;
+        }
+
+        next++;
+        return parsed.Value;
+    }
+
+    public void End(string form)
+    {
+        if (!IsAtEnd)
+        {
+            throw Wrong($"{Found()} is too much here; write: {form}");
+        }
+    }
+
+    private string Found() => Peek is { } word ? $"\"{word}\"" : "the end of the line";
+}

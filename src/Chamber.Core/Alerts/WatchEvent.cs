@@ -1,0 +1,37 @@
+using Chamber.Core.Spots;
+using NodaTime;
+
+namespace Chamber.Core.Alerts;
+
+/// <summary>What a step of the watch has to say.</summary>
+public abstract record WatchEvent;
+
+/// <summary>A condition holds.</summary>
+/// <param name="Alert">The alert. It may already lie in the past: then an <see cref="AlertClosed"/> follows.</param>
+public sealed record AlertOpened(Alert Alert) : WatchEvent;
+
+/// <summary>An open alert has become more severe.</summary>
+public sealed record AlertWorsened(Alert Alert) : WatchEvent;
+
+/// <summary>A condition no longer holds; the alert says when and why.</summary>
+public sealed record AlertClosed(Alert Alert) : WatchEvent;
+
+/// <summary>
+/// A reading or a fact came too late for the running fold. Read the journal for the probes of the place from
+/// <paramref name="From"/> on, in order of time, and give it to <see cref="HomeWatch.Refold"/>.
+/// </summary>
+/// <param name="Place">Which place.</param>
+/// <param name="From">Readings are wanted from here, inclusive; null for all there are.</param>
+public sealed record RefoldNeeded(Place Place, Instant? From) : WatchEvent;
+
+/// <summary>Where readings are folded: a spot, or a probe that stands on none.</summary>
+/// <param name="Spot">The spot, or null.</param>
+/// <param name="LoneProbe">The probe when there is no spot.</param>
+public readonly record struct Place(SpotId? Spot, Climate.ProbeId? LoneProbe)
+{
+    public static Place Of(SpotId spot) => new(spot, null);
+
+    public static Place Of(Climate.ProbeId probe) => new(null, probe);
+
+    public override string ToString() => Spot?.Text ?? LoneProbe?.Text ?? "(none)";
+}
