@@ -8,6 +8,8 @@ namespace Chamber.Core.Climate;
 /// </summary>
 public sealed class HourOfDayProfile
 {
+    private const double LeastOfAnHour = 0.25;
+
     private readonly HourOfDay?[] hours;
 
     internal HourOfDayProfile(DateTimeZone zone, HourOfDay?[] hours)
@@ -27,6 +29,37 @@ public sealed class HourOfDayProfile
 
     /// <summary>The hour of day that an instant falls in.</summary>
     public HourOfDay? At(Instant instant) => hours[instant.InZone(Zone).Hour];
+
+    /// <summary>
+    /// The usual day of a trace. An hour of a day counts toward it by its measured time, and as a day once a quarter of it was measured.
+    /// In the night that the clock goes back the repeated hour counts twice; in the night that it goes forward one hour has no part.
+    /// </summary>
+    public static HourOfDayProfile From(TemperatureTrace trace, DateTimeZone zone) => From(HourlyMeans.Of(trace, zone), zone);
+
+    /// <summary>The usual day of temperatures of one probe.</summary>
+    /// <param name="samples">In any order.</param>
+    /// <param name="zone">The home's zone.</param>
+    /// <param name="maxGap">Two readings further apart than this leave a gap.</param>
+    public static HourOfDayProfile From(IEnumerable<TemperatureSample> samples, DateTimeZone zone, Duration maxGap) =>
+        From(TemperatureTrace.Of(samples, maxGap), zone);
+
+    /// <summary>The usual day of hourly means of that zone.</summary>
+    public static HourOfDayProfile From(IEnumerable<HourlyMean> means, DateTimeZone zone)
+    {
+        var hours = new HourOfDay?[24];
+        foreach (var hour in means.Where(mean => mean.MeasuredHours >= LeastOfAnHour).GroupBy(mean => mean.Hour))
+        {
+            var weight = hour.Sum(mean => mean.MeasuredHours);
+            var average = hour.Sum(mean => mean.MeasuredHours * mean.Mean.Celsius) / weight;
+            var days = hour.Count();
+            var squares = hour.Sum(mean => Math.Pow(mean.Mean.Celsius - average, 2));
+            hours[hour.Key] = new(Temperature.FromCelsius(average), days > 1 ? Math.Sqrt(squares / (days - 1)) : 0, days);
+        }
+
+        return new(zone, hours);
+    }
+
+    internal HourOfDay? AtHour(long localHourNumber) => hours[(int)(((localHourNumber % 24) + 24) % 24)];
 }
 
 /// <summary>One hour of the day in a profile.</summary>

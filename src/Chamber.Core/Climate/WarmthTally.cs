@@ -9,44 +9,34 @@ namespace Chamber.Core.Climate;
 /// </summary>
 public sealed class WarmthTally
 {
-    private const double TicksPerHour = NodaConstants.TicksPerHour;
-
-    private readonly CardinalTemperatures cardinals;
-    private readonly double cool;
-    private readonly double hot;
     private readonly long maxGapTicks;
     private readonly List<Interval> gaps = [];
 
     private long lastTicks;
     private double lastCelsius;
     private bool started;
-    private double warmHours;
-    private long measuredTicks;
-    private double hoursBelow;
-    private double hoursAbove;
+    private LineSum sum;
 
     /// <param name="limits">The crop's cardinal temperatures and limits.</param>
     /// <param name="maxGap">Two temperatures further apart than this leave a gap; positive.</param>
     public WarmthTally(WarmthLimits limits, Duration maxGap)
     {
         ArgumentOutOfRangeException.ThrowIfLessThanOrEqual(maxGap, Duration.Zero);
-        cardinals = limits.Cardinals;
-        cool = limits.CoolLimit.Celsius;
-        hot = limits.HotLimit.Celsius;
+        sum = new(limits);
         maxGapTicks = maxGap.BclCompatibleTicks;
     }
 
     /// <summary>Warm-hours of measured time.</summary>
-    public WarmHours Measured => WarmHours.FromCelsiusHours(warmHours);
+    public WarmHours Measured => WarmHours.FromCelsiusHours(sum.WarmHours);
 
     /// <summary>Time covered by readings no further apart than the gap bound.</summary>
-    public Duration MeasuredTime => Duration.FromTicks(measuredTicks);
+    public Duration MeasuredTime => Duration.FromTicks(sum.Ticks);
 
     /// <summary>Measured hours below the cool limit, exact to the crossing of the line.</summary>
-    public double HoursBelow => hoursBelow;
+    public double HoursBelow => sum.HoursBelow;
 
     /// <summary>Measured hours above the hot limit, exact to the crossing of the line.</summary>
-    public double HoursAbove => hoursAbove;
+    public double HoursAbove => sum.HoursAbove;
 
     /// <summary>The stretches without readings, in order of time.</summary>
     public IReadOnlyList<Interval> Gaps => gaps;
@@ -85,30 +75,6 @@ public sealed class WarmthTally
             return;
         }
 
-        var hours = step / TicksPerHour;
-        measuredTicks += step;
-        warmHours += hours * cardinals.MeanEffectiveWarmth(lastCelsius, celsius);
-        hoursBelow += hours * ShareBelow(cool, lastCelsius, celsius);
-        hoursAbove += hours * (1 - ShareAtMost(hot, lastCelsius, celsius));
-    }
-
-    private static double ShareBelow(double limit, double from, double to)
-    {
-        if (from >= limit && to >= limit)
-        {
-            return 0;
-        }
-
-        return from < limit && to < limit ? 1 : (limit - Math.Min(from, to)) / Math.Abs(to - from);
-    }
-
-    private static double ShareAtMost(double limit, double from, double to)
-    {
-        if (from <= limit && to <= limit)
-        {
-            return 1;
-        }
-
-        return from > limit && to > limit ? 0 : (limit - Math.Min(from, to)) / Math.Abs(to - from);
+        sum.Add(step, lastCelsius, celsius);
     }
 }

@@ -49,13 +49,8 @@ internal static class IdealBands
 
     private static double Share(StandCurve stand, double celsius) => stand.ShareAt(Temperature.FromCelsius(celsius));
 
-    private static IEnumerable<double> Grid(Temperature low, Temperature high)
-    {
-        for (var i = 0; low.Celsius + i * Step <= high.Celsius + 1e-9; i++)
-        {
-            yield return low.Celsius + i * Step;
-        }
-    }
+    private static IEnumerable<double> Grid(Temperature low, Temperature high) =>
+        Enumerable.Range(0, (int)Math.Floor((high.Celsius - low.Celsius) / Step + 1e-9) + 1).Select(i => low.Celsius + i * Step);
 
     private static Temperature Round(double celsius) => Temperature.FromCelsius(Math.Round(celsius, 1));
 }
