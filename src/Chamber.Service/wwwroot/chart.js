@@ -1,0 +1,72 @@
+// Draws Chamber's charts with Apache ECharts, which this server ships as a file. No code is made from text.
+const engine = "./_content/Vizor.ECharts/js/vizor-echarts-bundle-min.js";
+let loading;
+
+function load() {
+  loading ??= new Promise((done, failed) => {
+    const script = document.createElement("script");
+    script.src = engine;
+    script.onload = () => done(window.echarts);
+    script.onerror = failed;
+    document.head.append(script);
+  });
+  return loading;
+}
+
+function colors() {
+  const style = getComputedStyle(document.documentElement);
+  const read = name => style.getPropertyValue(name).trim();
+  return { ink: read("--ink"), quiet: read("--quiet"), rule: read("--rule"), band: read("--band"), window: read("--window"), surface: read("--surface") };
+}
+
+function markArea(model, tone) {
+  const bands = model.bands.map(band => [
+    { yAxis: band.low, name: band.name, itemStyle: { color: tone.band }, label: { position: "insideTopLeft" } }, { yAxis: band.high }]);
+  const windows = model.marks.filter(mark => mark.to > mark.from).map(mark => [
+    { xAxis: mark.from, name: mark.name, itemStyle: { color: tone.window }, label: { position: "insideBottom" } }, { xAxis: mark.to }]);
+  return { silent: true, label: { color: tone.quiet }, data: [...bands, ...windows] };
+}
+
+function option(model) {
+  const tone = colors();
+  const instants = model.marks.filter(mark => mark.to === mark.from);
+  const series = model.lines.map((line, index) => ({
+    name: line.name, type: "line", data: line.points, showSymbol: false, connectNulls: false, sampling: "minmax", animation: false,
+    lineStyle: { color: line.color, width: 2, type: line.dashed ? "dashed" : "solid" }, itemStyle: { color: line.color },
+    ...(index === 0 && {
+      markArea: markArea(model, tone),
+      markLine: { silent: true, symbol: "none", label: { color: tone.quiet, formatter: "{b}" }, lineStyle: { color: tone.quiet, type: "dotted" },
+        data: instants.map(mark => ({ xAxis: mark.from, name: mark.name })) }
+    })
+  }));
+  return {
+    aria: { enabled: false }, textStyle: { color: tone.ink, fontFamily: "inherit" },
+    grid: { left: 8, right: 12, top: 36, bottom: 44, containLabel: true },
+    legend: { show: model.lines.length > 1, top: 0, left: 0, textStyle: { color: tone.ink }, icon: "roundRect" },
+    tooltip: { trigger: "axis", confine: true, backgroundColor: tone.surface, borderColor: tone.rule, textStyle: { color: tone.ink },
+      valueFormatter: value => value == null ? "no reading" : `${value.toFixed(1)} ${model.unit}` },
+    xAxis: { type: "time", axisLabel: { color: tone.quiet, hideOverlap: true }, axisLine: { lineStyle: { color: tone.rule } } },
+    yAxis: { type: "value", scale: true, name: model.unit, nameTextStyle: { color: tone.quiet, align: "left" }, axisLabel: { color: tone.quiet }, splitLine: { lineStyle: { color: tone.rule } } },
+    dataZoom: [{ type: "inside", zoomOnMouseWheel: "ctrl", moveOnMouseWheel: false }, { type: "slider", height: 22, bottom: 6, borderColor: tone.rule, textStyle: { color: tone.quiet } }],
+    series
+  };
+}
+
+export async function draw(place, model) {
+  const echarts = await load();
+  const chart = echarts.getInstanceByDom(place) ?? echarts.init(place, null, { renderer: "svg" });
+  chart.setOption(option(model), { notMerge: false, replaceMerge: ["series"] });
+  if (!place.watcher) {
+    place.watcher = new ResizeObserver(() => chart.resize());
+    place.watcher.observe(place);
+    place.redraw = () => chart.setOption(option(model), { replaceMerge: ["series"] });
+    matchMedia("(prefers-color-scheme: dark)").addEventListener("change", place.redraw);
+  }
+}
+
+export function clear(place) {
+  if (!place) return;
+  place.watcher?.disconnect();
+  matchMedia("(prefers-color-scheme: dark)").removeEventListener("change", place.redraw);
+  window.echarts?.getInstanceByDom(place)?.dispose();
+}
