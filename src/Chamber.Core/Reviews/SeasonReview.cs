@@ -1,0 +1,121 @@
+using Chamber.Core.Batches;
+using Chamber.Core.Crops;
+using Chamber.Core.Seeds;
+using Chamber.Core.Spots;
+using Chamber.Core.Statistics;
+
+namespace Chamber.Core.Reviews;
+
+/// <summary>What became of one batch.</summary>
+/// <param name="Batch">Its name.</param>
+/// <param name="Crop">What was sown.</param>
+/// <param name="Lot">From which lot.</param>
+/// <param name="Spot">Where it stood until it was up.</param>
+/// <param name="Method">How it was sown.</param>
+/// <param name="Count">How many came up.</param>
+/// <param name="Days">Days to the first, middle of the observed interval; null when nothing came up.</param>
+/// <param name="PlantedOut">Plants that reached the garden.</param>
+/// <param name="Cost">What it cost in all; null when unknown.</param>
+/// <param name="Verdict">Whose doing it was.</param>
+public sealed record BatchOutcome(
+    BatchId Batch,
+    CropId Crop,
+    LotId? Lot,
+    SpotId? Spot,
+    SowingMethod Method,
+    SeedCount Count,
+    double? Days,
+    int PlantedOut,
+    decimal? Cost,
+    Verdict Verdict);
+
+/// <summary>Batches that have something in common, added up.</summary>
+/// <param name="Name">What they have in common.</param>
+/// <param name="Batches">How many.</param>
+/// <param name="Share">The share up, with its 95 % Wilson interval; it takes seeds of several batches as alike, so the truth is wider.</param>
+/// <param name="Days">Median days to the first; null when nothing came up.</param>
+/// <param name="PlantedOut">Plants that reached the garden.</param>
+public sealed record SeasonLine(string Name, int Batches, ShareInterval Share, double? Days, int PlantedOut);
+
+/// <summary>A season: spots, lots, methods, money, and what to do differently.</summary>
+/// <param name="Spots">By spot, best share first.</param>
+/// <param name="Lots">By lot.</param>
+/// <param name="Methods">By method.</param>
+/// <param name="PlantedOut">Plants that reached the garden.</param>
+/// <param name="Cost">What all of it cost, as far as known.</param>
+/// <param name="Saved">What it saved against bought plants; null without a price to compare with.</param>
+/// <param name="NextYear">At most three lines for next year.</param>
+public sealed record SeasonReview(
+    IReadOnlyList<SeasonLine> Spots,
+    IReadOnlyList<SeasonLine> Lots,
+    IReadOnlyList<SeasonLine> Methods,
+    int PlantedOut,
+    decimal Cost,
+    decimal? Saved,
+    IReadOnlyList<string> NextYear)
+{
+    private const int LinesMax = 3;
+
+    /// <summary>A lot below this share is worth dropping.</summary>
+    private const double WeakLot = 0.5;
+
+    /// <summary>Adds up a season.</summary>
+    /// <param name="outcomes">Its batches, tests left out.</param>
+    /// <param name="boughtEach">The price of a bought plant, or null.</param>
+    public static SeasonReview Of(IReadOnlyCollection<BatchOutcome> outcomes, decimal? boughtEach)
+    {
+        ArgumentNullException.ThrowIfNull(outcomes);
+        var planted = outcomes.Sum(outcome => outcome.PlantedOut);
+        var cost = outcomes.Sum(outcome => outcome.Cost ?? 0);
+        var spots = Lines(outcomes, outcome => outcome.Spot?.Text);
+        var lots = Lines(outcomes, outcome => outcome.Lot?.Text);
+        return new(
+            spots,
+            lots,
+            Lines(outcomes, outcome => Words(outcome.Method)),
+            planted,
+            cost,
+            boughtEach * planted - cost,
+            [.. Advice(outcomes, spots, lots).Take(LinesMax)]);
+    }
+
+    private static SeasonLine[] Lines(IEnumerable<BatchOutcome> outcomes, Func<BatchOutcome, string?> key) =>
+        [.. outcomes.Where(outcome => key(outcome) is not null).GroupBy(outcome => key(outcome)!)
+            .Select(group => new SeasonLine(
+                group.Key,
+                group.Count(),
+                BinomialInterval.Wilson(new(group.Sum(one => one.Count.Up), group.Sum(one => one.Count.Seeds))),
+                Median([.. group.Select(one => one.Days).OfType<double>().Order()]),
+                group.Sum(one => one.PlantedOut)))
+            .OrderByDescending(line => line.Share.Mid).ThenBy(line => line.Name, StringComparer.Ordinal)];
+
+    private static IEnumerable<string> Advice(IEnumerable<BatchOutcome> outcomes, SeasonLine[] spots, SeasonLine[] lots)
+    {
+        if (spots.Length > 1 && spots[0].Share.Low > spots[^1].Share.High)
+        {
+            yield return $"Sow on {spots[0].Name} rather than on {spots[^1].Name}: the difference is more than chance.";
+        }
+
+        if (lots.LastOrDefault(line => line.Share.High < WeakLot) is { } weak)
+        {
+            yield return $"Replace lot {weak.Name}: under half of it comes up.";
+        }
+
+        // What went wrong most often is the cheapest thing to mend.
+        if (outcomes.Where(outcome => outcome.Verdict.NextTime.Length > 0).GroupBy(outcome => outcome.Verdict.NextTime).MaxBy(group => group.Count()) is { } usual)
+        {
+            yield return usual.Key;
+        }
+    }
+
+    private static double? Median(double[] sorted) => sorted.Length == 0
+        ? null
+        : (sorted[(sorted.Length - 1) / 2] + sorted[sorted.Length / 2]) / 2;
+
+    private static string Words(SowingMethod method) => method switch
+    {
+        SowingMethod.CoveredMix => "covered mix",
+        SowingMethod.OpenMix => "open mix",
+        _ => "damp towel",
+    };
+}

@@ -1,0 +1,78 @@
+using System.Globalization;
+using Chamber.Core.Crops;
+
+namespace Chamber.Core.Spots;
+
+/// <summary>What a crop may expect on a spot, from its survey.</summary>
+/// <param name="DaysToHalf">Days until half are up; null when it makes no progress there.</param>
+/// <param name="StandShare">The share that comes up there, of what comes up at the best temperature; 0 to 1.</param>
+public readonly record struct PlaceOutlook(double? DaysToHalf, double StandShare);
+
+/// <summary>What it costs to put something on a spot, in days.</summary>
+/// <param name="Spot">The spot.</param>
+/// <param name="Days">Days of delay, and of loss as days; null when it must not go there.</param>
+/// <param name="Why">A sentence.</param>
+public sealed record PlacementCost(SpotId Spot, double? Days, string Why)
+{
+    /// <summary>Seed of which half is lost to the heat does not go there at all.</summary>
+    private const double StandShareMin = 0.5;
+
+    /// <summary>
+    /// A batch wholly lost costs the time to notice and to start again: three times the days on its best spot, two weeks at least. An assumption.
+    /// </summary>
+    private const double NoticeTimes = 3;
+    private const double NoticeDaysMin = 14;
+
+    /// <summary>The cost of each spot for a crop; delay counts from the fastest of the spots that are open to it.</summary>
+    public static IReadOnlyList<PlacementCost> Of(Crop crop, IReadOnlyList<(Spot Spot, PlaceOutlook Outlook)> spots)
+    {
+        ArgumentNullException.ThrowIfNull(crop);
+        ArgumentNullException.ThrowIfNull(spots);
+        var refusals = spots.Select(place => Refuse(crop, place.Spot, place.Outlook)).ToArray();
+        var open = spots.Where((_, i) => refusals[i] is null).Select(place => place.Outlook.DaysToHalf!.Value).DefaultIfEmpty(0).Min();
+        return [.. spots.Select((place, i) => refusals[i] is { } refusal
+            ? new PlacementCost(place.Spot.Id, null, refusal)
+            : Priced(crop, place.Spot, place.Outlook, open))];
+    }
+
+    private static PlacementCost Priced(Crop crop, Spot spot, PlaceOutlook outlook, double fastest)
+    {
+        var days = outlook.DaysToHalf!.Value;
+        var lost = 1 - Math.Min(1, outlook.StandShare);
+        var loss = lost * Math.Max(NoticeDaysMin, NoticeTimes * fastest);
+        var why = string.Create(CultureInfo.InvariantCulture, $"half up in {days:0.#} days");
+        if (days > fastest + 0.05)
+        {
+            why += string.Create(CultureInfo.InvariantCulture, $", {days - fastest:0.#} later than on its fastest spot");
+        }
+
+        if (lost >= 0.03)
+        {
+            why += string.Create(CultureInfo.InvariantCulture, $", {lost * 100:0} % lost to the temperature");
+        }
+
+        if (crop.Light == LightNeed.NeedsDark && spot.Light == LightLevel.Bright)
+        {
+            why += "; cover it, it wants dark";
+        }
+
+        return new(spot.Id, days - fastest + loss, why + ".");
+    }
+
+    private static string? Refuse(Crop crop, Spot spot, PlaceOutlook outlook)
+    {
+        if (crop.Light == LightNeed.NeedsLight && spot.Light == LightLevel.Dark)
+        {
+            return $"{crop.CommonName} needs light and {spot.Id} is dark.";
+        }
+
+        if (outlook.DaysToHalf is null)
+        {
+            return $"{crop.CommonName} makes no progress on {spot.Id}.";
+        }
+
+        return outlook.StandShare < StandShareMin
+            ? string.Create(CultureInfo.InvariantCulture, $"{crop.CommonName} would lose {(1 - outlook.StandShare) * 100:0} % on {spot.Id}.")
+            : null;
+    }
+}

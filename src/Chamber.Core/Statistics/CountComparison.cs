@@ -1,0 +1,68 @@
+using System.Globalization;
+
+namespace Chamber.Core.Statistics;
+
+/// <summary>Two counts beside each other, with words that claim no more than they prove.</summary>
+/// <param name="First">The first count.</param>
+/// <param name="Second">The second.</param>
+/// <param name="PValue">Fisher's exact test, two-sided.</param>
+/// <param name="Difference">First share less second, 95 % interval (<see cref="ShareDifference"/>).</param>
+/// <param name="SeedsToSettle">Seeds of each that would settle it four times in five, were the shares truly as seen; null when they are too alike.</param>
+/// <param name="Words">The honest sentence.</param>
+public sealed record CountComparison(
+    SeedCount First,
+    SeedCount Second,
+    double PValue,
+    ShareInterval Difference,
+    int? SeedsToSettle,
+    string Words)
+{
+    /// <summary>One split in twenty by chance alone is the usual line.</summary>
+    public const double Line = 0.05;
+
+    /// <summary>Whether chance alone is an unlikely explanation.</summary>
+    public bool IsProof => PValue < Line;
+
+    /// <summary>More seeds of the first, and of the second, until there are enough to settle it; 0 when it is settled.</summary>
+    public (int First, int Second)? MoreSeeds => SeedsToSettle is not { } seeds
+        ? null
+        : IsProof ? (0, 0) : (Math.Max(0, seeds - First.Seeds), Math.Max(0, seeds - Second.Seeds));
+
+    public static CountComparison Of(SeedCount first, SeedCount second)
+    {
+        var p = FisherExact.PValueOf(first, second);
+        var comparison = new CountComparison(
+            first,
+            second,
+            p,
+            ShareDifference.Of(first, second),
+            Math.Abs(first.Share - second.Share) < 1e-12 ? null : SampleSize.ToTellApart(first.Share, second.Share),
+            string.Empty);
+        return comparison with { Words = Say(comparison) };
+    }
+
+    private static string Say(CountComparison all)
+    {
+        var counts = $"{all.First.Up} of {all.First.Seeds} against {all.Second.Up} of {all.Second.Seeds}";
+        var range = string.Create(CultureInfo.InvariantCulture, $"the true difference may lie anywhere from {all.Difference.Low * 100:+0;-0;0} to {all.Difference.High * 100:+0;-0;0} points");
+        if (all.IsProof)
+        {
+            return $"{counts} is more than chance: alike, they would split so unevenly {Often(all.PValue)}; {range}.";
+        }
+
+        var more = all.MoreSeeds switch
+        {
+            null => "they are too alike to tell apart by sowing at home",
+            var (one, other) => $"if they are truly as seen, {all.SeedsToSettle} of each would settle it four times in five: {one} more of the first and {other} more of the second",
+        };
+        return $"{counts} is no proof: chance alone splits so unevenly {Often(all.PValue)}; {range}; {more}.";
+    }
+
+    private static string Often(double p) => p switch
+    {
+        > 0.995 => "almost always",
+        >= 0.01 => string.Create(CultureInfo.InvariantCulture, $"{p * 100:0} times in 100"),
+        >= 0.001 => string.Create(CultureInfo.InvariantCulture, $"{p * 1000:0} times in 1000"),
+        _ => "less than once in 1000",
+    };
+}

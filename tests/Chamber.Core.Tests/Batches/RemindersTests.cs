@@ -1,0 +1,57 @@
+using Chamber.Core.Batches;
+using Chamber.Core.Spots;
+using NodaTime;
+
+namespace Chamber.Core.Tests.Batches;
+
+public class RemindersTests
+{
+    private static readonly LocalDate Sown = new(2026, 3, 1);
+
+    [Fact]
+    public void Before_anything_is_up_there_is_a_time_to_look_and_a_day_to_stop()
+    {
+        var reminders = Reminders.For(Day(Some.Batch()));
+        Assert.Equal([ReminderKind.Look, ReminderKind.StopWaiting, ReminderKind.HardenOff, ReminderKind.PlantOut], reminders.Select(one => one.Kind));
+        Assert.Equal(Sown.PlusDays(5), reminders[0].From);
+        Assert.Contains("once a day", reminders[0].Words, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_is_up_wants_the_light_the_same_day()
+    {
+        var reminders = Reminders.For(Day(Some.Batch(12, SowingMethod.CoveredMix, (6, 5))));
+        Assert.Equal((ReminderKind.ToTheLight, Sown.PlusDays(6)), (reminders[0].Kind, reminders[0].From));
+        Assert.StartsWith("5 of 12 up: cover off and into the light today.", reminders[0].Words, StringComparison.Ordinal);
+        Assert.Equal((ReminderKind.PrickOut, Sown.PlusDays(16), Sown.PlusDays(27)), (reminders[1].Kind, reminders[1].From, reminders[1].To));
+    }
+
+    [Fact]
+    public void A_towel_is_planted_up_within_a_day_before_anything_else()
+    {
+        var batch = Some.Batch(12, SowingMethod.DampTowel, (3, 5));
+        Assert.Equal((ReminderKind.PlantFromTowel, Sown.PlusDays(4)), (Reminders.For(Day(batch))[0].Kind, Reminders.For(Day(batch))[0].To));
+        var planted = batch with { Stages = [new(StageKind.TowelPlanted, Some.Day(3), 5)] };
+        Assert.Equal((ReminderKind.ToTheLight, Sown.PlusDays(5)), (Reminders.For(Day(planted))[0].Kind, Reminders.For(Day(planted))[0].From));
+    }
+
+    [Fact]
+    public void What_was_done_is_not_asked_for_again()
+    {
+        var batch = Some.Batch(12, SowingMethod.CoveredMix, (6, 5)) with
+        {
+            Stages = [new(StageKind.MovedToLight, Some.Day(6)), new(StageKind.PrickedOut, Some.Day(18)), new(StageKind.HardeningOff, Some.Day(50))],
+        };
+        Assert.Equal([ReminderKind.PlantOut], Reminders.For(Day(batch)).Select(one => one.Kind));
+        Assert.Empty(Reminders.For(Day(batch with { EndedAt = Some.Day(60) })));
+    }
+
+    private static BatchDay Day(Batch batch) => new(
+        batch,
+        Some.Crop("tomato"),
+        new(Sown.PlusDays(5), Sown.PlusDays(8), Sown.PlusDays(21)),
+        LightLevel.Dark,
+        Sown.PlusDays(70),
+        Sown.PlusDays(1),
+        DateTimeZone.Utc);
+}

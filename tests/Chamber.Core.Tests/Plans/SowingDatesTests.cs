@@ -1,0 +1,60 @@
+using Chamber.Core.Plans;
+using NodaTime;
+
+namespace Chamber.Core.Tests.Plans;
+
+public class SowingDatesTests
+{
+    private static readonly LastFrost Frost = new(new LocalDate(2027, 5, 10));
+
+    [Fact]
+    public void A_date_with_one_chance_in_ten_lies_two_to_three_weeks_after_the_middle_one()
+    {
+        var apart = Period.DaysBetween(Frost.Median, Frost.DayWithChance(0.1));
+        Assert.InRange(apart, 14, 21);
+        Assert.Equal(0.5, Frost.ChanceAfter(Frost.Median), 1e-9);
+        Assert.Equal(new LocalDate(2027, 5, 10), new LastFrost(Frost.DayWithChance(0.1), 0.1).Median.PlusDays(0), (x, y) => Math.Abs(Period.DaysBetween(x, y)) <= 1);
+    }
+
+    [Fact]
+    public void Sowing_is_planting_out_less_weeks_less_days_to_come_up_there()
+    {
+        // Tomato: out 1 to 2 weeks after the last frost, 5 to 6 weeks of growing (Univ. of Delaware Extension), here 6 days to come up.
+        var dates = SowingDates.For(Some.Crop("tomato").Guide!, Frost, new(5, 6, 8))!;
+        Assert.Equal(new LocalDate(2027, 5, 17), dates.PlantOutFrom);
+        Assert.Equal(new LocalDate(2027, 5, 24), dates.PlantOutTo);
+        Assert.Equal(new LocalDate(2027, 5, 17).PlusDays(-42 - 6), dates.StartOn);
+        Assert.Equal(new LocalDate(2027, 5, 24).PlusDays(-35 - 8), dates.SowBy);
+        Assert.InRange(dates.Aim, dates.StartOn, dates.SowBy);
+        Assert.InRange(dates.FrostChance, 0.2, 0.4);
+    }
+
+    [Fact]
+    public void A_cooler_spot_moves_the_sowing_forward()
+    {
+        var guide = Some.Crop("pepper-sweet").Guide!;
+        var warm = SowingDates.For(guide, Frost, new(7, 8, 10))!;
+        var cool = SowingDates.For(guide, Frost, new(17, 20, 26))!;
+        Assert.Equal(12, Period.DaysBetween(cool.StartOn, warm.StartOn));
+        Assert.True(cool.SowBy < warm.SowBy);
+    }
+
+    [Fact]
+    public void The_ladder_goes_from_shade_to_a_night_out_in_ten_days()
+    {
+        var ladder = HardeningLadder.For(Some.Crop("tomato").Guide, new(2027, 5, 7));
+        Assert.Equal(10, ladder.Count);
+        Assert.Equal(1, ladder[0].Hours);
+        Assert.Contains("shade", ladder[0].What, StringComparison.Ordinal);
+        Assert.All(ladder.Zip(ladder.Skip(1)), pair => Assert.True(pair.Second.Hours >= pair.First.Hours));
+        Assert.Contains("overnight if it stays above 10", ladder[^1].What, StringComparison.Ordinal);
+        Assert.Contains("above 4", HardeningLadder.For(Some.Crop("cabbage").Guide, new(2027, 4, 1))[^1].What, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(0)]
+    [InlineData(1)]
+    [InlineData(double.NaN)]
+    public void A_frost_that_is_certain_is_refused(double chance) =>
+        Assert.Throws<ArgumentOutOfRangeException>(() => new LastFrost(new(2027, 5, 10), chance));
+}

@@ -1,0 +1,126 @@
+using Chamber.Core.Climate;
+using Chamber.Core.Seeds;
+using Chamber.Core.Statistics;
+using NodaTime;
+
+namespace Chamber.Core.Tests.Seeds;
+
+public class LotTests
+{
+    private static readonly LocalDate Today = new(2026, 3, 1);
+
+    [Fact]
+    public void Seeds_sown_and_tested_since_the_last_count_are_taken_off()
+    {
+        var lot = Some.Lot(counted: 50);
+        var before = Some.Batch(5) with { SownAt = Instant.FromUtc(2025, 5, 1, 0, 0) };
+        LotTest own = new(lot.Id, Some.Sowing, null, 10, 0);
+        LotTest asBatch = own with { Batch = new("G1") };
+        Assert.Equal(28, LotStock.Left(lot, [Some.Batch(12), before], [own, asBatch]));
+    }
+
+    [Fact]
+    public void A_lot_that_ran_out_refuses_with_the_mend()
+    {
+        Assert.Null(LotStock.Refuse(Some.Lot(), 12, 12));
+        Assert.Equal("lot lot-1 has run out, so 3 cannot be sown: sow fewer, or count again and correct the lot.", LotStock.Refuse(Some.Lot(), 0, 3));
+        Assert.StartsWith("lot lot-1 has 1 seed left, so 3", LotStock.Refuse(Some.Lot(), 1, 3), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Ten_degrees_Fahrenheit_cooler_doubles_the_life_of_seed()
+    {
+        // J. F. Harrington's rule, as restated by Univ. of Delaware Extension.
+        var humidity = RelativeHumidity.FromPercent(50);
+        var warm = StorageRule.LifeFactor(Temperature.FromFahrenheit(60), humidity);
+        Assert.Equal(2, StorageRule.LifeFactor(Temperature.FromFahrenheit(50), humidity) / warm, 1e-9);
+    }
+
+    [Fact]
+    public void Fifty_degrees_and_fifty_percent_is_the_limit_of_good_storage()
+    {
+        Assert.True(StorageRule.IsGood(Temperature.FromFahrenheit(50), RelativeHumidity.FromPercent(50)));
+        Assert.False(StorageRule.IsGood(Temperature.FromFahrenheit(70), RelativeHumidity.FromPercent(50)));
+    }
+
+    [Fact]
+    public void A_packing_year_makes_seed_a_year_older_than_a_harvest_year()
+    {
+        var harvested = SeedAge.Of(Some.Lot(year: 2024), Today)!.Value;
+        var packed = SeedAge.Of(Some.Lot(year: 2024) with { YearKind = LotYearKind.PackedFor }, Today)!.Value;
+        Assert.Equal(harvested.Years + 1, packed.Years, 1e-9);
+        Assert.True(packed.YearsMax > packed.Years);
+        Assert.Null(SeedAge.Of(Some.Lot(year: null), Today));
+    }
+
+    [Fact]
+    public void A_test_of_twenty_outweighs_the_year_on_the_packet()
+    {
+        var crop = Some.Crop("tomato");
+        var fresh = LotBelief.Of(Some.Lot(), crop, [], Today);
+        var tested = LotBelief.Of(Some.Lot(), crop, [new(Today, new SeedCount(4, 20), true, "test")], Today);
+        Assert.InRange(fresh.Share.Mean, 0.75, 0.99);
+        Assert.InRange(tested.Share.Mean, 0.15, 0.4);
+        Assert.True(tested.Share.Interval().Width < fresh.Share.Interval().Width);
+    }
+
+    [Fact]
+    public void An_unfair_test_says_nothing_against_a_lot_but_may_speak_for_it()
+    {
+        var crop = Some.Crop("lettuce");
+        var lot = Some.Lot("lettuce");
+        var cooked = LotBelief.Of(lot, crop, [new(Today, new SeedCount(1, 20), false, "test")], Today);
+        var brave = LotBelief.Of(lot, crop, [new(Today, new SeedCount(20, 20), false, "test")], Today);
+        Assert.Single(cooked.LeftOut);
+        Assert.Equal(LotBelief.Of(lot, crop, [], Today).Share, cooked.Share);
+        Assert.Empty(brave.LeftOut);
+    }
+
+    [Fact]
+    public void An_old_test_is_carried_forward_with_the_ageing_of_the_seed()
+    {
+        var crop = Some.Crop("onion");
+        var lot = Some.Lot("onion", year: 2023);
+        var recent = LotBelief.Of(lot, crop, [new(Today, new SeedCount(18, 20), true, "now")], Today);
+        var old = LotBelief.Of(lot, crop, [new(Today.PlusYears(-2), new SeedCount(18, 20), true, "then")], Today);
+        Assert.True(old.Share.Mean < recent.Share.Mean - 0.1);
+    }
+
+    [Fact]
+    public void Short_lived_seed_is_used_before_long_lived_seed()
+    {
+        var onion = LotBelief.Of(Some.Lot("onion"), Some.Crop("onion"), [], Today);
+        var tomato = LotBelief.Of(Some.Lot("tomato"), Some.Crop("tomato"), [], Today);
+        Assert.True(UseFirst.Rank(onion, 10) < UseFirst.Rank(tomato, 10));
+        Assert.Equal(LotAdvice.Keep, UseFirst.Advise(tomato, 10));
+        Assert.Equal(LotAdvice.Empty, UseFirst.Advise(tomato, 0));
+        Assert.Equal(LotAdvice.TestFirst, UseFirst.Advise(LotBelief.Of(Some.Lot("onion", 2020), Some.Crop("onion"), [], Today), 10));
+    }
+
+    [Fact]
+    public void A_tested_lot_under_half_is_replaced()
+    {
+        var belief = LotBelief.Of(Some.Lot(), Some.Crop("tomato"), [new(Today, new SeedCount(3, 20), true, "test")], Today);
+        Assert.Equal(LotAdvice.Replace, UseFirst.Advise(belief, 30));
+        Assert.True(belief.ChanceOfMeeting(0.75) < 0.01);
+    }
+
+    [Fact]
+    public void Cooler_keeping_never_shortens_life()
+    {
+        var places = Enum.GetValues<StoragePlace>().Select(place => (place, place.LifeFactor())).ToDictionary();
+        Assert.True(places[StoragePlace.RefrigeratorJar] > places[StoragePlace.CoolRoom]);
+        Assert.True(places[StoragePlace.CoolRoom] > places[StoragePlace.Room]);
+        Assert.True(places[StoragePlace.Room] > places[StoragePlace.Damp]);
+    }
+
+    [Fact]
+    public void Treated_saved_and_frozen_seed_carries_its_cautions()
+    {
+        var cautions = SeedCautions.For(Some.Lot() with { Treated = true, Origin = SeedOrigin.Saved, Storage = StoragePlace.FreezerSealed }, Some.Crop("tomato")).ToList();
+        Assert.Contains(SeedCautions.Treated, cautions);
+        Assert.Contains(SeedCautions.Drying, cautions);
+        Assert.Contains(SeedCautions.Freezing, cautions);
+        Assert.Empty(SeedCautions.For(Some.Lot(), Some.Crop("tomato")));
+    }
+}
