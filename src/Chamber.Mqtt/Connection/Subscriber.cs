@@ -1,0 +1,148 @@
+using Chamber.Mqtt.Decoding;
+using Chamber.Mqtt.Intake;
+using Microsoft.Extensions.Logging;
+using MQTTnet.Exceptions;
+
+namespace Chamber.Mqtt.Connection;
+
+/// <summary>
+/// Joins a broker and stays joined: a persistent session under a fixed client id, QoS 1, an acknowledgement only after the commit,
+/// and after a loss new tries with growing, jittered waits. Also the way out for Chamber's own messages.
+/// </summary>
+public sealed class Subscriber(
+    BrokerAddress address,
+    TopicMap map,
+    ReadingIntake intake,
+    TimeProvider time,
+    Random random,
+    ILogger<Subscriber> logger) : IPublisher
+{
+    private readonly ReconnectWait wait = new(random);
+    private volatile BrokerSession? current;
+    private long connections;
+    private string? fault;
+
+    public event EventHandler? Connected;
+
+    /// <summary>Whether a connection stands.</summary>
+    public bool IsConnected => current is not null;
+
+    /// <summary>Connections made since the start; all but the first are reconnections.</summary>
+    public long Connections => Volatile.Read(ref connections);
+
+    /// <summary>One sentence on why there is no connection; null while there is.</summary>
+    public string? Fault => Volatile.Read(ref fault);
+
+    /// <summary>Connects, receives and connects again until cancelled.</summary>
+    public async Task RunAsync(CancellationToken cancellationToken)
+    {
+        try
+        {
+            while (true)
+            {
+                using var session = new BrokerSession(address, intake);
+                var sentence = await ConnectAsync(session, cancellationToken);
+                if (sentence is null)
+                {
+                    sentence = await StayAsync(session, cancellationToken);
+                }
+
+                Volatile.Write(ref fault, sentence);
+                var pause = wait.Next();
+                Log.ConnectFailed(logger, sentence, pause);
+                await Task.Delay(pause, time, cancellationToken);
+            }
+        }
+        catch (OperationCanceledException) when (cancellationToken.IsCancellationRequested)
+        {
+            // Asked to stop.
+        }
+    }
+
+    public async ValueTask<bool> PublishAsync(string topic, ReadOnlyMemory<byte> payload, bool retain, CancellationToken cancellationToken)
+    {
+        if (current is not { } session)
+        {
+            return false;
+        }
+
+        try
+        {
+            await session.PublishAsync(topic, payload, retain, cancellationToken);
+            return true;
+        }
+        catch (Exception exception) when (exception is MqttCommunicationException or ObjectDisposedException)
+        {
+            return false;
+        }
+    }
+
+    private async Task<string?> ConnectAsync(BrokerSession session, CancellationToken cancellationToken)
+    {
+        var sentence = await session.ConnectAsync(cancellationToken);
+        if (sentence is not null)
+        {
+            return sentence;
+        }
+
+        try
+        {
+            foreach (var (filter, code) in await session.SubscribeAsync(map.Filters, cancellationToken))
+            {
+                Log.SubscriptionRefused(logger, filter, code, address.User);
+                sentence = $"The broker at {address.Host}:{address.Port} refused the subscription to {filter} ({code}): allow it for the user \"{address.User}\".";
+            }
+
+            await session.PublishAsync(OwnTopics.State, OwnTopics.Online, retain: true, cancellationToken);
+        }
+        catch (MqttCommunicationException exception)
+        {
+            return $"The broker at {address.Host}:{address.Port} closed the connection while subscribing ({exception.Message}): look at its log.";
+        }
+
+        return sentence;
+    }
+
+    private async Task<string> StayAsync(BrokerSession session, CancellationToken cancellationToken)
+    {
+        Log.Connected(logger, address.Host, address.Port, address.ClientId);
+        Volatile.Write(ref fault, null);
+        Interlocked.Increment(ref connections);
+        current = session;
+        var since = time.GetTimestamp();
+        try
+        {
+            Connected?.Invoke(this, EventArgs.Empty);
+            var reason = await session.Lost.WaitAsync(cancellationToken);
+            return $"The connection to the broker at {address.Host}:{address.Port} was lost ({reason}).";
+        }
+        finally
+        {
+            current = null;
+            if (time.GetElapsedTime(since) >= ReconnectWait.Longest)
+            {
+                // Only a connection that lasted makes the next try a quick one: two clients of one name would throw each other out for ever.
+                wait.Reset();
+            }
+
+            if (cancellationToken.IsCancellationRequested)
+            {
+                await TakeLeaveAsync(session);
+            }
+        }
+    }
+
+    private async Task TakeLeaveAsync(BrokerSession session)
+    {
+        using var limit = new CancellationTokenSource(TimeSpan.FromSeconds(2), time);
+        try
+        {
+            await session.PublishAsync(OwnTopics.State, OwnTopics.Offline, retain: true, limit.Token);
+            await session.DisconnectAsync(limit.Token);
+        }
+        catch (Exception exception) when (exception is MqttCommunicationException or OperationCanceledException or ObjectDisposedException)
+        {
+            // The broker is gone, or slow: its copy of the last will says the same.
+        }
+    }
+}

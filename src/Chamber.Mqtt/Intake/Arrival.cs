@@ -1,0 +1,19 @@
+using Chamber.Mqtt.Decoding;
+
+namespace Chamber.Mqtt.Intake;
+
+/// <summary>A message on its way in, and who waits for it to be committed.</summary>
+/// <param name="Message">The message.</param>
+/// <param name="Receipt">Told when the message is committed; null when nobody waits (QoS 0).</param>
+/// <param name="PacketId">The sender's number for it.</param>
+internal readonly record struct Arrival(IncomingMessage Message, IReceipt? Receipt = null, ushort PacketId = 0);
+
+/// <summary>Somebody who acknowledges messages once they are committed: a client to its broker, or the built-in broker to a client.</summary>
+internal interface IReceipt
+{
+    /// <summary>The message is committed. Called in the order of arrival.</summary>
+    void Committed(ushort packetId);
+
+    /// <summary>Everything committed so far may be sent. Never throws: a lost connection means that the message comes again.</summary>
+    ValueTask FlushAsync();
+}

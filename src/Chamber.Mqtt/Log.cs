@@ -1,0 +1,34 @@
+using Microsoft.Extensions.Logging;
+
+namespace Chamber.Mqtt;
+
+/// <summary>What this assembly tells the operator. Ids 2000 to 2099, never given twice.</summary>
+internal static partial class Log
+{
+    [LoggerMessage(2000, LogLevel.Error, "Could not store {Messages} messages; they are kept and tried again in {Wait}. Look at the disk and at who else has the database open.")]
+    public static partial void CommitFailed(ILogger logger, Exception exception, int messages, TimeSpan wait);
+
+    [LoggerMessage(2010, LogLevel.Information, "Connected to the broker at {Host}:{Port} as {ClientId}.")]
+    public static partial void Connected(ILogger logger, string host, int port, string clientId);
+
+    [LoggerMessage(2011, LogLevel.Warning, "{Fault} The next try is in {Wait}.")]
+    public static partial void ConnectFailed(ILogger logger, string fault, TimeSpan wait);
+
+    [LoggerMessage(2012, LogLevel.Warning, "The connection to the broker at {Host}:{Port} was lost: {Reason}.")]
+    public static partial void ConnectionLost(ILogger logger, string host, int port, string reason);
+
+    [LoggerMessage(2013, LogLevel.Error, "The broker refused the subscription to {Filter} ({Code}): allow the user {User} to read it.")]
+    public static partial void SubscriptionRefused(ILogger logger, string filter, string code, string? user);
+
+    [LoggerMessage(2020, LogLevel.Information, "The built-in broker listens on {Places}.")]
+    public static partial void BrokerStarted(ILogger logger, string places);
+
+    [LoggerMessage(2021, LogLevel.Warning, "Refused the client {ClientId} at {EndPoint}: {Reason}.")]
+    public static partial void ClientRefused(ILogger logger, string clientId, string? endPoint, string reason);
+
+    [LoggerMessage(2022, LogLevel.Warning, "The retained messages could not be kept in {File}; after a restart they are gone until published again.")]
+    public static partial void RetainedNotKept(ILogger logger, Exception exception, string file);
+
+    [LoggerMessage(2023, LogLevel.Warning, "The retained messages in {File} could not be read and are left out.")]
+    public static partial void RetainedNotRead(ILogger logger, Exception exception, string file);
+}

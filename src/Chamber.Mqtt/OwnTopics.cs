@@ -1,0 +1,28 @@
+namespace Chamber.Mqtt;
+
+/// <summary>The topics under which Chamber itself speaks.</summary>
+public static class OwnTopics
+{
+    /// <summary>Whether the service runs: <c>online</c>, or <c>offline</c> by its last will. Retained.</summary>
+    public const string State = "chamber/service/state";
+
+    /// <summary>What every alert topic starts with.</summary>
+    public const string AlertPrefix = "chamber/alerts/";
+
+    private const string ServicePrefix = "chamber/service/";
+
+    /// <summary>The payload of <see cref="State"/> while the service runs.</summary>
+    public static ReadOnlyMemory<byte> Online { get; } = "online"u8.ToArray();
+
+    /// <summary>The payload of <see cref="State"/> when it doesn't.</summary>
+    public static ReadOnlyMemory<byte> Offline { get; } = "offline"u8.ToArray();
+
+    /// <summary>Where an alert stands while it is open, retained; an empty payload clears it.</summary>
+    /// <param name="place">The spot or the probe, as named.</param>
+    /// <param name="condition">What holds: <c>too-hot</c>.</param>
+    public static string Alert(string place, string condition) => $"{AlertPrefix}{place}/{condition}";
+
+    /// <summary>Whether only Chamber itself may publish there.</summary>
+    internal static bool IsOwn(string topic) =>
+        topic.StartsWith(AlertPrefix, StringComparison.Ordinal) || topic.StartsWith(ServicePrefix, StringComparison.Ordinal);
+}
