@@ -59,6 +59,30 @@ internal sealed class Database : IDisposable
         return true;
     });
 
+    /// <summary>A transaction of the ledger: what somebody wrote down is flushed to the disk, whatever was chosen for readings.</summary>
+    public T WriteDown<T>(Func<SqliteConnection, T> work)
+    {
+        lock (gate)
+        {
+            var lax = options is { Readings: Durability.ProcessEnd, ReadOnly: false };
+            Synchronous(lax, "FULL");
+            try
+            {
+                return Write(work);
+            }
+            finally
+            {
+                Synchronous(lax, "NORMAL");
+            }
+        }
+    }
+
+    public void WriteDown(Action<SqliteConnection> work) => WriteDown(connection =>
+    {
+        work(connection);
+        return true;
+    });
+
     /// <summary>Runs something on the writing connection that cannot be in a transaction.</summary>
     public T Alone<T>(Func<SqliteConnection, T> work)
     {
@@ -124,6 +148,14 @@ internal sealed class Database : IDisposable
             }
 
             writer.Dispose();
+        }
+    }
+
+    private void Synchronous(bool lax, string level)
+    {
+        if (lax)
+        {
+            Alone(connection => connection.Execute($"PRAGMA synchronous = {level}"));
         }
     }
 

@@ -1,0 +1,144 @@
+using System.Text.Json;
+using Chamber.Storage.Files;
+using Microsoft.Data.Sqlite;
+using NodaTime;
+
+namespace Chamber.Storage;
+
+/// <summary>An alert as it was told: what Core said of it, and what people did with it.</summary>
+/// <param name="Number">Its number, growing; 0 for one that is not written down yet.</param>
+/// <param name="Kind">Which condition.</param>
+/// <param name="SubjectKind">What sort of thing it is about.</param>
+/// <param name="Subject">The name of that thing.</param>
+/// <param name="Severity">The worst it has been.</param>
+/// <param name="Since">Since when the condition holds.</param>
+/// <param name="OpenedAt">When it was said.</param>
+/// <param name="EvidenceJson">What it rests on, as JSON.</param>
+public sealed record AlertEntry(
+    long Number,
+    string Kind,
+    string SubjectKind,
+    string Subject,
+    string Severity,
+    Instant Since,
+    Instant OpenedAt,
+    string EvidenceJson)
+{
+    /// <summary>When it was over; null while open.</summary>
+    public Instant? ClosedAt { get; init; }
+
+    /// <summary>Why it was closed.</summary>
+    public string? CloseReason { get; init; }
+
+    /// <summary>When somebody said that they had seen it.</summary>
+    public Instant? SeenAt { get; init; }
+
+    /// <summary>Who that was.</summary>
+    public string? SeenBy { get; init; }
+
+    /// <summary>No notices until then.</summary>
+    public Instant? MutedUntil { get; init; }
+}
+
+/// <summary>A time in which nothing could be heard.</summary>
+/// <param name="When">From when to when; without an end while it lasts.</param>
+/// <param name="Cause">Why.</param>
+public sealed record OutageEntry(Interval When, string Cause);
+
+/// <summary>Alerts as they were told. At most one of a kind is open for a subject.</summary>
+public sealed class AlertLedger
+{
+    private const string Columns = "SELECT number, kind, subject_kind, subject, severity, since, opened_at, evidence, closed_at, close_reason, seen_at, seen_by, muted_until FROM alert";
+
+    private readonly Database database;
+
+    internal AlertLedger(Database database) => this.database = database;
+
+    /// <summary>Those that are open, oldest first.</summary>
+    public IReadOnlyList<AlertEntry> Open() => database.Read(connection => connection.Rows(ToAlert, Columns + " WHERE closed_at IS NULL ORDER BY opened_at, number"));
+
+    /// <summary>Those that were opened since a time, newest first.</summary>
+    public IReadOnlyList<AlertEntry> Since(Instant from, int limit = 1000) => database.Read(connection =>
+        connection.Rows(ToAlert, Columns + " WHERE opened_at >= ?1 ORDER BY opened_at DESC, number DESC LIMIT ?2", from.Milliseconds(), limit));
+
+    public AlertEntry? Find(long number) => database.Read(connection => connection.Rows(ToAlert, Columns + " WHERE number = ?1", number).FirstOrDefault());
+
+    /// <summary>Writes down an alert: number 0 adds it, any other number changes what Core says of that one and leaves what people did.</summary>
+    /// <returns>Its number.</returns>
+    public long Save(AlertEntry alert) => database.WriteDown(connection =>
+    {
+        LedgerRefusedException.When(!IsJson(alert.EvidenceJson), "The evidence of an alert is JSON.");
+        return alert.Number == 0 ? Add(connection, alert) : Change(connection, alert);
+    });
+
+    /// <summary>Somebody has seen it.</summary>
+    public void See(long number, string by, Instant at) => Update(number, "UPDATE alert SET seen_at = ?2, seen_by = ?3 WHERE number = ?1", at.Milliseconds(), by);
+
+    /// <summary>No notices of it until then; null lifts that.</summary>
+    public void Mute(long number, Instant? until) => Update(number, "UPDATE alert SET muted_until = ?2 WHERE number = ?1", until.Milliseconds(), null);
+
+    /// <summary>Lets go of alerts that were closed before a time.</summary>
+    /// <returns>How many.</returns>
+    public int Forget(Instant closedBefore) => database.WriteDown(connection => connection.Execute("DELETE FROM alert WHERE closed_at < ?1", closedBefore.Milliseconds()));
+
+    /// <summary>Times in which nothing could be heard, in order of time.</summary>
+    public IReadOnlyList<OutageEntry> Outages() => database.Read(connection =>
+        connection.Rows(row => new OutageEntry(row.Stretch(0, 1), row.GetString(2)), "SELECT start, end, cause FROM outage ORDER BY start"));
+
+    /// <summary>Writes down an outage; one of the same cause and start is replaced, as when its end becomes known.</summary>
+    public void Save(OutageEntry outage) => database.WriteDown(connection =>
+    {
+        connection.Execute("DELETE FROM outage WHERE start = ?1 AND cause = ?2", outage.When.Start.Milliseconds(), outage.Cause);
+        connection.Execute("INSERT INTO outage (start, end, cause) VALUES (?1, ?2, ?3)", outage.When.Start.Milliseconds(), outage.When.HasEnd ? outage.When.End.Milliseconds() : null, outage.Cause);
+    });
+
+    private static long Add(SqliteConnection connection, AlertEntry alert)
+    {
+        LedgerRefusedException.When(
+            alert.ClosedAt is null && connection.Whole("SELECT count(*) FROM alert WHERE kind = ?1 AND subject_kind = ?2 AND subject = ?3 AND closed_at IS NULL", alert.Kind, alert.SubjectKind, alert.Subject) > 0,
+            $"An alert {alert.Kind} is open for {alert.Subject} already.");
+        return connection.Insert(
+            """
+            INSERT INTO alert (kind, subject_kind, subject, severity, since, opened_at, evidence, closed_at, close_reason, seen_at, seen_by, muted_until)
+            VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12)
+            """,
+            alert.Kind, alert.SubjectKind, alert.Subject, alert.Severity, alert.Since.Milliseconds(), alert.OpenedAt.Milliseconds(), alert.EvidenceJson,
+            alert.ClosedAt.Milliseconds(), alert.CloseReason, alert.SeenAt.Milliseconds(), alert.SeenBy, alert.MutedUntil.Milliseconds());
+    }
+
+    private static long Change(SqliteConnection connection, AlertEntry alert)
+    {
+        var changed = connection.Execute(
+            "UPDATE alert SET severity = ?2, since = ?3, opened_at = ?4, evidence = ?5, closed_at = ?6, close_reason = ?7 WHERE number = ?1",
+            alert.Number, alert.Severity, alert.Since.Milliseconds(), alert.OpenedAt.Milliseconds(), alert.EvidenceJson, alert.ClosedAt.Milliseconds(), alert.CloseReason);
+        LedgerRefusedException.When(changed == 0, $"There is no alert {alert.Number}.");
+        return alert.Number;
+    }
+
+    private void Update(long number, string sql, long? at, string? by) => database.WriteDown(connection => LedgerRefusedException.When(
+        connection.Execute(sql, number, at, by) == 0,
+        $"There is no alert {number}."));
+
+    private static bool IsJson(string text)
+    {
+        try
+        {
+            using var document = JsonDocument.Parse(text);
+            return true;
+        }
+        catch (JsonException)
+        {
+            return false;
+        }
+    }
+
+    private static AlertEntry ToAlert(SqliteDataReader row) => new(
+        row.GetInt64(0), row.GetString(1), row.GetString(2), row.GetString(3), row.GetString(4), row.Moment(5), row.Moment(6), row.GetString(7))
+    {
+        ClosedAt = row.MaybeMoment(8),
+        CloseReason = row.Text(9),
+        SeenAt = row.MaybeMoment(10),
+        SeenBy = row.Text(11),
+        MutedUntil = row.MaybeMoment(12),
+    };
+}

@@ -1,0 +1,19 @@
+using Chamber.Core.Climate;
+using NodaTime;
+
+namespace Chamber.Storage;
+
+/// <summary>What to add to a probe's temperature, and how its moisture scale runs, from a date on.</summary>
+/// <param name="Probe">Which probe.</param>
+/// <param name="From">Applies to readings measured from here on, until the next one.</param>
+/// <param name="Offset">Added to its temperature.</param>
+/// <param name="DryRaw">Raw moisture in dry media; null where never taken.</param>
+/// <param name="SaturatedRaw">Raw moisture in saturated media; null where never taken.</param>
+/// <param name="Note">How it was done ("ice water"), or null.</param>
+public sealed record Calibration(
+    ProbeId Probe,
+    Instant From,
+    TemperatureDifference Offset,
+    double? DryRaw = null,
+    double? SaturatedRaw = null,
+    string? Note = null);

@@ -1,0 +1,88 @@
+using Chamber.Storage.Files;
+using Microsoft.Data.Sqlite;
+using NodaTime;
+
+namespace Chamber.Storage;
+
+/// <summary>A notice that was to be sent.</summary>
+/// <param name="Number">Its number, growing.</param>
+/// <param name="Channel">By which way.</param>
+/// <param name="Payload">What to send, in the channel's own form.</param>
+/// <param name="CreatedAt">Since when it waits.</param>
+/// <param name="Attempts">How often it was tried.</param>
+/// <param name="NextAt">When to try again; null when it was given up.</param>
+/// <param name="Error">What the last attempt came to, or null.</param>
+public sealed record Notice(long Number, string Channel, string Payload, Instant CreatedAt, int Attempts, Instant? NextAt, string? Error)
+{
+    /// <summary>Given up: kept for somebody to see.</summary>
+    public bool IsDead => NextAt is null;
+}
+
+/// <summary>Notices that wait to be sent, so that none is lost between the alert and the world. Bounded: see <see cref="WaitingMax"/> and <see cref="DeadMax"/>.</summary>
+public sealed class NoticeOutbox
+{
+    /// <summary>So many may wait in one channel; beyond that the oldest is given up.</summary>
+    public const int WaitingMax = 1000;
+
+    /// <summary>So many that were given up are kept; older ones are let go.</summary>
+    public const int DeadMax = 1000;
+
+    private const string Columns = "SELECT number, channel, payload, created_at, attempts, next_at, error FROM notice";
+
+    private readonly Database database;
+
+    internal NoticeOutbox(Database database) => this.database = database;
+
+    /// <summary>Lets a notice wait.</summary>
+    /// <returns>Its number.</returns>
+    public long Add(string channel, string payload, Instant at) => database.WriteDown(connection =>
+    {
+        var number = connection.Insert("INSERT INTO notice (channel, payload, created_at, next_at) VALUES (?1, ?2, ?3, ?3)", channel, payload, at.Milliseconds());
+        var waiting = connection.Whole("SELECT count(*) FROM notice WHERE channel = ?1 AND next_at IS NOT NULL", channel);
+        if (waiting > WaitingMax)
+        {
+            connection.Execute(
+                "UPDATE notice SET next_at = NULL, error = 'too many were waiting' WHERE number IN (SELECT number FROM notice WHERE channel = ?1 AND next_at IS NOT NULL ORDER BY number LIMIT ?2)",
+                channel, waiting - WaitingMax);
+            LetGo(connection);
+        }
+
+        return number;
+    });
+
+    /// <summary>Those whose time has come, oldest first.</summary>
+    public IReadOnlyList<Notice> Due(Instant now, int limit = 50) => database.Read(connection =>
+        connection.Rows(ToNotice, Columns + " WHERE next_at <= ?1 ORDER BY number LIMIT ?2", now.Milliseconds(), limit));
+
+    /// <summary>When the next one's time comes; null when none waits.</summary>
+    public Instant? NextAt() => database.Read(connection => connection.Rows(row => row.MaybeMoment(0), "SELECT min(next_at) FROM notice")[0]);
+
+    /// <summary>Those that were given up, newest first.</summary>
+    public IReadOnlyList<Notice> Dead(int limit = 100) => database.Read(connection =>
+        connection.Rows(ToNotice, Columns + " WHERE next_at IS NULL ORDER BY number DESC LIMIT ?1", limit));
+
+    /// <summary>It has been sent.</summary>
+    public void Sent(long number) => database.WriteDown(connection => connection.Execute("DELETE FROM notice WHERE number = ?1", number));
+
+    /// <summary>It could not be sent.</summary>
+    /// <param name="number">Which one.</param>
+    /// <param name="error">Why.</param>
+    /// <param name="nextAt">When to try again; null gives it up.</param>
+    public void Failed(long number, string error, Instant? nextAt) => database.WriteDown(connection =>
+    {
+        connection.Execute("UPDATE notice SET attempts = attempts + 1, error = ?2, next_at = ?3 WHERE number = ?1", number, error, nextAt.Milliseconds());
+        LetGo(connection);
+    });
+
+    /// <summary>Tries a given-up one again.</summary>
+    public void Revive(long number, Instant at) => database.WriteDown(connection => LedgerRefusedException.When(
+        connection.Execute("UPDATE notice SET next_at = ?2, attempts = 0 WHERE number = ?1 AND next_at IS NULL", number, at.Milliseconds()) == 0,
+        $"There is no given-up notice {number}."));
+
+    private static void LetGo(SqliteConnection connection) => connection.Execute(
+        "DELETE FROM notice WHERE next_at IS NULL AND number NOT IN (SELECT number FROM notice WHERE next_at IS NULL ORDER BY number DESC LIMIT ?1)",
+        DeadMax);
+
+    private static Notice ToNotice(SqliteDataReader row) => new(
+        row.GetInt64(0), row.GetString(1), row.GetString(2), row.Moment(3), row.GetInt32(4), row.MaybeMoment(5), row.Text(6));
+}

@@ -1,0 +1,167 @@
+using Chamber.Core.Climate;
+using Chamber.Core.Seeds;
+using Chamber.Core.Spots;
+using Chamber.Storage;
+using NodaTime;
+
+namespace Chamber.Service.Tests.Storage;
+
+public sealed class LedgerTests : IDisposable
+{
+    private static readonly Instant Now = DataFile.Start;
+    private static readonly ProbeId Cube = new("cube");
+    private static readonly SpotId Shelf = new("router-shelf");
+    private static readonly SpotId Sill = new("sill");
+
+    private readonly DataFile file = new();
+    private readonly ChamberStore store;
+
+    public LedgerTests()
+    {
+        store = file.Open();
+        store.Ledger.Places.Save(new Spot(Shelf, SpotKind.Electronics, LightLevel.Dark, 2));
+        store.Ledger.Places.Save(new Spot(Sill, SpotKind.Sill, LightLevel.Bright, 4));
+        store.Ledger.Places.Save(new ProbeEntry(new(Cube, Measurand.Media, Duration.FromHours(1)), HandRead: true, "red dot"));
+    }
+
+    [Fact]
+    public void Places_come_back_as_they_were_written_down()
+    {
+        var places = store.Ledger.Places;
+        places.Save(new Spot(Sill, SpotKind.Sill, LightLevel.Dim, 6));
+        places.Save(new Calibration(Cube, Now, TemperatureDifference.FromKelvins(-0.4), 310, 720, "ice water"));
+        places.Put(Cube, Shelf, Now);
+        places.Put(Cube, Sill, Hours(72));
+        places.Lift(Cube, Hours(100));
+
+        Assert.Equal([new(Shelf, SpotKind.Electronics, LightLevel.Dark, 2), new Spot(Sill, SpotKind.Sill, LightLevel.Dim, 6)], places.Spots());
+        Assert.Equal(new ProbeEntry(new(Cube, Measurand.Media, Duration.FromHours(1)), true, "red dot"), Assert.Single(places.Probes()));
+        Assert.Equal(new Calibration(Cube, Now, TemperatureDifference.FromKelvins(-0.4), 310, 720, "ice water"), Assert.Single(places.Calibrations()));
+        Assert.Equal([new(Cube, Shelf, new(Now, Hours(72))), new Station(Cube, Sill, new(Hours(72), Hours(100)))], places.Stations());
+    }
+
+    public static TheoryData<string, Action<Ledger>> Contradictions => new()
+    {
+        { "There is no spot \"attic\"; set it up first.", ledger => ledger.Places.Put(Cube, new("attic"), Hours(5)) },
+        { "There is no probe \"ghost\"; set it up first, or let it speak once.", ledger => ledger.Places.Put(new("ghost"), Sill, Hours(5)) },
+        { "Probe \"cube\" was put there at 2026-02-01 06:00 UTC; it can only leave after that.", ledger => ledger.Places.Put(Cube, Sill, Now) },
+        { "Probe \"cube\" stood on \"router-shelf\" then (from 2026-02-01 06:00 UTC); a probe is on one spot at a time.", ledger => ledger.Places.Record(new(Cube, Sill, new(Hours(-5), Hours(1)))) },
+        { "Probes or batches have stood on \"router-shelf\", and their history needs it; it stays.", ledger => ledger.Places.Remove(Shelf) },
+        { "A spot has room for at least 1 container; 0 is none.", ledger => ledger.Places.Save(new Spot(Sill, SpotKind.Sill, LightLevel.Dim, 0)) },
+        { "The dry and the saturated reading are the same, so nothing can be told from them; take one in dry mix and one in soaked mix.", ledger => ledger.Places.Save(new Calibration(Cube, Now, default, 5, 5)) },
+        { "Lot \"a\" would be its own ancestor.", ledger => ledger.Seeds.Save(Saved("a", "b")) },
+        { "There is no lot \"z\"; write it down first.", ledger => ledger.Seeds.Save(Saved("c", "z")) },
+        { "4 good ones cannot come of 3 seeds.", ledger => ledger.Seeds.Record(new(new("a"), Now, null, 3, 4)) },
+        { "24 is no year of a lot; write four digits.", ledger => ledger.Seeds.Save(Saved("c", null) with { Year = 24 }) },
+        { "The profile of \"kale\" is not JSON.", ledger => ledger.Crops.Save(new("kale"), "{") },
+        { "There is no alert 99.", ledger => ledger.Alerts.See(99, "Ana", Now) },
+    };
+
+    [Theory]
+    [MemberData(nameof(Contradictions), DisableDiscoveryEnumeration = true)]
+    public void What_contradicts_the_record_is_refused_in_one_sentence(string message, Action<Ledger> act)
+    {
+        store.Ledger.Places.Put(Cube, Shelf, Now);
+        store.Ledger.Seeds.Save(Saved("a", null));
+        store.Ledger.Seeds.Save(Saved("b", "a"));
+
+        Assert.Equal(message, Assert.Throws<LedgerRefusedException>(() => act(store.Ledger)).Message);
+        Assert.Single(store.Ledger.Places.Stations());
+    }
+
+    [Fact]
+    public void Lots_and_tests_come_back_as_they_were_written_down()
+    {
+        var mother = Saved("a", null) with { Year = null, Variety = null };
+        var lot = new Lot(new("b"), new("basil"), "Genovese", SeedOrigin.Bought, 2025, LotYearKind.SowBy, 200, Now, 0.89m, 250, StoragePlace.RefrigeratorJar, true, new LotId("a"), 0.85, "swap");
+        var test = new LotTest(new("b"), Now, Hours(200), 20, 17, false, null, "too warm");
+        store.Ledger.Seeds.Save(mother);
+        store.Ledger.Seeds.Save(lot);
+        store.Ledger.Seeds.Record(test with { CalledAt = null, Good = 0 });
+        store.Ledger.Seeds.Record(test);
+
+        Assert.Equal([mother, lot], store.Ledger.Seeds.Lots());
+        Assert.Equal([test], store.Ledger.Seeds.Tests(new LotId("b")));
+    }
+
+    [Fact]
+    public void An_alert_keeps_what_people_did_when_the_watch_changes_what_it_says()
+    {
+        var alerts = store.Ledger.Alerts;
+        var number = alerts.Save(TooCold());
+        alerts.See(number, "Ana", Hours(1));
+        alerts.Mute(number, Hours(9));
+        alerts.Save(TooCold() with { Number = number, Severity = "Urgent" });
+
+        Assert.Equal(TooCold() with { Number = number, Severity = "Urgent", SeenAt = Hours(1), SeenBy = "Ana", MutedUntil = Hours(9) }, Assert.Single(alerts.Open()));
+        Assert.Throws<LedgerRefusedException>(() => alerts.Save(TooCold()));
+
+        alerts.Save(TooCold() with { Number = number, ClosedAt = Hours(3), CloseReason = "Over" });
+        Assert.Empty(alerts.Open());
+        Assert.NotEqual(number, alerts.Save(TooCold()));
+        Assert.Equal(1, alerts.Forget(closedBefore: Hours(4)));
+    }
+
+    [Fact]
+    public void A_notice_waits_until_it_is_sent_or_given_up()
+    {
+        var notices = store.Ledger.Notices;
+        var first = notices.Add("mail", "cold", Now);
+        var second = notices.Add("mail", "hot", Now);
+        notices.Failed(first, "no answer", Hours(1));
+
+        Assert.Equal([second], notices.Due(Now).Select(notice => notice.Number));
+        notices.Sent(second);
+        Assert.Equal(Hours(1), notices.NextAt());
+        notices.Failed(first, "no answer", null);
+
+        Assert.Null(notices.NextAt());
+        var dead = Assert.Single(notices.Dead());
+        Assert.Equal((2, "no answer", true), (dead.Attempts, dead.Error, dead.IsDead));
+        notices.Revive(first, Hours(5));
+        Assert.Equal([first], notices.Due(Hours(5)).Select(notice => notice.Number));
+    }
+
+    [Fact]
+    public void More_notices_than_the_bound_give_up_the_oldest()
+    {
+        using var lax = file.Open(new() { Readings = Durability.ProcessEnd });
+        for (var i = 0; i < NoticeOutbox.WaitingMax + 3; i++)
+        {
+            lax.Ledger.Notices.Add("push", $"{i}", Now);
+        }
+
+        Assert.Equal(["2", "1", "0"], lax.Ledger.Notices.Dead().Select(notice => notice.Payload));
+        Assert.Equal("3", lax.Ledger.Notices.Due(Now)[0].Payload);
+    }
+
+    [Fact]
+    public void Settings_crops_and_outages_are_remembered_across_openings()
+    {
+        store.Ledger.Settings.Set("last-frost", "2027-05-12");
+        store.Ledger.Settings.Set("gone", "x");
+        store.Ledger.Settings.Set("gone", null);
+        store.Ledger.Crops.Save(new("kale"), """{"base":4}""");
+        store.Ledger.Alerts.Save(new OutageEntry(new(Now, null), "Service"));
+        store.Ledger.Alerts.Save(new OutageEntry(new(Now, Hours(2)), "Service"));
+
+        using var again = file.Open();
+        Assert.Equal(["last-frost"], again.Ledger.Settings.All().Keys);
+        Assert.Equal("2027-05-12", again.Ledger.Settings.Get("last-frost"));
+        Assert.Equal((new("kale"), """{"base":4}"""), Assert.Single(again.Ledger.Crops.All()));
+        Assert.Equal(new OutageEntry(new(Now, Hours(2)), "Service"), Assert.Single(again.Ledger.Alerts.Outages()));
+    }
+
+    public void Dispose()
+    {
+        store.Dispose();
+        file.Dispose();
+    }
+
+    private static Instant Hours(int hours) => Now + Duration.FromHours(hours);
+
+    private static Lot Saved(string id, string? parent) =>
+        new(new(id), new("basil"), "Own", SeedOrigin.Saved, 2025, LotYearKind.Harvested, 100, Now, Parent: parent is null ? null : new LotId(parent));
+
+    private static AlertEntry TooCold() => new(0, "TooCold", "Spot", "router-shelf", "Warning", Now, Hours(1), """{"coldest":11.5}""");
+}
