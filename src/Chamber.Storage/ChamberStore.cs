@@ -52,6 +52,22 @@ public sealed class ChamberStore : IDisposable
         }
     }
 
+    /// <summary>Copies everything to another file while it is in use, and reads the copy through before it gets its name.</summary>
+    /// <exception cref="StoreException">There is no new backup; an older one of that name is as it was.</exception>
+    public BackupReport BackUp(string target) => Backup.Write(database, System.IO.Path.GetFullPath(target));
+
+    /// <summary>Reads a data file or a backup through.</summary>
+    /// <exception cref="StoreException">It is damaged, or not a data file of Chamber; the message says which.</exception>
+    public static BackupReport Verify(string path) => Backup.Verify(System.IO.Path.GetFullPath(path));
+
+    /// <summary>
+    /// Puts a backup in the place of the data file, once it has been read through. Nobody may have the data file open;
+    /// it is kept beside the new one under the name <c>.replaced</c>.
+    /// </summary>
+    /// <exception cref="StoreException">The data file is as it was.</exception>
+    public static BackupReport Restore(string backup, string path) =>
+        Backup.Restore(System.IO.Path.GetFullPath(backup), System.IO.Path.GetFullPath(path));
+
     public void Dispose()
     {
         Journal.Dispose();

@@ -72,6 +72,23 @@ public sealed class Journal : IDisposable
     public (long Readings, long Rolled) Size() => database.Read(connection =>
         (connection.Whole("SELECT count(*) FROM reading"), connection.Whole("SELECT count(*) FROM rolled")));
 
+    /// <summary>
+    /// One pass of the roll-up: old readings that lie level for a quarter of an hour give way to one stretch. Holds the
+    /// writer for as long as so many readings take, about a tenth of a second.
+    /// </summary>
+    /// <param name="olderThan">Readings from then on stay as they are.</param>
+    /// <param name="readingsMax">So many are looked at before it stops.</param>
+    public RollUpResult RollUp(Instant olderThan, int readingsMax = 20_000)
+    {
+        var result = database.Write(connection =>
+        {
+            using var pass = new RollUp(connection, olderThan.ToUnixTimeMilliseconds(), readingsMax);
+            return pass.Pass();
+        });
+        database.Alone(connection => connection.Execute("PRAGMA incremental_vacuum(1000)"));
+        return result;
+    }
+
     public void Dispose()
     {
         appender?.Dispose();

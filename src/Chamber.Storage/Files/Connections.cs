@@ -7,6 +7,15 @@ namespace Chamber.Storage.Files;
 /// <summary>Opens connections with the pragmas that docs/storage.md explains.</summary>
 internal static class Connections
 {
+    // The store never uses a connection from two threads at once, so the library need not lock itself at each call, nor count
+    // its memory: a tenth of the time of an append. Refused, without harm, once somebody else in the process has used the library.
+    static Connections()
+    {
+        Batteries_V2.Init();
+        _ = raw.sqlite3_config(raw.SQLITE_CONFIG_MULTITHREAD);
+        _ = raw.sqlite3_config(raw.SQLITE_CONFIG_MEMSTATUS, 0);
+    }
+
     public static SqliteConnection Open(string path, StoreOptions options, bool readOnly)
     {
         var text = new SqliteConnectionStringBuilder

@@ -21,6 +21,7 @@ internal static class Schema
         var version = database.Alone(connection => Check(connection, database.Path));
         if (version == Newest)
         {
+            KeepLog(database);
             return;
         }
 
@@ -30,6 +31,7 @@ internal static class Schema
         }
 
         database.Alone(connection => version == 0 ? Lay(connection) : 0);
+        KeepLog(database);
         database.Write(connection =>
         {
             for (var next = Check(connection, database.Path); next < Newest; next++)
@@ -56,9 +58,18 @@ internal static class Schema
             : throw new StoreException(StoreFault.NewerVersion, path, $"a newer Chamber wrote this file (version {version}; this one knows {Newest}).", "Start the newer Chamber, or restore a backup from before its first start.");
     }
 
-    // Both can only be chosen before the first table exists, and not in a transaction.
+    // Can only be chosen before the first table exists, and not in a transaction.
     private static int Lay(SqliteConnection connection) =>
-        connection.Execute("PRAGMA auto_vacuum = INCREMENTAL; PRAGMA journal_mode = WAL");
+        connection.Execute("PRAGMA auto_vacuum = INCREMENTAL");
+
+    // A file that comes from a backup has no log yet. Only now is it known to be ours.
+    private static void KeepLog(Database database)
+    {
+        if (!database.Options.ReadOnly)
+        {
+            database.Alone(connection => connection.Text("PRAGMA journal_mode = WAL"));
+        }
+    }
 
     private static string Text(string resource)
     {

@@ -5,8 +5,8 @@ using NodaTime;
 
 namespace Chamber.Storage.Readings;
 
-/// <summary>How the two kinds of rows become items: a row of readings is one; a row of rolled-up readings is two, its first and its last.</summary>
-internal sealed record RowReader<T>(string ReadingSql, Func<Statement, T> FromReading, string RolledSql, Func<Statement, bool, T> FromRolled);
+/// <summary>How the two kinds of rows become items. A row of readings is one; a rolled-up stretch is a few, all the same but for their time.</summary>
+internal sealed record RowReader<T>(string ReadingSql, Func<Statement, T> FromReading, string RolledSql, Func<Statement, long, T> FromRolled);
 
 /// <summary>Walks through the readings of one probe in order of time, readings and rolled-up stretches merged, on one state of the file.</summary>
 internal sealed class Cursor<T> : IDisposable
@@ -15,11 +15,12 @@ internal sealed class Cursor<T> : IDisposable
     private readonly SqliteConnection connection;
     private readonly RowReader<T> rows;
     private readonly (long First, long End) range;
-    private Statement? reading;
-    private Statement? rolled;
+    private readonly Statement reading;
+    private readonly Statement rolled;
     private bool hasReading;
     private bool hasRolled;
-    private bool atLast;
+    private int point;
+    private long rolledAt;
 
     public Cursor(Database database, SqliteConnection connection, long probe, Interval interval, RowReader<T> rows)
     {
@@ -28,9 +29,9 @@ internal sealed class Cursor<T> : IDisposable
         this.rows = rows;
         range = Range(interval);
         reading = Start(rows.ReadingSql, probe);
-        hasReading = reading.Next();
         rolled = Start(rows.RolledSql, probe);
-        hasRolled = rolled.Next();
+        hasReading = reading.Next();
+        NextStretch();
         SkipOutside();
     }
 
@@ -42,7 +43,7 @@ internal sealed class Cursor<T> : IDisposable
             var count = 0;
             while (count < buffer.Length && (hasReading || hasRolled))
             {
-                buffer[count++] = Next();
+                buffer[count++] = hasRolled && (!hasReading || rolledAt <= reading.Whole(0)) ? TakeRolled() : TakeReading();
             }
 
             return count;
@@ -53,22 +54,19 @@ internal sealed class Cursor<T> : IDisposable
         }
     }
 
-    /// <summary>From inclusive, to exclusive, in ms; rounded up, as the millisecond of a reading is rounded down.</summary>
-    public static (long First, long End) Range(Interval interval) =>
-        (interval.HasStart ? Ceiling(interval.Start) : long.MinValue, interval.HasEnd ? Ceiling(interval.End) : long.MaxValue);
-
     public void Dispose()
     {
-        reading?.Dispose();
-        rolled?.Dispose();
-        reading = rolled = null;
+        reading.Dispose();
+        rolled.Dispose();
         database.Return(connection);
     }
 
+    /// <summary>From inclusive, to exclusive, in ms; rounded up, as the millisecond of a reading is rounded down.</summary>
+    private static (long First, long End) Range(Interval interval) =>
+        (interval.HasStart ? Ceiling(interval.Start) : long.MinValue, interval.HasEnd ? Ceiling(interval.End) : long.MaxValue);
+
     private static long Ceiling(Instant at) =>
         at.ToUnixTimeMilliseconds() is var floor && Instant.FromUnixTimeMilliseconds(floor) < at ? floor + 1 : floor;
-
-    private long RolledAt => rolled!.Whole(0) + (atLast ? rolled.Whole(1) : 0);
 
     private Statement Start(string sql, long probe)
     {
@@ -79,41 +77,47 @@ internal sealed class Cursor<T> : IDisposable
         return statement;
     }
 
-    private T Next()
+    private T TakeReading()
     {
-        T item;
-        if (hasRolled && (!hasReading || RolledAt <= reading!.Whole(0)))
-        {
-            item = rows.FromRolled(rolled!, atLast);
-            Advance();
-            SkipOutside();
-        }
-        else
-        {
-            item = rows.FromReading(reading!);
-            hasReading = reading!.Next();
-        }
+        var item = rows.FromReading(reading);
+        hasReading = reading.Next();
+        return item;
+    }
 
+    private T TakeRolled()
+    {
+        var item = rows.FromRolled(rolled, rolledAt);
+        NextPoint();
+        SkipOutside();
         return item;
     }
 
     private void SkipOutside()
     {
-        while (hasRolled && (RolledAt < range.First || RolledAt >= range.End))
+        while (hasRolled && (rolledAt < range.First || rolledAt >= range.End))
         {
-            Advance();
+            NextPoint();
         }
     }
 
-    private void Advance()
+    private void NextPoint()
     {
-        if (!atLast && rolled!.Whole(1) > 0)
+        var (start, span) = (rolled.Whole(0), rolled.Whole(1));
+        var steps = (int)((span + Stretch.StepMax - 1) / Stretch.StepMax);
+        if (point == steps)
         {
-            atLast = true;
+            NextStretch();
             return;
         }
 
-        atLast = false;
-        hasRolled = rolled!.Next();
+        point++;
+        rolledAt = start + span * point / steps;
+    }
+
+    private void NextStretch()
+    {
+        point = 0;
+        hasRolled = rolled.Next();
+        rolledAt = hasRolled ? rolled.Whole(0) : 0;
     }
 }

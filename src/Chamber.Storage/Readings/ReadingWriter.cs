@@ -1,4 +1,5 @@
 using Chamber.Core.Climate;
+using Chamber.Storage.Files;
 using Chamber.Storage.Hot;
 using Microsoft.Data.Sqlite;
 
@@ -82,9 +83,10 @@ internal sealed class ReadingWriter(SqliteConnection connection) : IDisposable
         return at <= end;
     }
 
-    /// <summary>Notes a stretch that changed behind the newest reading, so that others fold it again.</summary>
+    /// <summary>Notes a stretch that changed behind the newest reading, so that others fold it again and the roll-up looks at it again.</summary>
     public void NoteLate(long probe, long first, long last)
     {
+        connection.Execute("UPDATE rolled_to SET at = ?2 WHERE probe = ?1 AND at > ?2", probe, first - first % Stretch.LengthMax);
         note.Bind(1, probe);
         note.Bind(2, first);
         note.Bind(3, last);

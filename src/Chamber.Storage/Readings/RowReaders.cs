@@ -10,21 +10,18 @@ internal static class RowReaders
     public static readonly RowReader<TemperatureSample> Temperatures = new(
         "SELECT at, temperature FROM reading WHERE probe = ?1 AND at >= ?2 AND at < ?3 AND temperature IS NOT NULL ORDER BY at",
         row => Sample(row.Whole(0), row.Quantity(1)),
-        "SELECT at, span, temperature FROM rolled WHERE probe = ?1 AND at + span >= ?2 AND at < ?3 AND temperature IS NOT NULL ORDER BY at",
-        (row, last) => Sample(row.Whole(0) + (last ? row.Whole(1) : 0), row.Quantity(2)));
+        "SELECT at, span, temperature FROM rolled WHERE probe = ?1 AND at > ?2 - 900000 AND at < ?3 AND temperature IS NOT NULL ORDER BY at",
+        (row, at) => Sample(at, row.Quantity(2)));
 
     public static RowReader<Reading> Whole(ProbeId probe) => new(
         "SELECT at, received, clock, temperature, humidity, moisture, battery FROM reading WHERE probe = ?1 AND at >= ?2 AND at < ?3 ORDER BY at",
         row => Rows.Reading(row, probe),
-        "SELECT at, span, temperature, humidity, moisture, battery FROM rolled WHERE probe = ?1 AND at + span >= ?2 AND at < ?3 ORDER BY at",
-        (row, last) => Rolled(row, last, probe));
+        "SELECT at, span, temperature, humidity, moisture, battery FROM rolled WHERE probe = ?1 AND at > ?2 - 900000 AND at < ?3 ORDER BY at",
+        (row, at) => Rolled(row, Instant.FromUnixTimeMilliseconds(at), probe));
 
     private static TemperatureSample Sample(long at, double? celsius) =>
         new(Instant.FromUnixTimeMilliseconds(at), Temperature.FromCelsius(celsius ?? 0));
 
-    private static Reading Rolled(Statement row, bool last, ProbeId probe)
-    {
-        var at = Instant.FromUnixTimeMilliseconds(row.Whole(0) + (last ? row.Whole(1) : 0));
-        return new(probe, at, at, Rows.Temperature(row.Quantity(2)), Rows.Humidity(row.Quantity(3)), row.Quantity(4), row.Quantity(5));
-    }
+    private static Reading Rolled(Statement row, Instant at, ProbeId probe) =>
+        new(probe, at, at, Rows.Temperature(row.Quantity(2)), Rows.Humidity(row.Quantity(3)), row.Quantity(4), row.Quantity(5));
 }
