@@ -1,0 +1,46 @@
+using Chamber.Core.Crops;
+
+namespace Chamber.Core.Spots;
+
+/// <summary>A spot with its survey.</summary>
+public sealed record SurveyedSpot(Spot Spot, Survey Survey);
+
+/// <summary>One line of a ranking.</summary>
+/// <param name="Spot">The spot.</param>
+/// <param name="Crop">The crop.</param>
+/// <param name="Suitability">How well the spot serves it, and how well we know.</param>
+/// <param name="LacksLight">Whether the crop needs light to come up and the spot is dark; the score leaves light out.</param>
+public sealed record RankedSpot(Spot Spot, Crop Crop, Suitability Suitability, bool LacksLight);
+
+/// <summary>Ranks spots for a crop, and crops for a spot. Best first; those that lack light after the others; equals by name.</summary>
+public static class SpotRanking
+{
+    /// <summary>Every spot for a crop.</summary>
+    /// <param name="crop">The crop.</param>
+    /// <param name="spots">The spots.</param>
+    /// <param name="random">Seeded, for the intervals.</param>
+    public static IReadOnlyList<RankedSpot> ForCrop(Crop crop, IEnumerable<SurveyedSpot> spots, Random random) =>
+        Ranked(spots.Select(spot => (spot, crop)), random);
+
+    /// <summary>Every crop for a spot.</summary>
+    /// <param name="spot">The spot.</param>
+    /// <param name="crops">The crops.</param>
+    /// <param name="random">Seeded, for the intervals.</param>
+    public static IReadOnlyList<RankedSpot> ForSpot(SurveyedSpot spot, IEnumerable<Crop> crops, Random random) =>
+        Ranked(crops.Select(crop => (spot, crop)), random);
+
+    private static IReadOnlyList<RankedSpot> Ranked(IEnumerable<(SurveyedSpot Spot, Crop Crop)> pairs, Random random)
+    {
+        var score = new SuitabilityScore(random);
+        return [.. pairs
+            .Select(pair => new RankedSpot(
+                pair.Spot.Spot,
+                pair.Crop,
+                score.Of(pair.Crop, pair.Spot.Survey),
+                pair.Crop.Light == LightNeed.NeedsLight && pair.Spot.Spot.Light == LightLevel.Dark))
+            .OrderBy(ranked => ranked.LacksLight)
+            .ThenByDescending(ranked => ranked.Suitability.Score)
+            .ThenBy(ranked => ranked.Spot.Id.Text, StringComparer.Ordinal)
+            .ThenBy(ranked => ranked.Crop.Id.Text, StringComparer.Ordinal)];
+    }
+}

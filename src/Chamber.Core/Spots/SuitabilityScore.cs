@@ -1,0 +1,124 @@
+using Chamber.Core.Climate;
+using Chamber.Core.Crops;
+
+namespace Chamber.Core.Spots;
+
+/// <summary>
+/// Scores a surveyed spot for a crop: 100 × speed × stand, with an 80 % interval by resampling whole days (day-block bootstrap; B. Efron, 1979,
+/// H.R. Künsch, 1989). Heat takes its share of the stand hour by hour; cold does so by the mean temperature of progress, since a cool night
+/// between warm days is not the steady cold of a germination table (laboratories alternate 20 and 30 °C).
+/// </summary>
+public sealed class SuitabilityScore
+{
+    private const int Resamples = 200;
+    private const double HarmfulCelsius = 40;
+    private const double ScoreMaxAfterHarm = 40;
+    private const double LowQuantile = 0.1;
+
+    private readonly int seed;
+    private readonly Dictionary<int, int[]> draws = [];
+
+    /// <param name="random">A seeded source: the same seed gives the same intervals, whatever the order of the questions.</param>
+    public SuitabilityScore(Random random) => seed = random.Next();
+
+    /// <summary>The suitability of a spot for a crop. A survey without readings scores 0 to 100 with no confidence.</summary>
+    public Suitability Of(Crop crop, Survey survey)
+    {
+        var (usual, days) = CropDays.Of(survey, crop);
+        var rule = new Rule(crop, survey);
+        var score = rule.Score(usual);
+        var (low, high) = Between(rule, days, score);
+        var parts = new SuitabilityParts(
+            rule.Speed(usual),
+            rule.Stand(usual) * crop.Stand.Best,
+            crop.Stand.Best,
+            usual.HoursBelow,
+            usual.HoursAbove,
+            survey.Swing,
+            WarmHours.FromCelsiusHours(Math.Max(0, usual.Progress)));
+        return new(
+            score, low, high, survey.Confidence,
+            usual.Progress > 0 ? crop.Profile.HalfWarmHours.CelsiusHours / usual.Progress : null,
+            parts, survey.Stage, rule.Harmful);
+    }
+
+    /// <summary>A single day says nothing of how days differ; few days show less than their spread, so the interval is widened by √(n/(n-1)).</summary>
+    private (double Low, double High) Between(Rule rule, CropDay[] days, double score)
+    {
+        if (days.Length < 2)
+        {
+            return (0, rule.Harmful ? ScoreMaxAfterHarm : 100);
+        }
+
+        var drawn = Draws(days.Length);
+        var scores = new double[Resamples];
+        for (var i = 0; i < Resamples; i++)
+        {
+            var sum = default(CropDay);
+            for (var j = 0; j < days.Length; j++)
+            {
+                sum += days[drawn[i * days.Length + j]];
+            }
+
+            scores[i] = rule.Score(sum * (1.0 / days.Length));
+        }
+
+        Array.Sort(scores);
+        var widen = Math.Sqrt(days.Length / (days.Length - 1.0));
+        var low = score + (Math.Min(score, Quantile(scores, LowQuantile)) - score) * widen;
+        var high = score + (Math.Max(score, Quantile(scores, 1 - LowQuantile)) - score) * widen;
+        return (Math.Max(0, low), Math.Min(rule.Harmful ? ScoreMaxAfterHarm : 100, high));
+    }
+
+    private static double Quantile(double[] sorted, double share) => sorted[(int)Math.Round(share * (sorted.Length - 1))];
+
+    private int[] Draws(int days)
+    {
+        if (!draws.TryGetValue(days, out var drawn))
+        {
+            var random = new Random(seed ^ days);
+            drawn = [.. Enumerable.Range(0, Resamples * days).Select(_ => random.Next(days))];
+            draws.Add(days, drawn);
+        }
+
+        return drawn;
+    }
+
+    private sealed class Rule
+    {
+        private readonly Crop crop;
+        private readonly double bestDay;
+        private readonly double coolestBest;
+
+        public Rule(Crop crop, Survey survey)
+        {
+            this.crop = crop;
+            bestDay = crop.Profile.Cardinals.BestWarmth * 24;
+            coolestBest = crop.Stand.Points.Where(point => point.Share >= crop.Stand.Best - 1e-9).Min(point => point.Temperature.Celsius);
+            Harmful = survey.Warmest is { } warmest && warmest.Celsius >= Math.Min(HarmfulCelsius, crop.Profile.Cardinals.Ceiling.Celsius);
+        }
+
+        public bool Harmful { get; }
+
+        public double Score(CropDay day)
+        {
+            var score = 100 * Speed(day) * Stand(day);
+            return Harmful ? Math.Min(ScoreMaxAfterHarm, score) : score;
+        }
+
+        public double Speed(CropDay day) => Math.Clamp(day.Progress / bestDay, 0, 1);
+
+        /// <summary>Share of the best stand, 0 to 1.</summary>
+        public double Stand(CropDay day)
+        {
+            if (day.Progress <= 0)
+            {
+                return 0;
+            }
+
+            var celsius = day.WarmProgress / day.Progress;
+            var cool = celsius < coolestBest && crop.Stand.Best > 0 ? crop.Stand.ShareAt(Temperature.FromCelsius(celsius)) / crop.Stand.Best : 1;
+            return Math.Clamp(day.HeatShare * cool, 0, 1);
+        }
+    }
+}

@@ -1,0 +1,138 @@
+using Chamber.Core.Climate;
+using NodaTime;
+
+namespace Chamber.Core.Spots;
+
+/// <summary>How far a survey can be trusted by its length.</summary>
+public enum SurveyStage
+{
+    /// <summary>Less than 72 h: enough to rule a spot out, not to choose it.</summary>
+    Provisional,
+
+    /// <summary>72 h to 7 days: a weekend or a cold spell may be missing.</summary>
+    Usable,
+
+    /// <summary>7 days and more.</summary>
+    Normal,
+
+    /// <summary>The spot is no longer as it was surveyed: survey it again.</summary>
+    Stale,
+}
+
+/// <summary>
+/// The readings of a spot over some days, summed up by hour of day, with their coverage. Made once for each spot; the suitability for every crop
+/// reads from it. Time is kept by temperature in steps of 0.1 °C for each hour of each day.
+/// </summary>
+public sealed class Survey
+{
+    private static readonly double ProvisionalUntil = 72;
+    private static readonly double NormalFrom = 7 * 24;
+    private static readonly TemperatureDifference MovedAwayBy = TemperatureDifference.FromKelvins(2);
+    private const int MovedAwayHours = 24;
+
+    private Survey(TemperatureTrace trace, IReadOnlyList<HourlyMean> hours, HourOfDayProfile usual, SurveyGrid grid)
+    {
+        Span = trace.Span;
+        Hours = hours;
+        Usual = usual;
+        Grid = grid;
+        MeasuredHours = trace.MeasuredTime.TotalHours;
+        Trust = TrustOf(trace);
+    }
+
+    /// <summary>From the first reading to the last; null when there are none.</summary>
+    public Interval? Span { get; }
+
+    /// <summary>The hourly means it is made of.</summary>
+    public IReadOnlyList<HourlyMean> Hours { get; }
+
+    /// <summary>The usual day.</summary>
+    public HourOfDayProfile Usual { get; }
+
+    /// <summary>Hours between readings no further apart than the probe's bound.</summary>
+    public double MeasuredHours { get; }
+
+    /// <summary>How many of the 24 hours of day were measured.</summary>
+    public int HoursOfDay => Usual.Hours.Count(hour => hour is not null);
+
+    /// <summary>Share of its span that was measured, times the share of the hours of day that were: 0 to 1.</summary>
+    public double Coverage => Span is { } span && span.Duration > Duration.Zero
+        ? Math.Min(1, MeasuredHours / span.Duration.TotalHours) * HoursOfDay / 24
+        : 0;
+
+    /// <summary>By its length alone; <see cref="HasMovedAway"/> tells a stale one.</summary>
+    public SurveyStage Stage =>
+        MeasuredHours < ProvisionalUntil ? SurveyStage.Provisional
+        : MeasuredHours < NormalFrom ? SurveyStage.Usable
+        : SurveyStage.Normal;
+
+    /// <summary>Mean difference of the warmest and the coolest hour of a day; none without readings.</summary>
+    public TemperatureDifference Swing => TemperatureDifference.FromKelvins(
+        Hours.Count == 0
+            ? 0
+            : Hours.GroupBy(hour => hour.Date).Average(day => day.Max(hour => hour.Mean.Celsius) - day.Min(hour => hour.Mean.Celsius)));
+
+    /// <summary>The warmest hourly mean; null without readings.</summary>
+    public Temperature? Warmest => Hours.Count == 0 ? null : Hours.Max(hour => hour.Mean);
+
+    /// <summary>The coolest hourly mean; null without readings.</summary>
+    public Temperature? Coolest => Hours.Count == 0 ? null : Hours.Min(hour => hour.Mean);
+
+    /// <summary>
+    /// How much the kind of probe and its calibration let one believe the level, 0 to 1: 1 for calibrated media, times 0.85 for an outside
+    /// surface or 0.7 for air, times 0.8 where the offset isn't known. Proposed values, no source.
+    /// </summary>
+    public double Trust { get; }
+
+    /// <summary>0 to 100: coverage, length up to 7 days, kind of probe and calibration. Says how well the spot is known, not how good it is.</summary>
+    public double Confidence => 100 * Coverage * Math.Min(1, MeasuredHours / NormalFrom) * Trust;
+
+    internal SurveyGrid Grid { get; }
+
+    /// <summary>Sums a trace up.</summary>
+    /// <param name="trace">The temperature of the spot over the days to be surveyed; may be empty.</param>
+    /// <param name="zone">The home's zone.</param>
+    public static Survey Of(TemperatureTrace trace, DateTimeZone zone)
+    {
+        var hours = HourlyMeans.Of(trace, zone);
+        return new(trace, hours, HourOfDayProfile.From(hours, zone), SurveyGrid.Of(trace, zone));
+    }
+
+    /// <summary>
+    /// Whether the spot has left its survey: for 24 h on end the mean of the last 24 hours has differed from the usual day's, hour for hour, by more than 2 K to the same side.
+    /// </summary>
+    /// <param name="recent">Hourly means after the survey, in order of time, of the same zone.</param>
+    public bool HasMovedAway(IReadOnlyList<HourlyMean> recent)
+    {
+        var residuals = recent
+            .Where(hour => Usual.Hours[hour.Hour] is not null)
+            .Select(hour => hour.Mean.Celsius - Usual.Hours[hour.Hour]!.Value.Mean.Celsius)
+            .ToArray();
+        var run = 0;
+        var side = 0;
+        for (var i = MovedAwayHours; i <= residuals.Length; i++)
+        {
+            var mean = residuals.AsSpan(i - MovedAwayHours, MovedAwayHours).ToArray().Average();
+            var now = Math.Abs(mean) > MovedAwayBy.Kelvins ? Math.Sign(mean) : 0;
+            run = now == 0 ? 0 : now == side ? run + 1 : 1;
+            side = now;
+            if (run > MovedAwayHours)
+            {
+                return true;
+            }
+        }
+
+        return false;
+    }
+
+    private static double TrustOf(TemperatureTrace trace)
+    {
+        var whole = trace.MeasuredTime.TotalHours;
+        return whole <= 0
+            ? 0
+            : trace.Stretches.Sum(stretch => (stretch.End - stretch.Start).TotalHours * Trusted(stretch.Origin)) / whole;
+    }
+
+    private static double Trusted(TraceOrigin? origin) =>
+        (origin?.Measurand switch { Measurand.Media => 1, Measurand.OutsideSurface => 0.85, _ => 0.7 }) * (origin?.Calibrated == true ? 1 : 0.8);
+}

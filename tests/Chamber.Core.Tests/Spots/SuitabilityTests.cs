@@ -1,0 +1,143 @@
+using Chamber.Core.Climate;
+using Chamber.Core.Crops;
+using Chamber.Core.Spots;
+using NodaTime;
+using static Chamber.Core.Tests.Climate.Traces;
+using static Chamber.Core.Tests.Spots.SurveyTests;
+
+namespace Chamber.Core.Tests.Spots;
+
+public sealed class SuitabilityTests
+{
+    private const int Week = 168;
+
+    private static readonly Crop Tomato = CropCatalog.Shipped.Require("tomato");
+    private static readonly Crop Lettuce = CropCatalog.Shipped.Require("lettuce");
+    private static readonly Crop Celery = CropCatalog.Shipped.Require("celery");
+
+    [Fact]
+    public void A_steady_spot_in_the_ideal_band_scores_near_100()
+    {
+        var answer = Score(Tomato, Survey(Week, _ => 25));
+        Assert.InRange(answer.Score, 95, 100);
+        Assert.Equal(Tomato.Profile.DaysToHalf(Celsius(25))!.Value, answer.DaysToHalf!.Value, 0.01);
+        Assert.Equal(0.97, answer.Parts.StandShare, 0.01);
+    }
+
+    [Fact]
+    public void A_cool_spot_loses_by_its_speed()
+    {
+        // 103 °C·d over 7.6 °C (Harrington & Minges 1954, fitted outside this program) is 12.3 days at 16 °C, half of the best speed.
+        var answer = Score(Tomato, Survey(Week, _ => 16));
+        Assert.Equal(12.3, answer.DaysToHalf!.Value, 0.5);
+        Assert.Equal(0.5, answer.Parts.SpeedShare, 0.03);
+        Assert.Equal(24, answer.Parts.HoursBelow, 0.1);
+        Assert.InRange(answer.Score, 45, 52);
+    }
+
+    [Fact]
+    public void Hours_of_heat_cost_lettuce_its_stand_and_the_sentence_says_so()
+    {
+        // 99 % at 25 °C and 12 % at 30 °C (Harrington & Minges 1954).
+        var ranked = Rank(Lettuce, Survey(Week, hour => hour % 24 is > 10 and < 18 ? 30 : 21));
+        Assert.InRange(ranked.Suitability.Parts.HoursAbove, 6.5, 8);
+        Assert.InRange(ranked.Suitability.Parts.StandShare, 0.65, 0.75);
+        Assert.Contains("h a day above 26.2 °C cost seedlings", ranked.Because(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_swing_is_scored_by_its_cold_and_hot_hours_and_not_by_its_size()
+    {
+        // The laboratory test of tomato alternates 20 °C for 16 h and 30 °C for 8 h (7 CFR 201.58).
+        var answer = Score(Tomato, Survey(Week, hour => hour % 24 < 16 ? 20 : 29.9));
+        Assert.InRange(answer.Parts.Swing.Kelvins, 9, 10.5);
+        Assert.InRange(answer.Score, 70, 95);
+        Assert.Equal(0, answer.Parts.HoursBelow, 1e-6);
+    }
+
+    [Fact]
+    public void A_spot_that_reaches_the_ceiling_scores_at_most_40()
+    {
+        var ranked = Rank(Tomato, Survey(Week, hour => hour % 24 is > 12 and < 14.5 ? 41 : 25));
+        Assert.True(ranked.Suitability.HarmfulHeat);
+        Assert.True(ranked.Suitability.Score <= 40 && ranked.Suitability.High <= 40);
+        Assert.Contains("harms tomato seed", ranked.Because(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_spot_that_never_gets_warm_enough_scores_nothing_and_has_no_day()
+    {
+        var ranked = Rank(Tomato, Survey(Week, _ => 6));
+        Assert.Equal(0, ranked.Suitability.Score);
+        Assert.Null(ranked.Suitability.DaysToHalf);
+        Assert.Contains("never gets warm enough", ranked.Because(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Afternoons_alone_do_not_pass_for_a_day()
+    {
+        var day = Every(10, 0, Week, hour => hour % 24 is >= 12 and <= 18 ? 26 : 14).ToList();
+        var afternoons = day.Where(sample => sample.At.InUtc().Hour is >= 12 and < 18);
+        var partial = Score(Tomato, Core.Spots.Survey.Of(TemperatureTrace.Of(afternoons, TwoHours), DateTimeZone.Utc));
+        var whole = Score(Tomato, Core.Spots.Survey.Of(TemperatureTrace.Of(day, TwoHours), DateTimeZone.Utc));
+        Assert.True(partial.Confidence < whole.Confidence / 4, $"{partial.Confidence} against {whole.Confidence}");
+    }
+
+    [Fact]
+    public void The_interval_widens_with_days_that_differ_and_is_the_same_for_the_same_seed()
+    {
+        var steady = Score(Tomato, Survey(Week, _ => 20));
+        var wandering = Survey(Week, hour => 20 + 4 * Math.Sin(Math.Floor(hour / 24) * 2.4));
+        var answer = Score(Tomato, wandering);
+        Assert.True(steady.High - steady.Low < 0.5);
+        Assert.True(answer.Low < answer.Score && answer.Score < answer.High);
+        Assert.InRange(answer.High - answer.Low, 5, 40);
+        Assert.Equal(answer, Score(Tomato, wandering));
+    }
+
+    [Fact]
+    public void A_single_day_has_no_interval_to_speak_of()
+    {
+        var answer = Score(Tomato, Survey(20, _ => 25));
+        Assert.Equal((0.0, 100.0), (answer.Low, answer.High));
+        Assert.Equal(SurveyStage.Provisional, answer.Stage);
+    }
+
+    [Fact]
+    public void Spots_are_ranked_best_first_and_a_dark_one_last_for_a_crop_that_needs_light()
+    {
+        SurveyedSpot[] spots =
+        [
+            new(new(new("sill"), SpotKind.Sill, LightLevel.Bright, 4), Survey(Week, _ => 17)),
+            new(new(new("boiler-cupboard"), SpotKind.BoilerCupboard, LightLevel.Dark, 6), Survey(Week, _ => 20.5)),
+            new(new(new("router-shelf"), SpotKind.Electronics, LightLevel.Dim, 2), Survey(Week, _ => 20)),
+        ];
+        Assert.Equal(["boiler-cupboard", "router-shelf", "sill"], Names(Tomato));
+        Assert.Equal(["router-shelf", "sill", "boiler-cupboard"], Names(Celery));
+        Assert.Contains("needs light", SpotRanking.ForCrop(Celery, spots, new Random(1))[^1].Because(), StringComparison.Ordinal);
+
+        IEnumerable<string> Names(Crop crop) => SpotRanking.ForCrop(crop, spots, new Random(1)).Select(ranked => ranked.Spot.Id.Text);
+    }
+
+    [Fact]
+    public void Crops_are_ranked_for_a_spot()
+    {
+        var cool = new SurveyedSpot(new(new("hall"), SpotKind.Shelf, LightLevel.Bright, 4), Survey(Week, _ => 12));
+        var ranking = SpotRanking.ForSpot(cool, [.. "eggplant spinach tomato onion".Split(' ').Select(CropCatalog.Shipped.Require)], new Random(1));
+        Assert.Equal("eggplant", ranking[^1].Crop.Id.Text);
+        Assert.True(ranking.Select(ranked => ranked.Suitability.Score).SequenceEqual(ranking.Select(ranked => ranked.Suitability.Score).OrderDescending()));
+    }
+
+    [Fact]
+    public void A_spot_without_readings_says_so()
+    {
+        var ranked = Rank(Tomato, Core.Spots.Survey.Of(TemperatureTrace.Of([], TwoHours), DateTimeZone.Utc));
+        Assert.Equal(0, ranked.Suitability.Confidence);
+        Assert.Equal("Nothing was measured here yet.", ranked.Because());
+    }
+
+    private static Suitability Score(Crop crop, Survey survey) => new SuitabilityScore(new Random(7)).Of(crop, survey);
+
+    private static RankedSpot Rank(Crop crop, Survey survey) => SpotRanking.ForCrop(
+        crop, [new(new(new("shelf"), SpotKind.Shelf, LightLevel.Bright, 3), survey)], new Random(7)).Single();
+}
