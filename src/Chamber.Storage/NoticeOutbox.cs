@@ -12,7 +12,7 @@ namespace Chamber.Storage;
 /// <param name="Attempts">How often it was tried.</param>
 /// <param name="NextAt">When to try again; null when it was given up.</param>
 /// <param name="Error">What the last attempt came to, or null.</param>
-public sealed record Notice(long Number, string Channel, string Payload, Instant CreatedAt, int Attempts, Instant? NextAt, string? Error)
+public sealed record QueuedNotice(long Number, string Channel, string Payload, Instant CreatedAt, int Attempts, Instant? NextAt, string? Error)
 {
     /// <summary>Given up: kept for somebody to see.</summary>
     public bool IsDead => NextAt is null;
@@ -51,14 +51,14 @@ public sealed class NoticeOutbox
     });
 
     /// <summary>Those whose time has come, oldest first.</summary>
-    public IReadOnlyList<Notice> Due(Instant now, int limit = 50) => database.Read(connection =>
+    public IReadOnlyList<QueuedNotice> Due(Instant now, int limit = 50) => database.Read(connection =>
         connection.Rows(ToNotice, Columns + " WHERE next_at <= ?1 ORDER BY number LIMIT ?2", now.Milliseconds(), limit));
 
     /// <summary>When the next one's time comes; null when none waits.</summary>
     public Instant? NextAt() => database.Read(connection => connection.Rows(row => row.MaybeMoment(0), "SELECT min(next_at) FROM notice")[0]);
 
     /// <summary>Those that were given up, newest first.</summary>
-    public IReadOnlyList<Notice> Dead(int limit = 100) => database.Read(connection =>
+    public IReadOnlyList<QueuedNotice> Dead(int limit = 100) => database.Read(connection =>
         connection.Rows(ToNotice, Columns + " WHERE next_at IS NULL ORDER BY number DESC LIMIT ?1", limit));
 
     /// <summary>It has been sent.</summary>
@@ -83,6 +83,6 @@ public sealed class NoticeOutbox
         "DELETE FROM notice WHERE next_at IS NULL AND number NOT IN (SELECT number FROM notice WHERE next_at IS NULL ORDER BY number DESC LIMIT ?1)",
         DeadMax);
 
-    private static Notice ToNotice(SqliteDataReader row) => new(
+    private static QueuedNotice ToNotice(SqliteDataReader row) => new(
         row.GetInt64(0), row.GetString(1), row.GetString(2), row.Moment(3), row.GetInt32(4), row.MaybeMoment(5), row.Text(6));
 }
