@@ -1,5 +1,20 @@
+using System.Runtime.InteropServices;
 using System.Text;
 using Chamber.Service.Commands;
 
 Console.OutputEncoding = Encoding.UTF8;
-return await CommandLine.Run(args, Surroundings.OfProcess());
+
+// The first Ctrl-C (or a service manager's stop) lets the verb finish tidily, the second ends it at once.
+using var stop = new CancellationTokenSource();
+using var interrupted = PosixSignalRegistration.Create(PosixSignal.SIGINT, Stop);
+using var terminated = PosixSignalRegistration.Create(PosixSignal.SIGTERM, Stop);
+return await CommandLine.Run(args, Surroundings.OfProcess(), stop.Token);
+
+void Stop(PosixSignalContext signal)
+{
+    if (!stop.IsCancellationRequested)
+    {
+        signal.Cancel = true;
+        stop.Cancel();
+    }
+}

@@ -1,12 +1,14 @@
 using System.CommandLine;
 using System.CommandLine.Help;
+using Chamber.Core.Batches;
+using Chamber.Storage;
 
 namespace Chamber.Service.Commands;
 
 /// <summary>The whole command line: runs one, and turns whatever goes wrong into one line and an exit code.</summary>
 internal static class CommandLine
 {
-    public static async Task<int> Run(string[] arguments, Surroundings surroundings)
+    public static async Task<int> Run(string[] arguments, Surroundings surroundings, CancellationToken stop = default)
     {
         Invocation.Surroundings.Value = surroundings;
         try
@@ -18,12 +20,16 @@ internal static class CommandLine
                 throw new BadInputException(FirstError(parse));
             }
 
-            return await parse.InvokeAsync(new InvocationConfiguration
+            var invocation = new InvocationConfiguration
             {
                 Output = surroundings.Out,
                 Error = surroundings.Error,
                 EnableDefaultExceptionHandler = false,
-            });
+
+                // Signals are taken in Program, the same way for every verb.
+                ProcessTerminationTimeout = null,
+            };
+            return await parse.InvokeAsync(invocation, stop);
         }
 #pragma warning disable CA1031 // The last place that can tell the user in plain words; a stack trace would not.
         catch (Exception problem)
@@ -79,7 +85,7 @@ internal static class CommandLine
             surroundings.Error.WriteLine(problem);
         }
 
-        return problem is BadInputException or FormatException ? ExitCode.BadInput : ExitCode.Failed;
+        return problem is BadInputException or FormatException or LedgerRefusedException or LookRefusedException ? ExitCode.BadInput : ExitCode.Failed;
     }
 
     private static string OneLine(string message) =>

@@ -1,6 +1,10 @@
 using System.CommandLine;
+using Chamber.Core.Crops;
 using Chamber.Service.Configuration;
+using Chamber.Service.Home;
 using Chamber.Service.Output;
+using Chamber.Service.Words;
+using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Commands;
@@ -11,6 +15,8 @@ internal sealed class Invocation : IDisposable
     private readonly Lazy<DataDirectory> data;
     private readonly Lazy<Settings> settings;
     private readonly Lazy<Screen> screen;
+    private readonly Lazy<CropCatalog> catalog;
+    private ChamberStore? store;
 
     public Invocation(ParseResult parse, CancellationToken cancel)
     {
@@ -18,6 +24,7 @@ internal sealed class Invocation : IDisposable
         Cancel = cancel;
         data = new(() => DataDirectory.Choose(parse.GetValue(CommonOptions.Data), Around.Variable));
         settings = new(() => SettingsFile.Load(Data, Around.Variables));
+        catalog = new(() => CropFile.Catalog(Data, File.Exists(Data.Database) ? Store : null));
         screen = new(() => Screen.On(Around, parse.GetValue(CommonOptions.Units) ?? Settings.Units));
     }
 
@@ -38,7 +45,17 @@ internal sealed class Invocation : IDisposable
     public Settings Settings => settings.Value;
 
     /// <summary>The home's time zone.</summary>
-    public DateTimeZone Zone => Settings.Home.Zone ?? MachineZone();
+    public DateTimeZone Zone => Settings.Home.Zone ?? MachineZone.Find();
+
+    /// <summary>The database, made when there is none. Works whether or not the service runs.</summary>
+    /// <exception cref="StoreException">It cannot be used.</exception>
+    public ChamberStore Store => store ??= OpenStore();
+
+    /// <summary>The crops that are known here: those shipped, with the user's own over them.</summary>
+    public CropCatalog Catalog => catalog.Value;
+
+    /// <summary>This home, read from the database.</summary>
+    public HomeReader Home => new(Store, Catalog, Zone);
 
     /// <summary>Answers for people.</summary>
     public Screen Screen => screen.Value;
@@ -47,6 +64,12 @@ internal sealed class Invocation : IDisposable
     public bool Json => Parse.GetValue(CommonOptions.Json);
 
     public Instant Now => Instant.FromDateTimeOffset(Around.Clock.GetUtcNow());
+
+    /// <summary>What a person typed as a time, in the home's zone; now when nothing was typed.</summary>
+    public Instant TimeOf(string? typed) => typed is null ? Now : TimeText.Parse(typed, Zone, Now);
+
+    /// <summary>A time as it is shown to this person.</summary>
+    public string Show(Instant at) => TimeText.Show(at, Zone, Now);
 
     /// <summary>Writes a verb's answer: as JSON when a program asked, otherwise as the words and tables that <paramref name="show"/> writes.</summary>
     public void Answer<T>(T answer, Action<Screen> show)
@@ -60,20 +83,11 @@ internal sealed class Invocation : IDisposable
         show(Screen);
     }
 
-    public void Dispose()
-    {
-    }
+    public void Dispose() => store?.Dispose();
 
-    private static DateTimeZone MachineZone()
+    private ChamberStore OpenStore()
     {
-        try
-        {
-            return DateTimeZoneProviders.Tzdb.GetSystemDefault();
-        }
-        catch (NodaTime.TimeZones.DateTimeZoneNotFoundException)
-        {
-            // A machine without a named zone, as in a bare container.
-            return DateTimeZone.Utc;
-        }
+        Data.Make();
+        return ChamberStore.Open(Data.Database);
     }
 }

@@ -7,7 +7,26 @@ internal static class Verbs
 {
     public static IEnumerable<Command> All() =>
     [
-        AboutVerb.Create(),
+        RunVerb.Create(),
+        ReadVerb.Create(),
+        ImportVerb.Create(),
+        ProbesVerb.Create(),
+        ProbeVerb.Create(),
+        SpotVerb.Create(),
+        CropsVerb.Create(),
+        WarmthVerb.Create(),
+        ForecastVerb.Create(),
+        SowVerb.Create(),
+        LookVerb.Create(),
+        BatchesVerb.Create(),
+        MoveVerb.Create(),
+        EndVerb.Create(),
+        AlertsVerb.Create(),
+        CheckVerb.Create(),
+        BackupVerb.Create(),
+        BackupVerb.CreateRestore(),
+        BrokerUserVerb.Create(),
         ConfigVerb.Create(),
+        AboutVerb.Create(),
     ];
 }

@@ -11,6 +11,23 @@ internal sealed record DataDirectory(string Path)
 
     public string Settings => System.IO.Path.Combine(Path, "chamber.json");
 
+    /// <summary>The user's own crops.</summary>
+    public string Crops => System.IO.Path.Combine(Path, "crops.json");
+
+    /// <summary>Users of the own broker.</summary>
+    public string BrokerUsers => System.IO.Path.Combine(Path, "broker-users");
+
+    /// <summary>Retained messages of the own broker.</summary>
+    public string BrokerRetained => System.IO.Path.Combine(Path, "broker-retained.json");
+
+    /// <summary>Who may use the page.</summary>
+    public string PageAccess => System.IO.Path.Combine(Path, "page-access.json");
+
+    /// <summary>The certificate that Chamber made for the page.</summary>
+    public string PageCertificate => System.IO.Path.Combine(Path, "page-certificate.pfx");
+
+    public string Backups => System.IO.Path.Combine(Path, "backups");
+
     public string Logs => System.IO.Path.Combine(Path, "logs");
 
     /// <summary>A file named in the settings: absolute, or inside this directory.</summary>

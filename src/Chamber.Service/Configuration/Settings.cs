@@ -1,3 +1,5 @@
+using Chamber.Mqtt.Connection;
+using Chamber.Mqtt.Decoding;
 using Chamber.Service.Output;
 using NodaTime;
 
@@ -12,6 +14,14 @@ internal sealed record Settings
     public TemperatureScale Units { get; init; } = TemperatureScale.Celsius;
 
     public BrokerSettings Broker { get; init; } = new();
+
+    public PageSettings Page { get; init; } = new();
+
+    /// <summary>Further topics that carry readings, besides <c>chamber/&lt;probe&gt;/reading</c>; the first that matches decides.</summary>
+    public IReadOnlyList<TopicMapping> Mappings { get; init; } = [];
+
+    /// <summary>Whether probes that nobody has set up are taken in when they speak.</summary>
+    public bool NewProbes { get; init; } = true;
 
     /// <summary>When nothing but danger may make a noise; null when there are none.</summary>
     public QuietHours? QuietHours { get; init; }
@@ -55,17 +65,10 @@ internal sealed record BrokerSettings
     public TlsSettings? Tls { get; init; }
 
     /// <summary>MQTT 5 unless told.</summary>
-    public MqttVersion Version { get; init; } = MqttVersion.Five;
+    public MqttVersion Version { get; init; } = MqttVersion.V5;
 
     /// <summary>The name of the persistent session; two Chambers on one broker need two names.</summary>
     public string ClientId { get; init; } = "chamber";
-}
-
-/// <summary>Versions of MQTT.</summary>
-internal enum MqttVersion
-{
-    Five,
-    ThreeOneOne,
 }
 
 /// <summary>One address of the own broker.</summary>
@@ -94,6 +97,22 @@ internal sealed record TlsSettings
     public string? Key { get; init; }
 }
 
+/// <summary>The page in the browser.</summary>
+internal sealed record PageSettings
+{
+    public bool On { get; init; } = true;
+
+    /// <summary>On any address but the loopback one people sign in, and the connection is encrypted.</summary>
+    public string Address { get; init; } = "127.0.0.1";
+
+    public int Port { get; init; } = 8470;
+
+    /// <summary>PEM files; relative to the data directory. Without them a certificate is made for any address but the loopback one.</summary>
+    public string? Certificate { get; init; }
+
+    public string? Key { get; init; }
+}
+
 /// <summary>From and to, in the home's time; may run over midnight.</summary>
 internal sealed record QuietHours
 {
@@ -115,8 +134,8 @@ internal sealed record RetentionSettings
 /// <summary>Bounds. What they refuse is counted.</summary>
 internal sealed record LimitSettings
 {
-    /// <summary>Readings that wait for the writer; further messages are not acknowledged until there is room.</summary>
-    public int QueuedReadings { get; init; } = 20_000;
+    /// <summary>Messages that wait to be stored; further ones wait at their sender.</summary>
+    public int QueuedMessages { get; init; } = 16_384;
 
     /// <summary>The largest payload that is looked at, bytes.</summary>
     public int PayloadBytes { get; init; } = 65_536;

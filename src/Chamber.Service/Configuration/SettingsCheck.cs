@@ -1,4 +1,5 @@
 using System.Net;
+using Chamber.Mqtt.Decoding;
 using NodaTime;
 
 namespace Chamber.Service.Configuration;
@@ -13,7 +14,9 @@ internal static class SettingsCheck
 
     public static SettingsProblem? FirstProblem(Settings settings, DataDirectory data) =>
         OwnBroker(settings.Broker, data)
+            .Concat(Page(settings.Page, data))
             .Concat(JoinedBroker(settings.Broker, data))
+            .Concat(Mappings(settings.Mappings))
             .Concat(Bounds(settings))
             .FirstOrDefault();
 
@@ -65,6 +68,10 @@ internal static class SettingsCheck
             yield return problem;
         }
     }
+
+    private static IEnumerable<SettingsProblem> Page(PageSettings page, DataDirectory data) =>
+        Listener(new() { Address = page.Address, Port = page.Port, Certificate = page.Certificate, Key = page.Key }, data)
+            .Select(problem => problem with { Key = "page." + problem.Key });
 
     private static IEnumerable<SettingsProblem> JoinedBroker(BrokerSettings broker, DataDirectory data)
     {
@@ -125,6 +132,9 @@ internal static class SettingsCheck
         }
     }
 
+    private static IEnumerable<SettingsProblem> Mappings(IReadOnlyList<TopicMapping> mappings) =>
+        TopicMap.TryCreate(mappings, out _, out var errors) ? [] : errors.Select(error => new SettingsProblem("mappings", error[error.IndexOf('[', StringComparison.Ordinal)..]));
+
     private static IEnumerable<SettingsProblem> Bounds(Settings settings)
     {
         var limits = settings.Limits;
@@ -135,7 +145,7 @@ internal static class SettingsCheck
 
         foreach (var (key, value, low, high) in new[]
         {
-            ("limits.queuedReadings", limits.QueuedReadings, 100, 1_000_000),
+            ("limits.queuedMessages", limits.QueuedMessages, 100, 1_000_000),
             ("limits.payloadBytes", limits.PayloadBytes, 64, 10_000_000),
             ("limits.probes", limits.Probes, 1, 4096),
         })

@@ -28,7 +28,7 @@ internal static class SettingsFile
 
         if (SettingsCheck.FirstProblem(settings, data) is { } problem)
         {
-            throw new BadInputException($"{origins.GetValueOrDefault(problem.Key, data.Settings)}: {problem.Key} {problem.Mend}");
+            throw new BadInputException($"{origins.GetValueOrDefault(problem.Key, data.Settings)}: {problem.Key}{(problem.Mend.StartsWith('[') ? string.Empty : " ")}{problem.Mend}");
         }
 
         return settings;

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using Chamber.Mqtt.Connection;
 using Chamber.Service.Output;
 using Chamber.Service.Words;
 using NodaTime;
@@ -29,7 +30,8 @@ internal static class SettingsText
             new Word<LocalTime>(ParseTime, TimeOfDay.Format),
             new Word<TemperatureScale>(ParseScale, scale => scale == TemperatureScale.Celsius ? "C" : "F"),
             new Word<DateTimeZone>(ParseZone, zone => zone.Id),
-            new Word<MqttVersion>(ParseVersion, version => version == MqttVersion.Five ? "5" : "3.1.1"),
+            new Word<MqttVersion>(ParseVersion, version => version == MqttVersion.V5 ? "5" : "3.1.1"),
+            new JsonStringEnumConverter(JsonNamingPolicy.CamelCase, allowIntegerValues: false),
         },
     };
 
@@ -46,32 +48,8 @@ internal static class SettingsText
 
     private static MqttVersion ParseVersion(string text) => text switch
     {
-        "5" => MqttVersion.Five,
-        "3.1.1" => MqttVersion.ThreeOneOne,
+        "5" => MqttVersion.V5,
+        "3.1.1" => MqttVersion.V311,
         _ => throw new FormatException($"\"{text}\" is not a version of MQTT spoken here: write \"5\" or \"3.1.1\"."),
     };
-
-    /// <summary>A value written as a word; what it cannot read becomes an error with the parser's own mend.</summary>
-    private sealed class Word<T>(Func<string, T> parse, Func<T, string> format) : JsonConverter<T>
-    {
-        // Zones are read through the base class of many.
-        public override bool CanConvert(Type typeToConvert) => typeof(T).IsAssignableFrom(typeToConvert);
-
-        public override T Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options)
-        {
-            var text = reader.TokenType == JsonTokenType.String
-                ? reader.GetString()!
-                : System.Text.Encoding.UTF8.GetString(reader.ValueSpan);
-            try
-            {
-                return parse(text);
-            }
-            catch (FormatException problem)
-            {
-                throw new JsonException(problem.Message, problem);
-            }
-        }
-
-        public override void Write(Utf8JsonWriter writer, T value, JsonSerializerOptions options) => writer.WriteStringValue(format(value));
-    }
 }

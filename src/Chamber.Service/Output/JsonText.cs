@@ -16,6 +16,9 @@ internal static class JsonText
 {
     public static JsonSerializerOptions Options { get; } = Make();
 
+    /// <summary>The same on one line, for messages.</summary>
+    public static JsonSerializerOptions Compact { get; } = new(Options) { WriteIndented = false };
+
     public static void Write<T>(TextWriter output, T value) => output.WriteLine(JsonSerializer.Serialize(value, Options));
 
     private static JsonSerializerOptions Make() => new(JsonSerializerDefaults.Web)

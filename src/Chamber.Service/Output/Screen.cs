@@ -83,6 +83,19 @@ internal sealed class Screen
         console.Write(table);
     }
 
+    /// <summary>Names and values, one a line; the values wrap.</summary>
+    public void Facts(IEnumerable<(string Name, string Value)> facts)
+    {
+        var table = new Table { Border = TableBorder.None, ShowHeaders = false, Expand = false };
+        table.AddColumn(Column(string.Empty, last: false)).AddColumn(Column(string.Empty, last: true));
+        foreach (var (name, value) in facts)
+        {
+            table.AddRow(new Text(name), new Text(value));
+        }
+
+        console.Write(table);
+    }
+
     private static TableColumn Column(string heading, bool last)
     {
         var right = heading.StartsWith('>');
@@ -93,6 +106,9 @@ internal sealed class Screen
         };
         return column.Padding(0, 0, last ? 0 : 2, 0);
     }
+
+    /// <summary>With a capital, to begin a sentence.</summary>
+    public static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
 
     /// <summary>A number for people, at most <paramref name="decimals"/> places.</summary>
     public static string Number(double value, int decimals = 1) =>

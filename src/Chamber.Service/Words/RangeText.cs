@@ -22,5 +22,6 @@ internal static class RangeText
     public static string Percent(double low, double mid, double high) =>
         string.Create(CultureInfo.InvariantCulture, $"{mid * 100:0} %, likely {low * 100:0} to {high * 100:0} %");
 
-    private static string Day(double days) => days.ToString(days < 9.95 ? "0.#" : "0", CultureInfo.InvariantCulture);
+    /// <summary>A number of days: with a tenth below ten.</summary>
+    public static string Day(double days) => days.ToString(days < 9.95 ? "0.#" : "0", CultureInfo.InvariantCulture);
 }

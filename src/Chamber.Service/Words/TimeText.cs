@@ -15,6 +15,8 @@ internal static class TimeText
         LocalDateTimePattern.CreateWithInvariantCulture("uuuu'-'MM'-'dd'T'H':'mm':'ss"),
     ];
 
+    private static readonly LocalTimePattern TwoDigits = LocalTimePattern.CreateWithInvariantCulture("HH':'mm");
+
     private static readonly LocalTimePattern TimeOfDay = LocalTimePattern.CreateWithInvariantCulture("H':'mm");
 
     /// <summary>
@@ -62,7 +64,7 @@ internal static class TimeText
     {
         var local = at.InZone(zone).LocalDateTime;
         var today = now.InZone(zone).Date;
-        var time = TimeOfDay.Format(local.TimeOfDay);
+        var time = TwoDigits.Format(local.TimeOfDay);
         return local.Date == today ? time : $"{ShowDay(local.Date, today)} {time}";
     }
 

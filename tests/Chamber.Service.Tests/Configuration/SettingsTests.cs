@@ -43,7 +43,7 @@ public class SettingsTests
     {
         using var folder = new TempFolder();
         var defaults = SettingsFile.Load(new(folder.Path), []);
-        folder.Write("chamber.json", File.ReadAllText(SourceTree.Path("config", "chamber.json")));
+        folder.Write("chamber.json", File.ReadAllText(SourceTree.Path("config", "chamber.jsonc")));
         var sample = SettingsFile.Load(new(folder.Path), []);
         Assert.Equal(JsonSerializer.Serialize(defaults with { Broker = defaults.Broker with { Listen = [new() { Port = 1883 }] } }, SettingsText.Options), JsonSerializer.Serialize(sample, SettingsText.Options));
     }

@@ -1,0 +1,100 @@
+using System.CommandLine;
+using System.Globalization;
+using Chamber.Core.Batches;
+using Chamber.Core.Forecasts;
+using Chamber.Service.Home;
+using Chamber.Service.Words;
+
+namespace Chamber.Service.Commands;
+
+/// <summary>Every batch that is under way, with what is up and what is to come.</summary>
+internal static class BatchesVerb
+{
+    public static Verb Create()
+    {
+        var all = new Option<bool>("--all") { Description = "Those that have ended too." };
+        return new Verb("batches", "Batches under way: what is up, and when the rest will be.", "chamber batches", "chamber batches --all --json") { all }
+            .Does(invocation =>
+            {
+                var batches = invocation.Store.Ledger.Batches.All(open: !invocation.Parse.GetValue(all));
+                var forecasts = new HomeForecasts(invocation.Home, invocation.Now);
+                var rows = batches.Select(batch => (Batch: batch, Forecast: batch.EndedAt is null ? forecasts.Of(batch) : null)).ToList();
+                invocation.Answer(rows.Select(row => BatchAnswer.Of(row.Batch, row.Forecast)), screen =>
+                {
+                    if (rows.Count == 0)
+                    {
+                        screen.Headline("No batch is under way.");
+                        screen.Say("Write one down: chamber sow tomato --seeds 12 --spot SPOT");
+                        return;
+                    }
+
+                    screen.Table(["Batch", "Crop", "Spot", "Sown", ">Up", "Half up", "Stop waiting"], rows.Select(row => Row(invocation, row.Batch, row.Forecast)));
+                });
+            });
+    }
+
+    /// <exception cref="BadInputException">There is none.</exception>
+    public static Batch Require(Invocation invocation, BatchId id) =>
+        invocation.Store.Ledger.Batches.Find(id) ?? throw new BadInputException($"There is no batch \"{id}\". All of them: chamber batches --all");
+
+    private static string[] Row(Invocation invocation, Batch batch, EmergenceForecast? forecast)
+    {
+        var up = batch.Looks is [.., var last] ? last.Up : 0;
+        return
+        [
+            batch.Id.Text,
+            batch.Crop.Text,
+            batch.Stays is [.., var stay] ? stay.Spot.Text : "-",
+            BatchWords.Day(invocation, batch.SownAt),
+            string.Create(CultureInfo.InvariantCulture, $"{up} of {batch.Seeds}"),
+            batch.EndedAt is { } ended ? $"ended {BatchWords.Day(invocation, ended)}" : forecast is null ? "cannot say yet" : BatchWords.When(invocation, batch, forecast.Half),
+            forecast?.Stop is { } stop ? stop.IsDue ? "now" : stop.After is { } after ? BatchWords.Day(invocation, batch.SownAt + after) : "not in sight" : "-",
+        ];
+    }
+}
+
+/// <summary>Moves a batch to another spot.</summary>
+internal static class MoveVerb
+{
+    public static Verb Create()
+    {
+        var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
+        var spot = new Argument<string>("spot") { Description = "Where it stands now." };
+        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "Since when. Now unless told." };
+        return new Verb("move", "Says that a batch stands on another spot; its history stays with it.", "chamber move T3 sill") { batch, spot, when }
+            .Does(invocation =>
+            {
+                var id = BatchesVerb.Require(invocation, invocation.Parse.GetValue(batch)).Id;
+                var place = invocation.Home.RequireSpot(invocation.Parse.GetValue(spot)!);
+                var at = invocation.TimeOf(invocation.Parse.GetValue(when));
+                invocation.Store.Ledger.Batches.Move(id, place.Id, at);
+                var moved = BatchesVerb.Require(invocation, id);
+                var forecast = new HomeForecasts(invocation.Home, invocation.Now).Of(moved);
+                invocation.Answer(BatchAnswer.Of(moved, forecast), screen =>
+                {
+                    screen.Headline($"{id} stands on {place.Id} since {invocation.Show(at)}.");
+                    BatchWords.ShowForecast(screen, invocation, moved, forecast);
+                });
+            });
+    }
+}
+
+/// <summary>Ends a batch: planted out, potted up or given up.</summary>
+internal static class EndVerb
+{
+    public static Verb Create()
+    {
+        var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
+        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When. Now unless told." };
+        return new Verb("end", "Ends a batch: planted out, potted up or given up. Nothing is watched after that.", "chamber end T3") { batch, when }
+            .Does(invocation =>
+            {
+                var id = BatchesVerb.Require(invocation, invocation.Parse.GetValue(batch)).Id;
+                var at = invocation.TimeOf(invocation.Parse.GetValue(when));
+                invocation.Store.Ledger.Batches.End(id, at);
+                var ended = BatchesVerb.Require(invocation, id);
+                var up = ended.Looks is [.., var last] ? last.Up : 0;
+                invocation.Answer(BatchAnswer.Of(ended, null), screen => screen.Headline($"{id} has ended {TimeText.Show(at, invocation.Zone, invocation.Now)}: {up} of {ended.Seeds} were up."));
+            });
+    }
+}

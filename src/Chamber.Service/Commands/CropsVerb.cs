@@ -1,0 +1,156 @@
+using System.CommandLine;
+using Chamber.Core.Batches;
+using Chamber.Core.Climate;
+using Chamber.Core.Crops;
+using Chamber.Service.Output;
+
+namespace Chamber.Service.Commands;
+
+/// <summary>The crop catalog, or one crop with its numbers and where they come from.</summary>
+internal static class CropsVerb
+{
+    public static Verb Create()
+    {
+        var name = new Argument<string?>("crop") { Arity = ArgumentArity.ZeroOrOne, Description = "One crop, by any of its names. All of them when left out." };
+        return new Verb("crops", "What each crop wants, with sources; one crop with all its numbers.", "chamber crops", "chamber crops tomato", "chamber crops \"sweet pepper\" --json") { name }
+            .Does(invocation =>
+            {
+                if (invocation.Parse.GetValue(name) is { } asked)
+                {
+                    var crop = invocation.Catalog.Require(asked);
+                    invocation.Answer(CropAnswer.Of(crop), screen => ShowOne(screen, crop));
+                    return;
+                }
+
+                invocation.Answer(invocation.Catalog.Crops.Select(CropAnswer.Of), screen => ShowAll(screen, invocation.Catalog));
+            });
+    }
+
+    private static void ShowAll(Screen screen, CropCatalog catalog)
+    {
+        screen.Table(
+            ["Crop", $">Ideal {screen.Scale.Unit()}", $">Cool limit", $">Hot limit", ">Half up at best", "Light", "Numbers"],
+            catalog.Crops.Select(crop => new[]
+            {
+                crop.Id.Text,
+                $"{screen.Scale.Number(crop.IdealBand.Low)} to {screen.Scale.Number(crop.IdealBand.High)}",
+                screen.Scale.Number(crop.CoolLimit),
+                screen.Scale.Number(crop.HotLimit),
+                $"{Screen.Number(crop.Profile.FastestDays)} days",
+                Light(crop.Light),
+                Origin(crop.Profile.Origin),
+            }));
+        screen.Say();
+        screen.Aside($"{catalog.Crops.Count} crops. Below the cool limit a crop takes twice as long as at best; above the hot limit fewer come up. One with its sources: chamber crops tomato");
+    }
+
+    private static void ShowOne(Screen screen, Crop crop)
+    {
+        var profile = crop.Profile;
+        var cardinals = profile.Cardinals;
+        screen.Headline($"{Screen.Capital(crop.CommonName)} comes up best at {screen.Show(crop.IdealBand)}.");
+        screen.Say($"Half are up after {Screen.Number(profile.FastestDays)} days at best; {Event(profile.Event)}.");
+        screen.Say();
+        var rows = new List<(string, string)>
+        {
+            ("Ideal band", screen.Show(crop.IdealBand)),
+            ("Cool limit", $"{screen.Show(crop.CoolLimit)}, below it takes at least twice as long"),
+            ("Hot limit", $"{screen.Show(crop.HotLimit)}, above it fewer come up"),
+            ("No progress", profile.BaseIsCurveParameter ? $"above {screen.Show(cardinals.Ceiling)}" : $"below {screen.Show(cardinals.Base)} and above {screen.Show(cardinals.Ceiling)}"),
+            ("Fastest", $"{screen.Scale.Number(cardinals.OptimumLow)} to {screen.Show(cardinals.OptimumHigh)}"),
+            ("Half up after", $"{profile.HalfWarmHours.CelsiusHours:0} °C·h of warm-hours, spread {Screen.Number(profile.Spread, 2)}"),
+            ("Light", Light(crop.Light)),
+        };
+        if (crop.Guide is { } guide)
+        {
+            rows.Add(("Depth", guide.DepthMillimetres == 0 ? "pressed on, not covered" : $"{Screen.Number(guide.DepthMillimetres)} mm"));
+            rows.Add(("In a towel", guide.TowelNote.Length > 0 ? $"{guide.Towel}: {guide.TowelNote}".ToLowerInvariant() : guide.Towel.ToString().ToLowerInvariant()));
+            if (guide.LifeYears is { } years)
+            {
+                rows.Add(("Seed keeps", $"{years} {(years == 1 ? "year" : "years")} in a good store"));
+            }
+        }
+
+        rows.Add(("How sure", Origin(profile.Origin)));
+        screen.Facts(rows);
+        if (crop.Conflict is { } conflict)
+        {
+            screen.Say();
+            screen.Warn($"Sources disagree: {conflict}");
+        }
+
+        screen.Say();
+        foreach (var source in crop.Sources)
+        {
+            screen.Aside(source);
+        }
+    }
+
+    private static string Event(EmergenceEvent what) => what == EmergenceEvent.RootSeen ? "up means that the root is seen" : "up means that the shoot is seen";
+
+    private static string Light(LightNeed need) => need switch
+    {
+        LightNeed.NeedsLight => "needs light",
+        LightNeed.NeedsDark => "needs dark",
+        _ => "no matter",
+    };
+
+    private static string Origin(ProfileOrigin origin) => origin switch
+    {
+        ProfileOrigin.Fitted => "fitted to measured days",
+        ProfileOrigin.Borrowed => "borrowed from a relative",
+        ProfileOrigin.Derived => "derived from usual days",
+        _ => "your own",
+    };
+}
+
+/// <summary>A crop for programs. The first ten names are relied on by others.</summary>
+internal sealed record CropAnswer(
+    CropId Crop,
+    string Name,
+    string BotanicalName,
+    Temperature Base,
+    Temperature OptimumLow,
+    Temperature OptimumHigh,
+    Temperature Ceiling,
+    WarmHours HalfWarmHours,
+    double Spread,
+    BandAnswer Band,
+    Temperature CoolLimit,
+    Temperature HotLimit,
+    EmergenceEvent Event,
+    ProfileOrigin Origin,
+    LightNeed Light,
+    IReadOnlyList<StandPoint> Stand,
+    CropGuide? Guide,
+    string? Conflict,
+    IReadOnlyList<string> Sources)
+{
+    public static CropAnswer Of(Crop crop) => new(
+        crop.Id,
+        crop.CommonName,
+        crop.BotanicalName,
+        crop.Profile.Cardinals.Base,
+        crop.Profile.Cardinals.OptimumLow,
+        crop.Profile.Cardinals.OptimumHigh,
+        crop.Profile.Cardinals.Ceiling,
+        crop.Profile.HalfWarmHours,
+        crop.Profile.Spread,
+        BandAnswer.Of(crop.IdealBand),
+        crop.CoolLimit,
+        crop.HotLimit,
+        crop.Profile.Event,
+        crop.Profile.Origin,
+        crop.Light,
+        [.. crop.Stand.Points.Select(point => new StandPoint(point.Temperature, point.Share))],
+        crop.Guide,
+        crop.Conflict,
+        crop.Sources);
+}
+
+internal sealed record BandAnswer(Temperature Low, Temperature High)
+{
+    public static BandAnswer Of(TemperatureBand band) => new(band.Low, band.High);
+}
+
+internal sealed record StandPoint(Temperature Temperature, double Share);

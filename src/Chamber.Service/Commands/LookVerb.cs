@@ -1,0 +1,50 @@
+using System.CommandLine;
+using Chamber.Core.Batches;
+using Chamber.Service.Home;
+
+namespace Chamber.Service.Commands;
+
+/// <summary>Records that somebody looked at a batch and counted; zero counts too.</summary>
+internal static class LookVerb
+{
+    public static Verb Create()
+    {
+        var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
+        var up = new Argument<int>("up") { Description = "How many are up, all told; 0 is a look like any other." };
+        var note = new Option<string?>("--note") { HelpName = "TEXT", Description = "What else was seen: mould, dry, wetted again." };
+        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When. Now unless told." };
+        return new Verb("look", "Records that somebody looked at a batch and counted; zero counts too.", "chamber look T3 0", "chamber look T3 5 --when 07:40 --note \"one mouldy\"") { batch, up, note, when }
+            .Does(invocation =>
+            {
+                var parse = invocation.Parse;
+                var found = BatchesVerb.Require(invocation, parse.GetValue(batch));
+                var at = invocation.TimeOf(parse.GetValue(when));
+                if (at > invocation.Now)
+                {
+                    throw new BadInputException($"--when {parse.GetValue(when)} lies in the future.");
+                }
+
+                var look = new Look(at, parse.GetValue(up), parse.GetValue(note));
+                if (LookCheck.WhyNot(found, look) is { } refusal)
+                {
+                    throw new BadInputException(refusal);
+                }
+
+                invocation.Store.Ledger.Batches.Record(found.Id, look);
+                var now = BatchesVerb.Require(invocation, found.Id);
+                var forecast = new HomeForecasts(invocation.Home, invocation.Now).Of(now);
+                invocation.Answer(BatchAnswer.Of(now, forecast), screen =>
+                {
+                    screen.Headline($"{now.Id}: {look.Up} of {now.Seeds} up, seen {invocation.Show(look.At)}.");
+                    if (found.Looks.All(earlier => earlier.Up == 0) && look.Up > 0)
+                    {
+                        screen.Say(now.Method == SowingMethod.DampTowel
+                            ? "The first is up. Plant those with a root of 3 to 10 mm into mix today, root down."
+                            : "The first is up. Cover off when a third is up, and into the light the same day; a sprout in the warm and dark grows long and pale.");
+                    }
+
+                    BatchWords.ShowForecast(screen, invocation, now, forecast);
+                });
+            });
+    }
+}

@@ -1,0 +1,89 @@
+using System.CommandLine;
+using Chamber.Core.Climate;
+using Chamber.Service.Words;
+using Chamber.Storage;
+using NodaTime;
+
+namespace Chamber.Service.Commands;
+
+/// <summary>Sets up probes and says where they stand.</summary>
+internal static class ProbeVerb
+{
+    public static Verb Create() => new("probe", "Sets up probes and says where they stand.", "chamber probe move kitchen-1 boiler-top") { Add(), Move(), Lift() };
+
+    private static Verb Add()
+    {
+        var name = Typed.Argument("name", "The probe's name, as in its topic.", text => new ProbeId(text));
+        var measures = Typed.Option<Measurand?>("--measures", "WHAT", "air, media (the mix or towel itself) or outside-surface.", text => Choice.Parse<Measurand>(text));
+        var maxGap = Typed.Option<Duration?>("--max-gap", "TIME", "Silence longer than this is a gap: 2h unless told.", text => DurationText.Parse(text));
+        var handRead = new Option<bool>("--hand-read") { Description = "A thermometer that somebody reads: its silence raises no alert." };
+        var spot = new Option<string?>("--spot") { HelpName = "SPOT", Description = "Where it stands from now on." };
+        return new Verb("add", "Sets up a probe, or changes the one of this name.", "chamber probe add kitchen-1 --measures media --spot boiler-top") { name, measures, maxGap, handRead, spot }
+            .Does(invocation =>
+            {
+                var parse = invocation.Parse;
+                var id = parse.GetValue(name);
+                var place = parse.GetValue(spot) is { } told ? invocation.Home.RequireSpot(told) : null;
+                var old = invocation.Store.Ledger.Places.Probe(id);
+                var entry = new ProbeEntry(
+                    new(id, parse.GetValue(measures) ?? old?.Probe.Measurand ?? Measurand.Air, parse.GetValue(maxGap) ?? old?.Probe.MaxGap ?? Probe.DefaultMaxGap),
+                    parse.GetValue(handRead) || old?.HandRead == true,
+                    old?.Note);
+                invocation.Store.Ledger.Places.Save(entry);
+                if (place is not null)
+                {
+                    invocation.Store.Ledger.Places.Put(id, place.Id, invocation.Now);
+                }
+
+                var answer = new { Probe = id, Measures = entry.Probe.Measurand, MaxGapHours = entry.Probe.MaxGap, entry.HandRead, Spot = place?.Id };
+                invocation.Answer(answer, screen => screen.Headline(
+                    $"{id} measures {Choice.Words(entry.Probe.Measurand)}{(place is null ? string.Empty : $" on {place.Id}")}; a silence over {DurationText.Show(entry.Probe.MaxGap)} is a gap."));
+            });
+    }
+
+    private static Verb Move()
+    {
+        var name = Typed.Argument("probe", "Which probe.", text => new ProbeId(text));
+        var spot = new Argument<string>("spot") { Description = "Where it stands now." };
+        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "Since when: 07:40, 2026-03-01 or \"2026-03-01 07:40\". Now unless told." };
+        return new Verb("move", "Says that a probe stands on a spot from now on.", "chamber probe move kitchen-1 boiler-top", "chamber probe move kitchen-1 sill --when \"2026-03-01 07:40\"") { name, spot, when }
+            .Does(invocation =>
+            {
+                var id = invocation.Parse.GetValue(name);
+                var place = invocation.Home.RequireSpot(invocation.Parse.GetValue(spot)!);
+                var at = invocation.TimeOf(invocation.Parse.GetValue(when));
+                SetUp(invocation.Store, id);
+                invocation.Store.Ledger.Places.Put(id, place.Id, at);
+                invocation.Answer(new { Probe = id, Spot = place.Id, From = at }, screen =>
+                {
+                    screen.Headline($"{id} stands on {place.Id} since {invocation.Show(at)}.");
+                    if (Cautions.Of(place.Kind) is { } caution)
+                    {
+                        screen.Warn(caution);
+                    }
+                });
+            });
+    }
+
+    private static Verb Lift()
+    {
+        var name = Typed.Argument("probe", "Which probe.", text => new ProbeId(text));
+        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "Since when. Now unless told." };
+        return new Verb("lift", "Says that a probe no longer stands anywhere.", "chamber probe lift kitchen-1") { name, when }
+            .Does(invocation =>
+            {
+                var id = invocation.Parse.GetValue(name);
+                var at = invocation.TimeOf(invocation.Parse.GetValue(when));
+                invocation.Store.Ledger.Places.Lift(id, at);
+                invocation.Answer(new { Probe = id, Until = at }, screen => screen.Headline($"{id} stands nowhere since {invocation.Show(at)}."));
+            });
+    }
+
+    private static void SetUp(ChamberStore store, ProbeId probe)
+    {
+        if (store.Ledger.Places.Probe(probe) is null)
+        {
+            store.Ledger.Places.Save(new ProbeEntry(new(probe, Measurand.Air, Probe.DefaultMaxGap)));
+        }
+    }
+}

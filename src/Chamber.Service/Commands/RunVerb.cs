@@ -1,0 +1,45 @@
+using Chamber.Service.Configuration;
+using Chamber.Service.Web.Access;
+using Chamber.Service.Workers;
+
+namespace Chamber.Service.Commands;
+
+/// <summary>Runs the service until it is told to stop.</summary>
+internal static class RunVerb
+{
+    public static Verb Create() =>
+        new Verb("run", "Runs the service: takes in readings, watches, and serves the page, until Ctrl-C.", "chamber run", "chamber run --data /var/lib/chamber")
+            .Does(async invocation => await Run(invocation.Settings, invocation.Data, invocation));
+
+    /// <summary>Runs a service on a data directory; the demo does the same on one of its own.</summary>
+    public static async Task<int> Run(Settings settings, DataDirectory data, Invocation invocation, Func<IServiceProvider, CancellationToken, Task>? whenReady = null)
+    {
+        await using var app = ChamberHost.Build(settings, data, invocation.Around.Clock, invocation.Json);
+        await app.StartAsync(invocation.Cancel);
+        var logger = app.Services.GetRequiredService<ILoggerFactory>().CreateLogger("Chamber");
+        Log.Ready(logger, data.Path, Reach(settings, app.Services));
+        if (whenReady is not null)
+        {
+            await whenReady(app.Services, invocation.Cancel);
+        }
+
+        await app.WaitForShutdownAsync(invocation.Cancel);
+        Log.Stopping(logger);
+        return ExitCode.Done;
+    }
+
+    private static string Reach(Settings settings, IServiceProvider services)
+    {
+        var page = ChamberHost.PageAddress(settings.Page) is { } address ? $"The page: {address}{Code(settings.Page, services)}. " : string.Empty;
+        var broker = settings.Broker.Own
+            ? string.Join(", ", BrokerParts.Own(settings.Broker, services.GetRequiredService<DataDirectory>()).Listeners.Select(listener => $"{listener.Address}:{listener.Port}"))
+            : $"{settings.Broker.Host}:{settings.Broker.Port}";
+        return $"{page}Readings: MQTT at {broker}, topic chamber/NAME/reading.";
+    }
+
+    // Shown on the console only: whoever can read it sits at this machine or may read its log.
+    private static string Code(PageSettings page, IServiceProvider services) =>
+        !System.Net.IPAddress.IsLoopback(System.Net.IPAddress.Parse(page.Address)) && services.GetRequiredService<Gatekeeper>() is { HasPeople: false } gate
+            ? $" (sign up with the code {gate.OneTimeCode})"
+            : string.Empty;
+}

@@ -1,0 +1,168 @@
+using System.CommandLine;
+using Chamber.Core.Batches;
+using Chamber.Core.Crops;
+using Chamber.Core.Forecasts;
+using Chamber.Core.Seeds;
+using Chamber.Core.Spots;
+using Chamber.Service.Home;
+using Chamber.Service.Output;
+using Chamber.Service.Words;
+using NodaTime;
+
+namespace Chamber.Service.Commands;
+
+/// <summary>Writes down a sowing and says when to look.</summary>
+internal static class SowVerb
+{
+    public static Verb Create()
+    {
+        var crop = new Argument<string>("crop") { Description = "What was sown, by any of its names." };
+        var seeds = new Option<int>("--seeds") { Required = true, HelpName = "N", Description = "How many seeds." };
+        var spot = new Option<string>("--spot") { Required = true, HelpName = "SPOT", Description = "Where it stands." };
+        var method = Typed.Option<SowingMethod?>("--method", "METHOD", "covered-mix (unless told), open-mix or damp-towel.", text => Choice.Parse<SowingMethod>(text));
+        var lot = Typed.Option<LotId?>("--lot", "LOT", "The lot of seed.", text => new LotId(text));
+        var name = Typed.Option<BatchId?>("--name", "NAME", "A name for the stick; otherwise the next free one, such as T3.", text => new BatchId(text));
+        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When it was wetted and placed. Now unless told." };
+        return new Verb("sow", "Writes down a sowing and says when to look.", "chamber sow tomato --seeds 12 --spot boiler-top", "chamber sow basil --seeds 20 --spot shelf --method damp-towel --when yesterday") { crop, seeds, spot, method, lot, name, when }
+            .Does(invocation =>
+            {
+                var parse = invocation.Parse;
+                var kind = invocation.Catalog.Require(parse.GetValue(crop)!);
+                var place = invocation.Home.RequireSpot(parse.GetValue(spot)!);
+                var at = invocation.TimeOf(parse.GetValue(when));
+                var batch = new Batch(
+                    parse.GetValue(name) ?? invocation.Store.Ledger.Batches.FreeId(kind.Id),
+                    kind.Id,
+                    parse.GetValue(lot),
+                    parse.GetValue(method) ?? (kind.Light == LightNeed.NeedsLight ? SowingMethod.OpenMix : SowingMethod.CoveredMix),
+                    at,
+                    Count(parse.GetValue(seeds)),
+                    [new Stay(place.Id, new Interval(at, null))],
+                    []);
+                invocation.Store.Ledger.Batches.Sow(batch);
+                Answer(invocation, batch, kind, place);
+            });
+    }
+
+    private static int Count(int seeds) => seeds >= 1 ? seeds : throw new BadInputException($"--seeds {seeds}: sow at least 1.");
+
+    private static void Answer(Invocation invocation, Batch batch, Crop crop, Spot spot)
+    {
+        var forecast = new HomeForecasts(invocation.Home, invocation.Now).Of(batch);
+        invocation.Answer(BatchAnswer.Of(batch, forecast), screen =>
+        {
+            screen.Headline($"{batch.Id}: {batch.Seeds} {crop.CommonName} on {spot.Id}, {Choice.Words(batch.Method)}, sown {invocation.Show(batch.SownAt)}.");
+            BatchWords.ShowForecast(screen, invocation, batch, forecast);
+            if (Warning(crop, spot) is { } warning)
+            {
+                screen.Warn(warning);
+            }
+
+            if (Cautions.Of(spot.Kind) is { } caution)
+            {
+                screen.Warn(caution);
+            }
+        });
+    }
+
+    private static string? Warning(Crop crop, Spot spot) => (crop.Light, spot.Light) switch
+    {
+        (LightNeed.NeedsLight, LightLevel.Dark) => $"{crop.CommonName} needs light to come up and {spot.Id} is dark: move it to a bright spot.",
+        (LightNeed.NeedsDark, LightLevel.Bright) => $"{crop.CommonName} wants dark to come up: cover it well.",
+        _ => null,
+    };
+}
+
+/// <summary>A batch in words.</summary>
+internal static class BatchWords
+{
+    public static void ShowForecast(Screen screen, Invocation invocation, Batch batch, EmergenceForecast? forecast)
+    {
+        if (forecast is null)
+        {
+            screen.Say("When it will be up cannot be said yet: nothing was measured where it stands.");
+            return;
+        }
+
+        screen.Facts(
+        [
+            ("First up", When(invocation, batch, forecast.First)),
+            ("Half up", When(invocation, batch, forecast.Half)),
+            ("Nine in ten up", When(invocation, batch, forecast.Most)),
+            ("How many", $"{forecast.StandLow} to {forecast.StandHigh} of {batch.Seeds}"),
+            ("Stop waiting", forecast.Stop.After is { } stop ? Day(invocation, batch.SownAt + stop) : "not in sight"),
+        ]);
+    }
+
+    /// <summary>An interval of days: <c>Thu 5 Mar to Sat 7 Mar</c>.</summary>
+    public static string When(Invocation invocation, Batch batch, TimeEstimate time)
+    {
+        var today = invocation.Now.InZone(invocation.Zone).Date;
+        return (time.Low, time.High) switch
+        {
+            ({ } low, { } high) => RangeText.Dates(DateOf(invocation, batch.SownAt + low), DateOf(invocation, batch.SownAt + high), today),
+            ({ } low, null) => $"{TimeText.ShowDay(DateOf(invocation, batch.SownAt + low), today)} or later",
+            _ => "not in ten years: too cold, or too hot",
+        };
+    }
+
+    public static string Day(Invocation invocation, Instant at) =>
+        TimeText.ShowDay(DateOf(invocation, at), invocation.Now.InZone(invocation.Zone).Date);
+
+    private static LocalDate DateOf(Invocation invocation, Instant at) => at.InZone(invocation.Zone).Date;
+}
+
+/// <summary>A batch for programs.</summary>
+internal sealed record BatchAnswer(
+    BatchId Batch,
+    CropId Crop,
+    LotId? Lot,
+    SowingMethod Method,
+    int Seeds,
+    Instant SownAt,
+    SpotId? Spot,
+    int? Up,
+    Instant? LookedAt,
+    Instant? EndedAt,
+    ForecastTimes? Forecast)
+{
+    public static BatchAnswer Of(Batch batch, EmergenceForecast? forecast) => new(
+        batch.Id,
+        batch.Crop,
+        batch.Lot,
+        batch.Method,
+        batch.Seeds,
+        batch.SownAt,
+        batch.Stays is [.., { When.HasEnd: false } stay] ? stay.Spot : null,
+        batch.Looks is [.., var last] ? last.Up : null,
+        batch.Looks is [.., var look] ? look.At : null,
+        batch.EndedAt,
+        forecast is null ? null : ForecastTimes.Of(batch.SownAt, forecast));
+}
+
+/// <summary>When it is up, as instants with their 80 % interval, and how many.</summary>
+internal sealed record ForecastTimes(
+    EmergenceEvent Event,
+    TimesAnswer First,
+    TimesAnswer Half,
+    TimesAnswer Most,
+    StandAnswer Stand,
+    Instant? StopWaiting,
+    double ChanceFirstUp,
+    double ChanceOfMore)
+{
+    public static ForecastTimes Of(Instant sown, EmergenceForecast forecast) => new(
+        forecast.Event,
+        TimesAnswer.Of(sown, forecast.First),
+        TimesAnswer.Of(sown, forecast.Half),
+        TimesAnswer.Of(sown, forecast.Most),
+        StandAnswer.Of(forecast.Stand),
+        sown + forecast.Stop.After,
+        forecast.ChanceFirstUp,
+        forecast.ChanceOfMore);
+}
+
+internal sealed record TimesAnswer(Instant? Low, Instant? Mid, Instant? High)
+{
+    public static TimesAnswer Of(Instant sown, TimeEstimate time) => new(sown + time.Low, sown + time.Mid, sown + time.High);
+}

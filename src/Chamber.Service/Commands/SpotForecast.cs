@@ -1,0 +1,16 @@
+using Chamber.Core.Forecasts;
+using Chamber.Service.Home;
+
+namespace Chamber.Service.Commands;
+
+/// <summary>A forecast on one of the home's spots, or the one line that says why there is none.</summary>
+internal static class SpotForecast
+{
+    public static EmergenceForecast Of(Invocation invocation, CropQuestion question, string name)
+    {
+        var home = invocation.Home;
+        var spot = home.RequireSpot(name);
+        return new HomeForecasts(home, invocation.Now).OnSpot(question, spot.Id)
+            ?? throw new BadInputException($"{spot.Id} has not been measured through a whole day yet, so nothing can be said. Until then: chamber forecast --crop {question.Crop.Id} --at 22C");
+    }
+}

@@ -1,0 +1,115 @@
+using System.Text.Json;
+using Chamber.Core.Climate;
+using Chamber.Core.Crops;
+using Chamber.Service.Commands;
+using Chamber.Storage;
+
+namespace Chamber.Service.Configuration;
+
+/// <summary>
+/// The user's own crops: crops.json in the data directory, an object with a crop's name for each key and what changes as its
+/// value. Temperatures are words with their unit. <c>{ "tomato": { "band": { "low": "78F", "high": "82F" } } }</c>.
+/// </summary>
+internal static class CropFile
+{
+    private static readonly JsonSerializerOptions Options = new(SettingsText.Options)
+    {
+        Converters = { new Word<Temperature>(TemperatureText.Parse, temperature => temperature.ToString()) },
+    };
+
+    /// <summary>The shipped crops with the user's over them: first those of the ledger (fitted by <c>fit</c>), then those of the file.</summary>
+    /// <exception cref="BadInputException">The file has something that cannot be used; the message names line and key.</exception>
+    public static CropCatalog Catalog(DataDirectory data, ChamberStore? store)
+    {
+        var catalog = CropCatalog.Shipped;
+        if (store?.Ledger.Crops.All() is { Count: > 0 } saved)
+        {
+            catalog = catalog.With(saved.Select(crop => Parse(crop.Json).ToChange(crop.Crop)));
+        }
+
+        return File.Exists(data.Crops) ? With(catalog, data.Crops) : catalog;
+    }
+
+    /// <summary>One crop's change as it is kept in the ledger.</summary>
+    public static CropNumbers Parse(string json) => JsonSerializer.Deserialize<CropNumbers>(json, Options) ?? new();
+
+    public static string Write(CropNumbers numbers) => JsonSerializer.Serialize(numbers, Options);
+
+    private static CropCatalog With(CropCatalog catalog, string path)
+    {
+        try
+        {
+            var changes = JsonSerializer.Deserialize<Dictionary<string, CropNumbers>>(File.ReadAllText(path), Options) ?? [];
+            return catalog.With(changes.Select(pair => pair.Value.ToChange(new CropId(pair.Key))).ToList());
+        }
+        catch (JsonException problem)
+        {
+            throw new BadInputException(SettingsErrors.Tell(problem, (key, line) => $"{path} line {line}: {key}"), problem);
+        }
+        catch (Exception problem) when (problem is FormatException or ArgumentException or IOException or UnauthorizedAccessException)
+        {
+            throw new BadInputException($"{path}: {problem.Message}", problem);
+        }
+    }
+}
+
+/// <summary>What the user says of one crop. What is left out stays as the catalog has it.</summary>
+internal sealed record CropNumbers
+{
+    public string? BasedOn { get; init; }
+
+    public string? CommonName { get; init; }
+
+    public string? BotanicalName { get; init; }
+
+    public Temperature? Base { get; init; }
+
+    public Temperature? OptimumLow { get; init; }
+
+    public Temperature? OptimumHigh { get; init; }
+
+    public Temperature? Ceiling { get; init; }
+
+    /// <summary>°C·h.</summary>
+    public double? HalfWarmHours { get; init; }
+
+    public double? Spread { get; init; }
+
+    public double? HalfDeviation { get; init; }
+
+    public double? BestShare { get; init; }
+
+    public BandText? Band { get; init; }
+
+    public Temperature? CoolLimit { get; init; }
+
+    public Temperature? HotLimit { get; init; }
+
+    public LightNeed? Light { get; init; }
+
+    public string? Source { get; init; }
+
+    /// <exception cref="ArgumentException">Numbers are out of order.</exception>
+    public CropChange ToChange(CropId id) => new(id)
+    {
+        BasedOn = BasedOn is null ? null : new CropId(BasedOn),
+        CommonName = CommonName,
+        BotanicalName = BotanicalName,
+        Base = Base,
+        OptimumLow = OptimumLow,
+        OptimumHigh = OptimumHigh,
+        Ceiling = Ceiling,
+        HalfWarmHours = HalfWarmHours is { } hours ? WarmHours.FromCelsiusHours(hours) : null,
+        Spread = Spread,
+        HalfDeviation = HalfDeviation,
+        BestShare = BestShare,
+        Band = Band is null ? null : new TemperatureBand(Band.Low, Band.High),
+        CoolLimit = CoolLimit,
+        HotLimit = HotLimit,
+        Light = Light,
+        Source = Source,
+    };
+}
+
+/// <summary>A band as it is written.</summary>
+internal sealed record BandText(Temperature Low, Temperature High);

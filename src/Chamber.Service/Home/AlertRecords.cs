@@ -1,0 +1,88 @@
+using System.Text.Json;
+using Chamber.Core.Alerts;
+using Chamber.Core.Batches;
+using Chamber.Core.Climate;
+using Chamber.Core.Crops;
+using Chamber.Service.Output;
+using Chamber.Storage;
+using NodaTime;
+
+namespace Chamber.Service.Home;
+
+/// <summary>Alerts as Core knows them, to and from the ledger.</summary>
+internal static class AlertRecords
+{
+    public static AlertEntry ToEntry(Alert alert, long number) => new(
+        number,
+        alert.Kind.ToString(),
+        alert.Subject.Kind.ToString(),
+        alert.Subject.Name,
+        alert.Severity.ToString(),
+        alert.Since,
+        alert.OpenedAt,
+        JsonSerializer.Serialize(Kept.Of(alert), JsonText.Compact))
+    {
+        ClosedAt = alert.ClosedAt,
+        CloseReason = alert.CloseReason?.ToString(),
+    };
+
+    /// <summary>Null for an alert of a kind that this version does not know.</summary>
+    public static Alert? ToAlert(AlertEntry entry)
+    {
+        if (!Enum.TryParse<AlertKind>(entry.Kind, out var kind)
+            || !Enum.TryParse<SubjectKind>(entry.SubjectKind, out var subject)
+            || !Enum.TryParse<Severity>(entry.Severity, out var severity))
+        {
+            return null;
+        }
+
+        var kept = JsonSerializer.Deserialize<Kept>(entry.EvidenceJson, JsonText.Options) ?? new();
+        return new(
+            kind,
+            new(subject, entry.Subject),
+            severity,
+            entry.Since,
+            entry.OpenedAt,
+            entry.ClosedAt,
+            Enum.TryParse<CloseReason>(entry.CloseReason, out var reason) ? reason : null,
+            kept.ToEvidence(entry.Since),
+            kept.ToHarm());
+    }
+
+    /// <summary>Evidence as it is kept.</summary>
+    internal sealed record Kept
+    {
+        public string? Probe { get; init; }
+
+        public long FromMilliseconds { get; init; }
+
+        public long ToMilliseconds { get; init; }
+
+        public ProbeFault Fault { get; init; }
+
+        public Dictionary<string, double> Figures { get; init; } = [];
+
+        public List<KeptHarm> Harm { get; init; } = [];
+
+        public static Kept Of(Alert alert) => new()
+        {
+            Probe = alert.Evidence.Probe?.Text,
+            FromMilliseconds = alert.Evidence.From.ToUnixTimeMilliseconds(),
+            ToMilliseconds = alert.Evidence.To.ToUnixTimeMilliseconds(),
+            Fault = alert.Evidence.Fault,
+            Figures = alert.Evidence.Figures.ToDictionary(figure => figure.Name.ToString(), figure => figure.Value),
+            Harm = [.. alert.Harm.Select(harm => new KeptHarm(harm.Batch.Text, harm.Crop.Text, harm.DelayHours, harm.ShareLost))],
+        };
+
+        public AlertEvidence ToEvidence(Instant since) => new(
+            Probe is null ? null : new ProbeId(Probe),
+            FromMilliseconds == 0 ? since : Instant.FromUnixTimeMilliseconds(FromMilliseconds),
+            ToMilliseconds == 0 ? since : Instant.FromUnixTimeMilliseconds(ToMilliseconds),
+            [.. Figures.Where(figure => Enum.IsDefined(typeof(FigureName), figure.Key)).Select(figure => new Figure(Enum.Parse<FigureName>(figure.Key), figure.Value))],
+            Fault);
+
+        public List<BatchHarm> ToHarm() => Harm.ConvertAll(harm => new BatchHarm(new BatchId(harm.Batch), new CropId(harm.Crop), harm.DelayHours, harm.ShareLost));
+    }
+
+    internal sealed record KeptHarm(string Batch, string Crop, double DelayHours, double ShareLost);
+}

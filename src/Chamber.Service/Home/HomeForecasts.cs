@@ -1,0 +1,137 @@
+using Chamber.Core.Batches;
+using Chamber.Core.Climate;
+using Chamber.Core.Crops;
+using Chamber.Core.Forecasts;
+using Chamber.Core.Forecasts.Learning;
+using Chamber.Core.Spots;
+using Chamber.Core.Statistics;
+using NodaTime;
+
+namespace Chamber.Service.Home;
+
+/// <summary>Forecasts of this home: its spots as surveyed, its batches as looked at, and what earlier batches have taught.</summary>
+internal sealed class HomeForecasts
+{
+    private const double WholeHour = 0.75;
+
+    // A batch that was sown just now has no reading of its own yet.
+    private static readonly Duration Unmeasured = Duration.FromHours(2);
+
+    private readonly HomeReader home;
+    private readonly Instant now;
+    private readonly Dictionary<SpotId, (SpotClimate? Climate, double Residual)> climates = [];
+    private readonly Lazy<HomeKnowledge> knowledge;
+
+    public HomeForecasts(HomeReader home, Instant now)
+    {
+        this.home = home;
+        this.now = now;
+        knowledge = new(Learn);
+    }
+
+    /// <summary>What this home has taught so far.</summary>
+    public HomeKnowledge Knowledge => knowledge.Value;
+
+    /// <summary>Seed sown on a spot now; null while the spot has not been measured through a whole day.</summary>
+    public EmergenceForecast? OnSpot(CropQuestion question, SpotId spot) =>
+        Climate(spot) is ({ } climate, var residual)
+            ? CropForecast.OnSpot(question with { Home = Knowledge }, climate, now, residual)
+            : null;
+
+    /// <summary>A batch as it stands; null while too little was measured to say anything.</summary>
+    public EmergenceForecast? Of(Batch batch)
+    {
+        if (home.Catalog.Find(batch.Crop) is not { } crop || batch.Stays is not [.., { Spot: var spot }] || Ahead(spot, crop) is not var (ahead, expected))
+        {
+            return null;
+        }
+
+        var past = Course(batch, crop, now);
+        if (past is null && (batch.Looks.Count > 0 || now - batch.SownAt > Unmeasured))
+        {
+            return null;
+        }
+
+        var germinable = past is null ? expected : Germinability.Along(Germinability.UnknownLot, crop.Stand, past);
+        var prior = Knowledge.PriorFor(BatchKind.Of(batch, crop.Profile), germinable, batch.Id);
+        return Forecaster.Forecast(prior, new(batch.SownAt, now, batch.Seeds, batch.Method.Event(), [.. batch.Looks.Where(look => look.At <= now)], past, ahead));
+    }
+
+    /// <summary>The warm-hours that a batch had until a moment; null when nothing was measured.</summary>
+    public WarmthCourse? Course(Batch batch, Crop crop, Instant until)
+    {
+        var end = Instant.Max(batch.SownAt, Instant.Min(until, batch.EndedAt ?? until));
+        var trace = home.TraceOf(batch, new(batch.SownAt - Duration.FromHours(2), end));
+        var samples = trace.Stretches.SelectMany(stretch => stretch.Samples).ToList();
+        var usual = batch.Stays is [.., var last] ? Climate(last.Spot).Climate?.Usual : null;
+        return samples.Count == 0 && usual is null
+            ? null
+            : WarmthCourse.Along(crop.Profile.Cardinals, samples, new(batch.SownAt, end), trace.MaxGap, usual);
+    }
+
+    /// <summary>What is to come on a spot, and how much of a lot can come up there; null when nothing was measured.</summary>
+    private (WarmthOutlook Ahead, ShareBelief Germinable)? Ahead(SpotId spot, Crop crop)
+    {
+        if (Climate(spot) is ({ } climate, var residual))
+        {
+            return (new SpotOutlook(crop.Profile.Cardinals, climate, now, residual), Germinability.Over(Germinability.UnknownLot, crop.Stand, climate.Usual));
+        }
+
+        // A spot that is not surveyed through a whole day yet: what was measured so far is taken again and again.
+        var samples = home.Trace(spot, HomeReader.SurveyWindow(now)).Stretches.SelectMany(stretch => stretch.Samples).ToList();
+        if (samples.Count == 0)
+        {
+            return null;
+        }
+
+        var planned = new PlannedOutlook(crop.Profile.Cardinals, samples);
+        return (planned, Germinability.Along(Germinability.UnknownLot, crop.Stand, planned.Course));
+    }
+
+    /// <summary>How the temperature of a spot goes on, and how much warmer than usual it is now.</summary>
+    private (SpotClimate? Climate, double Residual) Climate(SpotId spot)
+    {
+        if (!climates.TryGetValue(spot, out var known))
+        {
+            climates[spot] = known = Fit(home.Trace(spot, HomeReader.SurveyWindow(now)));
+        }
+
+        return known;
+    }
+
+    private (SpotClimate? Climate, double Residual) Fit(TemperatureTrace trace)
+    {
+        var means = HourlyMeans.Of(trace, home.Zone);
+        var usual = HourOfDayProfile.From(means, home.Zone);
+        if (!usual.IsComplete)
+        {
+            return (null, 0);
+        }
+
+        var hours = means.Where(mean => mean.MeasuredHours >= WholeHour)
+            .Select(mean => new TemperatureSample(mean.Date.At(new LocalTime(mean.Hour, 0)).InZoneLeniently(home.Zone).ToInstant(), mean.Mean))
+            .ToList();
+        var climate = SpotClimateFit.Fit(usual, hours);
+        return (climate, hours.Count == 0 ? 0 : SpotClimateFit.ResidualNow(climate, hours[^1]) ?? 0);
+    }
+
+    private HomeKnowledge Learn() => HomeKnowledge.Learn(
+        home.Store.Ledger.Batches.All().Where(batch => batch.Looks.Count > 0).Select(Evidence).OfType<BatchEvidence>(),
+        now);
+
+    private BatchEvidence? Evidence(Batch batch)
+    {
+        if (home.Catalog.Find(batch.Crop) is not { } crop || Course(batch, crop, batch.Looks[^1].At) is not { } course)
+        {
+            return null;
+        }
+
+        return new(
+            batch.Id,
+            BatchKind.Of(batch, crop.Profile),
+            SeenCounts.Of(batch, course),
+            Germinability.Along(Germinability.UnknownLot, crop.Stand, course),
+            batch.SownAt,
+            batch.Looks[^1].At);
+    }
+}

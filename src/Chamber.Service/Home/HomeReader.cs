@@ -1,0 +1,91 @@
+using Chamber.Core.Alerts;
+using Chamber.Core.Batches;
+using Chamber.Core.Climate;
+using Chamber.Core.Crops;
+using Chamber.Core.Spots;
+using Chamber.Storage;
+using NodaTime;
+
+namespace Chamber.Service.Home;
+
+/// <summary>Puts together from journal and ledger what Core needs of this home.</summary>
+internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTimeZone zone)
+{
+    /// <summary>A survey looks back so far.</summary>
+    public static readonly Duration SurveyLength = Duration.FromDays(14);
+
+    public ChamberStore Store => store;
+
+    public CropCatalog Catalog => catalog;
+
+    public DateTimeZone Zone => zone;
+
+    public IReadOnlyList<Spot> Spots() => store.Ledger.Places.Spots();
+
+    /// <exception cref="FormatException">There is none of this name; the message names those that there are.</exception>
+    public Spot RequireSpot(string name) =>
+        Spots().FirstOrDefault(spot => string.Equals(spot.Id.Text, name, StringComparison.OrdinalIgnoreCase))
+        ?? throw new FormatException(Spots() is { Count: > 0 } some
+            ? $"There is no spot \"{name}\"; there are {string.Join(", ", some.Select(spot => spot.Id.Text))}."
+            : $"There is no spot yet. Add one: chamber spot add {name} --kind shelf");
+
+    /// <summary>The temperature of a spot from all probes that stood on it.</summary>
+    public TemperatureTrace Trace(SpotId spot, Interval when) => Trace(
+        store.Ledger.Places.Stations().Where(station => station.Spot == spot).Select(station => (station.Probe, station.When)),
+        when);
+
+    /// <summary>The temperature that a batch had, wherever it stood.</summary>
+    public TemperatureTrace TraceOf(Batch batch, Interval when)
+    {
+        var stations = store.Ledger.Places.Stations();
+        return Trace(
+            from stay in batch.Stays
+            from station in stations
+            where station.Spot == stay.Spot
+            let both = Both(stay.When, station.When)
+            where both is not null
+            select (station.Probe, both.Value),
+            when);
+    }
+
+    private TemperatureTrace Trace(IEnumerable<(ProbeId Probe, Interval When)> stays, Interval when)
+    {
+        var probes = store.Ledger.Places.Probes().ToDictionary(entry => entry.Probe.Id, entry => entry.Probe);
+        var offsets = store.Ledger.Places.Calibrations().ToLookup(calibration => calibration.Probe, calibration => new OffsetStep(calibration.From, calibration.Offset));
+        return SpotTemperature.Of(stays
+            .GroupBy(stay => stay.Probe, stay => stay.When)
+            .Select(own => new SpotProbe(
+                probes.GetValueOrDefault(own.Key) ?? new Probe(own.Key, Measurand.Air, Probe.DefaultMaxGap),
+                [.. own],
+                [.. store.Journal.ReadTemperatures(own.Key, when)],
+                [.. offsets[own.Key]])));
+    }
+
+    private static Interval? Both(Interval one, Interval other)
+    {
+        var start = Instant.Max(one.HasStart ? one.Start : Instant.MinValue, other.HasStart ? other.Start : Instant.MinValue);
+        var end = Instant.Min(one.HasEnd ? one.End : Instant.MaxValue, other.HasEnd ? other.End : Instant.MaxValue);
+        return start < end ? new(start, end == Instant.MaxValue ? null : end) : null;
+    }
+
+    /// <summary>The time that a survey rests on.</summary>
+    public static Interval SurveyWindow(Instant now) => new(now - SurveyLength, now);
+
+    /// <summary>Everything that the watch needs to know.</summary>
+    public HomeFacts Facts() => new()
+    {
+        Zone = zone,
+        Probes = [.. store.Ledger.Places.Probes().Select(entry => entry.Probe)],
+        HandRead = [.. store.Ledger.Places.Probes().Where(entry => entry.HandRead).Select(entry => entry.Probe.Id)],
+        Spots = Spots(),
+        Stations = store.Ledger.Places.Stations(),
+        Batches = [.. store.Ledger.Batches.All(open: true).Select(Watched).OfType<WatchedBatch>()],
+        Calibrations = [.. store.Ledger.Places.Calibrations().Select(known => new ProbeCalibration(known.Probe, known.From, known.Offset, known.DryRaw, known.SaturatedRaw))],
+        Outages = [.. store.Ledger.Alerts.Outages().Select(outage => new Outage(outage.When, Enum.Parse<OutageCause>(outage.Cause)))],
+    };
+
+    // A batch of a crop that somebody has since taken out of crops.json has no limits to be watched by.
+    private WatchedBatch? Watched(Batch batch) => catalog.Find(batch.Crop) is { } crop
+        ? new WatchedBatch(batch, crop) { Wettings = store.Ledger.Batches.Wettings(batch.Id) }
+        : null;
+}

@@ -1,0 +1,21 @@
+using NodaTime;
+using NodaTime.TimeZones;
+
+namespace Chamber.Service.Home;
+
+/// <summary>The time zone of this machine.</summary>
+internal static class MachineZone
+{
+    public static DateTimeZone Find()
+    {
+        try
+        {
+            return DateTimeZoneProviders.Tzdb.GetSystemDefault();
+        }
+        catch (DateTimeZoneNotFoundException)
+        {
+            // A machine without a named zone, as in a bare container.
+            return DateTimeZone.Utc;
+        }
+    }
+}

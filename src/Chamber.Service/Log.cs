@@ -1,0 +1,37 @@
+using Chamber.Core.Alerts;
+
+namespace Chamber.Service;
+
+/// <summary>What this assembly tells the operator. Ids 3000 to 3099, never given twice.</summary>
+internal static partial class Log
+{
+    [LoggerMessage(3000, LogLevel.Information, "Chamber is ready. Data in {Directory}. {Reach}")]
+    public static partial void Ready(ILogger logger, string directory, string reach);
+
+    [LoggerMessage(3001, LogLevel.Information, "Chamber stops: what was taken in is written down.")]
+    public static partial void Stopping(ILogger logger);
+
+    [LoggerMessage(3002, LogLevel.Warning, "The broker listens beyond this machine and has no users, so nobody is let in there. Add one: chamber broker-user add NAME")]
+    public static partial void BrokerWithoutUsers(ILogger logger);
+
+    [LoggerMessage(3010, LogLevel.Information, "Watching {Spots} spots, {Probes} probes and {Batches} batches.")]
+    public static partial void WatchRebuilt(ILogger logger, int spots, int probes, int batches);
+
+    [LoggerMessage(3011, LogLevel.Error, "The watch could not go on and tries again: {Problem}")]
+    public static partial void WatchTrouble(ILogger logger, Exception exception, string problem);
+
+    [LoggerMessage(EventId = 3012, Message = "{Alert}")]
+    public static partial void AlertOpened(ILogger logger, LogLevel level, AlertText alert);
+
+    [LoggerMessage(3013, LogLevel.Information, "{Title}: closed ({Reason}).")]
+    public static partial void AlertClosed(ILogger logger, string title, CloseReason reason);
+
+    [LoggerMessage(3014, LogLevel.Debug, "{Topic} could not be published; it will be when the broker is there again.")]
+    public static partial void AlertNotPublished(ILogger logger, string topic);
+
+    [LoggerMessage(3020, LogLevel.Information, "Summed up {Removed} old readings into {Stretches} stretches.")]
+    public static partial void RolledUp(ILogger logger, long removed, long stretches);
+
+    [LoggerMessage(3021, LogLevel.Error, "Old readings could not be summed up and wait for the next night: {Problem}")]
+    public static partial void RetentionTrouble(ILogger logger, Exception exception, string problem);
+}

@@ -1,0 +1,88 @@
+using Chamber.Core.Alerts;
+using Chamber.Service.Home;
+using Chamber.Service.Output;
+using Chamber.Storage;
+using NodaTime;
+
+namespace Chamber.Service.Workers;
+
+/// <summary>What becomes of an alert: written down, said in the log, and published. Belongs to the thread of the watch.</summary>
+internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, TemperatureScale scale, ILogger<AlertDesk> logger)
+{
+    private readonly List<(long Number, Alert Alert)> known = [];
+
+    /// <summary>The alerts told before a restart: those open, and those closed not long ago.</summary>
+    public IReadOnlyList<Alert> Load(Instant since)
+    {
+        known.Clear();
+        foreach (var entry in store.Ledger.Alerts.Open().Concat(store.Ledger.Alerts.Since(since)).DistinctBy(entry => entry.Number))
+        {
+            if (AlertRecords.ToAlert(entry) is { } alert)
+            {
+                known.Add((entry.Number, alert));
+            }
+        }
+
+        return [.. known.Select(pair => pair.Alert)];
+    }
+
+    /// <summary>Publishes what is open, after a start.</summary>
+    public void PublishOpen(HomeFacts facts)
+    {
+        foreach (var (_, alert) in known.Where(pair => pair.Alert.IsOpen))
+        {
+            retained.Set(alert, Text(alert, facts));
+        }
+    }
+
+    public void Take(WatchEvent happened, HomeFacts facts)
+    {
+        switch (happened)
+        {
+            case AlertOpened { Alert: var alert }:
+                Write(alert);
+                Tell(alert, facts);
+                break;
+            case AlertWorsened { Alert: var alert }:
+                Write(alert);
+                Tell(alert, facts);
+                break;
+            case AlertClosed { Alert: var alert }:
+                Write(alert);
+                retained.Clear(alert);
+                Log.AlertClosed(logger, Text(alert, facts).Title, alert.CloseReason ?? CloseReason.Over);
+                break;
+        }
+    }
+
+    private void Tell(Alert alert, HomeFacts facts)
+    {
+        var text = Text(alert, facts);
+        Log.AlertOpened(logger, alert.Severity >= Severity.Urgent ? LogLevel.Error : LogLevel.Warning, text);
+        if (alert.IsOpen)
+        {
+            retained.Set(alert, text);
+        }
+    }
+
+    private AlertText Text(Alert alert, HomeFacts facts) => AlertWords.Of(alert, facts, new(scale == TemperatureScale.Fahrenheit, facts.Zone));
+
+    private void Write(Alert alert)
+    {
+        var at = known.FindLastIndex(pair => pair.Alert.IsSameAs(alert));
+        var number = at < 0 ? Number(alert) : known[at].Number;
+        number = store.Ledger.Alerts.Save(AlertRecords.ToEntry(alert, number));
+        if (at < 0)
+        {
+            known.Add((number, alert));
+        }
+        else
+        {
+            known[at] = (number, alert);
+        }
+    }
+
+    // At most one alert of a kind is open for a subject, so an open one in the ledger is the same one with other edges.
+    private long Number(Alert alert) => store.Ledger.Alerts.Open()
+        .FirstOrDefault(entry => entry.Kind == alert.Kind.ToString() && entry.SubjectKind == alert.Subject.Kind.ToString() && entry.Subject == alert.Subject.Name)?.Number ?? 0;
+}

@@ -1,0 +1,83 @@
+using Chamber.Mqtt;
+using Chamber.Mqtt.Broker;
+using Chamber.Mqtt.Connection;
+using Chamber.Service.Configuration;
+
+namespace Chamber.Service.Workers;
+
+/// <summary>Runs the intake, and the own broker or the connection to the one that is there. Ready when it has started.</summary>
+internal sealed class BrokerWorker : IHostedService, IAsyncDisposable
+{
+    private readonly Settings settings;
+    private readonly DataDirectory data;
+    private readonly Intake intake;
+    private readonly ILogger<BrokerWorker> logger;
+    private readonly BuiltInBroker? own;
+    private readonly Subscriber? joined;
+    private readonly CancellationTokenSource stop = new();
+    private Task running = Task.CompletedTask;
+
+    public BrokerWorker(Settings settings, DataDirectory data, Intake intake, TimeProvider clock, ILoggerFactory loggers)
+    {
+        this.settings = settings;
+        this.data = data;
+        this.intake = intake;
+        logger = loggers.CreateLogger<BrokerWorker>();
+        if (settings.Broker.Own)
+        {
+            own = new(BrokerParts.Own(settings.Broker, data), intake.Map, intake.Readings, new(data.BrokerUsers), data.BrokerRetained, loggers.CreateLogger<BuiltInBroker>());
+        }
+        else
+        {
+            // Waits between tries only have to differ from those of other clients.
+            var jitter = new Random(Environment.ProcessId);
+            joined = new(BrokerParts.Joined(settings.Broker, data), intake.Map, intake.Readings, clock, jitter, loggers.CreateLogger<Subscriber>());
+        }
+    }
+
+    /// <summary>The way out for messages.</summary>
+    public IPublisher Publisher => own is not null ? own : joined!;
+
+    /// <summary>Whether readings can arrive.</summary>
+    public bool IsConnected => joined is null || joined.IsConnected;
+
+    /// <summary>Why not; null when they can.</summary>
+    public string? Fault => joined?.Fault;
+
+    public async Task StartAsync(CancellationToken cancellationToken)
+    {
+        WarnWithoutUsers();
+        if (own is not null)
+        {
+            await own.StartAsync();
+        }
+
+        running = Task.WhenAll(
+            Task.Run(() => intake.Readings.RunAsync(stop.Token), CancellationToken.None),
+            joined is null ? Task.CompletedTask : Task.Run(() => joined.RunAsync(stop.Token), CancellationToken.None));
+    }
+
+    public async Task StopAsync(CancellationToken cancellationToken)
+    {
+        await stop.CancelAsync();
+        await running;
+        if (own is not null)
+        {
+            await own.DisposeAsync();
+        }
+    }
+
+    public ValueTask DisposeAsync()
+    {
+        stop.Dispose();
+        return ValueTask.CompletedTask;
+    }
+
+    private void WarnWithoutUsers()
+    {
+        if (settings.Broker.Own && BrokerParts.Own(settings.Broker, data).Listeners.Any(listener => listener.DemandsPassword) && !File.Exists(data.BrokerUsers))
+        {
+            Log.BrokerWithoutUsers(logger);
+        }
+    }
+}

@@ -1,0 +1,113 @@
+using System.Globalization;
+using System.Net;
+using System.Security.Cryptography.X509Certificates;
+using Chamber.Service.Configuration;
+using Chamber.Service.Web;
+using Chamber.Service.Web.Access;
+using Chamber.Storage;
+using Serilog;
+using Serilog.Events;
+using Serilog.Formatting.Compact;
+
+namespace Chamber.Service.Workers;
+
+/// <summary>Puts the running service together: store, intake, broker, watch, retention and page.</summary>
+internal static class ChamberHost
+{
+    private const int LogDaysKept = 14;
+    private const int LogFileSize = 10_000_000;
+
+    /// <exception cref="StoreException">The database cannot be used.</exception>
+    public static WebApplication Build(Settings settings, DataDirectory data, TimeProvider clock, bool json)
+    {
+        data.Make();
+        var builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory });
+        builder.Configuration.Sources.Clear();
+        builder.Services.AddSerilog(Logger(data, json), dispose: true);
+        builder.Services.Configure<HostOptions>(options => options.ShutdownTimeout = TimeSpan.FromSeconds(20));
+        AddParts(builder.Services, settings, data, clock);
+        builder.WebHost.ConfigureKestrel(kestrel => Listen(kestrel, settings.Page, data, clock));
+        if (settings.Page.On)
+        {
+            builder.WebHost.UseStaticWebAssets();
+            builder.Services.AddPage(data.PageAccess);
+        }
+
+        var app = builder.Build();
+        if (settings.Page.On)
+        {
+            app.UsePage();
+        }
+
+        return app;
+    }
+
+    /// <summary>Where the page is.</summary>
+    public static string? PageAddress(PageSettings page) => page.On
+        ? string.Create(CultureInfo.InvariantCulture, $"{(IsPlain(page) ? "http" : "https")}://{page.Address}:{page.Port}")
+        : null;
+
+    private static void AddParts(IServiceCollection services, Settings settings, DataDirectory data, TimeProvider clock)
+    {
+        services.AddSingleton(settings);
+        services.AddSingleton(data);
+        services.AddSingleton(clock);
+        services.AddSingleton(_ => ChamberStore.Open(data.Database));
+        services.AddSingleton<WatchInbox>();
+        services.AddSingleton<Intake>();
+        services.AddSingleton<BrokerWorker>();
+        services.AddSingleton<RetainedAlerts>();
+        services.AddSingleton<Outages>();
+        services.AddSingleton(provider => new AlertDesk(
+            provider.GetRequiredService<ChamberStore>(), provider.GetRequiredService<RetainedAlerts>(), settings.Units, provider.GetRequiredService<ILogger<AlertDesk>>()));
+
+        // The first to start is the last to stop: the writer outlives those that hand it work.
+        services.AddHostedService(provider => provider.GetRequiredService<BrokerWorker>());
+        services.AddHostedService(provider => provider.GetRequiredService<RetainedAlerts>());
+        services.AddHostedService<WatchWorker>();
+        services.AddHostedService<RetentionWorker>();
+    }
+
+    private static void Listen(Microsoft.AspNetCore.Server.Kestrel.Core.KestrelServerOptions kestrel, PageSettings page, DataDirectory data, TimeProvider clock)
+    {
+        kestrel.AddServerHeader = false;
+        if (!page.On)
+        {
+            // Kestrel needs somewhere to be; a socket file in the data directory that nobody is told of.
+            kestrel.ListenUnixSocket(Path.Combine(data.Path, "page.socket"));
+            return;
+        }
+
+        kestrel.Listen(IPAddress.Parse(page.Address), page.Port, listen =>
+        {
+            if (!IsPlain(page))
+            {
+                listen.UseHttps(Certificate(page, data, clock));
+            }
+        });
+    }
+
+    private static X509Certificate2 Certificate(PageSettings page, DataDirectory data, TimeProvider clock) => page.Certificate is { } certificate
+        ? X509Certificate2.CreateFromPemFile(data.Resolve(certificate), data.Resolve(page.Key!))
+        : SelfMadeCertificate.LoadOrCreate(data.PageCertificate, clock);
+
+    private static bool IsPlain(PageSettings page) => page.Certificate is null && IPAddress.IsLoopback(IPAddress.Parse(page.Address));
+
+    private static Serilog.Core.Logger Logger(DataDirectory data, bool json)
+    {
+        var logger = new LoggerConfiguration()
+            .MinimumLevel.Information()
+            .MinimumLevel.Override("Microsoft", LogEventLevel.Warning)
+            .WriteTo.File(
+                Path.Combine(data.Logs, "chamber-.log"),
+                formatProvider: CultureInfo.InvariantCulture,
+                rollingInterval: RollingInterval.Day,
+                retainedFileCountLimit: LogDaysKept,
+                fileSizeLimitBytes: LogFileSize,
+                rollOnFileSizeLimit: true);
+        logger = json
+            ? logger.WriteTo.Console(new CompactJsonFormatter())
+            : logger.WriteTo.Console(formatProvider: CultureInfo.InvariantCulture, outputTemplate: "{Timestamp:HH:mm:ss} {Level:u3} {Message:lj}{NewLine}{Exception}");
+        return logger.CreateLogger();
+    }
+}

@@ -1,0 +1,49 @@
+using Chamber.Core.Climate;
+using Chamber.Mqtt.Decoding;
+using Chamber.Mqtt.Intake;
+using Chamber.Service.Configuration;
+using Chamber.Storage;
+
+namespace Chamber.Service.Workers;
+
+/// <summary>Commits what was decoded and hands on to the watch what was new. The one writer of readings in this process.</summary>
+internal sealed class Intake
+{
+    private readonly ChamberStore store;
+    private readonly WatchInbox inbox;
+
+    public Intake(Settings settings, ChamberStore store, WatchInbox inbox, TimeProvider clock, ILogger<ReadingIntake> logger)
+    {
+        this.store = store;
+        this.inbox = inbox;
+        Map = TopicMap.Create(settings.Mappings);
+        var decoder = new MessageDecoder(Map, new DecoderOptions
+        {
+            PayloadLengthMax = settings.Limits.PayloadBytes,
+            ProbesMax = settings.Limits.Probes,
+            Time = new(settings.Limits.TimeAhead, settings.Limits.TimeBehind),
+            AcceptsProbe = settings.NewProbes ? null : IsSetUp,
+        });
+        Readings = new(decoder, CommitAsync, clock, logger, new IntakeOptions { QueueLengthMax = settings.Limits.QueuedMessages });
+    }
+
+    public TopicMap Map { get; }
+
+    public ReadingIntake Readings { get; }
+
+    private bool IsSetUp(ProbeId probe) => store.Ledger.Places.Probe(probe) is not null;
+
+    private async ValueTask CommitAsync(DecodedBatch batch, CancellationToken cancel)
+    {
+        if (batch.IsEmpty)
+        {
+            return;
+        }
+
+        var result = store.Journal.Append(batch.Readings, batch.Refusals, batch.LastKnown);
+        if (result.Changed.Count > 0 || batch.Refusals.Count > 0)
+        {
+            await inbox.PostAsync(new(result.Changed, [.. batch.Refusals]), cancel);
+        }
+    }
+}

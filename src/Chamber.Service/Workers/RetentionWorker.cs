@@ -1,0 +1,55 @@
+using Chamber.Service.Configuration;
+using Chamber.Storage;
+using NodaTime;
+
+namespace Chamber.Service.Workers;
+
+/// <summary>Once a day sums up readings that are older than they are kept, and lets old closed alerts go. In small steps, so that readings never wait.</summary>
+internal sealed class RetentionWorker(Settings settings, ChamberStore store, TimeProvider clock, ILogger<RetentionWorker> logger) : BackgroundService
+{
+    private static readonly TimeSpan AfterStart = TimeSpan.FromMinutes(10);
+    private static readonly TimeSpan Day = TimeSpan.FromDays(1);
+    private static readonly TimeSpan Breath = TimeSpan.FromMilliseconds(200);
+
+    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    {
+        try
+        {
+            await Task.Delay(AfterStart, clock, stoppingToken);
+            while (true)
+            {
+                await Pass(stoppingToken);
+                await Task.Delay(Day, clock, stoppingToken);
+            }
+        }
+        catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)
+        {
+            // Asked to stop; what is left over waits for the next day.
+        }
+    }
+
+    private async Task Pass(CancellationToken stop)
+    {
+        try
+        {
+            var now = Instant.FromDateTimeOffset(clock.GetUtcNow());
+            store.Ledger.Alerts.Forget(now - settings.Retention.Alerts);
+            var (removed, stretches) = (0L, 0L);
+            for (var more = true; more;)
+            {
+                var result = store.Journal.RollUp(now - settings.Retention.Minutes);
+                (removed, stretches, more) = (removed + result.Removed, stretches + result.Stretches, result.More);
+                await Task.Delay(Breath, clock, stop);
+            }
+
+            if (removed > 0)
+            {
+                Log.RolledUp(logger, removed, stretches);
+            }
+        }
+        catch (StoreException problem)
+        {
+            Log.RetentionTrouble(logger, problem, problem.Message);
+        }
+    }
+}

@@ -1,0 +1,153 @@
+using Chamber.Core.Alerts;
+using Chamber.Service.Configuration;
+using Chamber.Service.Home;
+using Chamber.Storage;
+using NodaTime;
+
+namespace Chamber.Service.Workers;
+
+/// <summary>
+/// Runs the watch: rebuilds it from the journal after a start, folds in what the intake commits and what other processes write,
+/// and lets time pass.
+/// </summary>
+internal sealed class WatchWorker(
+    Settings settings,
+    DataDirectory data,
+    ChamberStore store,
+    WatchInbox inbox,
+    AlertDesk desk,
+    Outages outages,
+    TimeProvider clock,
+    ILogger<WatchWorker> logger) : BackgroundService
+{
+    private static readonly Duration RebuildLength = Duration.FromDays(14);
+    private static readonly TimeSpan Tick = TimeSpan.FromSeconds(1);
+    private static readonly Duration Minute = Duration.FromMinutes(1);
+
+    private HomeFacts facts = new();
+    private HomeWatch watch = new(new());
+    private JournalMark mark = JournalMark.Beginning;
+    private long version;
+    private Instant lastMinute;
+
+    private Instant Now => Instant.FromDateTimeOffset(clock.GetUtcNow());
+
+    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    {
+        // The service is ready before the past has been folded again.
+        await Task.Yield();
+        await Guard(() => Rebuild(), stoppingToken);
+        while (!stoppingToken.IsCancellationRequested)
+        {
+            await Wait(stoppingToken);
+            await Guard(Work, stoppingToken);
+        }
+    }
+
+    private async Task Wait(CancellationToken stop)
+    {
+        using var limit = CancellationTokenSource.CreateLinkedTokenSource(stop);
+        var tick = Task.Delay(Tick, clock, limit.Token);
+        await Task.WhenAny(inbox.Reader.WaitToReadAsync(stop).AsTask(), tick);
+        await limit.CancelAsync();
+    }
+
+    // A full disk or a locked file must not end the watch: what could not be written is tried again at the next tick.
+    private async Task Guard(Action work, CancellationToken stop)
+    {
+        try
+        {
+            work();
+        }
+        catch (Exception problem) when (problem is StoreException or LedgerRefusedException or Commands.BadInputException or FormatException)
+        {
+            Log.WatchTrouble(logger, problem, problem.Message);
+            await Task.Delay(Tick, clock, stop).ContinueWith(_ => { }, TaskScheduler.Default);
+        }
+    }
+
+    private void Rebuild()
+    {
+        var now = Now;
+        outages.Begin(now);
+        version = store.DataVersion;
+        mark = store.Journal.ChangesSince(JournalMark.Beginning).Mark;
+        facts = Facts();
+        watch = new(facts, desk.Load(now - RebuildLength));
+        desk.PublishOpen(facts);
+        Handle(watch.Rebuild(probe => store.Journal.Read(probe, new(now - RebuildLength, null)), now));
+        Log.WatchRebuilt(logger, facts.Spots.Count, facts.Probes.Count, facts.Batches.Count);
+    }
+
+    private void Work()
+    {
+        var now = Now;
+        while (inbox.Reader.TryRead(out var input))
+        {
+            if (input.Readings.Count > 0)
+            {
+                Handle(watch.Step(input.Readings, now));
+            }
+
+            foreach (var refusal in input.Refusals)
+            {
+                Handle(watch.Step(refusal, now));
+            }
+        }
+
+        if (store.DataVersion is var current && current != version)
+        {
+            version = current;
+            TakeForeign(now);
+        }
+
+        if (now - lastMinute >= Minute)
+        {
+            lastMinute = now;
+            if (outages.Pass(now))
+            {
+                facts = Facts();
+                Handle(watch.Step(facts, now));
+            }
+
+            Handle(watch.Step(now));
+        }
+    }
+
+    /// <summary>Another process has written: the command line, an import.</summary>
+    private void TakeForeign(Instant now)
+    {
+        var changes = store.Journal.ChangesSince(mark);
+        mark = changes.Mark;
+        facts = Facts();
+        Handle(watch.Step(facts, now));
+        foreach (var (probe, when) in changes.Stretches)
+        {
+            Handle(watch.Step([.. store.Journal.Read(probe, when)], now));
+        }
+    }
+
+    private HomeFacts Facts()
+    {
+        var zone = settings.Home.Zone ?? MachineZone.Find();
+        return new HomeReader(store, CropFile.Catalog(data, store), zone).Facts();
+    }
+
+    private void Handle(IReadOnlyList<WatchEvent> events)
+    {
+        var waiting = new Queue<WatchEvent>(events);
+        while (waiting.TryDequeue(out var happened))
+        {
+            if (happened is not RefoldNeeded late)
+            {
+                desk.Take(happened, facts);
+                continue;
+            }
+
+            foreach (var next in watch.Refold(late, (probe, from) => store.Journal.Read(probe, new(from ?? Now - RebuildLength, null)), Now))
+            {
+                waiting.Enqueue(next);
+            }
+        }
+    }
+}
