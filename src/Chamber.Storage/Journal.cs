@@ -15,6 +15,7 @@ public sealed class Journal : IDisposable
     private const int BufferLength = 512;
 
     private readonly Database database;
+    private readonly Lock appending = new();
     private Appender? appender;
 
     internal Journal(Database database) => this.database = database;
@@ -26,16 +27,19 @@ public sealed class Journal : IDisposable
     /// <exception cref="StoreException">Nothing was taken in.</exception>
     public AppendResult Append(IReadOnlyList<Reading> readings, IReadOnlyList<Refusal> refusals, IReadOnlyList<Reading>? lastKnown = null)
     {
-        try
+        lock (appending)
         {
-            var result = database.Write(connection => Append(connection, readings, refusals, lastKnown ?? []));
-            appender?.Commit();
-            return result;
-        }
-        catch
-        {
-            appender?.RollBack();
-            throw;
+            try
+            {
+                var result = database.Write(connection => Append(connection, readings, refusals, lastKnown ?? []));
+                appender?.Commit();
+                return result;
+            }
+            catch
+            {
+                appender?.RollBack();
+                throw;
+            }
         }
     }
 
@@ -47,11 +51,17 @@ public sealed class Journal : IDisposable
 
     /// <summary>The newest of each quantity of every probe that has spoken.</summary>
     public IReadOnlyList<LatestReading> Latest() => database.Read(connection =>
-        Keys(connection).Select(probe => LatestQuery.Of(connection, probe.Key, probe.Id)).OfType<LatestReading>().ToList());
+    {
+        using var query = new LatestQuery(connection);
+        return Keys(connection).Select(probe => query.Of(probe.Key, probe.Id)).OfType<LatestReading>().ToList();
+    });
 
     /// <summary>The newest of each quantity of one probe, or null when it has never spoken.</summary>
     public LatestReading? Latest(ProbeId probe) => database.Read(connection =>
-        ProbeKeys.Find(connection, probe) is { } key ? LatestQuery.Of(connection, key, probe) : null);
+    {
+        using var query = new LatestQuery(connection);
+        return ProbeKeys.Find(connection, probe) is { } key ? query.Of(key, probe) : null;
+    });
 
     /// <summary>Values of unknown age, the newest of each probe: what a broker had retained without a time.</summary>
     public IReadOnlyList<Reading> LastKnown() => database.Read(LastKnownRows.All);
@@ -142,7 +152,7 @@ public sealed class Journal : IDisposable
         }
         catch (SqliteException exception)
         {
-            database.Return(connection);
+            connection.Dispose();
             throw StoreException.From(exception, database.Path);
         }
     }

@@ -22,10 +22,10 @@ public sealed record QueuedNotice(long Number, string Channel, string Payload, I
 public sealed class NoticeOutbox
 {
     /// <summary>So many may wait in one channel; beyond that the oldest is given up.</summary>
-    public const int WaitingMax = 1000;
+    public const int WaitingMax = 200;
 
     /// <summary>So many that were given up are kept; older ones are let go.</summary>
-    public const int DeadMax = 1000;
+    public const int DeadMax = 200;
 
     private const string Columns = "SELECT number, channel, payload, created_at, attempts, next_at, error FROM notice";
 

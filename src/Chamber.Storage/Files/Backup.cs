@@ -90,11 +90,12 @@ internal static class Backup
         return counts;
     });
 
-    private static StoreCounts Count(SqliteConnection connection) => new(
-        connection.Whole("SELECT count(*) FROM reading"),
-        connection.Whole("SELECT count(*) FROM rolled"),
-        connection.Whole("SELECT count(*) FROM batch"),
-        connection.Whole("SELECT count(*) FROM lot"));
+    private static StoreCounts Count(SqliteConnection connection) =>
+        new(Count(connection, "reading"), Count(connection, "rolled"), Count(connection, "batch"), Count(connection, "lot"));
+
+    // A file of an older version lacks the tables that came later.
+    private static long Count(SqliteConnection connection, string table) =>
+        connection.Whole("SELECT count(*) FROM sqlite_schema WHERE name = ?1", table) == 0 ? 0 : connection.Whole($"SELECT count(*) FROM {table}");
 
     /// <summary>Moves the present file away; a damaged one goes together with its log.</summary>
     private static void SetAside(string path)

@@ -32,6 +32,11 @@ internal static class Schema
 
         database.Alone(connection => version == 0 ? Lay(connection) : 0);
         KeepLog(database);
+        if (version > 0)
+        {
+            Backup.Write(database, string.Create(CultureInfo.InvariantCulture, $"{database.Path}.version-{version}"));
+        }
+
         database.Write(connection =>
         {
             for (var next = Check(connection, database.Path); next < Newest; next++)
@@ -55,7 +60,7 @@ internal static class Schema
 
         return version <= Newest
             ? version
-            : throw new StoreException(StoreFault.NewerVersion, path, $"a newer Chamber wrote this file (version {version}; this one knows {Newest}).", "Start the newer Chamber, or restore a backup from before its first start.");
+            : throw new StoreException(StoreFault.NewerVersion, path, $"a newer Chamber wrote this file (version {version}; this one knows {Newest}).", "Start the newer Chamber, or restore the copy that it made beside the file before its first start.");
     }
 
     // Can only be chosen before the first table exists, and not in a transaction.
@@ -67,7 +72,11 @@ internal static class Schema
     {
         if (!database.Options.ReadOnly)
         {
-            database.Alone(connection => connection.Text("PRAGMA journal_mode = WAL"));
+            var mode = database.Alone(connection => connection.Text("PRAGMA journal_mode = WAL"));
+            if (mode != "wal")
+            {
+                throw new StoreException(StoreFault.Disk, database.Path, "this file system cannot share a file between processes.", "Put the data directory on a local disk.");
+            }
         }
     }
 

@@ -6,35 +6,59 @@ using NodaTime;
 namespace Chamber.Storage.Readings;
 
 /// <summary>Finds the newest of each quantity; each is one step down the tree, plus the rows of a day at the most.</summary>
-internal static class LatestQuery
+internal sealed class LatestQuery(SqliteConnection connection) : IDisposable
 {
     private const long Day = 86_400_000;
 
-    public static LatestReading? Of(SqliteConnection connection, long key, ProbeId probe)
+    private readonly Statement newest = new(connection, "SELECT at, received FROM reading WHERE probe = ?1 ORDER BY at DESC LIMIT 1");
+    private readonly Statement temperature = Newest(connection, "temperature");
+    private readonly Statement humidity = Newest(connection, "humidity");
+    private readonly Statement moisture = Newest(connection, "moisture");
+    private readonly Statement battery = Newest(connection, "battery");
+
+    public LatestReading? Of(long key, ProbeId probe)
     {
-        using var newest = new Statement(connection, "SELECT at, received FROM reading WHERE probe = ?1 ORDER BY at DESC LIMIT 1");
         newest.Bind(1, key);
         if (!newest.Next())
         {
             return null;
         }
 
-        var at = newest.Whole(0);
+        var (at, received) = (newest.Whole(0), newest.Whole(1));
+        newest.Reset();
         return new(
             probe,
             Instant.FromUnixTimeMilliseconds(at),
-            Instant.FromUnixTimeMilliseconds(at + newest.Whole(1)),
-            Newest(connection, key, at - Day, "temperature", Temperature.FromCelsius),
-            Newest(connection, key, at - Day, "humidity", RelativeHumidity.FromPercent),
-            Newest(connection, key, at - Day, "moisture", value => value),
-            Newest(connection, key, at - Day, "battery", value => value));
+            Instant.FromUnixTimeMilliseconds(at + received),
+            Find(temperature, key, at - Day, Temperature.FromCelsius),
+            Find(humidity, key, at - Day, RelativeHumidity.FromPercent),
+            Find(moisture, key, at - Day, value => value),
+            Find(battery, key, at - Day, value => value));
     }
 
-    private static Dated<T>? Newest<T>(SqliteConnection connection, long key, long since, string column, Func<double, T> make)
+    public void Dispose()
     {
-        using var row = new Statement(connection, $"SELECT at, {column} FROM reading WHERE probe = ?1 AND at >= ?2 AND {column} IS NOT NULL ORDER BY at DESC LIMIT 1");
+        newest.Dispose();
+        temperature.Dispose();
+        humidity.Dispose();
+        moisture.Dispose();
+        battery.Dispose();
+    }
+
+    private static Statement Newest(SqliteConnection connection, string column) =>
+        new(connection, $"SELECT at, {column} FROM reading WHERE probe = ?1 AND at >= ?2 AND {column} IS NOT NULL ORDER BY at DESC LIMIT 1");
+
+    private static Dated<T>? Find<T>(Statement row, long key, long since, Func<double, T> make)
+    {
         row.Bind(1, key);
         row.Bind(2, since);
-        return row.Next() ? new Dated<T>(Instant.FromUnixTimeMilliseconds(row.Whole(0)), make(row.Quantity(1) ?? 0)) : null;
+        if (!row.Next())
+        {
+            return null;
+        }
+
+        var found = new Dated<T>(Instant.FromUnixTimeMilliseconds(row.Whole(0)), make(row.Quantity(1) ?? 0));
+        row.Reset();
+        return found;
     }
 }

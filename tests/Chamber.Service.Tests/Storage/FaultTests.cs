@@ -18,7 +18,7 @@ public sealed class FaultTests : IDisposable
         { "text", StoreFault.NotADatabase, "the file is not a database. Name another data directory, or move the file away." },
         { "another program's", StoreFault.NotOurs, "the file is a database of another program. Name another data directory." },
         { "another program's, marked", StoreFault.NotOurs, "the file is a database of another program. Name another data directory." },
-        { "newer", StoreFault.NewerVersion, "a newer Chamber wrote this file (version 99; this one knows 2). Start the newer Chamber, or restore a backup from before its first start." },
+        { "newer", StoreFault.NewerVersion, "a newer Chamber wrote this file (version 99; this one knows 2). Start the newer Chamber, or restore the copy that it made beside the file before its first start." },
         { "folder", StoreFault.NotADatabase, "this is a folder. Name a file in it." },
     };
 
