@@ -23,7 +23,6 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
     private readonly UserFile users;
     private readonly RetainedFile retained;
     private readonly ILogger logger;
-    private readonly Listener[] listeners;
     private readonly MqttServer server;
     private long assignedIds;
     private volatile int retainedCount;
@@ -43,7 +42,6 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
         this.users = users;
         this.logger = logger;
         retained = new(retainedPath, logger);
-        listeners = [.. options.Listeners.Select(listener => new Listener(listener))];
         server = new MqttServerFactory().CreateMqttServer(
             new()
             {
@@ -51,7 +49,7 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
                 MaxPendingMessagesPerClient = 1_000,
                 PendingMessagesOverflowStrategy = MqttPendingMessagesOverflowStrategy.DropOldestQueuedMessage,
             },
-            listeners);
+            options.Listeners.Select(listener => new Listener(listener, NextId)));
         server.ValidatingConnectionAsync += ValidateAsync;
         server.InterceptingPublishAsync += TakeInAsync;
         server.InterceptingOutboundPacketAsync += arguments =>
@@ -144,8 +142,8 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
     private async Task ValidateAsync(ValidatingConnectionEventArgs arguments)
     {
         // MQTT 5 clients may leave it to the broker to name them.
-        arguments.AssignedClientIdentifier = $"client-{Interlocked.Increment(ref assignedIds)}";
-        var demandsPassword = !Array.Exists(listeners, listener => !listener.Options.DemandsPassword && listener.Accepted(arguments.ChannelAdapter));
+        arguments.AssignedClientIdentifier = NextId();
+        var demandsPassword = arguments.ChannelAdapter is not ClientConnection { Listener.DemandsPassword: false };
         if (await CountClientsAsync() >= options.ClientsMax)
         {
             Refuse(arguments, MqttConnectReasonCode.ServerBusy, $"there are {options.ClientsMax} clients already");
@@ -207,7 +205,9 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
         return receipt?.Done ?? Task.CompletedTask;
     }
 
-    private string Places => string.Join(", ", listeners.Select(listener => $"{listener.Options.Address}:{listener.Options.Port}"));
+    private string Places => string.Join(", ", options.Listeners.Select(listener => $"{listener.Address}:{listener.Port}"));
+
+    private string NextId() => $"client-{Interlocked.Increment(ref assignedIds)}";
 
     private static CommitOrder OrderOf(System.Collections.IDictionary session)
     {

@@ -1,5 +1,4 @@
 using System.Net;
-using System.Runtime.CompilerServices;
 using System.Security.Cryptography.X509Certificates;
 using MQTTnet.Adapter;
 using MQTTnet.Certificates;
@@ -13,25 +12,15 @@ namespace Chamber.Mqtt.Broker;
 /// One address of the broker. The library's own adapter knows one plain and one encrypted address; this one lets each be told
 /// apart, because who came in where decides whether a password is demanded.
 /// </summary>
-internal sealed class Listener(ListenerOptions options) : IMqttServerAdapter
+internal sealed class Listener(ListenerOptions options, Func<string> nextId) : IMqttServerAdapter
 {
     private readonly MqttTcpServerAdapter inner = new();
-    private readonly ConditionalWeakTable<IMqttChannelAdapter, Listener> accepted = [];
-
-    public ListenerOptions Options => options;
 
     public Func<IMqttChannelAdapter, Task>? ClientHandler { get; set; }
 
-    /// <summary>Whether a connection came in by this address.</summary>
-    public bool Accepted(IMqttChannelAdapter connection) => accepted.TryGetValue(connection, out _);
-
     public Task StartAsync(MqttServerOptions server, IMqttNetLogger logger)
     {
-        inner.ClientHandler = connection =>
-        {
-            accepted.Add(connection, this);
-            return ClientHandler?.Invoke(connection) ?? Task.CompletedTask;
-        };
+        inner.ClientHandler = connection => ClientHandler?.Invoke(new ClientConnection(connection, options, nextId)) ?? Task.CompletedTask;
         return inner.StartAsync(Endpoint(server), logger);
     }
 

@@ -46,18 +46,29 @@ internal sealed class BrokerSession : IReceipt, IMqttClientAdapterFactory, IDisp
     /// <summary>Connects. Answers null, or one sentence on what is wrong and what to do.</summary>
     public async Task<string?> ConnectAsync(CancellationToken cancellationToken)
     {
+        MqttClientOptions options;
+        try
+        {
+            options = ClientOptions.Create(address, isPersistent: intake is not null, faults => certificateFaults = faults);
+        }
+        catch (Exception exception) when (ConnectionFault.ExplainFile(exception) is not null)
+        {
+            return ConnectionFault.ExplainFile(exception);
+        }
+
         using var timeout = CancellationTokenSource.CreateLinkedTokenSource(cancellationToken);
         timeout.CancelAfter(TimeSpan.FromSeconds(address.TimeoutSeconds));
         try
         {
-            var options = ClientOptions.Create(address, isPersistent: intake is not null, faults => certificateFaults = faults);
             var result = await client.ConnectAsync(options, timeout.Token);
             return result.ResultCode == MqttClientConnectResultCode.Success ? null : ConnectionFault.Explain(result, address);
         }
         catch (Exception exception) when (!cancellationToken.IsCancellationRequested)
         {
             // Any way in which connecting can fail has one sentence; the caller tries again.
-            return ConnectionFault.Explain(exception, certificateFaults, address);
+            return timeout.IsCancellationRequested
+                ? ConnectionFault.ExplainTimeout(address)
+                : ConnectionFault.Explain(exception, certificateFaults, address);
         }
     }
 

@@ -34,8 +34,6 @@ internal static class ConnectionFault
             {
                 SocketException socket => Explain(socket, address, place),
                 AuthenticationException => ExplainCertificate(certificateFaults, address, place),
-                FileNotFoundException or DirectoryNotFoundException or UnauthorizedAccessException => $"A file of the connection cannot be read: {cause.Message}",
-                CryptographicException => $"A certificate or key file of the connection cannot be used: {cause.Message}",
                 MqttProtocolViolationException => $"What answers at {place} is no MQTT broker{(address.Tls ? string.Empty : ", or it demands TLS")}: correct host, port and TLS.",
                 _ => null,
             };
@@ -45,10 +43,19 @@ internal static class ConnectionFault
             }
         }
 
-        return exception is OperationCanceledException or MqttCommunicationTimedOutException || Causes(exception).Any(cause => cause is OperationCanceledException)
-            ? $"No answer from {place} within {address.TimeoutSeconds} s: check host, port, network and firewall."
-            : ExplainClosed(address, place);
+        return ExplainClosed(address, place);
     }
+
+    public static string ExplainTimeout(BrokerAddress address) =>
+        $"No answer from {address.Host}:{address.Port} within {address.TimeoutSeconds} s: check host, port, network and firewall.";
+
+    /// <summary>What is wrong with a file that the address names; null when the exception is about something else.</summary>
+    public static string? ExplainFile(Exception exception) => exception switch
+    {
+        IOException or UnauthorizedAccessException => $"A file of the connection cannot be read: {exception.Message}",
+        CryptographicException => $"A certificate or key file of the connection cannot be used: {exception.Message}",
+        _ => null,
+    };
 
     private static string Explain(SocketException socket, BrokerAddress address, string place) => socket.SocketErrorCode switch
     {
