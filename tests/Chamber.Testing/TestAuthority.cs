@@ -29,7 +29,7 @@ public sealed class TestAuthority : IDisposable
 
     /// <summary>A certificate for a broker or a client, with its key.</summary>
     /// <param name="name">Its common name; also the host name that it is made out to, beside 127.0.0.1 when the name is <c>localhost</c>.</param>
-    public (string Certificate, string Key) Issue(string name)
+    public (string Certificate, string Key) Sign(string name)
     {
         using var own = ECDsa.Create(ECCurve.NamedCurves.nistP256);
         var request = new CertificateRequest($"CN={name}", own, HashAlgorithmName.SHA256);
@@ -42,8 +42,8 @@ public sealed class TestAuthority : IDisposable
         }
 
         request.CertificateExtensions.Add(names.Build());
-        using var issued = request.Create(certificate, From, From.AddDays(20), BitConverter.GetBytes(serial++));
-        return (folder.Write($"{name}.pem", issued.ExportCertificatePem()), folder.Write($"{name}.key", own.ExportPkcs8PrivateKeyPem()));
+        using var signed = request.Create(certificate, From, From.AddDays(20), BitConverter.GetBytes(serial++));
+        return (folder.Write($"{name}.pem", signed.ExportCertificatePem()), folder.Write($"{name}.key", own.ExportPkcs8PrivateKeyPem()));
     }
 
     public void Dispose()

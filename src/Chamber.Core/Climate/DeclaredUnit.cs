@@ -72,6 +72,13 @@ public sealed class DeclaredUnit
         return unit is not null;
     }
 
+    /// <summary>The unit of a code that measures one quantity only: a temperature, or SenML's <c>%RH</c> and <c>%EL</c>. A bare percent is none.</summary>
+    public static bool TryParse(string? code, [NotNullWhen(true)] out DeclaredUnit? unit)
+    {
+        unit = code switch { "%RH" => HumidityPercent, "%EL" => BatteryPercent, _ => ParseTemperature(code) };
+        return unit is not null;
+    }
+
     /// <summary>The codes that can be declared for a quantity, for messages: <c>Cel, [degF] or K</c>.</summary>
     public static string CodesFor(Quantity quantity) => quantity switch
     {

@@ -104,7 +104,8 @@ public static class ReadingScreen
             return held < TemperatureMin && number is >= 0 and <= UsualFahrenheitMax;
         }
 
-        return recent is { } last
+        // A number that as °F would itself be a hot spot is believed at once: better a false alarm than a late one.
+        return recent is { } last && !(unit == DeclaredUnit.Celsius && number > UsualFahrenheitMax)
             ? Math.Abs(other - last.Celsius) <= SamePlace && Math.Abs(held - last.Celsius) > 2 * SamePlace
             : usual;
     }

@@ -19,7 +19,7 @@ public static class SentinelValues
         // Library, release notes 4.0.6); -127 is that library's constant for "disconnected" (from memory).
         85, 127.94, 127.9375, -127,
 
-        // Raw -10000 of radio sensors whose battery is weak (zigbee2mqtt issue 798; Tasmota issue 9978).
+        // Raw -10000 of radio sensors whose battery is weak (zigbee2mqtt 798; Tasmota 9978).
         -100,
 
         // All bits 0 and all bits 1 in the conversion formulas of two humidity chips (Sensirion data sheets SHT20, 2011, and SHT3x, 2014).
@@ -43,7 +43,7 @@ public static class SentinelValues
 
     /// <summary>
     /// Two pairs that are codes while each half could be true: 0 °C with 0 % (no answer), and -40 °C with 100 %
-    /// (out of range; node-red-nodes issue 225).
+    /// (out of range; node-red-nodes 225).
     /// </summary>
     public static bool ContainsPair(double celsius, double percent) =>
         (Near(celsius, 0) && percent == 0) || (Near(celsius, -40) && percent == 100);

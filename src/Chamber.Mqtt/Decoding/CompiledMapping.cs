@@ -125,9 +125,9 @@ internal sealed class CompiledMapping(TopicPattern pattern, PayloadReader reader
                 CheckIdentifier(name.Probe, say);
             }
 
-            if (name.Unit is not null)
+            if (name is { Unit: not null, Quantity: { } quantity })
             {
-                ParseUnit(name.Unit, name.Quantity, say);
+                ParseUnit(name.Unit, quantity, say);
             }
         }
 

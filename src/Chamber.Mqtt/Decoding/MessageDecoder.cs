@@ -67,18 +67,31 @@ public sealed class MessageDecoder
 
     private void Read(in IncomingMessage message, Route route, DecodedBatch into)
     {
+        if (TryRead(message, route, into))
+        {
+            return;
+        }
+
+        if (BareWords.Replace(message.Payload.Span) is not { } mended || !TryRead(message with { Payload = mended }, route, into))
+        {
+            into.Refuse(message, route.Probe?.Id, RefusalReason.Malformed);
+        }
+    }
+
+    private bool TryRead(in IncomingMessage message, Route route, DecodedBatch into)
+    {
+        var refusalsBefore = into.Refusals.Count;
         try
         {
             route.Reader!.Read(message, route.Probe, context, into);
+            return true;
         }
-        catch (JsonException)
+        catch (Exception exception) when (exception is JsonException or InvalidOperationException)
         {
-            into.Refuse(message, route.Probe?.Id, RefusalReason.Malformed);
-        }
-        catch (InvalidOperationException)
-        {
-            // System.Text.Json says so of text that is no valid UTF-8 or UTF-16.
-            into.Refuse(message, route.Probe?.Id, RefusalReason.Malformed);
+            // No JSON; the second is how System.Text.Json says so of text that is no valid Unicode. What was said of single
+            // fields until then is part of the same fault. Readings are added last, so there are none.
+            into.RefusalList.RemoveRange(refusalsBefore, into.Refusals.Count - refusalsBefore);
+            return false;
         }
     }
 

@@ -1,5 +1,4 @@
 using System.Diagnostics.CodeAnalysis;
-using Chamber.Core.Climate;
 
 namespace Chamber.Mqtt.Decoding;
 
@@ -29,18 +28,14 @@ internal sealed class SenmlNames
 
     public bool TryResolve(
         string text, ProbeMemory? topicProbe, ProbeRegister probes,
-        [NotNullWhen(true)] out ProbeMemory? probe, out Quantity quantity, out string? unit)
+        [NotNullWhen(true)] out ProbeMemory? probe, [NotNullWhen(true)] out SenmlName? name)
     {
         probe = null;
-        quantity = default;
-        unit = null;
-        if (!TryFind(text, out var name, out var spelled))
+        if (!TryFind(text, out name, out var spelled))
         {
             return false;
         }
 
-        quantity = name.Quantity;
-        unit = name.Unit;
         if (name.Probe is null && spelled.IsEmpty)
         {
             probe = topicProbe;

@@ -1,3 +1,4 @@
+using System.Diagnostics.CodeAnalysis;
 using System.Text.Json;
 using Chamber.Core.Climate;
 
@@ -67,27 +68,27 @@ internal sealed class SenmlReader(SenmlNames names, bool unitConfirmed) : Payloa
         }
 
         var name = @base.NameOf(record);
-        if (!names.TryResolve(name, topicProbe, context.Probes, out var probe, out var quantity, out var declared))
+        if (!names.TryResolve(name, topicProbe, context.Probes, out var probe, out var meaning))
         {
             into.Refuse(message, topicProbe?.Id, null, RefusalReason.UnknownProbe, name,
                 "No mapping knows this SenML name: add it to the names of the mapping, with its probe and quantity.");
-            return;
         }
-
-        var unitText = @base.UnitOf(record) ?? declared;
-        if (!DeclaredUnit.TryParse(unitText, quantity, out var unit))
+        else if (!TryUnit(@base.UnitOf(record) ?? meaning.Unit, meaning.Quantity, out var unit))
         {
-            RefuseField(message, probe, quantity, RefusalReason.UnknownUnit, unitText ?? string.Empty, into);
+            into.Refuse(message, probe.Id, meaning.Quantity is { } declared ? Mends.NameOf(declared) : null, RefusalReason.UnknownUnit, record.GetRawText());
         }
         else if (!@base.TryValue(record, out var number, out var reason))
         {
-            RefuseField(message, probe, quantity, reason, record.GetRawText(), into);
+            RefuseField(message, probe, unit.Quantity, reason, record.GetRawText(), into);
         }
         else
         {
             Add(probe, @base.TimeOf(record, message.ReceivedAt), number, unit);
         }
     }
+
+    private static bool TryUnit(string? code, Quantity? quantity, [NotNullWhen(true)] out DeclaredUnit? unit) =>
+        quantity is { } declared ? DeclaredUnit.TryParse(code, declared, out unit) : DeclaredUnit.TryParse(code, out unit);
 
     private void Add(ProbeMemory probe, PayloadTime time, double number, DeclaredUnit unit)
     {

@@ -80,11 +80,11 @@ public sealed record TimeMapping(
     [property: JsonConverter(typeof(JsonStringEnumConverter<TimeForm>))] TimeForm Form);
 
 /// <summary>What a SenML name stands for.</summary>
-/// <param name="Quantity">Which quantity.</param>
+/// <param name="Quantity">Which quantity; may be left out when the unit says it: <c>Cel</c>, <c>%RH</c>, <c>%EL</c>.</param>
 /// <param name="Probe">Whose; may be left out when the name or the topic holds <c>{probe}</c>.</param>
 /// <param name="Unit">Its unit where the records carry none.</param>
 [JsonUnmappedMemberHandling(JsonUnmappedMemberHandling.Disallow)]
 public sealed record SenmlName(
-    [property: JsonConverter(typeof(JsonStringEnumConverter<Quantity>))] Quantity Quantity,
+    [property: JsonConverter(typeof(JsonStringEnumConverter<Quantity>))] Quantity? Quantity = null,
     string? Probe = null,
     string? Unit = null);

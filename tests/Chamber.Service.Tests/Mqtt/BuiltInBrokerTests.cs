@@ -146,7 +146,7 @@ public sealed class BuiltInBrokerTests : IDisposable
     public async Task With_a_certificate_it_speaks_TLS()
     {
         using var authority = new TestAuthority(folder);
-        var (certificate, key) = authority.Issue("localhost");
+        var (certificate, key) = authority.Sign("localhost");
         await using var rig = new IntakeRig();
         var listener = Loopback() with { CertificateFile = certificate, KeyFile = key };
         await using var broker = await rig.StartBroker(listener, folder);

@@ -88,6 +88,18 @@ public sealed class ChamberPayloadTests
         Assert.Equal("temperature", batch.OneRefusal().Quantity);
     }
 
+    [Theory]
+    [InlineData("""{"temperature": nan, "humidity": 60}""")]
+    [InlineData("""{"note": "nan \" nan", "temperature": -NaN, "humidity": 60}""")]
+    [InlineData("""{"temperature": Infinity,"humidity":60}""")]
+    public void A_bare_nan_is_no_JSON_and_still_spoils_only_its_own_field(string payload)
+    {
+        var batch = Decoding.Own(payload);
+
+        Assert.Equal(60, Assert.Single(batch.Readings).Humidity!.Value.Percent);
+        Assert.Equal(("temperature", RefusalReason.Missing), (batch.OneRefusal().Quantity, batch.OneRefusal().Reason));
+    }
+
     [Fact]
     public void A_payload_above_the_bound_is_refused_unread_and_its_raw_text_is_cut()
     {

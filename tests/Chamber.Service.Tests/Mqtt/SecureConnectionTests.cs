@@ -26,7 +26,7 @@ public sealed class SecureConnectionTests : IDisposable
     [InlineData(MqttVersion.V311)]
     public async Task Readings_arrive_over_TLS_from_a_broker_that_the_own_authority_signed(MqttVersion version)
     {
-        var (certificate, key) = authority.Issue("localhost");
+        var (certificate, key) = authority.Sign("localhost");
         await using var mosquitto = await Mosquitto.Start(_ => ["allow_anonymous true", $"certfile {certificate}", $"keyfile {key}", "user root"]);
         await using var rig = new IntakeRig();
         await rig.Join(Tls(mosquitto) with { Version = version });
@@ -52,7 +52,7 @@ public sealed class SecureConnectionTests : IDisposable
     public async Task Readings_arrive_from_a_broker_that_knows_its_clients_by_certificate()
     {
         await using var mosquitto = await WithClientCertificates();
-        var (certificate, key) = authority.Issue("chamber");
+        var (certificate, key) = authority.Sign("chamber");
         await using var rig = new IntakeRig();
         await rig.Join(Tls(mosquitto) with { CertificateFile = certificate, KeyFile = key });
 
@@ -84,9 +84,9 @@ public sealed class SecureConnectionTests : IDisposable
     [Fact]
     public async Task A_wrong_authority_and_a_wrong_name_are_told_apart()
     {
-        var (certificate, key) = authority.Issue("localhost");
+        var (certificate, key) = authority.Sign("localhost");
         await using var mosquitto = await Mosquitto.Start(_ => ["allow_anonymous true", $"certfile {certificate}", $"keyfile {key}", "user root"]);
-        var (foreign, foreignKey) = authority.Issue("kitchen");
+        var (foreign, foreignKey) = authority.Sign("kitchen");
         await using var kitchen = await Mosquitto.Start(_ => ["allow_anonymous true", $"certfile {foreign}", $"keyfile {foreignKey}", "user root"]);
         using var other = new TestAuthority(folder, "other authority");
         var address = Tls(mosquitto);
@@ -109,7 +109,7 @@ public sealed class SecureConnectionTests : IDisposable
     [Fact]
     public async Task TLS_where_there_is_none_and_none_where_there_is_are_told()
     {
-        var (certificate, key) = authority.Issue("localhost");
+        var (certificate, key) = authority.Sign("localhost");
         await using var secure = await Mosquitto.Start(_ => ["allow_anonymous true", $"certfile {certificate}", $"keyfile {key}", "user root"]);
         await using var plain = await Mosquitto.Start();
 
@@ -171,7 +171,7 @@ public sealed class SecureConnectionTests : IDisposable
 
     private Task<Mosquitto> WithClientCertificates()
     {
-        var (certificate, key) = authority.Issue("localhost");
+        var (certificate, key) = authority.Sign("localhost");
         return Mosquitto.Start(_ =>
         [
             $"certfile {certificate}", $"keyfile {key}", $"cafile {authority.File}", "require_certificate true", "use_identity_as_username true", "user root",
