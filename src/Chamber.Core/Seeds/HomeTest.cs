@@ -56,7 +56,7 @@ public sealed record HomeTest(
         var interval = BinomialInterval.Wilson(new((int)Math.Round(0.8 * seeds), seeds));
         return new(
             seeds,
-            interval.Width / 2,
+            interval.Width() / 2,
             lab?.Temperatures,
             lab?.FirstCountDay,
             lab?.FinalCountDay ?? Math.Max(FinalCountDayUnknown, crop.Guide?.TypicalDays?.High ?? 0),

@@ -4,9 +4,16 @@ using Chamber.Core.Crops;
 namespace Chamber.Core.Spots;
 
 /// <summary>What a crop may expect on a spot, from its survey.</summary>
-/// <param name="DaysToHalf">Days until half are up; null when it makes no progress there.</param>
+/// <param name="DaysToHalf">Days until half are up; null when it makes no progress there, or nothing is known.</param>
 /// <param name="StandShare">The share that comes up there, of what comes up at the best temperature; 0 to 1.</param>
-public readonly record struct PlaceOutlook(double? DaysToHalf, double StandShare);
+public readonly record struct PlaceOutlook(double? DaysToHalf, double StandShare)
+{
+    /// <summary>Whether the spot was never measured through a whole day.</summary>
+    public bool IsUnknown { get; init; }
+
+    /// <summary>The outlook on such a spot.</summary>
+    public static PlaceOutlook Unknown { get; } = new(null, 1) { IsUnknown = true };
+}
 
 /// <summary>What it costs to put something on a spot, in days.</summary>
 /// <param name="Spot">The spot.</param>
@@ -64,6 +71,11 @@ public sealed record PlacementCost(SpotId Spot, double? Days, string Why)
         if (crop.Light == LightNeed.NeedsLight && spot.Light == LightLevel.Dark)
         {
             return $"{crop.CommonName} needs light and {spot.Id} is dark.";
+        }
+
+        if (outlook.IsUnknown)
+        {
+            return $"{spot.Id} has not been measured through a whole day yet.";
         }
 
         if (outlook.DaysToHalf is null)

@@ -7,7 +7,7 @@ namespace Chamber.Core.Statistics;
 public readonly record struct ShareInterval(double Low, double Mid, double High)
 {
     /// <summary>From the lower to the upper end.</summary>
-    public double Width => High - Low;
+    public double Width() => High - Low;
 
     /// <summary>Whether the interval holds a value, ends included.</summary>
     public bool Holds(double value) => value >= Low && value <= High;

@@ -39,9 +39,21 @@ internal static class SowVerb
                     Count(parse.GetValue(seeds)),
                     [new Stay(place.Id, new Interval(at, null))],
                     []);
+                RequireSeeds(invocation, batch);
                 invocation.Store.Ledger.Batches.Sow(batch);
                 Answer(invocation, batch, kind, place);
             });
+    }
+
+    private static void RequireSeeds(Invocation invocation, Batch batch)
+    {
+        if (batch.Lot is { } lot
+            && new HomeSeeds(invocation.Home, invocation.Now).Require(lot.Text) is var state
+            && batch.SownAt >= state.Lot.CountedAt
+            && LotStock.Refuse(state.Lot, state.Left, batch.Seeds) is { } refusal)
+        {
+            throw new BadInputException(refusal);
+        }
     }
 
     private static int Count(int seeds) => seeds >= 1 ? seeds : throw new BadInputException($"--seeds {seeds}: sow at least 1.");

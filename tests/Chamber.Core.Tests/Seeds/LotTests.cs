@@ -61,7 +61,7 @@ public class LotTests
         var tested = LotBelief.Of(Some.Lot(), crop, [new(Today, new SeedCount(4, 20), true, "test")], Today);
         Assert.InRange(fresh.Share.Mean, 0.75, 0.99);
         Assert.InRange(tested.Share.Mean, 0.15, 0.4);
-        Assert.True(tested.Share.Interval().Width < fresh.Share.Interval().Width);
+        Assert.True(tested.Share.Interval().Width() < fresh.Share.Interval().Width());
     }
 
     [Fact]

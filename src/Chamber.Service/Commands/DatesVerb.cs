@@ -1,0 +1,134 @@
+using System.CommandLine;
+using System.Globalization;
+using Chamber.Core.Batches;
+using Chamber.Core.Crops;
+using Chamber.Core.Forecasts;
+using Chamber.Core.Plans;
+using Chamber.Core.Spots;
+using Chamber.Service.Output;
+using Chamber.Service.Words;
+using NodaTime;
+
+namespace Chamber.Service.Commands;
+
+/// <summary>When to sow what, counted back from the last frost with the days to come up on the chosen spot.</summary>
+internal static class DatesVerb
+{
+    private const int RoomUnlessTold = 20;
+
+    public static Verb Create()
+    {
+        var crops = new Argument<string[]>("crop") { Arity = ArgumentArity.OneOrMore, Description = "Crops, each with the plants wanted: tomato:12 basil:6." };
+        var frost = Typed.Option<LocalDate?>("--last-frost", "DAY", "Your last-frost date, as 2027-05-10.", text => TodoVerb.Day(text));
+        var chance = Typed.Option<double?>("--frost-chance", "SHARE", "The chance of a frost after that date. 0.5 unless told.", text => ShareText.Parse(text));
+        var spot = new Option<string?>("--spot") { HelpName = "SPOT", Description = "Where they are to come up; otherwise at the crop's best temperature." };
+        var room = Typed.Option<int?>("--light-room", "N", "Pots that fit in the light afterwards. 20 unless told.", text => ShareText.Count(text));
+        return new Verb(
+            "dates",
+            "When to sow, harden off and plant out, and whether there is room in the light.",
+            "chamber dates tomato:12 basil:6 --last-frost 2027-05-10 --light-room 24",
+            "chamber dates \"sweet pepper:6\" --last-frost 2027-05-20 --frost-chance 10% --spot boiler-top") { crops, frost, chance, spot, room }
+            .Does(invocation =>
+            {
+                var parse = invocation.Parse;
+                var wanted = Array.ConvertAll(parse.GetValue(crops)!, text => Wanted.Parse(invocation.Catalog, text));
+                var last = parse.GetValue(frost) ?? throw new BadInputException("--last-frost is needed: the day after which frost is as likely as not, as 2027-05-10.");
+                var share = parse.GetValue(chance) ?? 0.5;
+                var date = share is > 0 and < 1 ? new LastFrost(last, share) : throw new BadInputException("--frost-chance lies between 0 and 1, both left out.");
+                var place = parse.GetValue(spot) is { } name ? invocation.Home.RequireSpot(name) : null;
+                var plans = Array.ConvertAll(wanted, one => CropDates.Of(invocation, one, date, place, Array.ConvertAll(wanted, other => other.Crop)));
+                var weeks = LightRoom.Weeks([.. plans.Select(plan => plan.Lit).OfType<LitPots>()], parse.GetValue(room) ?? RoomUnlessTold);
+                invocation.Answer(new { Crops = plans.Select(plan => plan.Answer), LightWeeks = weeks }, screen => Show(screen, invocation, plans, weeks));
+            });
+    }
+
+    private static void Show(Screen screen, Invocation invocation, CropDates[] plans, IReadOnlyList<LightWeek> weeks)
+    {
+        var today = invocation.Now.InZone(invocation.Zone).Date;
+        screen.Table(["Crop", "Sow", "Best", "Up", "Harden", "Plant out", ">Frost", "Pots in light"], plans.Select(plan => plan.Dates is { } dates
+            ? new[]
+            {
+                plan.Wanted.Crop.CommonName,
+                Days(dates.StartOn, dates.SowBy),
+                Day(dates.Aim),
+                Days(dates.UpFrom, dates.UpTo),
+                Day(dates.HardenFrom),
+                Days(dates.PlantOutFrom, dates.PlantOutTo),
+                RangeText.Percent(dates.FrostChance),
+                plan.Wanted.Plants.ToString(CultureInfo.InvariantCulture),
+            }
+            : [plan.Wanted.Crop.CommonName, "in place", "-", "-", "-", "-", "-", "-"]));
+        foreach (var mistake in plans.SelectMany(plan => plan.Mistakes).DistinctBy(mistake => mistake.Words))
+        {
+            screen.Warn(mistake.Words);
+        }
+
+        if (weeks.Where(week => week.Over > 0).ToList() is { Count: > 0 } full)
+        {
+            var worst = full.MaxBy(week => week.Over)!;
+            screen.Warn(string.Create(CultureInfo.InvariantCulture, $"In {full.Count} weeks from {TimeText.ShowDay(full[0].Week, today)} there is not room in the light for all: {worst.Pots} pots, {worst.Over} too many, in the week of {TimeText.ShowDay(worst.Week, today)}. Sow fewer, or some later."));
+        }
+
+        if (plans.FirstOrDefault(plan => plan.Dates is not null) is { Dates: { } first } ladder)
+        {
+            screen.Say();
+            screen.Say($"Hardening off {ladder.Wanted.Crop.CommonName}:");
+            screen.Table(["Day", ""], HardeningLadder.For(ladder.Wanted.Crop.Guide, first.HardenFrom).Select(step => new[] { TimeText.ShowDay(step.On, today), step.What }));
+        }
+
+        screen.Aside("Frost: the chance of one after the first planting-out day. Weeks of growing and offsets from the frost: the catalog's sources (chamber crops NAME). Days to come up: forecast for the spot, 80 % interval.");
+    }
+
+    private static string Day(LocalDate day) => day.ToString("d MMM", CultureInfo.InvariantCulture);
+
+    private static string Days(LocalDate from, LocalDate to) => from == to ? Day(from) : $"{Day(from)} to {Day(to)}";
+}
+
+/// <summary>A crop and how many plants of it.</summary>
+internal sealed record Wanted(Crop Crop, int Plants)
+{
+    /// <summary>Reads <c>tomato:12</c>; without a number, one.</summary>
+    public static Wanted Parse(CropCatalog catalog, string text)
+    {
+        var at = text.LastIndexOf(':');
+        return at < 0 ? new(catalog.Require(text), 1) : new(catalog.Require(text[..at]), ShareText.Count(text[(at + 1)..]));
+    }
+}
+
+/// <summary>The dates of one crop, with its warnings and the pots it needs in the light.</summary>
+internal sealed record CropDates(Wanted Wanted, DaysUp Up, SowingDates? Dates, IReadOnlyList<Mistake> Mistakes)
+{
+    private const int SeedsOfForecast = 12;
+
+    /// <summary>From the day it is up until planted out.</summary>
+    public LitPots? Lit => Dates is { } dates ? new(Wanted.Crop.CommonName, Wanted.Plants, dates.UpFrom, dates.PlantOutFrom) : null;
+
+    public object Answer => new
+    {
+        Crop = Wanted.Crop.Id,
+        Wanted.Plants,
+        DaysUp = Up,
+        Dates,
+        Ladder = Dates is { } dates ? HardeningLadder.For(Wanted.Crop.Guide, dates.HardenFrom) : null,
+        Mistakes,
+    };
+
+    public static CropDates Of(Invocation invocation, Wanted wanted, LastFrost frost, Spot? spot, Crop[] together)
+    {
+        var question = new CropQuestion(wanted.Crop, SeedsOfForecast);
+        var forecast = spot is not null
+            ? SpotForecast.Of(invocation, question, spot.Id.Text)
+            : CropForecast.AtSteady(question, wanted.Crop.Profile.Cardinals.OptimumLow);
+        var half = forecast.Half;
+        if (half is not { Low: { } low, Mid: { } mid, High: { } high })
+        {
+            throw new BadInputException($"{wanted.Crop.CommonName} would not come up on {spot?.Id}: choose another spot.");
+        }
+
+        var up = new DaysUp(low.TotalDays, mid.TotalDays, high.TotalDays);
+        var dates = wanted.Crop.Guide is { } guide ? SowingDates.For(guide, frost, up) : null;
+        var on = dates?.Aim ?? invocation.Now.InZone(invocation.Zone).Date;
+        Intent intent = new(wanted.Crop, SowingMethod.CoveredMix, on, dates, spot, [], spot is null ? [] : together);
+        return new(wanted, up, dates, [.. CommonMistakes.Of(intent)]);
+    }
+}

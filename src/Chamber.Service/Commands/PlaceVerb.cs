@@ -1,0 +1,111 @@
+using System.CommandLine;
+using System.Globalization;
+using Chamber.Core.Batches;
+using Chamber.Core.Climate;
+using Chamber.Core.Crops;
+using Chamber.Core.Forecasts;
+using Chamber.Core.Spots;
+using Chamber.Service.Home;
+using Chamber.Service.Output;
+using Chamber.Service.Placing;
+
+namespace Chamber.Service.Commands;
+
+/// <summary>Which batch, or which crop to be sown, goes on which spot.</summary>
+internal static class PlaceVerb
+{
+    private const int SeedsOfForecast = 12;
+
+    public static Verb Create()
+    {
+        var crops = new Argument<string[]>("crop") { Arity = ArgumentArity.ZeroOrMore, Description = "Crops to be sown, each with its containers: tomato:2 basil. Batches not yet up are placed as well." };
+        var fresh = new Option<bool>("--new-only") { Description = "Leave the batches where they are." };
+        return new Verb(
+            "place",
+            "Which batch goes on which spot, so that all together lose the least.",
+            "chamber place",
+            "chamber place tomato:2 basil lettuce --new-only") { crops, fresh }
+            .Does(invocation =>
+            {
+                var placing = Solve(invocation, invocation.Parse.GetValue(crops) ?? [], invocation.Parse.GetValue(fresh));
+                invocation.Answer(placing.Select(PlacingAnswer.Of), screen => Show(screen, placing));
+            });
+    }
+
+    private static IReadOnlyList<PlacedItem> Solve(Invocation invocation, string[] crops, bool newOnly)
+    {
+        var home = invocation.Home;
+        var spots = home.Spots();
+        if (spots.Count == 0)
+        {
+            throw new BadInputException("There is no spot yet. Add one: chamber spot add shelf --kind shelf");
+        }
+
+        var waiting = home.Store.Ledger.Batches.All(open: true).Where(batch => FirstSeen.Of(batch).By is null).ToList();
+        var room = spots.ToDictionary(spot => spot.Id, spot => spot.Room);
+        foreach (var batch in home.Store.Ledger.Batches.All(open: true).Where(batch => newOnly || FirstSeen.Of(batch).By is not null))
+        {
+            if (batch.Stays is [.., { When.HasEnd: false } stay] && room.TryGetValue(stay.Spot, out var left))
+            {
+                room[stay.Spot] = Math.Max(0, left - batch.Containers);
+            }
+        }
+
+        var costs = new SpotCosts(invocation, spots);
+        var items = crops.Select(text => Wanted.Parse(invocation.Catalog, text)).Select(wanted => costs.Item(wanted.Crop.CommonName, wanted.Crop, wanted.Plants));
+        if (!newOnly)
+        {
+            items = items.Concat(waiting.Where(batch => invocation.Catalog.Find(batch.Crop) is not null).Select(batch => costs.Item($"{batch.Id} {batch.Crop}", invocation.Catalog.Find(batch.Crop)!, batch.Containers)));
+        }
+
+        var list = items.ToList();
+        return list.Count is > 0 and <= PlacementSolver.ItemsMax
+            ? PlacementSolver.Solve(list, room)
+            : throw new BadInputException(list.Count == 0 ? "Nothing waits for a spot. Name crops: chamber place tomato:2 basil" : $"At most {PlacementSolver.ItemsMax} can be placed at once.");
+    }
+
+    private static void Show(Screen screen, IReadOnlyList<PlacedItem> placing)
+    {
+        screen.Table(["What", "Goes on", "Why", "Next best"], placing.Select(one => new[]
+        {
+            one.Item.Name,
+            one.Cost?.Spot.Text ?? "no room",
+            one.Cost?.Why ?? string.Join(' ', one.Item.Costs.Where(cost => cost.Days is null).Select(cost => cost.Why).DefaultIfEmpty("Every open spot is full.")),
+            one is { NextBest: { } next, NextBestCosts: { } days } ? string.Create(CultureInfo.InvariantCulture, $"{next}, {days:0.#} days lost in all") : "-",
+        }));
+        screen.Aside("Days lost: delay against each one's fastest open spot, and seed lost to the temperature counted as the days to start again.");
+    }
+
+    /// <summary>What each spot would cost a crop, from its survey.</summary>
+    private sealed class SpotCosts(Invocation invocation, IReadOnlyList<Spot> spots)
+    {
+        private readonly HomeForecasts forecasts = new(invocation.Home, invocation.Now);
+
+        public Placeable Item(string name, Crop crop, int containers) =>
+            new(name, containers, PlacementCost.Of(crop, [.. spots.Select(spot => (spot, Outlook(crop, spot)))]));
+
+        private PlaceOutlook Outlook(Crop crop, Spot spot)
+        {
+            var forecast = forecasts.OnSpot(new CropQuestion(crop, SeedsOfForecast), spot.Id);
+            return forecast is null ? PlaceOutlook.Unknown : new(forecast.Half.Mid?.TotalDays, StandShare(crop, spot));
+        }
+
+        private double StandShare(Crop crop, Spot spot)
+        {
+            var means = HourlyMeans.Of(invocation.Home.Trace(spot.Id, HomeReader.SurveyWindow(invocation.Now)), invocation.Zone);
+            return means.Count == 0 || crop.Stand.Best <= 0 ? 1 : means.Average(mean => crop.Stand.ShareAt(mean.Mean)) / crop.Stand.Best;
+        }
+    }
+}
+
+/// <summary>A placing for programs.</summary>
+internal sealed record PlacingAnswer(string What, SpotId? Spot, double? DaysLost, string Why, SpotId? NextBest, double? NextBestCosts)
+{
+    public static PlacingAnswer Of(PlacedItem placing) => new(
+        placing.Item.Name,
+        placing.Cost?.Spot,
+        placing.Cost?.Days,
+        placing.Cost?.Why ?? "No room.",
+        placing.NextBest,
+        placing.NextBestCosts);
+}

@@ -1,0 +1,179 @@
+using System.CommandLine;
+using System.Globalization;
+using Chamber.Core.Batches;
+using Chamber.Core.Crops;
+using Chamber.Core.Seeds;
+using Chamber.Core.Spots;
+using Chamber.Core.Statistics;
+using Chamber.Service.Home;
+using Chamber.Service.Output;
+using Chamber.Service.Words;
+using NodaTime;
+
+namespace Chamber.Service.Commands;
+
+/// <summary>A germination test at home: plan it, start it, call it, or write down one that somebody did.</summary>
+internal static class TestVerb
+{
+    public static Command Create() => new("test", "A germination test at home: plan, start, call, record.") { PlanVerb(), StartVerb(), CallVerb(), RecordVerb() };
+
+    private static Verb PlanVerb()
+    {
+        var lot = new Argument<string>("lot") { Description = "Which lot." };
+        var question = Question();
+        return new Verb("plan", "How many seeds to lay out, how, and when to call it.", "chamber test plan tomato-24", "chamber test plan tomato-24 --for worth-growing-from") { lot, question }
+            .Does(invocation =>
+            {
+                var state = new HomeSeeds(invocation.Home, invocation.Now).Require(invocation.Parse.GetValue(lot)!);
+                var test = HomeTest.Plan(state.Crop, invocation.Parse.GetValue(question) ?? TestQuestion.Rate, state.Left);
+                invocation.Answer(new { Lot = state.Lot.Id, test.Seeds, test.Within, test.Temperatures, test.FirstCountDay, test.FinalCountDay, test.Advice }, screen => ShowPlan(screen, state, test));
+            });
+    }
+
+    private static Verb StartVerb()
+    {
+        var lot = new Argument<string>("lot") { Description = "Which lot." };
+        var spot = new Option<string>("--spot") { Required = true, HelpName = "SPOT", Description = "Where the towel lies." };
+        var seeds = Typed.Option<int?>("--seeds", "N", "How many; as planned unless told.", text => ShareText.Count(text));
+        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When it was wetted. Now unless told." };
+        return new Verb("start", "Starts a test on a towel; look at it like at any batch.", "chamber test start tomato-24 --spot shelf") { lot, spot, seeds, when }
+            .Does(invocation =>
+            {
+                var state = new HomeSeeds(invocation.Home, invocation.Now).Require(invocation.Parse.GetValue(lot)!);
+                var place = invocation.Home.RequireSpot(invocation.Parse.GetValue(spot)!);
+                var test = HomeTest.Plan(state.Crop, TestQuestion.Rate, state.Left);
+                var count = invocation.Parse.GetValue(seeds) ?? test.Seeds;
+                if (LotStock.Refuse(state.Lot, state.Left, count) is { } refusal)
+                {
+                    throw new BadInputException(refusal);
+                }
+
+                Start(invocation, state, place, count, invocation.TimeOf(invocation.Parse.GetValue(when)), test);
+            });
+    }
+
+    private static void Start(Invocation invocation, LotState state, Spot place, int seeds, Instant at, HomeTest test)
+    {
+        var ledger = invocation.Store.Ledger;
+        var batch = new Batch(ledger.Batches.FreeId(state.Crop.Id), state.Crop.Id, state.Lot.Id, SowingMethod.DampTowel, at, seeds, [new Stay(place.Id, new Interval(at, null))], []) { IsTest = true };
+        ledger.Batches.Sow(batch);
+        ledger.Seeds.Record(new(state.Lot.Id, at, null, seeds, 0, Batch: batch.Id));
+        var callOn = at.InZone(invocation.Zone).Date.PlusDays(test.FinalCountDay);
+        invocation.Answer(new { Batch = batch.Id, Lot = state.Lot.Id, Seeds = seeds, CallOn = callOn }, screen =>
+        {
+            screen.Headline($"{batch.Id}: {seeds} seeds of {state.Lot.Id} under test on {place.Id}; call it on {TimeText.ShowDay(callOn, invocation.Now.InZone(invocation.Zone).Date)}.");
+            foreach (var line in test.Advice)
+            {
+                screen.Say(line);
+            }
+
+            if (state.Crop.Light == LightNeed.NeedsLight && place.Light == LightLevel.Dark)
+            {
+                screen.Warn($"{state.Crop.CommonName} needs light to come up and {place.Id} is dark: this would not be a fair test.");
+            }
+
+            if (state.Lot.Treated)
+            {
+                screen.Warn(SeedCautions.Treated);
+            }
+        });
+    }
+
+    private static Verb CallVerb()
+    {
+        var batch = Typed.Argument("batch", "The batch of the test.", text => new BatchId(text));
+        var good = Typed.Option<int?>("--good", "N", "How many gave a healthy root and shoot. As many as the last look counted unless told.", text => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) ? number : throw new FormatException($"\"{text}\" is not a count."));
+        return new Verb("call", "Calls a test: writes down its result and says what it proves.", "chamber test call T7 --good 16") { batch, good }
+            .Does(invocation =>
+            {
+                var found = BatchesVerb.Require(invocation, invocation.Parse.GetValue(batch));
+                if (!found.IsTest || found.Lot is not { } lot)
+                {
+                    throw new BadInputException($"{found.Id} is not a test. Start one: chamber test start LOT --spot SPOT");
+                }
+
+                var counted = invocation.Parse.GetValue(good) ?? (found.Looks.Count > 0 ? found.Looks[^1].Up : throw new BadInputException($"Nobody has looked at {found.Id}: give --good, 0 if none."));
+                Call(invocation, found, lot, counted);
+            });
+    }
+
+    private static void Call(Invocation invocation, Batch batch, LotId lot, int good)
+    {
+        if (good > batch.Seeds)
+        {
+            throw new BadInputException($"--good {good}: only {batch.Seeds} seeds were laid out.");
+        }
+
+        var seeds = new HomeSeeds(invocation.Home, invocation.Now);
+        var crop = invocation.Catalog.Require(batch.Crop.Text);
+        var until = batch.EndedAt ?? invocation.Now;
+        var fair = FairTest.Judge(crop, seeds.Hours(batch, crop, until));
+
+        // A test whose spot nobody measured is taken at its word: a thermometer is not required of a towel.
+        invocation.Store.Ledger.Seeds.Record(new(lot, batch.SownAt, until, batch.Seeds, good, fair.Verdict is Fairness.Fair or Fairness.Unknown, batch.Id));
+        if (batch.EndedAt is null)
+        {
+            invocation.Store.Ledger.Batches.End(batch.Id, invocation.Now);
+        }
+
+        Report(invocation, lot, new(good, batch.Seeds), fair);
+    }
+
+    private static Verb RecordVerb()
+    {
+        var lot = new Argument<string>("lot") { Description = "Which lot." };
+        var count = Typed.Argument("count", "Good ones of how many, as 16/20.", SeedCount.Parse);
+        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When it was called. Now unless told." };
+        var unfair = new Option<bool>("--unfair") { Description = "It was too hot or too cold for a fair test." };
+        return new Verb("record", "Writes down a test that was done without Chamber.", "chamber test record tomato-24 16/20") { lot, count, when, unfair }
+            .Does(invocation =>
+            {
+                var state = new HomeSeeds(invocation.Home, invocation.Now).Require(invocation.Parse.GetValue(lot)!);
+                var result = invocation.Parse.GetValue(count);
+                var at = invocation.TimeOf(invocation.Parse.GetValue(when));
+                if (at >= state.Lot.CountedAt && LotStock.Refuse(state.Lot, state.Left, result.Seeds) is { } refusal)
+                {
+                    throw new BadInputException(refusal);
+                }
+
+                invocation.Store.Ledger.Seeds.Record(new(state.Lot.Id, at, at, result.Seeds, result.Up, !invocation.Parse.GetValue(unfair)));
+                Report(invocation, state.Lot.Id, result, null);
+            });
+    }
+
+    private static void Report(Invocation invocation, LotId lot, SeedCount count, FairTest? fair)
+    {
+        var state = new HomeSeeds(invocation.Home, invocation.Now).Require(lot.Text);
+        var share = HomeTest.Result(count);
+        invocation.Answer(
+            new { Lot = lot, count.Up, count.Seeds, Share = share, Fairness = fair?.Verdict, Because = fair?.Because, Germination = state.Belief.Share.Interval() },
+            screen =>
+            {
+                screen.Headline(string.Create(CultureInfo.InvariantCulture, $"{count.Up} of {count.Seeds}: the true share lies between {share.Low * 100:0} and {share.High * 100:0} %, 19 times in 20."));
+                if (fair is not null)
+                {
+                    screen.Say(fair.Because);
+                }
+
+                LotWords.Show(screen, state);
+            });
+    }
+
+    private static void ShowPlan(Screen screen, LotState state, HomeTest test)
+    {
+        screen.Headline($"Lay out {test.Seeds} seeds of {state.Lot.Id}; call it on day {test.FinalCountDay}.");
+        screen.Say(string.Create(CultureInfo.InvariantCulture, $"If eight in ten come up, that tells the true share to within {test.Within * 100:0} points; {SampleSize.ToKnowWithin(0.8, 0.1)} seeds would tell it to within 10."));
+        if (test.Temperatures is { } temperatures)
+        {
+            screen.Say($"Laboratories test it at {temperatures} °C in the paper{(temperatures.Contains('-', StringComparison.Ordinal) ? " (16 h at the lower, 8 h at the higher)" : string.Empty)}, first count on day {test.FirstCountDay?.ToString(CultureInfo.InvariantCulture) ?? "-"} (7 CFR 201.58).");
+        }
+
+        foreach (var line in test.Advice)
+        {
+            screen.Say(line);
+        }
+    }
+
+    private static Option<TestQuestion?> Question() =>
+        Typed.Option<TestQuestion?>("--for", "QUESTION", "alive-or-dead, rate (unless told) or worth-growing-from.", text => Choice.Parse<TestQuestion>(text));
+}

@@ -1,0 +1,51 @@
+using Chamber.Core.Batches;
+using Chamber.Core.Forecasts;
+using Chamber.Core.Spots;
+using NodaTime;
+
+namespace Chamber.Service.Home;
+
+/// <summary>What every batch of this home needs next.</summary>
+internal sealed class HomeReminders(HomeReader home, Instant now)
+{
+    /// <summary>The name under which the planting-out day of a batch is kept.</summary>
+    public static string PlantOutKey(BatchId batch) => $"plant-out.{batch.Text}";
+
+    /// <summary>For every batch that is under way, soonest first.</summary>
+    public IReadOnlyList<Reminder> All()
+    {
+        var forecasts = new HomeForecasts(home, now);
+        return [.. home.Store.Ledger.Batches.All(open: true).SelectMany(batch => Of(batch, forecasts)).OrderBy(reminder => reminder.From)];
+    }
+
+    private IReadOnlyList<Reminder> Of(Batch batch, HomeForecasts forecasts)
+    {
+        if (home.Catalog.Find(batch.Crop) is not { } crop)
+        {
+            return [];
+        }
+
+        var light = batch.Stays is [.., var stay] ? home.Spots().FirstOrDefault(spot => spot.Id == stay.Spot)?.Light : null;
+        return Reminders.For(new(
+            batch,
+            crop,
+            Days(batch, forecasts.Of(batch)),
+            light ?? LightLevel.Dim,
+            PlantOut(batch.Id),
+            now.InZone(home.Zone).Date,
+            home.Zone));
+    }
+
+    private ForecastDays Days(Batch batch, EmergenceForecast? forecast) => new(
+        DayOf(batch, forecast?.First.Low),
+        DayOf(batch, forecast?.First.High),
+        DayOf(batch, forecast?.Stop.After));
+
+    private LocalDate? DayOf(Batch batch, Duration? after) =>
+        after is { } time ? (batch.SownAt + time).InZone(home.Zone).Date : null;
+
+    private LocalDate? PlantOut(BatchId batch) =>
+        home.Store.Ledger.Settings.Get(PlantOutKey(batch)) is { } text && NodaTime.Text.LocalDatePattern.Iso.Parse(text) is { Success: true } day
+            ? day.Value
+            : null;
+}

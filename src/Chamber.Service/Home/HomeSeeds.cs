@@ -1,0 +1,84 @@
+using Chamber.Core.Batches;
+using Chamber.Core.Climate;
+using Chamber.Core.Crops;
+using Chamber.Core.Seeds;
+using Chamber.Core.Statistics;
+using NodaTime;
+
+namespace Chamber.Service.Home;
+
+/// <summary>A lot with what is left of it and what is believed of it.</summary>
+internal sealed record LotState(Lot Lot, Crop Crop, int Left, LotBelief Belief, LotAdvice Advice, IReadOnlyList<LotTest> Tests);
+
+/// <summary>The lots of this home, with what tests and batches have taught about each.</summary>
+internal sealed class HomeSeeds
+{
+    private readonly HomeReader home;
+    private readonly LocalDate today;
+    private readonly Lazy<IReadOnlyList<Batch>> batches;
+
+    public HomeSeeds(HomeReader home, Instant now)
+    {
+        this.home = home;
+        Now = now;
+        today = now.InZone(home.Zone).Date;
+        batches = new(() => home.Store.Ledger.Batches.All());
+    }
+
+    public Instant Now { get; }
+
+    /// <summary>Every lot, first the one to use first.</summary>
+    public IReadOnlyList<LotState> All() =>
+        [.. home.Store.Ledger.Seeds.Lots().Select(lot => Of(lot)).OfType<LotState>()
+            .OrderBy(state => UseFirst.Rank(state.Belief, state.Left)).ThenBy(state => state.Lot.Id.Text, StringComparer.Ordinal)];
+
+    /// <exception cref="FormatException">There is none of this name; the message names those that there are.</exception>
+    public LotState Require(string name)
+    {
+        var lots = home.Store.Ledger.Seeds.Lots();
+        var lot = lots.FirstOrDefault(lot => string.Equals(lot.Id.Text, name, StringComparison.OrdinalIgnoreCase))
+            ?? throw new FormatException(lots.Count > 0
+                ? $"There is no lot \"{name}\"; there are {string.Join(", ", lots.Select(lot => lot.Id.Text))}."
+                : $"There is no lot yet. Add one: chamber lot add {name} --crop tomato --seeds 50 --year 2026");
+        return Of(lot) ?? throw new FormatException($"Lot {lot.Id} is of crop {lot.Crop}, which the catalog no longer has.");
+    }
+
+    /// <summary>The state of a lot, learned from everything but one batch when that is being judged.</summary>
+    public LotState? Of(Lot lot, BatchId? except = null)
+    {
+        if (home.Catalog.Find(lot.Crop) is not { } crop)
+        {
+            return null;
+        }
+
+        var tests = home.Store.Ledger.Seeds.Tests(lot.Id);
+        var belief = LotBelief.Of(lot, crop, Evidence(lot, crop, tests, except), today);
+        var left = LotStock.Left(lot, batches.Value, tests);
+        return new(lot, crop, left, belief, UseFirst.Advise(belief, left), tests);
+    }
+
+    /// <summary>What a batch went through until a moment.</summary>
+    public HoursSeen Hours(Batch batch, Crop crop, Instant until)
+    {
+        var when = new Interval(batch.SownAt, Instant.Max(batch.SownAt, until));
+        var sum = WarmthFold.Over(home.TraceOf(batch, when), when, crop.Limits, home.Zone).Total;
+        return new(sum.HoursBelow, sum.HoursAbove, sum.MeasuredTime.TotalHours, (sum.UnknownTime + sum.EstimatedTime).TotalHours);
+    }
+
+    private IEnumerable<LotEvidence> Evidence(Lot lot, Crop crop, IReadOnlyList<LotTest> tests, BatchId? except)
+    {
+        foreach (var test in tests.Where(test => test.CalledAt is not null && (except is null || test.Batch != except)))
+        {
+            var on = test.CalledAt!.Value.InZone(home.Zone).Date;
+            yield return new(on, new SeedCount(test.Good, test.Seeds), test.Fair, $"test of {on:d MMM uuuu}");
+        }
+
+        var tested = tests.Select(test => test.Batch).OfType<BatchId>().ToHashSet();
+        foreach (var batch in batches.Value.Where(batch => batch.Lot == lot.Id && batch.Looks.Count > 0 && batch.EndedAt is not null && !tested.Contains(batch.Id) && batch.Id != except))
+        {
+            var last = batch.Looks[^1];
+            var fair = FairTest.Judge(crop, Hours(batch, crop, last.At)).MayBlameSeed;
+            yield return new(last.At.InZone(home.Zone).Date, new SeedCount(last.Up, batch.Seeds), fair, $"batch {batch.Id}");
+        }
+    }
+}

@@ -1,0 +1,45 @@
+using System.Globalization;
+using Chamber.Testing;
+
+namespace Chamber.Service.Tests.Commands;
+
+public class CompareVerbTests
+{
+    [Fact]
+    public async Task A_comparison_for_programs_agrees_with_SciPy()
+    {
+        using var home = new HomeRig();
+        var answer = await home.Json("compare", "--counts", "11/14", "7/15");
+        var theirs = (await Oracle.SciPy("from scipy.stats import fisher_exact\nprint(repr(float(fisher_exact([[11,3],[7,8]])[1])))")).Trim();
+        Assert.Equal(double.Parse(theirs, CultureInfo.InvariantCulture), answer.GetProperty("pValue").GetDouble(), 1e-8);
+        var difference = answer.GetProperty("difference");
+        Assert.Equal(11 / 14.0 - 7 / 15.0, difference.GetProperty("mid").GetDouble(), 1e-8);
+        Assert.True(difference.GetProperty("low").GetDouble() < 0 && difference.GetProperty("high").GetDouble() > 0.5);
+        Assert.Contains("no proof", answer.GetProperty("words").GetString(), StringComparison.Ordinal);
+        Assert.False(answer.GetProperty("isProof").GetBoolean());
+    }
+
+    [Fact]
+    public async Task Roots_and_shoots_are_not_compared_without_a_warning()
+    {
+        using var home = new HomeRig();
+        await home.Do(
+            "spot add shelf --kind shelf --light dim --room 4",
+            "sow tomato --seeds 12 --spot shelf --name A1",
+            "sow tomato --seeds 12 --spot shelf --name A2 --method damp-towel");
+        Assert.Contains("Nobody has looked at A1 yet", await home.Refusal("compare", "--batches", "A1", "A2"), StringComparison.Ordinal);
+        home.Clock.Advance(TimeSpan.FromDays(6));
+        await home.Do("look A1 7", "look A2 10");
+        var note = (await home.Json("compare", "--batches", "A1", "A2")).GetProperty("batches").GetProperty("note").GetString();
+        Assert.Contains("a root seen is not a shoot seen", note, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("chamber: \"15/14\" is not a count: write how many are up and of how many seeds, as 11/14, with no more up than seeds.", "compare", "--counts", "15/14", "7/15")]
+    [InlineData("chamber: Name two counts or two batches: chamber compare --counts 11/14 7/15", "compare", "--counts", "11/14")]
+    public async Task Counts_that_cannot_be_are_refused(string line, params string[] arguments)
+    {
+        using var home = new HomeRig();
+        Assert.Equal(line, await home.Refusal(arguments));
+    }
+}

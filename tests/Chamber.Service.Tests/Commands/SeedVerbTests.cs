@@ -1,0 +1,68 @@
+namespace Chamber.Service.Tests.Commands;
+
+public class SeedVerbTests
+{
+    [Fact]
+    public async Task Seeds_left_fall_as_batches_are_sown_and_a_lot_that_ran_out_is_refused()
+    {
+        using var home = new HomeRig();
+        await home.Do(
+            "lot add tomato-24 --crop tomato --seeds 20 --year 2026",
+            "spot add shelf --kind shelf --light dim --room 4",
+            "sow tomato --seeds 12 --spot shelf --lot tomato-24");
+        Assert.Equal(8, (await home.Json("lots"))[0].GetProperty("left").GetInt32());
+        Assert.Equal(
+            "chamber: lot tomato-24 has 8 seeds left, so 9 cannot be sown: sow fewer, or count again and correct the lot.",
+            await home.Refusal("sow", "tomato", "--seeds", "9", "--spot", "shelf", "--lot", "tomato-24"));
+        home.Clock.Advance(TimeSpan.FromMinutes(1));
+        await home.Do("lot count tomato-24 30", "sow tomato --seeds 9 --spot shelf --lot tomato-24");
+        Assert.Equal(21, (await home.Json("lots"))[0].GetProperty("left").GetInt32());
+    }
+
+    [Fact]
+    public async Task A_home_test_runs_as_a_small_batch_and_teaches_its_lot()
+    {
+        using var home = new HomeRig();
+        await home.Do("lot add onion-23 --crop onion --seeds 60 --year 2024", "spot add shelf --kind shelf --light dim --room 4");
+        var plan = await home.Json("test", "plan", "onion-23");
+        Assert.Equal((20, 10), (plan.GetProperty("seeds").GetInt32(), plan.GetProperty("finalCountDay").GetInt32()));
+        var before = (await home.Json("lots"))[0].GetProperty("germination").GetProperty("mid").GetDouble();
+        var batch = (await home.Json("test", "start", "onion-23", "--spot", "shelf")).GetProperty("batch").GetString()!;
+        home.Clock.Advance(TimeSpan.FromDays(10));
+        Assert.Contains("only 20 seeds", await home.Refusal("test", "call", batch, "--good", "21"), StringComparison.Ordinal);
+        await home.Do($"test call {batch} --good 17");
+        var lot = (await home.Json("lots"))[0];
+        Assert.Equal(40, lot.GetProperty("left").GetInt32());
+        Assert.True(lot.GetProperty("germination").GetProperty("mid").GetDouble() > before + 0.1);
+        Assert.Equal(17, lot.GetProperty("tests")[0].GetProperty("good").GetInt32());
+    }
+
+    [Fact]
+    public async Task What_is_up_shows_among_the_things_to_do_until_it_is_in_the_light()
+    {
+        using var home = new HomeRig();
+        await home.Do("spot add cupboard --kind boiler-cupboard --light dark --room 4", "sow tomato --seeds 12 --spot cupboard --name T1");
+        home.Clock.Advance(TimeSpan.FromDays(6));
+        await home.Do("look T1 5");
+        Assert.Equal("toTheLight", (await home.Json("todo"))[0].GetProperty("kind").GetString());
+        await home.Do("stage T1 moved-to-light --plants 5", "plant-out T1 2027-05-17");
+        var todo = await home.Json("todo", "--days", "90");
+        Assert.Equal(["prickOut", "hardenOff", "plantOut"], todo.EnumerateArray().Select(one => one.GetProperty("kind").GetString()));
+    }
+
+    [Fact]
+    public async Task What_cannot_be_true_of_a_batch_is_refused_and_nothing_is_written()
+    {
+        using var home = new HomeRig();
+        await home.Do("spot add shelf --kind shelf --light dim --room 4", "sow tomato --seeds 12 --spot shelf --name T1");
+        Assert.Contains("before", await home.Refusal("look", "T1", "0", "--when", "yesterday"), StringComparison.Ordinal);
+        home.Clock.Advance(TimeSpan.FromDays(6));
+        Assert.Contains("13 up of 12 sown", await home.Refusal("look", "T1", "13"), StringComparison.Ordinal);
+        await home.Do("look T1 5");
+        Assert.Contains("6 plants lost, but only 5", await home.Refusal("loss", "T1", "6", "--to", "cold"), StringComparison.Ordinal);
+        Assert.Contains("only 5 are up", await home.Refusal("stage", "T1", "pricked-out", "--plants", "6"), StringComparison.Ordinal);
+        Assert.Contains("not sown on a towel", await home.Refusal("stage", "T1", "towel-planted"), StringComparison.Ordinal);
+        Assert.Contains("is on \"shelf\" already", (await home.Run("move", "T1", "shelf")).Error, StringComparison.Ordinal);
+        Assert.Equal(5, (await home.Json("batches"))[0].GetProperty("up").GetInt32());
+    }
+}
