@@ -15,7 +15,7 @@ internal static class RunVerb
     public static async Task<int> Run(Settings settings, DataDirectory data, Invocation invocation, Func<IServiceProvider, CancellationToken, Task>? whenReady = null)
     {
         await using var app = ChamberHost.Build(settings, data, invocation.Around.Clock, invocation.Json);
-        await app.StartAsync(invocation.Cancel);
+        await Start(app, settings, invocation.Cancel);
         var logger = app.Services.GetRequiredService<ILoggerFactory>().CreateLogger("Chamber");
         Log.Ready(logger, data.Path, Reach(settings, app.Services));
         if (whenReady is not null)
@@ -26,6 +26,18 @@ internal static class RunVerb
         await app.WaitForShutdownAsync(invocation.Cancel);
         Log.Stopping(logger);
         return ExitCode.Done;
+    }
+
+    private static async Task Start(WebApplication app, Settings settings, CancellationToken cancel)
+    {
+        try
+        {
+            await app.StartAsync(cancel);
+        }
+        catch (IOException problem) when (problem.InnerException is Microsoft.AspNetCore.Connections.AddressInUseException)
+        {
+            throw new IOException($"The page cannot be served at {ChamberHost.PageAddress(settings.Page)}: something runs there already; choose another page.port.", problem);
+        }
     }
 
     private static string Reach(Settings settings, IServiceProvider services)

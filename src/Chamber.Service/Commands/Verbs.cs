@@ -13,6 +13,7 @@ internal static class Verbs
         ProbesVerb.Create(),
         ProbeVerb.Create(),
         SpotVerb.Create(),
+        SpotsVerb.Create(),
         CropsVerb.Create(),
         WarmthVerb.Create(),
         ForecastVerb.Create(),

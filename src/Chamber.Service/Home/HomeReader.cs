@@ -68,6 +68,36 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
         return start < end ? new(start, end == Instant.MaxValue ? null : end) : null;
     }
 
+    /// <summary>Every spot with the survey of its last days.</summary>
+    public IEnumerable<SurveyedSpot> Surveys(Instant now) => Spots().Select(spot => new SurveyedSpot(spot, Survey(spot.Id, now)));
+
+    /// <summary>The survey of a spot's last days.</summary>
+    public Survey Survey(SpotId spot, Instant now) => Core.Spots.Survey.Of(Trace(spot, SurveyWindow(now)), zone);
+
+    /// <summary>The same draws for every question, so that the same readings give the same intervals.</summary>
+    public static Random FixedRandom() => new(1954);
+
+    /// <summary>The probes that stand on a spot now.</summary>
+    public IReadOnlyList<ProbeId> ProbesOn(SpotId spot) =>
+        [.. store.Ledger.Places.Stations().Where(station => station.Spot == spot && !station.When.HasEnd).Select(station => station.Probe)];
+
+    /// <summary>The batches that stand on a spot now.</summary>
+    public IReadOnlyList<BatchId> BatchesOn(SpotId spot) =>
+        [.. store.Ledger.Batches.All(open: true).Where(batch => batch.Stays is [.., { When.HasEnd: false } stay] && stay.Spot == spot).Select(batch => batch.Id)];
+
+    /// <summary>The newest temperature of the probes on a spot, media before air as in its trace; null when none has spoken.</summary>
+    public Temperature? LastOn(SpotId spot)
+    {
+        var probes = store.Ledger.Places.Probes().ToDictionary(entry => entry.Probe.Id, entry => entry.Probe.Measurand);
+        return ProbesOn(spot)
+            .Select(probe => (Rank: probes.GetValueOrDefault(probe) == Measurand.Media ? 0 : 1, Last: store.Journal.Latest(probe)?.Temperature))
+            .Where(known => known.Last is not null)
+            .OrderBy(known => known.Rank)
+            .ThenByDescending(known => known.Last!.Value.At)
+            .Select(known => (Temperature?)known.Last!.Value.Value)
+            .FirstOrDefault();
+    }
+
     /// <summary>The time that a survey rests on.</summary>
     public static Interval SurveyWindow(Instant now) => new(now - SurveyLength, now);
 

@@ -5,6 +5,7 @@ using Chamber.Service.Configuration;
 using Chamber.Service.Web;
 using Chamber.Service.Web.Access;
 using Chamber.Storage;
+using Microsoft.AspNetCore.Hosting.Server;
 using Serilog;
 using Serilog.Events;
 using Serilog.Formatting.Compact;
@@ -26,11 +27,15 @@ internal static class ChamberHost
         builder.Services.AddSerilog(Logger(data, json), dispose: true);
         builder.Services.Configure<HostOptions>(options => options.ShutdownTimeout = TimeSpan.FromSeconds(20));
         AddParts(builder.Services, settings, data, clock);
-        builder.WebHost.ConfigureKestrel(kestrel => Listen(kestrel, settings.Page, data, clock));
         if (settings.Page.On)
         {
+            builder.WebHost.ConfigureKestrel(kestrel => Listen(kestrel, settings.Page, data, clock));
             builder.WebHost.UseStaticWebAssets();
             builder.Services.AddPage(data.PageAccess);
+        }
+        else
+        {
+            builder.Services.AddSingleton<IServer, NoWebServer>();
         }
 
         var app = builder.Build();
@@ -71,13 +76,6 @@ internal static class ChamberHost
     private static void Listen(Microsoft.AspNetCore.Server.Kestrel.Core.KestrelServerOptions kestrel, PageSettings page, DataDirectory data, TimeProvider clock)
     {
         kestrel.AddServerHeader = false;
-        if (!page.On)
-        {
-            // Kestrel needs somewhere to be; a socket file in the data directory that nobody is told of.
-            kestrel.ListenUnixSocket(Path.Combine(data.Path, "page.socket"));
-            return;
-        }
-
         kestrel.Listen(IPAddress.Parse(page.Address), page.Port, listen =>
         {
             if (!IsPlain(page))
@@ -98,6 +96,9 @@ internal static class ChamberHost
         var logger = new LoggerConfiguration()
             .MinimumLevel.Information()
             .MinimumLevel.Override("Microsoft", LogEventLevel.Warning)
+
+            // A start that fails is told in one line by the verb.
+            .MinimumLevel.Override("Microsoft.Extensions.Hosting", LogEventLevel.Fatal)
             .WriteTo.File(
                 Path.Combine(data.Logs, "chamber-.log"),
                 formatProvider: CultureInfo.InvariantCulture,

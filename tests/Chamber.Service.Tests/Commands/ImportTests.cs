@@ -1,0 +1,86 @@
+using System.Text.Json.Nodes;
+using Chamber.Testing;
+
+namespace Chamber.Service.Tests.Commands;
+
+public sealed class ImportTests : IDisposable
+{
+    private const string German = "Logger 3\nSerie 17\nZeit;Uhr;Temp;RH\n01.03.2026;10:00;21,5;40\n01.03.2026;10:10;--;41\n01.03.2026;xx;21,5;40\n01.03.2026;10:20;85;40\n29.03.2026;02:30;20,1;40\n01.03.2026;10:30;abc1;\n;;;\n";
+
+    private static readonly string[] GermanLayout =
+    [
+        "--skip", "2", "--decimal", ",", "--time", "dd.MM.yyyy HH:mm", "--zone", "Europe/Berlin",
+        "--column", "at=Zeit+Uhr", "--column", "temperature=Temp", "--column", "humidity=RH", "--unit", "temperature=C",
+    ];
+
+    private readonly TempFolder folder = new();
+
+    public void Dispose() => folder.Dispose();
+
+    [Fact]
+    public async Task A_foreign_loggers_file_is_taken_in_and_each_refused_line_is_told()
+    {
+        var file = folder.Write("log.csv", German);
+        var summary = await Run(0, ["import", file, "--probe", "mat", "--json", .. GermanLayout]);
+        Assert.Equal((6, 3, 5), (Whole(summary["lines"]), Whole(summary["new"]), Whole(summary["refusedLines"])));
+        Assert.Equal(
+            ["5 temperature missing", "6 at badTime", "7 temperature sentinel", "8 at badTime", "9 temperature malformed"],
+            summary["refused"]!.AsArray().Select(line => $"{line!["line"]} {line["quantity"]} {line["reason"]}"));
+    }
+
+    [Fact]
+    public async Task Doing_it_again_adds_nothing()
+    {
+        var file = folder.Write("log.csv", "at,temperature\n2026-03-01T10:00:00Z,21.5\n2026-03-01T10:10:00Z,21.6\n");
+        Assert.Equal(2, Whole((await Run(0, ["import", file, "--probe", "shelf", "--json"]))["new"]));
+        var again = await Run(0, ["import", file, "--probe", "shelf", "--json"]);
+        Assert.Equal((0, 2), (Whole(again["new"]), Whole(again["known"])));
+    }
+
+    [Fact]
+    public async Task A_layout_file_says_the_same_as_the_options()
+    {
+        var file = folder.Write("log.csv", German);
+        var layout = folder.Write("layout.json", """
+            { "skip": 2, "decimal": ",", "time": "dd.MM.yyyy HH:mm", "zone": "Europe/Berlin",
+              "columns": { "at": "Zeit+Uhr", "temperature": "Temp", "humidity": "RH" }, "units": { "temperature": "C" } }
+            """);
+        Assert.Equal(3, Whole((await Run(0, ["import", file, "--probe", "mat", "--json", "--layout", layout]))["new"]));
+    }
+
+    [Fact]
+    public async Task The_repeated_hour_of_autumn_is_told_apart_by_its_order()
+    {
+        var file = folder.Write("night.csv", "at,temperature\n2025-10-26 02:30,20\n2025-10-26 02:50,20\n2025-10-26 02:30,21\n");
+        var summary = await Run(0, ["import", file, "--probe", "mat", "--json", "--time", "yyyy-MM-dd HH:mm", "--zone", "Europe/Berlin"]);
+        Assert.Equal(3, Whole(summary["new"]));
+    }
+
+    [Theory]
+    [InlineData("log.csv has no column \"at\" for at; it has \"when\", \"temperature\". Name the right one with --column at=NAME.", "when,temperature\n1,2\n")]
+    [InlineData("log.csv is empty.", "")]
+    [InlineData("The unit of temperature is not told: add --unit temperature=C or --unit temperature=F.", "at,t\n1,2\n", "--column", "temperature=t")]
+    [InlineData("log.csv does not say which probe it is of: add --probe NAME, or --column probe=NAME.", "at,temperature\n2026-03-01T10:00:00Z,21.5\n")]
+    public async Task A_file_that_cannot_be_read_is_refused_before_anything_is_taken_in(string line, string text, params string[] options)
+    {
+        var file = folder.Write("log.csv", text);
+        var result = await ChamberProcess.Run(["import", file, "--data", folder.Path, .. options]);
+        Assert.Equal((2, "chamber: " + line), (result.ExitCode, result.Errors));
+    }
+
+    [Fact]
+    public async Task A_file_in_which_nothing_can_be_used_fails()
+    {
+        var file = folder.Write("log.csv", "at,temperature\n2026-03-01T10:00:00Z,cold\n");
+        await Run(1, ["import", file, "--probe", "shelf", "--json"]);
+    }
+
+    private async Task<JsonNode> Run(int code, string[] arguments)
+    {
+        var result = await ChamberProcess.Run([.. arguments, "--data", folder.Path]);
+        Assert.Equal((code, string.Empty), (result.ExitCode, result.Errors));
+        return JsonNode.Parse(result.Output)!;
+    }
+
+    private static int Whole(JsonNode? node) => node!.GetValue<int>();
+}
