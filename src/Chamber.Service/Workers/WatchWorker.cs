@@ -30,6 +30,9 @@ internal sealed class WatchWorker(
     private long version;
     private Instant lastMinute;
 
+    // Kept from tick to tick: a home in which nothing speaks must not pile up waits.
+    private Task<bool>? arriving;
+
     private Instant Now => Instant.FromDateTimeOffset(clock.GetUtcNow());
 
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
@@ -48,8 +51,13 @@ internal sealed class WatchWorker(
     {
         using var limit = CancellationTokenSource.CreateLinkedTokenSource(stop);
         var tick = Task.Delay(Tick, clock, limit.Token);
-        await Task.WhenAny(inbox.Reader.WaitToReadAsync(stop).AsTask(), tick);
+        arriving ??= inbox.Reader.WaitToReadAsync(stop).AsTask();
+        await Task.WhenAny(arriving, tick);
         await limit.CancelAsync();
+        if (arriving.IsCompleted)
+        {
+            arriving = null;
+        }
     }
 
     // A full disk or a locked file must not end the watch: what could not be written is tried again at the next tick.
