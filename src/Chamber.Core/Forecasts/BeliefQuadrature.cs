@@ -1,3 +1,5 @@
+using Chamber.Core.Statistics;
+using MathNet.Numerics;
 using MathNet.Numerics.Integration;
 
 namespace Chamber.Core.Forecasts;
@@ -10,11 +12,15 @@ namespace Chamber.Core.Forecasts;
 /// </summary>
 internal static class BeliefQuadrature
 {
-    private const int LogHalfNodes = 25;
+    private const int LogHalfNodes = 41;
     private const int LogSpreadNodes = 11;
     private const int GerminableNodes = 20;
     private const int PassesMax = 8;
-    private const double Reach = 5;
+    private const double AngleReach = 8;
+
+    /// <summary>Far, because the chance of an odd batch gives ln θ50 long tails, in which the weight of an overdue batch lies.</summary>
+    private const double LogHalfReach = 8;
+
     private const double SpreadReach = 4.5;
 
     public static EmergenceBelief Solve(EmergencePrior prior, SeenCounts seen)
@@ -38,7 +44,7 @@ internal static class BeliefQuadrature
     {
         var halves = Steps(window.LogHalf, LogHalfNodes);
         var spreads = Steps(window.LogSpread, LogSpreadNodes);
-        var shares = ShareNodes.Over(window.Angle, GerminableNodes, prior.Germinable);
+        var shares = ShareNodes.Over(window.Angle, GerminableNodes, prior.Germinable, prior.Failing);
         var halfPrior = Array.ConvertAll(halves, half => Math.Log(prior.LogHalfDensity(half) + double.Epsilon));
         var grid = new WeighedGrid(halves, spreads, shares);
         var terms = new double[GerminableNodes];
@@ -65,17 +71,16 @@ internal static class BeliefQuadrature
     {
         public static Window Around(EmergencePrior prior)
         {
-            var (mean, deviation) = prior.LogHalfMoments();
             return new(
-                (mean - Reach * deviation, mean + Reach * deviation),
+                (prior.LogHalf.Min(term => term.Mean - SpreadReach * term.Deviation), prior.LogHalf.Max(term => term.Mean + SpreadReach * term.Deviation)),
                 (prior.LogSpread.Mean - SpreadReach * prior.LogSpread.Deviation, prior.LogSpread.Mean + SpreadReach * prior.LogSpread.Deviation),
                 (0, Math.PI / 2));
         }
 
         public Window Shrunk(WeighedGrid grid) => new(
-            Draw(LogHalf, grid.LogHalfMoments, LogHalfNodes, Reach),
+            Draw(LogHalf, grid.LogHalfMoments, LogHalfNodes, LogHalfReach),
             Draw(LogSpread, grid.LogSpreadMoments, LogSpreadNodes, SpreadReach),
-            Draw(Angle, grid.AngleMoments, GerminableNodes, Reach));
+            Draw(Angle, grid.AngleMoments, GerminableNodes, AngleReach));
 
         public bool IsAbout(Window other) =>
             Near(LogHalf, other.LogHalf) && Near(LogSpread, other.LogSpread) && Near(Angle, other.Angle);
@@ -112,7 +117,7 @@ internal sealed class ShareNodes
 
     public double[] LogShares { get; }
 
-    public static ShareNodes Over((double Low, double High) angle, int count, Statistics.ShareBelief prior)
+    public static ShareNodes Over((double Low, double High) angle, int count, ShareBelief prior, double failing)
     {
         var rule = new GaussLegendreRule(angle.Low, angle.High, count);
         var shares = new double[count];
@@ -121,9 +126,13 @@ internal sealed class ShareNodes
         {
             var (sine, cosine) = Math.SinCos(rule.GetAbscissa(k));
             shares[k] = sine * sine;
-            logPrior[k] = Math.Log(rule.GetWeight(k)) + (2 * prior.Good - 1) * Math.Log(sine) + (2 * prior.Bad - 1) * Math.Log(cosine);
+            var density = (1 - failing) * Density(prior, shares[k]) + failing * Density(HomePriors.FailedBatch, shares[k]);
+            logPrior[k] = Math.Log(rule.GetWeight(k) * sine * cosine * density + double.Epsilon);
         }
 
         return new([.. Enumerable.Range(0, count).Select(rule.GetAbscissa)], shares, logPrior);
     }
+
+    private static double Density(ShareBelief belief, double share) =>
+        Math.Exp((belief.Good - 1) * Math.Log(share) + (belief.Bad - 1) * Math.Log(1 - share) - SpecialFunctions.BetaLn(belief.Good, belief.Bad));
 }

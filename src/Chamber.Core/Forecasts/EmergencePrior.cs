@@ -12,6 +12,9 @@ namespace Chamber.Core.Forecasts;
 /// <param name="Germinable">G.</param>
 public sealed record EmergencePrior(IReadOnlyList<NormalTerm> LogHalf, NormalTerm LogSpread, ShareBelief Germinable)
 {
+    /// <summary>The chance that the sowing fails as a whole, whatever <see cref="Germinable"/> says; 0 to below 1.</summary>
+    public double Failing { get; init; } = HomePriors.FailedBatchShare;
+
     /// <summary>The crop's numbers are taken as they are, but for a doubt about each.</summary>
     /// <param name="profile">The crop's profile.</param>
     /// <param name="logHalfDeviation">Standard deviation of ln θ50, above 0: 0.2 is "give or take 20 %".</param>
@@ -23,6 +26,9 @@ public sealed record EmergencePrior(IReadOnlyList<NormalTerm> LogHalf, NormalTer
 
     internal static NormalTerm LogSpreadOf(GerminationProfile profile) =>
         new(1, Math.Log(profile.Spread), HomePriors.LogSpreadDeviation);
+
+    /// <summary>The expected share of seeds that come up, failure included.</summary>
+    internal double ExpectedShare => (1 - Failing) * Germinable.Mean + Failing * HomePriors.FailedBatch.Mean;
 
     /// <summary>Mean and standard deviation of ln θ50 over the whole mixture.</summary>
     internal (double Mean, double Deviation) LogHalfMoments()

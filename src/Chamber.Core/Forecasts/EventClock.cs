@@ -1,7 +1,7 @@
 namespace Chamber.Core.Forecasts;
 
 /// <summary>
-/// The chance, by hours since the sowing, that a milestone is passed: between looks that have been, a straight line between what the
+/// The chance, by hours since the sowing, that a milestone is passed: between looks that have been, by what the
 /// counts prove; after the last look, by measured warm-hours until now and by the outlook from then on.
 /// </summary>
 internal sealed class EventClock
@@ -14,14 +14,16 @@ internal sealed class EventClock
     private readonly (double Hours, int Up)[] looks;
     private readonly double now;
     private readonly double warmHoursNow;
+    private readonly EmergenceCurve middle;
 
-    public EventClock(Situation situation, EventOdds odds)
+    public EventClock(Situation situation, EmergenceBelief belief, EventOdds odds)
     {
         this.situation = situation;
         this.odds = odds;
         looks = [.. situation.Looks.Select(look => ((look.At - situation.SownAt).TotalHours, look.Up))];
         now = situation.NowHours;
         warmHoursNow = situation.WarmHoursNow;
+        middle = new(belief.LogHalf.Mean, belief.Spread.Mean, 1);
     }
 
     /// <summary>The chance that it is passed by so many hours since the sowing.</summary>
@@ -80,19 +82,28 @@ internal sealed class EventClock
 
     private double ByLooks(Milestone milestone, double hours)
     {
-        var (from, fromHours) = (0.0, 0.0);
+        var before = (Hours: 0.0, Up: 0);
         foreach (var look in looks)
         {
-            var here = odds.AtCount(milestone, look.Up);
             if (hours <= look.Hours)
             {
-                var width = look.Hours - fromHours;
-                return width <= 0 ? here : from + (here - from) * Math.Clamp((hours - fromHours) / width, 0, 1);
+                return look.Hours <= before.Hours || hours <= before.Hours
+                    ? odds.AtCount(milestone, hours <= before.Hours ? before.Up : look.Up)
+                    : odds.Between(milestone, before.Up, look.Up, ShareOf(before.Hours, hours, look.Hours));
             }
 
-            (from, fromHours) = (here, look.Hours);
+            before = look;
         }
 
-        return from;
+        return odds.AtCount(milestone, before.Up);
+    }
+
+    /// <summary>The share of the seeds that came up between two looks which were up by some hour in between, by the belief's middle curve.</summary>
+    private double ShareOf(double from, double hours, double to)
+    {
+        var (start, here, end) = (Curve(from), Curve(hours), Curve(to));
+        return end - start > 1e-9 ? Math.Clamp((here - start) / (end - start), 0, 1) : (hours - from) / (to - from);
+
+        double Curve(double at) => middle.ShareOfGerminable(situation.Past?.AtHours(at) ?? 0);
     }
 }

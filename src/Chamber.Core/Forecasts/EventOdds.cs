@@ -97,6 +97,28 @@ internal sealed class EventOdds
         return sum;
     }
 
+    /// <summary>
+    /// The chance that it is passed at a moment between two looks at which so many were up, when a share of those that came up in
+    /// between is expected to be up by then.
+    /// </summary>
+    public double Between(Milestone milestone, int upBefore, int upAfter, double share)
+    {
+        Span<double> own = new double[upAfter - upBefore + 1];
+        var (from, to, sum) = share is > 0 and < 1 ? RemainingCounts.Binomial(own, share) : (0, -1, 1);
+        if (to < 0)
+        {
+            return AtCount(milestone, share >= 1 ? upAfter : upBefore);
+        }
+
+        var chance = 0.0;
+        for (var up = from; up <= to; up++)
+        {
+            chance += own[up] / sum * AtCount(milestone, upBefore + up);
+        }
+
+        return chance;
+    }
+
     /// <summary>The chance that it is ever passed.</summary>
     public double Ever(Milestone milestone) =>
         FinalCounts.Skip(milestone == Milestone.Next ? Seen.Up + 1 : 1).Sum();

@@ -20,7 +20,7 @@ public static class Forecaster
     {
         var belief = EmergenceBelief.After(prior, situation.Seen);
         var odds = EventOdds.Of(belief);
-        var clock = new EventClock(situation, odds);
+        var clock = new EventClock(situation, belief, odds);
         double seeds = situation.Seeds;
         var (low, high) = (odds.CountQuantile(LowTail), odds.CountQuantile(HighTail));
         return new(
@@ -31,9 +31,9 @@ public static class Forecaster
             new ShareInterval(low / seeds, odds.CountQuantile(0.5) / seeds, high / seeds),
             low,
             high,
-            clock.Passed(Milestone.First, situation.NowHours),
+            belief.Seen.Up > 0 ? 1 : clock.Passed(Milestone.First, situation.NowHours),
             odds.Ever(Milestone.Next),
-            StopRule.Find(prior, belief, situation, odds, clock, stopBelow));
+            StopRule.Find(prior, belief, situation, stopBelow));
     }
 
     private static TimeEstimate Estimate(EventClock clock, EventOdds odds, Milestone milestone)

@@ -1,3 +1,5 @@
+using Chamber.Core.Statistics;
+
 namespace Chamber.Core.Forecasts;
 
 /// <summary>
@@ -35,6 +37,12 @@ public static class HomePriors
 
     /// <summary>What a year adds to the doubt about an old batch as evidence for today, ln θ.</summary>
     public const double DeviationPerYear = 0.08;
+
+    /// <summary>How many sowings fail as a whole (rotted, dried out, eaten, dead seed), whatever the lot was thought to be good for.</summary>
+    public const double FailedBatchShare = 0.04;
+
+    /// <summary>What still comes up of a sowing that has failed: one seed in thirteen.</summary>
+    public static ShareBelief FailedBatch { get; } = new(1, 12);
 
     /// <summary>How far the spread σ of a batch lies from the profile's, ln σ.</summary>
     public const double LogSpreadDeviation = 0.25;

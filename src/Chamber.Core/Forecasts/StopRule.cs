@@ -4,7 +4,8 @@ namespace Chamber.Core.Forecasts;
 
 /// <summary>
 /// When to stop waiting. If no further seedling shows until t, the chance that one ever will is 1 - P(none ever)/P(none by t):
-/// silence itself is evidence, so the chance falls even where the seed was thought to be good.
+/// silence itself is evidence, so the chance falls even where the seed was thought to be good. The day is the one on which the
+/// expected warm-hours reach what that takes.
 /// </summary>
 internal static class StopRule
 {
@@ -18,17 +19,19 @@ internal static class StopRule
     private const double DoubtfulShare = 0.6;
 
     public static StopWaiting Find(
-        EmergencePrior prior, EmergenceBelief belief, Situation situation, EventOdds odds, EventClock clock, double stopBelow)
+        EmergencePrior prior, EmergenceBelief belief, Situation situation, double stopBelow)
     {
         if (situation.Seeds == belief.Seen.Up)
         {
             return new(situation.Now - situation.SownAt, true, SilenceReason.AllUp, "All are up: nothing is left to wait for.");
         }
 
-        var noneEver = 1 - odds.Ever(Milestone.Next);
-        var hours = EventClock.FirstHour(
-            at => noneEver >= (1 - stopBelow) * (1 - clock.Passed(Milestone.Next, at)),
-            situation.NowHours);
+        var silence = new Silence(prior, belief);
+        var enough = silence.WarmHoursUntil(stopBelow);
+        var missing = enough - situation.WarmHoursNow;
+        var hours = missing <= 0
+            ? situation.NowHours
+            : EventClock.FirstHour(at => situation.Ahead.Expected(at).CelsiusHours >= missing, 0) + situation.NowHours;
         var due = hours <= situation.NowHours;
         var reason = Reason(prior, situation);
         return new(hours is { } found ? Duration.FromHours(found) : null, due, reason, Advice(reason, due, hours is null));

@@ -43,22 +43,25 @@ internal sealed class WeighedGrid(double[] halves, double[] spreads, ShareNodes 
     public EmergenceBelief ToBelief(SeenCounts seen)
     {
         var nodes = shares.Shares.Length;
-        var cells = new List<BeliefCell>();
-        for (var i = 0; i < halves.Length; i++)
+        var sums = new double[halves.Length * spreads.Length];
+        var kept = 0.0;
+        for (var cell = 0; cell < sums.Length; cell++)
         {
-            for (var j = 0; j < spreads.Length; j++)
+            foreach (var weight in weights.AsSpan(cell * nodes, nodes))
             {
-                var own = weights.AsSpan((i * spreads.Length + j) * nodes, nodes);
-                var sum = 0.0;
-                foreach (var weight in own)
-                {
-                    sum += weight;
-                }
+                sums[cell] += weight;
+            }
 
-                if (sum > LightestCell)
-                {
-                    cells.Add(new(halves[i], Math.Exp(spreads[j]), own.ToArray(), sum));
-                }
+            kept += sums[cell] > LightestCell ? sums[cell] : 0;
+        }
+
+        var cells = new List<BeliefCell>();
+        for (var cell = 0; cell < sums.Length; cell++)
+        {
+            if (sums[cell] > LightestCell)
+            {
+                double[] own = [.. weights.AsSpan(cell * nodes, nodes)];
+                cells.Add(new(halves[cell / spreads.Length], Math.Exp(spreads[cell % spreads.Length]), Array.ConvertAll(own, weight => weight / kept), sums[cell] / kept));
             }
         }
 

@@ -33,9 +33,18 @@ public sealed class HomeKnowledge
     /// <summary>How many batches stand behind it.</summary>
     public int Batches => sites.Count;
 
-    internal FactorField Field => factors;
+    /// <summary>What was learned, factor by factor: home, then methods, crops and lots, each by name. Method and crop are said together with the home's own factor.</summary>
+    public IReadOnlyList<LearnedFactor> Learned =>
+    [
+        .. factors.Factors
+            .OrderBy(factor => factor.Kind switch { FactorKind.Home => 0, FactorKind.Method => 1, FactorKind.Crop => 2, _ => 3 })
+            .ThenBy(factor => factor.Name, StringComparer.Ordinal)
+            .Select(Say),
+    ];
 
-    internal IEnumerable<BatchSite> Sites => sites.Values;
+    /// <summary>The batches that look odd beside the others, each with the chance that it is: above one half.</summary>
+    public IReadOnlyList<(BatchId Batch, double Chance)> OddBatches =>
+        [.. sites.Values.Where(site => site.Odd > 0.5).Select(site => (site.Evidence.Id, site.Odd))];
 
     /// <summary>Learns from all batches of a home.</summary>
     /// <param name="batches">Every batch with at least one look counts; the others are left out.</param>
@@ -82,7 +91,15 @@ public sealed class HomeKnowledge
         var site = new BatchSite(evidence, factors.Join(Factor.Of(evidence.Kind)), now);
         sites.Add(evidence.Id, site);
         site.Refine(factors);
-        lots.Add(evidence);
+        lots.Add(evidence, PriorFor(evidence.Kind, evidence.Germinable, evidence.Id));
+    }
+
+    private LearnedFactor Say(Factor factor)
+    {
+        var home = factors.Factors.First(each => each.Kind == FactorKind.Home);
+        var about = factor.Kind is FactorKind.Home or FactorKind.Lot ? new[] { factor } : [home, factor];
+        var batches = sites.Values.Count(site => Factor.Of(site.Evidence.Kind).Contains(factor));
+        return LearnedFactor.Of(factor, factors.SumOf(about), batches);
     }
 
     private double Refine() => sites.Values.Max(site => (double?)site.Refine(factors)) ?? 0;

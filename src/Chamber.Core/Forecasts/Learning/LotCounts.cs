@@ -12,15 +12,14 @@ internal sealed class LotCounts
 
     private readonly Dictionary<LotId, List<(BatchId Batch, double Good, double Bad)>> lots = [];
 
-    public void Add(BatchEvidence evidence)
+    public void Add(BatchEvidence evidence, EmergencePrior known)
     {
         if (evidence.Kind.Lot is not { } lot || evidence.LastLookAt is null)
         {
             return;
         }
 
-        var prior = EmergencePrior.Around(evidence.Kind.Profile, HomePriors.OddBatchDeviation, evidence.Germinable);
-        var (mean, deviation) = EmergenceBelief.After(prior, evidence.Seen).Germinable;
+        var (mean, deviation) = EmergenceBelief.After(known with { Germinable = evidence.Germinable }, evidence.Seen).Germinable;
 
         // The beta distribution with the same mean and deviation; what it has more than the prior is what the looks have shown.
         var weight = mean * (1 - mean) / Math.Max(deviation * deviation, 1e-9) - 1;

@@ -1,0 +1,56 @@
+using System.Globalization;
+using Chamber.Core.Batches;
+
+namespace Chamber.Core.Forecasts.Learning;
+
+/// <summary>One thing that this home has taught, as a factor on the time that the table says.</summary>
+/// <param name="Kind">What it is about.</param>
+/// <param name="Name">Which crop, method or lot; "home" for the home.</param>
+/// <param name="Low">Low end of the 80 % interval; 0.8 is a fifth less time.</param>
+/// <param name="Mid">The middle.</param>
+/// <param name="High">High end.</param>
+/// <param name="Batches">How many batches stand behind it.</param>
+/// <param name="IsProved">Whether the whole interval lies on one side of the table.</param>
+/// <param name="Words">The same in a sentence.</param>
+public sealed record LearnedFactor(FactorKind Kind, string Name, double Low, double Mid, double High, int Batches, bool IsProved, string Words)
+{
+    /// <summary>z of the 80 % interval.</summary>
+    private const double Eighty = 1.2815515655446004;
+
+    internal static LearnedFactor Of(Factor factor, (double Mean, double Variance) sum, int batches)
+    {
+        var reach = Eighty * Math.Sqrt(sum.Variance);
+        var (low, mid, high) = (Math.Exp(sum.Mean - reach), Math.Exp(sum.Mean), Math.Exp(sum.Mean + reach));
+        var proved = high < 1 || low > 1;
+        return new(factor.Kind, factor.Name, low, mid, high, batches, proved, Say(factor, low, mid, high, batches, proved));
+    }
+
+    private static string Say(Factor factor, double low, double mid, double high, int batches, bool proved)
+    {
+        var (subject, against) = Subject(factor);
+        var from = batches == 1 ? "from 1 batch" : string.Create(CultureInfo.InvariantCulture, $"from {batches} batches");
+        var amount = Change(mid) == 0 ? $"{subject} as quick as {against}" : $"{subject} {Describe(mid)} than {against}";
+        return proved
+            ? $"{amount}; {from}; likely between {Smaller(low, high)} and {Larger(low, high)} %"
+            : $"{amount}; {from}; likely between {Describe(low)} and {Describe(high)}, so nothing is proved yet";
+    }
+
+    private static (string Subject, string Against) Subject(Factor factor) => factor.Kind switch
+    {
+        FactorKind.Home => ("here everything is", "the table"),
+        FactorKind.Crop => ($"{factor.Name} here is", "the table"),
+        FactorKind.Lot => ($"lot {factor.Name} is", "other lots"),
+        _ when factor.Name.StartsWith(nameof(SowingMethod.DampTowel), StringComparison.Ordinal) => ("on towels here everything is", "the table"),
+        _ when factor.Name.StartsWith(nameof(SowingMethod.OpenMix), StringComparison.Ordinal) => ("on open mix here everything is", "the table"),
+        _ => ("in covered mix here everything is", "the table"),
+    };
+
+    private static string Describe(double factor) =>
+        string.Create(CultureInfo.InvariantCulture, $"{Change(factor)} % {(factor <= 1 ? "quicker" : "slower")}");
+
+    private static int Change(double factor) => (int)Math.Round(100 * Math.Abs(factor - 1), MidpointRounding.AwayFromZero);
+
+    private static int Smaller(double low, double high) => Math.Min(Change(low), Change(high));
+
+    private static int Larger(double low, double high) => Math.Max(Change(low), Change(high));
+}
