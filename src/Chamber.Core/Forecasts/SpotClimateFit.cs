@@ -51,6 +51,10 @@ public static class SpotClimateFit
         return With(usual, Math.Min(raw + (1 + 3 * raw) / residuals.Length, PersistenceMax), Math.Sqrt(variance), days);
     }
 
+    /// <summary>How much warmer than usual a spot is, K, from the mean of its last measured hour; null where that hour of day was never measured.</summary>
+    public static double? ResidualNow(SpotClimate climate, TemperatureSample last) =>
+        climate.Usual.At(last.At) is { } hour ? last.Temperature.Celsius - hour.Mean.Celsius : null;
+
     private static SpotClimate With(HourOfDayProfile usual, double persistence, double deviation, double days) =>
         new(usual, persistence, deviation, deviation * Math.Sqrt(Math.Min(1, LevelShare(persistence, days))));
 
