@@ -1,16 +1,24 @@
+using Chamber.Benchmarks.Pipeline;
 using Chamber.Benchmarks.Storage;
 
 // Each measures one part against a yardstick of the same run, because times differ from machine to machine and ratios less.
-var benchmarks = new Dictionary<string, Action>(StringComparer.Ordinal)
+var benchmarks = new Dictionary<string, Func<string[], Task<int>>>(StringComparer.Ordinal)
 {
-    ["storage"] = StorageBenchmark.Run,
+    ["storage"] = _ => Plain(StorageBenchmark.Run),
+    ["pipeline"] = PipelineComparison.Run,
+    ["contender"] = PipelineComparison.Contend,
 };
 
-if (args is not [var name] || !benchmarks.TryGetValue(name, out var run))
+if (args is not [var name, .. var rest] || !benchmarks.TryGetValue(name, out var run))
 {
-    Console.Error.WriteLine($"Name one of: {string.Join(", ", benchmarks.Keys)}");
+    await Console.Error.WriteLineAsync($"Name one of: {string.Join(", ", benchmarks.Keys.Except(["contender"]))}");
     return 2;
 }
 
-run();
-return 0;
+return await run(rest);
+
+static Task<int> Plain(Action run)
+{
+    run();
+    return Task.FromResult(0);
+}

@@ -1,0 +1,103 @@
+using System.Globalization;
+using Chamber.Testing;
+
+namespace Chamber.Benchmarks.Pipeline;
+
+/// <summary>
+/// Chamber's whole way against the bare client library and a handy script, in one run on one machine. Each contender gets the same
+/// messages from Mosquitto, queued before it connects, so that it alone sets the pace; each runs in a process of its own.
+/// </summary>
+internal static class PipelineComparison
+{
+    private const string ClientId = "contender";
+
+    private static readonly string Node = SourceTree.Path("tests", "Chamber.Benchmarks", "Pipeline", "node");
+
+    /// <param name="arguments">Messages a run (1,000,000 unless told), and how often (3).</param>
+    public static async Task<int> Run(string[] arguments)
+    {
+        var messages = Number(arguments, 0, 1_000_000) / Load.Probes * Load.Probes;
+        var rounds = Number(arguments, 1, 3);
+        if (!Directory.Exists(Path.Combine(Node, "node_modules")))
+        {
+            await Console.Error.WriteLineAsync($"The script needs its packages once: npm install --prefix {Node}");
+            return 1;
+        }
+
+        Console.WriteLine($"{messages} messages a run, best of {rounds}; Mosquitto, {Environment.ProcessorCount} cores");
+        foreach (var qos in (int[])[0, 1])
+        {
+            Console.WriteLine($"QoS {qos}");
+            foreach (var contender in Contenders(qos))
+            {
+                Outcome? best = null;
+                for (var round = 0; round < rounds; round++)
+                {
+                    var outcome = await Measure(contender, qos, messages);
+                    best = best is null || outcome.PerSecond > best.PerSecond ? outcome : best;
+                }
+
+                Console.WriteLine($"  {contender.Name,-34} {best}");
+            }
+        }
+
+        return 0;
+    }
+
+    /// <summary>Entry of a contender's process.</summary>
+    public static async Task<int> Contend(string[] arguments)
+    {
+        var port = int.Parse(arguments[1], CultureInfo.InvariantCulture);
+        var messages = int.Parse(arguments[2], CultureInfo.InvariantCulture);
+        await (arguments[0] switch
+        {
+            "do-nothing" => DoNothing.Run(port, ClientId, messages),
+            "whole-way" => WholeWay.Run(port, ClientId, messages, arguments[3], Enum.Parse<Storage.Durability>(arguments[4])),
+            _ => throw new ArgumentException($"There is no contender {arguments[0]}."),
+        });
+        return 0;
+    }
+
+    private static int Number(string[] arguments, int position, int usual) =>
+        arguments.Length > position ? int.Parse(arguments[position], CultureInfo.InvariantCulture) : usual;
+
+    private static IEnumerable<Contender> Contenders(int qos)
+    {
+        yield return Own("MQTTnet, does nothing", (port, count, _) => ["do-nothing", port, count]);
+        yield return Script("Node, acknowledges as it comes", "as-it-comes");
+        if (qos == 1)
+        {
+            yield return Script("Node, commits before", "commit-first");
+            yield return Own("Chamber, survives a power cut", (port, count, file) => ["whole-way", port, count, file, nameof(Storage.Durability.PowerLoss)]);
+        }
+
+        yield return Own("Chamber", (port, count, file) => ["whole-way", port, count, file, nameof(Storage.Durability.ProcessEnd)]);
+
+        Contender Script(string name, string order) =>
+            new(name, (port, count, file) => ("node", [Path.Combine(Node, "script.mjs"), port, ClientId, $"{qos}", count, file, order]));
+    }
+
+    private static Contender Own(string name, Func<string, string, string, string[]> arguments) =>
+        new(name, (port, count, file) => (Environment.ProcessPath!, ["contender", .. arguments(port, count, file)]));
+
+    private static async Task<Outcome> Measure(Contender contender, int qos, int messages)
+    {
+        using var folder = new TempFolder();
+        await using var broker = await Mosquitto.Start(_ => ["allow_anonymous true", "queue_qos0_messages true"]);
+        using (var waiting = new RawClient(broker.Port, ClientId, clean: false))
+        {
+            waiting.Subscribe(Load.Filter, qos);
+        }
+
+        using (var sender = new RawClient(broker.Port, "sender", clean: true))
+        {
+            sender.Publish(Load.Messages(messages, TimeProvider.System.GetUtcNow()), qos);
+        }
+
+        var (program, arguments) = contender.Start($"{broker.Port}", $"{messages}", folder.File("readings.db"));
+        var result = await RunningProgram.Run(program, arguments);
+        return Outcome.Parse(result.Succeeded().Split('\n').Last(line => line.StartsWith('{')));
+    }
+
+    private sealed record Contender(string Name, Func<string, string, string, (string Program, string[] Arguments)> Start);
+}
