@@ -34,4 +34,7 @@ internal static partial class Log
 
     [LoggerMessage(3021, LogLevel.Error, "Old readings could not be summed up and wait for the next night: {Problem}")]
     public static partial void RetentionTrouble(ILogger logger, Exception exception, string problem);
+
+    [LoggerMessage(3030, LogLevel.Error, "The simulated home stands still: {Problem} Start the demo again.")]
+    public static partial void DemoStopped(ILogger logger, Exception exception, string problem);
 }

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Chamber.Core.Crops;
 using Chamber.Service.Configuration;
+using Chamber.Service.Demo;
 using Chamber.Service.Home;
 using Chamber.Service.Output;
 using Chamber.Service.Words;
@@ -13,6 +14,7 @@ namespace Chamber.Service.Commands;
 internal sealed class Invocation : IDisposable
 {
     private readonly Lazy<DataDirectory> data;
+    private readonly Lazy<TimeProvider> clock;
     private readonly Lazy<Settings> settings;
     private readonly Lazy<Screen> screen;
     private readonly Lazy<CropCatalog> catalog;
@@ -23,6 +25,7 @@ internal sealed class Invocation : IDisposable
         Parse = parse;
         Cancel = cancel;
         data = new(() => DataDirectory.Choose(parse.GetValue(CommonOptions.Data), Around.Variable));
+        clock = new(() => DemoClock.Find(Data, Around.Clock) ?? Around.Clock);
         settings = new(() => SettingsFile.Load(Data, Around.Variables));
         catalog = new(() => CropFile.Catalog(Data, File.Exists(Data.Database) ? Store : null));
         screen = new(() => Screen.On(Around, parse.GetValue(CommonOptions.Units) ?? Settings.Units));
@@ -63,7 +66,10 @@ internal sealed class Invocation : IDisposable
     /// <summary>Whether a program asked (<c>--json</c>); then only <see cref="Answer"/> writes.</summary>
     public bool Json => Parse.GetValue(CommonOptions.Json);
 
-    public Instant Now => Instant.FromDateTimeOffset(Around.Clock.GetUtcNow());
+    /// <summary>The time of this home: the machine's, or that of a demo.</summary>
+    public TimeProvider Clock => clock.Value;
+
+    public Instant Now => Instant.FromDateTimeOffset(Clock.GetUtcNow());
 
     /// <summary>What a person typed as a time, in the home's zone; now when nothing was typed.</summary>
     public Instant TimeOf(string? typed) => typed is null ? Now : TimeText.Parse(typed, Zone, Now);

@@ -9,12 +9,12 @@ internal static class RunVerb
 {
     public static Verb Create() =>
         new Verb("run", "Runs the service: takes in readings, watches, and serves the page, until Ctrl-C.", "chamber run", "chamber run --data /var/lib/chamber")
-            .Does(async invocation => await Run(invocation.Settings, invocation.Data, invocation));
+            .Does(async invocation => await Run(invocation.Settings, invocation.Data, invocation, invocation.Clock));
 
     /// <summary>Runs a service on a data directory; the demo does the same on one of its own.</summary>
-    public static async Task<int> Run(Settings settings, DataDirectory data, Invocation invocation, Func<IServiceProvider, CancellationToken, Task>? whenReady = null)
+    public static async Task<int> Run(Settings settings, DataDirectory data, Invocation invocation, TimeProvider clock, Func<IServiceProvider, CancellationToken, Task>? whenReady = null)
     {
-        await using var app = ChamberHost.Build(settings, data, invocation.Around.Clock, invocation.Json);
+        await using var app = ChamberHost.Build(settings, data, clock, invocation.Json);
         await Start(app, settings, invocation.Cancel);
         var logger = app.Services.GetRequiredService<ILoggerFactory>().CreateLogger("Chamber");
         Log.Ready(logger, data.Path, Reach(settings, app.Services));

@@ -8,6 +8,7 @@ internal static class Verbs
     public static IEnumerable<Command> All() =>
     [
         RunVerb.Create(),
+        DemoVerb.Create(),
         ReadVerb.Create(),
         ImportVerb.Create(),
         ProbesVerb.Create(),

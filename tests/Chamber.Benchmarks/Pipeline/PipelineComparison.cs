@@ -1,4 +1,5 @@
 using System.Globalization;
+using Chamber.Storage;
 using Chamber.Testing;
 
 namespace Chamber.Benchmarks.Pipeline;
@@ -52,7 +53,7 @@ internal static class PipelineComparison
         await (arguments[0] switch
         {
             "do-nothing" => DoNothing.Run(port, ClientId, messages),
-            "whole-way" => WholeWay.Run(port, ClientId, messages, arguments[3], Enum.Parse<Storage.Durability>(arguments[4])),
+            "whole-way" => WholeWay.Run(port, ClientId, messages, arguments[3], Enum.Parse<Durability>(arguments[4])),
             _ => throw new ArgumentException($"There is no contender {arguments[0]}."),
         });
         return 0;
@@ -68,10 +69,10 @@ internal static class PipelineComparison
         if (qos == 1)
         {
             yield return Script("Node, commits before", "commit-first");
-            yield return Own("Chamber, survives a power cut", (port, count, file) => ["whole-way", port, count, file, nameof(Storage.Durability.PowerLoss)]);
+            yield return Own("Chamber, survives a power cut", (port, count, file) => ["whole-way", port, count, file, nameof(Durability.PowerLoss)]);
         }
 
-        yield return Own("Chamber", (port, count, file) => ["whole-way", port, count, file, nameof(Storage.Durability.ProcessEnd)]);
+        yield return Own("Chamber", (port, count, file) => ["whole-way", port, count, file, nameof(Durability.ProcessEnd)]);
 
         Contender Script(string name, string order) =>
             new(name, (port, count, file) => ("node", [Path.Combine(Node, "script.mjs"), port, ClientId, $"{qos}", count, file, order]));

@@ -1,0 +1,127 @@
+using System.CommandLine;
+using System.Net;
+using System.Net.Sockets;
+using Chamber.Core.Simulation;
+using Chamber.Service.Configuration;
+using Chamber.Service.Demo;
+using Chamber.Service.Home;
+using Chamber.Service.Output;
+using Chamber.Service.Workers;
+using NodaTime;
+using Spectre.Console;
+
+namespace Chamber.Service.Commands;
+
+/// <summary>Everything, on a simulated home, in a directory of its own.</summary>
+internal static class DemoVerb
+{
+    public static Verb Create()
+    {
+        var speed = new Option<double>("--speed") { HelpName = "N", Description = "Seconds that pass in the simulated home for each real one: 1 to 600, 60 unless told.", DefaultValueFactory = _ => 60 };
+        var seed = new Option<int>("--seed") { HelpName = "N", Description = "Another number, another fortnight.", DefaultValueFactory = _ => 1 };
+        return new Verb("demo", "Shows everything on a simulated home: six warm spots, nine probes, batches at every stage. Your own data is not touched.", "chamber demo", "chamber demo --speed 300 --seed 7") { speed, seed }
+            .Does(async invocation =>
+            {
+                var pace = invocation.Parse.GetValue(speed);
+                if (!(pace >= 1 && pace <= DemoClock.SpeedMax))
+                {
+                    throw new BadInputException($"--speed {pace}: write a number from 1 to {DemoClock.SpeedMax}.");
+                }
+
+                using var place = DemoPlace.Choose(invocation.Parse.GetValue(CommonOptions.Data));
+                return await Run(invocation, place.Data, pace, invocation.Parse.GetValue(seed));
+            });
+    }
+
+    private static async Task<int> Run(Invocation invocation, DataDirectory data, double speed, int seed)
+    {
+        var zone = MachineZone.Find();
+        var settings = Settings(zone);
+        var opens = Instant.FromUnixTimeSeconds(invocation.Now.ToUnixTimeSeconds());
+        var story = WithProgress(invocation, progress => new DemoHome(data, settings, opens, zone, seed).Furnish(progress, invocation.Cancel));
+        var clock = new DemoClock(invocation.Around.Clock, speed);
+        clock.Note(data);
+        using var stop = CancellationTokenSource.CreateLinkedTokenSource(invocation.Cancel);
+        var playing = Task.CompletedTask;
+        try
+        {
+            return await RunVerb.Run(settings, data, invocation, clock, (services, _) =>
+            {
+                Welcome(invocation, settings, data, speed);
+                var player = new DemoPlayer(story, data, settings.Broker.Listen[0].Port!.Value, clock, services.GetRequiredService<ILogger<DemoPlayer>>());
+                playing = player.Play(stop.Token);
+                return Task.CompletedTask;
+            });
+        }
+        finally
+        {
+            await stop.CancelAsync();
+            await playing;
+            clock.NoteStopped(data);
+        }
+    }
+
+    private static Settings Settings(DateTimeZone zone) => new()
+    {
+        Home = new() { Zone = zone },
+        Broker = new() { Listen = [new() { Port = Free(1883) }] },
+        Page = new() { Port = Free(new PageSettings().Port) },
+        Mappings = DemoMessages.Mappings,
+    };
+
+    // The usual port where nobody has it, so that the address is the one of the documents; otherwise any.
+    private static int Free(int usual)
+    {
+        foreach (var port in (int[])[usual, 0])
+        {
+            try
+            {
+                using var listener = new TcpListener(IPAddress.Loopback, port);
+                listener.Start();
+                return ((IPEndPoint)listener.LocalEndpoint).Port;
+            }
+            catch (SocketException) when (port != 0)
+            {
+                // Taken.
+            }
+        }
+
+        return usual;
+    }
+
+    private static FlatStory WithProgress(Invocation invocation, Func<Action<double>, FlatStory> furnish)
+    {
+        if (invocation.Json || !invocation.Screen.IsTerminal)
+        {
+            return furnish(_ => { });
+        }
+
+        return invocation.Screen.Console.Progress().Columns(new TaskDescriptionColumn(), new ProgressBarColumn(), new PercentageColumn())
+            .AutoClear(true)
+            .Start(bars =>
+            {
+                var bar = bars.AddTask("Two weeks in the shared flat", maxValue: 1);
+                return furnish(done => bar.Value = done);
+            });
+    }
+
+    private static void Welcome(Invocation invocation, Settings settings, DataDirectory data, double speed)
+    {
+        var answer = new { Page = ChamberHost.PageAddress(settings.Page), Broker = $"127.0.0.1:{settings.Broker.Listen[0].Port}", Data = data.Path, Speed = speed };
+        invocation.Answer(answer, screen => Show(screen, settings, data, speed));
+    }
+
+    private static void Show(Screen screen, Settings settings, DataDirectory data, double speed)
+    {
+        screen.Headline($"A shared flat, invented: {SharedFlat.Places.Count} warm spots, {SharedFlat.Probes.Count} probes, {SharedFlat.Batches.Count(batch => batch.Ended is null)} batches under way. A day passes in {24 * 60 / speed:0} minutes.");
+        screen.Facts(
+        [
+            ("The page", ChamberHost.PageAddress(settings.Page)!),
+            ("Where for basil", $"chamber spots --crop basil --data {data.Path}"),
+            ("When is it up", $"chamber batches --data {data.Path}"),
+            ("What is wrong", $"chamber alerts --data {data.Path}"),
+            ("What probes say", $"mosquitto_sub -h 127.0.0.1 -p {settings.Broker.Listen[0].Port} -v -t 'chamber/#' -t 'flat/#'"),
+        ]);
+        screen.Say("Your own data is not touched. Ctrl-C ends it.");
+    }
+}

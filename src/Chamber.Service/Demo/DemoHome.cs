@@ -1,0 +1,92 @@
+using System.Text.Json;
+using Chamber.Core.Batches;
+using Chamber.Core.Crops;
+using Chamber.Core.Simulation;
+using Chamber.Mqtt.Decoding;
+using Chamber.Service.Configuration;
+using Chamber.Storage;
+using NodaTime;
+
+namespace Chamber.Service.Demo;
+
+/// <summary>Writes the shared flat into a fresh data directory: settings, places, two weeks of readings through the decoder, batches with their looks.</summary>
+internal sealed class DemoHome(DataDirectory data, Settings settings, Instant opens, DateTimeZone zone, int seed)
+{
+    private static readonly Duration CommitEvery = Duration.FromHours(6);
+
+    /// <summary>Backfills, and returns the story, which goes on from <c>opens</c>.</summary>
+    /// <param name="progress">Told the share that is done, 0 to 1.</param>
+    /// <param name="cancel">Stops between two commits.</param>
+    public FlatStory Furnish(Action<double> progress, CancellationToken cancel)
+    {
+        data.Make();
+        File.WriteAllText(data.Settings, JsonSerializer.Serialize(settings, SettingsText.Options));
+
+        // The demo's history can be made again, so it need not wait for the disk.
+        using var store = ChamberStore.Open(data.Database, new() { Readings = Durability.ProcessEnd });
+        var story = new FlatStory(opens, zone, seed, CropCatalog.Shipped);
+        AddPlaces(store, story.Begins);
+        var looks = Backfill(store, story, progress, cancel);
+        foreach (var design in SharedFlat.Batches)
+        {
+            store.Ledger.Batches.Sow(Batch(design, [.. looks.Where(look => look.Batch == design.Id).Select(look => look.Look)]));
+        }
+
+        return story;
+    }
+
+    private static void AddPlaces(ChamberStore store, Instant since)
+    {
+        foreach (var spot in SharedFlat.Places)
+        {
+            store.Ledger.Places.Save(spot);
+        }
+
+        foreach (var probe in SharedFlat.Probes)
+        {
+            store.Ledger.Places.Save(new ProbeEntry(probe.Probe));
+            store.Ledger.Places.Put(probe.Probe.Id, probe.Spot, since);
+        }
+    }
+
+    private List<(BatchId Batch, Look Look)> Backfill(ChamberStore store, FlatStory story, Action<double> progress, CancellationToken cancel)
+    {
+        var decoder = new MessageDecoder(TopicMap.Create(settings.Mappings));
+        var decoded = new DecodedBatch();
+        List<(BatchId, Look)> looks = [];
+        var commitAt = story.Begins + CommitEvery;
+        for (var at = story.Begins; at < opens;)
+        {
+            var minute = story.Next();
+            at = minute.At;
+            looks.AddRange(minute.Looks);
+            foreach (var said in minute.Said.Where(said => said.At <= opens))
+            {
+                var message = DemoMessages.Of(said);
+                decoder.Decode(new(message.Topic, message.Bytes, Retained: false, said.At), decoded);
+            }
+
+            if (at >= commitAt || at >= opens)
+            {
+                cancel.ThrowIfCancellationRequested();
+                store.Journal.Append(decoded.Readings, decoded.Refusals, decoded.LastKnown);
+                decoded = new();
+                commitAt += CommitEvery;
+                progress((at - story.Begins) / FlatStory.History);
+            }
+        }
+
+        return looks;
+    }
+
+    private Batch Batch(SimulatedBatchDesign design, IReadOnlyList<Look> looks)
+    {
+        var sown = opens - design.Sown;
+        var ended = opens - design.Ended;
+        var moved = opens - design.Moved?.Before;
+        IReadOnlyList<Stay> stays = moved is { } at
+            ? [new(design.Spot, new(sown, at)), new(design.Moved!.Value.Spot, new(at, ended))]
+            : [new(design.Spot, new(sown, ended))];
+        return new(design.Id, design.Crop, null, design.Method, sown, design.Seeds, stays, looks, ended);
+    }
+}

@@ -1,0 +1,73 @@
+using Chamber.Core.Batches;
+using Chamber.Core.Simulation;
+using Chamber.Service.Configuration;
+using Chamber.Storage;
+using MQTTnet;
+using MQTTnet.Exceptions;
+using MQTTnet.Protocol;
+using NodaTime;
+
+namespace Chamber.Service.Demo;
+
+/// <summary>Lets the simulated home go on while the service runs: its probes publish by MQTT, and the flatmate looks at the batches.</summary>
+internal sealed class DemoPlayer(FlatStory story, DataDirectory data, int port, TimeProvider clock, ILogger<DemoPlayer> logger)
+{
+    /// <summary>Goes on until cancelled. What ends it earlier is logged: the page and the command line go on without it.</summary>
+    public async Task Play(CancellationToken cancel)
+    {
+        try
+        {
+            await GoOn(cancel);
+        }
+        catch (OperationCanceledException) when (cancel.IsCancellationRequested)
+        {
+            // Asked to stop.
+        }
+        catch (Exception problem) when (problem is MqttCommunicationException or StoreException or LedgerRefusedException)
+        {
+            Log.DemoStopped(logger, problem, problem.Message);
+        }
+    }
+
+    private async Task GoOn(CancellationToken cancel)
+    {
+        using var client = new MqttClientFactory().CreateMqttClient();
+        await client.ConnectAsync(new MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", port).WithClientId("shared-flat").Build(), cancel);
+
+        // A connection of its own: the service notices that somebody else has written, as it does of the command line.
+        using var store = ChamberStore.Open(data.Database);
+        while (!cancel.IsCancellationRequested)
+        {
+            var minute = story.Next();
+            foreach (var said in minute.Said.OrderBy(said => said.At))
+            {
+                await WaitFor(said.At, cancel);
+                var message = DemoMessages.Of(said);
+                await client.PublishBinaryAsync(message.Topic, message.Bytes, MqttQualityOfServiceLevel.AtLeastOnce, retain: false, cancel);
+            }
+
+            foreach (var (batch, look) in minute.Looks)
+            {
+                Record(store, batch, look);
+            }
+        }
+    }
+
+    private static void Record(ChamberStore store, BatchId batch, Look look)
+    {
+        // The viewer may have counted otherwise, or ended the batch; then their word stands.
+        if (store.Ledger.Batches.Find(batch) is { EndedAt: null } found && LookCheck.WhyNot(found, look) is null)
+        {
+            store.Ledger.Batches.Record(batch, look);
+        }
+    }
+
+    private async Task WaitFor(Instant at, CancellationToken cancel)
+    {
+        var wait = at - Instant.FromDateTimeOffset(clock.GetUtcNow());
+        if (wait > Duration.Zero)
+        {
+            await Task.Delay(wait.ToTimeSpan(), clock, cancel);
+        }
+    }
+}

@@ -1,0 +1,72 @@
+using System.Text.Json;
+using Chamber.Testing;
+
+namespace Chamber.Service.Tests.Demo;
+
+/// <summary>The demo as a visitor runs it: the built program, its own broker, real messages.</summary>
+public sealed class DemoRunTests
+{
+    [Fact]
+    public async Task A_visitor_sees_a_home_with_a_past_that_goes_on_and_leaves_nothing_behind()
+    {
+        await using var demo = ChamberProcess.Start("demo", "--speed", "600", "--seed", "3");
+        var data = (await demo.Line("chamber alerts --data")).Split("--data ")[1].Trim();
+        await demo.Line("Watching 6 spots");
+        await demo.Line("Nothing heard from sill-air");
+
+        var batches = await Answer("batches", "--data", data);
+        var spots = (await Answer("spots", "--crop", "basil", "--data", data)).ToString();
+        var alerts = (await Answer("alerts", "--data", data)).ToString();
+        var first = await Newest(data, null);
+        var later = await Newest(data, first);
+
+        Assert.Equal(7, batches.GetArrayLength());
+        Assert.True(spots.IndexOf("thermostat-mat", StringComparison.Ordinal) < spots.IndexOf("fridge-top", StringComparison.Ordinal));
+        Assert.Contains("sill-air", alerts, StringComparison.Ordinal);
+        Assert.True(later > first);
+        demo.PressControlC();
+        Assert.Equal(0, (await demo.End()).ExitCode);
+        Assert.DoesNotContain("Exception", demo.Output, StringComparison.Ordinal);
+        Assert.DoesNotContain("stands still", demo.Output, StringComparison.Ordinal);
+        Assert.False(Directory.Exists(data));
+    }
+
+    [Fact]
+    public async Task It_writes_over_nothing()
+    {
+        using var home = new TempFolder();
+        home.Write("chamber.json", "{}");
+
+        var refused = await ChamberProcess.Run("demo", "--data", home.Path);
+
+        Assert.Equal(2, refused.ExitCode);
+        Assert.Equal($"chamber: --data {home.Path} is not empty, and the demo writes over nothing: name a new directory, or leave --data out.", refused.Errors.Trim());
+        Assert.Single(Directory.EnumerateFileSystemEntries(home.Path));
+    }
+
+    [Fact]
+    public async Task A_speed_out_of_range_is_said_so()
+    {
+        var refused = await ChamberProcess.Run("demo", "--speed", "0.5");
+
+        Assert.Equal(2, refused.ExitCode);
+        Assert.Contains("--speed 0.5: write a number from 1 to 600", refused.Errors, StringComparison.Ordinal);
+    }
+
+    // Asks again until the home has gone on: each question takes a process, and each process some minutes there.
+    private static async Task<DateTimeOffset> Newest(string data, DateTimeOffset? after)
+    {
+        while (true)
+        {
+            var probes = await Answer("probes", "--data", data);
+            var newest = probes.EnumerateArray().Max(probe => probe.GetProperty("at").GetDateTimeOffset());
+            if (after is null || newest > after)
+            {
+                return newest;
+            }
+        }
+    }
+
+    private static async Task<JsonElement> Answer(params string[] arguments) =>
+        JsonDocument.Parse((await ChamberProcess.Run([.. arguments, "--json"])).Succeeded()).RootElement;
+}
