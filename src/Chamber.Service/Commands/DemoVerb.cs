@@ -49,6 +49,9 @@ internal static class DemoVerb
             {
                 Welcome(invocation, settings, data, speed);
                 var player = new DemoPlayer(story, data, settings.Broker.Listen[0].Port!.Value, clock, services.GetRequiredService<ILogger<DemoPlayer>>());
+
+                // The host hears Ctrl-C too and takes its broker away: the probes stop before that.
+                services.GetRequiredService<IHostApplicationLifetime>().ApplicationStopping.Register(stop.Cancel);
                 playing = player.Play(stop.Token);
                 return Task.CompletedTask;
             });

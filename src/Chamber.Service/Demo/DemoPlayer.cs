@@ -19,9 +19,9 @@ internal sealed class DemoPlayer(FlatStory story, DataDirectory data, int port, 
         {
             await GoOn(cancel);
         }
-        catch (OperationCanceledException) when (cancel.IsCancellationRequested)
+        catch (Exception problem) when (cancel.IsCancellationRequested && problem is OperationCanceledException or MqttCommunicationException)
         {
-            // Asked to stop.
+            // Asked to stop; the broker may have gone first.
         }
         catch (Exception problem) when (problem is MqttCommunicationException or StoreException or LedgerRefusedException)
         {
