@@ -1,3 +1,4 @@
+using BenchmarkDotNet.Running;
 using Chamber.Benchmarks.Pipeline;
 using Chamber.Benchmarks.Storage;
 
@@ -6,6 +7,7 @@ var benchmarks = new Dictionary<string, Func<string[], Task<int>>>(StringCompare
 {
     ["storage"] = _ => Plain(StorageBenchmark.Run),
     ["pipeline"] = PipelineComparison.Run,
+    ["micro"] = rest => Plain(() => BenchmarkSwitcher.FromAssembly(typeof(PipelineComparison).Assembly).Run(rest)),
     ["contender"] = PipelineComparison.Contend,
 };
 
