@@ -1,0 +1,172 @@
+using Chamber.Core.Statistics;
+
+namespace Chamber.Core.Alerts;
+
+/// <summary>
+/// Watches the hourly means of one probe on one spot for a lasting shift from what is usual there at this hour of the day: Page's CUSUM of the
+/// residual, with limits for values that hang together. The usual follows the seasons: its level by a fifth of the gap a day, its shape by a twentieth,
+/// neither by more than <see cref="Clip"/> at a time, so that a shift is not learnt away before it is found.
+/// </summary>
+internal sealed class DriftState
+{
+    /// <summary>k, K: the shift worth finding is about twice this.</summary>
+    public const double Allowance = 0.6;
+
+    /// <summary>Hours between two false signals of one side that the limit is set for. Simulated homes show fewer, see docs/alerts.md.</summary>
+    public const double RunLength = 720;
+
+    /// <summary>Days of each hour before the watch begins.</summary>
+    public const int LearningDays = 7;
+
+    private const int Hours = 24;
+    private const double Clip = 0.5;
+    private const double LevelWeight = 0.2 / Hours;
+    private const double ShapeWeight = 0.05;
+    private const double LimitMin = 6;
+
+    // What a spot's long-run variance, K²h, is taken for before it is known, and for how many days that counts.
+    private const double VariancePrior = 3;
+    private const double VarianceMin = 1;
+    private const int PriorDays = 8;
+    private const int MemoryDays = 25;
+
+    private double[] usual = new double[Hours];
+    private int[] days = new int[Hours];
+    private double[] recent = new double[Hours];
+    private double level;
+    private double dailyVariance;
+    private double daySum;
+    private int dayCount;
+    private int daysCounted;
+    private int recentCount;
+    private Cusum cusum;
+    private double limit = CusumRunLength.LimitFor(Allowance, VariancePrior, RunLength);
+
+    /// <summary>Whether every hour of the day has been seen often enough.</summary>
+    public bool IsMature { get; private set; }
+
+    /// <summary>Whether a shift was found and has not gone.</summary>
+    public bool IsShifted { get; private set; }
+
+    /// <summary>Hours since the sum that signalled left zero.</summary>
+    public int ShiftHours { get; private set; }
+
+    /// <summary>The last hour less what is usual, K.</summary>
+    public double Residual { get; private set; }
+
+    /// <summary>What is usual at the hour taken in last, °C.</summary>
+    public double Usual { get; private set; }
+
+    public double Limit => limit;
+
+    /// <summary>The long-run variance of the residual, K²h.</summary>
+    public double Variance { get; private set; } = VariancePrior;
+
+    /// <summary>The mean residual of the last hours, at most 24.</summary>
+    public double MeanResidual(int hours)
+    {
+        var count = Math.Min(hours, Math.Min(recentCount, Hours));
+        var sum = 0.0;
+        for (var i = 1; i <= count; i++)
+        {
+            sum += recent[(recentCount - i) % Hours];
+        }
+
+        return count == 0 ? 0 : sum / count;
+    }
+
+    /// <summary>Takes in the mean of an hour; returns whether a shift was found.</summary>
+    public bool Add(int hourOfDay, double celsius)
+    {
+        if (days[hourOfDay]++ == 0)
+        {
+            usual[hourOfDay] = celsius - level;
+            return false;
+        }
+
+        Usual = usual[hourOfDay] + level;
+        Residual = celsius - Usual;
+        recent[recentCount++ % Hours] = Residual;
+        Learn(hourOfDay);
+        CountDay();
+        if (!IsMature)
+        {
+            IsMature = days.Min() > LearningDays;
+            return false;
+        }
+
+        cusum = cusum.Add(Residual, Allowance);
+        if (IsShifted || !cusum.Signals(limit))
+        {
+            return false;
+        }
+
+        IsShifted = true;
+        ShiftHours = cusum.High >= cusum.Low ? cusum.HighCount : cusum.LowCount;
+        return true;
+    }
+
+    /// <summary>The shift is gone: watch on.</summary>
+    public void Settle()
+    {
+        IsShifted = false;
+        cusum = default;
+    }
+
+    /// <summary>The shift is the usual from now on.</summary>
+    public void TakeAsUsual()
+    {
+        level += MeanResidual(Hours);
+        Settle();
+    }
+
+    public DriftState Copy()
+    {
+        var copy = (DriftState)MemberwiseClone();
+        copy.usual = [.. usual];
+        copy.days = [.. days];
+        copy.recent = [.. recent];
+        return copy;
+    }
+
+    private void Learn(int hourOfDay)
+    {
+        if (!IsMature)
+        {
+            usual[hourOfDay] += Residual / days[hourOfDay];
+        }
+        else if (!IsShifted)
+        {
+            var step = Math.Clamp(Residual, -Clip, Clip);
+            level += LevelWeight * step;
+            usual[hourOfDay] += ShapeWeight * step;
+        }
+    }
+
+    // Sums over many hours spread as if the days were independent: the long-run variance is 24 times that of the daily means.
+    private void CountDay()
+    {
+        daySum += Residual;
+        if (++dayCount < Hours)
+        {
+            return;
+        }
+
+        var mean = daySum / dayCount;
+        daySum = 0;
+        dayCount = 0;
+        if (IsShifted)
+        {
+            return;
+        }
+
+        // A day beyond three deviations is the sort of thing that is watched for, and must not widen the limit that finds it.
+        var bound = 3 * Math.Sqrt(Variance / Hours);
+        var clipped = Math.Clamp(mean, -bound, bound);
+        daysCounted++;
+        dailyVariance += (clipped * clipped - dailyVariance) * Math.Max(1.0 / daysCounted, 1.0 / MemoryDays);
+        var weight = Math.Min(daysCounted, MemoryDays);
+        Variance = Math.Max(VarianceMin, (weight * Hours * dailyVariance + PriorDays * VariancePrior) / (weight + PriorDays));
+        limit = Math.Max(LimitMin, CusumRunLength.LimitFor(Allowance, Variance, RunLength));
+    }
+}

@@ -1,0 +1,74 @@
+using Chamber.Core.Alerts;
+
+namespace Chamber.Core.Tests.Alerts;
+
+public sealed class DriftTests
+{
+    [Theory]
+    [InlineData(OrdinarySpot.DailyDeviation, OrdinarySpot.WeekendKelvins)]
+    [InlineData(0.35, OrdinarySpot.WeekendKelvins)]
+    [InlineData(OrdinarySpot.DailyDeviation, 0.8)]
+    public void Two_years_of_an_ordinary_spot_raise_at_most_one_false_alarm_a_month(double daily, double weekend)
+    {
+        for (var seed = 0; seed < 20; seed++)
+        {
+            var found = Alarms(OrdinarySpot.Hours(new(seed), 730, daily, weekend)).Count;
+            Assert.True(found <= 24, $"seed {seed}: {found} false alarms in 24 months");
+        }
+    }
+
+    [Fact]
+    public void A_lasting_shift_of_1_5_degrees_is_found_within_two_days_nine_times_in_ten()
+    {
+        const int trials = 400;
+        var found = 0;
+        for (var seed = 0; seed < trials; seed++)
+        {
+            var random = new Random(1000 + seed);
+            var hours = OrdinarySpot.Hours(random, 60);
+            var start = 24 * 30 + random.Next(20 * 24);
+            for (var hour = start; hour < hours.Length; hour++)
+            {
+                hours[hour] += seed % 2 == 0 ? 1.5 : -1.5;
+            }
+
+            found += Alarms(hours).Exists(hour => hour >= start && hour < start + 48) ? 1 : 0;
+        }
+
+        Assert.True(found >= 0.9 * trials, $"{found} of {trials} found");
+    }
+
+    [Fact]
+    public void A_steady_spot_is_silent_and_its_usual_follows_the_season()
+    {
+        var drift = new DriftState();
+        for (var hour = 0; hour < 2 * 8760; hour++)
+        {
+            Assert.False(drift.Add(hour % 24, 22 + 3 * Math.Sin(2 * Math.PI * (hour % 24) / 24) + 2.5 * Math.Sin(2 * Math.PI * hour / 8760)));
+            Assert.InRange(drift.Residual, -0.6, 0.6);
+        }
+    }
+
+    private static List<int> Alarms(double[] hours)
+    {
+        var drift = new DriftState();
+        var alarms = new List<int>();
+        for (var hour = 0; hour < hours.Length; hour++)
+        {
+            if (drift.Add(hour % 24, hours[hour]))
+            {
+                alarms.Add(hour);
+            }
+            else if (drift.IsShifted && Math.Abs(drift.MeanResidual(12)) < 0.5)
+            {
+                drift.Settle();
+            }
+            else if (drift.IsShifted && hour - alarms[^1] >= 5 * 24)
+            {
+                drift.TakeAsUsual();
+            }
+        }
+
+        return alarms;
+    }
+}
