@@ -26,6 +26,8 @@ internal sealed class OpenAlert(AlertKind kind, AlertSubject subject, Severity s
 
     public long LastTicks { get; set; } = openedAt;
 
+    public IReadOnlyList<string> Holders => holders;
+
     public bool HasHolders => holders.Count > 0;
 
     public double this[FigureName name]
@@ -156,6 +158,18 @@ internal sealed class AlertBook
         if (closed.Count > ClosedMax)
         {
             closed.Dequeue();
+        }
+    }
+
+    /// <summary>Takes every holder that fits away from every alert: what they stood for is gone.</summary>
+    public void ReleaseAll(Predicate<string> holder, long at, Func<OpenAlert, IReadOnlyList<BatchHarm>> harm)
+    {
+        foreach (var alert in open.ToList())
+        {
+            foreach (var name in alert.Holders.Where(name => holder(name)).ToList())
+            {
+                Release(alert.Kind, alert.Subject, name, at, CloseReason.Gone, harm);
+            }
         }
     }
 

@@ -77,6 +77,9 @@ public enum FigureName
 
     /// <summary>°C, the coolest of a day.</summary>
     LowestCelsius,
+
+    /// <summary>°C of the air around wet media that cools itself by evaporating.</summary>
+    AirCelsius,
 }
 
 /// <summary>What is wrong with a probe.</summary>
@@ -104,6 +107,9 @@ public enum ProbeFault
 
     /// <summary>The humidity sensor stays at its upper end: wet, or worn out.</summary>
     SaturatedHumidity,
+
+    /// <summary>It stamps its messages with times that cannot be.</summary>
+    Clock,
 }
 
 /// <summary>What an alert means for one batch.</summary>

@@ -1,6 +1,3 @@
-using System.Globalization;
-using Chamber.Core.Climate;
-using Chamber.Core.Spots;
 using NodaTime;
 using NodaTime.Text;
 
@@ -43,7 +40,20 @@ public static partial class AlertWords
             AlertKind.Hazard => Hazard(teller),
             AlertKind.SilentProbe => Silent(teller),
             AlertKind.NothingHeard => NothingHeard(teller),
-            _ => new(Spell(alert.Kind), "", "", "", ""),
+            AlertKind.Swinging => Swinging(teller),
+            AlertKind.Drifting => Drifting(teller),
+            AlertKind.SurveyStale => SurveyStale(teller),
+            AlertKind.ProbesDisagree => ProbesDisagree(teller),
+            AlertKind.TooWet => TooWet(teller),
+            AlertKind.DryingOut => DryingOut(teller),
+            AlertKind.CoverShut => CoverShut(teller),
+            AlertKind.WarmAndDark => WarmAndDark(teller),
+            AlertKind.FaultyProbe => FaultyProbe(teller),
+            AlertKind.WeakBattery => WeakBattery(teller),
+            AlertKind.ClockWrong => ClockWrong(teller),
+            AlertKind.StopWaiting => StopWaiting(teller),
+            AlertKind.LookNow => LookNow(teller),
+            _ => throw new ArgumentOutOfRangeException(nameof(alert), alert.Kind, "No such kind of alert."),
         };
         return alert.IsOpen ? text : text with { What = $"{text.What} {teller.Ending()}", ToDo = "" };
     }
@@ -72,12 +82,18 @@ public static partial class AlertWords
         _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "No such kind of alert."),
     };
 
-    private static AlertText TooCold(Teller teller) => new(
-        $"Too cold on {teller.Subject}",
-        $"{teller.Latest()} there at {teller.LastTime()}, below {teller.Limit()} since {teller.Since()}; {teller.Hours(FigureName.HoursLost)} of progress were lost within 24 h.",
-        teller.Harm(),
-        "Move it to a warmer spot, or see why this one has cooled: heating off, appliance off, lid off, door open.",
-        "");
+    private static AlertText TooCold(Teller teller)
+    {
+        var evaporates = teller.Alert.Evidence.Find(FigureName.AirCelsius) is not null;
+        return new(
+            $"Too cold on {teller.Subject}",
+            $"{teller.Latest()} there at {teller.LastTime()}, below {teller.Limit()} since {teller.Since()}; {teller.Hours(FigureName.HoursLost)} of progress were lost within 24 h.",
+            teller.Harm(),
+            evaporates
+                ? $"The air around it is {teller.Celsius(FigureName.AirCelsius)}: wet mix in the open cools itself as water evaporates. Cover it."
+                : "Move it to a warmer spot, or see why this one has cooled: heating off, appliance off, lid off, door open.",
+            "");
+    }
 
     private static AlertText TooHot(Teller teller) => new(
         $"Too hot on {teller.Subject}",
@@ -110,104 +126,4 @@ public static partial class AlertWords
         "Nothing is watched meanwhile.",
         "One cause is likelier than many: see whether the broker runs, the network is up, and the power is on.",
         "");
-
-    /// <summary>Puts the parts of one alert into words.</summary>
-    private sealed class Teller(Alert alert, HomeFacts facts, WordStyle style)
-    {
-        public Alert Alert => alert;
-
-        public string Subject => alert.Subject.Name;
-
-        public HomeFacts Facts => facts;
-
-        public string Since() => Time(alert.Since);
-
-        public string LastTime() => Time(alert.Evidence.To);
-
-        public string Time(Instant instant) => DayAndTime.Format(instant.InZone(style.Zone).LocalDateTime);
-
-        public string Latest() => Celsius(FigureName.LatestCelsius);
-
-        public string Worst() => Celsius(FigureName.WorstCelsius);
-
-        public string Limit() => Celsius(FigureName.LimitCelsius);
-
-        public string Celsius(FigureName name) =>
-            alert.Evidence.Find(name) is { } celsius ? Degrees(Temperature.FromCelsius(celsius)) : "an unknown temperature";
-
-        public string Kelvins(FigureName name)
-        {
-            var kelvins = Math.Abs(alert.Evidence.Find(name) ?? 0);
-            return style.Fahrenheit
-                ? string.Create(CultureInfo.InvariantCulture, $"{kelvins * 9 / 5:0.0} °F")
-                : string.Create(CultureInfo.InvariantCulture, $"{kelvins:0.0} °C");
-        }
-
-        public string Hours(FigureName name) => HoursOf(alert.Evidence.Find(name) ?? 0);
-
-        public string Number(FigureName name) =>
-            string.Create(CultureInfo.InvariantCulture, $"{alert.Evidence.Find(name) ?? 0:0}");
-
-        public string Ending() => alert.CloseReason switch
-        {
-            CloseReason.Withdrawn => "Readings that came late show that it never held.",
-            CloseReason.Gone => $"It ended at {Time(alert.ClosedAt!.Value)}, when what it was about was moved or taken away.",
-            CloseReason.LoneReading => "It was one lone reading; the ones after it are ordinary. Watch that probe.",
-            CloseReason.NowUsual => $"Since {Time(alert.ClosedAt!.Value)} it counts as the usual there.",
-            CloseReason.OtherCause => "Another alert tells the same cause.",
-            _ => $"It was over at {Time(alert.ClosedAt!.Value)}.",
-        };
-
-        public string Harm() => string.Join(' ', alert.Harm.Select(HarmOf).Where(text => text.Length > 0));
-
-        public string Caution()
-        {
-            var spot = facts.Spots.FirstOrDefault(known => alert.Subject == AlertSubject.Of(known.Id));
-            return spot is null ? "" : Cautions.OfHeat(spot.Kind);
-        }
-
-        private string Degrees(Temperature temperature) => style.Fahrenheit
-            ? string.Create(CultureInfo.InvariantCulture, $"{temperature.Fahrenheit:0} °F")
-            : string.Create(CultureInfo.InvariantCulture, $"{temperature.Celsius:0.0} °C");
-
-        private string HarmOf(BatchHarm harm)
-        {
-            var name = $"{harm.Batch} ({facts.Batches.FirstOrDefault(known => known.Batch.Id == harm.Batch)?.Crop.CommonName ?? harm.Crop.Text})";
-            var parts = new List<string>();
-            if (harm.DelayHours >= 1)
-            {
-                parts.Add($"comes up about {DelayOf(harm.DelayHours)} later by it");
-            }
-
-            if (harm.ShareLost >= 0.05)
-            {
-                parts.Add(string.Create(CultureInfo.InvariantCulture, $"stands to lose {harm.ShareLost * 100:0} % of its seed if it stays so"));
-            }
-
-            return parts.Count == 0 ? "" : $"{name} {string.Join(", and ", parts)}.";
-        }
-
-        private static string DelayOf(double hours) => hours < 18
-            ? HoursOf(hours)
-            : string.Create(CultureInfo.InvariantCulture, $"{hours / 24:0.0} days");
-
-        private static string HoursOf(double hours) => hours < 1.5
-            ? string.Create(CultureInfo.InvariantCulture, $"{hours * 60:0} min")
-            : string.Create(CultureInfo.InvariantCulture, $"{hours:0.#} h");
-    }
-}
-
-/// <summary>The usual cautions where heat is concerned. They defer to makers, local codes and qualified people.</summary>
-internal static class Cautions
-{
-    public static string OfHeat(SpotKind kind) => kind switch
-    {
-        SpotKind.HeatMat => "Unplug the mat at the wall with dry hands. Never cover, fold or insulate it, and use it with its thermostat as its maker says.",
-        SpotKind.BoilerCupboard => "Keep everything that burns clear of the boiler and its flue. If you smell burning or gas, leave it and call whoever is qualified where you live.",
-        SpotKind.ApplianceTop or SpotKind.Electronics => "Keep vents clear and water away from it; unplug it if it is hotter than usual, and have it looked at.",
-        SpotKind.AquariumSide => "Unplug it before hands or trays come near the water.",
-        SpotKind.Radiator => "Nothing that burns should lie on it.",
-        SpotKind.Sill => "A shut lid in the sun cooks what is under it: open it.",
-        _ => "Whatever heats it: unplug it first, then look. Local codes and qualified people come before this program.",
-    };
 }

@@ -15,6 +15,9 @@ internal sealed class BatchState
     private RollingDay lost = new();
     private HeldCondition tooCold;
     private HeldCondition tooHot;
+    private HeldCondition swing;
+    private RollingDay coldHours = new();
+    private RollingDay warmHours = new();
     private double lostToCold;
     private double lostToHeat;
     private double hotHours;
@@ -35,6 +38,24 @@ internal sealed class BatchState
     public BatchId Id => Terms.Watched.Batch.Id;
 
     public string Name { get; }
+
+    public SowingMethod Method => Terms.Watched.Batch.Method;
+
+    /// <summary>How many were up at the last look.</summary>
+    public int Up { get; set; }
+
+    /// <summary>When somebody first saw one up.</summary>
+    public long? FirstUpAt { get; set; }
+
+    public bool IsUncovered { get; set; }
+
+    public bool IsCovered => Terms.Watched.HasCover && !IsUncovered;
+
+    /// <summary>How often the shut cover was told: 1 as a note, 2 as a warning.</summary>
+    public int CoverTold { get; set; }
+
+    /// <summary>Hours in the warm and dark since the first were up.</summary>
+    public double WarmDarkHours { get; set; }
 
     public double CoolLimit => cool;
 
@@ -60,14 +81,17 @@ internal sealed class BatchState
     public void Pass(long from, double fromCelsius, long to, double toCelsius)
     {
         var hours = (to - from) / (double)NodaConstants.TicksPerHour;
-        if ((fromCelsius + toCelsius) / 2 < cool)
+        var mean = (fromCelsius + toCelsius) / 2;
+        if (mean < cool)
         {
+            coldHours.Add(to, hours);
             LoseToCold(from, to, hours * LostShare(fromCelsius, toCelsius));
         }
-        else if (fromCelsius > hot && toCelsius > hot)
+        else if (mean > hot)
         {
+            warmHours.Add(to, hours);
             hotHours += hours;
-            hotCelsiusHours += hours * (fromCelsius + toCelsius) / 2;
+            hotCelsiusHours += hours * mean;
             lostToHeat += hours * LostShare(fromCelsius, toCelsius);
         }
     }
@@ -102,6 +126,17 @@ internal sealed class BatchState
         tooHot.Lose();
     }
 
+    public Turn JudgeSwing(long at, WatchLimits limits)
+    {
+        var below = coldHours.SumAt(at);
+        var above = warmHours.SumAt(at);
+        return swing.Judge(
+            at, below >= limits.SwingColdHours && above >= limits.SwingHotHours,
+            below < limits.SwingColdHours / 2 || above < limits.SwingHotHours / 2, 0, 0);
+    }
+
+    public BatchHarm HarmOfSwing() => new(Id, crop.Id, lostToCold + lostToHeat, ShareLostAt(hotHours > 0 ? hotCelsiusHours / hotHours : hot));
+
     public BatchHarm HarmOfCold() => new(Id, crop.Id, lostToCold, 0);
 
     public BatchHarm HarmOfHeat()
@@ -118,6 +153,8 @@ internal sealed class BatchState
     {
         var copy = (BatchState)MemberwiseClone();
         copy.lost = lost.Copy();
+        copy.coldHours = coldHours.Copy();
+        copy.warmHours = warmHours.Copy();
         return copy;
     }
 

@@ -28,6 +28,9 @@ public sealed record HomeFacts
 
     public IReadOnlyList<ProbeCalibration> Calibrations { get; init; } = [];
 
+    /// <summary>What each survey found, at the time from which it counts.</summary>
+    public IReadOnlyList<SurveyMean> Surveys { get; init; } = [];
+
     /// <summary>Times in which silence proves nothing about the probes.</summary>
     public IReadOnlyList<Outage> Outages { get; init; } = [];
 
@@ -42,7 +45,10 @@ public sealed record WatchedBatch(Batch Batch, Crop Crop)
     /// <summary>When it was wetted again, in order of time; sowing is a wetting too.</summary>
     public IReadOnlyList<Instant> Wettings { get; init; } = [];
 
-    /// <summary>When its cover came off, if it did or never had one.</summary>
+    /// <summary>Whether it stands under a lid, film or in a bag.</summary>
+    public bool HasCover { get; init; } = true;
+
+    /// <summary>When its cover came off, or its towel was planted up; null while it has not.</summary>
     public Instant? CoverOffAt { get; init; }
 
     /// <summary>From a forecast: when the chance that the first is up is worth a look, and that chance.</summary>
@@ -51,6 +57,12 @@ public sealed record WatchedBatch(Batch Batch, Crop Crop)
     /// <summary>From a forecast: when the chance of one more seedling has fallen under the chosen share, and that chance.</summary>
     public ForecastMark? StopWaitingFrom { get; init; }
 }
+
+/// <summary>The mean of a survey.</summary>
+/// <param name="Spot">Which spot.</param>
+/// <param name="At">From when on it counts.</param>
+/// <param name="Mean">The mean over its hours of day.</param>
+public sealed record SurveyMean(SpotId Spot, Instant At, Temperature Mean);
 
 /// <summary>A day that a forecast names.</summary>
 /// <param name="At">From when on.</param>

@@ -17,6 +17,8 @@ public sealed partial class HomeWatch
         }
 
         departed.Clear();
+        refused.Advance(now);
+        ToldAlerts.Tell(refused.Told, PresentRefusals(), alert => IsHeld(refused.Alerts(), alert), now, events);
         var homeTurned = home.Update(places.Values, facts, now);
         foreach (var place in places.Values)
         {
@@ -28,20 +30,30 @@ public sealed partial class HomeWatch
             if (place.Watch.Book.Changed || homeTurned || home.IsDeciding)
             {
                 place.Watch.Book.Changed = false;
-                ToldAlerts.Tell(place.Told, Present(place), now, events);
+                ToldAlerts.Tell(place.Told, Present(place), alert => IsHeld(place.Watch.Alerts(), alert), now, events);
             }
         }
 
-        ToldAlerts.Tell(home.Told, home.Alerts(), now, events);
+        ToldAlerts.Tell(home.Told, home.Alerts(), _ => false, now, events);
         return events;
     }
 
     /// <summary>What holds at a place, without what another alert tells already.</summary>
-    private List<Alert> Present(PlaceFold place) => [.. place.Watch.Alerts().Where(alert => home.IsOwnCause(alert))];
+    private List<Alert> Present(PlaceFold place) => [.. place.Watch.Alerts().Where(alert => home.IsOwnCause(alert) && !IsToldByDrift(place, alert))];
+
+    // A spot that has just moved away is told as drifting; that its survey is stale follows from it, and is told when the new level has become the usual.
+    private static bool IsToldByDrift(PlaceFold place, Alert alert) =>
+        alert is { Kind: AlertKind.SurveyStale, IsOpen: true } && place.Watch.Book.Find(AlertKind.Drifting, alert.Subject) is not null;
+
+    private static bool IsHeld(IEnumerable<Alert> alerts, Alert told) => alerts.Any(alert => alert.IsOpen && alert.IsSameAs(told));
+
+    private static bool IsOfRefusals(Alert alert) =>
+        alert.Evidence.Fault is ProbeFault.Sentinel or ProbeFault.OtherUnit or ProbeFault.Impossible or ProbeFault.Clock;
 
     private bool IsAbout(Alert alert, PlaceFold place) => alert.Subject.Kind switch
     {
         SubjectKind.Spot => place.Place.Spot?.Text == alert.Subject.Name,
+        SubjectKind.Probe when IsOfRefusals(alert) => false,
         SubjectKind.Probe => place.Place.LoneProbe?.Text == alert.Subject.Name || place.Probes.Any(probe => probe.Text == alert.Subject.Name),
         SubjectKind.Batch => LastSpotOf(alert.Subject.Name) is { } spot && place.Place.Spot == spot,
         _ => false,

@@ -27,9 +27,11 @@ public sealed partial class HomeWatch
     {
         this.facts = facts;
         this.stored = [.. stored ?? []];
-        limits = new(facts.Limits);
+        limits = new(facts.Limits, facts.Zone);
         outages = new(facts.Outages);
         home = new HomeFold([.. this.stored.Where(alert => alert.Subject.Kind == SubjectKind.Home)]);
+        refused = new(facts.Limits);
+        refused.Told.AddRange(this.stored.Where(alert => alert.Kind == AlertKind.ClockWrong || (alert.Kind == AlertKind.FaultyProbe && IsOfRefusals(alert))));
         AdoptPlaces(everything: false);
     }
 
@@ -51,25 +53,18 @@ public sealed partial class HomeWatch
     /// <summary>Takes in other facts: the whole of them.</summary>
     public IReadOnlyList<WatchEvent> Step(HomeFacts newFacts, Instant now)
     {
-        var everything = newFacts.Limits != facts.Limits || !newFacts.Outages.SequenceEqual(facts.Outages);
+        var everything = newFacts.Limits != facts.Limits || !newFacts.Zone.Equals(facts.Zone) || !newFacts.Outages.SequenceEqual(facts.Outages);
         facts = newFacts;
-        limits = new(facts.Limits);
+        limits = new(facts.Limits, facts.Zone);
         outages = new(facts.Outages);
         AdoptPlaces(everything);
-        return Step(now);
+
+        // What people have just done counts at once; readings that are still on their way are then folded again.
+        return Advance(now.ToUnixTimeTicks(), now);
     }
 
     /// <summary>Lets time pass. Call it every minute or so.</summary>
-    public IReadOnlyList<WatchEvent> Step(Instant now)
-    {
-        var settled = SettledAt(now);
-        foreach (var place in places.Values)
-        {
-            place.Advance(settled);
-        }
-
-        return Tell(now);
-    }
+    public IReadOnlyList<WatchEvent> Step(Instant now) => Advance(SettledAt(now), now);
 
     /// <summary>Folds a place again, as asked for by <see cref="RefoldNeeded"/>.</summary>
     /// <param name="request">What was asked for.</param>
@@ -101,7 +96,7 @@ public sealed partial class HomeWatch
     /// <summary>All alerts as they stand: those open, and the last ones closed of each place, in order of opening.</summary>
     public IReadOnlyList<Alert> Alerts() =>
         [.. places.Values.SelectMany(place => place.Told.Where(alert => !alert.IsOpen).Concat(Present(place).Where(alert => alert.IsOpen)))
-            .Concat(home.Told)
+            .Concat(home.Told).Concat(refused.Told)
             .OrderBy(alert => alert.OpenedAt).ThenBy(alert => alert.Kind).ThenBy(alert => alert.Subject.Name, StringComparer.Ordinal)];
 
     /// <summary>The alerts open now.</summary>
@@ -110,6 +105,16 @@ public sealed partial class HomeWatch
     /// <summary>What the places say by themselves, before causes are put together: a function of readings and facts alone.</summary>
     internal IEnumerable<Alert> Folded() => places.Values.SelectMany(place => place.Watch.Alerts())
         .OrderBy(alert => alert.OpenedAt).ThenBy(alert => alert.Kind).ThenBy(alert => alert.Subject.Name, StringComparer.Ordinal);
+
+    private List<WatchEvent> Advance(long upTo, Instant now)
+    {
+        foreach (var place in places.Values)
+        {
+            place.Advance(upTo);
+        }
+
+        return Tell(now);
+    }
 
     private long SettledAt(Instant now) => now.ToUnixTimeTicks() - limits.Settle;
 

@@ -12,6 +12,7 @@ internal enum ChangeKind
     BatchGoes,
     ProbeComes,
     Calibrated,
+    Surveyed,
     BatchComes,
     Wetted,
     CoverOff,
@@ -39,7 +40,7 @@ internal sealed record ProbeTerms(Probe Probe, bool HandRead);
 internal sealed record BatchTerms(WatchedBatch Watched, LightLevel Light);
 
 /// <summary>Something about one batch: how many were up, or a chance.</summary>
-internal sealed record BatchNote(BatchId Batch, double Value);
+internal sealed record BatchNote(BatchId Batch, ChangeKind Kind, double Value);
 
 /// <summary>Everything the facts say of one place, in order of time.</summary>
 internal sealed class PlaceTimeline
@@ -74,7 +75,9 @@ internal sealed class PlaceTimeline
             .SelectMany(station => ProbeChanges(station.Probe, station.When, facts));
         var batches = facts.Batches.SelectMany(batch => batch.Batch.Stays.Where(stay => stay.Spot == spot)
             .SelectMany(stay => BatchChanges(batch, stay.When, light)));
-        return new(probes.Concat(batches));
+        var surveys = facts.Surveys.Where(survey => survey.Spot == spot)
+            .Select(survey => new PlaceChange(Ticks(survey.At), ChangeKind.Surveyed, $"{survey.Mean.Celsius:R}", survey));
+        return new(probes.Concat(batches).Concat(surveys));
     }
 
     /// <summary>The time of a probe outside all its stations.</summary>
@@ -135,7 +138,7 @@ internal sealed class PlaceTimeline
         }
 
         var crop = watched.Crop;
-        var key = $"{batch.Id} {crop.Id} {crop.Profile.Cardinals} {crop.CoolLimit.Celsius:R} {crop.HotLimit.Celsius:R} {batch.Method} {light} {batch.Seeds} {batch.SownAt}";
+        var key = $"{batch.Id} {crop.Id} {crop.Profile.Cardinals} {crop.CoolLimit.Celsius:R} {crop.HotLimit.Celsius:R} {batch.Method} {light} {batch.Seeds} {batch.SownAt} {watched.HasCover}";
         yield return new(start, ChangeKind.BatchComes, key, new BatchTerms(watched, light));
         if (end < long.MaxValue)
         {
@@ -147,7 +150,7 @@ internal sealed class PlaceTimeline
             var when2 = Math.Max(start, Ticks(at));
             if (when2 < end)
             {
-                yield return new(when2, kind, $"{batch.Id} {at} {value:R}", new BatchNote(batch.Id, value));
+                yield return new(when2, kind, $"{batch.Id} {at} {value:R}", new BatchNote(batch.Id, kind, value));
             }
         }
     }

@@ -11,6 +11,11 @@ internal sealed partial class PlaceWatch
         while (nextAt <= upTo)
         {
             var change = timeline[next];
+            if (nextDue <= change.At)
+            {
+                MeetDeadlines(change.At);
+            }
+
             Mark = Math.Max(Mark, change.At);
             Apply(change);
             next++;
@@ -28,6 +33,10 @@ internal sealed partial class PlaceWatch
             case ProbeCalibration calibration:
                 Calibrate(calibration);
                 break;
+            case SurveyMean survey:
+                surveyMean = survey.Mean.Celsius;
+                Restart(ref stale, AlertKind.SurveyStale, change.At);
+                break;
             case ProbeId probe:
                 RemoveProbe(probe, change.At);
                 break;
@@ -36,6 +45,33 @@ internal sealed partial class PlaceWatch
                 break;
             case BatchId batch:
                 RemoveBatch(batch, change.At);
+                break;
+            case BatchNote note when batches.Find(known => known.Id == note.Batch) is { } batch:
+                ApplyNote(batch, note, change.At);
+                break;
+            default:
+                break;
+        }
+    }
+
+    private void ApplyNote(BatchState batch, BatchNote note, long at)
+    {
+        switch (note.Kind)
+        {
+            case ChangeKind.Wetted:
+                RestartWetness(at);
+                break;
+            case ChangeKind.CoverOff:
+                Uncover(batch, at);
+                break;
+            case ChangeKind.Looked:
+                Look(batch, note.Value, at);
+                break;
+            case ChangeKind.LookDue:
+                AskToLook(batch, note.Value, at);
+                break;
+            case ChangeKind.WaitingOver:
+                StopWaiting(batch, note.Value, at);
                 break;
             default:
                 break;
@@ -51,8 +87,8 @@ internal sealed partial class PlaceWatch
             return;
         }
 
-        Book.Release(AlertKind.Hazard, subject, station.Name, at, CloseReason.Gone, HarmOf);
-        Book.Release(AlertKind.SilentProbe, AlertSubject.Of(probe), station.Name, at, CloseReason.Gone, HarmOf);
+        Book.ReleaseAll(holder => holder == station.Name || holder.StartsWith(station.Name + " ", StringComparison.Ordinal), at, HarmOf);
+        pairs.RemoveAll(pair => pair.First == station.Name || pair.Second == station.Name);
         stations.Remove(station);
         lead = lead == station ? null : lead;
     }
@@ -64,8 +100,12 @@ internal sealed partial class PlaceWatch
             return;
         }
 
-        Book.Release(AlertKind.TooCold, subject, batch.Name, at, CloseReason.Gone, HarmOf);
-        Book.Release(AlertKind.TooHot, subject, batch.Name, at, CloseReason.Gone, HarmOf);
+        Book.ReleaseAll(holder => holder == batch.Name, at, HarmOf);
         batches.Remove(batch);
+        PlanDeadlines();
+        if (batches.Count == 0)
+        {
+            ForgetWetness(at);
+        }
     }
 }

@@ -14,6 +14,7 @@ internal sealed partial class PlaceWatch
             Book.Release(AlertKind.SilentProbe, AlertSubject.Of(station.Id), station.Name, at, CloseReason.Over, HarmOf);
         }
 
+        ForgetFaults(station, at);
         station.HeardAt = at;
         station.HasSpoken = true;
     }

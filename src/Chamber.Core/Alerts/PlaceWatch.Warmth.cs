@@ -15,6 +15,7 @@ internal sealed partial class PlaceWatch
             {
                 Turned(batch, station, batch.AdvanceCold(at, limits), batch.AdvanceHot(at, hold, limits), celsius);
                 batch.Pass(station.LastAt, station.LastCelsius, at, celsius);
+                CountWarmDark(batch, station.LastAt, at, (station.LastCelsius + celsius) / 2);
             }
             else if (lead is { HasLast: true })
             {
@@ -67,6 +68,11 @@ internal sealed partial class PlaceWatch
         var alert = Book.Raise(AlertKind.TooCold, subject, Severity.Warning, batch.ColdSince, batch.ColdTurnedAt, batch.Name);
         Describe(alert, station, celsius, Highest(alert, batch.CoolLimit));
         alert[FigureName.HoursLost] = batch.HoursLostAt(batch.ColdTurnedAt);
+        if (station.Measurand == Measurand.Media && stations.Find(other => other.Measurand == Measurand.Air && other.IsFreshAt(batch.ColdTurnedAt)) is { } air
+            && EvaporativeCooling.Explains(air.LastCelsius, celsius))
+        {
+            alert[FigureName.AirCelsius] = air.LastCelsius;
+        }
     }
 
     private void HotTurned(BatchState batch, StationState station, Turn turn, double celsius)

@@ -14,8 +14,12 @@ internal sealed partial class PlaceWatch
     private OutageList outages;
     private List<StationState> stations = [];
     private List<BatchState> batches = [];
+    private List<PairState> pairs = [];
     private int next;
     private long nextAt;
+    private long nextDue = long.MaxValue;
+    private double? surveyMean;
+    private HeldCondition stale;
     private StationState? lead;
 
     public PlaceWatch(Place place, PlaceTimeline timeline, WatchTicks limits, OutageList outages)
@@ -32,8 +36,8 @@ internal sealed partial class PlaceWatch
 
     public AlertBook Book { get; private set; } = new();
 
-    /// <summary>Up to where everything is folded: what lies before comes too late.</summary>
-    public long Mark { get; private set; }
+    /// <summary>Up to where everything is folded: what lies before comes too late. -1 before the first.</summary>
+    public long Mark { get; private set; } = -1;
 
     public IReadOnlyList<StationState> Stations => stations;
 
@@ -55,6 +59,7 @@ internal sealed partial class PlaceWatch
         copy.Book = Book.Copy();
         copy.stations = stations.ConvertAll(station => station.Copy());
         copy.batches = batches.ConvertAll(batch => batch.Copy());
+        copy.pairs = pairs.ConvertAll(pair => pair.Copy());
         copy.lead = lead is null ? null : copy.stations[stations.IndexOf(lead)];
         return copy;
     }
@@ -65,6 +70,11 @@ internal sealed partial class PlaceWatch
         if (nextAt <= at)
         {
             ApplyChanges(at);
+        }
+
+        if (nextDue <= at)
+        {
+            MeetDeadlines(at);
         }
 
         Mark = at;
@@ -78,6 +88,21 @@ internal sealed partial class PlaceWatch
         {
             TakeTemperature(station, at, temperature.Celsius + station.OffsetKelvins);
         }
+
+        if (reading.Humidity is { } humidity)
+        {
+            TakeHumidity(station, at, humidity.Percent);
+        }
+
+        if (reading.Moisture is { } moisture)
+        {
+            TakeMoisture(station, at, moisture);
+        }
+
+        if (reading.Battery is { } battery)
+        {
+            TakeBattery(station, at, battery);
+        }
     }
 
     /// <summary>Lets time pass without a reading, as far as that changes anything.</summary>
@@ -86,6 +111,11 @@ internal sealed partial class PlaceWatch
         if (nextAt <= to)
         {
             ApplyChanges(to);
+        }
+
+        if (nextDue <= to)
+        {
+            MeetDeadlines(to);
         }
 
         foreach (var station in stations)
@@ -138,12 +168,17 @@ internal sealed partial class PlaceWatch
         station.DropSuspect();
         if (station.BearsOut(celsius))
         {
+            CountRate(station);
             Accept(station, station.SuspectAt, station.SuspectCelsius);
         }
-        else if (station.HazardBySuspect)
+        else
         {
-            station.Hazard = default;
-            Book.Release(AlertKind.Hazard, subject, station.Name, station.SuspectAt, CloseReason.LoneReading, HarmOf);
+            CountFault(station, station.Spikes, ProbeFault.Spike, station.SuspectAt);
+            if (station.HazardBySuspect)
+            {
+                station.Hazard = default;
+                Book.Release(AlertKind.Hazard, subject, station.Name, station.SuspectAt, CloseReason.LoneReading, HarmOf);
+            }
         }
 
         station.HazardBySuspect = false;
@@ -151,6 +186,8 @@ internal sealed partial class PlaceWatch
 
     private void Accept(StationState station, long at, double celsius)
     {
+        PassHours(station, at, celsius);
+        JudgeFlatLine(station, at, celsius);
         var speaker = LeadAt(station, at);
         if (speaker == station)
         {
@@ -188,6 +225,7 @@ internal sealed partial class PlaceWatch
         AlertKind.TooCold => [.. batches.Where(batch => alert.IsHeldBy(batch.Name)).Select(batch => batch.HarmOfCold())],
         AlertKind.TooHot => [.. batches.Where(batch => alert.IsHeldBy(batch.Name)).Select(batch => batch.HarmOfHeat())],
         AlertKind.Hazard => [.. batches.Select(batch => new BatchHarm(batch.Id, batch.Terms.Watched.Crop.Id, 0, batch.ShareLostAt(alert[FigureName.WorstCelsius])))],
+        AlertKind.Swinging => [.. batches.Where(batch => alert.IsHeldBy(batch.Name)).Select(batch => batch.HarmOfSwing())],
         _ => [],
     };
 

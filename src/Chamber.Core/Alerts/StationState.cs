@@ -6,6 +6,15 @@ namespace Chamber.Core.Alerts;
 internal sealed class StationState(ProbeTerms terms)
 {
     public HeldCondition Hazard;
+    public HeldCondition Wet;
+    public HeldCondition Dry;
+    public HeldCondition Saturated;
+    public HeldCondition LidTight;
+    public HeldCondition LidLeaks;
+    public HeldCondition Battery;
+    public HourMean Hours;
+    public FaultTimes Spikes;
+    public FaultTimes Rates;
 
     public ProbeId Id { get; } = terms.Probe.Id;
 
@@ -49,6 +58,32 @@ internal sealed class StationState(ProbeTerms terms)
     /// <summary>Whether the hazard was opened by the reading now held back.</summary>
     public bool HazardBySuspect { get; set; }
 
+    /// <summary>The end of the last whole hour, and its mean.</summary>
+    public long HourEnd { get; set; }
+
+    public double HourMean { get; set; }
+
+    public DriftState Drift { get; private set; } = new();
+
+    public LastDay LastDay { get; private set; } = new();
+
+    /// <summary>As what the present shift was told; null when there is none.</summary>
+    public AlertKind? DriftToldAs { get; set; }
+
+    public long DriftSince { get; set; }
+
+    public long MoistureAt { get; set; }
+
+    public long HumidityAt { get; set; }
+
+    public double HumidityPercent { get; set; }
+
+    public bool IsFlat { get; set; }
+
+    public long FlatSince { get; set; }
+
+    public int FlatCount { get; set; }
+
     public void Calibrate(ProbeCalibration calibration)
     {
         OffsetKelvins = calibration.Offset.Kelvins;
@@ -73,5 +108,13 @@ internal sealed class StationState(ProbeTerms terms)
 
     public void DropSuspect() => HasSuspect = false;
 
-    public StationState Copy() => (StationState)MemberwiseClone();
+    public StationState Copy()
+    {
+        var copy = (StationState)MemberwiseClone();
+        copy.Drift = Drift.Copy();
+        copy.LastDay = LastDay.Copy();
+        copy.Spikes = Spikes.Copy();
+        copy.Rates = Rates.Copy();
+        return copy;
+    }
 }

@@ -8,9 +8,10 @@ internal static class ToldAlerts
     /// <summary>Writes the differences to <paramref name="events"/> and makes <paramref name="told"/> equal to <paramref name="present"/>.</summary>
     /// <param name="told">What was said so far.</param>
     /// <param name="present">What the fold says now.</param>
+    /// <param name="isCovered">Whether an alert that is no longer said still holds, and another one tells its cause.</param>
     /// <param name="now">When an alert that never held is withdrawn.</param>
     /// <param name="events">Where the differences go.</param>
-    public static void Tell(List<Alert> told, IReadOnlyList<Alert> present, Instant now, List<WatchEvent> events)
+    public static void Tell(List<Alert> told, IReadOnlyList<Alert> present, Predicate<Alert> isCovered, Instant now, List<WatchEvent> events)
     {
         var rest = new List<Alert>(told);
         foreach (var alert in present)
@@ -26,7 +27,7 @@ internal static class ToldAlerts
 
         foreach (var gone in rest.Where(alert => alert.IsOpen))
         {
-            events.Add(new AlertClosed(gone with { ClosedAt = Instant.Max(now, gone.OpenedAt), CloseReason = CloseReason.Withdrawn }));
+            events.Add(new AlertClosed(gone with { ClosedAt = Instant.Max(now, gone.OpenedAt), CloseReason = isCovered(gone) ? CloseReason.OtherCause : CloseReason.Withdrawn }));
         }
 
         told.Clear();

@@ -47,6 +47,80 @@ public sealed record WatchLimits
     /// <summary>See <see cref="SpikeKelvins"/>.</summary>
     public Duration SpikeSpan { get; init; } = Duration.FromMinutes(15);
 
+    /// <summary>Swinging: so many hours below the cool limit within 24 h ...</summary>
+    public double SwingColdHours { get; init; } = 2;
+
+    /// <summary>... and so many above the hot limit.</summary>
+    public double SwingHotHours { get; init; } = 1;
+
+    /// <summary>Survey stale: the mean of 24 h this far, K, from that of the survey ...</summary>
+    public double StaleKelvins { get; init; } = 2;
+
+    /// <summary>... for so long. Over again at half of it.</summary>
+    public Duration StaleHold { get; init; } = Duration.FromHours(24);
+
+    /// <summary>Two probes of one measurand on one spot disagree: their difference this far, K, from what it was while they agreed ...</summary>
+    public double DisagreeKelvins { get; init; } = 1.5;
+
+    /// <summary>... for so long. Over again at half of it.</summary>
+    public Duration DisagreeHold { get; init; } = Duration.FromHours(6);
+
+    /// <summary>Too wet: media above this, % of its own saturated reading ...</summary>
+    public double WetPercent { get; init; } = 90;
+
+    /// <summary>... for so long since it was wetted last, in mix ...</summary>
+    public Duration WetHoldMix { get; init; } = Duration.FromHours(24);
+
+    /// <summary>... and in a towel, in which seed lies in the water itself.</summary>
+    public Duration WetHoldTowel { get; init; } = Duration.FromHours(12);
+
+    /// <summary>Drying out: mix below this, % of its own saturated reading.</summary>
+    public double DryPercentMix { get; init; } = 30;
+
+    /// <summary>Drying out: a towel below this.</summary>
+    public double DryPercentTowel { get; init; } = 50;
+
+    /// <summary>Drying out holds for so long before it is said.</summary>
+    public Duration DryHold { get; init; } = Duration.FromHours(1);
+
+    /// <summary>%, how far moisture must come back before too wet or drying out is over.</summary>
+    public double MoistureMargin { get; init; } = 5;
+
+    /// <summary>Air above this, %, for <see cref="LidTightHold"/> shows that a cover is shut.</summary>
+    public double LidTightPercent { get; init; } = 95;
+
+    public Duration LidTightHold { get; init; } = Duration.FromHours(6);
+
+    /// <summary>Drying out by the air: under a cover that was shut it falls below this, % ...</summary>
+    public double LidDryPercent { get; init; } = 85;
+
+    /// <summary>... for so long.</summary>
+    public Duration LidDryHold { get; init; } = Duration.FromHours(3);
+
+    /// <summary>Cover shut: so long after the first were up in mix. Worse after twice that.</summary>
+    public Duration CoverHoldMix { get; init; } = Duration.FromHours(24);
+
+    /// <summary>The same for roots in a towel, which grow into it.</summary>
+    public Duration CoverHoldTowel { get; init; } = Duration.FromHours(12);
+
+    /// <summary>°C from which on seedlings in the dark grow long and pale.</summary>
+    public double WarmDarkCelsius { get; init; } = 18;
+
+    /// <summary>Warm and dark: so many hours of it since the first were up. Worse after three times that.</summary>
+    public double WarmDarkHours { get; init; } = 12;
+
+    /// <summary>Faulty probe: so many of one fault within its time.</summary>
+    public int FaultCount { get; init; } = 3;
+
+    /// <summary>Faulty probe: the same value to the last digit for so long, over at least 48 readings.</summary>
+    public Duration FlatHold { get; init; } = Duration.FromHours(24);
+
+    /// <summary>Faulty probe: humidity at its upper end for so long where nothing is covered.</summary>
+    public Duration SaturatedHold { get; init; } = Duration.FromHours(24);
+
+    /// <summary>Weak battery: at or below this, %. Over again at twice that.</summary>
+    public double BatteryPercent { get; init; } = 10;
+
     /// <summary>Readings of one place may arrive out of order by so much before the place is folded again from a checkpoint.</summary>
     public Duration Settle { get; init; } = Duration.FromMinutes(2);
 }

@@ -3,9 +3,11 @@ using NodaTime;
 namespace Chamber.Core.Alerts;
 
 /// <summary>The limits with their times as ticks, taken apart once instead of at every reading.</summary>
-internal sealed class WatchTicks(WatchLimits limits)
+internal sealed class WatchTicks(WatchLimits limits, DateTimeZone zone)
 {
     public WatchLimits Limits { get; } = limits;
+
+    public DateTimeZone Zone { get; } = zone;
 
     public double SpikeKelvins { get; } = limits.SpikeKelvins;
 
@@ -25,6 +27,28 @@ internal sealed class WatchTicks(WatchLimits limits)
     public double FlushCelsius { get; } = limits.HarmCelsius - 5;
 
     public long Settle { get; } = Ticks(limits.Settle);
+
+    public long StaleHold { get; } = Ticks(limits.StaleHold);
+
+    public long DisagreeHold { get; } = Ticks(limits.DisagreeHold);
+
+    public long WetHoldMix { get; } = Ticks(limits.WetHoldMix);
+
+    public long WetHoldTowel { get; } = Ticks(limits.WetHoldTowel);
+
+    public long DryHold { get; } = Ticks(limits.DryHold);
+
+    public long LidTightHold { get; } = Ticks(limits.LidTightHold);
+
+    public long LidDryHold { get; } = Ticks(limits.LidDryHold);
+
+    public long CoverHoldMix { get; } = Ticks(limits.CoverHoldMix);
+
+    public long CoverHoldTowel { get; } = Ticks(limits.CoverHoldTowel);
+
+    public long FlatHold { get; } = Ticks(limits.FlatHold);
+
+    public long SaturatedHold { get; } = Ticks(limits.SaturatedHold);
 
     private static long Ticks(Duration duration) => duration.BclCompatibleTicks;
 }

@@ -14,6 +14,17 @@ internal static class ScriptLimits
         ["too hot margin"] = (limits, value) => limits with { HotMargin = value },
         ["hazard harm"] = (limits, value) => limits with { HarmCelsius = value },
         ["hazard danger"] = (limits, value) => limits with { DangerCelsius = value },
+        ["swing cold hours"] = (limits, value) => limits with { SwingColdHours = value },
+        ["swing hot hours"] = (limits, value) => limits with { SwingHotHours = value },
+        ["survey stale by"] = (limits, value) => limits with { StaleKelvins = value },
+        ["disagree by"] = (limits, value) => limits with { DisagreeKelvins = value },
+        ["too wet above"] = (limits, value) => limits with { WetPercent = value },
+        ["dry mix below"] = (limits, value) => limits with { DryPercentMix = value },
+        ["dry towel below"] = (limits, value) => limits with { DryPercentTowel = value },
+        ["lid dry below"] = (limits, value) => limits with { LidDryPercent = value },
+        ["warm and dark above"] = (limits, value) => limits with { WarmDarkCelsius = value },
+        ["warm and dark hours"] = (limits, value) => limits with { WarmDarkHours = value },
+        ["weak battery at"] = (limits, value) => limits with { BatteryPercent = value },
         ["spike size"] = (limits, value) => limits with { SpikeKelvins = value },
     };
 
@@ -23,6 +34,15 @@ internal static class ScriptLimits
         ["too hot hold"] = (limits, value) => limits with { HotHold = value },
         ["too hot air hold"] = (limits, value) => limits with { HotHoldAir = value },
         ["too hot clear"] = (limits, value) => limits with { HotClearHold = value },
+        ["survey stale hold"] = (limits, value) => limits with { StaleHold = value },
+        ["disagree hold"] = (limits, value) => limits with { DisagreeHold = value },
+        ["too wet mix hold"] = (limits, value) => limits with { WetHoldMix = value },
+        ["too wet towel hold"] = (limits, value) => limits with { WetHoldTowel = value },
+        ["drying out hold"] = (limits, value) => limits with { DryHold = value },
+        ["cover mix hold"] = (limits, value) => limits with { CoverHoldMix = value },
+        ["cover towel hold"] = (limits, value) => limits with { CoverHoldTowel = value },
+        ["flat line hold"] = (limits, value) => limits with { FlatHold = value },
+        ["saturated hold"] = (limits, value) => limits with { SaturatedHold = value },
         ["hazard clear"] = (limits, value) => limits with { HazardClearHold = value },
     };
 

@@ -9,13 +9,17 @@ internal sealed partial class ScriptParser
     /// <summary>A span makes at most this many readings.</summary>
     private const int SpanMax = 100_000;
 
+    // A real probe is never quite still: every other reading of a span lies so much, K, higher, unless it "reads exactly".
+    private const double Unrest = 0.01;
+
     private void Read(Instant at, ScriptProbe probe, (Instant End, Duration Every)? span)
     {
+        var still = line.Take("exactly");
         var (temperature, humidity, moisture, battery) = Quantities();
         var measured = line.Take("as of") ? Time() : (Instant?)null;
         if (span is not { } stretch)
         {
-            Add(measured ?? at, at, 0);
+            Add(measured ?? at, at, 0, 0);
             return;
         }
 
@@ -28,14 +32,14 @@ internal sealed partial class ScriptParser
         for (var i = 0; i <= count; i++)
         {
             var when = at + stretch.Every * i;
-            Add(when, when, (when - at) / (stretch.End - at));
+            Add(when, when, (when - at) / (stretch.End - at), still ? 0 : i % 2 * Unrest);
         }
 
         latest = Instant.Max(latest, at);
 
-        void Add(Instant measuredAt, Instant receivedAt, double along) => steps.Add(new ReadingStep(line.Number, receivedAt, new(
+        void Add(Instant measuredAt, Instant receivedAt, double along, double unrest) => steps.Add(new ReadingStep(line.Number, receivedAt, new(
             probe.Probe.Id, measuredAt, receivedAt,
-            temperature?.At(along) is { } value ? Temperature.FromCelsius(Degrees(value)) : null,
+            temperature?.At(along) is { } value ? Temperature.FromCelsius(Degrees(value) + unrest) : null,
             humidity?.At(along) is { } wet ? RelativeHumidity.FromPercent(wet) : null,
             moisture?.At(along),
             battery?.At(along))));

@@ -18,7 +18,9 @@ internal sealed partial class ScriptParser
     private void ParseTimed()
     {
         var from = Time();
+        var dayOfLine = day;
         var to = line.Take("to") ? Time() : (Instant?)null;
+        day = dayOfLine;
         if (to is not { } end)
         {
             line.Need(":", TimeForm);
@@ -160,6 +162,13 @@ internal sealed partial class ScriptParser
         else if (line.Take("calibrate"))
         {
             Calibrate(at);
+        }
+        else if (line.Take("survey of"))
+        {
+            const string form = "survey of shelf found 22";
+            var spot = Spot().Id;
+            line.Need("found", form);
+            surveys.Add(new(spot, at, Temperature.FromCelsius(Degrees(line.Quantity("mean", form)))));
         }
         else if (line.Take("broker lost"))
         {

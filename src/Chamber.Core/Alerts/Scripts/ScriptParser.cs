@@ -19,6 +19,7 @@ internal sealed partial class ScriptParser(string name, WatchLimits limits, Func
     private readonly Dictionary<string, ScriptProbe> probes = [];
     private readonly Dictionary<string, ScriptBatch> batches = [];
     private readonly List<ProbeCalibration> calibrations = [];
+    private readonly List<SurveyMean> surveys = [];
     private readonly List<Outage> outages = [];
     private readonly List<ScriptStep> steps = [];
     private DateTimeZone zone = DateTimeZone.Utc;
@@ -159,7 +160,7 @@ internal sealed partial class ScriptParser(string name, WatchLimits limits, Func
         line.Need("in", SowForm);
         var method = Choose<SowingMethod>(line.Word("method", SowForm) + line.Word("method", SowForm), "method");
         line.Need("on", SowForm);
-        batches[id.Text] = new(id, crop, method, (int)seeds, at) { Moves = { (at, Spot().Id) } };
+        batches[id.Text] = new(id, crop, method, (int)seeds, at) { Moves = { (at, Spot().Id) }, HasCover = !line.Take("without cover") };
     }
 
     private Crop Crop(string word)
@@ -207,6 +208,7 @@ internal sealed partial class ScriptParser(string name, WatchLimits limits, Func
         Stations = [.. probes.Values.SelectMany(probe => probe.Stations())],
         Batches = [.. batches.Values.Select(batch => batch.ToWatched())],
         Calibrations = calibrations,
+        Surveys = surveys,
         Outages = outages,
     };
 }

@@ -28,6 +28,8 @@ internal sealed record ScriptBatch(BatchId Id, Crop Crop, SowingMethod Method, i
 {
     public List<(Instant At, SpotId Spot)> Moves { get; init; } = [];
 
+    public bool HasCover { get; init; } = true;
+
     public List<Look> Looks { get; } = [];
 
     public List<Instant> Wettings { get; } = [];
@@ -44,6 +46,7 @@ internal sealed record ScriptBatch(BatchId Id, Crop Crop, SowingMethod Method, i
         new(new(Id, Crop.Id, null, Method, SownAt, Seeds, [.. Stays()], Looks, EndedAt), Crop)
         {
             Wettings = Wettings,
+            HasCover = HasCover,
             CoverOffAt = CoverOffAt,
             LookFrom = LookFrom,
             StopWaitingFrom = StopWaitingFrom,

@@ -47,10 +47,10 @@ internal sealed class ScriptPlayer(WatchScript script)
                 Hear(watch.Step([reading], now));
                 break;
             case RefusalStep { Refusal: var refusal }:
-                Hear(watch.Step(refusal, now));
+                Hear(watch.Step([refusal], now));
                 break;
             case ExpectStep expect:
-                Hear(watch.Step(now));
+                Hear(watch.Step(script.Facts, now));
                 Compare(expect);
                 break;
             default:

@@ -1,0 +1,100 @@
+using System.Globalization;
+using Chamber.Core.Climate;
+using NodaTime;
+
+namespace Chamber.Core.Alerts;
+
+/// <summary>The parts of speech of alerts.</summary>
+public static partial class AlertWords
+{
+    /// <summary>Puts the parts of one alert into words.</summary>
+    private sealed class Teller(Alert alert, HomeFacts facts, WordStyle style)
+    {
+        public Alert Alert => alert;
+
+        public string Subject => alert.Subject.Name;
+
+        public HomeFacts Facts => facts;
+
+        public string Since() => Time(alert.Since);
+
+        public string LastTime() => Time(alert.Evidence.To);
+
+        public string Time(Instant instant) => DayAndTime.Format(instant.InZone(style.Zone).LocalDateTime);
+
+        public string Latest() => Celsius(FigureName.LatestCelsius);
+
+        public string Worst() => Celsius(FigureName.WorstCelsius);
+
+        public string Limit() => Celsius(FigureName.LimitCelsius);
+
+        public string Celsius(FigureName name) =>
+            alert.Evidence.Find(name) is { } celsius ? Degrees(Temperature.FromCelsius(celsius)) : "an unknown temperature";
+
+        public string Kelvins(FigureName name)
+        {
+            var kelvins = Math.Abs(alert.Evidence.Find(name) ?? 0);
+            return style.Fahrenheit
+                ? string.Create(CultureInfo.InvariantCulture, $"{kelvins * 9 / 5:0.0} °F")
+                : string.Create(CultureInfo.InvariantCulture, $"{kelvins:0.0} °C");
+        }
+
+        public string Hours(FigureName name) => HoursOf(alert.Evidence.Find(name) ?? 0);
+
+        public string Number(FigureName name) =>
+            string.Create(CultureInfo.InvariantCulture, $"{alert.Evidence.Find(name) ?? 0:0}");
+
+        public string Share(FigureName name) =>
+            string.Create(CultureInfo.InvariantCulture, $"{(alert.Evidence.Find(name) ?? 0) * 100:0} %");
+
+        public bool MethodIs(Batches.SowingMethod method) =>
+            facts.Batches.Any(known => known.Batch.Id.Text == alert.Subject.Name && known.Batch.Method == method);
+
+        public string Ending() => alert.CloseReason switch
+        {
+            CloseReason.Withdrawn => "Readings that came late show that it never held.",
+            CloseReason.Gone => $"It ended at {Time(alert.ClosedAt!.Value)}, when what it was about was moved or taken away.",
+            CloseReason.LoneReading => "It was one lone reading; the ones after it are ordinary. Watch that probe.",
+            CloseReason.NowUsual => $"Since {Time(alert.ClosedAt!.Value)} it counts as the usual there.",
+            CloseReason.OtherCause => "Another alert tells the same cause.",
+            _ => $"It was over at {Time(alert.ClosedAt!.Value)}.",
+        };
+
+        public string Harm() => string.Join(' ', alert.Harm.Select(HarmOf).Where(text => text.Length > 0));
+
+        public string Caution()
+        {
+            var spot = facts.Spots.FirstOrDefault(known => alert.Subject == AlertSubject.Of(known.Id));
+            return spot is null ? "" : Cautions.OfHeat(spot.Kind);
+        }
+
+        private string Degrees(Temperature temperature) => style.Fahrenheit
+            ? string.Create(CultureInfo.InvariantCulture, $"{temperature.Fahrenheit:0} °F")
+            : string.Create(CultureInfo.InvariantCulture, $"{temperature.Celsius:0.0} °C");
+
+        private string HarmOf(BatchHarm harm)
+        {
+            var name = $"{harm.Batch} ({facts.Batches.FirstOrDefault(known => known.Batch.Id == harm.Batch)?.Crop.CommonName ?? harm.Crop.Text})";
+            var parts = new List<string>();
+            if (harm.DelayHours >= 1)
+            {
+                parts.Add($"comes up about {DelayOf(harm.DelayHours)} later by it");
+            }
+
+            if (harm.ShareLost >= 0.05)
+            {
+                parts.Add(string.Create(CultureInfo.InvariantCulture, $"stands to lose {harm.ShareLost * 100:0} % of its seed if it stays so"));
+            }
+
+            return parts.Count == 0 ? "" : $"{name} {string.Join(", and ", parts)}.";
+        }
+
+        private static string DelayOf(double hours) => hours < 18
+            ? HoursOf(hours)
+            : string.Create(CultureInfo.InvariantCulture, $"{hours / 24:0.0} days");
+
+        private static string HoursOf(double hours) => hours < 1.5
+            ? string.Create(CultureInfo.InvariantCulture, $"{hours * 60:0} min")
+            : string.Create(CultureInfo.InvariantCulture, $"{hours:0.#} h");
+    }
+}

@@ -1,0 +1,245 @@
+using NodaTime;
+
+namespace Chamber.Core.Alerts;
+
+/// <summary>What shows in hourly means: drift of the spot or of a probe, swing, a stale survey, probes that disagree.</summary>
+internal sealed partial class PlaceWatch
+{
+    private const long Hour = NodaConstants.TicksPerHour;
+
+    // A shift that has lasted so long is the usual.
+    private const long UsualAfter = 5 * NodaConstants.TicksPerDay;
+
+    private void PassHours(StationState station, long at, double celsius)
+    {
+        if (!station.HasLast || at - station.LastAt > station.MaxGap)
+        {
+            station.Hours.Begin(at);
+            return;
+        }
+
+        var from = station.LastAt;
+        var fromCelsius = station.LastCelsius;
+        while (at >= station.Hours.End)
+        {
+            var end = station.Hours.End;
+            var endCelsius = fromCelsius + (celsius - fromCelsius) * ((end - from) / (double)(at - from));
+            station.Hours.Add(from, fromCelsius, end, endCelsius);
+            if (station.Hours.Mean is { } mean)
+            {
+                EndHour(station, end, mean);
+            }
+
+            station.Hours.Begin(end);
+            (from, fromCelsius) = (end, endCelsius);
+            if (from == at)
+            {
+                return;
+            }
+        }
+
+        station.Hours.Add(from, fromCelsius, at, celsius);
+    }
+
+    private void EndHour(StationState station, long end, double mean)
+    {
+        if (Place.Spot is null)
+        {
+            return;
+        }
+
+        var ofDay = Instant.FromUnixTimeTicks(end - Hour).InZone(limits.Zone).Hour;
+        station.HourEnd = end;
+        station.HourMean = mean;
+        station.LastDay.Add(mean);
+        station.Drift.Add(ofDay, mean);
+        JudgeDrift(station, end);
+        JudgePairs(station, end);
+        if (lead is null || station == lead)
+        {
+            JudgeStale(station, end);
+            JudgeSwings(station, end);
+        }
+    }
+
+    private void JudgeDrift(StationState station, long at)
+    {
+        var drift = station.Drift;
+        if (!drift.IsShifted)
+        {
+            return;
+        }
+
+        if (station.DriftToldAs is not { } kind)
+        {
+            kind = IsProbesOwn(station, at) ? AlertKind.ProbesDisagree : AlertKind.Drifting;
+            station.DriftToldAs = kind;
+            station.DriftSince = at;
+            var opened = Book.Raise(kind, subject, Severity.Warning, Math.Max(at - drift.ShiftHours * Hour, 0), at, DriftHolder(station));
+            opened.Probe ??= station.Id;
+        }
+
+        if (Book.Find(kind, subject) is { } alert)
+        {
+            alert.LastTicks = at;
+            alert[FigureName.LatestCelsius] = station.HourMean;
+            alert[FigureName.UsualCelsius] = drift.Usual;
+            alert[FigureName.ShiftKelvins] = drift.MeanResidual(24);
+        }
+
+        EndDrift(station, kind, at);
+    }
+
+    private void EndDrift(StationState station, AlertKind kind, long at)
+    {
+        CloseReason? reason = Math.Abs(station.Drift.MeanResidual(12)) < DriftState.Allowance - 0.1 ? CloseReason.Over
+            : at - station.DriftSince >= UsualAfter ? CloseReason.NowUsual
+            : null;
+        if (reason is not { } why)
+        {
+            return;
+        }
+
+        Book.Release(kind, subject, DriftHolder(station), at, why, HarmOf);
+        station.DriftToldAs = null;
+        if (why == CloseReason.Over)
+        {
+            station.Drift.Settle();
+        }
+        else
+        {
+            station.Drift.TakeAsUsual();
+        }
+    }
+
+    // When another probe of the spot has not moved along, it is the probe that has moved.
+    private bool IsProbesOwn(StationState station, long at)
+    {
+        var shift = station.Drift.MeanResidual(24);
+        return stations.Exists(other => other != station && other.Drift.IsMature && at - other.HourEnd <= 2 * Hour
+            && other.Drift.MeanResidual(24) * Math.Sign(shift) < Math.Abs(shift) / 2);
+    }
+
+    private static string DriftHolder(StationState station) => $"{station.Name} drift";
+
+    private void JudgePairs(StationState station, long end)
+    {
+        foreach (var other in stations)
+        {
+            if (other != station && other.HourEnd == end && other.Measurand == station.Measurand)
+            {
+                var ordered = string.CompareOrdinal(other.Name, station.Name) < 0 ? (other, station) : (station, other);
+                JudgePair(ordered.Item1, ordered.Item2, end);
+            }
+        }
+    }
+
+    private void JudgePair(StationState first, StationState second, long end)
+    {
+        var pair = pairs.Find(known => known.First == first.Name && known.Second == second.Name);
+        if (pair is null)
+        {
+            pairs.Add(pair = new(first.Name, second.Name));
+        }
+
+        if (end - pair.LastHour > 2 * Hour)
+        {
+            pair.Apart.Lose();
+        }
+
+        pair.LastHour = end;
+        pair.Add(first.HourMean - second.HourMean);
+        if (!pair.IsMature)
+        {
+            return;
+        }
+
+        var limit = limits.Limits.DisagreeKelvins;
+        var apart = Math.Abs(pair.Change);
+        var turn = pair.Apart.Judge(end, apart > limit, apart < limit / 2, limits.DisagreeHold, limits.DisagreeHold);
+        if (turn == Turn.Closed)
+        {
+            Book.Release(AlertKind.ProbesDisagree, subject, pair.Holder, pair.Apart.TurnedAt, CloseReason.Over, HarmOf);
+        }
+        else if (turn == Turn.Opened)
+        {
+            var moved = Math.Abs(first.Drift.MeanResidual(6)) >= Math.Abs(second.Drift.MeanResidual(6)) ? first : second;
+            var alert = Book.Raise(AlertKind.ProbesDisagree, subject, Severity.Warning, pair.Apart.Since, pair.Apart.TurnedAt, pair.Holder);
+            alert.Probe ??= moved.Id;
+            alert[FigureName.ShiftKelvins] = pair.Change;
+        }
+    }
+
+    private void JudgeStale(StationState station, long end)
+    {
+        if (surveyMean is not { } surveyed || !station.LastDay.IsFull)
+        {
+            return;
+        }
+
+        var shift = station.LastDay.Mean - surveyed;
+        var limit = limits.Limits.StaleKelvins;
+        var turn = stale.Judge(end, Math.Abs(shift) > limit, Math.Abs(shift) < limit / 2, limits.StaleHold, limits.StaleHold);
+        Turned(turn, stale, AlertKind.SurveyStale, subject, station.Name, Severity.Note);
+        if (Book.Find(AlertKind.SurveyStale, subject) is { } alert)
+        {
+            alert.Probe ??= station.Id;
+            alert.LastTicks = end;
+            alert[FigureName.LatestCelsius] = station.LastDay.Mean;
+            alert[FigureName.UsualCelsius] = surveyed;
+            alert[FigureName.ShiftKelvins] = shift;
+        }
+    }
+
+    private void JudgeSwings(StationState station, long end)
+    {
+        foreach (var batch in batches)
+        {
+            var turn = batch.JudgeSwing(end, limits.Limits);
+            if (turn == Turn.Closed)
+            {
+                Book.Release(AlertKind.Swinging, subject, batch.Name, end, CloseReason.Over, HarmOf);
+            }
+            else if (turn == Turn.Opened)
+            {
+                var alert = Book.Raise(AlertKind.Swinging, subject, Severity.Note, Math.Max(0, end - 24 * Hour), end, batch.Name);
+                alert.Probe ??= station.Id;
+                alert[FigureName.LowestCelsius] = station.LastDay.Lowest;
+                alert[FigureName.WorstCelsius] = station.LastDay.Highest;
+                alert[FigureName.LimitCelsius] = batch.HotLimit;
+            }
+        }
+    }
+
+    /// <summary>Opens or closes an alert that a held condition stands for.</summary>
+    private OpenAlert? Turned(Turn turn, in HeldCondition held, AlertKind kind, AlertSubject about, string holder, Severity severity)
+    {
+        if (turn == Turn.None)
+        {
+            return null;
+        }
+
+        Mark = Math.Max(Mark, held.TurnedAt);
+        if (turn == Turn.Opened)
+        {
+            return Book.Raise(kind, about, severity, held.Since, held.TurnedAt, holder);
+        }
+
+        Book.Release(kind, about, holder, held.TurnedAt, CloseReason.Over, HarmOf);
+        return null;
+    }
+
+    /// <summary>What a condition of the spot was about has been done anew.</summary>
+    private void Restart(ref HeldCondition held, AlertKind kind, long at)
+    {
+        if (held.IsOpen && Book.Find(kind, subject) is { } alert)
+        {
+            foreach (var holder in alert.Holders.ToList())
+            {
+                Book.Release(kind, subject, holder, at, CloseReason.Over, HarmOf);
+            }
+        }
+
+        held = default;
+    }
+}
