@@ -97,9 +97,9 @@ internal sealed class WatchWorker(
                 Handle(watch.Step(input.Readings, now));
             }
 
-            foreach (var refusal in input.Refusals)
+            if (input.Refusals.Count > 0)
             {
-                Handle(watch.Step(refusal, now));
+                Handle(watch.Step(input.Refusals, now));
             }
         }
 
