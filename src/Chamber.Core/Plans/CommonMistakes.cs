@@ -48,7 +48,7 @@ public static class CommonMistakes
     public static IEnumerable<Mistake> Of(Intent intent)
     {
         ArgumentNullException.ThrowIfNull(intent);
-        return OfDates(intent).Concat(OfPlace(intent)).Concat(OfSeed(intent));
+        return OfDates(intent).Concat(OfPlace(intent)).Concat(OfSeed(intent)).Concat(OfTowel(intent));
     }
 
     private static IEnumerable<Mistake> OfDates(Intent intent)
@@ -89,6 +89,14 @@ public static class CommonMistakes
             yield return new(MistakeKind.TwoLotsInOneTray, $"{string.Join(" and ", intent.Lots.Select(lot => lot.Id.Text))} in one tray: afterwards nobody can tell which lot came up. Give each its own tray, or a row with a label.");
         }
 
+        if (intent.Crop.Guide is { } moved && (moved.Transplants.StartsWith("poor", StringComparison.Ordinal) || moved.Transplants == "no"))
+        {
+            yield return new(MistakeKind.DislikesMoving, $"{intent.Crop.CommonName} dislikes being moved: sow it in its own pot or straight into the garden.");
+        }
+    }
+
+    private static IEnumerable<Mistake> OfTowel(Intent intent)
+    {
         if (intent.Method == SowingMethod.DampTowel && intent.Lots.Any(lot => lot.Treated))
         {
             yield return new(MistakeKind.TreatedOnTowel, "Treated seed does not go on a towel that hands touch: sow it in mix, with gloves.");
@@ -97,11 +105,6 @@ public static class CommonMistakes
         if (intent.Method == SowingMethod.DampTowel && intent.Crop.Guide is { Towel: TowelSuitability.Poor or TowelSuitability.No } guide)
         {
             yield return new(MistakeKind.PoorOnTowel, $"{intent.Crop.CommonName} does badly on a towel ({guide.TowelNote}): sow it in mix.");
-        }
-
-        if (intent.Crop.Guide is { } moved && (moved.Transplants.StartsWith("poor", StringComparison.Ordinal) || moved.Transplants == "no"))
-        {
-            yield return new(MistakeKind.DislikesMoving, $"{intent.Crop.CommonName} dislikes being moved: sow it in its own pot or straight into the garden.");
         }
     }
 

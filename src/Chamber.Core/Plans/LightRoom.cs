@@ -38,13 +38,17 @@ public static class LightRoom
         var end = plans.Max(plan => plan.To);
         for (; monday < end && weeks.Count < WeeksMax; monday = monday.PlusWeeks(1))
         {
-            var first = monday;
-            var fullest = Enumerable.Range(0, 7).Select(day => Standing(plans, first.PlusDays(day))).MaxBy(there => there.Sum(plan => plan.Pots))!;
-            var pots = fullest.Sum(plan => plan.Pots);
-            weeks.Add(new(monday, pots, pots - room, [.. fullest.Select(plan => plan.What)]));
+            weeks.Add(Week(plans, monday, room));
         }
 
         return weeks;
+    }
+
+    private static LightWeek Week(IReadOnlyCollection<LitPots> plans, LocalDate monday, int room)
+    {
+        var fullest = Enumerable.Range(0, 7).Select(day => Standing(plans, monday.PlusDays(day))).MaxBy(there => there.Sum(plan => plan.Pots))!;
+        var pots = fullest.Sum(plan => plan.Pots);
+        return new(monday, pots, pots - room, [.. fullest.Select(plan => plan.What)]);
     }
 
     private static LitPots[] Standing(IEnumerable<LitPots> plans, LocalDate day) =>

@@ -67,16 +67,15 @@ public sealed record SeasonReview(
         ArgumentNullException.ThrowIfNull(outcomes);
         var planted = outcomes.Sum(outcome => outcome.PlantedOut);
         var cost = outcomes.Sum(outcome => outcome.Cost ?? 0);
-        var spots = Lines(outcomes, outcome => outcome.Spot?.Text);
         var lots = Lines(outcomes, outcome => outcome.Lot?.Text);
         return new(
-            spots,
+            Lines(outcomes, outcome => outcome.Spot?.Text),
             lots,
             Lines(outcomes, outcome => Words(outcome.Method)),
             planted,
             cost,
             boughtEach * planted - cost,
-            [.. Advice(outcomes, spots, lots).Take(LinesMax)]);
+            [.. Advice(outcomes, lots).Take(LinesMax)]);
     }
 
     private static SeasonLine[] Lines(IEnumerable<BatchOutcome> outcomes, Func<BatchOutcome, string?> key) =>
@@ -89,11 +88,11 @@ public sealed record SeasonReview(
                 group.Sum(one => one.PlantedOut)))
             .OrderByDescending(line => line.Share.Mid).ThenBy(line => line.Name, StringComparer.Ordinal)];
 
-    private static IEnumerable<string> Advice(IEnumerable<BatchOutcome> outcomes, SeasonLine[] spots, SeasonLine[] lots)
+    private static IEnumerable<string> Advice(IReadOnlyCollection<BatchOutcome> outcomes, SeasonLine[] lots)
     {
-        if (spots.Length > 1 && spots[0].Share.Low > spots[^1].Share.High)
+        foreach (var line in BetterSpots(outcomes))
         {
-            yield return $"Sow on {spots[0].Name} rather than on {spots[^1].Name}: the difference is more than chance.";
+            yield return line;
         }
 
         if (lots.LastOrDefault(line => line.Share.High < WeakLot) is { } weak)
@@ -107,6 +106,13 @@ public sealed record SeasonReview(
             yield return usual.Key;
         }
     }
+
+    /// <summary>Spots are compared within one crop: lettuce on a mat says nothing about tomatoes on a sill.</summary>
+    private static IEnumerable<string> BetterSpots(IEnumerable<BatchOutcome> outcomes) =>
+        from crop in outcomes.GroupBy(outcome => outcome.Crop)
+        let spots = Lines(crop, outcome => outcome.Spot?.Text)
+        where spots.Length > 1 && spots[0].Share.Low > spots[^1].Share.High
+        select $"Sow {crop.Key} on {spots[0].Name} rather than on {spots[^1].Name}: the difference is more than chance.";
 
     private static double? Median(double[] sorted) => sorted.Length == 0
         ? null

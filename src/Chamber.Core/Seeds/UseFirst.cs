@@ -38,13 +38,9 @@ public static class UseFirst
         }
 
         var tested = belief.Share.Weight >= TestedWeight;
-        if (tested && belief.Share.Mean < WorthSowing)
-        {
-            return LotAdvice.Replace;
-        }
-
         return belief.YearsLeft switch
         {
+            _ when tested && belief.Share.Mean < WorthSowing => LotAdvice.Replace,
             null => tested ? LotAdvice.UseFirst : LotAdvice.TestFirst,
             <= 0 when !tested => LotAdvice.TestFirst,
             < 1 => LotAdvice.UseFirst,

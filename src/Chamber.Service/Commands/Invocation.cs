@@ -28,7 +28,7 @@ internal sealed class Invocation : IDisposable
         clock = new(() => DemoClock.Find(Data, Around.Clock) ?? Around.Clock);
         settings = new(() => SettingsFile.Load(Data, Around.Variables));
         catalog = new(() => CropFile.Catalog(Data, File.Exists(Data.Database) ? Store : null));
-        screen = new(() => Screen.On(Around, parse.GetValue(CommonOptions.Units) ?? Settings.Units));
+        screen = new(() => Screen.On(Around, Scale));
     }
 
     /// <summary>Set for the flow of calls that runs one command line, so that tests can run several at once.</summary>
@@ -59,6 +59,9 @@ internal sealed class Invocation : IDisposable
 
     /// <summary>This home, read from the database.</summary>
     public HomeReader Home => new(Store, Catalog, Zone);
+
+    /// <summary>How temperatures are shown to this person.</summary>
+    public TemperatureScale Scale => Parse.GetValue(CommonOptions.Units) ?? Settings.Units;
 
     /// <summary>Answers for people.</summary>
     public Screen Screen => screen.Value;

@@ -73,6 +73,11 @@ internal static class LotWords
             screen.Say($"Seed on sale must reach {RangeText.Percent(minimum)} (US rules, 7 CFR 201.31; 2015 edition); this lot does {lot.Belief.ChanceOfMeeting(minimum) * 100:0} times in 100.");
         }
 
+        ShowWarnings(screen, lot);
+    }
+
+    private static void ShowWarnings(Screen screen, LotState lot)
+    {
         foreach (var left in lot.Belief.LeftOut)
         {
             screen.Say($"Not held against it: {left.From}, {left.Count.Up} of {left.Count.Seeds}, since the conditions were not fair.");

@@ -4,7 +4,7 @@ namespace Chamber.Core.Tests.Repository;
 
 public sealed partial class WordTests
 {
-    private static readonly string[] Unread = [".png", ".svg", ".db", ".gz", ".woff2", ".ico", ".pem", ".pfx"];
+    private static readonly string[] Unread = [".png", ".ttf", ".svg", ".db", ".gz", ".woff2", ".ico", ".pem", ".pfx"];
 
     [Fact]
     public void The_project_speaks_of_itself_alone()

@@ -13,6 +13,8 @@ internal sealed class HomeRig : IDisposable
 
     public string Path => folder.Path;
 
+    public string File(string name) => folder.File(name);
+
     public Task<Outcome> Run(params string[] arguments) => InProcess.Run(Clock, [.. arguments, "--data", folder.Path]);
 
     /// <summary>Runs lines that must all succeed.</summary>

@@ -1,0 +1,77 @@
+using System.CommandLine;
+using System.Text.Json;
+using Chamber.Core.Batches;
+using Chamber.Service.Export;
+using Chamber.Service.Home;
+using Chamber.Service.Output;
+
+namespace Chamber.Service.Commands;
+
+/// <summary>Takes everything out: spots, lots, batches, looks as CSV files or JSON; reminders as a calendar.</summary>
+internal static class ExportVerb
+{
+    public static Verb Create()
+    {
+        var folder = new Option<string?>("--out") { HelpName = "DIR", Description = "Writes one CSV file for each kind of row, all.json and chamber.ics into this folder. Otherwise JSON comes out here." };
+        return new Verb("export", "Takes everything out that was written down: CSV, JSON, calendar.", "chamber export --out take-out", "chamber export --json") { folder }
+            .Does(invocation =>
+            {
+                var export = HomeExport.Of(invocation.Home, invocation.Now);
+                if (invocation.Parse.GetValue(folder) is { } named)
+                {
+                    Export(invocation, export, named);
+                    return;
+                }
+
+                JsonText.Write(invocation.Around.Out, export);
+            });
+    }
+
+    private static void Export(Invocation invocation, HomeExport export, string folder)
+    {
+        var files = Write(folder, [.. CsvFiles.Of(export), ("all.json", JsonSerializer.Serialize(export, JsonText.Options)), ("chamber.ics", Calendar(invocation))]);
+        invocation.Answer(new { Files = files }, screen =>
+        {
+            screen.Headline($"{files.Count} files in {folder}.");
+            screen.Say("Readings are not among them; the whole database: chamber backup FILE");
+        });
+    }
+
+    public static Verb CreateCalendar()
+    {
+        var file = new Option<string?>("--out") { HelpName = "FILE", Description = "Writes the calendar there; otherwise it comes out here." };
+        return new Verb("calendar", "Reminders and forecast days as a calendar (iCalendar) for the phone.", "chamber calendar --out chamber.ics", "chamber calendar > chamber.ics") { file }
+            .Does(invocation =>
+            {
+                var text = Calendar(invocation);
+                if (invocation.Parse.GetValue(file) is { } path)
+                {
+                    Write(Path.GetDirectoryName(Path.GetFullPath(path))!, [(Path.GetFileName(path), text)]);
+                    invocation.Answer(new { File = path }, screen => screen.Headline($"The calendar is in {path}."));
+                    return;
+                }
+
+                invocation.Around.Out.Write(text);
+            });
+    }
+
+    private static string Calendar(Invocation invocation)
+    {
+        var crops = invocation.Store.Ledger.Batches.All(open: true).ToDictionary(batch => batch.Id, batch => invocation.Catalog.Find(batch.Crop)?.CommonName ?? batch.Crop.Text);
+        var reminders = new HomeReminders(invocation.Home, invocation.Now).All();
+        return CalendarFile.Of(reminders, (BatchId batch) => crops.GetValueOrDefault(batch, string.Empty), invocation.Now);
+    }
+
+    private static List<string> Write(string folder, IReadOnlyList<(string Name, string Text)> files)
+    {
+        OutputFiles.Write($"--out {folder}", () =>
+        {
+            Directory.CreateDirectory(folder);
+            foreach (var (name, text) in files)
+            {
+                File.WriteAllText(Path.Combine(folder, name), text);
+            }
+        });
+        return [.. files.Select(file => Path.Combine(folder, file.Name))];
+    }
+}

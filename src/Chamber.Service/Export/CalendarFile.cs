@@ -1,0 +1,63 @@
+using Chamber.Core.Batches;
+using Ical.Net;
+using Ical.Net.CalendarComponents;
+using Ical.Net.DataTypes;
+using Ical.Net.Serialization;
+using NodaTime;
+
+namespace Chamber.Service.Export;
+
+/// <summary>
+/// Reminders as a calendar (RFC 5545). Whole days, since nobody can say the hour; a reminder keeps its UID while its day moves,
+/// and its SEQUENCE rises with time, so that a phone moves the entry instead of adding one.
+/// </summary>
+internal static class CalendarFile
+{
+    private const string Product = "-//Chamber//Seed starting//EN";
+
+    public static string Of(IEnumerable<Reminder> reminders, Func<BatchId, string> cropOf, Instant now)
+    {
+        var calendar = new Calendar { ProductId = Product };
+        calendar.AddProperty("X-WR-CALNAME", "Chamber");
+        foreach (var reminder in reminders)
+        {
+            calendar.Events.Add(Entry(reminder, cropOf(reminder.Batch), now));
+        }
+
+        return new CalendarSerializer().SerializeToString(calendar)
+            ?? throw new InvalidOperationException("The calendar came out empty.");
+    }
+
+    private static CalendarEvent Entry(Reminder reminder, string crop, Instant now)
+    {
+        var entry = new CalendarEvent
+        {
+            Uid = $"{reminder.Batch}-{reminder.Kind}@chamber",
+            Summary = $"{Title(reminder.Kind)}: {reminder.Batch} {crop}",
+            Description = reminder.Words,
+            Start = Day(reminder.From),
+            End = Day(reminder.To.PlusDays(1)),
+            DtStamp = new CalDateTime(now.ToDateTimeUtc()),
+
+            // Minutes since 2020 fit an integer until the year 6000 and never fall.
+            Sequence = (int)(now - Instant.FromUtc(2020, 1, 1, 0, 0)).TotalMinutes,
+            Transparency = TransparencyType.Transparent,
+        };
+        entry.Alarms.Add(new Alarm { Action = "DISPLAY", Description = entry.Summary, Trigger = new Trigger(Ical.Net.DataTypes.Duration.FromHours(8)) });
+        return entry;
+    }
+
+    private static CalDateTime Day(LocalDate day) => new(day.Year, day.Month, day.Day);
+
+    private static string Title(ReminderKind kind) => kind switch
+    {
+        ReminderKind.Look => "Look",
+        ReminderKind.ToTheLight => "To the light",
+        ReminderKind.PlantFromTowel => "Plant from the towel",
+        ReminderKind.PrickOut => "Prick out",
+        ReminderKind.HardenOff => "Harden off",
+        ReminderKind.PlantOut => "Plant out",
+        ReminderKind.CallTest => "Call the test",
+        _ => "Stop waiting",
+    };
+}

@@ -1,0 +1,36 @@
+using System.Globalization;
+using Chamber.Core.Batches;
+using Chamber.Core.Crops;
+using Chamber.Service.Commands;
+using NodaTime;
+using QRCoder;
+
+namespace Chamber.Service.Labels;
+
+/// <summary>What stands on a label.</summary>
+/// <param name="Id">The short name, the largest.</param>
+/// <param name="What">Crop and variety.</param>
+/// <param name="When">Day of sowing.</param>
+/// <param name="How">How many, and the method.</param>
+/// <param name="Code">Modules of the QR code, row by row with its quiet zone; null without an address.</param>
+internal sealed record LabelText(string Id, string What, string When, string How, bool[][]? Code)
+{
+    public static LabelText Of(Batch batch, Crop? crop, string? variety, DateTimeZone zone, Uri? page)
+    {
+        var day = batch.SownAt.InZone(zone).Date.ToString("d MMM uuuu", CultureInfo.InvariantCulture);
+        return new(
+            batch.Id.Text,
+            variety is null ? crop?.CommonName ?? batch.Crop.Text : $"{crop?.CommonName ?? batch.Crop.Text}, {variety}",
+            day,
+            string.Create(CultureInfo.InvariantCulture, $"{batch.Seeds} seeds, {Choice.Words(batch.Method)}"),
+            page is null ? null : Modules(new Uri(page, $"batches/{Uri.EscapeDataString(batch.Id.Text)}")));
+    }
+
+    /// <summary>Medium error correction: a label gets wet and muddy (ISO/IEC 18004).</summary>
+    private static bool[][] Modules(Uri address)
+    {
+        using var generator = new QRCodeGenerator();
+        using var code = generator.CreateQrCode(address.AbsoluteUri, QRCodeGenerator.ECCLevel.M);
+        return [.. code.ModuleMatrix.Select(row => row.Cast<bool>().ToArray())];
+    }
+}

@@ -1,0 +1,21 @@
+using Chamber.Service.Commands;
+
+namespace Chamber.Service.Output;
+
+/// <summary>Files that a person asked for.</summary>
+internal static class OutputFiles
+{
+    /// <summary>Writes, and turns a disk that refuses into one line that names the place.</summary>
+    /// <exception cref="BadInputException">It cannot be written.</exception>
+    public static void Write(string place, Action write)
+    {
+        try
+        {
+            write();
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+        {
+            throw new BadInputException($"{place}: {problem.Message}", problem);
+        }
+    }
+}
