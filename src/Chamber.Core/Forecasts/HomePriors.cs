@@ -1,3 +1,4 @@
+using Chamber.Core.Crops;
 using Chamber.Core.Statistics;
 
 namespace Chamber.Core.Forecasts;
@@ -11,8 +12,11 @@ public static class HomePriors
     /// <summary>How far a home's batches lie from the table as a whole, ln θ.</summary>
     public const double HomeDeviation = 0.12;
 
-    /// <summary>How far a crop's table may be off for the seed sold today, ln θ.</summary>
+    /// <summary>How far a crop's table may be off for the seed sold today, ln θ, where the profile was fitted to that crop's own measured days.</summary>
     public const double CropDeviation = 0.12;
+
+    /// <summary>What <see cref="GerminationProfile.HalfDeviation"/> says of such a profile when the fit itself leaves no doubt.</summary>
+    private const double FittedHalfDeviation = 0.25;
 
     /// <summary>How far one lot lies from others of its crop, ln θ.</summary>
     public const double LotDeviation = 0.08;
@@ -46,4 +50,14 @@ public static class HomePriors
 
     /// <summary>How far the spread σ of a batch lies from the profile's, ln σ.</summary>
     public const double LogSpreadDeviation = 0.25;
+
+    /// <summary>
+    /// How far a crop's table may be off, ln θ: what its profile is unsure of beyond a well fitted one comes on top, as squares,
+    /// so that a borrowed or derived profile gives a wider window until batches teach better.
+    /// </summary>
+    public static double CropDeviationOf(GerminationProfile profile)
+    {
+        var beyond = Math.Max(0, profile.HalfDeviation * profile.HalfDeviation - FittedHalfDeviation * FittedHalfDeviation);
+        return Math.Sqrt(CropDeviation * CropDeviation + beyond);
+    }
 }
