@@ -69,7 +69,7 @@ public static partial class AlertWords
             $"{teller.Subject}: the cover is still on",
             $"The first were up at {teller.Since()}, {teller.Hours(FigureName.Hours)} ago.",
             "In still, wet air seedlings fall over at the foot.",
-            "Take the cover off, and say so here.",
+            "Take the cover off, and write that down.",
             "");
 
     private static AlertText WarmAndDark(Teller teller) => new(
@@ -119,6 +119,6 @@ public static partial class AlertWords
         $"Look at {teller.Subject}",
         $"The chance that the first is up is {teller.Share(FigureName.Chance)}.",
         "",
-        "Look, count, and say so here, also when there is nothing yet: without looks nothing can be learnt.",
+        "Look, count, and write it down, also when there is nothing yet: without looks nothing can be learnt.",
         "");
 }

@@ -93,7 +93,7 @@ internal static class AlertsVerb
 }
 
 /// <summary>An alert for programs, in words too.</summary>
-internal sealed record AlertAnswer(
+public sealed record AlertAnswer(
     long Number,
     string Condition,
     SubjectKind SubjectKind,

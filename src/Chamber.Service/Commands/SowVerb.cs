@@ -107,16 +107,15 @@ internal static class BatchWords
     }
 
     /// <summary>An interval of days: <c>Thu 5 Mar to Sat 7 Mar</c>.</summary>
-    public static string When(Invocation invocation, Batch batch, TimeEstimate time)
+    public static string When(Invocation invocation, Batch batch, TimeEstimate time) =>
+        When(batch, time, invocation.Zone, invocation.Now.InZone(invocation.Zone).Date);
+
+    public static string When(Batch batch, TimeEstimate time, DateTimeZone zone, LocalDate today) => (time.Low, time.High) switch
     {
-        var today = invocation.Now.InZone(invocation.Zone).Date;
-        return (time.Low, time.High) switch
-        {
-            ({ } low, { } high) => RangeText.Dates(DateOf(invocation, batch.SownAt + low), DateOf(invocation, batch.SownAt + high), today),
-            ({ } low, null) => $"{TimeText.ShowDay(DateOf(invocation, batch.SownAt + low), today)} or later",
-            _ => "not in ten years: too cold, or too hot",
-        };
-    }
+        ({ } low, { } high) => RangeText.Dates((batch.SownAt + low).InZone(zone).Date, (batch.SownAt + high).InZone(zone).Date, today),
+        ({ } low, null) => $"{TimeText.ShowDay((batch.SownAt + low).InZone(zone).Date, today)} or later",
+        _ => "not in ten years: too cold, or too hot",
+    };
 
     public static string Day(Invocation invocation, Instant at) =>
         TimeText.ShowDay(DateOf(invocation, at), invocation.Now.InZone(invocation.Zone).Date);

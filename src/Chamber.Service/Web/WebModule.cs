@@ -8,6 +8,7 @@ internal static class WebModule
     public static void AddPage(this IServiceCollection services, string accessPath)
     {
         services.AddAccess(accessPath);
+        services.AddSingleton<PageHome>();
         services.AddCascadingAuthenticationState();
         services.AddRazorComponents().AddInteractiveServerComponents();
     }

@@ -27,6 +27,11 @@ function markArea(model, tone) {
   return { silent: true, label: { color: tone.quiet }, data: [...bands, ...windows] };
 }
 
+// A thermostat that cycles by half a degree must look steady, so the axis spans ten degrees at least.
+const spanMin = 10;
+const low = value => Math.floor(Math.min(value.min, (value.min + value.max - spanMin) / 2));
+const high = value => Math.ceil(Math.max(value.max, (value.min + value.max + spanMin) / 2));
+
 function option(model) {
   const tone = colors();
   const instants = model.marks.filter(mark => mark.to === mark.from);
@@ -45,8 +50,8 @@ function option(model) {
     legend: { show: model.lines.length > 1, top: 0, left: 0, textStyle: { color: tone.ink }, icon: "roundRect" },
     tooltip: { trigger: "axis", confine: true, backgroundColor: tone.surface, borderColor: tone.rule, textStyle: { color: tone.ink },
       valueFormatter: value => value == null ? "no reading" : `${value.toFixed(1)} ${model.unit}` },
-    xAxis: { type: "time", axisLabel: { color: tone.quiet, hideOverlap: true }, axisLine: { lineStyle: { color: tone.rule } } },
-    yAxis: { type: "value", scale: true, name: model.unit, nameTextStyle: { color: tone.quiet, align: "left" }, axisLabel: { color: tone.quiet }, splitLine: { lineStyle: { color: tone.rule } } },
+    xAxis: { type: "time", axisLabel: { color: tone.quiet, hideOverlap: true, fontSize: 12, rich: { primary: { fontSize: 12, fontWeight: "normal" } } }, axisLine: { lineStyle: { color: tone.rule } } },
+    yAxis: { type: "value", scale: true, min: low, max: high, name: model.unit, nameTextStyle: { color: tone.quiet, align: "left" }, axisLabel: { color: tone.quiet }, splitLine: { lineStyle: { color: tone.rule } } },
     dataZoom: [{ type: "inside", zoomOnMouseWheel: "ctrl", moveOnMouseWheel: false }, { type: "slider", height: 22, bottom: 6, borderColor: tone.rule, textStyle: { color: tone.quiet } }],
     series
   };

@@ -1,0 +1,43 @@
+using Chamber.Core.Alerts;
+using Chamber.Service.Commands;
+using Chamber.Service.Configuration;
+using Chamber.Service.Home;
+using Chamber.Service.Output;
+using Chamber.Service.Words;
+using Chamber.Storage;
+using NodaTime;
+
+namespace Chamber.Service.Web;
+
+/// <summary>What the pages show: the same answers that the command line gives, read afresh each time.</summary>
+internal sealed class PageHome(ChamberStore store, Settings settings, DataDirectory data, TimeProvider clock)
+{
+    public TemperatureScale Scale => settings.Units;
+
+    public DateTimeZone Zone { get; } = settings.Home.Zone ?? MachineZone.Find();
+
+    public Instant Now => Instant.FromDateTimeOffset(clock.GetUtcNow());
+
+    public LocalDate Today => Now.InZone(Zone).Date;
+
+    public TimeProvider Clock => clock;
+
+    public ChamberStore Store => store;
+
+    /// <summary>The home as it is now; the crops are read again, since their file may have changed.</summary>
+    public HomeReader Read() => new(store, CropFile.Catalog(data, store), Zone);
+
+    public string Show(Instant at) => TimeText.Show(at, Zone, Now);
+
+    /// <summary>Open alerts, the worst first.</summary>
+    public IReadOnlyList<AlertAnswer> Alerts(HomeReader home)
+    {
+        var facts = home.Facts();
+        var style = new WordStyle(Scale == TemperatureScale.Fahrenheit, Zone);
+        return [.. store.Ledger.Alerts.Open()
+            .Select(entry => AlertAnswer.Of(entry, facts, style))
+            .OfType<AlertAnswer>()
+            .OrderByDescending(alert => alert.Severity)
+            .ThenBy(alert => alert.Since)];
+    }
+}
