@@ -1,10 +1,14 @@
 using BenchmarkDotNet.Running;
+using Chamber.Benchmarks;
 using Chamber.Benchmarks.Pipeline;
 using Chamber.Benchmarks.Storage;
 
 // Each measures one part against a yardstick of the same run, because times differ from machine to machine and ratios less.
 var benchmarks = new Dictionary<string, Func<string[], Task<int>>>(StringComparer.Ordinal)
 {
+    ["watch"] = _ => Plain(WatchBenchmark.Run),
+    ["fold"] = _ => Plain(() => BenchmarkRunner.Run<FoldBenchmarks>(ShortInProcess.Config)),
+    ["ranking"] = _ => Plain(() => BenchmarkRunner.Run<RankingBenchmarks>(ShortInProcess.Config)),
     ["storage"] = _ => Plain(StorageBenchmark.Run),
     ["pipeline"] = PipelineComparison.Run,
     ["micro"] = rest => Plain(() => BenchmarkSwitcher.FromAssembly(typeof(PipelineComparison).Assembly).Run(rest)),

@@ -11,6 +11,10 @@ internal sealed class SurveyGrid
 {
     public const double StepsPerDegree = 10;
 
+    // No believable reading lies outside; one that does is kept on the outermost step.
+    private const int ColdestStep = -100 * (int)StepsPerDegree;
+    private const int StepCount = 300 * (int)StepsPerDegree;
+
     private SurveyGrid(IReadOnlyList<Slot> slots, double[] hours, double[] celsius, IReadOnlyList<LocalDate> days)
     {
         Slots = slots;
@@ -62,8 +66,14 @@ internal sealed class SurveyGrid
 
         public List<LocalDate> Days { get; } = [];
 
-        /// <summary>Time and time × temperature of the hour that is being filled, by step.</summary>
-        public SortedDictionary<int, (double Hours, double Sum)> Open { get; } = [];
+        /// <summary>Time and time × temperature of the hour that is being filled, by step from the coldest on.</summary>
+        public double[] OpenHours { get; } = new double[StepCount];
+
+        public double[] OpenSums { get; } = new double[StepCount];
+
+        public int First { get; set; } = StepCount;
+
+        public int Last { get; set; } = -1;
     }
 
     private struct GridSink(DateTimeZone zone, Lists lists) : ITraceSink
@@ -71,9 +81,6 @@ internal sealed class SurveyGrid
         private LocalClock clock = new(zone);
         private long number = long.MinValue;
         private long until = long.MinValue;
-        private int step = int.MinValue;
-        private double stepHours;
-        private double stepSum;
 
         public readonly Lists Made => lists;
 
@@ -99,10 +106,9 @@ internal sealed class SurveyGrid
         {
         }
 
-        public void Close()
+        public readonly void Close()
         {
-            Flush();
-            if (lists.Open.Count == 0)
+            if (lists.Last < 0)
             {
                 return;
             }
@@ -114,17 +120,23 @@ internal sealed class SurveyGrid
             }
 
             var start = lists.Hours.Count;
-            foreach (var (hours, sum) in lists.Open.Values)
+            var measured = 0.0;
+            for (var step = lists.First; step <= lists.Last; step++)
             {
-                lists.Hours.Add(hours);
-                lists.Celsius.Add(sum / hours);
+                if (lists.OpenHours[step] is > 0 and var hours)
+                {
+                    lists.Hours.Add(hours);
+                    lists.Celsius.Add(lists.OpenSums[step] / hours);
+                    measured += hours;
+                    (lists.OpenHours[step], lists.OpenSums[step]) = (0, 0);
+                }
             }
 
-            lists.Slots.Add(new(lists.Days.Count - 1, hour, lists.Open.Values.Sum(entry => entry.Hours), start, lists.Hours.Count));
-            lists.Open.Clear();
+            lists.Slots.Add(new(lists.Days.Count - 1, hour, measured, start, lists.Hours.Count));
+            (lists.First, lists.Last) = (StepCount, -1);
         }
 
-        private void Spread(double hours, double from, double to)
+        private readonly void Spread(double hours, double from, double to)
         {
             var (low, high) = from <= to ? (from, to) : (to, from);
             var (first, last) = ((int)Math.Floor(low * StepsPerDegree), (int)Math.Floor(high * StepsPerDegree));
@@ -144,28 +156,13 @@ internal sealed class SurveyGrid
             }
         }
 
-        /// <summary>Neighbouring lines mostly stay on one step, so that one is kept at hand.</summary>
-        private void Put(int at, double hours, double celsius)
+        private readonly void Put(int step, double hours, double celsius)
         {
-            if (at != step)
-            {
-                Flush();
-                step = at;
-            }
-
-            stepHours += hours;
-            stepSum += hours * celsius;
-        }
-
-        private void Flush()
-        {
-            if (stepHours > 0)
-            {
-                lists.Open.TryGetValue(step, out var entry);
-                lists.Open[step] = (entry.Hours + stepHours, entry.Sum + stepSum);
-            }
-
-            (step, stepHours, stepSum) = (int.MinValue, 0, 0);
+            var index = Math.Clamp(step - ColdestStep, 0, StepCount - 1);
+            lists.OpenHours[index] += hours;
+            lists.OpenSums[index] += hours * celsius;
+            lists.First = Math.Min(lists.First, index);
+            lists.Last = Math.Max(lists.Last, index);
         }
 
         private void Enter(long ticks)
