@@ -37,4 +37,13 @@ internal static partial class Log
 
     [LoggerMessage(3030, LogLevel.Error, "The simulated home stands still: {Problem} Start the demo again.")]
     public static partial void DemoStopped(ILogger logger, Exception exception, string problem);
+
+    [LoggerMessage(3040, LogLevel.Error, "Notices wait until the ledger can be used again: {Problem}")]
+    public static partial void NoticeTrouble(ILogger logger, Exception exception, string problem);
+
+    [LoggerMessage(3041, LogLevel.Warning, "A notice could not be sent by {Channel} and is tried again: {Reason}")]
+    public static partial void NoticeLater(ILogger logger, string channel, string reason);
+
+    [LoggerMessage(3042, LogLevel.Error, "A notice was given up by {Channel}: {Reason} See: chamber notices")]
+    public static partial void NoticeDead(ILogger logger, string channel, string reason);
 }

@@ -16,6 +16,7 @@ public sealed class Ledger
         Crops = new(database);
         Alerts = new(database);
         Notices = new(database);
+        PushDevices = new(database);
         Settings = new(database);
     }
 
@@ -36,6 +37,9 @@ public sealed class Ledger
 
     /// <summary>Notices that wait to be sent.</summary>
     public NoticeOutbox Notices { get; }
+
+    /// <summary>Browsers that asked to be told.</summary>
+    public PushDevices PushDevices { get; }
 
     /// <summary>Small facts by name.</summary>
     public SettingLedger Settings { get; }

@@ -27,28 +27,44 @@ public sealed class NoticeOutbox
     /// <summary>So many that were given up are kept; older ones are let go.</summary>
     public const int DeadMax = 200;
 
+    /// <summary>Of so many that were sent the names are kept.</summary>
+    public const int SentMax = 2000;
+
     private const string Columns = "SELECT number, channel, payload, created_at, attempts, next_at, error FROM notice";
 
     private readonly Database database;
 
     internal NoticeOutbox(Database database) => this.database = database;
 
-    /// <summary>Lets a notice wait.</summary>
-    /// <returns>Its number.</returns>
-    public long Add(string channel, string payload, Instant at) => database.WriteDown(connection =>
+    /// <summary>Lets a notice wait, unless one of this name waits, was given up or was sent in this channel before.</summary>
+    /// <param name="channel">By which way.</param>
+    /// <param name="name">The notice's own name, the same however often it is decided upon.</param>
+    /// <param name="payload">What to send.</param>
+    /// <param name="at">Since when it waits, and when it is first due.</param>
+    /// <returns>Whether it is new.</returns>
+    public bool Add(string channel, string name, string payload, Instant at) => database.WriteDown(connection =>
     {
-        var number = connection.Insert("INSERT INTO notice (channel, payload, created_at, next_at) VALUES (?1, ?2, ?3, ?3)", channel, payload, at.Milliseconds());
+        if (connection.Whole("SELECT EXISTS (SELECT 1 FROM notice WHERE channel = ?1 AND name = ?2) OR EXISTS (SELECT 1 FROM notice_sent WHERE channel = ?1 AND name = ?2)", channel, name) != 0)
+        {
+            return false;
+        }
+
+        connection.Execute("INSERT INTO notice (channel, name, payload, created_at, next_at) VALUES (?1, ?2, ?3, ?4, ?4)", channel, name, payload, at.Milliseconds());
         var waiting = connection.Whole("SELECT count(*) FROM notice WHERE channel = ?1 AND next_at IS NOT NULL", channel);
         if (waiting > WaitingMax)
         {
             connection.Execute(
-                "UPDATE notice SET next_at = NULL, error = 'too many were waiting' WHERE number IN (SELECT number FROM notice WHERE channel = ?1 AND next_at IS NOT NULL ORDER BY number LIMIT ?2)",
+                "UPDATE notice SET next_at = NULL, error = 'Too many were waiting in this channel.' WHERE number IN (SELECT number FROM notice WHERE channel = ?1 AND next_at IS NOT NULL ORDER BY number LIMIT ?2)",
                 channel, waiting - WaitingMax);
             LetGo(connection);
         }
 
-        return number;
+        return true;
     });
+
+    /// <summary>Those that wait, oldest first.</summary>
+    public IReadOnlyList<QueuedNotice> Waiting(int limit = 100) => database.Read(connection =>
+        connection.Rows(ToNotice, Columns + " WHERE next_at IS NOT NULL ORDER BY number LIMIT ?1", limit));
 
     /// <summary>Those whose time has come, oldest first.</summary>
     public IReadOnlyList<QueuedNotice> Due(Instant now, int limit = 50) => database.Read(connection =>
@@ -62,7 +78,16 @@ public sealed class NoticeOutbox
         connection.Rows(ToNotice, Columns + " WHERE next_at IS NULL ORDER BY number DESC LIMIT ?1", limit));
 
     /// <summary>It has been sent.</summary>
-    public void Sent(long number) => database.WriteDown(connection => connection.Execute("DELETE FROM notice WHERE number = ?1", number));
+    public void Sent(long number, Instant at) => database.WriteDown(connection =>
+    {
+        connection.Execute("INSERT OR REPLACE INTO notice_sent (channel, name, at) SELECT channel, name, ?2 FROM notice WHERE number = ?1 AND name IS NOT NULL", number, at.Milliseconds());
+        connection.Execute("DELETE FROM notice WHERE number = ?1", number);
+        connection.Execute("DELETE FROM notice_sent WHERE at < (SELECT at FROM notice_sent ORDER BY at DESC LIMIT 1 OFFSET ?1)", SentMax - 1);
+    });
+
+    /// <summary>When each channel last took a notice.</summary>
+    public IReadOnlyDictionary<string, Instant> LastSent() => database.Read(connection => connection.Rows(
+        row => (Channel: row.GetString(0), At: row.Moment(1)), "SELECT channel, max(at) FROM notice_sent GROUP BY channel").ToDictionary(row => row.Channel, row => row.At, StringComparer.Ordinal));
 
     /// <summary>It could not be sent.</summary>
     /// <param name="number">Which one.</param>
@@ -78,6 +103,15 @@ public sealed class NoticeOutbox
     public void Revive(long number, Instant at) => database.WriteDown(connection => LedgerRefusedException.When(
         connection.Execute("UPDATE notice SET next_at = ?2, attempts = 0 WHERE number = ?1 AND next_at IS NULL", number, at.Milliseconds()) == 0,
         $"There is no given-up notice {number}."));
+
+    /// <summary>Takes one away, waiting or given up.</summary>
+    public void Drop(long number) => database.WriteDown(connection => LedgerRefusedException.When(
+        connection.Execute("DELETE FROM notice WHERE number = ?1", number) == 0,
+        $"There is no notice {number}."));
+
+    /// <summary>Takes away all that were given up.</summary>
+    /// <returns>How many.</returns>
+    public int DropDead() => database.WriteDown(connection => connection.Execute("DELETE FROM notice WHERE next_at IS NULL"));
 
     private static void LetGo(SqliteConnection connection) => connection.Execute(
         "DELETE FROM notice WHERE next_at IS NULL AND number NOT IN (SELECT number FROM notice WHERE next_at IS NULL ORDER BY number DESC LIMIT ?1)",

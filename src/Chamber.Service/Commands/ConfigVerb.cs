@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Chamber.Service.Configuration;
+using Chamber.Service.Notify;
 
 namespace Chamber.Service.Commands;
 
@@ -16,8 +17,18 @@ internal static class ConfigVerb
                 var shown = settings with
                 {
                     Home = settings.Home with { Zone = invocation.Zone },
-                    Broker = settings.Broker with { Password = settings.Broker.Password is null ? null : "(set)" },
+                    Broker = settings.Broker with { Password = Hidden(settings.Broker.Password) },
+                    Notices = Hidden(settings.Notices),
                 };
                 invocation.Around.Out.WriteLine(JsonSerializer.Serialize(shown, SettingsText.Options));
             });
+
+    private static NoticeOptions Hidden(NoticeOptions notices) => notices with
+    {
+        Email = notices.Email is { } email ? email with { Password = Hidden(email.Password) } : null,
+        Webhook = notices.Webhook is { } webhook ? webhook with { Secret = Hidden(webhook.Secret) } : null,
+    };
+
+    // Long enough to be a secret of any kind, so that what was shown can be read back.
+    private static string? Hidden(string? secret) => secret is null ? null : "(set, but not shown)";
 }

@@ -26,6 +26,9 @@ internal sealed record DataDirectory(string Path)
     /// <summary>The certificate that Chamber made for the page.</summary>
     public string PageCertificate => System.IO.Path.Combine(Path, "page-certificate.pfx");
 
+    /// <summary>The keys by which push services know this home.</summary>
+    public string PushKeys => System.IO.Path.Combine(Path, "push-keys.json");
+
     public string Backups => System.IO.Path.Combine(Path, "backups");
 
     public string Logs => System.IO.Path.Combine(Path, "logs");

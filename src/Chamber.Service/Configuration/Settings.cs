@@ -1,5 +1,6 @@
 using Chamber.Mqtt.Connection;
 using Chamber.Mqtt.Decoding;
+using Chamber.Service.Notify;
 using Chamber.Service.Output;
 using NodaTime;
 
@@ -25,6 +26,9 @@ internal sealed record Settings
 
     /// <summary>When nothing but danger may make a noise; null when there are none.</summary>
     public QuietHours? QuietHours { get; init; }
+
+    /// <summary>Who is told, and how.</summary>
+    public NoticeOptions Notices { get; init; } = new();
 
     public RetentionSettings Retention { get; init; } = new();
 

@@ -17,6 +17,7 @@ internal static class SettingsCheck
             .Concat(Page(settings.Page, data))
             .Concat(JoinedBroker(settings.Broker, data))
             .Concat(Mappings(settings.Mappings))
+            .Concat(NoticeCheck.Problems(settings.Notices, data))
             .Concat(Bounds(settings))
             .FirstOrDefault();
 

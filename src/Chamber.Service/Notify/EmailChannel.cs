@@ -7,14 +7,19 @@ using MimeKit.Utils;
 namespace Chamber.Service.Notify;
 
 /// <summary>Sends a notice by SMTP, as plain text and as HTML with the plot inline.</summary>
-internal sealed class EmailChannel(EmailOptions options) : INoticeChannel
+/// <param name="options">The server and the addresses, with the password in them.</param>
+/// <param name="draw">Draws what belongs beside a notice; null where there is nothing to show.</param>
+internal sealed class EmailChannel(EmailOptions options, Func<Notice, NoticePicture?> draw) : INoticeChannel
 {
+    // A mail server that does not answer must not hold up the other channels.
+    private const int PatienceMilliseconds = 30_000;
+
     public string Name => "email";
 
     public async Task<Delivery> SendAsync(Notice notice, CancellationToken cancellationToken)
     {
         using var message = Compose(notice);
-        using var client = new SmtpClient();
+        using var client = new SmtpClient { Timeout = PatienceMilliseconds };
         try
         {
             await client.ConnectAsync(options.Host, options.Port, SocketOptions(options.Security), cancellationToken);
@@ -29,7 +34,7 @@ internal sealed class EmailChannel(EmailOptions options) : INoticeChannel
         }
         catch (AuthenticationException)
         {
-            return Delivery.Never($"The mail server {options.Host} did not accept the user and password: check notices.email.user and notices.email.password.");
+            return Delivery.Never($"The mail server {options.Host} did not accept the user and password: check notices.email.user and the password.");
         }
         catch (SslHandshakeException exception)
         {
@@ -63,25 +68,28 @@ internal sealed class EmailChannel(EmailOptions options) : INoticeChannel
             message.Importance = MessageImportance.High;
         }
 
-        var body = new BodyBuilder { TextBody = notice.Body, HtmlBody = Html(notice, picture: null) };
-        if (notice.PicturePng is { } png)
+        var body = new BodyBuilder { TextBody = notice.Link is { } link ? $"{notice.Body}\n\n{link}" : notice.Body };
+        string? image = null;
+        if (draw(notice) is { } picture)
         {
-            var picture = body.LinkedResources.Add("plot.png", png, new ContentType("image", "png"));
-            picture.ContentId = MimeUtils.GenerateMessageId("chamber.invalid");
-            body.HtmlBody = Html(notice, picture.ContentId);
+            var part = body.LinkedResources.Add("plot.png", picture.Png, new ContentType("image", "png"));
+            part.ContentId = MimeUtils.GenerateMessageId("chamber.invalid");
+            image = $"<p><img src=\"cid:{part.ContentId}\" alt=\"{Escape(picture.Alt)}\" style=\"max-width:100%\"></p>";
         }
 
+        body.HtmlBody = Html(notice, image);
         message.Body = body.ToMessageBody();
         return message;
     }
 
-    private static string Html(Notice notice, string? picture)
+    private static string Html(Notice notice, string? image)
     {
-        var paragraphs = string.Concat(notice.Body.Split('\n', StringSplitOptions.RemoveEmptyEntries)
-            .Select(line => $"<p>{System.Net.WebUtility.HtmlEncode(line)}</p>"));
-        var image = picture is null ? "" : $"<p><img src=\"cid:{picture}\" alt=\"Plot of the last day\" style=\"max-width:100%\"></p>";
-        return $"<!doctype html><html lang=\"en\"><meta charset=\"utf-8\"><title>{System.Net.WebUtility.HtmlEncode(notice.Title)}</title><body style=\"font-family:sans-serif;line-height:1.5\">{paragraphs}{image}</body></html>";
+        var paragraphs = string.Concat(notice.Body.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(line => $"<p>{Escape(line)}</p>"));
+        var link = notice.Link is { } address ? $"<p><a href=\"{Escape(address)}\">{Escape(address)}</a></p>" : "";
+        return $"<!doctype html><html lang=\"en\"><meta charset=\"utf-8\"><title>{Escape(notice.Title)}</title><body style=\"font-family:sans-serif;line-height:1.5\">{paragraphs}{image}{link}</body></html>";
     }
+
+    private static string Escape(string text) => System.Net.WebUtility.HtmlEncode(text);
 
     // RFC 5321 section 4.2.1: 4yz may work later, 5yz will not.
     private Delivery FromReply(SmtpCommandException exception) =>

@@ -32,6 +32,12 @@ internal sealed record Notice(
     string Title,
     string Body)
 {
-    /// <summary>A plot to show inline, as PNG; null where there is none.</summary>
-    public byte[]? PicturePng { get; init; }
+    /// <summary>The spot whose last temperatures belong beside the words, in a channel that can show them; null for none.</summary>
+    public string? PlotSpot { get; init; }
+
+    /// <summary>Where to read on, or null.</summary>
+    public string? Link { get; init; }
 }
+
+/// <summary>A picture with what it shows in words, for those who cannot see it.</summary>
+internal sealed record NoticePicture(byte[] Png, string Alt);

@@ -1,13 +1,21 @@
+using NodaTime;
+
 namespace Chamber.Service.Notify;
 
 /// <summary>The <c>notices</c> part of the configuration. A channel that is absent is off.</summary>
-internal sealed class NoticeOptions
+internal sealed record NoticeOptions
 {
     public EmailOptions? Email { get; init; }
 
     public WebhookOptions? Webhook { get; init; }
 
     public WebPushOptions? WebPush { get; init; }
+
+    /// <summary>The daily digest; null is none.</summary>
+    public DigestOptions? Digest { get; init; }
+
+    /// <summary>Where the page is for the people who read the notices, such as <c>https://chamber.home:8470</c>; null leaves the link out.</summary>
+    public string? PageLink { get; init; }
 }
 
 /// <summary>How the connection to a mail server is protected.</summary>
@@ -23,7 +31,7 @@ internal enum MailSecurity
     Tls,
 }
 
-internal sealed class EmailOptions
+internal sealed record EmailOptions
 {
     public string Host { get; init; } = "";
 
@@ -34,23 +42,38 @@ internal sealed class EmailOptions
 
     public string? User { get; init; }
 
+    /// <summary>Never shown or logged. Better in <see cref="PasswordFile"/> or in CHAMBER_NOTICES__EMAIL__PASSWORD.</summary>
     public string? Password { get; init; }
+
+    /// <summary>A file whose first line is the password; relative to the data directory.</summary>
+    public string? PasswordFile { get; init; }
 
     public string From { get; init; } = "";
 
     public IReadOnlyList<string> To { get; init; } = [];
 }
 
-internal sealed class WebhookOptions
+internal sealed record WebhookOptions
 {
     public string Url { get; init; } = "";
 
-    /// <summary>Shared with the receiver; each request is signed with it (HMAC-SHA256). At least 16 characters.</summary>
+    /// <summary>Shared with the receiver; each request is signed with it (HMAC-SHA256). At least <see cref="SecretLengthMin"/> characters.</summary>
     public string? Secret { get; init; }
+
+    /// <summary>A file whose first line is the secret; relative to the data directory.</summary>
+    public string? SecretFile { get; init; }
+
+    public const int SecretLengthMin = 16;
 }
 
-internal sealed class WebPushOptions
+internal sealed record WebPushOptions
 {
     /// <summary>How the push service can reach whoever runs this: <c>mailto:</c> or <c>https:</c>.</summary>
     public string Contact { get; init; } = "";
+}
+
+internal sealed record DigestOptions
+{
+    /// <summary>When, in the home's time.</summary>
+    public LocalTime At { get; init; } = new(7, 30);
 }

@@ -10,81 +10,101 @@ namespace Chamber.Service.Notify;
 /// or stands in the list of dead ones with the reason. Waits grow from a minute to six hours; after
 /// <see cref="AttemptsMax"/> tries (about two days) it is given up.
 /// </summary>
-internal sealed class NoticeSender(NoticeOutbox outbox, IReadOnlyList<INoticeChannel> channels, TimeProvider time)
+/// <param name="outbox">Where notices wait.</param>
+/// <param name="channels">The channels of now; browsers come and go.</param>
+/// <param name="time">The clock.</param>
+/// <param name="jitter">Spreads the tries, so that many notices that failed together do not all come back together.</param>
+/// <param name="logger">Hears of what fails.</param>
+internal sealed class NoticeSender(NoticeOutbox outbox, Func<IReadOnlyList<INoticeChannel>> channels, TimeProvider time, Random jitter, ILogger<NoticeSender> logger)
 {
     public const int AttemptsMax = 14;
 
-    private static readonly Duration FirstWait = Duration.FromMinutes(1);
+    /// <summary>A peer may ask for a longer wait than this, and is asked again all the same.</summary>
     private static readonly Duration LongestWait = Duration.FromHours(6);
+    private static readonly Duration FirstWait = Duration.FromMinutes(1);
+    private const double JitterShare = 0.25;
 
-    private readonly Dictionary<string, INoticeChannel> byName = channels.ToDictionary(channel => channel.Name, StringComparer.Ordinal);
+    private Instant Now => time.GetUtcNow().ToInstant();
 
-    /// <summary>Whether anybody would be told.</summary>
-    public bool HasChannels => byName.Count > 0;
-
-    /// <summary>Lets a notice wait in every channel. When this returns it is in the ledger.</summary>
-    public void Put(Notice notice)
+    /// <summary>Lets a notice wait in every channel, where it does not yet. When this returns it is in the ledger.</summary>
+    /// <returns>In how many channels it is new.</returns>
+    public int Put(Notice notice)
     {
         var payload = JsonSerializer.Serialize(NoticePayload.From(notice));
-        foreach (var name in byName.Keys)
-        {
-            outbox.Add(name, payload, Now);
-        }
+        return channels().Count(channel => outbox.Add(channel.Name, notice.Id, payload, Now));
     }
 
     /// <summary>Sends what is due, oldest first. One channel that is away does not hold up the others.</summary>
     /// <returns>When the next one is due, or null when none waits.</returns>
     public async Task<Instant?> SendDueAsync(CancellationToken cancellationToken)
     {
-        var away = new HashSet<string>(StringComparer.Ordinal);
-        foreach (var queued in outbox.Due(Now))
-        {
-            if (!away.Contains(queued.Channel) && !await SendAsync(queued, cancellationToken))
-            {
-                away.Add(queued.Channel);
-            }
-        }
-
+        var known = channels().ToDictionary(channel => channel.Name, StringComparer.Ordinal);
+        var due = outbox.Due(Now).ToLookup(queued => queued.Channel, StringComparer.Ordinal);
+        await Task.WhenAll(due.Select(own => SendAsync(known.GetValueOrDefault(own.Key), own, cancellationToken)));
         return outbox.NextAt();
     }
 
-    /// <summary>How long to wait before the next try after so many.</summary>
-    internal static Duration WaitAfter(int attempts) =>
-        Duration.Min(LongestWait, FirstWait * (1L << Math.Min(attempts, 20)));
+    /// <summary>How long to wait before the next try after so many, without what the peer asks for.</summary>
+    /// <param name="attempts">Tries so far, 0 or more.</param>
+    /// <param name="part">Where in the spread, 0 to 1.</param>
+    internal static Duration WaitAfter(int attempts, double part) =>
+        Duration.Min(LongestWait, FirstWait * (1L << Math.Min(attempts, 20))) * (1 + (JitterShare * part));
 
-    private Instant Now => time.GetUtcNow().ToInstant();
+    private async Task SendAsync(INoticeChannel? channel, IEnumerable<QueuedNotice> waiting, CancellationToken cancellationToken)
+    {
+        foreach (var queued in waiting)
+        {
+            if (channel is null)
+            {
+                outbox.Failed(queued.Number, $"The channel {queued.Channel} is no longer set up.", nextAt: null);
+            }
+            else if (!await SendAsync(channel, queued, cancellationToken))
+            {
+                return;
+            }
+        }
+    }
 
     /// <returns>Whether the channel may be tried with the next notice.</returns>
-    private async Task<bool> SendAsync(QueuedNotice queued, CancellationToken cancellationToken)
+    private async Task<bool> SendAsync(INoticeChannel channel, QueuedNotice queued, CancellationToken cancellationToken)
     {
-        if (!byName.TryGetValue(queued.Channel, out var channel))
-        {
-            outbox.Failed(queued.Number, $"The channel {queued.Channel} is no longer set up.", nextAt: null);
-            return true;
-        }
-
         var notice = JsonSerializer.Deserialize<NoticePayload>(queued.Payload)!.ToNotice();
         var delivery = await channel.SendAsync(notice, cancellationToken);
         switch (delivery.Outcome)
         {
             case DeliveryOutcome.Delivered:
-                outbox.Sent(queued.Number);
+                outbox.Sent(queued.Number, Now);
                 return true;
             case DeliveryOutcome.TryLater when queued.Attempts + 1 < AttemptsMax:
-                outbox.Failed(queued.Number, delivery.Reason, Now + (delivery.RetryAfter?.ToDuration() ?? WaitAfter(queued.Attempts)));
+                outbox.Failed(queued.Number, delivery.Reason, Now + Wait(queued, delivery.RetryAfter));
+                Log.NoticeLater(logger, queued.Channel, delivery.Reason);
                 return false;
             default:
                 outbox.Failed(queued.Number, delivery.Reason, nextAt: null);
+                Log.NoticeDead(logger, queued.Channel, delivery.Reason);
                 return delivery.Outcome == DeliveryOutcome.Refused;
         }
     }
 
-    /// <summary>A notice as it waits in the ledger.</summary>
-    private sealed record NoticePayload(string Id, DateTimeOffset At, string Kind, string? Subject, NoticeUrgency Urgency, string Title, string Body, byte[]? PicturePng)
+    // Never sooner than the peer asks, within reason.
+    private Duration Wait(QueuedNotice queued, TimeSpan? asked)
     {
-        public static NoticePayload From(Notice notice) => new(
-            notice.Id, notice.At.ToDateTimeOffset(), notice.Kind, notice.Subject, notice.Urgency, notice.Title, notice.Body, notice.PicturePng);
+        double part;
+        lock (jitter)
+        {
+            part = jitter.NextDouble();
+        }
 
-        public Notice ToNotice() => new(Id, At.ToInstant(), Kind, Subject, Urgency, Title, Body) { PicturePng = PicturePng };
+        var own = WaitAfter(queued.Attempts, part);
+        return asked is { } wish && wish > TimeSpan.Zero ? Duration.Min(LongestWait, Duration.Max(own, wish.ToDuration())) : own;
     }
+}
+
+/// <summary>A notice as it waits in the ledger.</summary>
+internal sealed record NoticePayload(string Id, DateTimeOffset At, string Kind, string? Subject, NoticeUrgency Urgency, string Title, string Body, string? PlotSpot, string? Link)
+{
+    public static NoticePayload From(Notice notice) => new(
+        notice.Id, notice.At.ToDateTimeOffset(), notice.Kind, notice.Subject, notice.Urgency, notice.Title, notice.Body, notice.PlotSpot, notice.Link);
+
+    public Notice ToNotice() => new(Id, At.ToInstant(), Kind, Subject, Urgency, Title, Body) { PlotSpot = PlotSpot, Link = Link };
 }

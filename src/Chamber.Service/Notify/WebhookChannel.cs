@@ -19,7 +19,7 @@ internal sealed class WebhookChannel(WebhookOptions options, HttpClient http, Ti
         try
         {
             using var response = await http.SendAsync(request, cancellationToken);
-            return HttpDelivery.From(response, $"The webhook {options.Url}", "Check notices.webhook.url and notices.webhook.secret.");
+            return HttpDelivery.From(response, $"The webhook {options.Url}", "Check notices.webhook.url and its secret.");
         }
         catch (Exception exception) when (HttpDelivery.IsPeerAway(exception, cancellationToken))
         {
@@ -37,7 +37,7 @@ internal sealed class WebhookChannel(WebhookOptions options, HttpClient http, Ti
             Subject = notice.Subject,
             Time = notice.At.ToDateTimeOffset(),
             DataContentType = MediaTypeNames.Application.Json,
-            Data = new { title = notice.Title, body = notice.Body, urgency = notice.Urgency.ToString().ToLowerInvariant() },
+            Data = new { title = notice.Title, body = notice.Body, urgency = notice.Urgency.ToString().ToLowerInvariant(), link = notice.Link },
         };
         var content = Formatter.EncodeStructuredModeMessage(cloudEvent, out var contentType).ToArray();
         var request = new HttpRequestMessage(HttpMethod.Post, options.Url)

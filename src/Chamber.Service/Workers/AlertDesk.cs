@@ -6,8 +6,8 @@ using NodaTime;
 
 namespace Chamber.Service.Workers;
 
-/// <summary>What becomes of an alert: written down, said in the log, and published. Belongs to the thread of the watch.</summary>
-internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, TemperatureScale scale, ILogger<AlertDesk> logger)
+/// <summary>What becomes of an alert: written down, said in the log, published, and told to people. Belongs to the thread of the watch.</summary>
+internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, NoticeDesk notices, TemperatureScale scale, ILogger<AlertDesk> logger)
 {
     private readonly List<(long Number, Alert Alert)> known = [];
 
@@ -40,15 +40,15 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Tem
         switch (happened)
         {
             case AlertOpened { Alert: var alert }:
-                Write(alert);
+                notices.Opened(alert, Write(alert), Text(alert, facts));
                 Tell(alert, facts);
                 break;
             case AlertWorsened { Alert: var alert }:
-                Write(alert);
+                notices.Worsened(alert, Write(alert), Text(alert, facts));
                 Tell(alert, facts);
                 break;
             case AlertClosed { Alert: var alert }:
-                Write(alert);
+                notices.Closed(alert, Write(alert), Text(alert, facts));
                 retained.Clear(alert);
                 Log.AlertClosed(logger, Text(alert, facts).Title, alert.CloseReason ?? CloseReason.Over);
                 break;
@@ -67,7 +67,7 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Tem
 
     private AlertText Text(Alert alert, HomeFacts facts) => AlertWords.Of(alert, facts, new(scale == TemperatureScale.Fahrenheit, facts.Zone));
 
-    private void Write(Alert alert)
+    private long Write(Alert alert)
     {
         var at = known.FindLastIndex(pair => pair.Alert.IsSameAs(alert));
         var number = at < 0 ? Number(alert) : known[at].Number;
@@ -80,6 +80,8 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Tem
         {
             known[at] = (number, alert);
         }
+
+        return number;
     }
 
     // At most one alert of a kind is open for a subject, so an open one in the ledger is the same one with other edges.

@@ -63,12 +63,14 @@ internal static class ChamberHost
         services.AddSingleton<BrokerWorker>();
         services.AddSingleton<RetainedAlerts>();
         services.AddSingleton<Outages>();
+        services.AddNotices(settings, data);
         services.AddSingleton(provider => new AlertDesk(
-            provider.GetRequiredService<ChamberStore>(), provider.GetRequiredService<RetainedAlerts>(), settings.Units, provider.GetRequiredService<ILogger<AlertDesk>>()));
+            provider.GetRequiredService<ChamberStore>(), provider.GetRequiredService<RetainedAlerts>(), provider.GetRequiredService<NoticeDesk>(), settings.Units, provider.GetRequiredService<ILogger<AlertDesk>>()));
 
         // The first to start is the last to stop: the writer outlives those that hand it work.
         services.AddHostedService(provider => provider.GetRequiredService<BrokerWorker>());
         services.AddHostedService(provider => provider.GetRequiredService<RetainedAlerts>());
+        services.AddHostedService(provider => provider.GetRequiredService<NoticeWorker>());
         services.AddHostedService<WatchWorker>();
         services.AddHostedService<RetentionWorker>();
     }

@@ -14,7 +14,7 @@ public class EmailChannelTests
     {
         await using var server = MailServer.Start();
 
-        var delivery = await SendAsync(server, SampleNotice.TooHot with { PicturePng = Png });
+        var delivery = await SendAsync(server, SampleNotice.TooHot with { Link = "https://chamber.home:8470" }, picture: new(Png, "From 18 to 29 °C & falling"));
 
         Assert.Equal(Delivery.Done, delivery);
         var mail = Assert.Single(server.Mails);
@@ -22,6 +22,9 @@ public class EmailChannelTests
         Assert.Contains("29.4 °C since 01:40.", mail.TextBody, StringComparison.Ordinal);
         var picture = Assert.Single(mail.BodyParts.OfType<MimePart>(), part => part.ContentType.MimeType == "image/png");
         Assert.Contains($"cid:{picture.ContentId}", mail.HtmlBody, StringComparison.Ordinal);
+        Assert.Contains("alt=\"From 18 to 29 &#176;C &amp; falling\"", mail.HtmlBody, StringComparison.Ordinal);
+        Assert.Contains("<a href=\"https://chamber.home:8470\">", mail.HtmlBody, StringComparison.Ordinal);
+        Assert.EndsWith("https://chamber.home:8470", mail.TextBody!.TrimEnd(), StringComparison.Ordinal);
         Assert.Equal(["grower@example.org", "flatmate@example.org"], mail.To.Mailboxes.Select(box => box.Address));
     }
 
@@ -54,7 +57,7 @@ public class EmailChannelTests
         var refused = await SendAsync(server, SampleNotice.TooHot, password: "wrong");
 
         Assert.Equal(DeliveryOutcome.Refused, refused.Outcome);
-        Assert.Contains("notices.email.password", refused.Reason, StringComparison.Ordinal);
+        Assert.Contains("notices.email.user", refused.Reason, StringComparison.Ordinal);
         Assert.Single(server.Mails);
     }
 
@@ -82,7 +85,7 @@ public class EmailChannelTests
         Assert.Contains($"127.0.0.1:{server.Port}", delivery.Reason, StringComparison.Ordinal);
     }
 
-    private static Task<Delivery> SendAsync(MailServer server, Notice notice, string? password = null) =>
+    private static Task<Delivery> SendAsync(MailServer server, Notice notice, string? password = null, NoticePicture? picture = null) =>
         new EmailChannel(new()
         {
             Host = "127.0.0.1",
@@ -92,5 +95,5 @@ public class EmailChannelTests
             Password = password,
             From = "chamber@example.org",
             To = ["grower@example.org", "flatmate@example.org"],
-        }).SendAsync(notice, TestContext.Current.CancellationToken);
+        }, _ => picture).SendAsync(notice, TestContext.Current.CancellationToken);
 }

@@ -1,3 +1,5 @@
+using System.Threading.Channels;
+using Chamber.Testing;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Http;
@@ -15,7 +17,12 @@ internal sealed class HttpPeer : IAsyncDisposable
 
     private HttpPeer(WebApplication app) => this.app = app;
 
+    private readonly Channel<Request> arrived = Channel.CreateUnbounded<Request>();
+
     public List<Request> Requests { get; } = [];
+
+    /// <summary>The next request that was not waited for yet.</summary>
+    public async Task<Request> Next() => await arrived.Reader.ReadAsync(TestContext.Current.CancellationToken).AsTask().WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken);
 
     public int StatusCode { get; set; } = 200;
 
@@ -41,7 +48,9 @@ internal sealed class HttpPeer : IAsyncDisposable
     {
         using var body = new MemoryStream();
         await context.Request.Body.CopyToAsync(body);
-        Requests.Add(new(context.Request.Headers.ToDictionary(header => header.Key, header => header.Value.ToString(), StringComparer.OrdinalIgnoreCase), body.ToArray()));
+        var request = new Request(context.Request.Headers.ToDictionary(header => header.Key, header => header.Value.ToString(), StringComparer.OrdinalIgnoreCase), body.ToArray());
+        Requests.Add(request);
+        await arrived.Writer.WriteAsync(request);
         if (RetryAfter is not null)
         {
             context.Response.Headers.RetryAfter = RetryAfter;

@@ -1,6 +1,8 @@
 using System.Buffers;
 using System.Net;
 using System.Net.Sockets;
+using System.Threading.Channels;
+using Chamber.Testing;
 using MimeKit;
 using SmtpServer;
 using SmtpServer.Authentication;
@@ -19,6 +21,11 @@ internal sealed class MailServer : MessageStore, IAsyncDisposable
     public int Port { get; private set; }
 
     public List<MimeMessage> Mails { get; } = [];
+
+    private readonly Channel<MimeMessage> arrived = Channel.CreateUnbounded<MimeMessage>();
+
+    /// <summary>The next mail that was not waited for yet.</summary>
+    public async Task<MimeMessage> Next() => await arrived.Reader.ReadAsync(TestContext.Current.CancellationToken).AsTask().WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken);
 
     public SmtpResponse Reply { get; set; } = SmtpResponse.Ok;
 
@@ -49,7 +56,9 @@ internal sealed class MailServer : MessageStore, IAsyncDisposable
         if (Reply == SmtpResponse.Ok)
         {
             using var stream = new MemoryStream(buffer.ToArray());
-            Mails.Add(await MimeMessage.LoadAsync(stream, cancellationToken));
+            var mail = await MimeMessage.LoadAsync(stream, cancellationToken);
+            Mails.Add(mail);
+            await arrived.Writer.WriteAsync(mail, cancellationToken);
         }
 
         return Reply;

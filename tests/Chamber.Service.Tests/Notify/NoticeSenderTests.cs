@@ -1,6 +1,7 @@
 using Chamber.Service.Notify;
 using Chamber.Storage;
 using Chamber.Testing;
+using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Time.Testing;
 using NodaTime;
 
@@ -106,9 +107,52 @@ public sealed class NoticeSenderTests : IDisposable
         }
 
         Assert.Equal(NoticeSender.AttemptsMax - 1, waits.Count);
-        Assert.Equal(waits.Order(), waits);
+        Assert.Equal(Enumerable.Range(0, waits.Count).Select(attempts => NoticeSender.WaitAfter(attempts, 0)), waits, (expected, wait) => wait >= expected && wait <= expected * 1.25);
         Assert.InRange(Instant.FromDateTimeOffset(time.GetUtcNow()) - start, Duration.FromDays(1), Duration.FromDays(3));
         Assert.Single(store.Ledger.Notices.Dead());
+    }
+
+    // Refusals of both kinds first (RFC 9110 sections 15.5 and 15.6), then acceptance: the notice arrives once.
+    [Fact]
+    public async Task A_peer_that_is_in_trouble_and_then_recovers_gets_the_notice_once()
+    {
+        await using var peer = await HttpPeer.StartAsync();
+        var sender = Sender(Webhook(peer.Url));
+        sender.Put(SampleNotice.TooHot);
+        var taken = 0;
+        foreach (var status in new[] { 503, 500, 408, 429, 202 })
+        {
+            peer.StatusCode = status;
+            var next = await sender.SendDueAsync(TestContext.Current.CancellationToken);
+            taken += status == 202 ? 1 : 0;
+            Assert.Equal(taken == 0, next is not null);
+            time.Advance(TimeSpan.FromHours(7));
+        }
+
+        Assert.Equal(5, peer.Requests.Count);
+        await sender.SendDueAsync(TestContext.Current.CancellationToken);
+        Assert.Equal(5, peer.Requests.Count);
+    }
+
+    [Fact]
+    public async Task A_notice_that_is_decided_upon_again_after_a_restart_is_not_sent_again()
+    {
+        await using var peer = await HttpPeer.StartAsync();
+        Sender(Webhook(peer.Url)).Put(SampleNotice.TooHot);
+        await Sender(Webhook(peer.Url)).SendDueAsync(TestContext.Current.CancellationToken);
+
+        var restarted = Sender(Webhook(peer.Url));
+        Assert.Equal(0, restarted.Put(SampleNotice.TooHot));
+        await restarted.SendDueAsync(TestContext.Current.CancellationToken);
+        Assert.Single(peer.Requests);
+    }
+
+    [Fact]
+    public async Task A_channel_that_was_taken_out_of_the_settings_gives_its_notices_up_with_that_reason()
+    {
+        Sender(Webhook(await UrlOfNobody())).Put(SampleNotice.TooHot);
+        Assert.Null(await Sender().SendDueAsync(TestContext.Current.CancellationToken));
+        Assert.Equal("The channel webhook is no longer set up.", Assert.Single(store.Ledger.Notices.Dead()).Error);
     }
 
     public void Dispose()
@@ -127,9 +171,9 @@ public sealed class NoticeSenderTests : IDisposable
     private static EmailChannel Email(MailServer server) => new(new()
     {
         Host = "127.0.0.1", Port = server.Port, Security = MailSecurity.WhenOffered, From = "chamber@example.org", To = ["grower@example.org"],
-    });
+    }, _ => null);
 
     private WebhookChannel Webhook(string url) => new(new() { Url = url }, http, time);
 
-    private NoticeSender Sender(params INoticeChannel[] channels) => new(store.Ledger.Notices, channels, time);
+    private NoticeSender Sender(params INoticeChannel[] channels) => new(store.Ledger.Notices, () => channels, time, new Random(7), NullLogger<NoticeSender>.Instance);
 }

@@ -3,6 +3,7 @@ using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
 using Chamber.Service.Notify;
+using Chamber.Storage;
 
 namespace Chamber.Service.Tests.Notify;
 
@@ -11,6 +12,7 @@ public sealed class WebPushChannelTests : IDisposable
     private readonly PushReceiver browser = new(ECDiffieHellman.Create(ECCurve.NamedCurves.nistP256), RandomNumberGenerator.GetBytes(16));
     private readonly VapidKeys keys = VapidKeys.Create();
     private readonly HttpClient http = new();
+    private readonly List<PushDevice> forgotten = [];
 
     // RFC 8291 (Thomson, 2017), section 5 and appendix A: keys, authentication secret and the encrypted message as printed there.
     [Fact]
@@ -78,6 +80,7 @@ public sealed class WebPushChannelTests : IDisposable
         peer.StatusCode = status;
 
         Assert.Equal(expected, (await SendAsync(peer)).Outcome);
+        Assert.Equal(status is 404 or 410, forgotten.Count == 1);
     }
 
     public void Dispose()
@@ -88,8 +91,8 @@ public sealed class WebPushChannelTests : IDisposable
 
     private async Task<Delivery> SendAsync(HttpPeer peer)
     {
-        var device = new PushDevice($"{peer.Url}/push/1", browser.PublicKey, browser.Auth);
-        using var channel = new WebPushChannel(device, keys, new() { Contact = "mailto:grower@example.org" }, http);
+        var device = new PushDevice($"{peer.Url}/push/1", browser.PublicKey, browser.Auth, Note: null, default);
+        using var channel = new WebPushChannel(device, keys, new() { Contact = "mailto:grower@example.org" }, http, forgotten.Add);
         return await channel.SendAsync(SampleNotice.TooHot, TestContext.Current.CancellationToken);
     }
 }

@@ -106,12 +106,13 @@ public sealed class LedgerTests : IDisposable
     public void A_notice_waits_until_it_is_sent_or_given_up()
     {
         var notices = store.Ledger.Notices;
-        var first = notices.Add("mail", "cold", Now);
-        var second = notices.Add("mail", "hot", Now);
+        Assert.True(notices.Add("mail", "1", "cold", Now));
+        Assert.True(notices.Add("mail", "2", "hot", Now));
+        var (first, second) = (notices.Due(Now)[0].Number, notices.Due(Now)[1].Number);
         notices.Failed(first, "no answer", Hours(1));
 
         Assert.Equal([second], notices.Due(Now).Select(notice => notice.Number));
-        notices.Sent(second);
+        notices.Sent(second, Now);
         Assert.Equal(Hours(1), notices.NextAt());
         notices.Failed(first, "no answer", null);
 
@@ -123,12 +124,40 @@ public sealed class LedgerTests : IDisposable
     }
 
     [Fact]
+    public void A_notice_of_the_same_name_is_taken_once_in_a_channel_even_after_it_was_sent()
+    {
+        var notices = store.Ledger.Notices;
+        Assert.True(notices.Add("mail", "alert-1-opened", "cold", Now));
+        Assert.False(notices.Add("mail", "alert-1-opened", "cold", Now));
+        Assert.True(notices.Add("push", "alert-1-opened", "cold", Now));
+
+        notices.Sent(notices.Due(Now)[0].Number, Hours(1));
+        Assert.False(notices.Add("mail", "alert-1-opened", "cold", Hours(2)));
+        Assert.Equal(["push"], notices.Waiting().Select(notice => notice.Channel));
+        Assert.Equal(Hours(1), notices.LastSent()["mail"]);
+    }
+
+    [Fact]
+    public void The_names_of_notices_that_were_sent_are_bounded()
+    {
+        using var lax = file.Open(new() { Readings = Durability.ProcessEnd });
+        for (var i = 0; i <= NoticeOutbox.SentMax; i++)
+        {
+            lax.Ledger.Notices.Add("mail", $"n{i}", "", Hours(i));
+            lax.Ledger.Notices.Sent(lax.Ledger.Notices.Due(Hours(i))[0].Number, Hours(i));
+        }
+
+        Assert.True(lax.Ledger.Notices.Add("mail", "n0", "", Now));
+        Assert.False(lax.Ledger.Notices.Add("mail", "n1", "", Now));
+    }
+
+    [Fact]
     public void More_notices_than_the_bound_give_up_the_oldest()
     {
         using var lax = file.Open(new() { Readings = Durability.ProcessEnd });
         for (var i = 0; i < NoticeOutbox.WaitingMax + 3; i++)
         {
-            lax.Ledger.Notices.Add("push", $"{i}", Now);
+            lax.Ledger.Notices.Add("push", $"n{i}", $"{i}", Now);
         }
 
         Assert.Equal(["2", "1", "0"], lax.Ledger.Notices.Dead().Select(notice => notice.Payload));

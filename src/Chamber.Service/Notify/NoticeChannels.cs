@@ -1,0 +1,67 @@
+using Chamber.Service.Configuration;
+using Chamber.Storage;
+
+namespace Chamber.Service.Notify;
+
+/// <summary>The channels that are set up: those of the configuration, and the browsers that asked to be told.</summary>
+internal sealed class NoticeChannels : IDisposable
+{
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(30);
+
+    private readonly HttpClient http = new() { Timeout = Patience };
+    private readonly List<INoticeChannel> set = [];
+    private readonly Lock gate = new();
+    private readonly Dictionary<PushDevice, WebPushChannel> browsers = [];
+    private readonly WebPushOptions? push;
+    private readonly PushKeys keys;
+    private readonly PushDevices devices;
+
+    /// <exception cref="Commands.BadInputException">A file with a secret cannot be read.</exception>
+    public NoticeChannels(NoticeOptions options, DataDirectory data, ChamberStore store, TimeProvider time, Func<Notice, NoticePicture?> draw)
+    {
+        push = options.WebPush;
+        keys = new(data.PushKeys);
+        devices = store.Ledger.PushDevices;
+        if (options.Email is { } email)
+        {
+            set.Add(new EmailChannel(email with { Password = Secret(data, email.Password, email.PasswordFile) }, draw));
+        }
+
+        if (options.Webhook is { } webhook)
+        {
+            set.Add(new WebhookChannel(webhook with { Secret = Secret(data, webhook.Secret, webhook.SecretFile) }, http, time));
+        }
+    }
+
+    /// <summary>All that are set up now.</summary>
+    public IReadOnlyList<INoticeChannel> All() => push is null ? set : [.. set, .. Browsers(push)];
+
+    public void Dispose()
+    {
+        foreach (var channel in browsers.Values)
+        {
+            channel.Dispose();
+        }
+
+        http.Dispose();
+    }
+
+    private List<WebPushChannel> Browsers(WebPushOptions options)
+    {
+        lock (gate)
+        {
+            var now = devices.All();
+            foreach (var gone in browsers.Keys.Except(now).ToList())
+            {
+                // Not disposed: a notice may be on its way through it.
+                browsers.Remove(gone);
+            }
+
+            return now.Select(device => browsers.TryGetValue(device, out var channel)
+                ? channel
+                : browsers[device] = new(device, keys.Pair(), options, http, gone => devices.Remove(gone.Endpoint))).ToList();
+        }
+    }
+
+    private static string? Secret(DataDirectory data, string? value, string? file) => file is null ? value : SecretFile.Read(data.Resolve(file));
+}
