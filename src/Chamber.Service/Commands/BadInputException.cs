@@ -1,6 +1,22 @@
 namespace Chamber.Service.Commands;
 
-/// <summary>What was typed, or a file that was named, cannot be used. Its one-line message names it and says the mend; the exit code is 2.</summary>
+/// <summary>What is the matter with what was asked.</summary>
+internal enum BadInputKind
+{
+    /// <summary>It cannot be used as it stands.</summary>
+    Unusable,
+
+    /// <summary>It names something that there is not.</summary>
+    Unknown,
+
+    /// <summary>It contradicts what is written down.</summary>
+    Contradicts,
+}
+
+/// <summary>
+/// What was typed or asked, or a file that was named, cannot be used. Its one-line message names it and says the mend. The command
+/// line ends with exit code 2; the API answers with problem details.
+/// </summary>
 internal sealed class BadInputException : Exception
 {
     public BadInputException()
@@ -15,5 +31,36 @@ internal sealed class BadInputException : Exception
     public BadInputException(string message, Exception inner)
         : base(message, inner)
     {
+    }
+
+    public BadInputKind Kind { get; init; }
+
+    /// <summary>Which part of what was asked, as the API names it; null where that is plain.</summary>
+    public string? Field { get; init; }
+
+    /// <summary>What to type next; only the command line says it.</summary>
+    public string? Hint { get; init; }
+
+    public static BadInputException Unknown(string message, string? hint = null) => new(message) { Kind = BadInputKind.Unknown, Hint = hint };
+
+    public static BadInputException Contradicts(string message, string? field = null) => new(message) { Kind = BadInputKind.Contradicts, Field = field };
+
+    public static BadInputException In(string field, string message) => new(message) { Field = field };
+
+    /// <summary>Names the part of what was asked in whatever refuses it; something unknown there is unusable.</summary>
+    public static T In<T>(string field, Func<T> read)
+    {
+        try
+        {
+            return read();
+        }
+        catch (BadInputException problem)
+        {
+            throw new BadInputException(problem.Message, problem) { Field = problem.Field ?? field, Hint = problem.Hint, Kind = problem.Kind == BadInputKind.Unknown ? BadInputKind.Unusable : problem.Kind };
+        }
+        catch (Exception problem) when (problem is FormatException or ArgumentException)
+        {
+            throw new BadInputException(problem.Message, problem) { Field = field };
+        }
     }
 }

@@ -35,7 +35,7 @@ internal static class BatchesVerb
 
     /// <exception cref="BadInputException">There is none.</exception>
     public static Batch Require(Invocation invocation, BatchId id) =>
-        invocation.Store.Ledger.Batches.Find(id) ?? throw new BadInputException($"There is no batch \"{id}\". All of them: chamber batches --all");
+        invocation.Home.RequireBatch(id.Text);
 
     private static string[] Row(Invocation invocation, Batch batch, EmergenceForecast? forecast)
     {
@@ -64,15 +64,12 @@ internal static class MoveVerb
         return new Verb("move", "Says that a batch stands on another spot; its history stays with it.", "chamber move T3 sill") { batch, spot, when }
             .Does(invocation =>
             {
-                var id = BatchesVerb.Require(invocation, invocation.Parse.GetValue(batch)).Id;
-                var place = invocation.Home.RequireSpot(invocation.Parse.GetValue(spot)!);
-                var at = invocation.TimeOf(invocation.Parse.GetValue(when));
-                invocation.Store.Ledger.Batches.Move(id, place.Id, at);
-                var moved = BatchesVerb.Require(invocation, id);
+                var moved = invocation.Batches.Move(invocation.Parse.GetValue(batch).Text, new(invocation.Parse.GetValue(spot)!, invocation.Parse.GetValue(when)));
+                var stay = moved.Stays[^1];
                 var forecast = new HomeForecasts(invocation.Home, invocation.Now).Of(moved);
                 invocation.Answer(BatchAnswer.Of(moved, forecast), screen =>
                 {
-                    screen.Headline($"{id} stands on {place.Id} since {invocation.Show(at)}.");
+                    screen.Headline($"{moved.Id} stands on {stay.Spot} since {invocation.Show(stay.When.Start)}.");
                     BatchWords.ShowForecast(screen, invocation, moved, forecast);
                 });
             });
@@ -89,12 +86,9 @@ internal static class EndVerb
         return new Verb("end", "Ends a batch: planted out, potted up or given up. Nothing is watched after that.", "chamber end T3") { batch, when }
             .Does(invocation =>
             {
-                var id = BatchesVerb.Require(invocation, invocation.Parse.GetValue(batch)).Id;
-                var at = invocation.TimeOf(invocation.Parse.GetValue(when));
-                invocation.Store.Ledger.Batches.End(id, at);
-                var ended = BatchesVerb.Require(invocation, id);
+                var ended = invocation.Batches.End(invocation.Parse.GetValue(batch).Text, new(invocation.Parse.GetValue(when)));
                 var up = ended.Looks is [.., var last] ? last.Up : 0;
-                invocation.Answer(BatchAnswer.Of(ended, null), screen => screen.Headline($"{id} has ended {TimeText.Show(at, invocation.Zone, invocation.Now)}: {up} of {ended.Seeds} were up."));
+                invocation.Answer(BatchAnswer.Of(ended, null), screen => screen.Headline($"{ended.Id} has ended {TimeText.Show(ended.EndedAt!.Value, invocation.Zone, invocation.Now)}: {up} of {ended.Seeds} were up."));
             });
     }
 }

@@ -79,7 +79,7 @@ internal static class CommandLine
             return ExitCode.Interrupted;
         }
 
-        surroundings.Error.WriteLine($"chamber: {OneLine(problem.Message)}");
+        surroundings.Error.WriteLine($"chamber: {OneLine(problem is BadInputException { Hint: { } hint } ? $"{problem.Message} {hint}" : problem.Message)}");
         if (surroundings.Variable("CHAMBER_TRACE") is { Length: > 0 })
         {
             surroundings.Error.WriteLine(problem);

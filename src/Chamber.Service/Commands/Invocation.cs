@@ -60,6 +60,15 @@ internal sealed class Invocation : IDisposable
     /// <summary>This home, read from the database.</summary>
     public HomeReader Home => new(Store, Catalog, Zone);
 
+    /// <summary>What is written down of batches.</summary>
+    public HomeBatches Batches => new(Home, Now);
+
+    /// <summary>What is set up of spots and probes.</summary>
+    public HomePlaces Places => new(Home, Now);
+
+    /// <summary>What is written down of seed.</summary>
+    public HomeLots Lots => new(Home, Now);
+
     /// <summary>How temperatures are shown to this person.</summary>
     public TemperatureScale Scale => Parse.GetValue(CommonOptions.Units) ?? Settings.Units;
 

@@ -17,26 +17,15 @@ internal static class LookVerb
             .Does(invocation =>
             {
                 var parse = invocation.Parse;
-                var found = BatchesVerb.Require(invocation, parse.GetValue(batch));
-                var at = invocation.TimeOf(parse.GetValue(when));
-                if (at > invocation.Now)
-                {
-                    throw new BadInputException($"--when {parse.GetValue(when)} lies in the future.");
-                }
-
-                var look = new Look(at, parse.GetValue(up), parse.GetValue(note));
-                if (LookCheck.WhyNot(found, look) is { } refusal)
-                {
-                    throw new BadInputException(refusal);
-                }
-
-                invocation.Store.Ledger.Batches.Record(found.Id, look);
-                var now = BatchesVerb.Require(invocation, found.Id);
+                var name = parse.GetValue(batch).Text;
+                var before = invocation.Home.RequireBatch(name);
+                var now = invocation.Batches.Look(name, new(parse.GetValue(up), parse.GetValue(note), parse.GetValue(when)));
+                var look = now.Looks.First(one => !before.Looks.Contains(one));
                 var forecast = new HomeForecasts(invocation.Home, invocation.Now).Of(now);
                 invocation.Answer(BatchAnswer.Of(now, forecast), screen =>
                 {
                     screen.Headline($"{now.Id}: {look.Up} of {now.Seeds} up, seen {invocation.Show(look.At)}.");
-                    if (found.Looks.All(earlier => earlier.Up == 0) && look.Up > 0)
+                    if (before.Looks.All(earlier => earlier.Up == 0) && look.Up > 0)
                     {
                         screen.Say(now.Method == SowingMethod.DampTowel
                             ? "The first is up. Plant those with a root of 3 to 10 mm into mix today, root down."

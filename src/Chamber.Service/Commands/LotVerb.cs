@@ -25,9 +25,9 @@ internal static class LotVerb
         options.AddTo(verb);
         return verb.Does(invocation =>
         {
-            var lot = options.Read(invocation);
-            invocation.Store.Ledger.Seeds.Save(lot);
-            Answer(invocation, lot.Id);
+            var (lot, asked) = options.Read(invocation);
+            invocation.Lots.Save(lot, asked);
+            Answer(invocation, lot);
         });
     }
 
@@ -38,19 +38,7 @@ internal static class LotVerb
         return new Verb("count", "Says how many seeds there are now; what is sown from now on is taken off.", "chamber lot count tomato-24 37") { lot, seeds }
             .Does(invocation =>
             {
-                var state = new HomeSeeds(invocation.Home, invocation.Now).Require(invocation.Parse.GetValue(lot)!);
-                var counted = invocation.Parse.GetValue(seeds);
-                if (counted < 0)
-                {
-                    throw new BadInputException($"{counted} seeds cannot be; 0 is none.");
-                }
-
-                invocation.Store.Ledger.Seeds.Save(state.Lot with
-                {
-                    Counted = counted,
-                    CountedAt = invocation.Now,
-                    Bought = state.Lot.Bought ?? (state.Lot.Counted > 0 ? state.Lot.Counted : null),
-                });
+                var state = invocation.Lots.Count(invocation.Parse.GetValue(lot)!, new(invocation.Parse.GetValue(seeds)));
                 Answer(invocation, state.Lot.Id);
             });
     }
@@ -61,9 +49,8 @@ internal static class LotVerb
         return new Verb("remove", "Takes out a lot that nothing was sown from.", "chamber lot remove tomato-24") { lot }
             .Does(invocation =>
             {
-                var state = new HomeSeeds(invocation.Home, invocation.Now).Require(invocation.Parse.GetValue(lot)!);
-                invocation.Store.Ledger.Seeds.Remove(state.Lot.Id);
-                invocation.Answer(new { Removed = state.Lot.Id }, screen => screen.Headline($"{state.Lot.Id} is taken out."));
+                var removed = invocation.Lots.Remove(invocation.Parse.GetValue(lot)!);
+                invocation.Answer(new { Removed = removed }, screen => screen.Headline($"{removed} is taken out."));
             });
     }
 
@@ -107,31 +94,21 @@ internal sealed class LotOptions
         }
     }
 
-    public Lot Read(Invocation invocation)
+    public (LotId Lot, LotRequest Asked) Read(Invocation invocation)
     {
         var parse = invocation.Parse;
-        var own = parse.GetValue(saved) || parse.GetValue(parent) is not null;
-        var thisYear = invocation.Now.InZone(invocation.Zone).Year;
-        if (parse.GetValue(year) is { } typed && (typed < 1900 || typed > thisYear + 10))
-        {
-            throw new BadInputException($"--year {typed}: write the year with four digits, as {thisYear}.");
-        }
-
-        return new(
-            parse.GetValue(name),
-            invocation.Catalog.Require(parse.GetValue(crop)!).Id,
+        return (parse.GetValue(name), new(
+            parse.GetValue(crop)!,
+            parse.GetValue(seeds),
             parse.GetValue(variety),
-            own ? SeedOrigin.Saved : SeedOrigin.Bought,
             parse.GetValue(year),
-            parse.GetValue(kind) ?? (own ? LotYearKind.Harvested : LotYearKind.PackedFor),
-            parse.GetValue(seeds) is >= 0 and var count ? count : throw new BadInputException("--seeds: 0 or more."),
-            invocation.Now,
-            parse.GetValue(price),
-            null,
-            parse.GetValue(storage) ?? StoragePlace.Room,
-            parse.GetValue(treated),
+            parse.GetValue(kind),
+            parse.GetValue(saved),
             parse.GetValue(parent),
+            parse.GetValue(price),
+            parse.GetValue(storage),
+            parse.GetValue(treated),
             parse.GetValue(stated),
-            parse.GetValue(note));
+            parse.GetValue(note)));
     }
 }

@@ -1,7 +1,6 @@
 using System.CommandLine;
 using Chamber.Core.Climate;
 using Chamber.Service.Words;
-using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Commands;
@@ -23,18 +22,8 @@ internal static class ProbeVerb
             {
                 var parse = invocation.Parse;
                 var id = parse.GetValue(name);
+                var entry = invocation.Places.Save(id, new(parse.GetValue(measures), parse.GetValue(maxGap), parse.GetValue(handRead) ? true : null, parse.GetValue(spot)));
                 var place = parse.GetValue(spot) is { } told ? invocation.Home.RequireSpot(told) : null;
-                var old = invocation.Store.Ledger.Places.Probe(id);
-                var entry = new ProbeEntry(
-                    new(id, parse.GetValue(measures) ?? old?.Probe.Measurand ?? Measurand.Air, parse.GetValue(maxGap) ?? old?.Probe.MaxGap ?? Probe.DefaultMaxGap),
-                    parse.GetValue(handRead) || old?.HandRead == true,
-                    old?.Note);
-                invocation.Store.Ledger.Places.Save(entry);
-                if (place is not null)
-                {
-                    invocation.Store.Ledger.Places.Put(id, place.Id, invocation.Now);
-                }
-
                 var answer = new { Probe = id, Measures = entry.Probe.Measurand, MaxGapHours = entry.Probe.MaxGap, entry.HandRead, Spot = place?.Id };
                 invocation.Answer(answer, screen => screen.Headline(
                     $"{id} measures {Choice.Words(entry.Probe.Measurand)}{(place is null ? string.Empty : $" on {place.Id}")}; a silence over {DurationText.Show(entry.Probe.MaxGap)} is a gap."));
@@ -50,10 +39,8 @@ internal static class ProbeVerb
             .Does(invocation =>
             {
                 var id = invocation.Parse.GetValue(name);
-                var place = invocation.Home.RequireSpot(invocation.Parse.GetValue(spot)!);
-                var at = invocation.TimeOf(invocation.Parse.GetValue(when));
-                SetUp(invocation.Store, id);
-                invocation.Store.Ledger.Places.Put(id, place.Id, at);
+                var station = invocation.Places.Move(id, new(invocation.Parse.GetValue(spot)!, invocation.Parse.GetValue(when)));
+                var (place, at) = (invocation.Home.RequireSpot(station.Spot.Text), station.When.Start);
                 invocation.Answer(new { Probe = id, Spot = place.Id, From = at }, screen =>
                 {
                     screen.Headline($"{id} stands on {place.Id} since {invocation.Show(at)}.");
@@ -73,17 +60,8 @@ internal static class ProbeVerb
             .Does(invocation =>
             {
                 var id = invocation.Parse.GetValue(name);
-                var at = invocation.TimeOf(invocation.Parse.GetValue(when));
-                invocation.Store.Ledger.Places.Lift(id, at);
+                var at = invocation.Places.Lift(id, new(invocation.Parse.GetValue(when)));
                 invocation.Answer(new { Probe = id, Until = at }, screen => screen.Headline($"{id} stands nowhere since {invocation.Show(at)}."));
             });
-    }
-
-    private static void SetUp(ChamberStore store, ProbeId probe)
-    {
-        if (store.Ledger.Places.Probe(probe) is null)
-        {
-            store.Ledger.Places.Save(new ProbeEntry(new(probe, Measurand.Air, Probe.DefaultMaxGap)));
-        }
     }
 }

@@ -27,36 +27,17 @@ internal static class SowVerb
             .Does(invocation =>
             {
                 var parse = invocation.Parse;
-                var kind = invocation.Catalog.Require(parse.GetValue(crop)!);
-                var place = invocation.Home.RequireSpot(parse.GetValue(spot)!);
-                var at = invocation.TimeOf(parse.GetValue(when));
-                var batch = new Batch(
-                    parse.GetValue(name) ?? invocation.Store.Ledger.Batches.FreeId(kind.Id),
-                    kind.Id,
+                var batch = invocation.Batches.Sow(new(
+                    parse.GetValue(crop)!,
+                    parse.GetValue(seeds),
+                    parse.GetValue(spot)!,
+                    parse.GetValue(method),
                     parse.GetValue(lot),
-                    parse.GetValue(method) ?? (kind.Light == LightNeed.NeedsLight ? SowingMethod.OpenMix : SowingMethod.CoveredMix),
-                    at,
-                    Count(parse.GetValue(seeds)),
-                    [new Stay(place.Id, new Interval(at, null))],
-                    []);
-                RequireSeeds(invocation, batch);
-                invocation.Store.Ledger.Batches.Sow(batch);
-                Answer(invocation, batch, kind, place);
+                    parse.GetValue(name),
+                    At: parse.GetValue(when)));
+                Answer(invocation, batch, invocation.Catalog.Require(batch.Crop.Text), invocation.Home.RequireSpot(batch.Stays[0].Spot.Text));
             });
     }
-
-    private static void RequireSeeds(Invocation invocation, Batch batch)
-    {
-        if (batch.Lot is { } lot
-            && new HomeSeeds(invocation.Home, invocation.Now).Require(lot.Text) is var state
-            && batch.SownAt >= state.Lot.CountedAt
-            && LotStock.Refuse(state.Lot, state.Left, batch.Seeds) is { } refusal)
-        {
-            throw new BadInputException(refusal);
-        }
-    }
-
-    private static int Count(int seeds) => seeds >= 1 ? seeds : throw new BadInputException($"--seeds {seeds}: sow at least 1.");
 
     private static void Answer(Invocation invocation, Batch batch, Crop crop, Spot spot)
     {
@@ -65,7 +46,7 @@ internal static class SowVerb
         {
             screen.Headline($"{batch.Id}: {batch.Seeds} {crop.CommonName} on {spot.Id}, {Choice.Words(batch.Method)}, sown {invocation.Show(batch.SownAt)}.");
             BatchWords.ShowForecast(screen, invocation, batch, forecast);
-            if (Warning(crop, spot) is { } warning)
+            if (HomeBatches.LightWarning(crop, spot) is { } warning)
             {
                 screen.Warn(warning);
             }
@@ -76,13 +57,6 @@ internal static class SowVerb
             }
         });
     }
-
-    private static string? Warning(Crop crop, Spot spot) => (crop.Light, spot.Light) switch
-    {
-        (LightNeed.NeedsLight, LightLevel.Dark) => $"{crop.CommonName} needs light to come up and {spot.Id} is dark: move it to a bright spot.",
-        (LightNeed.NeedsDark, LightLevel.Bright) => $"{crop.CommonName} wants dark to come up: cover it well.",
-        _ => null,
-    };
 }
 
 /// <summary>A batch in words.</summary>

@@ -20,12 +20,7 @@ internal static class SpotVerb
                 var parse = invocation.Parse;
                 var id = parse.GetValue(name);
                 var old = invocation.Store.Ledger.Places.Spot(id);
-                var spot = new Spot(
-                    id,
-                    parse.GetValue(kind) ?? old?.Kind ?? SpotKind.Shelf,
-                    parse.GetValue(light) ?? old?.Light ?? LightLevel.Dim,
-                    parse.GetValue(room) ?? old?.Room ?? 1);
-                invocation.Store.Ledger.Places.Save(spot);
+                var spot = invocation.Places.Save(id, new(parse.GetValue(kind), parse.GetValue(light), parse.GetValue(room)));
                 invocation.Answer(spot, screen =>
                 {
                     screen.Headline($"{spot.Id} is {(old is null ? "added" : "changed")}: {Choice.Words(spot.Kind)}, {Choice.Word(spot.Light)}, room for {spot.Room}.");
@@ -46,7 +41,7 @@ internal static class SpotVerb
             .Does(invocation =>
             {
                 var id = invocation.Parse.GetValue(name);
-                invocation.Store.Ledger.Places.Remove(id);
+                invocation.Places.Remove(id.Text);
                 invocation.Answer(new { Removed = id }, screen => screen.Headline($"{id} is taken away."));
             });
     }

@@ -18,10 +18,10 @@ internal static class StageVerb
             .Does(invocation =>
             {
                 var parse = invocation.Parse;
-                var found = BatchesVerb.Require(invocation, parse.GetValue(batch));
-                var stage = new Stage(parse.GetValue(kind), Past(invocation, when), parse.GetValue(plants), parse.GetValue(note));
-                Check(found with { Stages = [.. found.Stages.Append(stage).OrderBy(one => one.At)] });
-                invocation.Store.Ledger.Batches.Record(found.Id, stage);
+                var name = parse.GetValue(batch).Text;
+                var before = invocation.Home.RequireBatch(name);
+                var found = invocation.Batches.Stage(name, new(parse.GetValue(kind), parse.GetValue(plants), parse.GetValue(note), parse.GetValue(when)));
+                var stage = found.Stages.First(one => !before.Stages.Contains(one));
                 invocation.Answer(
                     new { Batch = found.Id, stage.Kind, stage.At, stage.Plants },
                     screen =>
@@ -43,12 +43,11 @@ internal static class StageVerb
             .Does(invocation =>
             {
                 var parse = invocation.Parse;
-                var found = BatchesVerb.Require(invocation, parse.GetValue(batch));
-                var loss = new Loss(Past(invocation, when), parse.GetValue(plants), parse.GetValue(cause) ?? LossCause.Unknown, parse.GetValue(note));
-                var after = found with { Losses = [.. found.Losses.Append(loss).OrderBy(one => one.At)] };
-                Check(after);
-                invocation.Store.Ledger.Batches.Record(found.Id, loss);
-                var alive = BatchCheck.Alive(after);
+                var name = parse.GetValue(batch).Text;
+                var before = invocation.Home.RequireBatch(name);
+                var found = invocation.Batches.Lose(name, new(parse.GetValue(plants), parse.GetValue(cause), parse.GetValue(note), parse.GetValue(when)));
+                var loss = found.Losses.First(one => !before.Losses.Contains(one));
+                var alive = BatchCheck.Alive(found);
                 invocation.Answer(
                     new { Batch = found.Id, loss.Plants, loss.Cause, loss.At, Alive = alive },
                     screen =>
@@ -65,18 +64,4 @@ internal static class StageVerb
     private static Option<string?> Note() => new("--note") { HelpName = "TEXT", Description = "What else was seen." };
 
     private static Option<string?> When() => new("--when") { HelpName = "TIME", Description = "When. Now unless told." };
-
-    private static NodaTime.Instant Past(Invocation invocation, Option<string?> when)
-    {
-        var at = invocation.TimeOf(invocation.Parse.GetValue(when));
-        return at <= invocation.Now ? at : throw new BadInputException($"--when {invocation.Parse.GetValue(when)} lies in the future.");
-    }
-
-    private static void Check(Batch batch)
-    {
-        if (BatchCheck.Refuse(batch) is { } refusal)
-        {
-            throw new BadInputException(refusal);
-        }
-    }
 }

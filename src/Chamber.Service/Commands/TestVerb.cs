@@ -8,7 +8,6 @@ using Chamber.Core.Statistics;
 using Chamber.Service.Home;
 using Chamber.Service.Output;
 using Chamber.Service.Words;
-using NodaTime;
 
 namespace Chamber.Service.Commands;
 
@@ -39,29 +38,17 @@ internal static class TestVerb
         return new Verb("start", "Starts a test on a towel; look at it like at any batch.", "chamber test start tomato-24 --spot shelf") { lot, spot, seeds, when }
             .Does(invocation =>
             {
-                var state = new HomeSeeds(invocation.Home, invocation.Now).Require(invocation.Parse.GetValue(lot)!);
-                var place = invocation.Home.RequireSpot(invocation.Parse.GetValue(spot)!);
-                var test = HomeTest.Plan(state.Crop, TestQuestion.Rate, state.Left);
-                var count = invocation.Parse.GetValue(seeds) ?? test.Seeds;
-                if (LotStock.Refuse(state.Lot, state.Left, count) is { } refusal)
-                {
-                    throw new BadInputException(refusal);
-                }
-
-                Start(invocation, state, place, count, invocation.TimeOf(invocation.Parse.GetValue(when)), test);
+                var started = invocation.Lots.StartTest(invocation.Parse.GetValue(lot)!, new(invocation.Parse.GetValue(spot)!, invocation.Parse.GetValue(seeds), invocation.Parse.GetValue(when)));
+                Started(invocation, started, invocation.Home.RequireSpot(invocation.Parse.GetValue(spot)!));
             });
     }
 
-    private static void Start(Invocation invocation, LotState state, Spot place, int seeds, Instant at, HomeTest test)
+    private static void Started(Invocation invocation, TestStarted test, Spot place)
     {
-        var ledger = invocation.Store.Ledger;
-        var batch = new Batch(ledger.Batches.FreeId(state.Crop.Id), state.Crop.Id, state.Lot.Id, SowingMethod.DampTowel, at, seeds, [new Stay(place.Id, new Interval(at, null))], []) { IsTest = true };
-        ledger.Batches.Sow(batch);
-        ledger.Seeds.Record(new(state.Lot.Id, at, null, seeds, 0, Batch: batch.Id));
-        var callOn = at.InZone(invocation.Zone).Date.PlusDays(test.FinalCountDay);
-        invocation.Answer(new { Batch = batch.Id, Lot = state.Lot.Id, Seeds = seeds, CallOn = callOn }, screen =>
+        var state = new HomeSeeds(invocation.Home, invocation.Now).Require(test.Lot.Text);
+        invocation.Answer(new { test.Batch, test.Lot, test.Seeds, test.CallOn }, screen =>
         {
-            screen.Headline($"{batch.Id}: {seeds} seeds of {state.Lot.Id} under test on {place.Id}; call it on {TimeText.ShowDay(callOn, invocation.Now.InZone(invocation.Zone).Date)}.");
+            screen.Headline($"{test.Batch}: {test.Seeds} seeds of {test.Lot} under test on {place.Id}; call it on {TimeText.ShowDay(test.CallOn, invocation.Now.InZone(invocation.Zone).Date)}.");
             foreach (var line in test.Advice)
             {
                 screen.Say(line);
@@ -86,37 +73,9 @@ internal static class TestVerb
         return new Verb("call", "Calls a test: writes down its result and says what it proves.", "chamber test call T7 --good 16") { batch, good }
             .Does(invocation =>
             {
-                var found = BatchesVerb.Require(invocation, invocation.Parse.GetValue(batch));
-                if (!found.IsTest || found.Lot is not { } lot)
-                {
-                    throw new BadInputException($"{found.Id} is not a test. Start one: chamber test start LOT --spot SPOT");
-                }
-
-                var counted = invocation.Parse.GetValue(good) ?? (found.Looks.Count > 0 ? found.Looks[^1].Up : throw new BadInputException($"Nobody has looked at {found.Id}: give --good, 0 if none."));
-                Call(invocation, found, lot, counted);
+                var called = invocation.Lots.CallTest(invocation.Parse.GetValue(batch).Text, new(invocation.Parse.GetValue(good)));
+                Report(invocation, called);
             });
-    }
-
-    private static void Call(Invocation invocation, Batch batch, LotId lot, int good)
-    {
-        if (good > batch.Seeds)
-        {
-            throw new BadInputException($"--good {good}: only {batch.Seeds} seeds were laid out.");
-        }
-
-        var seeds = new HomeSeeds(invocation.Home, invocation.Now);
-        var crop = invocation.Catalog.Require(batch.Crop.Text);
-        var until = batch.EndedAt ?? invocation.Now;
-        var fair = FairTest.Judge(crop, seeds.Hours(batch, crop, until));
-
-        // A test whose spot nobody measured is taken at its word: a thermometer is not required of a towel.
-        invocation.Store.Ledger.Seeds.Record(new(lot, batch.SownAt, until, batch.Seeds, good, fair.Verdict is Fairness.Fair or Fairness.Unknown, batch.Id));
-        if (batch.EndedAt is null)
-        {
-            invocation.Store.Ledger.Batches.End(batch.Id, invocation.Now);
-        }
-
-        Report(invocation, lot, new(good, batch.Seeds), fair);
     }
 
     private static Verb RecordVerb()
@@ -128,21 +87,14 @@ internal static class TestVerb
         return new Verb("record", "Writes down a test that was done without Chamber.", "chamber test record tomato-24 16/20") { lot, count, when, unfair }
             .Does(invocation =>
             {
-                var state = new HomeSeeds(invocation.Home, invocation.Now).Require(invocation.Parse.GetValue(lot)!);
                 var result = invocation.Parse.GetValue(count);
-                var at = invocation.TimeOf(invocation.Parse.GetValue(when));
-                if (at >= state.Lot.CountedAt && LotStock.Refuse(state.Lot, state.Left, result.Seeds) is { } refusal)
-                {
-                    throw new BadInputException(refusal);
-                }
-
-                invocation.Store.Ledger.Seeds.Record(new(state.Lot.Id, at, at, result.Seeds, result.Up, !invocation.Parse.GetValue(unfair)));
-                Report(invocation, state.Lot.Id, result, null);
+                Report(invocation, invocation.Lots.RecordTest(invocation.Parse.GetValue(lot)!, new(result.Up, result.Seeds, invocation.Parse.GetValue(unfair), invocation.Parse.GetValue(when))));
             });
     }
 
-    private static void Report(Invocation invocation, LotId lot, SeedCount count, FairTest? fair)
+    private static void Report(Invocation invocation, TestResult result)
     {
+        var (lot, fair, count) = (result.Lot, result.Fair, new SeedCount(result.Good, result.Seeds));
         var state = new HomeSeeds(invocation.Home, invocation.Now).Require(lot.Text);
         var share = HomeTest.Result(count);
         invocation.Answer(

@@ -31,14 +31,7 @@ internal static class TodoVerb
         return new Verb("plant-out", "Says when a batch is to be planted out; reminders count back from it.", "chamber plant-out T3 2027-05-17") { batch, day }
             .Does(invocation =>
             {
-                var found = BatchesVerb.Require(invocation, invocation.Parse.GetValue(batch));
-                var on = invocation.Parse.GetValue(day);
-                if (on < found.SownAt.InZone(invocation.Zone).Date)
-                {
-                    throw new BadInputException($"{found.Id} cannot be planted out on {LocalDatePattern.Iso.Format(on)}, before it was sown.");
-                }
-
-                invocation.Store.Ledger.Settings.Set(HomeReminders.PlantOutKey(found.Id), LocalDatePattern.Iso.Format(on));
+                var found = invocation.Batches.PlantOut(invocation.Parse.GetValue(batch).Text, invocation.Parse.GetValue(day));
                 var reminders = For(invocation, found.Id);
                 invocation.Answer(reminders, screen => Show(screen, invocation, reminders));
             });

@@ -3,6 +3,8 @@ using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Spots;
+using Chamber.Service.Commands;
+using Chamber.Service.Words;
 using Chamber.Storage;
 using NodaTime;
 
@@ -22,12 +24,26 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
 
     public IReadOnlyList<Spot> Spots() => store.Ledger.Places.Spots();
 
-    /// <exception cref="FormatException">There is none of this name; the message names those that there are.</exception>
+    /// <exception cref="BadInputException">There is none of this name; the message names those that there are.</exception>
     public Spot RequireSpot(string name) =>
         Spots().FirstOrDefault(spot => string.Equals(spot.Id.Text, name, StringComparison.OrdinalIgnoreCase))
-        ?? throw new FormatException(Spots() is { Count: > 0 } some
-            ? $"There is no spot \"{name}\"; there are {string.Join(", ", some.Select(spot => spot.Id.Text))}."
-            : $"There is no spot yet. Add one: chamber spot add {name} --kind shelf");
+        ?? throw (Spots() is { Count: > 0 } some
+            ? BadInputException.Unknown($"There is no spot \"{name}\"; there are {string.Join(", ", some.Select(spot => spot.Id.Text))}.")
+            : BadInputException.Unknown("There is no spot yet.", $"Add one: chamber spot add {name} --kind shelf"));
+
+    /// <exception cref="BadInputException">There is none of this name.</exception>
+    public Batch RequireBatch(string name) =>
+        (Core.Identifier.IsValid(name) ? store.Ledger.Batches.Find(new(name)) : null)
+        ?? throw BadInputException.Unknown($"There is no batch \"{name}\".", "All of them: chamber batches --all");
+
+    /// <summary>A time as somebody typed it, in the home's zone; <paramref name="now"/> when nothing was typed.</summary>
+    /// <exception cref="BadInputException">It is not a time.</exception>
+    public Instant TimeOf(string? typed, Instant now) => typed is null ? now : BadInputException.In("at", () => TimeText.Parse(typed, zone, now));
+
+    /// <summary>The same for something that was seen or done: it cannot lie ahead.</summary>
+    public Instant PastOf(string? typed, Instant now) => TimeOf(typed, now) is var at && at <= now
+        ? at
+        : throw BadInputException.In("at", $"{TimeText.Show(at, zone, now)} lies in the future: write down what was, not what will be.");
 
     /// <summary>The temperature of a spot from all probes that stood on it.</summary>
     public TemperatureTrace Trace(SpotId spot, Interval when) => Trace(

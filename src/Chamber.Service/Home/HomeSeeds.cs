@@ -3,6 +3,7 @@ using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
 using Chamber.Core.Statistics;
+using Chamber.Service.Commands;
 using NodaTime;
 
 namespace Chamber.Service.Home;
@@ -32,15 +33,15 @@ internal sealed class HomeSeeds
         [.. home.Store.Ledger.Seeds.Lots().Select(lot => Of(lot)).OfType<LotState>()
             .OrderBy(state => UseFirst.Rank(state.Belief, state.Left)).ThenBy(state => state.Lot.Id.Text, StringComparer.Ordinal)];
 
-    /// <exception cref="FormatException">There is none of this name; the message names those that there are.</exception>
+    /// <exception cref="BadInputException">There is none of this name; the message names those that there are.</exception>
     public LotState Require(string name)
     {
         var lots = home.Store.Ledger.Seeds.Lots();
         var lot = lots.FirstOrDefault(lot => string.Equals(lot.Id.Text, name, StringComparison.OrdinalIgnoreCase))
-            ?? throw new FormatException(lots.Count > 0
-                ? $"There is no lot \"{name}\"; there are {string.Join(", ", lots.Select(lot => lot.Id.Text))}."
-                : $"There is no lot yet. Add one: chamber lot add {name} --crop tomato --seeds 50 --year 2026");
-        return Of(lot) ?? throw new FormatException($"Lot {lot.Id} is of crop {lot.Crop}, which the catalog no longer has.");
+            ?? throw (lots.Count > 0
+                ? BadInputException.Unknown($"There is no lot \"{name}\"; there are {string.Join(", ", lots.Select(lot => lot.Id.Text))}.")
+                : BadInputException.Unknown("There is no lot yet.", $"Add one: chamber lot add {name} --crop tomato --seeds 50 --year 2026"));
+        return Of(lot) ?? throw new BadInputException($"Lot {lot.Id} is of crop {lot.Crop}, which the catalog no longer has.");
     }
 
     /// <summary>The state of a lot, learned from everything but one batch when that is being judged.</summary>

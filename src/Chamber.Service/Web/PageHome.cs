@@ -4,13 +4,14 @@ using Chamber.Service.Configuration;
 using Chamber.Service.Home;
 using Chamber.Service.Output;
 using Chamber.Service.Words;
+using Chamber.Service.Workers;
 using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Web;
 
 /// <summary>What the pages show: the same answers that the command line gives, read afresh each time.</summary>
-internal sealed class PageHome(ChamberStore store, Settings settings, DataDirectory data, TimeProvider clock)
+internal sealed class PageHome(ChamberStore store, Settings settings, DataDirectory data, TimeProvider clock, HomeChanges changes)
 {
     public TemperatureScale Scale => settings.Units;
 
@@ -26,6 +27,33 @@ internal sealed class PageHome(ChamberStore store, Settings settings, DataDirect
 
     /// <summary>The home as it is now; the crops are read again, since their file may have changed.</summary>
     public HomeReader Read() => new(store, CropFile.Catalog(data, store), Zone);
+
+    /// <summary>Writes something down and tells the watch.</summary>
+    public T Write<T>(Func<HomeReader, Instant, T> write)
+    {
+        var written = write(Read(), Now);
+        changes.Note();
+        return written;
+    }
+
+    /// <summary>Writes something down for somebody at the page.</summary>
+    /// <returns>Why it was refused; null when it is written down.</returns>
+    public string? TryWrite(Action<HomeReader, Instant> write)
+    {
+        try
+        {
+            Write((home, now) =>
+            {
+                write(home, now);
+                return true;
+            });
+            return null;
+        }
+        catch (Exception problem) when (problem is BadInputException or FormatException or LedgerRefusedException or StoreException)
+        {
+            return problem.Message;
+        }
+    }
 
     public string Show(Instant at) => TimeText.Show(at, Zone, Now);
 

@@ -59,6 +59,7 @@ internal static class ChamberHost
         services.AddSingleton(clock);
         services.AddSingleton(_ => ChamberStore.Open(data.Database));
         services.AddSingleton<WatchInbox>();
+        services.AddSingleton<HomeChanges>();
         services.AddSingleton<Intake>();
         services.AddSingleton<BrokerWorker>();
         services.AddSingleton<RetainedAlerts>();

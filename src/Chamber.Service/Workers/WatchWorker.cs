@@ -17,6 +17,7 @@ internal sealed class WatchWorker(
     WatchInbox inbox,
     AlertDesk desk,
     Outages outages,
+    HomeChanges changes,
     TimeProvider clock,
     ILogger<WatchWorker> logger) : BackgroundService
 {
@@ -27,7 +28,7 @@ internal sealed class WatchWorker(
     private HomeFacts facts = new();
     private HomeWatch watch = new(new());
     private JournalMark mark = JournalMark.Beginning;
-    private long version;
+    private (long Others, long Own) version;
     private Instant lastMinute;
 
     // Kept from tick to tick: a home in which nothing speaks must not pile up waits.
@@ -78,7 +79,7 @@ internal sealed class WatchWorker(
     {
         var now = Now;
         outages.Begin(now);
-        version = store.DataVersion;
+        version = (store.DataVersion, changes.Count);
         mark = store.Journal.ChangesSince(JournalMark.Beginning).Mark;
         facts = Facts();
         watch = new(facts, desk.Load(now - RebuildLength));
@@ -103,10 +104,11 @@ internal sealed class WatchWorker(
             }
         }
 
-        if (store.DataVersion is var current && current != version)
+        var current = (store.DataVersion, changes.Count);
+        if (current != version)
         {
             version = current;
-            TakeForeign(now);
+            TakeChanges(now);
         }
 
         if (now - lastMinute >= Minute)
@@ -122,14 +124,14 @@ internal sealed class WatchWorker(
         }
     }
 
-    /// <summary>Another process has written: the command line, an import.</summary>
-    private void TakeForeign(Instant now)
+    /// <summary>Another process has written (the command line, an import), or somebody through the page.</summary>
+    private void TakeChanges(Instant now)
     {
-        var changes = store.Journal.ChangesSince(mark);
-        mark = changes.Mark;
+        var read = store.Journal.ChangesSince(mark);
+        mark = read.Mark;
         facts = Facts();
         Handle(watch.Step(facts, now));
-        foreach (var (probe, when) in changes.Stretches)
+        foreach (var (probe, when) in read.Stretches)
         {
             Handle(watch.Step([.. store.Journal.Read(probe, when)], now));
         }

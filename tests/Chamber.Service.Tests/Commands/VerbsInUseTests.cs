@@ -21,7 +21,7 @@ public sealed class VerbsInUseTests : IDisposable
 
     [Theory]
     [InlineData("chamber: \"80\" has no unit: write 80C or 80F.", "read", "shelf", "80")]
-    [InlineData("chamber: 80C looks like °F: write the unit that the thermometer shows, or add --sure.", "read", "shelf", "80C")]
+    [InlineData("chamber: 80C looks like °F: write the unit that the thermometer shows. If it is right all the same, add --sure.", "read", "shelf", "80C")]
     [InlineData("chamber: \"tomatoe\" is not in the crop catalog. Did you mean tomato?", "crops", "tomatoe")]
     [InlineData("chamber: Say where: --at 20C, --trace FILE.csv or --spot NAME.", "forecast", "--crop", "tomato")]
     [InlineData("chamber: --max-gap \"2\" is not a length of time: write a number and its unit, such as 30min, 2h or 3d.", "warmth", "--crop", "tomato", "--trace", "x.csv", "--max-gap", "2")]

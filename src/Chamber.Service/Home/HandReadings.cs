@@ -1,0 +1,79 @@
+using Chamber.Core.Climate;
+using Chamber.Core.Spots;
+using Chamber.Service.Commands;
+using NodaTime;
+
+namespace Chamber.Service.Home;
+
+/// <summary>Writes down thermometers that somebody read: one place for the command line, the page and the API.</summary>
+internal sealed class HandReadings(HomeReader home, Instant now)
+{
+    // Between two looks at a thermometer lie hours; half a day without one is a gap.
+    private static readonly Duration HandReadGap = Duration.FromHours(12);
+
+    /// <exception cref="BadInputException">The value, the place or the time cannot be; nothing was written.</exception>
+    public ReadAnswer Write(ReadRequest read)
+    {
+        var at = home.PastOf(read.At, now);
+        var (probe, spot, isNew) = BadInputException.In("where", () => ProbeOf(read.Where));
+        var reading = Judge(probe, at, read);
+        if (isNew)
+        {
+            SetUp(probe, spot, at);
+        }
+
+        var result = home.Store.Journal.Append([reading], []);
+        return new(reading.Probe, spot, reading.MeasuredAt, reading.Temperature, reading.Humidity, result.Inserted + result.Filled > 0);
+    }
+
+    private (ProbeId Probe, SpotId? Spot, bool IsNew) ProbeOf(string name)
+    {
+        var places = home.Store.Ledger.Places;
+        if (Core.Identifier.IsValid(name) && places.Probe(new(name)) is { } known)
+        {
+            return (known.Probe.Id, null, false);
+        }
+
+        if (places.Spots().FirstOrDefault(found => string.Equals(found.Id.Text, name, StringComparison.OrdinalIgnoreCase)) is not { } place)
+        {
+            return (new ProbeId(name), null, true);
+        }
+
+        var handRead = places.Probes().Where(entry => entry.HandRead).Select(entry => entry.Probe.Id).ToHashSet();
+        var here = places.Stations().FirstOrDefault(station => station.Spot == place.Id && !station.When.HasEnd && handRead.Contains(station.Probe));
+        return (here?.Probe ?? new ProbeId(Cut($"thermometer-{place.Id}")), place.Id, here is null);
+    }
+
+    private static string Cut(string name) => name.Length <= Core.Identifier.LengthMax ? name : name[..Core.Identifier.LengthMax];
+
+    private Reading Judge(ProbeId probe, Instant at, ReadRequest read)
+    {
+        var raw = new RawReading();
+        var unit = read.Temperature.TrimEnd().EndsWith("F", StringComparison.OrdinalIgnoreCase) ? DeclaredUnit.Fahrenheit : DeclaredUnit.Celsius;
+        var value = BadInputException.In("temperature", () => TemperatureText.Parse(read.Temperature));
+        raw.Set(unit == DeclaredUnit.Fahrenheit ? value.Fahrenheit : value.Celsius, unit);
+        if (read.Humidity is { } percent)
+        {
+            raw.Set(percent is > 0 and <= 100 ? percent : throw BadInputException.In("humidity", $"\"{percent}\" is not a relative humidity: write a percent from 1 to 100."), DeclaredUnit.HumidityPercent);
+        }
+
+        var previous = home.Store.Journal.Latest(probe)?.Temperature is { } last ? new TemperatureSample(last.At, last.Value) : (TemperatureSample?)null;
+        var refusals = new List<Refusal>();
+        var millisecond = Instant.FromUnixTimeMilliseconds(at.ToUnixTimeMilliseconds());
+        var reading = raw.Screen(new(probe, millisecond, now, ClockSource.Payload, "read", previous, read.Sure), refusals);
+        return refusals is [var first, ..] ? throw Refused(first, read, unit) : reading;
+    }
+
+    private static BadInputException Refused(Refusal first, ReadRequest read, DeclaredUnit unit) => first.Reason == RefusalReason.OtherUnit
+        ? new($"{read.Temperature} looks like {(unit == DeclaredUnit.Celsius ? "°F" : "°C")}: write the unit that the thermometer shows.") { Field = "temperature", Hint = "If it is right all the same, add --sure." }
+        : BadInputException.In("temperature", $"{first.Raw} is not a value that a thermometer in a home shows: look again.");
+
+    private void SetUp(ProbeId probe, SpotId? spot, Instant at)
+    {
+        home.Store.Ledger.Places.Save(new Storage.ProbeEntry(new(probe, Measurand.Air, HandReadGap), HandRead: true));
+        if (spot is { } place)
+        {
+            home.Store.Ledger.Places.Put(probe, place, at);
+        }
+    }
+}

@@ -1,0 +1,151 @@
+using Chamber.Core.Batches;
+using Chamber.Core.Crops;
+using Chamber.Core.Seeds;
+using Chamber.Core.Spots;
+using Chamber.Service.Commands;
+using Chamber.Storage;
+using NodaTime;
+using NodaTime.Text;
+
+namespace Chamber.Service.Home;
+
+/// <summary>
+/// What people write down of batches: one place for the command line, the page and the API, so that all refuse the same in the
+/// same words. Each returns the batch as it is then.
+/// </summary>
+/// <remarks>Every method throws <see cref="BadInputException"/> or <see cref="LedgerRefusedException"/>, and then nothing was written.</remarks>
+internal sealed class HomeBatches(HomeReader home, Instant now)
+{
+    private BatchLedger Ledger => home.Store.Ledger.Batches;
+
+    public Batch Sow(SowRequest sowing)
+    {
+        var crop = BadInputException.In("crop", () => home.Catalog.Require(sowing.Crop));
+        var spot = BadInputException.In("spot", () => home.RequireSpot(sowing.Spot));
+        var at = home.PastOf(sowing.At, now);
+        var batch = new Batch(
+            sowing.Name ?? Ledger.FreeId(crop.Id),
+            crop.Id,
+            sowing.Lot,
+            sowing.Method ?? (crop.Light == LightNeed.NeedsLight ? SowingMethod.OpenMix : SowingMethod.CoveredMix),
+            at,
+            AtLeastOne("seeds", sowing.Seeds),
+            [new Stay(spot.Id, new Interval(at, null))],
+            [])
+        {
+            Containers = AtLeastOne("containers", sowing.Containers ?? 1),
+            Treatment = string.IsNullOrWhiteSpace(sowing.Treatment) ? null : sowing.Treatment.Trim(),
+        };
+        RequireSeeds(batch);
+        Ledger.Sow(batch);
+        return Again(batch.Id);
+    }
+
+    public Batch Look(string name, LookRequest seen)
+    {
+        var batch = home.RequireBatch(name);
+        var look = new Look(home.PastOf(seen.At, now), seen.Up, Filled(seen.Note));
+        if (LookCheck.WhyNot(batch, look) is { } refusal)
+        {
+            throw BadInputException.Contradicts(refusal, look.At < batch.SownAt ? "at" : "up");
+        }
+
+        Ledger.Record(batch.Id, look);
+        return Again(batch.Id);
+    }
+
+    public Batch TakeBackLook(string name, string at)
+    {
+        var batch = home.RequireBatch(name);
+        Ledger.RemoveLook(batch.Id, home.TimeOf(at, now));
+        return Again(batch.Id);
+    }
+
+    public Batch Stage(string name, StageRequest done)
+    {
+        var batch = home.RequireBatch(name);
+        var stage = new Stage(done.Done, home.PastOf(done.At, now), done.Plants is { } plants ? AtLeastOne("plants", plants) : null, Filled(done.Note));
+        Check(batch with { Stages = [.. batch.Stages.Append(stage).OrderBy(one => one.At)] });
+        Ledger.Record(batch.Id, stage);
+        return Again(batch.Id);
+    }
+
+    public Batch Lose(string name, LossRequest lost)
+    {
+        var batch = home.RequireBatch(name);
+        var loss = new Loss(home.PastOf(lost.At, now), AtLeastOne("plants", lost.Plants), lost.Cause ?? LossCause.Unknown, Filled(lost.Note));
+        Check(batch with { Losses = [.. batch.Losses.Append(loss).OrderBy(one => one.At)] });
+        Ledger.Record(batch.Id, loss);
+        return Again(batch.Id);
+    }
+
+    public Batch Wet(string name, MomentRequest when)
+    {
+        var batch = home.RequireBatch(name);
+        Ledger.Wet(batch.Id, home.PastOf(when.At, now));
+        return Again(batch.Id);
+    }
+
+    public Batch Move(string name, MoveRequest to)
+    {
+        var batch = home.RequireBatch(name);
+        var spot = BadInputException.In("spot", () => home.RequireSpot(to.Spot));
+        Ledger.Move(batch.Id, spot.Id, home.PastOf(to.At, now));
+        return Again(batch.Id);
+    }
+
+    public Batch End(string name, MomentRequest when)
+    {
+        var batch = home.RequireBatch(name);
+        Ledger.End(batch.Id, home.PastOf(when.At, now));
+        return Again(batch.Id);
+    }
+
+    /// <summary>Says when a batch is to be planted out; reminders count back from it.</summary>
+    public Batch PlantOut(string name, LocalDate day)
+    {
+        var batch = home.RequireBatch(name);
+        if (day < batch.SownAt.InZone(home.Zone).Date)
+        {
+            throw BadInputException.Contradicts($"{batch.Id} cannot be planted out on {LocalDatePattern.Iso.Format(day)}, before it was sown.", "day");
+        }
+
+        home.Store.Ledger.Settings.Set(HomeReminders.PlantOutKey(batch.Id), LocalDatePattern.Iso.Format(day));
+        return batch;
+    }
+
+    /// <summary>What is wrong with the light of a spot for a crop; null when nothing is.</summary>
+    public static string? LightWarning(Crop crop, Spot spot) => (crop.Light, spot.Light) switch
+    {
+        (LightNeed.NeedsLight, LightLevel.Dark) => $"{crop.CommonName} needs light to come up and {spot.Id} is dark: move it to a bright spot.",
+        (LightNeed.NeedsDark, LightLevel.Bright) => $"{crop.CommonName} wants dark to come up: cover it well.",
+        _ => null,
+    };
+
+    private void RequireSeeds(Batch batch)
+    {
+        if (batch.Lot is { } name
+            && BadInputException.In("lot", () => new HomeSeeds(home, now).Require(name.Text)) is var state
+            && batch.SownAt >= state.Lot.CountedAt
+            && LotStock.Refuse(state.Lot, state.Left, batch.Seeds) is { } refusal)
+        {
+            throw BadInputException.Contradicts(refusal, "seeds");
+        }
+    }
+
+    private Batch Again(BatchId id) => Ledger.Find(id) ?? throw BadInputException.Unknown($"There is no batch \"{id}\".");
+
+    private static void Check(Batch batch)
+    {
+        if (BatchCheck.Refuse(batch) is { } refusal)
+        {
+            throw BadInputException.Contradicts(refusal);
+        }
+    }
+
+    private static int AtLeastOne(string field, int number) => number >= 1
+        ? number
+        : throw BadInputException.In(field, $"{field}: {number} is too few; write at least 1.");
+
+    private static string? Filled(string? text) => string.IsNullOrWhiteSpace(text) ? null : text.Trim();
+}

@@ -1,0 +1,74 @@
+using Chamber.Core.Climate;
+using Chamber.Core.Spots;
+using Chamber.Service.Commands;
+using Chamber.Storage;
+using NodaTime;
+
+namespace Chamber.Service.Home;
+
+/// <summary>What people set up of spots and probes: one place for the command line, the page and the API.</summary>
+/// <remarks>Every method throws <see cref="BadInputException"/> or <see cref="LedgerRefusedException"/>, and then nothing was written.</remarks>
+internal sealed class HomePlaces(HomeReader home, Instant now)
+{
+    private PlaceLedger Ledger => home.Store.Ledger.Places;
+
+    /// <summary>Adds a spot, or changes the one of this name.</summary>
+    public Spot Save(SpotId id, SpotRequest asked)
+    {
+        var old = Ledger.Spot(id);
+        var spot = new Spot(
+            id,
+            asked.Kind ?? old?.Kind ?? SpotKind.Shelf,
+            asked.Light ?? old?.Light ?? LightLevel.Dim,
+            asked.Room ?? old?.Room ?? 1);
+        BadInputException.In("room", () => spot.Room >= 1 ? spot.Room : throw new FormatException($"A spot has room for at least 1 container; {spot.Room} is none."));
+        Ledger.Save(spot);
+        return spot;
+    }
+
+    public void Remove(string spot) => Ledger.Remove(home.RequireSpot(spot).Id);
+
+    /// <summary>Sets up a probe, or changes the one of this name; with a spot it stands there from now on.</summary>
+    public ProbeEntry Save(ProbeId id, ProbeRequest asked)
+    {
+        var place = asked.Spot is { } told ? BadInputException.In("spot", () => home.RequireSpot(told)) : null;
+        var old = Ledger.Probe(id);
+        var entry = new ProbeEntry(
+            new(id, asked.Measures ?? old?.Probe.Measurand ?? Measurand.Air, asked.MaxGap ?? old?.Probe.MaxGap ?? Probe.DefaultMaxGap),
+            asked.HandRead ?? old?.HandRead ?? false,
+            old?.Note);
+        Ledger.Save(entry);
+        if (place is not null && !StandsOn(id, place.Id))
+        {
+            Ledger.Put(id, place.Id, now);
+        }
+
+        return entry;
+    }
+
+    /// <summary>Says that a probe stands on a spot; one that only spoke until now is set up with it.</summary>
+    public Station Move(ProbeId probe, MoveRequest to)
+    {
+        var spot = BadInputException.In("spot", () => home.RequireSpot(to.Spot));
+        var at = home.PastOf(to.At, now);
+        if (Ledger.Probe(probe) is null)
+        {
+            Ledger.Save(new ProbeEntry(new(probe, Measurand.Air, Probe.DefaultMaxGap)));
+        }
+
+        Ledger.Put(probe, spot.Id, at);
+        return new(probe, spot.Id, new(at, null));
+    }
+
+    /// <summary>Says that a probe no longer stands anywhere.</summary>
+    /// <returns>Since when.</returns>
+    public Instant Lift(ProbeId probe, MomentRequest when)
+    {
+        var at = home.PastOf(when.At, now);
+        Ledger.Lift(probe, at);
+        return at;
+    }
+
+    private bool StandsOn(ProbeId probe, SpotId spot) =>
+        Ledger.Stations().Any(station => station.Probe == probe && station.Spot == spot && !station.When.HasEnd);
+}

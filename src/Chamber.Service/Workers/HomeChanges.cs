@@ -1,0 +1,15 @@
+namespace Chamber.Service.Workers;
+
+/// <summary>
+/// Tells the parts of this process that somebody wrote to the ledger through it. What other processes write shows in
+/// <see cref="Storage.ChamberStore.DataVersion"/>; what this one writes does not.
+/// </summary>
+internal sealed class HomeChanges
+{
+    private long count;
+
+    /// <summary>Rises with every change.</summary>
+    public long Count => Interlocked.Read(ref count);
+
+    public void Note() => Interlocked.Increment(ref count);
+}
