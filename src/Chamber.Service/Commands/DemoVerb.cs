@@ -19,7 +19,9 @@ internal static class DemoVerb
     {
         var speed = new Option<double>("--speed") { HelpName = "N", Description = "Seconds that pass in the simulated home for each real one: 1 to 600, 60 unless told.", DefaultValueFactory = _ => 60 };
         var seed = new Option<int>("--seed") { HelpName = "N", Description = "Another number, another fortnight.", DefaultValueFactory = _ => 1 };
-        return new Verb("demo", "Shows everything on a simulated home: six warm spots, nine probes, batches at every stage. Your own data is not touched.", "chamber demo", "chamber demo --speed 300 --seed 7") { speed, seed }
+        var page = Typed.Option<int?>("--page-port", "N", "The port of its page: the usual one unless told, or any other where that is taken.", text => Port(text));
+        var broker = Typed.Option<int?>("--broker-port", "N", "The port of its broker: likewise.", text => Port(text));
+        return new Verb("demo", "Shows everything on a simulated home: six warm spots, nine probes, batches at every stage. Your own data is not touched.", "chamber demo", "chamber demo --speed 300 --seed 7") { speed, seed, page, broker }
             .Does(async invocation =>
             {
                 var pace = invocation.Parse.GetValue(speed);
@@ -29,14 +31,14 @@ internal static class DemoVerb
                 }
 
                 using var place = DemoPlace.Choose(invocation.Parse.GetValue(CommonOptions.Data));
-                return await Run(invocation, place.Data, pace, invocation.Parse.GetValue(seed));
+                var settings = Settings(invocation.Parse.GetValue(page) ?? Free(new PageSettings().Port), invocation.Parse.GetValue(broker) ?? Free(1883));
+                return await Run(invocation, settings, place.Data, pace, invocation.Parse.GetValue(seed));
             });
     }
 
-    private static async Task<int> Run(Invocation invocation, DataDirectory data, double speed, int seed)
+    private static async Task<int> Run(Invocation invocation, Settings settings, DataDirectory data, double speed, int seed)
     {
-        var zone = MachineZone.Find();
-        var settings = Settings(zone);
+        var zone = settings.Home.Zone!;
         var opens = Instant.FromUnixTimeSeconds(invocation.Now.ToUnixTimeSeconds());
         var story = WithProgress(invocation, progress => new DemoHome(data, settings, opens, zone, seed).Furnish(progress, invocation.Cancel));
         var clock = new DemoClock(invocation.Around.Clock, speed);
@@ -64,13 +66,17 @@ internal static class DemoVerb
         }
     }
 
-    private static Settings Settings(DateTimeZone zone) => new()
+    private static Settings Settings(int page, int broker) => new()
     {
-        Home = new() { Zone = zone },
-        Broker = new() { Listen = [new() { Port = Free(1883) }] },
-        Page = new() { Port = Free(new PageSettings().Port) },
+        Home = new() { Zone = MachineZone.Find() },
+        Broker = new() { Listen = [new() { Port = broker }] },
+        Page = new() { Port = page },
         Mappings = DemoMessages.Mappings,
     };
+
+    private static int Port(string text) => int.TryParse(text, System.Globalization.NumberStyles.None, System.Globalization.CultureInfo.InvariantCulture, out var port) && port is >= 1 and <= IPEndPoint.MaxPort
+        ? port
+        : throw new FormatException($"\"{text}\" is not a port: write a number from 1 to {IPEndPoint.MaxPort}.");
 
     // The usual port where nobody has it, so that the address is the one of the documents; otherwise any.
     private static int Free(int usual)

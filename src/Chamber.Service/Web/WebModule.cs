@@ -15,6 +15,8 @@ internal static class WebModule
 
     public static void UsePage(this WebApplication app)
     {
+        // Somebody who mistyped an address gets a page with a way back; a program that calls the API gets its own answer.
+        app.UseWhen(context => !context.Request.Path.StartsWithSegments("/api"), pages => pages.UseStatusCodePagesWithReExecute("/not-found"));
         app.UseAccess();
         app.UseAntiforgery();
         app.MapStaticAssets().AllowAnonymous();

@@ -1,0 +1,95 @@
+using Chamber.Testing;
+using Deque.AxeCore.Commons;
+using Deque.AxeCore.Playwright;
+using Microsoft.Playwright;
+
+namespace Chamber.Browser.Tests.Rig;
+
+/// <summary>A browser tab of one person, which keeps what the console said.</summary>
+public sealed class Tab : IAsyncDisposable
+{
+    // The rules of WCAG 2.2 AA, and what the checker's authors advise beyond them.
+    private static readonly AxeRunOptions Rules = new()
+    {
+        RunOnly = new() { Type = "tag", Values = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] },
+    };
+
+    private readonly IBrowserContext context;
+    private readonly List<string> problems = [];
+    private Display display;
+
+    private Tab(IBrowserContext context, IPage page, Display display)
+    {
+        this.context = context;
+        this.display = display;
+        Page = page;
+        page.Console += (_, message) =>
+        {
+            if (message.Type is "error" or "warning")
+            {
+                problems.Add(message.Text);
+            }
+        };
+        page.PageError += (_, error) => problems.Add(error);
+    }
+
+    public IPage Page { get; }
+
+    /// <summary>Errors and warnings of the browser's console so far.</summary>
+    public IReadOnlyList<string> Problems => problems;
+
+    public static async Task<Tab> New(IBrowser browser, Display display)
+    {
+        var context = await browser.NewContextAsync(new()
+        {
+            ViewportSize = display.Viewport,
+            ColorScheme = display.Theme,
+            HasTouch = display.Width < 500,
+            ReducedMotion = ReducedMotion.Reduce,
+            IgnoreHTTPSErrors = true,
+        });
+        context.SetDefaultTimeout((float)RunningProgram.Patience.TotalMilliseconds);
+        return new(context, await context.NewPageAsync(), display);
+    }
+
+    /// <summary>Opens an address and waits until the page is live, so that a click is heard.</summary>
+    public async Task GoTo(string address)
+    {
+        await Page.GotoAsync(address);
+        await Live();
+    }
+
+    /// <summary>The same page on another screen.</summary>
+    public async Task Resize(Display other)
+    {
+        display = other;
+        await Page.SetViewportSizeAsync(other.Viewport.Width, other.Viewport.Height);
+    }
+
+    public Task Live() => Page.Locator("main[data-live]").WaitForAsync();
+
+    /// <summary>What the accessibility checker finds, one line for each element; empty is good.</summary>
+    public async Task<IReadOnlyList<string>> Barriers()
+    {
+        var result = await Page.RunAxe(Rules);
+        return [.. result.Violations.SelectMany(violation => violation.Nodes.Select(node => $"{violation.Id}: {violation.Help}: {node.Html}"))];
+    }
+
+    /// <summary>By how many pixels the page is wider than the screen, and what sticks out; 0 is good.</summary>
+    public Task<string[]> SticksOut() => Page.EvaluateAsync<string[]>("""
+        () => document.documentElement.scrollWidth <= innerWidth ? [] : [...document.querySelectorAll('body *')]
+            .filter(one => one.getBoundingClientRect().right > innerWidth + 1)
+            .map(one => `${one.tagName}.${one.className}: ${one.textContent.trim().slice(0, 60)}`)
+            .concat([`${document.documentElement.scrollWidth} of ${innerWidth} px`])
+        """);
+
+    /// <summary>Keeps a picture of the whole page among the artefacts.</summary>
+    public Task Picture(string name) => Page.ScreenshotAsync(new()
+    {
+        Path = SourceTree.Path("artifacts", "screenshots", $"{name}-{display}.png"),
+        FullPage = true,
+        Animations = ScreenshotAnimations.Disabled,
+    });
+
+    public ValueTask DisposeAsync() => context.DisposeAsync();
+}
