@@ -21,7 +21,7 @@ internal static class DemoVerb
         var seed = new Option<int>("--seed") { HelpName = "N", Description = "Another number, another fortnight.", DefaultValueFactory = _ => 1 };
         var page = Typed.Option<int?>("--page-port", "N", "The port of its page: the usual one unless told, or any other where that is taken.", text => Port(text));
         var broker = Typed.Option<int?>("--broker-port", "N", "The port of its broker: likewise.", text => Port(text));
-        return new Verb("demo", "Shows everything on a simulated home: six warm spots, nine probes, batches at every stage. Your own data is not touched.", "chamber demo", "chamber demo --speed 300 --seed 7") { speed, seed, page, broker }
+        return new Verb("demo", "Shows everything on a simulated home: six warm spots, nine probes, batches at every stage. Your own data is not touched.", "chamber demo", "chamber demo --speed 300 --seed 7") { speed, seed, page, broker, Record(seed) }
             .Does(async invocation =>
             {
                 var pace = invocation.Parse.GetValue(speed);
@@ -33,6 +33,20 @@ internal static class DemoVerb
                 using var place = DemoPlace.Choose(invocation.Parse.GetValue(CommonOptions.Data));
                 var settings = Settings(invocation.Parse.GetValue(page) ?? Free(new PageSettings().Port), invocation.Parse.GetValue(broker) ?? Free(1883));
                 return await Run(invocation, settings, place.Data, pace, invocation.Parse.GetValue(seed));
+            });
+    }
+
+    private static Verb Record(Option<int> seed)
+    {
+        var folder = new Argument<string>("folder") { HelpName = "DIR", Description = "Where the files go; those of an earlier recording are replaced." };
+        return new Verb("record", "Writes the two weeks of messages and doings of the simulated home to files. The same seed writes the same lines.", "chamber demo record demo-data/shared-flat") { folder, seed }
+            .Does(invocation =>
+            {
+                var place = Path.GetFullPath(invocation.Parse.GetValue(folder)!);
+                var number = invocation.Parse.GetValue(seed);
+                var checksum = string.Empty;
+                OutputFiles.Write(place, () => checksum = new FlatRecording(number).Write(place));
+                invocation.Answer(new { Folder = place, Seed = number, Sha256 = checksum }, screen => screen.Headline($"Recorded in {place}, seed {number}. SHA-256 of the unpacked messages: {checksum}"));
             });
     }
 

@@ -1,0 +1,61 @@
+using System.Globalization;
+using System.Text.Json;
+using Chamber.Service.Tests.Commands;
+using Chamber.Testing;
+
+namespace Chamber.Service.Tests.Demo;
+
+/// <summary>From the first message of the recorded home to the answers at its end, through everything that is between.</summary>
+public sealed class RecordedFlatAnswersTests
+{
+    private static readonly (string File, string Line)[] Questions =
+    [
+        ("spots-basil.json", "spots --crop basil"),
+        ("spots.json", "spots"),
+        ("warmth-tomato.json", "warmth --batch T1"),
+        ("warmth-lettuce.json", "warmth --batch L1"),
+        ("forecast-pepper.json", "forecast --crop pepper-sweet --spot thermostat-mat --seeds 12"),
+        ("batches.json", "batches --all"),
+        ("alerts.json", "alerts --all"),
+        ("probes.json", "probes"),
+    ];
+
+    [Fact]
+    public async Task Played_back_through_the_broker_the_recorded_home_gives_the_answers_on_file()
+    {
+        await using var flat = await ReplayedFlat.Play();
+        foreach (var (file, line) in Questions)
+        {
+            AnswerFile.Compare(Path.Combine(RecordedFlat.Folder, "answers", file), await flat.Answer(line));
+        }
+    }
+
+    /// <summary>
+    /// The lettuce stands on one spot with one probe, so its warm-hours are the integral of E(T) over what that probe published,
+    /// which SciPy's trapezoid rule (Virtanen et al. 2020) on a grid of seconds gives without any code of ours.
+    /// </summary>
+    [Fact]
+    public async Task The_warm_hours_on_file_are_those_that_SciPy_adds_up_from_the_recorded_messages()
+    {
+        var lettuce = JsonDocument.Parse((await InProcess.Run("crops", "lettuce", "--json")).Out).RootElement;
+        var given = JsonDocument.Parse(File.ReadAllText(Path.Combine(RecordedFlat.Folder, "answers", "warmth-lettuce.json"))).RootElement;
+
+        var added = double.Parse(await Oracle.SciPy($$"""
+            import gzip, datetime, numpy
+            from scipy.integrate import trapezoid
+            at, celsius = [], []
+            for line in gzip.open("{{RecordedFlat.Folder}}/messages.tsv.gz", "rt"):
+                time, topic, payload = line.rstrip("\n").split("\t")
+                if topic == "flat/plain-mat/celsius":
+                    at.append(datetime.datetime.fromisoformat(time).timestamp()); celsius.append(float(payload))
+            sown = datetime.datetime.fromisoformat("2026-02-11T07:48:00+00:00").timestamp()
+            grid = numpy.arange(sown, at[-1], 1.0)
+            t = numpy.interp(grid, at, celsius)
+            low, to1, to2, high = {{lettuce.GetProperty("base")}}, {{lettuce.GetProperty("optimumLow")}}, {{lettuce.GetProperty("optimumHigh")}}, {{lettuce.GetProperty("ceiling")}}
+            e = numpy.interp(t, [low, to1, to2, high], [0, to1 - low, to1 - low, 0], left=0, right=0)
+            print(trapezoid(e, grid) / 3600)
+            """), CultureInfo.InvariantCulture);
+
+        Assert.Equal(added, given.GetProperty("warmHours").GetDouble(), 0.002 * added);
+    }
+}
