@@ -92,6 +92,9 @@ public sealed record Crop(
     /// <summary>Where the sources disagree, in a sentence to show to the user; null where they agree.</summary>
     public string? Conflict { get; init; }
 
+    /// <summary>The share that comes up at best, 0 to 1, where the user has given it or fitted it to trials; null where only published tables speak.</summary>
+    public double? OwnShare { get; init; }
+
     /// <summary>What warm-hours of this crop are measured against.</summary>
     public WarmthLimits Limits => new(Profile.Cardinals, CoolLimit, HotLimit);
 }

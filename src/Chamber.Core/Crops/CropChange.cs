@@ -36,6 +36,9 @@ public sealed record CropChange(CropId Id)
     /// <summary>The share that comes up at best, 0 to 1; the measured shares are scaled to it.</summary>
     public double? BestShare { get; init; }
 
+    /// <summary>What counts as up in these numbers; the shoot unless told.</summary>
+    public EmergenceEvent? Event { get; init; }
+
     public TemperatureBand? Band { get; init; }
 
     public Temperature? CoolLimit { get; init; }
@@ -67,12 +70,13 @@ public sealed record CropChange(CropId Id)
         {
             Guide = basis?.Guide is { } guide && basis.Id != Id ? guide with { Aliases = [] } : basis?.Guide,
             Conflict = basis?.Conflict,
+            OwnShare = BestShare ?? basis?.OwnShare,
         };
     }
 
     private GerminationProfile Profile(GerminationProfile? basis)
     {
-        var changed = (Base ?? OptimumLow ?? OptimumHigh ?? Ceiling) is not null || HalfWarmHours is not null || Spread is not null;
+        var changed = (Base ?? OptimumLow ?? OptimumHigh ?? Ceiling) is not null || HalfWarmHours is not null || Spread is not null || Event is not null;
         if (basis is not null && !changed && HalfDeviation is null)
         {
             return basis;
@@ -82,7 +86,7 @@ public sealed record CropChange(CropId Id)
             Cardinals(basis?.Cardinals),
             HalfWarmHours ?? basis?.HalfWarmHours ?? throw Missing("halfWarmHours"),
             InRange(Spread ?? basis?.Spread ?? CatalogReader.AssumedSpread, 0.01, 2, "spread"),
-            basis?.Event ?? EmergenceEvent.ShootSeen)
+            Event ?? basis?.Event ?? EmergenceEvent.ShootSeen)
         {
             Origin = ProfileOrigin.Own,
             HalfDeviation = InRange(HalfDeviation ?? basis?.HalfDeviation ?? 0.25, 0.001, 2, "halfDeviation"),

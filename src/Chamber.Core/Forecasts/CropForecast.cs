@@ -21,7 +21,7 @@ public sealed record CropQuestion(Crop Crop, int Seeds)
     public LotId? Lot { get; init; }
 
     /// <summary>What is believed of the lot's germinable share.</summary>
-    public ShareBelief Germinable { get; init; } = Germinability.UnknownLot;
+    public ShareBelief Germinable { get; init; } = Germinability.OfUnknownLot(Crop);
 
     /// <summary>What this home has taught.</summary>
     public HomeKnowledge Home { get; init; } = HomeKnowledge.Nothing;

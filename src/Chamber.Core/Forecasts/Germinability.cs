@@ -13,6 +13,10 @@ public static class Germinability
     /// </summary>
     public static ShareBelief UnknownLot { get; } = ShareBelief.Around(0.85, 10);
 
+    /// <summary>An unknown lot of a crop: the user's own share where there is one, as sure as ten seeds would make it.</summary>
+    public static ShareBelief OfUnknownLot(Crop crop) =>
+        crop.OwnShare is { } share ? ShareBelief.Around(share, UnknownLot.Weight) : UnknownLot;
+
     /// <summary>The belief at a steady temperature.</summary>
     public static ShareBelief At(ShareBelief lot, StandCurve stand, Temperature temperature) =>
         Scaled(lot, Relative(stand, temperature));

@@ -18,6 +18,7 @@ internal static class Verbs
         CropsVerb.Create(),
         WarmthVerb.Create(),
         ForecastVerb.Create(),
+        FitVerb.Create(),
         SowVerb.Create(),
         LookVerb.Create(),
         BatchesVerb.Create(),

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Service.Commands;
@@ -79,6 +80,9 @@ internal sealed record CropNumbers
 
     public double? BestShare { get; init; }
 
+    /// <summary>What counts as up in these numbers.</summary>
+    public EmergenceEvent? Event { get; init; }
+
     public BandText? Band { get; init; }
 
     public Temperature? CoolLimit { get; init; }
@@ -103,6 +107,7 @@ internal sealed record CropNumbers
         Spread = Spread,
         HalfDeviation = HalfDeviation,
         BestShare = BestShare,
+        Event = Event,
         Band = Band is null ? null : new TemperatureBand(Band.Low, Band.High),
         CoolLimit = CoolLimit,
         HotLimit = HotLimit,

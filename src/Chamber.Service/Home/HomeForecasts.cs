@@ -52,7 +52,7 @@ internal sealed class HomeForecasts
             return null;
         }
 
-        var germinable = past is null ? expected : Germinability.Along(Germinability.UnknownLot, crop.Stand, past);
+        var germinable = past is null ? expected : Germinability.Along(Germinability.OfUnknownLot(crop), crop.Stand, past);
         var prior = Knowledge.PriorFor(BatchKind.Of(batch, crop.Profile), germinable, batch.Id);
         return Forecaster.Forecast(prior, new(batch.SownAt, now, batch.Seeds, batch.Method.Event(), [.. batch.Looks.Where(look => look.At <= now)], past, ahead));
     }
@@ -74,7 +74,7 @@ internal sealed class HomeForecasts
     {
         if (Climate(spot) is ({ } climate, var residual))
         {
-            return (new SpotOutlook(crop.Profile.Cardinals, climate, now, residual), Germinability.Over(Germinability.UnknownLot, crop.Stand, climate.Usual));
+            return (new SpotOutlook(crop.Profile.Cardinals, climate, now, residual), Germinability.Over(Germinability.OfUnknownLot(crop), crop.Stand, climate.Usual));
         }
 
         // A spot that is not surveyed through a whole day yet: what was measured so far is taken again and again.
@@ -85,7 +85,7 @@ internal sealed class HomeForecasts
         }
 
         var planned = new PlannedOutlook(crop.Profile.Cardinals, samples);
-        return (planned, Germinability.Along(Germinability.UnknownLot, crop.Stand, planned.Course));
+        return (planned, Germinability.Along(Germinability.OfUnknownLot(crop), crop.Stand, planned.Course));
     }
 
     /// <summary>How the temperature of a spot goes on, and how much warmer than usual it is now.</summary>
@@ -130,7 +130,7 @@ internal sealed class HomeForecasts
             batch.Id,
             BatchKind.Of(batch, crop.Profile),
             SeenCounts.Of(batch, course),
-            Germinability.Along(Germinability.UnknownLot, crop.Stand, course),
+            Germinability.Along(Germinability.OfUnknownLot(crop), crop.Stand, course),
             batch.SownAt,
             batch.Looks[^1].At);
     }
