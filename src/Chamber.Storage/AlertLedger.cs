@@ -38,7 +38,24 @@ public sealed record AlertEntry(
 
     /// <summary>No notices until then.</summary>
     public Instant? MutedUntil { get; init; }
+
+    /// <summary>What people were told of it.</summary>
+    public ToldEntry Told { get; init; } = new(null, null, null, 0, false);
 }
+
+/// <summary>What people were told of an alert.</summary>
+/// <param name="At">When they were told last; null when never.</param>
+/// <param name="Severity">How severe it was said to be.</param>
+/// <param name="SeverityAt">When it was first said to be so severe.</param>
+/// <param name="Times">How often at that severity.</param>
+/// <param name="Over">Whether they were told that it is over.</param>
+public sealed record ToldEntry(Instant? At, string? Severity, Instant? SeverityAt, int Times, bool Over);
+
+/// <summary>A time in which somebody works on a spot, or on the whole home where there is no spot.</summary>
+/// <param name="Number">Its number; 0 for one that is not written down yet.</param>
+/// <param name="Spot">Which spot, or null.</param>
+/// <param name="When">From when to when; always with an end.</param>
+public sealed record MaintenanceEntry(long Number, string? Spot, Interval When);
 
 /// <summary>A time in which nothing could be heard.</summary>
 /// <param name="When">From when to when; without an end while it lasts.</param>
@@ -48,7 +65,7 @@ public sealed record OutageEntry(Interval When, string Cause);
 /// <summary>Alerts as they were told. At most one of a kind is open for a subject.</summary>
 public sealed class AlertLedger
 {
-    private const string Columns = "SELECT number, kind, subject_kind, subject, severity, since, opened_at, evidence, closed_at, close_reason, seen_at, seen_by, muted_until FROM alert";
+    private const string Columns = "SELECT number, kind, subject_kind, subject, severity, since, opened_at, evidence, closed_at, close_reason, seen_at, seen_by, muted_until, told_at, told_severity, told_severity_at, told_times, told_over FROM alert";
 
     private readonly Database database;
 
@@ -77,6 +94,15 @@ public sealed class AlertLedger
     /// <summary>No notices of it until then; null lifts that.</summary>
     public void Mute(long number, Instant? until) => Update(number, "UPDATE alert SET muted_until = ?2 WHERE number = ?1", until.Milliseconds(), null);
 
+    /// <summary>People were told of it.</summary>
+    public void Tell(long number, ToldEntry told) => database.WriteDown(connection => connection.Execute(
+        "UPDATE alert SET told_at = ?2, told_severity = ?3, told_severity_at = ?4, told_times = ?5, told_over = ?6 WHERE number = ?1",
+        number, told.At.Milliseconds(), told.Severity, told.SeverityAt.Milliseconds(), told.Times, told.Over ? 1 : 0));
+
+    /// <summary>Those open, and those closed since a time: what may be to tell.</summary>
+    public IReadOnlyList<AlertEntry> OpenOrClosedSince(Instant from) => database.Read(connection =>
+        connection.Rows(ToAlert, Columns + " WHERE closed_at IS NULL OR closed_at >= ?1 ORDER BY opened_at, number", from.Milliseconds()));
+
     /// <summary>Lets go of alerts that were closed before a time.</summary>
     /// <returns>How many.</returns>
     public int Forget(Instant closedBefore) => database.WriteDown(connection => connection.Execute("DELETE FROM alert WHERE closed_at < ?1", closedBefore.Milliseconds()));
@@ -91,6 +117,25 @@ public sealed class AlertLedger
         connection.Execute("DELETE FROM outage WHERE start = ?1 AND cause = ?2", outage.When.Start.Milliseconds(), outage.Cause);
         connection.Execute("INSERT INTO outage (start, end, cause) VALUES (?1, ?2, ?3)", outage.When.Start.Milliseconds(), outage.When.HasEnd ? outage.When.End.Milliseconds() : null, outage.Cause);
     });
+
+    /// <summary>Maintenance that has not ended before a time, in order of its start.</summary>
+    public IReadOnlyList<MaintenanceEntry> Maintenance(Instant from) => database.Read(connection => connection.Rows(
+        row => new MaintenanceEntry(row.GetInt64(0), row.Text(1), row.Stretch(2, 3)), "SELECT number, spot, start, end FROM maintenance WHERE end > ?1 ORDER BY start, number", from.Milliseconds()));
+
+    /// <summary>Writes down that somebody works on a spot or on the home.</summary>
+    public void Save(MaintenanceEntry work) => database.WriteDown(connection =>
+    {
+        LedgerRefusedException.When(!work.When.HasStart || !work.When.HasEnd || work.When.Duration <= Duration.Zero, "Maintenance has a start and an end after it.");
+        LedgerRefusedException.When(
+            work.Spot is not null && connection.Whole("SELECT count(*) FROM spot WHERE id = ?1", work.Spot) == 0, $"There is no spot \"{work.Spot}\".");
+        connection.Execute("INSERT INTO maintenance (spot, start, end) VALUES (?1, ?2, ?3)", work.Spot, work.When.Start.Milliseconds(), work.When.End.Milliseconds());
+    });
+
+    /// <summary>Ends what is under way at a time on a spot, or on the home where there is no spot.</summary>
+    /// <returns>How many.</returns>
+    public int EndMaintenance(string? spot, Instant at) => database.WriteDown(connection =>
+        connection.Execute("DELETE FROM maintenance WHERE spot IS ?1 AND start >= ?2", spot, at.Milliseconds())
+        + connection.Execute("UPDATE maintenance SET end = ?2 WHERE spot IS ?1 AND start < ?2 AND end > ?2", spot, at.Milliseconds()));
 
     private static long Add(SqliteConnection connection, AlertEntry alert)
     {
@@ -140,5 +185,6 @@ public sealed class AlertLedger
         SeenAt = row.MaybeMoment(10),
         SeenBy = row.Text(11),
         MutedUntil = row.MaybeMoment(12),
+        Told = new(row.MaybeMoment(13), row.Text(14), row.MaybeMoment(15), row.GetInt32(16), row.GetInt64(17) != 0),
     };
 }

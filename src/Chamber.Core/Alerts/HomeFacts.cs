@@ -34,8 +34,16 @@ public sealed record HomeFacts
     /// <summary>Times in which silence proves nothing about the probes.</summary>
     public IReadOnlyList<Outage> Outages { get; init; } = [];
 
+    /// <summary>Times in which somebody works on a spot or the home: silence is excused there, and nothing but danger is told.</summary>
+    public IReadOnlyList<Maintenance> Maintenance { get; init; } = [];
+
     public WatchLimits Limits { get; init; } = new();
 }
+
+/// <summary>Somebody works on a spot, or on the whole home where there is no spot.</summary>
+/// <param name="Spot">Which spot, or null.</param>
+/// <param name="When">From when to when.</param>
+public sealed record Maintenance(SpotId? Spot, Interval When);
 
 /// <summary>A batch as the watch sees it.</summary>
 /// <param name="Batch">The batch with its stays and looks.</param>
@@ -95,7 +103,4 @@ public enum OutageCause
 
     /// <summary>The service itself was not running.</summary>
     Service,
-
-    /// <summary>Somebody said that they were working on it.</summary>
-    Maintenance,
 }

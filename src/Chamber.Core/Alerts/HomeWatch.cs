@@ -19,7 +19,6 @@ public sealed partial class HomeWatch
     private readonly List<Alert> stored;
     private HomeFacts facts;
     private WatchTicks limits;
-    private OutageList outages;
 
     /// <param name="facts">What the ledger knows.</param>
     /// <param name="stored">What was said before a restart, from the ledger: the open alerts, and those closed within the time that will be folded again.</param>
@@ -28,11 +27,10 @@ public sealed partial class HomeWatch
         this.facts = facts;
         this.stored = [.. stored ?? []];
         limits = new(facts.Limits, facts.Zone);
-        outages = new(facts.Outages);
         home = new HomeFold([.. this.stored.Where(alert => alert.Subject.Kind == SubjectKind.Home)]);
         refused = new(facts.Limits);
         refused.Told.AddRange(this.stored.Where(alert => alert.Kind == AlertKind.ClockWrong || (alert.Kind == AlertKind.FaultyProbe && IsOfRefusals(alert))));
-        AdoptPlaces(everything: false);
+        AdoptPlaces(long.MaxValue);
     }
 
     /// <summary>Readings of probes beyond <see cref="StrangerMax"/> undeclared ones, which are not watched.</summary>
@@ -53,11 +51,10 @@ public sealed partial class HomeWatch
     /// <summary>Takes in other facts: the whole of them.</summary>
     public IReadOnlyList<WatchEvent> Step(HomeFacts newFacts, Instant now)
     {
-        var everything = newFacts.Limits != facts.Limits || !newFacts.Zone.Equals(facts.Zone) || !newFacts.Outages.SequenceEqual(facts.Outages);
+        var changed = newFacts.Limits != facts.Limits || !newFacts.Zone.Equals(facts.Zone) ? 0 : OutageList.FirstDifference(facts, newFacts);
         facts = newFacts;
         limits = new(facts.Limits, facts.Zone);
-        outages = new(facts.Outages);
-        AdoptPlaces(everything);
+        AdoptPlaces(changed);
 
         // What people have just done counts at once; readings that are still on their way are then folded again.
         return Advance(now.ToUnixTimeTicks(), now);
@@ -129,7 +126,7 @@ public sealed partial class HomeWatch
             }
 
             strangers.Add(reading.Probe);
-            AdoptPlaces(everything: false);
+            AdoptPlaces(long.MaxValue);
             route = routes[reading.Probe];
         }
 
@@ -137,19 +134,21 @@ public sealed partial class HomeWatch
         route.At(at).Take(reading, at, settled);
     }
 
-    private void AdoptPlaces(bool everything)
+    /// <summary>Lays the facts on the places.</summary>
+    /// <param name="changed">From when on something other than the places' own changes is different, Unix ticks.</param>
+    private void AdoptPlaces(long changed)
     {
         routes.Clear();
         var probes = facts.Probes.Select(probe => probe.Id).Concat(facts.Stations.Select(station => station.Probe)).Concat(strangers).ToHashSet();
         var spots = facts.Spots.Select(spot => spot.Id).Concat(facts.Stations.Select(station => station.Spot)).ToHashSet();
         foreach (var spot in spots)
         {
-            Adopt(Place.Of(spot), PlaceTimeline.OfSpot(spot, facts), everything);
+            Adopt(Place.Of(spot), PlaceTimeline.OfSpot(spot, facts), changed);
         }
 
         foreach (var probe in probes)
         {
-            Adopt(Place.Of(probe), PlaceTimeline.OfLone(probe, facts), everything);
+            Adopt(Place.Of(probe), PlaceTimeline.OfLone(probe, facts), changed);
             routes[probe] = new(places[Place.Of(probe)], facts.Stations.Where(station => station.Probe == probe).Select(station => (station.When, places[Place.Of(station.Spot)])));
         }
 
@@ -161,11 +160,12 @@ public sealed partial class HomeWatch
         }
     }
 
-    private void Adopt(Place place, PlaceTimeline timeline, bool everything)
+    private void Adopt(Place place, PlaceTimeline timeline, long changed)
     {
+        var outages = OutageList.Of(place, facts);
         if (places.TryGetValue(place, out var known))
         {
-            known.Adopt(timeline, limits, outages, everything);
+            known.Adopt(timeline, limits, outages, changed);
             return;
         }
 

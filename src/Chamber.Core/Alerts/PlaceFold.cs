@@ -72,9 +72,9 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, WatchTicks 
         return new(Place, RestartBefore(lateFrom) is { } checkpoint ? Instant.FromUnixTimeTicks(checkpoint.Mark + 1) : null);
     }
 
-    public void Adopt(PlaceTimeline timeline, WatchTicks newLimits, OutageList newOutages, bool everything)
+    public void Adopt(PlaceTimeline timeline, WatchTicks newLimits, OutageList newOutages, long changed)
     {
-        var difference = everything ? 0 : timeline.FirstDifference(Watch.Timeline) ?? long.MaxValue;
+        var difference = Math.Min(changed, timeline.FirstDifference(Watch.Timeline) ?? long.MaxValue);
         limits = newLimits;
         outages = newOutages;
         if (difference <= Watch.Mark)

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Chamber.Core.Alerts;
+using Chamber.Core.Alerts.Notices;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
@@ -48,6 +49,18 @@ internal static class AlertRecords
             kept.ToEvidence(entry.Since),
             kept.ToHarm());
     }
+
+    /// <summary>An alert with what people were told and did; null for one of a kind that this version does not know.</summary>
+    public static AlertStanding? ToStanding(AlertEntry entry) => ToAlert(entry) is { } alert
+        ? new AlertStanding(entry.Number, alert)
+        {
+            SeenAt = entry.SeenAt,
+            MutedUntil = entry.MutedUntil,
+            Told = new(entry.Told.At, Enum.TryParse<Severity>(entry.Told.Severity, out var severity) ? severity : default, entry.Told.SeverityAt, entry.Told.Times, entry.Told.Over),
+        }
+        : null;
+
+    public static ToldEntry ToEntry(Telling told) => new(told.At, told.Severity.ToString(), told.SeverityAt, told.Times, told.Over);
 
     /// <summary>Evidence as it is kept.</summary>
     internal sealed record Kept

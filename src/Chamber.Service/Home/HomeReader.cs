@@ -128,6 +128,7 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
         Batches = [.. store.Ledger.Batches.All(open: true).Select(Watched).OfType<WatchedBatch>()],
         Calibrations = [.. store.Ledger.Places.Calibrations().Select(known => new ProbeCalibration(known.Probe, known.From, known.Offset, known.DryRaw, known.SaturatedRaw))],
         Outages = [.. store.Ledger.Alerts.Outages().Select(outage => new Outage(outage.When, Enum.Parse<OutageCause>(outage.Cause)))],
+        Maintenance = [.. store.Ledger.Alerts.Maintenance(Instant.MinValue).Select(work => new Maintenance(work.Spot is { } spot ? new SpotId(spot) : null, work.When))],
     };
 
     // A batch of a crop that somebody has since taken out of crops.json has no limits to be watched by.

@@ -1,4 +1,6 @@
 using Chamber.Core.Alerts;
+using Chamber.Core.Alerts.Notices;
+using Chamber.Service.Configuration;
 using Chamber.Service.Home;
 using Chamber.Service.Output;
 using Chamber.Storage;
@@ -7,7 +9,7 @@ using NodaTime;
 namespace Chamber.Service.Workers;
 
 /// <summary>What becomes of an alert: written down, said in the log, published, and told to people. Belongs to the thread of the watch.</summary>
-internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, NoticeDesk notices, TemperatureScale scale, ILogger<AlertDesk> logger)
+internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, NoticeDesk notices, Settings settings, ILogger<AlertDesk> logger)
 {
     private readonly List<(long Number, Alert Alert)> known = [];
 
@@ -40,18 +42,30 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
         switch (happened)
         {
             case AlertOpened { Alert: var alert }:
-                notices.Opened(alert, Write(alert), Text(alert, facts));
+                Write(alert);
                 Tell(alert, facts);
                 break;
             case AlertWorsened { Alert: var alert }:
-                notices.Worsened(alert, Write(alert), Text(alert, facts));
+                Write(alert);
                 Tell(alert, facts);
                 break;
             case AlertClosed { Alert: var alert }:
-                notices.Closed(alert, Write(alert), Text(alert, facts));
+                Write(alert);
                 retained.Clear(alert);
                 Log.AlertClosed(logger, Text(alert, facts).Title, alert.CloseReason ?? CloseReason.Over);
                 break;
+        }
+    }
+
+    /// <summary>Tells people what is to be told now, and writes down that they were told. A crash between the two tells it twice, under the same name.</summary>
+    public void TellPeople(HomeFacts facts, Instant now)
+    {
+        var standings = store.Ledger.Alerts.OpenOrClosedSince(now - NoticePolicy.Stale).Select(AlertRecords.ToStanding).OfType<AlertStanding>().ToList();
+        var quiet = settings.QuietHours is { } hours ? new Core.Forecasts.QuietHours(hours.From, hours.To) : (Core.Forecasts.QuietHours?)null;
+        foreach (var decision in NoticePolicy.Decide(standings, facts, quiet, now))
+        {
+            notices.Put(decision, Text(decision.Alert, facts));
+            store.Ledger.Alerts.Tell(decision.Number, AlertRecords.ToEntry(decision.Told));
         }
     }
 
@@ -65,9 +79,9 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
         }
     }
 
-    private AlertText Text(Alert alert, HomeFacts facts) => AlertWords.Of(alert, facts, new(scale == TemperatureScale.Fahrenheit, facts.Zone));
+    private AlertText Text(Alert alert, HomeFacts facts) => AlertWords.Of(alert, facts, new(settings.Units == TemperatureScale.Fahrenheit, facts.Zone));
 
-    private long Write(Alert alert)
+    private void Write(Alert alert)
     {
         var at = known.FindLastIndex(pair => pair.Alert.IsSameAs(alert));
         var number = at < 0 ? Number(alert) : known[at].Number;
@@ -80,8 +94,6 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
         {
             known[at] = (number, alert);
         }
-
-        return number;
     }
 
     // At most one alert of a kind is open for a subject, so an open one in the ledger is the same one with other edges.

@@ -66,7 +66,7 @@ internal static class ChamberHost
         services.AddSingleton<Outages>();
         services.AddNotices(settings, data);
         services.AddSingleton(provider => new AlertDesk(
-            provider.GetRequiredService<ChamberStore>(), provider.GetRequiredService<RetainedAlerts>(), provider.GetRequiredService<NoticeDesk>(), settings.Units, provider.GetRequiredService<ILogger<AlertDesk>>()));
+            provider.GetRequiredService<ChamberStore>(), provider.GetRequiredService<RetainedAlerts>(), provider.GetRequiredService<NoticeDesk>(), settings, provider.GetRequiredService<ILogger<AlertDesk>>()));
 
         // The first to start is the last to stop: the writer outlives those that hand it work.
         services.AddHostedService(provider => provider.GetRequiredService<BrokerWorker>());

@@ -121,6 +121,7 @@ internal sealed class WatchWorker(
             }
 
             Handle(watch.Step(now));
+            desk.TellPeople(facts, now);
         }
     }
 
@@ -158,6 +159,11 @@ internal sealed class WatchWorker(
             {
                 waiting.Enqueue(next);
             }
+        }
+
+        if (events.Count > 0)
+        {
+            desk.TellPeople(facts, Now);
         }
     }
 }
