@@ -1,5 +1,6 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Crops;
+using Chamber.Core.Plans;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 using Chamber.Core.Statistics;
@@ -15,7 +16,7 @@ namespace Chamber.Core.Reviews;
 /// <param name="Count">How many came up.</param>
 /// <param name="Days">Days to the first, middle of the observed interval; null when nothing came up.</param>
 /// <param name="PlantedOut">Plants that reached the garden.</param>
-/// <param name="Cost">What it cost in all; null when unknown.</param>
+/// <param name="Cost">What its seed cost; null when unknown.</param>
 /// <param name="Verdict">Whose doing it was.</param>
 public sealed record BatchOutcome(
     BatchId Batch,
@@ -42,7 +43,7 @@ public sealed record SeasonLine(string Name, int Batches, ShareInterval Share, d
 /// <param name="Lots">By lot.</param>
 /// <param name="Methods">By method.</param>
 /// <param name="PlantedOut">Plants that reached the garden.</param>
-/// <param name="Cost">What all of it cost, as far as known.</param>
+/// <param name="Cost">What all of it cost, by part, as far as known.</param>
 /// <param name="Saved">What it saved against bought plants; null without a price to compare with.</param>
 /// <param name="NextYear">At most three lines for next year.</param>
 public sealed record SeasonReview(
@@ -50,7 +51,7 @@ public sealed record SeasonReview(
     IReadOnlyList<SeasonLine> Lots,
     IReadOnlyList<SeasonLine> Methods,
     int PlantedOut,
-    decimal Cost,
+    PlantCost Cost,
     decimal? Saved,
     IReadOnlyList<string> NextYear)
 {
@@ -61,20 +62,20 @@ public sealed record SeasonReview(
 
     /// <summary>Adds up a season.</summary>
     /// <param name="outcomes">Its batches, tests left out.</param>
+    /// <param name="cost">What seed, mix, heat and pots came to.</param>
     /// <param name="boughtEach">The price of a bought plant, or null.</param>
-    public static SeasonReview Of(IReadOnlyCollection<BatchOutcome> outcomes, decimal? boughtEach)
+    public static SeasonReview Of(IReadOnlyCollection<BatchOutcome> outcomes, PlantCost cost, decimal? boughtEach)
     {
         ArgumentNullException.ThrowIfNull(outcomes);
-        var planted = outcomes.Sum(outcome => outcome.PlantedOut);
-        var cost = outcomes.Sum(outcome => outcome.Cost ?? 0);
+        ArgumentNullException.ThrowIfNull(cost);
         var lots = Lines(outcomes, outcome => outcome.Lot?.Text);
         return new(
             Lines(outcomes, outcome => outcome.Spot?.Text),
             lots,
             Lines(outcomes, outcome => Words(outcome.Method)),
-            planted,
+            outcomes.Sum(outcome => outcome.PlantedOut),
             cost,
-            boughtEach * planted - cost,
+            boughtEach is { } each ? cost.Saved(each) : null,
             [.. Advice(outcomes, lots).Take(LinesMax)]);
     }
 

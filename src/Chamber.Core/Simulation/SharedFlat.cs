@@ -33,19 +33,35 @@ public static class SharedFlat
     ];
 
     /// <summary>
-    /// What was sown. L1 is the ordinary mistake, lettuce on an uncontrolled mat; S1 was sown today; R1 is planted out.
+    /// What was sown. L1 is the ordinary mistake, lettuce on an uncontrolled mat; S1 was sown today; T1 came from warm and dark to the
+    /// light and was pricked out; R1 is planted out.
     /// </summary>
     public static IReadOnlyList<SimulatedBatchDesign> Batches { get; } =
     [
-        new(new("T1"), new("tomato"), SowingMethod.CoveredMix, 12, Days(12), BoilerCupboard, 0.85, 1.05) { Moved = (SunnySill, Days(2.4)) },
-        new(new("B1"), new("basil"), SowingMethod.OpenMix, 20, Days(7.6), MatWithThermostat, 0.8, 1.0),
-        new(new("P1"), new("pepper-sweet"), SowingMethod.CoveredMix, 10, Days(8.5), MatWithThermostat, 0.75, 1.1),
-        new(new("C1"), new("cucumber"), SowingMethod.DampTowel, 6, Days(3.7), RouterShelf, 0.95, 0.7),
-        new(new("L1"), new("lettuce"), SowingMethod.OpenMix, 16, Days(9.3), PlainMat, 0.1, 1.0),
-        new(new("O1"), new("onion"), SowingMethod.CoveredMix, 30, Days(7.4), FridgeTop, 0.8, 1.0),
-        new(new("R1"), new("radish"), SowingMethod.CoveredMix, 15, Days(12.6), SunnySill, 0.9, 1.0) { Ended = Days(3.3) },
-        new(new("S1"), new("celery"), SowingMethod.OpenMix, 40, Days(0.2), SunnySill, 0.7, 1.0),
+        new(new("T1"), new("tomato"), SowingMethod.CoveredMix, 12, Days(12), BoilerCupboard, 0.85, 1.05)
+        {
+            Lot = new("tomato-own"),
+            Moved = (SunnySill, Days(2.4)),
+            Stages = [(StageKind.Uncovered, Days(4.6), null), (StageKind.MovedToLight, Days(2.4), 9)],
+            Lost = [(LossCause.Leggy, Days(1.3), 1)],
+        },
+        new(new("B1"), new("basil"), SowingMethod.OpenMix, 20, Days(7.6), MatWithThermostat, 0.8, 1.0) { Lot = new("basil-pot") },
+        new(new("P1"), new("pepper-sweet"), SowingMethod.CoveredMix, 10, Days(8.5), MatWithThermostat, 0.75, 1.1) { Lot = new("pepper-24") },
+        new(new("C1"), new("cucumber"), SowingMethod.DampTowel, 6, Days(3.7), RouterShelf, 0.95, 0.7) { Lot = new("cucumber-gh") },
+        new(new("L1"), new("lettuce"), SowingMethod.OpenMix, 16, Days(9.3), PlainMat, 0.1, 1.0) { Lot = new("lettuce-gift") },
+        new(new("O1"), new("onion"), SowingMethod.CoveredMix, 30, Days(7.4), FridgeTop, 0.8, 1.0) { Lot = new("onion-old") },
+        new(new("R1"), new("radish"), SowingMethod.CoveredMix, 15, Days(12.6), SunnySill, 0.9, 1.0)
+        {
+            Lot = new("radish-24"),
+            Stages = [(StageKind.Uncovered, Days(8), null), (StageKind.HardeningOff, Days(5), null), (StageKind.PlantedOut, Days(3.4), 10)],
+            Lost = [(LossCause.Eaten, Days(3.5), 2)],
+            Ended = Days(3.3),
+        },
+        new(new("S1"), new("celery"), SowingMethod.OpenMix, 40, Days(0.2), SunnySill, 0.7, 1.0) { Lot = new("celery-gift") },
     ];
+
+    /// <summary>When a batch is to go out, counted from when the viewer comes in.</summary>
+    public static IReadOnlyList<(BatchId Batch, int Days)> PlantingOut { get; } = [(new("T1"), 32), (new("B1"), 40), (new("P1"), 46), (new("O1"), 8)];
 
     internal static IReadOnlyList<SpotDesign> Spots { get; } = [.. Designs()];
 

@@ -1,6 +1,7 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
+using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 using MathNet.Numerics.Distributions;
 using NodaTime;
@@ -31,6 +32,15 @@ public sealed record SimulatedBatchDesign(
 
     /// <summary>How long before the story opens it was planted out or given up; null while it stands.</summary>
     public Duration? Ended { get; init; }
+
+    /// <summary>The lot the seeds come from.</summary>
+    public LotId? Lot { get; init; }
+
+    /// <summary>What was done, how long before the story opens, and to how many plants; null when nobody counted.</summary>
+    public IReadOnlyList<(StageKind Kind, Duration Before, int? Plants)> Stages { get; init; } = [];
+
+    /// <summary>Plants lost, how long before the story opens.</summary>
+    public IReadOnlyList<(LossCause Cause, Duration Before, int Plants)> Lost { get; init; } = [];
 }
 
 /// <summary>The seeds of a batch as time goes on, and the flatmate who looks at them morning and evening, mostly.</summary>

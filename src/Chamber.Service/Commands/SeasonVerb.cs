@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using Chamber.Core.Plans;
 using Chamber.Core.Reviews;
 using Chamber.Service.Output;
 using Chamber.Service.Plots;
@@ -15,28 +16,43 @@ internal static class SeasonVerb
     public static Verb Create()
     {
         var year = new Option<int?>("--year") { HelpName = "YEAR", Description = "Batches sown in this year. This year unless told." };
-        var bought = Typed.Option<decimal?>("--bought-price", "MONEY", "Price of a bought plant, to say what was saved.", text => ShareText.Money(text));
-        var other = Typed.Option<decimal?>("--other-costs", "MONEY", "Mix, pots and electricity of the season; seed is known from the lots.", text => ShareText.Money(text));
+        var bought = Typed.Option<decimal?>("--bought-price", "MONEY", "Price of a bought plant, to say what was saved. Otherwise \"prices.boughtPlant\" of chamber.json.", text => ShareText.Money(text));
+        var other = Typed.Option<decimal?>("--other-costs", "MONEY", "Pots and whatever else. Seed is known from the lots; mix and electricity from \"prices\" of chamber.json.", text => ShareText.Money(text));
         var plot = new Option<string?>("--plot") { HelpName = "FILE", Description = "Writes forecast against seen as a picture (.png or .svg)." };
         return new Verb("season", "Looks back on a season: spots, lots, methods, money, and what to do differently.", "chamber season --bought-price 2.50", "chamber season --year 2026 --plot season.png --json") { year, bought, other, plot }
             .Does(invocation =>
             {
                 var parse = invocation.Parse;
                 var asked = parse.GetValue(year) ?? invocation.Now.InZone(invocation.Zone).Year;
-                var season = SeasonOf(asked, invocation.Zone);
-                var reviews = new HomeReviews(invocation.Home, invocation.Now, invocation.Scale).All(season);
-                var review = SeasonReview.Of([.. reviews.Select(HomeReviews.Outcome)], parse.GetValue(bought));
-                var costs = parse.GetValue(other) ?? 0;
-                review = review with { Cost = review.Cost + costs, Saved = review.Saved - costs };
-                var hits = reviews.Select(one => one.Hit).OfType<Hit>().ToList();
+                var reviews = new HomeReviews(invocation.Home, invocation.Now, invocation.Scale);
+                var batches = reviews.All(SeasonOf(asked, invocation.Zone));
+                var prices = invocation.Settings.Prices;
+                var review = reviews.Season(batches, prices, parse.GetValue(other) ?? 0, parse.GetValue(bought) ?? prices.BoughtPlant);
+                var hits = batches.Select(one => one.Hit).OfType<Hit>().ToList();
                 if (parse.GetValue(plot) is { } file)
                 {
                     PictureFile.Write(file, HomePlots.PredictedAgainstActual(hits));
                 }
 
-                invocation.Answer(new { Year = asked, Batches = reviews.Count, review.Spots, review.Lots, review.Methods, review.PlantedOut, review.Cost, review.Saved, review.NextYear, Forecasts = hits.Select(hit => new { hit.Batch, hit.Predicted, hit.Low, hit.High, SeenAfter = hit.After, SeenBy = hit.By, hit.Error, hit.Held }) }, screen => Show(screen, asked, review, hits));
+                invocation.Answer(Answer(asked, batches.Count, review, hits), screen => Show(screen, asked, review, hits));
             });
     }
+
+    private static object Answer(int year, int batches, SeasonReview review, List<Hit> hits) => new
+    {
+        Year = year,
+        Batches = batches,
+        review.Spots,
+        review.Lots,
+        review.Methods,
+        review.PlantedOut,
+        Cost = review.Cost.Total,
+        CostParts = new { review.Cost.Seed, review.Cost.Mix, review.Cost.Heat, Other = review.Cost.Containers },
+        CostEach = review.Cost.EachPlant,
+        review.Saved,
+        review.NextYear,
+        Forecasts = hits.Select(hit => new { hit.Batch, hit.Predicted, hit.Low, hit.High, SeenAfter = hit.After, SeenBy = hit.By, hit.Error, hit.Held }),
+    };
 
     private static Interval SeasonOf(int year, DateTimeZone zone) => year is >= 1970 and <= 2200
         ? new(new LocalDate(year, 1, 1).AtStartOfDayInZone(zone).ToInstant(), new LocalDate(year + 1, 1, 1).AtStartOfDayInZone(zone).ToInstant())
@@ -50,9 +66,10 @@ internal static class SeasonVerb
             return;
         }
 
-        screen.Headline(review.Saved is { } saved
-            ? $"{review.PlantedOut} plants out for {ShareText.Show(review.Cost)}, {(saved >= 0 ? $"{ShareText.Show(saved)} less" : $"{ShareText.Show(-saved)} more")} than bought ones."
-            : $"{review.PlantedOut} plants out for {ShareText.Show(review.Cost)}.");
+        screen.Headline(review.PlantedOut == 0
+            ? $"Nothing is planted out yet; {ShareText.Show(review.Cost.Total)} spent."
+            : $"{review.PlantedOut} plants out for {ShareText.Show(review.Cost.Total)}{Saved(review.Saved)}.");
+        Money(screen, review.Cost);
         Lines(screen, "Spot", review.Spots);
         Lines(screen, "Lot", review.Lots);
         Lines(screen, "Method", review.Methods);
@@ -69,8 +86,35 @@ internal static class SeasonVerb
         screen.Aside("Shares with 95 % intervals take the seeds of several batches as alike, so the truth is wider.");
     }
 
+    private static string Saved(decimal? saved) => saved switch
+    {
+        null => string.Empty,
+        >= 0 => $", {ShareText.Show(saved.Value)} less than bought ones",
+        _ => $", {ShareText.Show(-saved.Value)} more than bought ones",
+    };
+
+    private static void Money(Screen screen, PlantCost cost)
+    {
+        var parts = new[] { ("seed", cost.Seed), ("mix", cost.Mix), ("electricity", cost.Heat), ("pots and other", cost.Containers) }
+            .Where(part => part.Item2 > 0).Select(part => $"{part.Item1} {ShareText.Show(part.Item2)}").ToList();
+        if (parts.Count > 0)
+        {
+            screen.Say($"Spent on {string.Join(", ", parts)}{(cost.EachPlant is { } each ? $"; {ShareText.Show(each)} a plant" : string.Empty)}.");
+        }
+
+        if (cost.Heat > 0)
+        {
+            screen.Aside("Electricity as if mats and lamps never switched off while a batch stood there; a thermostat makes it less.");
+        }
+    }
+
     private static void Lines(Screen screen, string what, IReadOnlyList<SeasonLine> lines)
     {
+        if (lines.Count == 0)
+        {
+            return;
+        }
+
         screen.Table([what, ">Batches", ">Up", ">Days to first", ">Planted out"], lines.Select(line => new[]
         {
             line.Name,

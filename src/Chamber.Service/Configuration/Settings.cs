@@ -33,6 +33,8 @@ internal sealed record Settings
     public RetentionSettings Retention { get; init; } = new();
 
     public LimitSettings Limits { get; init; } = new();
+
+    public PriceSettings Prices { get; init; } = new();
 }
 
 /// <summary>The home.</summary>
@@ -152,4 +154,23 @@ internal sealed record LimitSettings
 
     /// <summary>How far back a payload's own time may lie.</summary>
     public Duration TimeBehind { get; init; } = Duration.FromDays(31);
+}
+
+/// <summary>What things cost, in the home's own money; for the sums of a season.</summary>
+internal sealed record PriceSettings
+{
+    /// <summary>A kWh.</summary>
+    public decimal KilowattHour { get; init; }
+
+    /// <summary>A litre of mix.</summary>
+    public decimal MixLitre { get; init; }
+
+    /// <summary>Litres of mix in a container.</summary>
+    public double ContainerLitres { get; init; } = 0.5;
+
+    /// <summary>A bought plant, to compare with.</summary>
+    public decimal? BoughtPlant { get; init; }
+
+    /// <summary>What a mat or lamp on a spot draws, W.</summary>
+    public IReadOnlyDictionary<string, double> Watts { get; init; } = new Dictionary<string, double>();
 }

@@ -19,6 +19,7 @@ internal static class SettingsCheck
             .Concat(Mappings(settings.Mappings))
             .Concat(NoticeCheck.Problems(settings.Notices, data))
             .Concat(Bounds(settings))
+            .Concat(Prices(settings.Prices))
             .FirstOrDefault();
 
     private static IEnumerable<SettingsProblem> OwnBroker(BrokerSettings broker, DataDirectory data)
@@ -160,6 +161,35 @@ internal static class SettingsCheck
         if (settings.QuietHours is { } quiet && quiet.From == quiet.To)
         {
             yield return new("quietHours", "begin and end at the same time: remove them to have none.");
+        }
+    }
+
+    private static IEnumerable<SettingsProblem> Prices(PriceSettings prices)
+    {
+        foreach (var (key, amount) in new[] { ("kilowattHour", prices.KilowattHour), ("mixLitre", prices.MixLitre), ("boughtPlant", prices.BoughtPlant ?? 0) })
+        {
+            if (amount < 0)
+            {
+                yield return new("prices." + key, $"{amount} is below 0: write what it costs, or remove it.");
+            }
+        }
+
+        if (prices.ContainerLitres is not (> 0 and <= 100))
+        {
+            yield return new("prices.containerLitres", $"{prices.ContainerLitres} is outside 0 to 100 litres: a cut milk carton holds 0.5.");
+        }
+
+        foreach (var (spot, watts) in prices.Watts)
+        {
+            if (!Core.Identifier.IsValid(spot))
+            {
+                yield return new("prices.watts", $"\"{spot}\" cannot name a spot: write the spot's name, as \"chamber spots\" lists it.");
+            }
+
+            if (watts is not (>= 0 and <= 5000))
+            {
+                yield return new($"prices.watts.{spot}", $"{watts} is outside 0 to 5000 W: write what stands on the mat or lamp.");
+            }
         }
     }
 

@@ -4,8 +4,10 @@ using Chamber.Core.Crops;
 using Chamber.Core.Simulation;
 using Chamber.Mqtt.Decoding;
 using Chamber.Service.Configuration;
+using Chamber.Service.Home;
 using Chamber.Storage;
 using NodaTime;
+using NodaTime.Text;
 
 namespace Chamber.Service.Demo;
 
@@ -26,13 +28,32 @@ internal sealed class DemoHome(DataDirectory data, Settings settings, Instant op
         using var store = ChamberStore.Open(data.Database, new() { Readings = Durability.ProcessEnd });
         var story = new FlatStory(opens, zone, seed, CropCatalog.Shipped);
         AddPlaces(store, story.Begins);
+        AddSeeds(store, story.Begins);
         var looks = Backfill(store, story, progress, cancel);
         foreach (var design in SharedFlat.Batches)
         {
             store.Ledger.Batches.Sow(Batch(design, [.. looks.Where(look => look.Batch == design.Id).Select(look => look.Look)]));
         }
 
+        foreach (var (batch, days) in SharedFlat.PlantingOut)
+        {
+            store.Ledger.Settings.Set(HomeReminders.PlantOutKey(batch), LocalDatePattern.Iso.Format(opens.InZone(zone).Date.PlusDays(days)));
+        }
+
         return story;
+    }
+
+    private void AddSeeds(ChamberStore store, Instant counted)
+    {
+        foreach (var lot in FlatSeedBox.Lots(counted, opens.InZone(zone).Year))
+        {
+            store.Ledger.Seeds.Save(lot);
+        }
+
+        foreach (var test in FlatSeedBox.Tests(opens))
+        {
+            store.Ledger.Seeds.Record(test);
+        }
     }
 
     private static void AddPlaces(ChamberStore store, Instant since)
@@ -87,6 +108,10 @@ internal sealed class DemoHome(DataDirectory data, Settings settings, Instant op
         IReadOnlyList<Stay> stays = moved is { } at
             ? [new(design.Spot, new(sown, at)), new(design.Moved!.Value.Spot, new(at, ended))]
             : [new(design.Spot, new(sown, ended))];
-        return new(design.Id, design.Crop, null, design.Method, sown, design.Seeds, stays, looks, ended);
+        return new(design.Id, design.Crop, design.Lot, design.Method, sown, design.Seeds, stays, looks, ended)
+        {
+            Stages = [.. design.Stages.Select(stage => new Stage(stage.Kind, opens - stage.Before, stage.Plants))],
+            Losses = [.. design.Lost.Select(loss => new Loss(opens - loss.Before, loss.Plants, loss.Cause))],
+        };
     }
 }

@@ -22,6 +22,10 @@ internal static class CsvFiles
         yield return ("looks.csv", Table(export.Looks));
         yield return ("stages.csv", Table(export.Stages));
         yield return ("losses.csv", Table(export.Losses));
+        yield return ("probes.csv", Table(export.Probes));
+        yield return ("calibrations.csv", Table(export.Calibrations));
+        yield return ("crops.csv", Table(export.Crops));
+        yield return ("alerts.csv", Table(export.Alerts));
     }
 
     private static string Table<T>(IEnumerable<T> rows)

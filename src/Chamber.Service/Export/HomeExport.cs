@@ -1,12 +1,14 @@
 using Chamber.Core.Batches;
+using Chamber.Core.Climate;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 using Chamber.Service.Home;
+using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Export;
 
-/// <summary>Everything that people wrote down, as flat rows: one file or list for each kind. Temperatures in °C, times in UTC.</summary>
+/// <summary>Everything but the readings, as flat rows: one file or list for each kind. Temperatures in °C, times in UTC.</summary>
 internal sealed record HomeExport(
     IReadOnlyList<Spot> Spots,
     IReadOnlyList<StationRow> Stations,
@@ -16,7 +18,11 @@ internal sealed record HomeExport(
     IReadOnlyList<StayRow> Stays,
     IReadOnlyList<LookRow> Looks,
     IReadOnlyList<StageRow> Stages,
-    IReadOnlyList<LossRow> Losses)
+    IReadOnlyList<LossRow> Losses,
+    IReadOnlyList<ProbeRow> Probes,
+    IReadOnlyList<CalibrationRow> Calibrations,
+    IReadOnlyList<CropRow> Crops,
+    IReadOnlyList<AlertRow> Alerts)
 {
     public static HomeExport Of(HomeReader home, Instant now)
     {
@@ -32,7 +38,11 @@ internal sealed record HomeExport(
             [.. batches.SelectMany(batch => batch.Stays.Select(one => new StayRow(batch.Id.Text, one.Spot.Text, one.When.Start, End(one.When))))],
             [.. batches.SelectMany(batch => batch.Looks.Select(one => new LookRow(batch.Id.Text, one.At, one.Up, one.Note)))],
             [.. batches.SelectMany(batch => batch.Stages.Select(one => new StageRow(batch.Id.Text, one.Kind, one.At, one.Plants, one.Note)))],
-            [.. batches.SelectMany(batch => batch.Losses.Select(one => new LossRow(batch.Id.Text, one.Cause, one.At, one.Plants, one.Note)))]);
+            [.. batches.SelectMany(batch => batch.Losses.Select(one => new LossRow(batch.Id.Text, one.Cause, one.At, one.Plants, one.Note)))],
+            [.. ledger.Places.Probes().Select(one => new ProbeRow(one.Probe.Id.Text, one.Probe.Measurand, one.Probe.MaxGap.TotalMinutes, one.HandRead, one.Note))],
+            [.. ledger.Places.Calibrations().Select(one => new CalibrationRow(one.Probe.Text, one.From, one.Offset.Kelvins, one.DryRaw, one.SaturatedRaw, one.Note))],
+            [.. ledger.Crops.All().Select(one => new CropRow(one.Crop.Text, one.Json))],
+            [.. ledger.Alerts.Since(Instant.MinValue, int.MaxValue).Select(AlertRow.Of)]);
     }
 
     private static Instant? End(Interval when) => when.HasEnd ? when.End : null;
@@ -78,3 +88,20 @@ internal sealed record StageRow(string Batch, StageKind Stage, Instant At, int? 
 
 /// <summary>Plants lost.</summary>
 internal sealed record LossRow(string Batch, LossCause Cause, Instant At, int Plants, string? Note);
+
+/// <summary>A probe.</summary>
+internal sealed record ProbeRow(string Probe, Measurand Measures, double MaxGapMinutes, bool HandRead, string? Note);
+
+/// <summary>A calibration of a probe: what is added to its temperature from a date on, and its moisture scale.</summary>
+internal sealed record CalibrationRow(string Probe, Instant From, double OffsetKelvins, double? DryRaw, double? SaturatedRaw, string? Note);
+
+/// <summary>A crop of one's own, as it is kept.</summary>
+internal sealed record CropRow(string Crop, string Json);
+
+/// <summary>An alert as it was told.</summary>
+internal sealed record AlertRow(
+    long Number, string Kind, string About, string Severity, Instant Since, Instant OpenedAt, Instant? ClosedAt, string? CloseReason, Instant? SeenAt, string? SeenBy)
+{
+    public static AlertRow Of(AlertEntry entry) => new(
+        entry.Number, entry.Kind, entry.Subject, entry.Severity, entry.Since, entry.OpenedAt, entry.ClosedAt, entry.CloseReason, entry.SeenAt, entry.SeenBy);
+}

@@ -1,5 +1,6 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Forecasts;
+using Chamber.Core.Plans;
 using Chamber.Core.Spots;
 using NodaTime;
 
@@ -17,6 +18,15 @@ internal sealed class HomeReminders(HomeReader home, Instant now)
         var forecasts = new HomeForecasts(home, now);
         return [.. home.Store.Ledger.Batches.All(open: true).SelectMany(batch => Of(batch, forecasts)).OrderBy(reminder => reminder.From)];
     }
+
+    /// <summary>The days of hardening off of every batch whose planting-out day is set and that is not out yet.</summary>
+    public IEnumerable<(BatchId Batch, LadderStep Step)> Ladders() =>
+        from batch in home.Store.Ledger.Batches.All(open: true)
+        where !batch.IsTest && batch.Stages.All(stage => stage.Kind != StageKind.PlantedOut)
+        let plantOut = PlantOut(batch.Id)
+        where plantOut is not null
+        from step in HardeningLadder.For(home.Catalog.Find(batch.Crop)?.Guide, plantOut.Value.PlusDays(-HardeningLadder.Days))
+        select (batch.Id, step);
 
     private IReadOnlyList<Reminder> Of(Batch batch, HomeForecasts forecasts)
     {

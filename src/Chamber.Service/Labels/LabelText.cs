@@ -1,7 +1,6 @@
 using System.Globalization;
 using Chamber.Core.Batches;
 using Chamber.Core.Crops;
-using Chamber.Service.Commands;
 using NodaTime;
 using QRCoder;
 
@@ -22,9 +21,12 @@ internal sealed record LabelText(string Id, string What, string When, string How
             batch.Id.Text,
             variety is null ? crop?.CommonName ?? batch.Crop.Text : $"{crop?.CommonName ?? batch.Crop.Text}, {variety}",
             day,
-            string.Create(CultureInfo.InvariantCulture, $"{batch.Seeds} seeds, {Choice.Words(batch.Method)}"),
+            string.Create(CultureInfo.InvariantCulture, $"{batch.Seeds} in {Short(batch.Method)}"),
             page is null ? null : Modules(new Uri(page, $"batches/{Uri.EscapeDataString(batch.Id.Text)}")));
     }
+
+    /// <summary>A stick has room for one word.</summary>
+    private static string Short(SowingMethod method) => method == SowingMethod.DampTowel ? "towel" : "mix";
 
     /// <summary>Medium error correction: a label gets wet and muddy (ISO/IEC 18004).</summary>
     private static bool[][] Modules(Uri address)

@@ -94,7 +94,7 @@ internal static class BatchPlots
         if (picture.Fitted.Count > 0)
         {
             var curve = PlotStyle.Broken(plot, [.. picture.Fitted.Select(point => (PlotStyle.At(point.At, picture.Zone), point.Up))], PlotStyle.Blue, Bold, 4, 2);
-            curve.LegendText = "fitted curve";
+            curve.LegendText = "fitted curve (broken line)";
         }
 
         List<(Instant At, int Up)> steps = [(batch.SownAt, 0), .. batch.Looks.Select(look => (look.At, look.Up))];
@@ -104,9 +104,12 @@ internal static class BatchPlots
         counts.Color = PlotStyle.Vermillion;
         counts.MarkerSize = 7;
         counts.LegendText = "looks";
+
+        // What was up at the last look is up still: the line goes on to the edge.
+        var known = steps.Append((At: Instant.Max(picture.Until, steps[^1].At), steps[^1].Up)).ToList();
         var line = plot.Add.ScatterLine(
-            steps.Select(step => PlotStyle.At(step.At, picture.Zone)).ToArray(),
-            steps.Select(step => (double)step.Up).ToArray());
+            known.Select(step => PlotStyle.At(step.At, picture.Zone)).ToArray(),
+            known.Select(step => (double)step.Up).ToArray());
         line.ConnectStyle = ConnectStyle.StepHorizontal;
         line.Color = PlotStyle.Ink;
         line.LineWidth = Thin;
@@ -116,7 +119,7 @@ internal static class BatchPlots
         plot.Axes.SetLimitsY(0, batch.Seeds * 1.12);
         Frame(plot, picture);
         Whole(plot, batch.Seeds);
-        Legend(plot, steps[^1].Up * 2 > batch.Seeds ? Alignment.LowerRight : Alignment.UpperLeft);
+        Legend(plot, Alignment.UpperLeft);
         return plot;
     }
 
@@ -159,8 +162,11 @@ internal static class BatchPlots
             text.LabelFontName = PlotFonts.Family;
             text.LabelFontSize = 11;
             text.LabelFontColor = PlotStyle.Quiet;
-            text.LabelAlignment = Alignment.LowerLeft;
-            text.OffsetX = 4;
+
+            // Near the right edge the words would run out of the picture.
+            var isLate = x > limits.Left + 0.6 * (limits.Right - limits.Left);
+            text.LabelAlignment = isLate ? Alignment.LowerRight : Alignment.LowerLeft;
+            text.OffsetX = isLate ? -4 : 4;
         }
     }
 

@@ -7,6 +7,7 @@ using Chamber.Core.Reviews;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 using Chamber.Core.Statistics;
+using Chamber.Service.Configuration;
 using Chamber.Service.Home;
 using Chamber.Service.Output;
 using Chamber.Service.Plots;
@@ -40,8 +41,24 @@ internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale
     public IReadOnlyList<BatchReview> All(Interval season) =>
         [.. home.Store.Ledger.Batches.All().Where(batch => !batch.IsTest && season.Contains(batch.SownAt) && home.Catalog.Find(batch.Crop) is not null).Select(Of)];
 
+    /// <summary>A season added up, with what it cost at these prices.</summary>
+    public SeasonReview Season(IReadOnlyList<BatchReview> reviews, PriceSettings prices, decimal other, decimal? boughtEach)
+    {
+        List<BatchOutcome> outcomes = [.. reviews.Select(Outcome)];
+        var seasonPrices = new SeasonPrices
+        {
+            KilowattHour = prices.KilowattHour,
+            MixLitre = prices.MixLitre,
+            ContainerLitres = prices.ContainerLitres,
+            Other = other,
+            Watts = prices.Watts.ToDictionary(spot => new SpotId(spot.Key), spot => spot.Value),
+        };
+        var cost = seasonPrices.For([.. reviews.Select(one => one.Batch)], outcomes.Sum(one => one.Cost ?? 0), outcomes.Sum(one => one.PlantedOut), now);
+        return SeasonReview.Of(outcomes, cost, boughtEach);
+    }
+
     /// <summary>What became of a batch, for a season's sums.</summary>
-    public static BatchOutcome Outcome(BatchReview review)
+    private static BatchOutcome Outcome(BatchReview review)
     {
         var batch = review.Batch;
         var seen = review.Facts.SeenDays;

@@ -73,9 +73,9 @@ public class VerdictTests
     {
         BatchOutcome One(string spot, int up, int of) =>
             new(new("T1"), new("tomato"), new("lot-1"), new(spot), SowingMethod.CoveredMix, new SeedCount(up, of), 6, up, 2m, Verdict.On(Good));
-        var clear = SeasonReview.Of([One("cupboard", 38, 40), One("sill", 10, 40)], 2.50m);
+        var clear = SeasonReview.Of([One("cupboard", 38, 40), One("sill", 10, 40)], new(4, 0, 0, 0, 48), 2.50m);
         Assert.StartsWith("Sow tomato on cupboard rather than on sill", clear.NextYear[0], StringComparison.Ordinal);
-        Assert.Equal((48, 4m, 48 * 2.50m - 4m), (clear.PlantedOut, clear.Cost, clear.Saved));
-        Assert.Empty(SeasonReview.Of([One("cupboard", 11, 14), One("sill", 7, 15)], null).NextYear);
+        Assert.Equal((48, 4m, 48 * 2.50m - 4m), (clear.PlantedOut, clear.Cost.Total, clear.Saved));
+        Assert.Empty(SeasonReview.Of([One("cupboard", 11, 14), One("sill", 7, 15)], new(0, 0, 0, 0, 18), null).NextYear);
     }
 }

@@ -49,6 +49,11 @@ public class OutputVerbTests
         var after = await Calendar(home);
         Assert.Contains("T2-PlantOut@chamber 2027-05-20", after, StringComparison.Ordinal);
         Assert.True(Sequence(after) > Sequence(before));
+
+        // The ladder of ten days ends the day before planting out.
+        Assert.Equal(10, after.Split("T2-HardenOff-").Length - 1);
+        Assert.Contains("T2-HardenOff-1@chamber 2027-05-10", after, StringComparison.Ordinal);
+        Assert.Contains("T2-HardenOff-10@chamber 2027-05-19", after, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -78,6 +83,35 @@ public class OutputVerbTests
         Assert.Equal(8, season.GetProperty("plantedOut").GetInt32());
         Assert.Equal(20m - 0.96m, season.GetProperty("saved").GetDecimal());
         Assert.StartsWith("<", await File.ReadAllTextAsync(home.File("season.svg"), TestContext.Current.CancellationToken), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Electricity_and_mix_are_paid_for_at_the_prices_of_the_settings()
+    {
+        using var home = await Grown();
+        await File.WriteAllTextAsync(home.File("chamber.json"), """
+            { "home": { "zone": "Europe/Berlin" }, "prices": { "kilowattHour": 0.25, "mixLitre": 0.4, "containerLitres": 0.5, "boughtPlant": 2.5, "watts": { "cupboard": 20 } } }
+            """);
+        await home.Do("stage T1 planted-out --plants 8", "end T1");
+        var hours = (home.Clock.GetUtcNow() - DateTimeOffset.Parse("2027-02-28T08:00:00Z", CultureInfo.InvariantCulture)).TotalHours;
+        var season = await home.Json("season");
+        var parts = season.GetProperty("costParts");
+        Assert.Equal(0.96m, parts.GetProperty("seed").GetDecimal());
+        Assert.Equal(0.2m, parts.GetProperty("mix").GetDecimal());
+        Assert.Equal(20 * hours / 1000 * 0.25, parts.GetProperty("heat").GetDouble(), 6);
+        Assert.Equal(20 - season.GetProperty("cost").GetDouble(), season.GetProperty("saved").GetDouble(), 6);
+    }
+
+    [Fact]
+    public async Task Readings_that_were_taken_out_can_be_taken_in_again()
+    {
+        using var home = await Grown();
+        await home.Do($"export --out {home.File("out")} --readings");
+        var lines = await File.ReadAllLinesAsync(home.File("out/readings.csv"), TestContext.Current.CancellationToken);
+        Assert.Equal(("probe,at,temperature,humidity,moisture,battery", 24 * 12 + 1), (lines[0], lines.Length));
+        await File.WriteAllLinesAsync(home.File("again.csv"), lines.Select(line => line[(line.IndexOf(',', StringComparison.Ordinal) + 1)..]), TestContext.Current.CancellationToken);
+        var again = await home.Json("import", home.File("again.csv"), "--probe", "p1");
+        Assert.Equal(0, again.GetProperty("inserted").GetInt32());
     }
 
     private static async Task<string> Calendar(HomeRig home)
