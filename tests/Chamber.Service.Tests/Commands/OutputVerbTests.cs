@@ -91,7 +91,7 @@ public class OutputVerbTests
         using var home = await Grown();
         await File.WriteAllTextAsync(home.File("chamber.json"), """
             { "home": { "zone": "Europe/Berlin" }, "prices": { "kilowattHour": 0.25, "mixLitre": 0.4, "containerLitres": 0.5, "boughtPlant": 2.5, "watts": { "cupboard": 20 } } }
-            """);
+            """, TestContext.Current.CancellationToken);
         await home.Do("stage T1 planted-out --plants 8", "end T1");
         var hours = (home.Clock.GetUtcNow() - DateTimeOffset.Parse("2027-02-28T08:00:00Z", CultureInfo.InvariantCulture)).TotalHours;
         var season = await home.Json("season");
