@@ -46,4 +46,16 @@ internal static partial class Log
 
     [LoggerMessage(3042, LogLevel.Error, "A notice was given up by {Channel}: {Reason} See: chamber notices")]
     public static partial void NoticeDead(ILogger logger, string channel, string reason);
+
+    [LoggerMessage(3080, LogLevel.Information, "The history is mirrored to {Target}; {Rows} readings are to be sent.")]
+    public static partial void MirrorBegins(ILogger logger, string target, long rows);
+
+    [LoggerMessage(3081, LogLevel.Warning, "The mirror waits and loses nothing: {Trouble}")]
+    public static partial void MirrorTrouble(ILogger logger, string trouble);
+
+    [LoggerMessage(3082, LogLevel.Information, "The mirror is up to date again.")]
+    public static partial void MirrorUpToDate(ILogger logger);
+
+    [LoggerMessage(3083, LogLevel.Warning, "The server refused {Lines} lines for good; they are in {File}. It said: {Reason}")]
+    public static partial void MirrorSetAside(ILogger logger, long lines, string file, string reason);
 }

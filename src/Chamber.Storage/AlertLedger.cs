@@ -78,6 +78,10 @@ public sealed class AlertLedger
     public IReadOnlyList<AlertEntry> Since(Instant from, int limit = 1000) => database.Read(connection =>
         connection.Rows(ToAlert, Columns + " WHERE opened_at >= ?1 ORDER BY opened_at DESC, number DESC LIMIT ?2", from.Milliseconds(), limit));
 
+    /// <summary>Those with a higher number than one, in order of number.</summary>
+    public IReadOnlyList<AlertEntry> After(long number, int limit = 1000) => database.Read(connection =>
+        connection.Rows(ToAlert, Columns + " WHERE number > ?1 ORDER BY number LIMIT ?2", number, limit));
+
     public AlertEntry? Find(long number) => database.Read(connection => connection.Rows(ToAlert, Columns + " WHERE number = ?1", number).FirstOrDefault());
 
     /// <summary>Writes down an alert: number 0 adds it, any other number changes what Core says of that one and leaves what people did.</summary>

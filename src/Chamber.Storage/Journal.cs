@@ -78,6 +78,9 @@ public sealed class Journal : IDisposable
     /// <summary>What has changed since a mark, whoever wrote it.</summary>
     public JournalChanges ChangesSince(JournalMark mark) => database.Read(connection => ChangeQuery.Since(connection, mark));
 
+    /// <summary>How much somebody has not read yet who has come to a mark: rows that lie after it, and the time of the oldest of them.</summary>
+    public (long Rows, Instant? Oldest) Unread(JournalMark mark) => database.Read(connection => ChangeQuery.Unread(connection, mark));
+
     /// <summary>How many rows the journal holds: readings, and stretches that stand for rolled-up ones.</summary>
     public (long Readings, long Rolled) Size() => database.Read(connection =>
         (connection.Whole("SELECT count(*) FROM reading"), connection.Whole("SELECT count(*) FROM rolled")));

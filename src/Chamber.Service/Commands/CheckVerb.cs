@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Net.Sockets;
 using Chamber.Mqtt.Connection;
 using Chamber.Service.Configuration;
+using Chamber.Service.Mirror;
 using Chamber.Service.Workers;
 
 namespace Chamber.Service.Commands;
@@ -24,6 +25,11 @@ internal static class CheckVerb
                 findings.Add(Disk(invocation.Data));
                 findings.Add(Clock(invocation));
                 findings.Add(await Broker(settings, invocation));
+                if (settings.Mirror is { } mirror)
+                {
+                    findings.Add(await Mirror(mirror, invocation));
+                }
+
                 invocation.Answer(findings, screen =>
                 {
                     screen.Headline(findings.TrueForAll(finding => finding.Good) ? "All is well." : "Something needs a hand.");
@@ -76,6 +82,16 @@ internal static class CheckVerb
         return await Answers(listener.Address, listener.Port, invocation.Cancel)
             ? new("broker", true, $"the one inside Chamber is running at {listener.Address}:{listener.Port}")
             : new("broker", true, $"the one inside Chamber would listen at {listener.Address}:{listener.Port}; the service is not running");
+    }
+
+    // A request without lines proves address, token and bucket as far as the server tells, and leaves nothing there.
+    private static async Task<Finding> Mirror(MirrorSettings mirror, Invocation invocation)
+    {
+        using var server = new MirrorServer(mirror, invocation.Data);
+        var answer = await server.SendAsync(["# Is anybody there?"], invocation.Cancel);
+        return answer.Receipt == Receipt.Taken
+            ? new("mirror", true, $"{mirror.Target()} takes lines")
+            : new("mirror", false, answer.Reason);
     }
 
     private static async Task<bool> Answers(System.Net.IPAddress address, int port, CancellationToken cancel)

@@ -19,6 +19,7 @@ internal static class ConfigVerb
                     Home = settings.Home with { Zone = invocation.Zone },
                     Broker = settings.Broker with { Password = Hidden(settings.Broker.Password) },
                     Notices = Hidden(settings.Notices),
+                    Mirror = settings.Mirror is { } mirror ? mirror with { Token = Hidden(mirror.Token) } : null,
                 };
                 invocation.Around.Out.WriteLine(JsonSerializer.Serialize(shown, SettingsText.Options));
             });

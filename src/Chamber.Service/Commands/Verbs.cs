@@ -44,6 +44,7 @@ internal static class Verbs
         CheckVerb.Create(),
         BackupVerb.Create(),
         BackupVerb.CreateRestore(),
+        MirrorVerb.Create(),
         BrokerUserVerb.Create(),
         ConfigVerb.Create(),
         AboutVerb.Create(),

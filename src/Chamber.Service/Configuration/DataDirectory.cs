@@ -31,6 +31,12 @@ internal sealed record DataDirectory(string Path)
 
     public string Backups => System.IO.Path.Combine(Path, "backups");
 
+    /// <summary>Lines that the server of the mirror refused for good.</summary>
+    public string MirrorRefused => System.IO.Path.Combine(Path, "mirror-refused.txt");
+
+    /// <summary>Held by the one process that sends to the mirror.</summary>
+    public string MirrorLock => System.IO.Path.Combine(Path, "mirror.lock");
+
     public string Logs => System.IO.Path.Combine(Path, "logs");
 
     /// <summary>A file named in the settings: absolute, or inside this directory.</summary>

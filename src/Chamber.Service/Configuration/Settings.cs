@@ -32,6 +32,9 @@ internal sealed record Settings
 
     public RetentionSettings Retention { get; init; } = new();
 
+    /// <summary>A server that gets a copy of the history; null is none.</summary>
+    public MirrorSettings? Mirror { get; init; }
+
     public LimitSettings Limits { get; init; } = new();
 
     public PriceSettings Prices { get; init; } = new();

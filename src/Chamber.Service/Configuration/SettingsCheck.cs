@@ -20,6 +20,7 @@ internal static class SettingsCheck
             .Concat(NoticeCheck.Problems(settings.Notices, data))
             .Concat(Bounds(settings))
             .Concat(Prices(settings.Prices))
+            .Concat(MirrorCheck.Of(settings.Mirror, data))
             .FirstOrDefault();
 
     private static IEnumerable<SettingsProblem> OwnBroker(BrokerSettings broker, DataDirectory data)

@@ -116,7 +116,7 @@ internal sealed class HomeForecasts
     }
 
     private HomeKnowledge Learn() => HomeKnowledge.Learn(
-        home.Store.Ledger.Batches.All().Where(batch => batch.Looks.Count > 0).Select(Evidence).OfType<BatchEvidence>(),
+        home.Store.Ledger.Batches.All().Select(batch => BatchAsOf.Of(batch, now)).OfType<Batch>().Where(batch => batch.Looks.Count > 0).Select(Evidence).OfType<BatchEvidence>(),
         now);
 
     private BatchEvidence? Evidence(Batch batch)

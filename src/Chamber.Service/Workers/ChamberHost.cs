@@ -74,6 +74,10 @@ internal static class ChamberHost
         services.AddHostedService(provider => provider.GetRequiredService<NoticeWorker>());
         services.AddHostedService<WatchWorker>();
         services.AddHostedService<RetentionWorker>();
+        if (settings.Mirror is not null)
+        {
+            services.AddHostedService<MirrorWorker>();
+        }
     }
 
     private static void Listen(Microsoft.AspNetCore.Server.Kestrel.Core.KestrelServerOptions kestrel, PageSettings page, DataDirectory data, TimeProvider clock)

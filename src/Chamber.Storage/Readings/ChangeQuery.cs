@@ -30,6 +30,22 @@ internal static class ChangeQuery
         return new(new(connection.Whole("SELECT coalesce(max(number), ?1) FROM late", mark.Late), newest), stretches);
     }
 
+    public static (long Rows, Instant? Oldest) Unread(SqliteConnection connection, JournalMark mark)
+    {
+        var (rows, oldest) = (0L, long.MaxValue);
+        foreach (var (key, probe) in connection.Rows(row => (row.GetInt64(0), new ProbeId(row.GetString(1))), "SELECT key, id FROM probe"))
+        {
+            var after = mark.Newest.TryGetValue(probe, out var seen) ? seen.ToUnixTimeMilliseconds() : long.MinValue;
+            foreach (var table in (string[])["reading", "rolled"])
+            {
+                rows += connection.Whole($"SELECT count(*) FROM {table} WHERE probe = ?1 AND at > ?2", key, after);
+                oldest = Math.Min(oldest, connection.Whole($"SELECT coalesce(min(at), ?3) FROM {table} WHERE probe = ?1 AND at > ?2", key, after, long.MaxValue));
+            }
+        }
+
+        return (rows, oldest == long.MaxValue ? null : Instant.FromUnixTimeMilliseconds(oldest));
+    }
+
     private static List<(ProbeId Probe, Instant Last)> Newest(SqliteConnection connection) => connection.Rows(
         row => (new ProbeId(row.GetString(0)), Instant.FromUnixTimeMilliseconds(row.GetInt64(1))),
         "SELECT id, at FROM (SELECT id, (SELECT max(at) FROM reading WHERE reading.probe = probe.key) AS at FROM probe) WHERE at IS NOT NULL");

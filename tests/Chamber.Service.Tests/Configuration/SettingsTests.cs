@@ -70,7 +70,7 @@ public class SettingsTests
     public async Task What_is_shown_can_be_read_back_and_has_no_secret()
     {
         using var folder = new TempFolder();
-        folder.Write("chamber.json", """{ "broker": { "own": false, "host": "box", "user": "u", "password": "s3cret" }, "notices": { "email": { "host": "m", "from": "a@b.c", "to": ["a@b.c"], "user": "u", "password": "s3cret-mail" }, "webhook": { "url": "http://x/", "secret": "s3cret-of-the-webhook" } }, "home": { "zone": "Europe/Berlin" } }""");
+        folder.Write("chamber.json", """{ "broker": { "own": false, "host": "box", "user": "u", "password": "s3cret" }, "notices": { "email": { "host": "m", "from": "a@b.c", "to": ["a@b.c"], "user": "u", "password": "s3cret-mail" }, "webhook": { "url": "http://x/", "secret": "s3cret-of-the-webhook" } }, "mirror": { "url": "http://box:8086", "token": "s3cret-of-the-mirror" }, "home": { "zone": "Europe/Berlin" } }""");
         var outcome = await InProcess.Run("config", "show", "--data", folder.Path);
         Assert.DoesNotContain("s3cret", outcome.Out, StringComparison.Ordinal);
 

@@ -1,0 +1,50 @@
+using NodaTime;
+
+namespace Chamber.Service.Configuration;
+
+/// <summary>What may stand under <c>mirror</c>.</summary>
+internal static class MirrorCheck
+{
+    private const int LinesMax = 50_000;
+
+    public static IEnumerable<SettingsProblem> Of(MirrorSettings? mirror, DataDirectory data)
+    {
+        if (mirror is null)
+        {
+            yield break;
+        }
+
+        if (!Uri.TryCreate(mirror.Url, UriKind.Absolute, out var url) || url.Scheme is not ("http" or "https") || url.UserInfo.Length > 0)
+        {
+            yield return new("mirror.url", "must be where the server answers, such as \"http://192.168.1.10:8086\", without a name or password in it.");
+        }
+
+        foreach (var (key, value) in new[] { ("mirror.organization", mirror.Organization), ("mirror.bucket", mirror.Bucket) })
+        {
+            if (string.IsNullOrWhiteSpace(value))
+            {
+                yield return new(key, "is empty: name it as the server knows it.");
+            }
+        }
+
+        if (mirror is { Token: not null, TokenFile: not null })
+        {
+            yield return new("mirror.tokenFile", "stands beside mirror.token: keep one of them, better the file.");
+        }
+
+        if (mirror.TokenFile is { } file && !File.Exists(data.Resolve(file)))
+        {
+            yield return new("mirror.tokenFile", $"names {data.Resolve(file)}, which does not exist.");
+        }
+
+        if (mirror.Every < Duration.FromSeconds(1) || mirror.Every > Duration.FromHours(1))
+        {
+            yield return new("mirror.every", "must lie between 1s and 1h.");
+        }
+
+        if (mirror.BatchLines is < 1 or > LinesMax)
+        {
+            yield return new("mirror.batchLines", $"{mirror.BatchLines} is outside 1 to {LinesMax}.");
+        }
+    }
+}
