@@ -40,6 +40,10 @@ public sealed record Batch(
 
     /// <summary>What was done to the seed before ("soaked 12 h"), or null.</summary>
     public string? Treatment { get; init; }
+
+    /// <summary>The looks as days since the sowing and the count of all up: of two looks at one time the later word holds.</summary>
+    public IReadOnlyList<(double Days, int Up)> DayCounts =>
+        [.. Looks.Where(look => look.At > SownAt).GroupBy(look => look.At).Select(same => ((same.Key - SownAt).TotalDays, same.Last().Up))];
 }
 
 /// <summary>The stay of a batch on a spot, half-open in time; without an end while it lasts.</summary>

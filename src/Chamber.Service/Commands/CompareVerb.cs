@@ -27,12 +27,12 @@ internal static class CompareVerb
 
                 if (typed.Length == 2)
                 {
-                    Answer(invocation, CountComparison.Of(SeedCount.Parse(typed[0]), SeedCount.Parse(typed[1])), null);
+                    Answer(invocation, CountComparison.Of(SeedCount.Parse(typed[0]), SeedCount.Parse(typed[1])), null, null);
                     return;
                 }
 
                 var pair = Array.ConvertAll(named, name => BatchesVerb.Require(invocation, new BatchId(name)));
-                Answer(invocation, CountComparison.Of(Count(pair[0]), Count(pair[1])), BatchPair.Of(pair[0], pair[1]));
+                Answer(invocation, CountComparison.Of(Count(pair[0]), Count(pair[1])), BatchPair.Of(pair[0], pair[1]), Speed(pair[0], pair[1]));
             });
     }
 
@@ -40,18 +40,37 @@ internal static class CompareVerb
         ? new(batch.Looks[^1].Up, batch.Seeds)
         : throw new BadInputException($"Nobody has looked at {batch.Id} yet: chamber look {batch.Id} 0");
 
-    private static void Answer(Invocation invocation, CountComparison comparison, BatchPair? pair)
+    /// <summary>Roots and shoots come at different times, so their days are not compared.</summary>
+    private static SpeedComparison? Speed(Batch first, Batch second) =>
+        first.Method.Event() == second.Method.Event() ? SpeedComparison.Of(first.DayCounts, second.DayCounts) : null;
+
+    private static void Answer(Invocation invocation, CountComparison comparison, BatchPair? pair, SpeedComparison? speed)
     {
-        invocation.Answer(CompareAnswer.Of(comparison, pair), screen =>
+        invocation.Answer(CompareAnswer.Of(comparison, pair, speed), screen =>
         {
-            screen.Headline(comparison.IsProof ? "A real difference." : "No proof.");
+            screen.Headline((comparison.IsProof, speed?.IsProof) switch
+            {
+                (true, true) => "A real difference in how many and in how fast.",
+                (true, _) => "A real difference in how many.",
+                (_, true) => "A real difference in how fast; in how many no proof.",
+                _ => "No proof.",
+            });
             screen.Say(comparison.Words);
+            if (speed is not null)
+            {
+                screen.Say(speed.Words);
+            }
+
             if (pair?.Note is { } note)
             {
                 screen.Warn(note);
             }
 
-            screen.Aside("Fisher's exact test, two-sided; 95 % interval of the difference by Newcombe's hybrid score (1998).");
+            screen.Aside("How many: Fisher's exact test, two-sided; 95 % interval of the difference by Newcombe's hybrid score (1998).");
+            if (speed is not null)
+            {
+                screen.Aside("How fast: log-rank test from intervals (Sun 1996), among the seeds that came up; 95 % interval of lognormal times.");
+            }
         });
     }
 }
@@ -94,9 +113,10 @@ internal sealed record CompareAnswer(
     int? MoreOfFirst,
     int? MoreOfSecond,
     string Words,
-    BatchPair? Batches)
+    BatchPair? Batches,
+    SpeedComparison? Speed)
 {
-    public static CompareAnswer Of(CountComparison comparison, BatchPair? pair)
+    public static CompareAnswer Of(CountComparison comparison, BatchPair? pair, SpeedComparison? speed)
     {
         var odds = FisherExact.Of(comparison.First, comparison.Second);
         return new(
@@ -110,6 +130,7 @@ internal sealed record CompareAnswer(
             comparison.MoreSeeds?.First,
             comparison.MoreSeeds?.Second,
             comparison.Words,
-            pair);
+            pair,
+            speed);
     }
 }

@@ -34,6 +34,31 @@ public class CompareVerbTests
         Assert.Contains("a root seen is not a shoot seen", note, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task Batches_are_compared_by_how_fast_as_well()
+    {
+        using var home = new HomeRig();
+        await home.Do(
+            "spot add shelf --kind shelf --light dim --room 4",
+            "sow tomato --seeds 20 --spot shelf --name A1",
+            "sow tomato --seeds 20 --spot shelf --name A2");
+        foreach (var (first, second) in new[] { (0, 0), (0, 0), (5, 0), (14, 3), (19, 9), (20, 14), (20, 18) })
+        {
+            home.Clock.Advance(TimeSpan.FromDays(1));
+            await home.Do($"look A1 {first}", $"look A2 {second}");
+        }
+
+        var answer = await home.Json("compare", "--batches", "A1", "A2");
+
+        // 20 of 20 against 18 of 20 proves nothing; a day and a half between them does.
+        Assert.False(answer.GetProperty("isProof").GetBoolean());
+        var speed = answer.GetProperty("speed");
+        Assert.True(speed.GetProperty("isProof").GetBoolean());
+        Assert.InRange(speed.GetProperty("pValue").GetDouble(), 0, 0.01);
+        Assert.InRange(speed.GetProperty("difference").GetProperty("mid").GetDouble(), 0.8, 2);
+        Assert.Contains("in how many no proof", (await home.Run("compare", "--batches", "A1", "A2")).Out, StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("chamber: \"15/14\" is not a count: write how many are up and of how many seeds, as 11/14, with no more up than seeds.", "compare", "--counts", "15/14", "7/15")]
     [InlineData("chamber: Name two counts or two batches: chamber compare --counts 11/14 7/15", "compare", "--counts", "11/14")]
