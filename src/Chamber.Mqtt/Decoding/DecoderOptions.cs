@@ -19,4 +19,10 @@ public sealed record DecoderOptions
 
     /// <summary>Which new probes are taken in; null takes in all.</summary>
     public Func<ProbeId, bool>? AcceptsProbe { get; init; }
+
+    /// <summary>
+    /// The unit in which somebody has seen a probe send its temperature, looking at it: it beats what its payload form declares.
+    /// Null where nobody said. Asked for each message, so it must be quick.
+    /// </summary>
+    public Func<ProbeId, DeclaredUnit?>? SeenUnit { get; init; }
 }

@@ -10,8 +10,14 @@ internal sealed class DecodingContext(DecoderOptions options, ProbeRegister prob
     public ProbeRegister Probes { get; } = probes;
 
     /// <summary>Judges the time and every number, and adds what can be used.</summary>
-    public void Emit(in RawReading raw, PayloadTime time, bool unitConfirmed, in IncomingMessage message, ProbeMemory probe, DecodedBatch into)
+    public void Emit(RawReading raw, PayloadTime time, bool unitConfirmed, in IncomingMessage message, ProbeMemory probe, DecodedBatch into)
     {
+        if (raw.Temperature is { } said && Options.SeenUnit?.Invoke(probe.Id) is { } unit)
+        {
+            raw.Set(said.Number, unit);
+            unitConfirmed = true;
+        }
+
         var (measuredAt, clock) = Options.Time.Judge(time, message, probe.Id, into);
         var origin = new ReadingOrigin(probe.Id, measuredAt, message.ReceivedAt, clock, message.Topic, probe.Last, unitConfirmed);
         var reading = raw.Screen(origin, into.RefusalList);

@@ -17,6 +17,6 @@ internal static class AboutVerb
                 });
             });
 
-    private static string Version() =>
+    public static string Version() =>
         typeof(AboutVerb).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion ?? "0";
 }

@@ -1,21 +1,19 @@
 using System.CommandLine;
 using System.Globalization;
-using NodaTime.Text;
+using Chamber.Service.Home;
 
 namespace Chamber.Service.Commands;
 
 /// <summary>Writes a verified copy of the database while the service runs, or not.</summary>
 internal static class BackupVerb
 {
-    private static readonly LocalDateTimePattern Stamp = LocalDateTimePattern.CreateWithInvariantCulture("uuuuMMdd'-'HHmmss");
-
     public static Verb Create()
     {
         var file = new Argument<string?>("file") { Arity = ArgumentArity.ZeroOrOne, Description = "Where to; a new file in backups/ of the data directory unless told." };
         return new Verb("backup", "Writes a verified copy of everything, while the service runs or not.", "chamber backup", "chamber backup /media/stick/chamber.db") { file }
             .Does(invocation =>
             {
-                var target = invocation.Parse.GetValue(file) ?? Default(invocation);
+                var target = invocation.Parse.GetValue(file) ?? Safekeeping.Next(invocation.Data, invocation.Now.InZone(invocation.Zone).LocalDateTime);
                 if (File.Exists(target))
                 {
                     throw new BadInputException($"{target} exists already: name a new file, or move that one away.");
@@ -42,11 +40,5 @@ internal static class BackupVerb
                 invocation.Answer(report, screen => screen.Headline(string.Create(
                     CultureInfo.InvariantCulture, $"{report.Counts.Readings:#,0} readings, {report.Counts.Batches} batches and {report.Counts.Lots} lots are back in {report.Path}.")));
             });
-    }
-
-    private static string Default(Invocation invocation)
-    {
-        Directory.CreateDirectory(invocation.Data.Backups);
-        return Path.Combine(invocation.Data.Backups, $"chamber-{Stamp.Format(invocation.Now.InZone(invocation.Zone).LocalDateTime)}.db");
     }
 }

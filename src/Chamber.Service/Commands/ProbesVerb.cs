@@ -1,5 +1,6 @@
 using Chamber.Core.Climate;
 using Chamber.Core.Spots;
+using Chamber.Service.Home;
 using Chamber.Service.Output;
 using Chamber.Service.Words;
 using NodaTime;
@@ -12,13 +13,13 @@ internal static class ProbesVerb
     public static Verb Create() => new Verb("probes", "Every probe: what it said last, where it stands, and what was refused of it.", "chamber probes", "chamber probes --json")
         .Does(invocation =>
         {
-            var answers = Read(invocation);
+            var answers = Read(invocation.Home);
             invocation.Answer(answers, screen => Show(screen, invocation, answers));
         });
 
-    private static List<ProbeAnswer> Read(Invocation invocation)
+    public static List<ProbeAnswer> Read(HomeReader home)
     {
-        var store = invocation.Store;
+        var store = home.Store;
         var known = store.Ledger.Places.Probes().ToDictionary(entry => entry.Probe.Id);
         var standing = store.Ledger.Places.Stations().Where(station => !station.When.HasEnd).ToDictionary(station => station.Probe, station => station.Spot);
         var latest = store.Journal.Latest().ToDictionary(reading => reading.Probe);

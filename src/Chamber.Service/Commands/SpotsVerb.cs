@@ -168,7 +168,7 @@ internal sealed record RankingAnswer(
 }
 
 /// <summary>A spot as it is now, for programs.</summary>
-internal sealed record SpotNowAnswer(
+public sealed record SpotNowAnswer(
     SpotId Spot,
     SpotKind Kind,
     LightLevel Light,
@@ -181,7 +181,7 @@ internal sealed record SpotNowAnswer(
     IReadOnlyList<ProbeId> Probes,
     IReadOnlyList<Core.Batches.BatchId> Batches)
 {
-    public static SpotNowAnswer Of(HomeReader home, SurveyedSpot surveyed)
+    internal static SpotNowAnswer Of(HomeReader home, SurveyedSpot surveyed)
     {
         var (spot, survey) = surveyed;
         var usual = survey.Usual.Hours.Where(hour => hour is not null).Select(hour => hour!.Value.Mean).ToList();

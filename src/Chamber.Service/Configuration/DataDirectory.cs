@@ -29,6 +29,9 @@ internal sealed record DataDirectory(string Path)
     /// <summary>The keys by which push services know this home.</summary>
     public string PushKeys => System.IO.Path.Combine(Path, "push-keys.json");
 
+    /// <summary>A backup that takes the place of the database when the service starts next.</summary>
+    public string RestoreAtStart => System.IO.Path.Combine(Path, "restore-at-start.db");
+
     public string Backups => System.IO.Path.Combine(Path, "backups");
 
     /// <summary>Lines that the server of the mirror refused for good.</summary>

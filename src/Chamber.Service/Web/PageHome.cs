@@ -1,4 +1,5 @@
 using Chamber.Core.Alerts;
+using Chamber.Core.Climate;
 using Chamber.Service.Commands;
 using Chamber.Service.Configuration;
 using Chamber.Service.Home;
@@ -10,10 +11,14 @@ using NodaTime;
 
 namespace Chamber.Service.Web;
 
-/// <summary>What the pages show: the same answers that the command line gives, read afresh each time.</summary>
+/// <summary>What the pages show: the same answers that the command line gives, read afresh each time. One for each open page.</summary>
 internal sealed class PageHome(ChamberStore store, Settings settings, DataDirectory data, TimeProvider clock, HomeChanges changes)
 {
-    public TemperatureScale Scale => settings.Units;
+    public TemperatureScale Scale { get; private set; } = settings.Units;
+
+    public Settings Settings => settings;
+
+    public DataDirectory Data => data;
 
     public DateTimeZone Zone { get; } = settings.Home.Zone ?? MachineZone.Find();
 
@@ -54,6 +59,19 @@ internal sealed class PageHome(ChamberStore store, Settings settings, DataDirect
             return problem.Message;
         }
     }
+
+    /// <summary>Where sensors reach the broker, as somebody would type it into them.</summary>
+    public string BrokerAddress => settings.Broker.Own
+        ? string.Join(", ", BrokerParts.Own(settings.Broker, data).Listeners.Select(listener => $"{listener.Address}:{listener.Port}"))
+        : $"{settings.Broker.Host}:{settings.Broker.Port}";
+
+    /// <summary>What somebody typed as a name, with the blanks that a name cannot have made into dashes.</summary>
+    public static string AsName(string typed) => string.Join('-', typed.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
+
+    /// <summary>Takes over what was chosen for this browser.</summary>
+    public void Choose(PageChoices choices) => Scale = choices.AsScale() ?? settings.Units;
+
+    public string Show(Temperature temperature) => Scale.Show(temperature);
 
     public string Show(Instant at) => TimeText.Show(at, Zone, Now);
 

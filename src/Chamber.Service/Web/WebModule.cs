@@ -8,7 +8,9 @@ internal static class WebModule
     public static void AddPage(this IServiceCollection services, string accessPath)
     {
         services.AddAccess(accessPath);
-        services.AddSingleton<PageHome>();
+        services.AddScoped<PageHome>();
+        services.AddSingleton<HomePulse>();
+        services.AddHostedService(provider => provider.GetRequiredService<HomePulse>());
         services.AddCascadingAuthenticationState();
         services.AddRazorComponents().AddInteractiveServerComponents();
     }
@@ -19,6 +21,9 @@ internal static class WebModule
         app.UseWhen(context => !context.Request.Path.StartsWithSegments("/api"), pages => pages.UseStatusCodePagesWithReExecute("/not-found"));
         app.UseAccess();
         app.UseAntiforgery();
+        app.MapGet("/set-up/backups/{name}", (string name, Configuration.DataDirectory data) => Home.Safekeeping.Find(data, name) is { } backup
+            ? Results.File(backup.FullName, "application/vnd.sqlite3", backup.Name)
+            : Results.NotFound()).RequireAuthorization(AccessModule.Change);
         app.MapStaticAssets().AllowAnonymous();
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode();
     }

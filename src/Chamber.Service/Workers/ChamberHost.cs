@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Net;
 using System.Security.Cryptography.X509Certificates;
 using Chamber.Service.Configuration;
+using Chamber.Service.Home;
 using Chamber.Service.Web;
 using Chamber.Service.Web.Access;
 using Chamber.Storage;
@@ -22,6 +23,7 @@ internal static class ChamberHost
     public static WebApplication Build(Settings settings, DataDirectory data, TimeProvider clock, bool json)
     {
         data.Make();
+        Safekeeping.RestoreIfAsked(data);
         var builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory });
         builder.Configuration.Sources.Clear();
         builder.Services.AddSerilog(Logger(data, json), dispose: true);
@@ -59,6 +61,7 @@ internal static class ChamberHost
         services.AddSingleton(clock);
         services.AddSingleton(_ => ChamberStore.Open(data.Database));
         services.AddSingleton<WatchInbox>();
+        services.AddSingleton<ProbeUnits>();
         services.AddSingleton<HomeChanges>();
         services.AddSingleton<Intake>();
         services.AddSingleton<BrokerWorker>();

@@ -7,9 +7,15 @@ namespace Chamber.Service.Workers;
 internal sealed class HomeChanges
 {
     private long count;
+    private long heard;
 
     /// <summary>Rises with every change.</summary>
     public long Count => Interlocked.Read(ref count);
+
+    /// <summary>Rises with what arrives by itself: readings, refusals, and what the watch makes of them.</summary>
+    public long Heard => Interlocked.Read(ref heard);
+
+    public void NoteHeard() => Interlocked.Increment(ref heard);
 
     public void Note() => Interlocked.Increment(ref count);
 }

@@ -11,17 +11,20 @@ internal sealed class Intake
 {
     private readonly ChamberStore store;
     private readonly WatchInbox inbox;
+    private readonly HomeChanges changes;
 
-    public Intake(Settings settings, ChamberStore store, WatchInbox inbox, TimeProvider clock, ILogger<ReadingIntake> logger)
+    public Intake(Settings settings, ChamberStore store, WatchInbox inbox, HomeChanges changes, ProbeUnits units, TimeProvider clock, ILogger<ReadingIntake> logger)
     {
         this.store = store;
         this.inbox = inbox;
+        this.changes = changes;
         Map = TopicMap.Create(settings.Mappings);
         var decoder = new MessageDecoder(Map, new DecoderOptions
         {
             PayloadLengthMax = settings.Limits.PayloadBytes,
             ProbesMax = settings.Limits.Probes,
             Time = new(settings.Limits.TimeAhead, settings.Limits.TimeBehind),
+            SeenUnit = units.Of,
             AcceptsProbe = settings.NewProbes ? null : IsSetUp,
         });
         Readings = new(decoder, CommitAsync, clock, logger, new IntakeOptions { QueueLengthMax = settings.Limits.QueuedMessages });
@@ -41,6 +44,7 @@ internal sealed class Intake
         }
 
         var result = store.Journal.Append(batch.Readings, batch.Refusals, batch.LastKnown);
+        changes.NoteHeard();
         if (result.Changed.Count > 0 || batch.Refusals.Count > 0)
         {
             await inbox.PostAsync(new(result.Changed, [.. batch.Refusals]), cancel);

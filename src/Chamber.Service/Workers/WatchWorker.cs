@@ -146,6 +146,11 @@ internal sealed class WatchWorker(
 
     private void Handle(IReadOnlyList<WatchEvent> events)
     {
+        if (events.Count > 0)
+        {
+            changes.NoteHeard();
+        }
+
         var waiting = new Queue<WatchEvent>(events);
         while (waiting.TryDequeue(out var happened))
         {

@@ -44,7 +44,7 @@ public sealed partial class PageTests : IDisposable
         await service.Line("Chamber is ready");
 
         Assert.Contains("chamber spot add", await Page("/"), StringComparison.Ordinal);
-        Assert.Contains("chamber spot add", await Page("/spots"), StringComparison.Ordinal);
+        Assert.Contains("set-up/start", await Page("/spots"), StringComparison.Ordinal);
         Assert.Contains("chamber sow", await Page("/batches"), StringComparison.Ordinal);
         Assert.Contains("There is no batch Z9", await Page("/batches/Z9"), StringComparison.Ordinal);
     }

@@ -19,6 +19,8 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
     // Without look-alikes (0 O 1 I L), because it is read off a console and typed on a phone.
     private const string CodeAlphabet = "23456789ABCDEFGHJKMNPQRSTUVWXYZ";
 
+    private static readonly string TooShort = $"Choose a password of at least {PasswordLengthMin} characters; four short words do well.";
+
     private static readonly PasswordHasher<string> Hasher = new();
 
     // What a wrong name is compared with, so that it takes as long as a wrong password.
@@ -66,7 +68,7 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
 
         if (password.Length < PasswordLengthMin)
         {
-            return Entry.Denied($"Choose a password of at least {PasswordLengthMin} characters; four short words do well.");
+            return Entry.Denied(TooShort);
         }
 
         if (Find(name) is not null)
@@ -77,6 +79,37 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
         var person = new Person(name, Hasher.HashPassword(name, password), NewStamp());
         file.Change(list => list with { People = [.. list.People, person] });
         return new(person.Name, person.Stamp, "");
+    }
+
+    /// <summary>Takes somebody's access away: whatever browser they use is out at its next request.</summary>
+    /// <returns>Why not; empty when they are out.</returns>
+    public string Remove(string name)
+    {
+        if (Find(name) is not { } person)
+        {
+            return $"There is no {name}.";
+        }
+
+        file.Change(list => list with { People = [.. list.People.Where(other => other.Name != person.Name)] });
+        return "";
+    }
+
+    /// <summary>Gives somebody a new password, which ends every sign-in under the old one.</summary>
+    public Entry ChangePassword(string name, string password)
+    {
+        if (Find(name) is not { } person)
+        {
+            return Entry.Denied($"There is no {name}.");
+        }
+
+        if (password.Length < PasswordLengthMin)
+        {
+            return Entry.Denied(TooShort);
+        }
+
+        var changed = new Person(person.Name, Hasher.HashPassword(person.Name, password), NewStamp());
+        file.Change(list => list with { People = [.. list.People.Select(other => other.Name == person.Name ? changed : other)] });
+        return new(changed.Name, changed.Stamp, "");
     }
 
     public Entry SignIn(string name, string password, string address)

@@ -1,56 +1,85 @@
+using System.Diagnostics;
 using Microsoft.AspNetCore.Components;
 
 namespace Chamber.Service.Web.Parts;
 
-/// <summary>A page that reads the home when it opens and again every half minute, and says as of when it speaks.</summary>
+/// <summary>
+/// A page that reads the home when it opens and again whenever it has changed. Reading costs the server time, so a page that takes
+/// long to read is read less often: at most a tenth of a core goes to it, whatever arrives.
+/// </summary>
 public abstract class FreshPage : ComponentBase, IDisposable
 {
-    private static readonly TimeSpan Period = TimeSpan.FromSeconds(30);
+    private const int RestForEachWork = 9;
 
     private readonly CancellationTokenSource closed = new();
+    private TimeSpan cost;
+    private long readAt;
+    private int waiting;
+
+    [Inject]
+    private HomePulse Pulse { get; set; } = null!;
 
     /// <summary>Reads what the page shows.</summary>
     protected abstract void Load();
 
-    protected override void OnInitialized() => Load();
+    protected override void OnInitialized() => Read();
 
     protected override void OnAfterRender(bool firstRender)
     {
         if (firstRender)
         {
-            _ = KeepFreshAsync();
+            Pulse.Beat += Wake;
         }
     }
 
     public void Dispose()
     {
+        Pulse.Beat -= Wake;
         closed.Cancel();
         closed.Dispose();
         GC.SuppressFinalize(this);
     }
 
-    private async Task KeepFreshAsync()
+    private void Wake()
     {
-        // Real time: a demo that runs faster must not make the browser run faster too.
-        using var timer = new PeriodicTimer(Period);
+        if (Interlocked.Exchange(ref waiting, 1) == 0)
+        {
+            _ = ReadAgainAsync();
+        }
+    }
+
+    private async Task ReadAgainAsync()
+    {
         try
         {
-            while (await timer.WaitForNextTickAsync(closed.Token))
+            var rest = (cost * RestForEachWork) - Stopwatch.GetElapsedTime(readAt);
+            if (rest > TimeSpan.Zero)
             {
-                await InvokeAsync(() =>
-                {
-                    Load();
-                    StateHasChanged();
-                });
+                await Task.Delay(rest, TimeProvider.System, closed.Token);
             }
+
+            Volatile.Write(ref waiting, 0);
+            await InvokeAsync(() =>
+            {
+                Read();
+                StateHasChanged();
+            });
         }
-        catch (OperationCanceledException)
+        catch (Exception gone) when (gone is OperationCanceledException or ObjectDisposedException)
         {
             // The page was left.
         }
-        catch (Exception problem) when (problem is not ObjectDisposedException)
+        catch (Exception problem)
         {
             await DispatchExceptionAsync(problem);
         }
+    }
+
+    private void Read()
+    {
+        var started = Stopwatch.GetTimestamp();
+        Load();
+        readAt = Stopwatch.GetTimestamp();
+        cost = Stopwatch.GetElapsedTime(started, readAt);
     }
 }

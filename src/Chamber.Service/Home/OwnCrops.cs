@@ -1,0 +1,37 @@
+using Chamber.Core.Climate;
+using Chamber.Core.Crops;
+using Chamber.Service.Commands;
+using Chamber.Service.Configuration;
+
+namespace Chamber.Service.Home;
+
+/// <summary>What people set of crops without editing a file.</summary>
+internal static class OwnCrops
+{
+    /// <summary>Keeps an ideal band for a known crop, or for a new one that is like it.</summary>
+    /// <param name="home">The home.</param>
+    /// <param name="crop">The crop that is changed or added.</param>
+    /// <param name="like">The known crop that a new one starts from.</param>
+    /// <param name="low">Where the band begins, with its unit.</param>
+    /// <param name="high">Where it ends.</param>
+    /// <param name="source">Where the numbers come from; may be empty.</param>
+    /// <exception cref="BadInputException">The band cannot be; nothing was written.</exception>
+    public static void SaveBand(HomeReader home, CropId crop, CropId like, string low, string high, string source)
+    {
+        var band = BadInputException.In("band", () => new BandText(TemperatureText.Parse(low.Replace(',', '.')), TemperatureText.Parse(high.Replace(',', '.'))));
+        if (band.Low >= band.High)
+        {
+            throw BadInputException.In("band", $"The band runs from {low} to {high}: the first must be the cooler one.");
+        }
+
+        var known = home.Store.Ledger.Crops.All().Where(kept => kept.Crop == crop).Select(kept => CropFile.Parse(kept.Json)).FirstOrDefault() ?? new();
+        var numbers = known with
+        {
+            BasedOn = crop == like ? known.BasedOn : like.Text,
+            Band = band,
+            Source = source.Trim().Length > 0 ? source.Trim() : known.Source,
+        };
+        BadInputException.In("crop", () => home.Catalog.With([numbers.ToChange(crop)]));
+        home.Store.Ledger.Crops.Save(crop, CropFile.Write(numbers));
+    }
+}

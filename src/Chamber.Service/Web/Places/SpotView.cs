@@ -1,0 +1,34 @@
+using Chamber.Core.Spots;
+using Chamber.Service.Commands;
+using NodaTime;
+
+namespace Chamber.Service.Web.Places;
+
+/// <summary>A spot as the pages show it.</summary>
+/// <param name="Now">How it is and what stands there.</param>
+/// <param name="Survey">Its last days.</param>
+/// <param name="Day">The last day as a small picture.</param>
+/// <param name="HeardAt">When a probe on it spoke last; null for never.</param>
+/// <param name="IsSilent">Whether its probes should have spoken since.</param>
+/// <param name="Ranked">How well it serves the chosen crop; null without one.</param>
+public sealed record SpotView(SpotNowAnswer Now, Survey Survey, DaySketch Day, Instant? HeardAt, bool IsSilent, RankedSpot? Ranked)
+{
+    private const double HoursToKnow = 7 * 24;
+    private const double HoursToChoose = 72;
+
+    public string Name => Now.Spot.Text;
+
+    public string? Caution => Cautions.Of(Now.Kind);
+
+    /// <summary>How far the survey has come on its way to seven days, percent.</summary>
+    public int Progress => (int)Math.Min(100, 100 * Now.MeasuredHours / HoursToKnow);
+
+    public string ProgressWords => Now.Survey switch
+    {
+        _ when Now.MeasuredHours <= 0 => "Not surveyed yet: put a probe there, or read a thermometer.",
+        SurveyStage.Provisional => $"Surveyed {Words.RangeText.Day(Now.MeasuredHours / 24)} of {HoursToChoose / 24} days: too early to choose by.",
+        SurveyStage.Usable => $"Surveyed {Words.RangeText.Day(Now.MeasuredHours / 24)} of {HoursToKnow / 24} days: good enough to choose by.",
+        SurveyStage.Stale => "It is no longer as it was surveyed: survey it again.",
+        _ => $"Surveyed {Words.RangeText.Day(Now.MeasuredHours / 24)} days: well known.",
+    };
+}
