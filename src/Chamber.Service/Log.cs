@@ -35,6 +35,12 @@ internal static partial class Log
     [LoggerMessage(3021, LogLevel.Error, "Old readings could not be summed up and wait for the next night: {Problem}")]
     public static partial void RetentionTrouble(ILogger logger, Exception exception, string problem);
 
+    [LoggerMessage(3022, LogLevel.Information, "Backed up to {Path} ({Bytes} bytes), read through and whole; {Removed} older ones removed.")]
+    public static partial void BackedUp(ILogger logger, string path, long bytes, int removed);
+
+    [LoggerMessage(3023, LogLevel.Error, "The backup failed and is tried again within the hour: {Problem}")]
+    public static partial void BackupTrouble(ILogger logger, Exception exception, string problem);
+
     [LoggerMessage(3030, LogLevel.Error, "The simulated home stands still: {Problem} Start the demo again.")]
     public static partial void DemoStopped(ILogger logger, Exception exception, string problem);
 

@@ -14,7 +14,7 @@ internal static class CommandLine
         try
         {
             // Nothing typed is a question, not a mistake.
-            var parse = Root().Parse(arguments.Length == 0 ? ["--help"] : arguments, new ParserConfiguration { ResponseFileTokenReplacer = null });
+            var parse = Root(arguments).Parse(arguments.Length == 0 ? ["--help"] : arguments, new ParserConfiguration { ResponseFileTokenReplacer = null });
             if (parse.Errors.Count > 0 && parse.Action is not HelpAction)
             {
                 throw new BadInputException(FirstError(parse));
@@ -39,7 +39,7 @@ internal static class CommandLine
         }
     }
 
-    private static RootCommand Root()
+    private static RootCommand Root(string[] arguments)
     {
         var root = new RootCommand("Finds the best warm spot for each seed and says when it will be up.")
         {
@@ -47,7 +47,7 @@ internal static class CommandLine
             CommonOptions.Data,
             CommonOptions.Units,
         };
-        foreach (var verb in Verbs.All())
+        foreach (var verb in Verbs.For(arguments))
         {
             root.Add(verb);
         }

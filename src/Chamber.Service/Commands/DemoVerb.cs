@@ -86,6 +86,9 @@ internal static class DemoVerb
         Broker = new() { Listen = [new() { Port = broker }] },
         Page = new() { Port = page },
         Mappings = DemoMessages.Mappings,
+
+        // Its clock runs fast and its home is nobody's.
+        Backups = new() { On = false },
     };
 
     private static int Port(string text) => int.TryParse(text, System.Globalization.NumberStyles.None, System.Globalization.CultureInfo.InvariantCulture, out var port) && port is >= 1 and <= IPEndPoint.MaxPort

@@ -30,6 +30,8 @@ internal sealed record Settings
     /// <summary>Who is told, and how.</summary>
     public NoticeOptions Notices { get; init; } = new();
 
+    public BackupSettings Backups { get; init; } = new();
+
     public RetentionSettings Retention { get; init; } = new();
 
     /// <summary>A server that gets a copy of the history; null is none.</summary>
@@ -128,6 +130,24 @@ internal sealed record QuietHours
     public LocalTime From { get; init; } = new(22, 0);
 
     public LocalTime To { get; init; } = new(7, 0);
+}
+
+/// <summary>The backups that Chamber makes by itself.</summary>
+internal sealed record BackupSettings
+{
+    public bool On { get; init; } = true;
+
+    /// <summary>When, in the home's time.</summary>
+    public LocalTime At { get; init; } = new(3, 30);
+
+    /// <summary>How many of the newest days are kept.</summary>
+    public int Daily { get; init; } = 7;
+
+    /// <summary>How many weeks before those days keep one.</summary>
+    public int Weekly { get; init; } = 4;
+
+    /// <summary>Where to; relative to the data directory. Null is backups/ in it. A backup on another disk survives this one.</summary>
+    public string? Folder { get; init; }
 }
 
 /// <summary>How long what is kept.</summary>

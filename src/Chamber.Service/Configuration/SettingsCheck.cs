@@ -151,6 +151,8 @@ internal static class SettingsCheck
             ("limits.queuedMessages", limits.QueuedMessages, 100, 1_000_000),
             ("limits.payloadBytes", limits.PayloadBytes, 64, 10_000_000),
             ("limits.probes", limits.Probes, 1, 4096),
+            ("backups.daily", settings.Backups.Daily, 1, 366),
+            ("backups.weekly", settings.Backups.Weekly, 0, 520),
         })
         {
             if (value < low || value > high)

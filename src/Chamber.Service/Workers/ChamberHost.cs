@@ -81,6 +81,8 @@ internal static class ChamberHost
         {
             services.AddHostedService<MirrorWorker>();
         }
+
+        services.AddHostedService<BackupWorker>();
     }
 
     private static void Listen(Microsoft.AspNetCore.Server.Kestrel.Core.KestrelServerOptions kestrel, PageSettings page, DataDirectory data, TimeProvider clock)

@@ -15,6 +15,10 @@ public class CommandLineTests
         Assert.Contains("Commands:", outcome.Out, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void Every_verb_is_found_by_its_name() =>
+        Assert.Equal(Verbs.All().Select(verb => verb.Name), Verbs.Names);
+
     [Theory]
     [MemberData(nameof(EveryVerb))]
     public async Task Every_verb_has_help_with_an_example(string[] path)

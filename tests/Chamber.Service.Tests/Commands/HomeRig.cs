@@ -15,6 +15,8 @@ internal sealed class HomeRig : IDisposable
 
     public string File(string name) => folder.File(name);
 
+    public string Write(string name, string text) => folder.Write(name, text);
+
     public Task<Outcome> Run(params string[] arguments) => InProcess.Run(Clock, [.. arguments, "--data", folder.Path]);
 
     /// <summary>Runs lines that must all succeed.</summary>

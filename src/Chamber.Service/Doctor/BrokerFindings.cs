@@ -1,0 +1,53 @@
+using System.Net;
+using System.Net.Sockets;
+using Chamber.Mqtt.Connection;
+using Chamber.Service.Configuration;
+using Chamber.Service.Workers;
+
+namespace Chamber.Service.Doctor;
+
+/// <summary>Looks at where readings come in.</summary>
+internal static class BrokerFindings
+{
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(20);
+
+    public static async Task<Finding> Broker(Settings settings, DataDirectory data, CancellationToken cancel)
+    {
+        if (!settings.Broker.Own)
+        {
+            return await Joined(BrokerParts.Joined(settings.Broker, data), cancel);
+        }
+
+        var listener = BrokerParts.Own(settings.Broker, data).Listeners[0];
+        if (listener.DemandsPassword && !File.Exists(data.BrokerUsers))
+        {
+            return Finding.Wrong("broker", $"it listens on {listener.Address} and has no users, so nobody is let in", "chamber broker-user add NAME");
+        }
+
+        return await Answers(listener.Address, listener.Port, cancel)
+            ? Finding.Fine("broker", $"the one inside Chamber is running at {listener.Address}:{listener.Port}")
+            : Finding.Note("broker", $"the one inside Chamber would listen at {listener.Address}:{listener.Port}; the service is not running", "chamber run");
+    }
+
+    private static async Task<Finding> Joined(BrokerAddress address, CancellationToken cancel)
+    {
+        using var patience = CancellationTokenSource.CreateLinkedTokenSource(cancel);
+        patience.CancelAfter(Patience);
+        var fault = await BrokerCheck.TryAsync(address, patience.Token);
+        return fault is null ? Finding.Fine("broker", $"{address.Host}:{address.Port} answers") : Finding.Wrong("broker", fault);
+    }
+
+    private static async Task<bool> Answers(IPAddress address, int port, CancellationToken cancel)
+    {
+        using var client = new TcpClient();
+        try
+        {
+            await client.ConnectAsync(address.Equals(IPAddress.Any) ? IPAddress.Loopback : address, port, cancel);
+            return true;
+        }
+        catch (SocketException)
+        {
+            return false;
+        }
+    }
+}

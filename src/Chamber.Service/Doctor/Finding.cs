@@ -1,0 +1,32 @@
+namespace Chamber.Service.Doctor;
+
+/// <summary>How bad it is.</summary>
+internal enum FindingState
+{
+    Good,
+
+    /// <summary>Worth knowing; nothing is broken.</summary>
+    Note,
+
+    /// <summary>Readings, alerts or backups suffer from it.</summary>
+    Wrong,
+}
+
+/// <summary>One thing that was looked at.</summary>
+/// <param name="What">What was looked at.</param>
+/// <param name="State">How it is.</param>
+/// <param name="Says">What was found.</param>
+/// <param name="Mend">What to do about it; null when there is nothing to do.</param>
+internal sealed record Finding(string What, FindingState State, string Says, string? Mend = null)
+{
+    public bool Good => State != FindingState.Wrong;
+
+    public static Finding Fine(string what, string says) => new(what, FindingState.Good, says);
+
+    public static Finding Note(string what, string says, string mend) => new(what, FindingState.Note, says, mend);
+
+    public static Finding Wrong(string what, string says, string? mend = null) => new(what, FindingState.Wrong, says, mend);
+
+    /// <summary>Found and mend in one.</summary>
+    public string Line => Mend is null ? Says : $"{Says}: {Mend}";
+}

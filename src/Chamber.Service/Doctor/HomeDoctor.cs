@@ -1,0 +1,108 @@
+using System.Globalization;
+using Chamber.Service.Configuration;
+using Chamber.Service.Home;
+using Chamber.Storage;
+using NodaTime;
+
+namespace Chamber.Service.Doctor;
+
+/// <summary>Looks at everything that can be wrong with a home's installation. Changes nothing, and goes on where something is broken.</summary>
+/// <param name="data">The data directory.</param>
+/// <param name="environment">The environment, which may override settings.</param>
+/// <param name="now">The home's time.</param>
+/// <param name="show">Shows a time to a person.</param>
+internal sealed class HomeDoctor(DataDirectory data, IEnumerable<KeyValuePair<string, string>> environment, Instant now, Func<Instant, string> show)
+{
+    private static readonly Duration Silence = Duration.FromHours(12);
+
+    public async Task<IReadOnlyList<Finding>> Look(CancellationToken cancel)
+    {
+        var (settings, configuration) = Configuration();
+        var zone = settings.Home.Zone ?? MachineZone.Find();
+        var file = DataFindings.File(data);
+        var findings = new List<Finding> { configuration, file };
+        if (File.Exists(data.Database) && file.Good)
+        {
+            findings.AddRange(Stored(zone));
+        }
+
+        findings.AddRange(Optional(ClockFindings.Kept()));
+        findings.Add(DataFindings.Disk(data));
+        findings.AddRange(AccessFindings.All(settings, data));
+        findings.AddRange(DataFindings.KeptAside(data));
+        findings.Add(DataFindings.Backups(settings, data, zone, now));
+        findings.Add(await BrokerFindings.Broker(settings, data, cancel));
+        findings.AddRange(await MirrorFindings.All(settings, data, cancel));
+        return findings;
+    }
+
+    private static IEnumerable<Finding> Optional(Finding? finding) => finding is null ? [] : [finding];
+
+    private (Settings Settings, Finding Finding) Configuration()
+    {
+        try
+        {
+            var settings = SettingsFile.Load(data, environment);
+            return (settings, Finding.Fine("settings", File.Exists(data.Settings) ? data.Settings : "the defaults are in force"));
+        }
+        catch (Commands.BadInputException problem)
+        {
+            return (new(), Finding.Wrong("settings", problem.Message, "until then the defaults are looked at here, and the service does not start"));
+        }
+    }
+
+    private IEnumerable<Finding> Stored(DateTimeZone zone)
+    {
+        ChamberStore store;
+        try
+        {
+            store = ChamberStore.Open(data.Database, new() { ReadOnly = true });
+        }
+        catch (StoreException problem)
+        {
+            return [Finding.Note("data file", problem.Message, problem.Mend)];
+        }
+
+        using (store)
+        {
+            return [Crops(store), .. Readings(store, zone), Notices(store)];
+        }
+    }
+
+    private Finding Crops(ChamberStore store)
+    {
+        try
+        {
+            return Finding.Fine("crops", string.Create(CultureInfo.InvariantCulture, $"{CropFile.Catalog(data, store).Crops.Count} crops"));
+        }
+        catch (Exception problem) when (problem is Commands.BadInputException or FormatException)
+        {
+            return Finding.Wrong("crops", problem.Message);
+        }
+    }
+
+    private IEnumerable<Finding> Readings(ChamberStore store, DateTimeZone zone)
+    {
+        var latest = store.Journal.Latest();
+        Instant? newest = latest.Count == 0 ? null : latest.Max(reading => reading.ReceivedAt);
+        yield return ClockFindings.Clock(newest, now, zone, show);
+        yield return newest switch
+        {
+            null => Finding.Note("readings", "none has arrived yet", "connect a sensor (docs/topics.md), or write down a thermometer: chamber read SPOT 26.5C"),
+            { } last when now - last > Silence => Finding.Note("readings", $"the last arrived {show(last)}", "look whether the service runs and the sensors have power: chamber probes"),
+            { } last => Finding.Fine("readings", $"{latest.Count} probes have spoken, the last {show(last)}"),
+        };
+    }
+
+    private Finding Notices(ChamberStore store)
+    {
+        if (store.Ledger.Notices.Dead(limit: NoticeOutbox.DeadMax) is [var last, ..] dead)
+        {
+            return Finding.Note("notices", $"{dead.Count} could not be sent and were given up, the last by {last.Channel}: {last.Error}", "mend that channel under notices in chamber.json");
+        }
+
+        return store.Ledger.Notices.NextAt() is { } next && now - next > Silence
+            ? Finding.Note("notices", $"one waits to be sent since {show(next)}", "start the service: chamber run")
+            : Finding.Fine("notices", "nothing is stuck");
+    }
+}

@@ -1,0 +1,136 @@
+using System.Text.Json;
+using Chamber.Service.Tests.Commands;
+using Chamber.Storage;
+using Chamber.Testing;
+
+namespace Chamber.Service.Tests.Doctor;
+
+public sealed class DoctorTests : IDisposable
+{
+    private readonly HomeRig home = new();
+
+    [Fact]
+    public async Task A_sound_home_gets_a_clean_bill()
+    {
+        await home.Do("spot add shelf", "read shelf 21C", "backup");
+        AgeBackup(days: 1);
+        home.Write("chamber.json", $$"""{ "broker": { "listen": [{ "port": {{FreePort.Next()}} }] } }""");
+
+        var (code, findings) = await Look();
+        Assert.Equal(0, code);
+        Assert.DoesNotContain("wrong", findings.Values.Select(finding => finding.State));
+        Assert.Contains("version ", findings["data file"].Says, StringComparison.Ordinal);
+        Assert.EndsWith("is whole", findings["backups"].Says, StringComparison.Ordinal);
+        Assert.Equal(("note", "chamber run"), (findings["broker"].State, findings["broker"].Mend));
+    }
+
+    [Fact]
+    public async Task A_home_that_nobody_has_started_gets_notes_and_nothing_is_made()
+    {
+        var (code, findings) = await Look();
+        Assert.Equal((0, "note"), (code, findings["data file"].State));
+        Assert.Empty(Directory.GetFileSystemEntries(home.Path));
+    }
+
+    [Fact]
+    public async Task A_damaged_data_file_is_told_with_the_way_back()
+    {
+        await home.Do("spot add shelf", "read shelf 21C");
+        await Damage(home.File("chamber.db"));
+
+        var (code, findings) = await Look();
+        Assert.Equal((1, "wrong"), (code, findings["data file"].State));
+        Assert.Contains("chamber restore", findings["data file"].Mend, StringComparison.Ordinal);
+        Assert.Contains("disk", findings.Keys);
+    }
+
+    [Fact]
+    public async Task A_backup_that_could_not_be_brought_back_is_told()
+    {
+        await home.Do("spot add shelf", "read shelf 21C", "backup");
+        await Damage(Directory.GetFiles(home.File("backups"))[0]);
+
+        var (code, findings) = await Look();
+        Assert.Equal((1, "wrong"), (code, findings["backups"].State));
+        Assert.Contains("cannot be brought back", findings["backups"].Says, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task An_old_backup_is_told()
+    {
+        await home.Do("spot add shelf", "backup");
+        AgeBackup(days: 5);
+        Assert.Contains("5 days old", (await Look()).Findings["backups"].Says, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_secret_that_everybody_may_read_is_told_with_the_mend()
+    {
+        home.Write("chamber.json", """{ "broker": { "own": false, "host": "127.0.0.1", "port": 1, "user": "me", "passwordFile": "password.txt" } }""");
+        var secret = home.Write("password.txt", "hush");
+        File.SetUnixFileMode(secret, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.OtherRead);
+
+        var (code, findings) = await Look();
+        Assert.Equal((1, $"chmod 600 {secret}"), (code, findings["permissions"].Mend));
+        Assert.Equal("wrong", findings["broker"].State);
+
+        File.SetUnixFileMode(secret, UnixFileMode.UserRead | UnixFileMode.UserWrite);
+        Assert.Equal("good", (await Look()).Findings["permissions"].State);
+    }
+
+    [Fact]
+    public async Task Settings_that_cannot_be_read_do_not_keep_the_doctor_from_the_rest()
+    {
+        home.Write("chamber.json", """{ "brocker": {} }""");
+        var (code, findings) = await Look();
+        Assert.Equal((1, "wrong"), (code, findings["settings"].State));
+        Assert.Contains("line 1: brocker is not a setting", findings["settings"].Says, StringComparison.Ordinal);
+        Assert.Contains("broker", findings.Keys);
+    }
+
+    [Fact]
+    public async Task A_clock_behind_the_last_reading_is_told()
+    {
+        await home.Do("spot add shelf", "read shelf 21C");
+        home.Clock.AdjustTime(home.Clock.GetUtcNow().AddDays(-3));
+        var (code, findings) = await Look();
+        Assert.Equal((1, "wrong"), (code, findings["clock"].State));
+    }
+
+    [Fact]
+    public async Task Notices_that_were_given_up_are_told_with_the_reason()
+    {
+        await home.Do("spot add shelf");
+        using (var store = ChamberStore.Open(home.File("chamber.db")))
+        {
+            var now = NodaTime.Instant.FromDateTimeOffset(home.Clock.GetUtcNow());
+            store.Ledger.Notices.Add("email", "first", "{}", now);
+            store.Ledger.Notices.Failed(store.Ledger.Notices.Due(now)[0].Number, "550 no such box", nextAt: null);
+        }
+
+        Assert.Contains("550 no such box", (await Look()).Findings["notices"].Says, StringComparison.Ordinal);
+    }
+
+    public void Dispose() => home.Dispose();
+
+    private async Task<(int Code, Dictionary<string, (string State, string Says, string? Mend)> Findings)> Look()
+    {
+        var outcome = await home.Run("doctor", "--json");
+        Assert.Equal(string.Empty, outcome.Error);
+        var findings = JsonDocument.Parse(outcome.Out).RootElement.EnumerateArray().ToDictionary(
+            finding => finding.GetProperty("what").GetString()!,
+            finding => (finding.GetProperty("state").GetString()!, finding.GetProperty("says").GetString()!, finding.GetProperty("mend").GetString()));
+        return (outcome.Code, findings);
+    }
+
+    private void AgeBackup(int days) =>
+        File.SetLastWriteTimeUtc(Directory.GetFiles(home.File("backups"))[0], home.Clock.GetUtcNow().UtcDateTime.AddDays(-days));
+
+    /// <summary>Tears the middle out of a database, as a failing disk does.</summary>
+    private static async Task Damage(string path)
+    {
+        var bytes = await File.ReadAllBytesAsync(path);
+        bytes.AsSpan(4096, bytes.Length - 4096).Fill(0x5A);
+        await File.WriteAllBytesAsync(path, bytes);
+    }
+}
