@@ -53,6 +53,12 @@ internal static partial class Log
     [LoggerMessage(3042, LogLevel.Error, "A notice was given up by {Channel}: {Reason} See: chamber notices")]
     public static partial void NoticeDead(ILogger logger, string channel, string reason);
 
+    [LoggerMessage(3043, LogLevel.Information, "The digest of {Day} waits to be sent.")]
+    public static partial void DigestMade(ILogger logger, NodaTime.LocalDate day);
+
+    [LoggerMessage(3044, LogLevel.Error, "The digest could not be made and is tried again: {Problem}")]
+    public static partial void DigestTrouble(ILogger logger, Exception exception, string problem);
+
     [LoggerMessage(3080, LogLevel.Information, "The history is mirrored to {Target}; {Rows} readings are to be sent.")]
     public static partial void MirrorBegins(ILogger logger, string target, long rows);
 

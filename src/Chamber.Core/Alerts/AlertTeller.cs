@@ -29,7 +29,9 @@ public static partial class AlertWords
         public string Limit() => Celsius(FigureName.LimitCelsius);
 
         public string Celsius(FigureName name) =>
-            alert.Evidence.Find(name) is { } celsius ? Degrees(Temperature.FromCelsius(celsius)) : "an unknown temperature";
+            alert.Evidence.Find(name) is { } celsius ? style.Scale.ShowMeasured(Temperature.FromCelsius(celsius)) : "an unknown temperature";
+
+        public string Band(double lowCelsius, double highCelsius) => style.Scale.Show(lowCelsius, highCelsius);
 
         public string Kelvins(FigureName name)
         {
@@ -67,10 +69,6 @@ public static partial class AlertWords
             var spot = facts.Spots.FirstOrDefault(known => alert.Subject == AlertSubject.Of(known.Id));
             return spot is null ? "" : Cautions.OfHeat(spot.Kind);
         }
-
-        private string Degrees(Temperature temperature) => style.Fahrenheit
-            ? string.Create(CultureInfo.InvariantCulture, $"{temperature.Fahrenheit:0} °F")
-            : string.Create(CultureInfo.InvariantCulture, $"{temperature.Celsius:0.0} °C");
 
         private string HarmOf(BatchHarm harm)
         {

@@ -76,7 +76,7 @@ public static partial class AlertWords
         $"{teller.Subject} is up, in the warm and dark",
         $"{teller.Number(FigureName.Up)} were up at the last look; since {teller.Since()} they have had {teller.Hours(FigureName.Hours)} of warmth without light.",
         "Seedlings grow long and pale within a day or two, and most never mend.",
-        "Move them to the brightest place at 18 to 21 °C today.",
+        $"Move them to the brightest place at {teller.Band(18, 21)} today.",
         "");
 
     private static AlertText FaultyProbe(Teller teller)

@@ -1,3 +1,4 @@
+using Chamber.Core.Climate;
 using NodaTime;
 using NodaTime.Text;
 
@@ -6,7 +7,11 @@ namespace Chamber.Core.Alerts;
 /// <summary>How words are to be put.</summary>
 /// <param name="Fahrenheit">°F instead of °C.</param>
 /// <param name="Zone">Whose clock the times are told by.</param>
-public sealed record WordStyle(bool Fahrenheit, DateTimeZone Zone);
+public sealed record WordStyle(bool Fahrenheit, DateTimeZone Zone)
+{
+    /// <summary>The scale of <see cref="Fahrenheit"/>.</summary>
+    public TemperatureScale Scale => Fahrenheit ? TemperatureScale.Fahrenheit : TemperatureScale.Celsius;
+}
 
 /// <summary>An alert in plain words.</summary>
 /// <param name="Title">What and where, a few words.</param>

@@ -1,3 +1,4 @@
+using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Plans;
 using Chamber.Core.Spots;
@@ -26,7 +27,11 @@ public sealed record BatchDay(
     LightLevel Light,
     LocalDate? PlantOut,
     LocalDate Today,
-    DateTimeZone Zone);
+    DateTimeZone Zone)
+{
+    /// <summary>How temperatures are put.</summary>
+    public TemperatureScale Scale { get; init; }
+}
 
 /// <summary>What a batch needs next, by method and crop.</summary>
 public static class Reminders
@@ -85,7 +90,7 @@ public static class Reminders
 
         if (!Done(batch, StageKind.MovedToLight) && day.Light != LightLevel.Bright)
         {
-            yield return Make(day, ReminderKind.ToTheLight, LightFrom(day, seen), 1, ToTheLight(batch, crop));
+            yield return Make(day, ReminderKind.ToTheLight, LightFrom(day, seen), 1, ToTheLight(batch, crop, day.Scale));
         }
 
         if (!Done(batch, StageKind.PrickedOut) && !Done(batch, StageKind.PlantedOut) && crop.Guide is { PotOn.Length: > 0 } guide && !StaysInPlace(guide))
@@ -103,16 +108,16 @@ public static class Reminders
 
         if (!Done(day.Batch, StageKind.HardeningOff))
         {
-            yield return Make(day, ReminderKind.HardenOff, plantOut.PlusDays(-HardeningLadder.Days), 2, $"Start hardening off: an hour or two in shade today, longer each day; nights out only above {HardeningLadder.NightLimit(day.Crop.Guide)}.");
+            yield return Make(day, ReminderKind.HardenOff, plantOut.PlusDays(-HardeningLadder.Days), 2, $"Start hardening off: an hour or two in shade today, longer each day; nights out only above {day.Scale.Show(HardeningLadder.NightLimit(day.Crop.Guide))}.");
         }
 
         yield return Make(day, ReminderKind.PlantOut, plantOut, 7, "Plant out on a dull day if the nights ahead are mild; the soil in the morning matters more than the date.");
     }
 
-    private static string ToTheLight(Batch batch, Crop crop)
+    private static string ToTheLight(Batch batch, Crop crop, TemperatureScale scale)
     {
         var up = batch.Looks[^1].Up;
-        var growing = crop.Guide?.GrowingDay is { } band ? $" Grow on at {band.Low} to {band.High}." : " Grow on at 18 to 21 °C.";
+        var growing = $" Grow on at {(crop.Guide?.GrowingDay is { } band ? scale.Show(band) : scale.Show(18, 21))}.";
         var rest = up * 3 < batch.Seeds ? " So few are up that the rest may stay warm: pot the early ones, or move all once a third is up." : string.Empty;
         return $"{up} of {batch.Seeds} up: cover off and into the light today. Warm and dark, seedlings grow long and pale within a day or two.{growing}{rest}";
     }

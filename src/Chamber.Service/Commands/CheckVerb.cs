@@ -1,5 +1,7 @@
 using System.Globalization;
+using Chamber.Service.Configuration;
 using Chamber.Service.Doctor;
+using Chamber.Service.Workers;
 
 namespace Chamber.Service.Commands;
 
@@ -17,6 +19,7 @@ internal static class CheckVerb
                     Finding.Fine("settings", File.Exists(invocation.Data.Settings) ? invocation.Data.Settings : "the defaults are in force"),
                     Try("crops", () => string.Create(CultureInfo.InvariantCulture, $"{invocation.Catalog.Crops.Count} crops")),
                     Try("database", () => Database(invocation)),
+                    Try("notices", () => Notices(settings, invocation)),
                     DataFindings.Disk(invocation.Data),
                     Clock(invocation),
                     await BrokerFindings.Broker(settings, invocation.Data, invocation.Cancel),
@@ -25,6 +28,15 @@ internal static class CheckVerb
                 invocation.Answer(findings, screen => FindingsScreen.Show(screen, findings));
                 return FindingsScreen.Code(findings);
             });
+
+    private static string Notices(Settings settings, Invocation invocation)
+    {
+        NoticeParts.Composer(settings, invocation.Data);
+        using var channels = NoticeParts.Channels(settings, invocation.Data, invocation.Store, invocation.Clock);
+        var dead = invocation.Store.Ledger.Notices.Dead().Count;
+        var told = channels.All() is { Count: > 0 } all ? string.Join(", ", all.Select(channel => channel.Name)) : "no channel is set up";
+        return dead == 0 ? told : string.Create(CultureInfo.InvariantCulture, $"{told}; {dead} were given up: chamber notices");
+    }
 
     private static string Database(Invocation invocation)
     {

@@ -1,5 +1,5 @@
 using System.CommandLine;
-using Chamber.Service.Output;
+using Chamber.Core.Climate;
 
 namespace Chamber.Service.Commands;
 

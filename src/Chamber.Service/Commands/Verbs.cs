@@ -42,6 +42,8 @@ internal static class Verbs
         ["export"] = ExportVerb.Create,
         ["calendar"] = ExportVerb.CreateCalendar,
         ["alerts"] = AlertsVerb.Create,
+        ["notices"] = NoticesVerb.Create,
+        ["notify-test"] = NotifyTestVerb.Create,
         ["check"] = CheckVerb.Create,
         ["doctor"] = DoctorVerb.Create,
         ["backup"] = BackupVerb.Create,

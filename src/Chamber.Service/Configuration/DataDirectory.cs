@@ -32,6 +32,9 @@ internal sealed record DataDirectory(string Path)
     /// <summary>A backup that takes the place of the database when the service starts next.</summary>
     public string RestoreAtStart => System.IO.Path.Combine(Path, "restore-at-start.db");
 
+    /// <summary>The user's own words for notices.</summary>
+    public string Templates => System.IO.Path.Combine(Path, "templates");
+
     public string Backups => System.IO.Path.Combine(Path, "backups");
 
     /// <summary>Lines that the server of the mirror refused for good.</summary>

@@ -1,7 +1,6 @@
 using Chamber.Mqtt.Connection;
 using Chamber.Mqtt.Decoding;
 using Chamber.Service.Notify;
-using Chamber.Service.Output;
 using NodaTime;
 
 namespace Chamber.Service.Configuration;

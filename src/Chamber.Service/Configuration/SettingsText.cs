@@ -1,7 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using Chamber.Core.Climate;
 using Chamber.Mqtt.Connection;
-using Chamber.Service.Output;
 using Chamber.Service.Words;
 using NodaTime;
 using NodaTime.Text;

@@ -22,6 +22,9 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
 
     public DateTimeZone Zone => zone;
 
+    /// <summary>How sentences about this home put temperatures.</summary>
+    public TemperatureScale Scale { get; init; }
+
     public IReadOnlyList<Spot> Spots() => store.Ledger.Places.Spots();
 
     /// <exception cref="BadInputException">There is none of this name; the message names those that there are.</exception>

@@ -43,7 +43,10 @@ internal sealed class HomeReminders(HomeReader home, Instant now)
             light ?? LightLevel.Dim,
             PlantOut(batch.Id),
             now.InZone(home.Zone).Date,
-            home.Zone));
+            home.Zone)
+        {
+            Scale = home.Scale,
+        });
     }
 
     private ForecastDays Days(Batch batch, EmergenceForecast? forecast) => new(

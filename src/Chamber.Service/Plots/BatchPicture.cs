@@ -3,7 +3,6 @@ using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Spots;
-using Chamber.Service.Output;
 using NodaTime;
 
 namespace Chamber.Service.Plots;

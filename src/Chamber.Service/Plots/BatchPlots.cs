@@ -1,7 +1,6 @@
 using System.Globalization;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
-using Chamber.Service.Output;
 using NodaTime;
 using ScottPlot;
 

@@ -1,5 +1,4 @@
 using System.Globalization;
-using Chamber.Service.Output;
 using NodaTime;
 using ScottPlot;
 using ScottPlot.TickGenerators;
@@ -78,6 +77,25 @@ internal static class PlotStyle
         }
 
         axis.TickGenerator = ticks;
+        plot.Axes.SetLimitsX(At(from, zone), At(to, zone));
+    }
+
+    /// <summary>Hours along the bottom, in the home's time.</summary>
+    public static void Hours(Plot plot, DateTimeZone zone, Instant from, Instant to)
+    {
+        const int step = 6;
+        var ticks = new NumericManual();
+        var first = from.InZone(zone).LocalDateTime;
+        for (var at = first.Date.AtMidnight(); at.InZoneLeniently(zone).ToInstant() < to - Duration.FromHours(1); at = at.PlusHours(step))
+        {
+            if (at >= first)
+            {
+                ticks.AddMajor(at.ToDateTimeUnspecified().ToOADate(), at.ToString(at.Hour == 0 ? "d MMM" : "HH:mm", CultureInfo.InvariantCulture));
+            }
+        }
+
+        plot.Axes.Bottom.TickLabelStyle.ForeColor = Quiet;
+        plot.Axes.Bottom.TickGenerator = ticks;
         plot.Axes.SetLimitsX(At(from, zone), At(to, zone));
     }
 

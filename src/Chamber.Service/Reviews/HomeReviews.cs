@@ -9,7 +9,6 @@ using Chamber.Core.Spots;
 using Chamber.Core.Statistics;
 using Chamber.Service.Configuration;
 using Chamber.Service.Home;
-using Chamber.Service.Output;
 using Chamber.Service.Plots;
 using NodaTime;
 

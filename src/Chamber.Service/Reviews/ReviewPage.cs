@@ -1,8 +1,8 @@
 using System.Globalization;
 using System.Net;
 using System.Text;
+using Chamber.Core.Climate;
 using Chamber.Service.Commands;
-using Chamber.Service.Output;
 using Chamber.Service.Plots;
 using Chamber.Service.Words;
 using NodaTime;

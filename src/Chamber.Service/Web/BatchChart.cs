@@ -1,6 +1,5 @@
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
-using Chamber.Service.Output;
 using Chamber.Service.Web.Parts;
 
 namespace Chamber.Service.Web;

@@ -3,7 +3,6 @@ using Chamber.Core.Climate;
 using Chamber.Service.Commands;
 using Chamber.Service.Configuration;
 using Chamber.Service.Home;
-using Chamber.Service.Output;
 using Chamber.Service.Words;
 using Chamber.Service.Workers;
 using Chamber.Storage;
@@ -31,7 +30,7 @@ internal sealed class PageHome(ChamberStore store, Settings settings, DataDirect
     public ChamberStore Store => store;
 
     /// <summary>The home as it is now; the crops are read again, since their file may have changed.</summary>
-    public HomeReader Read() => new(store, CropFile.Catalog(data, store), Zone);
+    public HomeReader Read() => new(store, CropFile.Catalog(data, store), Zone) { Scale = Scale };
 
     /// <summary>Writes something down and tells the watch.</summary>
     public T Write<T>(Func<HomeReader, Instant, T> write)

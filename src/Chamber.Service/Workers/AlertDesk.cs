@@ -2,7 +2,6 @@ using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Notices;
 using Chamber.Service.Configuration;
 using Chamber.Service.Home;
-using Chamber.Service.Output;
 using Chamber.Storage;
 using NodaTime;
 

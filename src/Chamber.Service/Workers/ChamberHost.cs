@@ -75,6 +75,7 @@ internal static class ChamberHost
         services.AddHostedService(provider => provider.GetRequiredService<BrokerWorker>());
         services.AddHostedService(provider => provider.GetRequiredService<RetainedAlerts>());
         services.AddHostedService(provider => provider.GetRequiredService<NoticeWorker>());
+        services.AddHostedService<DigestWorker>();
         services.AddHostedService<WatchWorker>();
         services.AddHostedService<RetentionWorker>();
         if (settings.Mirror is not null)

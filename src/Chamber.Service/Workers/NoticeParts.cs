@@ -1,14 +1,19 @@
+using Chamber.Core.Spots;
 using Chamber.Service.Configuration;
+using Chamber.Service.Home;
 using Chamber.Service.Notify;
+using Chamber.Service.Plots;
 using Chamber.Storage;
 
 namespace Chamber.Service.Workers;
 
-/// <summary>Puts together what tells people: the channels, the outbox and what turns alerts into notices.</summary>
+/// <summary>Puts together what tells people: the channels, the outbox and what makes notices. For the service and the command line alike.</summary>
 internal static class NoticeParts
 {
     public static void AddNotices(this IServiceCollection services, Settings settings, DataDirectory data)
     {
+        var composer = Composer(settings, data);
+        services.AddSingleton(composer);
         services.AddSingleton(provider => Channels(settings, data, provider.GetRequiredService<ChamberStore>(), provider.GetRequiredService<TimeProvider>()));
         services.AddSingleton(provider => new NoticeSender(
             provider.GetRequiredService<ChamberStore>().Ledger.Notices,
@@ -19,12 +24,22 @@ internal static class NoticeParts
             new Random(Environment.ProcessId),
             provider.GetRequiredService<ILogger<NoticeSender>>()));
         services.AddSingleton<NoticeWorker>();
-        services.AddSingleton(provider => new NoticeDesk(
-            provider.GetRequiredService<NoticeSender>(), provider.GetRequiredService<NoticeWorker>(), settings.Notices, provider.GetRequiredService<TimeProvider>()));
+        services.AddSingleton<NoticeDesk>();
     }
 
-    /// <summary>The channels of a home, also for the command line.</summary>
+    /// <exception cref="Commands.BadInputException">A template cannot be used.</exception>
+    public static NoticeComposer Composer(Settings settings, DataDirectory data) =>
+        new(NoticeTemplates.Load(data), settings.Notices, settings.Home.Zone ?? MachineZone.Find());
+
     /// <exception cref="Commands.BadInputException">A file with a secret cannot be read.</exception>
-    public static NoticeChannels Channels(Settings settings, DataDirectory data, ChamberStore store, TimeProvider time) =>
-        new(settings.Notices, data, store, time, _ => null);
+    public static NoticeChannels Channels(Settings settings, DataDirectory data, ChamberStore store, TimeProvider time) => new(
+        settings.Notices,
+        data,
+        store,
+        time,
+        notice => notice.PlotSpot is { } spot ? SpotPlots.LastDay(Reader(settings, data, store), new SpotId(spot), notice.At) : null);
+
+    /// <summary>This home, read afresh.</summary>
+    public static HomeReader Reader(Settings settings, DataDirectory data, ChamberStore store) =>
+        new(store, CropFile.Catalog(data, store), settings.Home.Zone ?? MachineZone.Find()) { Scale = settings.Units };
 }

@@ -1,7 +1,7 @@
 using System.Text.Json;
+using Chamber.Core.Climate;
 using Chamber.Service.Commands;
 using Chamber.Service.Configuration;
-using Chamber.Service.Output;
 using Chamber.Service.Tests.Commands;
 using Chamber.Testing;
 using NodaTime;

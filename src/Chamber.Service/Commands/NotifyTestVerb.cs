@@ -1,0 +1,41 @@
+using System.CommandLine;
+using Chamber.Service.Notify;
+using Chamber.Service.Workers;
+
+namespace Chamber.Service.Commands;
+
+/// <summary>Proves a channel by sending a notice through it now.</summary>
+internal static class NotifyTestVerb
+{
+    public static Verb Create()
+    {
+        var channel = new Argument<string?>("channel") { Description = "Which: email, webhook, webPush. All that are set up unless told.", Arity = ArgumentArity.ZeroOrOne };
+        return new Verb("notify-test", "Sends a test notice now, and says what failed and what to do about it.", "chamber notify-test", "chamber notify-test email") { channel }
+            .Does(async invocation =>
+            {
+                using var channels = NoticeParts.Channels(invocation.Settings, invocation.Data, invocation.Store, invocation.Clock);
+                var asked = Choose(channels.All(), invocation.Parse.GetValue(channel));
+                var composer = NoticeParts.Composer(invocation.Settings, invocation.Data);
+                var proofs = await ChannelProof.TryAsync(asked, composer, invocation.Now, invocation.Cancel);
+                invocation.Answer(proofs, screen =>
+                {
+                    foreach (var proof in proofs)
+                    {
+                        screen.Headline(proof.Good ? $"{proof.Channel}: the test was taken." : $"{proof.Channel}: {proof.Reason}");
+                    }
+                });
+                return proofs.All(proof => proof.Good) ? ExitCode.Done : ExitCode.Failed;
+            });
+    }
+
+    private static List<INoticeChannel> Choose(IReadOnlyList<INoticeChannel> all, string? asked)
+    {
+        if (all.Count == 0)
+        {
+            throw new BadInputException("No channel is set up: name e-mail, a webhook or Web Push under \"notices\" in chamber.json (docs/notices.md); a browser must also have asked to be told, on the page.");
+        }
+
+        var chosen = all.Where(channel => asked is null || channel.Name == asked || channel.Name.StartsWith(asked + "-", StringComparison.Ordinal)).ToList();
+        return chosen.Count > 0 ? chosen : throw new BadInputException($"There is no channel \"{asked}\"; there are {string.Join(", ", all.Select(channel => channel.Name))}.");
+    }
+}

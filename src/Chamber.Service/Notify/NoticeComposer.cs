@@ -1,0 +1,86 @@
+using Chamber.Core.Alerts;
+using Chamber.Core.Digests;
+using Chamber.Service.Commands;
+using Chamber.Service.Words;
+using NodaTime;
+using NodaTime.Text;
+
+namespace Chamber.Service.Notify;
+
+/// <summary>Makes notices of what there is to tell, in the words of the templates, in the home's time and unit.</summary>
+internal sealed class NoticeComposer(NoticeTemplates templates, NoticeOptions options, DateTimeZone zone)
+{
+    /// <summary>An alert. The name is made of what happened, so that the same happening, told again after a crash, is sent once.</summary>
+    /// <param name="form">What happened to it.</param>
+    /// <param name="alert">The alert.</param>
+    /// <param name="text">The alert in words.</param>
+    /// <param name="name">What tells this notice from others.</param>
+    /// <param name="unseen">Nobody has said that they saw it, though they were told.</param>
+    /// <param name="now">When it is told.</param>
+    public Notice Of(NoticeForm form, Alert alert, AlertText text, string name, bool unseen, Instant now)
+    {
+        var (title, body) = templates.Fill(form, new Dictionary<string, string>
+        {
+            ["title"] = text.Title,
+            ["what"] = text.What,
+            ["harm"] = text.Harm,
+            ["to-do"] = text.ToDo,
+            ["caution"] = text.Caution,
+            ["subject"] = alert.Subject.Name,
+            ["severity"] = Choice.Words(alert.Severity),
+            ["since"] = TimeText.Show(alert.Since, zone, now),
+            ["unseen"] = unseen ? "Nobody has said yet that they saw it." : "",
+        });
+        return new(name, now, KindOf(form), alert.Subject.Name, UrgencyOf(form, alert.Severity), title, body)
+        {
+            PlotSpot = alert.Subject.Kind == SubjectKind.Spot ? alert.Subject.Name : null,
+            Link = options.PageLink,
+        };
+    }
+
+    /// <summary>The digest of a day; its name is the day's, so that it is sent once.</summary>
+    public Notice Of(DigestText text, LocalDate day, Instant now)
+    {
+        var (title, body) = templates.Fill(NoticeForm.Digest, new Dictionary<string, string>
+        {
+            ["title"] = text.Title,
+            ["to-do"] = text.ToDo,
+            ["coming"] = text.Coming,
+            ["up"] = text.Up,
+            ["spots"] = text.Spots,
+            ["alerts"] = text.Alerts,
+            ["not-watched"] = text.NotWatched,
+        });
+        return new(DigestName(day), now, "digest", null, NoticeUrgency.Routine, title, body) { Link = options.PageLink };
+    }
+
+    /// <summary>What was missed while nobody watched.</summary>
+    public Notice NotWatched(Interval away, IReadOnlyList<SpotReach> reached, int silentSpots, TemperatureScale scale, Instant now)
+    {
+        var (title, body) = templates.Fill(NoticeForm.NotWatched, new Dictionary<string, string>
+        {
+            ["title"] = Absence.Title(away, zone),
+            ["spots"] = Absence.Body(reached, silentSpots, scale),
+        });
+        return new($"not-watched-{InstantPattern.General.Format(away.Start)}", now, "not-watched", null, NoticeUrgency.Soon, title, body) { Link = options.PageLink };
+    }
+
+    /// <summary>A notice that proves a channel.</summary>
+    public Notice Test(string channel, Instant now)
+    {
+        var (title, body) = templates.Fill(NoticeForm.Test, new Dictionary<string, string> { ["channel"] = channel, ["time"] = TimeText.Show(now, zone, now) });
+        return new($"test-{InstantPattern.ExtendedIso.Format(now)}", now, "test", null, NoticeUrgency.Routine, title, body) { Link = options.PageLink };
+    }
+
+    public static string DigestName(LocalDate day) => $"digest-{LocalDatePattern.Iso.Format(day)}";
+
+    private static string KindOf(NoticeForm form) => Choice.Word(form).Replace('-', '.');
+
+    private static NoticeUrgency UrgencyOf(NoticeForm form, Severity severity) => severity switch
+    {
+        _ when form is NoticeForm.AlertOver or NoticeForm.AlertMissed => NoticeUrgency.Routine,
+        Severity.Note => NoticeUrgency.Routine,
+        Severity.Danger => NoticeUrgency.Hazard,
+        _ => NoticeUrgency.Soon,
+    };
+}

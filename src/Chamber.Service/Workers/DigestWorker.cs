@@ -1,0 +1,60 @@
+using Chamber.Service.Configuration;
+using Chamber.Service.Home;
+using Chamber.Service.Notify;
+using Chamber.Storage;
+using NodaTime;
+
+namespace Chamber.Service.Workers;
+
+/// <summary>Sends the digest once a day, also over restarts: its name is the day's, and a name goes into a channel once.</summary>
+internal sealed class DigestWorker(Settings settings, DataDirectory data, ChamberStore store, NoticeDesk desk, NoticeComposer composer, TimeProvider clock, ILogger<DigestWorker> logger) : BackgroundService
+{
+    private static readonly TimeSpan Look = TimeSpan.FromSeconds(30);
+
+    private LocalDate? done;
+
+    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    {
+        if (settings.Notices.Digest is not { At: var at })
+        {
+            return;
+        }
+
+        try
+        {
+            while (true)
+            {
+                Pass(at);
+                await Task.Delay(Look, clock, stoppingToken);
+            }
+        }
+        catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)
+        {
+            // Asked to stop.
+        }
+    }
+
+    private void Pass(LocalTime at)
+    {
+        var now = Instant.FromDateTimeOffset(clock.GetUtcNow());
+        if (DigestClock.DueOn(at, settings.Home.Zone ?? MachineZone.Find(), now) is not { } day || day == done)
+        {
+            return;
+        }
+
+        try
+        {
+            var home = NoticeParts.Reader(settings, data, store);
+            if (desk.Put(composer.Of(HomeDigest.Of(home, now), day, now)) > 0)
+            {
+                Log.DigestMade(logger, day);
+            }
+
+            done = day;
+        }
+        catch (Exception problem) when (problem is StoreException or Commands.BadInputException)
+        {
+            Log.DigestTrouble(logger, problem, problem.Message);
+        }
+    }
+}
