@@ -6,6 +6,9 @@ public static class OwnTopics
     /// <summary>Whether the service runs: <c>online</c>, or <c>offline</c> by its last will. Retained.</summary>
     public const string State = "chamber/service/state";
 
+    /// <summary>Once a minute while the watch comes round: how the service is. Not retained.</summary>
+    public const string Heartbeat = "chamber/service/heartbeat";
+
     /// <summary>What every alert topic starts with.</summary>
     public const string AlertPrefix = "chamber/alerts/";
 

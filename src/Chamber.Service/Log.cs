@@ -53,6 +53,9 @@ internal static partial class Log
     [LoggerMessage(3042, LogLevel.Error, "A notice was given up by {Channel}: {Reason} See: chamber notices")]
     public static partial void NoticeDead(ILogger logger, string channel, string reason);
 
+    [LoggerMessage(3045, LogLevel.Warning, "{Title}. {Known}")]
+    public static partial void NotWatched(ILogger logger, string title, string known);
+
     [LoggerMessage(3043, LogLevel.Information, "The digest of {Day} waits to be sent.")]
     public static partial void DigestMade(ILogger logger, NodaTime.LocalDate day);
 

@@ -9,6 +9,10 @@ public static class ChamberProcess
     /// <summary>Starts it and leaves it running; the caller disposes of it.</summary>
     public static RunningProgram Start(params string[] arguments) => RunningProgram.Start(Program, arguments, environment: Plain);
 
+    /// <summary>Starts it with further variables.</summary>
+    public static RunningProgram Start(IReadOnlyDictionary<string, string?> variables, params string[] arguments) =>
+        RunningProgram.Start(Program, arguments, environment: Plain.Where(pair => !variables.ContainsKey(pair.Key)).Concat(variables).ToDictionary());
+
     /// <summary>Runs it to its end.</summary>
     public static Task<ProgramResult> Run(params string[] arguments) => RunningProgram.Run(Program, arguments, environment: Plain);
 
@@ -17,6 +21,8 @@ public static class ChamberProcess
     {
         ["CHAMBER_DATA"] = null,
         ["NO_COLOR"] = null,
+        ["NOTIFY_SOCKET"] = null,
+        ["JOURNAL_STREAM"] = null,
         ["TZ"] = "UTC",
     };
 }

@@ -3,6 +3,7 @@ using System.Net;
 using System.Security.Cryptography.X509Certificates;
 using Chamber.Service.Configuration;
 using Chamber.Service.Home;
+using Chamber.Service.Output;
 using Chamber.Service.Web;
 using Chamber.Service.Web.Access;
 using Chamber.Storage;
@@ -20,13 +21,20 @@ internal static class ChamberHost
     private const int LogFileSize = 10_000_000;
 
     /// <exception cref="StoreException">The database cannot be used.</exception>
-    public static WebApplication Build(Settings settings, DataDirectory data, TimeProvider clock, bool json)
+    /// <param name="settings">The settings in force.</param>
+    /// <param name="data">Where everything is kept.</param>
+    /// <param name="clock">The time of this home.</param>
+    /// <param name="json">Whether the console speaks JSON.</param>
+    /// <param name="variable">Reads the environment, by which a service manager makes itself known; null when there is none.</param>
+    public static WebApplication Build(Settings settings, DataDirectory data, TimeProvider clock, bool json, Func<string, string?>? variable = null)
     {
+        variable ??= _ => null;
         data.Make();
         Safekeeping.RestoreIfAsked(data);
         var builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory });
         builder.Configuration.Sources.Clear();
-        builder.Services.AddSerilog(Logger(data, json), dispose: true);
+        builder.Services.AddSerilog(Logger(data, json, variable("JOURNAL_STREAM") is not null), dispose: true);
+        builder.Services.AddSingleton(new ServiceManager(variable));
         builder.Services.Configure<HostOptions>(options => options.ShutdownTimeout = TimeSpan.FromSeconds(20));
         AddParts(builder.Services, settings, data, clock);
         if (settings.Page.On)
@@ -44,6 +52,7 @@ internal static class ChamberHost
         if (settings.Page.On)
         {
             app.UsePage();
+            app.UseHealth();
         }
 
         return app;
@@ -67,6 +76,9 @@ internal static class ChamberHost
         services.AddSingleton<BrokerWorker>();
         services.AddSingleton<RetainedAlerts>();
         services.AddSingleton<Outages>();
+        services.AddSingleton<AbsenceTeller>();
+        services.AddSingleton(_ => new Pulse(TimeProvider.System));
+        services.AddSingleton<ServiceHealth>();
         services.AddNotices(settings, data);
         services.AddSingleton(provider => new AlertDesk(
             provider.GetRequiredService<ChamberStore>(), provider.GetRequiredService<RetainedAlerts>(), provider.GetRequiredService<NoticeDesk>(), settings, provider.GetRequiredService<ILogger<AlertDesk>>()));
@@ -78,6 +90,7 @@ internal static class ChamberHost
         services.AddHostedService<DigestWorker>();
         services.AddHostedService<WatchWorker>();
         services.AddHostedService<RetentionWorker>();
+        services.AddHostedService<WatchdogWorker>();
         if (settings.Mirror is not null)
         {
             services.AddHostedService<MirrorWorker>();
@@ -104,7 +117,7 @@ internal static class ChamberHost
 
     private static bool IsPlain(PageSettings page) => page.Certificate is null && IPAddress.IsLoopback(IPAddress.Parse(page.Address));
 
-    private static Serilog.Core.Logger Logger(DataDirectory data, bool json)
+    private static Serilog.Core.Logger Logger(DataDirectory data, bool json, bool journal)
     {
         var logger = new LoggerConfiguration()
             .MinimumLevel.Information()
@@ -119,8 +132,8 @@ internal static class ChamberHost
                 retainedFileCountLimit: LogDaysKept,
                 fileSizeLimitBytes: LogFileSize,
                 rollOnFileSizeLimit: true);
-        logger = json
-            ? logger.WriteTo.Console(new CompactJsonFormatter())
+        logger = json ? logger.WriteTo.Console(new CompactJsonFormatter())
+            : journal ? logger.WriteTo.Console(new JournalFormatter())
             : logger.WriteTo.Console(formatProvider: CultureInfo.InvariantCulture, outputTemplate: "{Timestamp:HH:mm:ss} {Level:u3} {Message:lj}{NewLine}{Exception}");
         return logger.CreateLogger();
     }

@@ -18,6 +18,8 @@ internal sealed class WatchWorker(
     AlertDesk desk,
     Outages outages,
     HomeChanges changes,
+    AbsenceTeller absence,
+    Pulse pulse,
     TimeProvider clock,
     ILogger<WatchWorker> logger) : BackgroundService
 {
@@ -67,10 +69,12 @@ internal sealed class WatchWorker(
         try
         {
             work();
+            pulse.Beat(problem: null);
         }
         catch (Exception problem) when (problem is StoreException or LedgerRefusedException or Commands.BadInputException or FormatException)
         {
             Log.WatchTrouble(logger, problem, problem.Message);
+            pulse.Beat(problem.Message);
             await Task.Delay(Tick, clock, stop).ContinueWith(_ => { }, TaskScheduler.Default);
         }
     }
@@ -85,6 +89,7 @@ internal sealed class WatchWorker(
         watch = new(facts, desk.Load(now - RebuildLength));
         desk.PublishOpen(facts);
         Handle(watch.Rebuild(probe => store.Journal.Read(probe, new(now - RebuildLength, null)), now));
+        pulse.Ready();
         Log.WatchRebuilt(logger, facts.Spots.Count, facts.Probes.Count, facts.Batches.Count);
     }
 
@@ -122,6 +127,7 @@ internal sealed class WatchWorker(
 
             Handle(watch.Step(now));
             desk.TellPeople(facts, now);
+            absence.Pass(now);
         }
     }
 

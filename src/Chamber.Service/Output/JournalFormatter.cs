@@ -1,0 +1,33 @@
+using System.Globalization;
+using Serilog.Events;
+using Serilog.Formatting;
+
+namespace Chamber.Service.Output;
+
+/// <summary>
+/// Lines for the journal of the system: each begins with its priority in angle brackets, as sd-daemon(3) says, so that journald and
+/// syslog can tell a hazard from a remark. The time is the journal's own.
+/// </summary>
+internal sealed class JournalFormatter : ITextFormatter
+{
+    public void Format(LogEvent logEvent, TextWriter output)
+    {
+        var text = logEvent.RenderMessage(CultureInfo.InvariantCulture) + (logEvent.Exception is { } problem ? "\n" + problem : "");
+        foreach (var line in text.ReplaceLineEndings("\n").Split('\n'))
+        {
+            output.Write($"<{Priority(logEvent.Level)}>");
+            output.Write(line);
+            output.Write('\n');
+        }
+    }
+
+    // RFC 5424, table 2.
+    private static int Priority(LogEventLevel level) => level switch
+    {
+        LogEventLevel.Fatal => 2,
+        LogEventLevel.Error => 3,
+        LogEventLevel.Warning => 4,
+        LogEventLevel.Information => 6,
+        _ => 7,
+    };
+}

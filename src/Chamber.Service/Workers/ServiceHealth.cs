@@ -1,0 +1,48 @@
+using Chamber.Storage;
+using NodaTime;
+
+namespace Chamber.Service.Workers;
+
+/// <summary>How the service itself is.</summary>
+/// <param name="Live">The watch comes round.</param>
+/// <param name="Ready">It also watches everything: the past is folded, the broker connected, the ledger written.</param>
+/// <param name="Trouble">What is in the way, with the mend; null when nothing is.</param>
+/// <param name="LastReadingAt">When the last reading arrived; null when none ever did.</param>
+/// <param name="OpenAlerts">How many alerts are open.</param>
+/// <param name="WaitingNotices">How many notices wait to be sent.</param>
+/// <param name="GivenUpNotices">How many were given up.</param>
+internal sealed record HealthReport(bool Live, bool Ready, string? Trouble, Instant? LastReadingAt, int OpenAlerts, int WaitingNotices, int GivenUpNotices);
+
+/// <summary>Asks the parts of the service how they are.</summary>
+internal sealed class ServiceHealth(Pulse pulse, BrokerWorker broker, ChamberStore store)
+{
+    public bool IsLive => pulse.IsAlive;
+
+    public HealthReport Report()
+    {
+        try
+        {
+            var latest = store.Journal.Latest().Select(reading => reading.ReceivedAt).DefaultIfEmpty(Instant.MinValue).Max();
+            var trouble = Trouble();
+            return new(
+                IsLive,
+                IsLive && trouble is null,
+                trouble,
+                latest == Instant.MinValue ? null : latest,
+                store.Ledger.Alerts.Open().Count,
+                store.Ledger.Notices.Waiting(NoticeOutbox.WaitingMax).Count,
+                store.Ledger.Notices.Dead(NoticeOutbox.DeadMax).Count);
+        }
+        catch (StoreException problem)
+        {
+            return new(IsLive, Ready: false, problem.Message, LastReadingAt: null, 0, 0, 0);
+        }
+    }
+
+    private string? Trouble() =>
+        !pulse.IsAlive ? "The watch does not come round: restart the service, and look at its log."
+        : pulse.Trouble is { } problem ? problem
+        : !pulse.IsReady ? "The past is still being folded again after the start."
+        : !broker.IsConnected ? broker.Fault ?? "The broker is not connected."
+        : null;
+}
