@@ -1,4 +1,3 @@
-using Chamber.Service.Output;
 
 namespace Chamber.Service.Web;
 
