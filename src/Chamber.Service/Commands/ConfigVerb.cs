@@ -20,6 +20,7 @@ internal static class ConfigVerb
                     Broker = settings.Broker with { Password = Hidden(settings.Broker.Password) },
                     Notices = Hidden(settings.Notices),
                     Mirror = settings.Mirror is { } mirror ? mirror with { Token = Hidden(mirror.Token) } : null,
+                    Telemetry = settings.Telemetry is { } telemetry ? telemetry with { Token = Hidden(telemetry.Token) } : null,
                 };
                 invocation.Around.Out.WriteLine(JsonSerializer.Serialize(shown, SettingsText.Options));
             });

@@ -49,6 +49,7 @@ internal static class Verbs
         ["backup"] = BackupVerb.Create,
         ["restore"] = BackupVerb.CreateRestore,
         ["mirror"] = MirrorVerb.Create,
+        ["boards"] = BoardsVerb.Create,
         ["broker-user"] = BrokerUserVerb.Create,
         ["config"] = ConfigVerb.Create,
         ["about"] = AboutVerb.Create,

@@ -36,6 +36,9 @@ internal sealed record Settings
     /// <summary>A server that gets a copy of the history; null is none.</summary>
     public MirrorSettings? Mirror { get; init; }
 
+    /// <summary>Where the service's measurements of itself go; null is nowhere.</summary>
+    public TelemetrySettings? Telemetry { get; init; }
+
     public LimitSettings Limits { get; init; } = new();
 
     public PriceSettings Prices { get; init; } = new();

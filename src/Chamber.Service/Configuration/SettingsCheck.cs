@@ -21,6 +21,7 @@ internal static class SettingsCheck
             .Concat(Bounds(settings))
             .Concat(Prices(settings.Prices))
             .Concat(MirrorCheck.Of(settings.Mirror, data))
+            .Concat(TelemetryCheck.Of(settings.Telemetry, data))
             .FirstOrDefault();
 
     private static IEnumerable<SettingsProblem> OwnBroker(BrokerSettings broker, DataDirectory data)

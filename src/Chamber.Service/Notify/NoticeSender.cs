@@ -1,4 +1,6 @@
 using System.Text.Json;
+using Chamber.Service.Commands;
+using Chamber.Service.Telemetry;
 using Chamber.Storage;
 using NodaTime;
 using NodaTime.Extensions;
@@ -69,7 +71,14 @@ internal sealed class NoticeSender(NoticeOutbox outbox, Func<IReadOnlyList<INoti
     private async Task<bool> SendAsync(INoticeChannel channel, QueuedNotice queued, CancellationToken cancellationToken)
     {
         var notice = JsonSerializer.Deserialize<NoticePayload>(queued.Payload)!.ToNotice();
+        using var span = Signals.Spans.StartActivity("notice")?.SetTag("channel", channel.Name);
         var delivery = await channel.SendAsync(notice, cancellationToken);
+        span?.SetTag("outcome", delivery.Outcome.ToString());
+        if (Signals.Notices.Enabled)
+        {
+            Signals.Notices.Add(1, new("channel", channel.Name), new KeyValuePair<string, object?>("outcome", Choice.Word(delivery.Outcome)));
+        }
+
         switch (delivery.Outcome)
         {
             case DeliveryOutcome.Delivered:

@@ -1,3 +1,4 @@
+using Chamber.Service.Telemetry;
 using Chamber.Service.Web.Access;
 
 namespace Chamber.Service.Web;
@@ -18,7 +19,7 @@ internal static class WebModule
     public static void UsePage(this WebApplication app)
     {
         // Somebody who mistyped an address gets a page with a way back; a program that calls the API gets its own answer.
-        app.UseWhen(context => !context.Request.Path.StartsWithSegments("/api"), pages => pages.UseStatusCodePagesWithReExecute("/not-found"));
+        app.UseWhen(context => !context.Request.Path.StartsWithSegments("/api") && !context.Request.Path.StartsWithSegments(TelemetryModule.MetricsPath), pages => pages.UseStatusCodePagesWithReExecute("/not-found"));
         app.UseAccess();
         app.UseAntiforgery();
         app.MapGet("/set-up/backups/{name}", (string name, Configuration.DataDirectory data) => Home.Safekeeping.Find(data, name) is { } backup

@@ -1,7 +1,9 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Notices;
 using Chamber.Service.Configuration;
+using Chamber.Service.Commands;
 using Chamber.Service.Home;
+using Chamber.Service.Telemetry;
 using Chamber.Storage;
 using NodaTime;
 
@@ -70,6 +72,11 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
 
     private void Tell(Alert alert, HomeFacts facts)
     {
+        if (Signals.AlertsOpened.Enabled)
+        {
+            Signals.AlertsOpened.Add(1, new("kind", Choice.Word(alert.Kind)), new KeyValuePair<string, object?>("severity", Choice.Word(alert.Severity)));
+        }
+
         var text = Text(alert, facts);
         Log.AlertOpened(logger, alert.Severity >= Severity.Urgent ? LogLevel.Error : LogLevel.Warning, text);
         if (alert.IsOpen)

@@ -4,22 +4,18 @@ using System.Security.Cryptography.X509Certificates;
 using Chamber.Service.Configuration;
 using Chamber.Service.Home;
 using Chamber.Service.Output;
+using Chamber.Service.Telemetry;
 using Chamber.Service.Web;
 using Chamber.Service.Web.Access;
 using Chamber.Storage;
 using Microsoft.AspNetCore.Hosting.Server;
 using Serilog;
-using Serilog.Events;
-using Serilog.Formatting.Compact;
 
 namespace Chamber.Service.Workers;
 
 /// <summary>Puts the running service together: store, intake, broker, watch, retention and page.</summary>
 internal static class ChamberHost
 {
-    private const int LogDaysKept = 14;
-    private const int LogFileSize = 10_000_000;
-
     /// <exception cref="StoreException">The database cannot be used.</exception>
     /// <param name="settings">The settings in force.</param>
     /// <param name="data">Where everything is kept.</param>
@@ -33,10 +29,11 @@ internal static class ChamberHost
         Safekeeping.RestoreIfAsked(data);
         var builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory });
         builder.Configuration.Sources.Clear();
-        builder.Services.AddSerilog(Logger(data, json, variable("JOURNAL_STREAM") is not null), dispose: true);
+        builder.Services.AddSerilog(ServiceLog.Make(data, json, variable), dispose: true);
         builder.Services.AddSingleton(new ServiceManager(variable));
         builder.Services.Configure<HostOptions>(options => options.ShutdownTimeout = TimeSpan.FromSeconds(20));
         AddParts(builder.Services, settings, data, clock);
+        builder.Services.AddTelemetry(settings);
         if (settings.Page.On)
         {
             builder.WebHost.ConfigureKestrel(kestrel => Listen(kestrel, settings.Page, data, clock));
@@ -54,6 +51,8 @@ internal static class ChamberHost
             app.UsePage();
             app.UseHealth();
         }
+
+        app.UseTelemetry(settings, data);
 
         return app;
     }
@@ -116,25 +115,4 @@ internal static class ChamberHost
         : SelfMadeCertificate.LoadOrCreate(data.PageCertificate, clock);
 
     private static bool IsPlain(PageSettings page) => page.Certificate is null && IPAddress.IsLoopback(IPAddress.Parse(page.Address));
-
-    private static Serilog.Core.Logger Logger(DataDirectory data, bool json, bool journal)
-    {
-        var logger = new LoggerConfiguration()
-            .MinimumLevel.Information()
-            .MinimumLevel.Override("Microsoft", LogEventLevel.Warning)
-
-            // A start that fails is told in one line by the verb.
-            .MinimumLevel.Override("Microsoft.Extensions.Hosting", LogEventLevel.Fatal)
-            .WriteTo.File(
-                Path.Combine(data.Logs, "chamber-.log"),
-                formatProvider: CultureInfo.InvariantCulture,
-                rollingInterval: RollingInterval.Day,
-                retainedFileCountLimit: LogDaysKept,
-                fileSizeLimitBytes: LogFileSize,
-                rollOnFileSizeLimit: true);
-        logger = json ? logger.WriteTo.Console(new CompactJsonFormatter())
-            : journal ? logger.WriteTo.Console(new JournalFormatter())
-            : logger.WriteTo.Console(formatProvider: CultureInfo.InvariantCulture, outputTemplate: "{Timestamp:HH:mm:ss} {Level:u3} {Message:lj}{NewLine}{Exception}");
-        return logger.CreateLogger();
-    }
 }

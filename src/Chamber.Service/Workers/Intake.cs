@@ -2,7 +2,9 @@ using Chamber.Core.Climate;
 using Chamber.Mqtt.Decoding;
 using Chamber.Mqtt.Intake;
 using Chamber.Service.Configuration;
+using Chamber.Service.Telemetry;
 using Chamber.Storage;
+using NodaTime;
 
 namespace Chamber.Service.Workers;
 
@@ -12,12 +14,14 @@ internal sealed class Intake
     private readonly ChamberStore store;
     private readonly WatchInbox inbox;
     private readonly HomeChanges changes;
+    private readonly TimeProvider clock;
 
     public Intake(Settings settings, ChamberStore store, WatchInbox inbox, HomeChanges changes, ProbeUnits units, TimeProvider clock, ILogger<ReadingIntake> logger)
     {
         this.store = store;
         this.inbox = inbox;
         this.changes = changes;
+        this.clock = clock;
         Map = TopicMap.Create(settings.Mappings);
         var decoder = new MessageDecoder(Map, new DecoderOptions
         {
@@ -43,11 +47,26 @@ internal sealed class Intake
             return;
         }
 
-        var result = store.Journal.Append(batch.Readings, batch.Refusals, batch.LastKnown);
+        var result = Append(batch);
         changes.NoteHeard();
         if (result.Changed.Count > 0 || batch.Refusals.Count > 0)
         {
             await inbox.PostAsync(new(result.Changed, [.. batch.Refusals]), cancel);
         }
+    }
+
+    private AppendResult Append(DecodedBatch batch)
+    {
+        using var span = Signals.Spans.StartActivity("commit");
+        var begun = Signals.Begin(Signals.CommitTime, clock);
+        var result = store.Journal.Append(batch.Readings, batch.Refusals, batch.LastKnown);
+        Signals.Since(Signals.CommitTime, begun, clock);
+        span?.SetTag("readings", batch.Readings.Count).SetTag("refusals", batch.Refusals.Count);
+        if (Signals.Lag.Enabled && batch.Readings.Count > 0)
+        {
+            Signals.Lag.Record((Instant.FromDateTimeOffset(clock.GetUtcNow()) - batch.Readings[0].ReceivedAt).TotalSeconds);
+        }
+
+        return result;
     }
 }

@@ -1,6 +1,7 @@
 using Chamber.Core.Alerts;
 using Chamber.Service.Configuration;
 using Chamber.Service.Home;
+using Chamber.Service.Telemetry;
 using Chamber.Storage;
 using NodaTime;
 
@@ -98,6 +99,8 @@ internal sealed class WatchWorker(
         var now = Now;
         while (inbox.Reader.TryRead(out var input))
         {
+            using var span = Signals.Spans.StartActivity("fold");
+            var begun = Signals.Begin(Signals.FoldTime, clock);
             if (input.Readings.Count > 0)
             {
                 Handle(watch.Step(input.Readings, now));
@@ -107,6 +110,8 @@ internal sealed class WatchWorker(
             {
                 Handle(watch.Step(input.Refusals, now));
             }
+
+            Signals.Since(Signals.FoldTime, begun, clock);
         }
 
         var current = (store.DataVersion, changes.Count);

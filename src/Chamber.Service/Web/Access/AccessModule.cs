@@ -1,5 +1,6 @@
 using System.Net;
 using System.Security.Claims;
+using Chamber.Service.Telemetry;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Authentication.Cookies;
 using Microsoft.AspNetCore.Authorization;
@@ -115,7 +116,7 @@ internal static class AccessModule
     // A program that calls the API wants a status, not a page to sign in on.
     private static Task RedirectPagesOnly(RedirectContext<CookieAuthenticationOptions> context, int status)
     {
-        if (context.Request.Path.StartsWithSegments("/api"))
+        if (context.Request.Path.StartsWithSegments("/api") || context.Request.Path.StartsWithSegments(TelemetryModule.MetricsPath))
         {
             context.Response.StatusCode = status;
         }

@@ -1,0 +1,72 @@
+using System.Diagnostics.Metrics;
+using Chamber.Core.Climate;
+using Chamber.Mqtt.Intake;
+using Chamber.Service.Commands;
+using Chamber.Service.Configuration;
+using Chamber.Service.Mirror;
+using Chamber.Storage;
+using NodaTime;
+
+namespace Chamber.Service.Telemetry;
+
+/// <summary>What the running service counts anyway, told when somebody asks: nothing is done for it in between.</summary>
+internal sealed class Gauges : IDisposable
+{
+    private readonly Meter meter = new(Signals.Name);
+    private readonly IntakeMetrics intake;
+    private readonly ChamberStore store;
+    private readonly Settings settings;
+    private readonly TimeProvider clock;
+
+    public Gauges(IntakeMetrics intake, ChamberStore store, Settings settings, TimeProvider clock)
+    {
+        (this.intake, this.store, this.settings, this.clock) = (intake, store, settings, clock);
+        AddIntake();
+        AddState();
+        if (settings.Mirror is not null)
+        {
+            AddMirror(settings.Mirror);
+        }
+    }
+
+    public void Dispose() => meter.Dispose();
+
+    private void AddIntake()
+    {
+        meter.CreateObservableCounter("chamber.messages.received", () => intake.Received, "{message}", "Messages that arrived.");
+        meter.CreateObservableCounter("chamber.messages.committed", () => intake.Committed, "{message}", "Messages whose readings and refusals are stored.");
+        meter.CreateObservableCounter("chamber.readings", () => intake.Readings, "{reading}", "Readings that came out of the messages.");
+        meter.CreateObservableCounter("chamber.refusals", Refusals, "{refusal}", "What was not used, by reason.");
+        meter.CreateObservableCounter("chamber.commits", () => intake.Batches, "{commit}", "Commits that went well.");
+        meter.CreateObservableCounter("chamber.commit.failures", () => intake.CommitFailures, "{commit}", "Commits that failed and were tried again.");
+        meter.CreateObservableGauge("chamber.queue.length", () => intake.QueueLength, "{message}", "Messages that wait to be decoded.");
+        meter.CreateObservableGauge("chamber.queue.limit", () => settings.Limits.QueuedMessages, "{message}", "So many may wait; further ones wait at their sender.");
+    }
+
+    private void AddState()
+    {
+        meter.CreateObservableGauge("chamber.alerts.open", OpenAlerts, "{alert}", "Alerts that are open, by severity.");
+        meter.CreateObservableGauge("chamber.notices.waiting", () => store.Ledger.Notices.Waiting(NoticeOutbox.WaitingMax).Count, "{notice}", "Notices that wait to be sent.");
+        meter.CreateObservableGauge("chamber.notices.dead", () => store.Ledger.Notices.Dead(NoticeOutbox.DeadMax).Count, "{notice}", "Notices that were given up.");
+        meter.CreateObservableGauge("chamber.database.size", () => new FileInfo(store.Path).Length, "By", "The data file.");
+    }
+
+    private void AddMirror(MirrorSettings mirror)
+    {
+        MirrorStatus Status() => MirrorStatus.Of(store, MirrorCursor.Load(store, mirror.Target()), Instant.FromDateTimeOffset(clock.GetUtcNow()), isSending: true);
+        meter.CreateObservableGauge("chamber.mirror.lag", () => Status().Behind?.TotalSeconds ?? 0, "s", "How old the oldest reading is that the mirror has not got.");
+        meter.CreateObservableGauge("chamber.mirror.unsent", () => Status().Unsent, "{reading}", "Readings that the mirror has not got.");
+        meter.CreateObservableCounter("chamber.mirror.sent", () => Status().SentLines, "{line}", "Lines that the mirror has taken, ever.");
+        meter.CreateObservableCounter("chamber.mirror.refused", () => Status().SetAside, "{line}", "Lines that it refused for good, ever.");
+    }
+
+    private IEnumerable<Measurement<long>> Refusals() =>
+        Enum.GetValues<RefusalReason>().Select(reason => new Measurement<long>(intake.Refused.GetValueOrDefault(reason), new KeyValuePair<string, object?>("reason", Choice.Word(reason))));
+
+    private IEnumerable<Measurement<int>> OpenAlerts()
+    {
+        var open = store.Ledger.Alerts.Open();
+        return Enum.GetValues<Core.Alerts.Severity>().Select(severity => new Measurement<int>(
+            open.Count(alert => alert.Severity == severity.ToString()), new KeyValuePair<string, object?>("severity", Choice.Word(severity))));
+    }
+}

@@ -1,0 +1,85 @@
+using System.Security.Cryptography;
+using System.Text;
+using Chamber.Service.Configuration;
+using Chamber.Service.Workers;
+using Chamber.Storage;
+using Microsoft.AspNetCore.Authorization;
+using OpenTelemetry.Exporter;
+using OpenTelemetry.Metrics;
+using OpenTelemetry.Resources;
+using OpenTelemetry.Trace;
+
+namespace Chamber.Service.Telemetry;
+
+/// <summary>Lets the service's measurements out where the settings say so; without settings nothing of this is there.</summary>
+internal static class TelemetryModule
+{
+    public const string MetricsPath = "/metrics";
+
+    private const string Bearer = "Bearer ";
+
+    public static void AddTelemetry(this IServiceCollection services, Settings settings)
+    {
+        if (settings.Telemetry is not { } telemetry)
+        {
+            return;
+        }
+
+        services.AddSingleton(provider => new Gauges(
+            provider.GetRequiredService<Intake>().Readings.Metrics, provider.GetRequiredService<ChamberStore>(), settings, provider.GetRequiredService<TimeProvider>()));
+        var built = services.AddOpenTelemetry().ConfigureResource(resource => resource.AddService("chamber"));
+        built.WithMetrics(metrics =>
+        {
+            metrics.AddMeter(Signals.Name);
+            if (telemetry.Prometheus)
+            {
+                metrics.AddPrometheusExporter();
+            }
+
+            if (telemetry.Otlp is { } address)
+            {
+                metrics.AddOtlpExporter((exporter, reader) =>
+                {
+                    To(exporter, address, "v1/metrics");
+                    reader.PeriodicExportingMetricReaderOptions.ExportIntervalMilliseconds = (int)telemetry.Every.TotalMilliseconds;
+                });
+            }
+        });
+        if (telemetry.Otlp is { } spans)
+        {
+            built.WithTracing(traces => traces.AddSource(Signals.Name).AddOtlpExporter(exporter => To(exporter, spans, "v1/traces")));
+        }
+    }
+
+    /// <summary>The page that a scraper reads: open to this machine and to whoever is signed in, otherwise to whoever has the token.</summary>
+    public static void UseTelemetry(this WebApplication app, Settings settings, DataDirectory data)
+    {
+        if (settings.Telemetry is not { } telemetry)
+        {
+            return;
+        }
+
+        // Made now, so that the counters are there from the first question on.
+        app.Services.GetRequiredService<Gauges>();
+        if (telemetry.Prometheus && settings.Page.On)
+        {
+            var token = telemetry.ReadToken(data) is { } text ? Hash(text) : null;
+            app.MapPrometheusScrapingEndpoint(MetricsPath).RequireAuthorization(policy => policy.RequireAssertion(context => MayRead(context, token)));
+        }
+    }
+
+    private static bool MayRead(AuthorizationHandlerContext context, byte[]? token) =>
+        context.User.Identity?.IsAuthenticated == true
+        || (token is not null
+            && context.Resource is HttpContext { Request.Headers.Authorization: [{ } shown] }
+            && shown.StartsWith(Bearer, StringComparison.Ordinal)
+            && CryptographicOperations.FixedTimeEquals(Hash(shown[Bearer.Length..].Trim()), token));
+
+    private static byte[] Hash(string text) => SHA256.HashData(Encoding.UTF8.GetBytes(text));
+
+    private static void To(OtlpExporterOptions exporter, string address, string path)
+    {
+        exporter.Protocol = OtlpExportProtocol.HttpProtobuf;
+        exporter.Endpoint = new Uri($"{address.TrimEnd('/')}/{path}");
+    }
+}

@@ -1,0 +1,46 @@
+using System.Globalization;
+using Chamber.Service.Configuration;
+using Chamber.Service.Output;
+using Serilog;
+using Serilog.Events;
+using Serilog.Formatting.Compact;
+
+namespace Chamber.Service.Workers;
+
+/// <summary>
+/// Where the service's log goes: the console for people (or as JSON for programs), a file for each day as JSON with the message in
+/// words, and, where the console is the journal of systemd, lines that begin with their priority.
+/// </summary>
+internal static class ServiceLog
+{
+    private const int DaysKept = 14;
+    private const int FileSize = 10_000_000;
+    private const string Line = "{Timestamp:HH:mm:ss} {Level:u3} {Message:lj}{NewLine}{Exception}";
+
+    public static Serilog.Core.Logger Make(DataDirectory data, bool json, Func<string, string?> variable)
+    {
+        var logger = new LoggerConfiguration()
+            .MinimumLevel.Information()
+            .MinimumLevel.Override("Microsoft", LogEventLevel.Warning)
+
+            // Its lines about each request would drown ours; what went wrong is told by the mirror itself.
+            .MinimumLevel.Override("System.Net.Http", LogEventLevel.Warning)
+
+            // A start that fails is told in one line by the verb.
+            .MinimumLevel.Override("Microsoft.Extensions.Hosting", LogEventLevel.Fatal)
+            .WriteTo.File(
+                new RenderedCompactJsonFormatter(),
+                Path.Combine(data.Logs, "chamber-.log"),
+                rollingInterval: RollingInterval.Day,
+                retainedFileCountLimit: DaysKept,
+                fileSizeLimitBytes: FileSize,
+                rollOnFileSizeLimit: true);
+        return ToConsole(logger, json, variable).CreateLogger();
+    }
+
+    private static LoggerConfiguration ToConsole(LoggerConfiguration logger, bool json, Func<string, string?> variable) => json
+        ? logger.WriteTo.Console(new CompactJsonFormatter())
+        : SystemJournal.IsConsole(variable)
+            ? logger.WriteTo.Console(new JournalFormatter())
+            : logger.WriteTo.Console(formatProvider: CultureInfo.InvariantCulture, outputTemplate: Line);
+}

@@ -1,0 +1,126 @@
+using Chamber.Core.Batches;
+using Chamber.Core.Climate;
+using Chamber.Core.Crops;
+using Chamber.Core.Spots;
+using Chamber.Service.Home;
+using Chamber.Service.Mirror;
+using Chamber.Service.Tests.Storage;
+using Chamber.Storage;
+using Microsoft.Extensions.Time.Testing;
+using NodaTime;
+
+namespace Chamber.Service.Tests.Mirror;
+
+/// <summary>What is folded from readings and told once an hour.</summary>
+public sealed class FoldedLinesTests
+{
+    private static readonly Instant Sown = DataFile.Start;
+    private static readonly Crop Tomato = CropCatalog.Shipped.Require("tomato");
+
+    [Fact]
+    public async Task Warm_hours_of_a_steady_spot_are_the_hours_times_the_warmth_above_the_base()
+    {
+        using var rig = Home(hours: 30);
+        var lines = await Pumped(rig);
+
+        var warmth = lines.Where(line => line.StartsWith("chamber_batch,", StringComparison.Ordinal)).ToList();
+        Assert.Equal(30, warmth.Count);
+        var perHour = 24 - Tomato.Profile.Cardinals.Base.Celsius;
+        for (var hour = 1; hour <= 30; hour++)
+        {
+            Assert.Equal(hour * perHour, Field(warmth[hour - 1], "warm_hours"), 6);
+            Assert.Equal((Sown + Duration.FromHours(hour)).ToUnixTimeMilliseconds(), Time(warmth[hour - 1]));
+        }
+    }
+
+    [Fact]
+    public async Task An_hour_is_told_once_and_only_when_ten_minutes_of_the_next_have_passed()
+    {
+        using var rig = Home(hours: 30);
+        await Pumped(rig);
+
+        Assert.Empty(await Pumped(rig));
+        var clock = (FakeTimeProvider)rig.Clock;
+        clock.Advance(TimeSpan.FromMinutes(49));
+        Assert.Empty(await Pumped(rig));
+        clock.Advance(TimeSpan.FromMinutes(2));
+        Assert.Contains(await Pumped(rig), line => line.StartsWith("chamber_station,probe=shelf,spot=cupboard present=1 ", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task Late_readings_send_the_warm_hours_from_then_on_again()
+    {
+        using var rig = Home(hours: 30);
+        var before = await Pumped(rig);
+        rig.Store.Journal.Append([.. Enumerable.Range(0, 60).Select(minute => DataFile.At((10 * 60) + minute + 0.5, 14))], []);
+
+        var after = await Pumped(rig);
+
+        Assert.DoesNotContain(after, line => line.StartsWith("chamber_station,", StringComparison.Ordinal));
+        var again = after.Where(line => line.StartsWith("chamber_batch,", StringComparison.Ordinal)).ToList();
+        Assert.Equal((Sown + Duration.FromHours(11)).ToUnixTimeMilliseconds(), Time(again[0]));
+        Assert.True(Field(again[0], "warm_hours") < Field(before.Single(line => line.StartsWith("chamber_batch,", StringComparison.Ordinal) && Time(line) == Time(again[0])), "warm_hours") - 3);
+    }
+
+    [Fact]
+    public async Task Suitability_and_forecasts_are_those_of_the_command_line()
+    {
+        using var rig = Home(hours: 80);
+        var lines = await Pumped(rig);
+
+        // The last whole hour.
+        var now = Sown + Duration.FromHours(80);
+        var home = new HomeReader(rig.Store, CropCatalog.Shipped, DateTimeZone.Utc);
+        var suits = SpotRanking.ForCrop(Tomato, home.Surveys(now), HomeReader.FixedRandom())[0].Suitability;
+        var suitability = lines.Last(line => line.StartsWith("chamber_suitability,crop=tomato,spot=cupboard ", StringComparison.Ordinal));
+        Assert.Equal(now.ToUnixTimeMilliseconds(), Time(suitability));
+        Assert.Equal(suits.Score, Field(suitability, "score"), 9);
+        Assert.Equal(suits.Confidence, Field(suitability, "confidence"), 9);
+        var forecast = new HomeForecasts(home, now).Of(rig.Store.Ledger.Batches.All()[0])!;
+        var told = lines.Last(line => line.StartsWith("chamber_forecast,batch=T1,crop=tomato ", StringComparison.Ordinal));
+        Assert.Equal(forecast.Half.Mid!.Value.TotalDays, Field(told, "half_days"), 9);
+        Assert.Equal(forecast.ChanceOfMore, Field(told, "chance_of_more_ratio"), 9);
+    }
+
+    [Fact]
+    public void A_batch_as_of_a_moment_knows_nothing_later()
+    {
+        var batch = new Batch(new("T1"), Tomato.Id, null, SowingMethod.DampTowel, Sown, 10,
+            [new(new("a"), new(Sown, Sown + Duration.FromDays(2))), new(new("b"), new(Sown + Duration.FromDays(2), Sown + Duration.FromDays(9)))],
+            [new(Sown + Duration.FromDays(1), 0), new(Sown + Duration.FromDays(4), 6)],
+            Sown + Duration.FromDays(9));
+
+        Assert.Null(BatchAsOf.Of(batch, Sown - Duration.Epsilon));
+        var then = BatchAsOf.Of(batch, Sown + Duration.FromDays(1.5))!;
+        Assert.Equal((0, 1, "a", false), (then.Looks[^1].Up, then.Stays.Count, then.Stays[^1].Spot.Text, then.Stays[^1].When.HasEnd));
+        Assert.Null(then.EndedAt);
+        Assert.Equal(batch.EndedAt, BatchAsOf.Of(batch, Sown + Duration.FromDays(10))!.EndedAt);
+    }
+
+    private static MirrorRig Home(int hours)
+    {
+        var rig = new MirrorRig("http://127.0.0.1:1", batchLines: 5000) { Clock = new FakeTimeProvider((Sown + Duration.FromHours(hours) + Duration.FromMinutes(20)).ToDateTimeOffset()) };
+        rig.Store.Ledger.Places.Save(new Spot(new("cupboard"), SpotKind.Cupboard, LightLevel.Dark, 3));
+        rig.Store.Ledger.Places.Save(new ProbeEntry(new Probe(new("shelf"), Measurand.Media, Probe.DefaultMaxGap)));
+        rig.Store.Ledger.Places.Put(new("shelf"), new("cupboard"), Sown - Duration.FromHours(1));
+        rig.Store.Journal.Append([.. Enumerable.Range(0, (hours * 60) + 20).Select(minute => DataFile.At(minute, 24))], []);
+        rig.Store.Ledger.Batches.Sow(new Batch(new("T1"), Tomato.Id, null, SowingMethod.CoveredMix, Sown, 12, [new(new("cupboard"), new(Sown, null))], []));
+        return rig;
+    }
+
+    private static async Task<List<string>> Pumped(MirrorRig rig)
+    {
+        var sent = new List<string>();
+        await rig.PumpDry((lines, _) =>
+        {
+            sent.AddRange(lines);
+            return Task.FromResult(new Answer(Receipt.Taken));
+        });
+        return sent;
+    }
+
+    private static double Field(string line, string name) =>
+        double.Parse(line.Split(' ')[1].Split(',').Single(field => field.StartsWith(name + "=", StringComparison.Ordinal))[(name.Length + 1)..], System.Globalization.CultureInfo.InvariantCulture);
+
+    private static long Time(string line) => long.Parse(line[(line.LastIndexOf(' ') + 1)..], System.Globalization.CultureInfo.InvariantCulture);
+}
