@@ -3,7 +3,6 @@ using System.Net;
 using System.Security.Cryptography.X509Certificates;
 using Chamber.Service.Configuration;
 using Chamber.Service.Home;
-using Chamber.Service.Output;
 using Chamber.Service.Telemetry;
 using Chamber.Service.Web;
 using Chamber.Service.Web.Access;
