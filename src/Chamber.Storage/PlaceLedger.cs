@@ -96,8 +96,12 @@ public sealed class PlaceLedger
 
     /// <summary>Every calibration, in order of time.</summary>
     public IReadOnlyList<Calibration> Calibrations() => database.Read(connection => connection.Rows(
-        row => new Calibration(new(row.GetString(0)), row.Moment(1), TemperatureDifference.FromKelvins(row.GetDouble(2)), row.Real(3), row.Real(4), row.Text(5)),
-        "SELECT probe.id, start, offset, dry, saturated, calibration.note FROM calibration JOIN probe ON probe.key = calibration.probe ORDER BY start, probe.id"));
+        row => new Calibration(new(row.GetString(0)), row.Moment(1), TemperatureDifference.FromKelvins(row.GetDouble(2)), row.Real(3), row.Real(4), row.Text(5))
+        {
+            Uncertainty = row.Real(6) is { } kelvins ? TemperatureDifference.FromKelvins(kelvins) : null,
+            HumidityPoints = row.Real(7),
+        },
+        "SELECT probe.id, start, offset, dry, saturated, calibration.note, uncertainty, humidity FROM calibration JOIN probe ON probe.key = calibration.probe ORDER BY start, probe.id"));
 
     /// <summary>Writes down a calibration; one of the same time replaces it.</summary>
     public void Save(Calibration calibration) => database.WriteDown(connection =>
@@ -106,9 +110,15 @@ public sealed class PlaceLedger
             calibration.DryRaw is { } dry && calibration.SaturatedRaw is { } saturated && dry.Equals(saturated),
             "The dry and the saturated reading are the same, so nothing can be told from them; take one in dry mix and one in soaked mix.");
         connection.Execute(
-            "INSERT OR REPLACE INTO calibration (probe, start, offset, dry, saturated, note) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
-            Require(connection, calibration.Probe), calibration.From.Milliseconds(), calibration.Offset.Kelvins, calibration.DryRaw, calibration.SaturatedRaw, calibration.Note);
+            "INSERT OR REPLACE INTO calibration (probe, start, offset, dry, saturated, note, uncertainty, humidity) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
+            Require(connection, calibration.Probe), calibration.From.Milliseconds(), calibration.Offset.Kelvins, calibration.DryRaw, calibration.SaturatedRaw, calibration.Note,
+            calibration.Uncertainty?.Kelvins, calibration.HumidityPoints);
     });
+
+    /// <summary>Takes a calibration back.</summary>
+    public void Remove(Calibration calibration) => database.WriteDown(connection => LedgerRefusedException.When(
+        connection.Execute("DELETE FROM calibration WHERE probe = ?1 AND start = ?2", Require(connection, calibration.Probe), calibration.From.Milliseconds()) == 0,
+        $"Probe \"{calibration.Probe}\" has no calibration of {calibration.From.Said()}."));
 
     internal static void Require(SqliteConnection connection, SpotId spot) =>
         LedgerRefusedException.When(connection.Whole("SELECT count(*) FROM spot WHERE id = ?1", spot.Text) == 0, Unknown(spot));

@@ -88,7 +88,11 @@ public sealed record ProbeCalibration(
     Instant From,
     TemperatureDifference Offset,
     double? DryRaw = null,
-    double? SaturatedRaw = null);
+    double? SaturatedRaw = null)
+{
+    /// <summary>Percentage points added to its humidity.</summary>
+    public double HumidityPoints { get; init; }
+}
 
 /// <summary>A time in which the service could not hear.</summary>
 /// <param name="When">From when to when; without an end while it lasts.</param>

@@ -122,7 +122,7 @@ internal sealed class PlaceTimeline
             var at = Math.Max(start, Ticks(calibration.From));
             if (!when.HasEnd || at < Ticks(when.End))
             {
-                yield return new(at, ChangeKind.Calibrated, $"{id} {calibration.From} {calibration.Offset.Kelvins:R} {calibration.DryRaw:R} {calibration.SaturatedRaw:R}", calibration);
+                yield return new(at, ChangeKind.Calibrated, $"{id} {calibration.From} {calibration.Offset.Kelvins:R} {calibration.DryRaw:R} {calibration.SaturatedRaw:R} {calibration.HumidityPoints:R}", calibration);
             }
         }
     }

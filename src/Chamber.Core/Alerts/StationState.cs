@@ -31,6 +31,8 @@ internal sealed class StationState(ProbeTerms terms)
 
     public double OffsetKelvins { get; set; }
 
+    public double HumidityPoints { get; set; }
+
     public double? DryRaw { get; set; }
 
     public double? SaturatedRaw { get; set; }
@@ -87,6 +89,7 @@ internal sealed class StationState(ProbeTerms terms)
     public void Calibrate(ProbeCalibration calibration)
     {
         OffsetKelvins = calibration.Offset.Kelvins;
+        HumidityPoints = calibration.HumidityPoints;
         DryRaw = calibration.DryRaw ?? DryRaw;
         SaturatedRaw = calibration.SaturatedRaw ?? SaturatedRaw;
     }

@@ -24,6 +24,7 @@ internal static class ProbesVerb
         var standing = store.Ledger.Places.Stations().Where(station => !station.When.HasEnd).ToDictionary(station => station.Probe, station => station.Spot);
         var latest = store.Journal.Latest().ToDictionary(reading => reading.Probe);
         var refused = store.Journal.RefusalCounts().Where(count => count.Probe is not null).ToLookup(count => count.Probe!.Value);
+        var calibrations = new HomeCalibrations(store);
         return [.. known.Keys.Concat(store.Journal.Probes()).Distinct().OrderBy(probe => probe.Text, StringComparer.Ordinal).Select(probe => new ProbeAnswer(
             probe,
             known.GetValueOrDefault(probe)?.Probe.Measurand,
@@ -33,7 +34,11 @@ internal static class ProbesVerb
             latest.GetValueOrDefault(probe)?.Temperature?.Value,
             latest.GetValueOrDefault(probe)?.Humidity?.Value,
             latest.GetValueOrDefault(probe)?.Battery?.Value,
-            refused[probe].Sum(count => count.Count)))];
+            refused[probe].Sum(count => count.Count))
+        {
+            Corrected = latest.GetValueOrDefault(probe)?.Temperature is { } last ? calibrations.Corrected(probe, last.At, last.Value) : null,
+            Calibration = calibrations.At(probe, Instant.MaxValue) is { } calibration ? CalibrationAnswer.Of(calibration) : null,
+        })];
     }
 
     private static void Show(Screen screen, Invocation invocation, List<ProbeAnswer> answers)
@@ -46,13 +51,14 @@ internal static class ProbesVerb
         }
 
         screen.Table(
-            ["Probe", "Spot", "Measures", $">Last {screen.Scale.Unit()}", ">RH %", ">Battery %", "When", ">Refused"],
+            ["Probe", "Spot", "Measures", $">Last {screen.Scale.Unit()}", ">Added", ">RH %", ">Battery %", "When", ">Refused"],
             answers.Select(probe => new[]
             {
                 probe.Probe.Text,
                 probe.Spot?.Text ?? "(not placed)",
                 probe.Measures is { } measures ? Choice.Words(measures) + (probe.HandRead ? ", by hand" : string.Empty) : "(not said)",
-                probe.Temperature is { } temperature ? screen.Scale.Number(temperature) : "-",
+                probe.Corrected is { } temperature ? screen.Scale.Number(temperature) : "-",
+                probe.Calibration is { } calibration ? screen.Scale.ShowSmall(TemperatureDifference.FromKelvins(calibration.OffsetKelvins)) : "-",
                 probe.Humidity is { } humidity ? Screen.Number(humidity.Percent, 0) : "-",
                 probe.Battery is { } battery ? Screen.Number(battery, 0) : "-",
                 probe.At is { } at ? $"{DurationText.Show(invocation.Now - at)} ago" : "never",
@@ -76,4 +82,18 @@ internal sealed record ProbeAnswer(
     Temperature? Temperature,
     RelativeHumidity? Humidity,
     double? Battery,
-    long Refused);
+    long Refused)
+{
+    /// <summary>The temperature with the probe's offset added; <see cref="Temperature"/> is as it was read.</summary>
+    public Temperature? Corrected { get; init; }
+
+    /// <summary>What is added to its readings now; null when nothing is.</summary>
+    public CalibrationAnswer? Calibration { get; init; }
+}
+
+/// <summary>A calibration for programs.</summary>
+internal sealed record CalibrationAnswer(ProbeId Probe, Instant From, double OffsetKelvins, double? UncertaintyKelvins, double? HumidityPoints, double? DryRaw, double? SaturatedRaw, string? Note)
+{
+    public static CalibrationAnswer Of(Storage.Calibration calibration) => new(
+        calibration.Probe, calibration.From, calibration.Offset.Kelvins, calibration.Uncertainty?.Kelvins, calibration.HumidityPoints, calibration.DryRaw, calibration.SaturatedRaw, calibration.Note);
+}

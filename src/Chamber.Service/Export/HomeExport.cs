@@ -40,7 +40,7 @@ internal sealed record HomeExport(
             [.. batches.SelectMany(batch => batch.Stages.Select(one => new StageRow(batch.Id.Text, one.Kind, one.At, one.Plants, one.Note)))],
             [.. batches.SelectMany(batch => batch.Losses.Select(one => new LossRow(batch.Id.Text, one.Cause, one.At, one.Plants, one.Note)))],
             [.. ledger.Places.Probes().Select(one => new ProbeRow(one.Probe.Id.Text, one.Probe.Measurand, one.Probe.MaxGap.TotalMinutes, one.HandRead, one.Note))],
-            [.. ledger.Places.Calibrations().Select(one => new CalibrationRow(one.Probe.Text, one.From, one.Offset.Kelvins, one.DryRaw, one.SaturatedRaw, one.Note))],
+            [.. ledger.Places.Calibrations().Select(one => new CalibrationRow(one.Probe.Text, one.From, one.Offset.Kelvins, one.DryRaw, one.SaturatedRaw, one.Note, one.Uncertainty?.Kelvins, one.HumidityPoints))],
             [.. ledger.Crops.All().Select(one => new CropRow(one.Crop.Text, one.Json))],
             [.. ledger.Alerts.Since(Instant.MinValue, int.MaxValue).Select(AlertRow.Of)]);
     }
@@ -93,7 +93,7 @@ internal sealed record LossRow(string Batch, LossCause Cause, Instant At, int Pl
 internal sealed record ProbeRow(string Probe, Measurand Measures, double MaxGapMinutes, bool HandRead, string? Note);
 
 /// <summary>A calibration of a probe: what is added to its temperature from a date on, and its moisture scale.</summary>
-internal sealed record CalibrationRow(string Probe, Instant From, double OffsetKelvins, double? DryRaw, double? SaturatedRaw, string? Note);
+internal sealed record CalibrationRow(string Probe, Instant From, double OffsetKelvins, double? DryRaw, double? SaturatedRaw, string? Note, double? UncertaintyKelvins, double? HumidityPoints);
 
 /// <summary>A crop of one's own, as it is kept.</summary>
 internal sealed record CropRow(string Crop, string Json);

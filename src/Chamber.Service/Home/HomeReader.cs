@@ -108,12 +108,13 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
     public Temperature? LastOn(SpotId spot)
     {
         var probes = store.Ledger.Places.Probes().ToDictionary(entry => entry.Probe.Id, entry => entry.Probe.Measurand);
+        var calibrations = new HomeCalibrations(store);
         return ProbesOn(spot)
-            .Select(probe => (Rank: probes.GetValueOrDefault(probe) == Measurand.Media ? 0 : 1, Last: store.Journal.Latest(probe)?.Temperature))
+            .Select(probe => (Probe: probe, Rank: probes.GetValueOrDefault(probe) == Measurand.Media ? 0 : 1, Last: store.Journal.Latest(probe)?.Temperature))
             .Where(known => known.Last is not null)
             .OrderBy(known => known.Rank)
             .ThenByDescending(known => known.Last!.Value.At)
-            .Select(known => (Temperature?)known.Last!.Value.Value)
+            .Select(known => (Temperature?)calibrations.Corrected(known.Probe, known.Last!.Value.At, known.Last!.Value.Value))
             .FirstOrDefault();
     }
 
@@ -129,7 +130,7 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
         Spots = Spots(),
         Stations = store.Ledger.Places.Stations(),
         Batches = [.. store.Ledger.Batches.All(open: true).Select(Watched).OfType<WatchedBatch>()],
-        Calibrations = [.. store.Ledger.Places.Calibrations().Select(known => new ProbeCalibration(known.Probe, known.From, known.Offset, known.DryRaw, known.SaturatedRaw))],
+        Calibrations = [.. store.Ledger.Places.Calibrations().Select(known => new ProbeCalibration(known.Probe, known.From, known.Offset, known.DryRaw, known.SaturatedRaw) { HumidityPoints = known.HumidityPoints ?? 0 })],
         Outages = [.. store.Ledger.Alerts.Outages().Select(outage => new Outage(outage.When, Enum.Parse<OutageCause>(outage.Cause)))],
         Maintenance = [.. store.Ledger.Alerts.Maintenance(Instant.MinValue).Select(work => new Maintenance(work.Spot is { } spot ? new SpotId(spot) : null, work.When))],
     };
