@@ -11,6 +11,7 @@ var benchmarks = new Dictionary<string, Func<string[], Task<int>>>(StringCompare
     ["ranking"] = _ => Plain(() => BenchmarkRunner.Run<RankingBenchmarks>(ShortInProcess.Config)),
     ["storage"] = _ => Plain(StorageBenchmark.Run),
     ["pipeline"] = PipelineComparison.Run,
+    ["parts"] = rest => Plain(() => PipelineParts.Run(rest)),
     ["micro"] = rest => Plain(() => BenchmarkSwitcher.FromAssembly(typeof(PipelineComparison).Assembly).Run(rest)),
     ["contender"] = PipelineComparison.Contend,
 };

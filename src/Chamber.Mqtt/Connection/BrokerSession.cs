@@ -1,4 +1,3 @@
-using System.Buffers;
 using System.Net.Security;
 using Chamber.Mqtt.Intake;
 using MQTTnet;
@@ -21,8 +20,8 @@ internal sealed class BrokerSession : IReceipt, IMqttClientAdapterFactory, IDisp
     private readonly IMqttClient client;
     private readonly CancellationTokenSource closing = new();
     private readonly TaskCompletionSource<string> lost = new(TaskCreationOptions.RunContinuationsAsynchronously);
+    private readonly TopicNames topics = new();
     private BufferedChannel? channel;
-    private volatile TaskCompletionSource? full;
     private SslPolicyErrors certificateFaults;
 
     /// <param name="address">Where to connect.</param>
@@ -32,7 +31,6 @@ internal sealed class BrokerSession : IReceipt, IMqttClientAdapterFactory, IDisp
         this.address = address;
         this.intake = intake;
         client = new MqttClientFactory().CreateMqttClient(this);
-        client.ApplicationMessageReceivedAsync += ReceiveAsync;
         client.DisconnectedAsync += arguments =>
         {
             lost.TrySetResult(arguments.Exception?.Message ?? arguments.Reason.ToString());
@@ -126,7 +124,7 @@ internal sealed class BrokerSession : IReceipt, IMqttClientAdapterFactory, IDisp
 
     IMqttChannelAdapter IMqttClientAdapterFactory.CreateClientAdapter(MqttClientOptions options, MqttPacketInspector packetInspector, IMqttNetLogger logger)
     {
-        channel = new(new MqttTcpChannel(options), () => full?.Task ?? Task.CompletedTask);
+        channel = new(new MqttTcpChannel(options), options.ProtocolVersion == MqttProtocolVersion.V500, TakeAsync);
         var formatter = new MqttPacketFormatterAdapter(options.ProtocolVersion, new MqttBufferWriter(options.WriterBufferSize, options.WriterBufferSizeMax));
         return new MqttChannelAdapter(channel, formatter, logger) { PacketInspector = packetInspector };
     }
@@ -138,35 +136,12 @@ internal sealed class BrokerSession : IReceipt, IMqttClientAdapterFactory, IDisp
         closing.Dispose();
     }
 
-    private Task ReceiveAsync(MqttApplicationMessageReceivedEventArgs arguments)
-    {
-        arguments.AutoAcknowledge = false;
-        if (intake is null)
-        {
-            return Task.CompletedTask;
-        }
-
-        var message = arguments.ApplicationMessage;
-        var payload = message.Payload.IsSingleSegment ? message.Payload.First : message.Payload.ToArray();
-        var arrival = new Arrival(
-            new(message.Topic, payload, message.Retain, intake.Now),
-            message.QualityOfServiceLevel == MqttQualityOfServiceLevel.AtMostOnce ? null : this,
-            arguments.PacketIdentifier);
-        return intake.TryPost(arrival) ? Task.CompletedTask : PostWhenThereIsRoomAsync(arrival);
-    }
-
-    private async Task PostWhenThereIsRoomAsync(Arrival arrival)
-    {
-        var gate = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
-        full = gate;
-        try
-        {
-            await intake!.PostAsync(arrival, closing.Token);
-        }
-        finally
-        {
-            full = null;
-            gate.SetResult();
-        }
-    }
+    private ValueTask TakeAsync(PublishPacket packet) => intake is null
+        ? ValueTask.CompletedTask
+        : intake.PostAsync(
+            new(
+                new(topics.Of(packet.Topic.Span), packet.Payload, packet.Retained, intake.Now),
+                packet.PacketId is null ? null : this,
+                packet.PacketId ?? 0),
+            closing.Token);
 }

@@ -6,22 +6,27 @@ using MQTTnet.Channel;
 namespace Chamber.Mqtt.Connection;
 
 /// <summary>
-/// Stands between the MQTT client and its socket. Reading: the client asks for two bytes, then for the rest of a packet; here one
-/// system call fetches many packets. Writing: acknowledgements are gathered and sent by hundreds in one call. It also stops
-/// reading while the intake is full, so that the sender waits and the client's own queue stays small.
+/// Stands between the MQTT client and its socket. Reading: one system call fetches many packets; those that carry messages are
+/// taken out here and handed on, and the client sees the others. Its own way makes half a dozen objects and a task of each
+/// message, which took longer than decoding and storing it. While a message waits for room nothing is read, so that the sender
+/// waits. Writing: acknowledgements are gathered and sent by hundreds in one call.
 /// </summary>
-internal sealed class BufferedChannel(IMqttChannel inner, Func<Task> whenThereIsRoom) : IMqttChannel
+/// <param name="inner">The socket, with TLS or without.</param>
+/// <param name="hasProperties">Whether MQTT 5 is spoken.</param>
+/// <param name="take">Takes a message in; when its task ends there is room for the next.</param>
+internal sealed class BufferedChannel(IMqttChannel inner, bool hasProperties, Func<PublishPacket, ValueTask> take) : IMqttChannel
 {
-    private const int BufferLength = 64 * 1024;
+    /// <summary>Of a longer packet only so much is kept, which is more than any payload limit allows: it is refused as too large.</summary>
+    private const int PacketLengthMax = 16 * 1024 * 1024;
 
     // One answer for each small length: reading without an allocation a packet.
     private static readonly Task<int>[] Lengths = [.. Enumerable.Range(0, 4097).Select(Task.FromResult)];
 
-    private readonly byte[] received = new byte[BufferLength];
+    private readonly PacketBuffer received = new();
     private readonly SemaphoreSlim writing = new(1, 1);
     private readonly ArrayBufferWriter<byte> acknowledgements = new();
-    private int start;
-    private int end;
+    private int passing;
+    private int dropping;
     private bool midPacket;
 
     public X509Certificate2? ClientCertificate => inner.ClientCertificate;
@@ -38,9 +43,9 @@ internal sealed class BufferedChannel(IMqttChannel inner, Func<Task> whenThereIs
 
     public Task<int> ReadAsync(byte[] buffer, int offset, int count, CancellationToken cancellationToken)
     {
-        if (start == end)
+        if (passing == 0 || received.Count == 0)
         {
-            return FillAndReadAsync(buffer, offset, count, cancellationToken);
+            return SortAndReadAsync(buffer, offset, count, cancellationToken);
         }
 
         var length = Copy(buffer, offset, count);
@@ -110,19 +115,71 @@ internal sealed class BufferedChannel(IMqttChannel inner, Func<Task> whenThereIs
         writing.Release();
     }
 
-    private async Task<int> FillAndReadAsync(byte[] buffer, int offset, int count, CancellationToken cancellationToken)
+    private async Task<int> SortAndReadAsync(byte[] buffer, int offset, int count, CancellationToken cancellationToken)
     {
-        await whenThereIsRoom().WaitAsync(cancellationToken);
-        start = 0;
-        end = await inner.ReadAsync(received, 0, received.Length, cancellationToken);
-        return Copy(buffer, offset, count);
+        while (true)
+        {
+            var wanted = 0;
+            if (passing > 0 && received.Count > 0)
+            {
+                return Copy(buffer, offset, count);
+            }
+
+            if (passing == 0 && dropping == 0 && NextPublish(ref wanted) is { } packet)
+            {
+                await take(packet);
+            }
+            else if ((passing == 0 || received.Count == 0) && !await FillAsync(wanted, cancellationToken))
+            {
+                return 0;
+            }
+        }
     }
+
+    /// <summary>The next message, if all of it is there; says otherwise how long it is, or lets another packet pass.</summary>
+    private PublishPacket? NextPublish(ref int wanted)
+    {
+        if (!PublishPacket.TryMeasure(received.Span, out var isPublish, out var headerLength, out var length))
+        {
+            return null;
+        }
+
+        if (!isPublish)
+        {
+            passing = headerLength + length;
+            return null;
+        }
+
+        var kept = Math.Min(length, PacketLengthMax);
+        if (received.Count < headerLength + kept)
+        {
+            wanted = headerLength + kept;
+            return null;
+        }
+
+        var flags = received.Take(headerLength).Span[0];
+        var packet = PublishPacket.Parse(flags, received.Take(kept), hasProperties);
+        dropping = length - kept;
+        Drop();
+        return packet;
+    }
+
+    private async Task<bool> FillAsync(int packetLength, CancellationToken cancellationToken)
+    {
+        var room = received.Room(packetLength);
+        var count = await inner.ReadAsync(room.Bytes, room.Offset, room.Count, cancellationToken);
+        received.Add(count);
+        Drop();
+        return count > 0;
+    }
+
+    private void Drop() => dropping -= received.Take(Math.Min(dropping, received.Count)).Length;
 
     private int Copy(byte[] buffer, int offset, int count)
     {
-        var length = Math.Min(count, end - start);
-        Buffer.BlockCopy(received, start, buffer, offset, length);
-        start += length;
-        return length;
+        var taken = received.Take(Math.Min(Math.Min(count, passing), received.Count));
+        taken.CopyTo(buffer.AsMemory(offset));
+        passing -= taken.Length;
+        return taken.Length;
     }
 }

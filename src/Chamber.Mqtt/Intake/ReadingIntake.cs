@@ -93,17 +93,6 @@ public sealed class ReadingIntake
         return queue.Writer.TryWrite(arrival) ? ValueTask.CompletedTask : queue.Writer.WriteAsync(arrival, cancellationToken);
     }
 
-    internal bool TryPost(in Arrival arrival)
-    {
-        if (!queue.Writer.TryWrite(arrival))
-        {
-            return false;
-        }
-
-        Metrics.CountReceived();
-        return true;
-    }
-
     private void Take()
     {
         while (taken.Count < options.BatchLengthMax && queue.Reader.TryRead(out var arrival))

@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using MQTTnet;
 using MQTTnet.Formatter;
 
@@ -10,14 +9,14 @@ internal static class DoNothing
     public static async Task Run(int port, string clientId, int messages)
     {
         var count = 0;
-        var watch = new Stopwatch();
+        var meter = new Outcome.Meter();
         var done = new TaskCompletionSource();
         using var client = new MqttClientFactory().CreateMqttClient();
         client.ApplicationMessageReceivedAsync += _ =>
         {
             if (++count == 1)
             {
-                watch.Start();
+                meter.Start();
             }
 
             if (count == messages)
@@ -34,6 +33,6 @@ internal static class DoNothing
             .WithProtocolVersion(MqttProtocolVersion.V311)
             .Build());
         await done.Task;
-        Outcome.Print(messages, watch.Elapsed, 0);
+        meter.Print(messages, () => 0);
     }
 }

@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using Chamber.Core.Alerts;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
@@ -17,18 +16,17 @@ internal static class WholeWay
     public static async Task Run(int port, string clientId, int messages, string database, Durability durability)
     {
         using var store = ChamberStore.Open(database, new() { Readings = durability });
-        var fold = new Fold();
-        var watch = new Stopwatch();
+        var tallies = new Tallies();
+        var watch = new HomeWatch(new());
+        var meter = new Outcome.Meter();
         using var done = new CancellationTokenSource();
-        var committed = 0;
         var intake = new ReadingIntake(
             new(TopicMap.Default),
             (batch, _) =>
             {
-                watch.Start();
                 store.Journal.Append(batch.Readings, batch.Refusals, batch.LastKnown);
-                fold.Take(batch.Readings);
-                committed += batch.Messages;
+                tallies.Take(batch.Readings);
+                watch.Step(batch.Readings, SystemClock.Instance.GetCurrentInstant());
                 return ValueTask.CompletedTask;
             },
             TimeProvider.System,
@@ -41,32 +39,31 @@ internal static class WholeWay
             await Task.Delay(TimeSpan.FromMilliseconds(1), TimeProvider.System);
         }
 
-        watch.Start();
+        meter.Start();
         while (intake.Metrics.Committed < messages)
         {
             await Task.Delay(TimeSpan.FromMilliseconds(2), TimeProvider.System);
         }
 
-        var took = watch.Elapsed;
+        meter.Print(messages, () => store.Journal.Size().Readings);
         await done.CancelAsync();
         await working;
-        Outcome.Print(messages, took, store.Journal.Size().Readings);
     }
 
-    /// <summary>Warm-hours of a crop for each probe, and the watch over the home.</summary>
-    private sealed class Fold
+    /// <summary>Warm-hours of a crop for each probe.</summary>
+    internal sealed class Tallies
     {
         private readonly Crop tomato = CropCatalog.Shipped.Require("tomato");
         private readonly Dictionary<ProbeId, WarmthTally> tallies = [];
-        private readonly HomeWatch watch = new(new());
 
         public void Take(IReadOnlyList<Reading> readings)
         {
-            foreach (var reading in readings)
+            for (var i = 0; i < readings.Count; i++)
             {
+                var reading = readings[i];
                 if (!tallies.TryGetValue(reading.Probe, out var tally))
                 {
-                    tallies[reading.Probe] = tally = new(new(tomato.Profile.Cardinals, tomato.CoolLimit, tomato.HotLimit), Probe.DefaultMaxGap);
+                    tallies[reading.Probe] = tally = new(tomato.Limits, Probe.DefaultMaxGap);
                 }
 
                 if (reading.Temperature is { } temperature)
@@ -74,8 +71,6 @@ internal static class WholeWay
                     tally.Add(reading.MeasuredAt, temperature);
                 }
             }
-
-            watch.Step(readings, SystemClock.Instance.GetCurrentInstant());
         }
     }
 }
