@@ -10,7 +10,8 @@ namespace Chamber.Core.Batches;
 /// <param name="FirstFrom">The first may be up from here.</param>
 /// <param name="FirstTo">And is up by here, nine times in ten.</param>
 /// <param name="StopOn">The day to stop waiting.</param>
-public sealed record ForecastDays(LocalDate? FirstFrom, LocalDate? FirstTo, LocalDate? StopOn);
+/// <param name="StopAdvice">What to do about the silence, by its reason.</param>
+public sealed record ForecastDays(LocalDate? FirstFrom, LocalDate? FirstTo, LocalDate? StopOn, string? StopAdvice = null);
 
 /// <summary>What is known beside the batch itself.</summary>
 /// <param name="Batch">The batch.</param>
@@ -68,7 +69,7 @@ public static class Reminders
 
         if (day.Days.StopOn is { } stop)
         {
-            yield return Make(day, ReminderKind.StopWaiting, stop, stop.PlusDays(2), "If nothing is up by now, dig one seed up: firm, wait on; soft, sow again.");
+            yield return Make(day, ReminderKind.StopWaiting, stop, stop.PlusDays(2), day.Days.StopAdvice ?? "If nothing is up by now, dig one seed up: firm, wait on; soft, sow again.");
         }
     }
 

@@ -57,6 +57,9 @@ public enum SilenceReason
     /// <summary>It has not had the warmth yet: the spot is cold for this crop.</summary>
     ColdSpot,
 
+    /// <summary>It has had the warmth, but at this temperature much of sound seed does not come up: too hot, mostly.</summary>
+    WrongTemperature,
+
     /// <summary>It has had the warmth, and its seed was doubtful from the start.</summary>
     WeakLot,
 

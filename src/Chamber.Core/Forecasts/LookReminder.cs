@@ -5,6 +5,9 @@ namespace Chamber.Core.Forecasts;
 /// <summary>Hours of the day in which nobody is to be disturbed, half-open; may run over midnight. Equal ends mean none.</summary>
 public readonly record struct QuietHours(LocalTime From, LocalTime To)
 {
+    /// <summary>From 22:00 to 7:00: nobody walks to a seed box at night, whether or not they said so. Common practice, no source.</summary>
+    public static QuietHours Usual { get; } = new(new(22, 0), new(7, 0));
+
     /// <summary>Whether a time of day is quiet.</summary>
     public bool Hold(LocalTime time) =>
         From <= To ? time >= From && time < To : time >= From || time < To;

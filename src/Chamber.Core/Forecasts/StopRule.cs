@@ -47,7 +47,12 @@ internal static class StopRule
             return SilenceReason.ColdSpot;
         }
 
-        return prior.Germinable.Mean < DoubtfulShare ? SilenceReason.WeakLot : SilenceReason.Late;
+        if (prior.Germinable.Mean >= DoubtfulShare)
+        {
+            return SilenceReason.Late;
+        }
+
+        return prior.SeedShare >= DoubtfulShare ? SilenceReason.WrongTemperature : SilenceReason.WeakLot;
     }
 
     private static string Advice(SilenceReason reason, bool due, bool never) => (reason, due) switch
@@ -55,6 +60,8 @@ internal static class StopRule
         (SilenceReason.ColdSpot, _) when never => "Move it: at this temperature the seed will not come up at all.",
         (SilenceReason.ColdSpot, true) => "Stop waiting. The spot was too cold for too long; dig up one seed: firm, move the rest to a warmer spot; soft, sow again there.",
         (SilenceReason.ColdSpot, false) => "The spot is cold for this crop: move the batch to a warmer one rather than wait.",
+        (SilenceReason.WrongTemperature, true) => "Stop waiting. At this temperature much of sound seed does not come up: sow again where it stands nearer its ideal band.",
+        (SilenceReason.WrongTemperature, false) => "At this temperature much of sound seed does not come up, heat mostly: move it nearer its ideal band today.",
         (SilenceReason.WeakLot, true) => "Stop waiting and sow again, from a fresher lot or several times as thickly. Test the rest of this lot before sowing it.",
         (SilenceReason.WeakLot, false) => "The seed was doubtful from the start: wait until then, and sow a second batch from another lot if there is no time to lose.",
         (_, true) => "Stop waiting. Dig up one seed: firm, give it a few days more; soft or hollow, sow again.",

@@ -78,6 +78,10 @@ internal static class BatchWords
             ("How many", $"{forecast.StandLow} to {forecast.StandHigh} of {batch.Seeds}"),
             ("Stop waiting", forecast.Stop.After is { } stop ? Day(invocation, batch.SownAt + stop) : "not in sight"),
         ]);
+        if (forecast.Stop.IsDue || forecast.Stop.Reason is SilenceReason.ColdSpot or SilenceReason.WrongTemperature or SilenceReason.WeakLot)
+        {
+            screen.Say(forecast.Stop.Advice);
+        }
     }
 
     /// <summary>An interval of days: <c>Thu 5 Mar to Sat 7 Mar</c>.</summary>
@@ -133,6 +137,8 @@ internal sealed record ForecastTimes(
     TimesAnswer Most,
     StandAnswer Stand,
     Instant? StopWaiting,
+    SilenceReason StopReason,
+    string StopAdvice,
     double ChanceFirstUp,
     double ChanceOfMore)
 {
@@ -143,6 +149,8 @@ internal sealed record ForecastTimes(
         TimesAnswer.Of(sown, forecast.Most),
         StandAnswer.Of(forecast.Stand),
         sown + forecast.Stop.After,
+        forecast.Stop.Reason,
+        forecast.Stop.Advice,
         forecast.ChanceFirstUp,
         forecast.ChanceOfMore);
 }

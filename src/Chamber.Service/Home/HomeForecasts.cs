@@ -3,6 +3,7 @@ using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Forecasts.Learning;
+using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 using Chamber.Core.Statistics;
 using NodaTime;
@@ -21,12 +22,15 @@ internal sealed class HomeForecasts
     private readonly Instant now;
     private readonly Dictionary<SpotId, (SpotClimate? Climate, double Residual)> climates = [];
     private readonly Lazy<HomeKnowledge> knowledge;
+    private readonly HomeSeeds seeds;
+    private readonly Dictionary<LotId, ShareBelief?> lots = [];
 
-    public HomeForecasts(HomeReader home, Instant now)
+    public HomeForecasts(HomeReader home, Instant now, HomeKnowledge? known = null)
     {
         this.home = home;
         this.now = now;
-        knowledge = new(Learn);
+        knowledge = known is null ? new(Learn) : new(known);
+        seeds = new(home, now);
     }
 
     /// <summary>What this home has taught so far.</summary>
@@ -41,7 +45,7 @@ internal sealed class HomeForecasts
     /// <summary>A batch as it stands; null while too little was measured to say anything.</summary>
     public EmergenceForecast? Of(Batch batch)
     {
-        if (home.Catalog.Find(batch.Crop) is not { } crop || batch.Stays is not [.., { Spot: var spot }] || Ahead(spot, crop) is not var (ahead, expected))
+        if (home.Catalog.Find(batch.Crop) is not { } crop || SpotOf(batch) is not { } spot || Ahead(spot, crop, Share(batch, crop)) is not var (ahead, expected))
         {
             return null;
         }
@@ -52,10 +56,36 @@ internal sealed class HomeForecasts
             return null;
         }
 
-        var germinable = past is null ? expected : Germinability.Along(Germinability.OfUnknownLot(crop), crop.Stand, past);
-        var prior = Knowledge.PriorFor(BatchKind.Of(batch, crop.Profile), germinable, batch.Id);
+        var germinable = past is null ? expected : Germinability.Along(Share(batch, crop), crop.Stand, past);
+        var prior = Knowledge.PriorFor(BatchKind.Of(batch, crop.Profile), germinable, batch.Id) with { SeedShare = Share(batch, crop).Mean };
         return Forecaster.Forecast(prior, new(batch.SownAt, now, batch.Seeds, batch.Method.Event(), [.. batch.Looks.Where(look => look.At <= now)], past, ahead));
     }
+
+    /// <summary>What is to come for a batch where it stands now, and the share of its seeds that can come up there; null when nothing was measured.</summary>
+    public (WarmthOutlook Ahead, ShareBelief Germinable)? Ahead(Batch batch, Crop crop) =>
+        SpotOf(batch) is { } spot ? Ahead(spot, crop, Share(batch, crop)) : null;
+
+    /// <summary>What was believed of a batch's seed before any batch of its lot: from the lot's age, packet and tests.</summary>
+    public ShareBelief Share(Batch batch, Crop crop) => Share(batch.Lot) ?? Germinability.OfUnknownLot(crop);
+
+    private ShareBelief? Share(LotId? lot)
+    {
+        if (lot is not { } id)
+        {
+            return null;
+        }
+
+        if (!lots.TryGetValue(id, out var known))
+        {
+            lots[id] = known = seeds.WithoutBatches(id);
+        }
+
+        return known;
+    }
+
+    /// <summary>Where it stood then: of the stays that had begun the last, otherwise the first.</summary>
+    private SpotId? SpotOf(Batch batch) =>
+        (batch.Stays.LastOrDefault(stay => stay.When.Start <= now) ?? (batch.Stays is [var first, ..] ? first : null))?.Spot;
 
     /// <summary>The warm-hours that a batch had until a moment; null when nothing was measured.</summary>
     public WarmthCourse? Course(Batch batch, Crop crop, Instant until)
@@ -70,11 +100,11 @@ internal sealed class HomeForecasts
     }
 
     /// <summary>What is to come on a spot, and how much of a lot can come up there; null when nothing was measured.</summary>
-    private (WarmthOutlook Ahead, ShareBelief Germinable)? Ahead(SpotId spot, Crop crop)
+    private (WarmthOutlook Ahead, ShareBelief Germinable)? Ahead(SpotId spot, Crop crop, ShareBelief lot)
     {
         if (Climate(spot) is ({ } climate, var residual))
         {
-            return (new SpotOutlook(crop.Profile.Cardinals, climate, now, residual), Germinability.Over(Germinability.OfUnknownLot(crop), crop.Stand, climate.Usual));
+            return (new SpotOutlook(crop.Profile.Cardinals, climate, now, residual), Germinability.Over(lot, crop.Stand, climate.Usual));
         }
 
         // A spot that is not surveyed through a whole day yet: what was measured so far is taken again and again.
@@ -85,7 +115,7 @@ internal sealed class HomeForecasts
         }
 
         var planned = new PlannedOutlook(crop.Profile.Cardinals, samples);
-        return (planned, Germinability.Along(Germinability.OfUnknownLot(crop), crop.Stand, planned.Course));
+        return (planned, Germinability.Along(lot, crop.Stand, planned.Course));
     }
 
     /// <summary>How the temperature of a spot goes on, and how much warmer than usual it is now.</summary>
@@ -115,9 +145,15 @@ internal sealed class HomeForecasts
         return (climate, hours.Count == 0 ? 0 : SpotClimateFit.ResidualNow(climate, hours[^1]) ?? 0);
     }
 
-    private HomeKnowledge Learn() => HomeKnowledge.Learn(
-        home.Store.Ledger.Batches.All().Select(batch => BatchAsOf.Of(batch, now)).OfType<Batch>().Where(batch => batch.Looks.Count > 0).Select(Evidence).OfType<BatchEvidence>(),
-        now);
+    private HomeKnowledge Learn() => HomeKnowledge.Learn(Evidence(), now);
+
+    /// <summary>What every batch that was looked at has shown by now.</summary>
+    public IReadOnlyList<BatchEvidence> Evidence() =>
+        [.. home.Store.Ledger.Batches.All()
+            .Select(batch => batch with { Looks = [.. batch.Looks.Where(look => look.At <= now)] })
+            .Where(batch => batch.Looks.Count > 0)
+            .Select(Evidence)
+            .OfType<BatchEvidence>()];
 
     private BatchEvidence? Evidence(Batch batch)
     {
@@ -130,7 +166,7 @@ internal sealed class HomeForecasts
             batch.Id,
             BatchKind.Of(batch, crop.Profile),
             SeenCounts.Of(batch, course),
-            Germinability.Along(Germinability.OfUnknownLot(crop), crop.Stand, course),
+            Germinability.Along(Share(batch, crop), crop.Stand, course),
             batch.SownAt,
             batch.Looks[^1].At);
     }

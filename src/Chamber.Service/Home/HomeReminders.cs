@@ -52,7 +52,8 @@ internal sealed class HomeReminders(HomeReader home, Instant now)
     private ForecastDays Days(Batch batch, EmergenceForecast? forecast) => new(
         DayOf(batch, forecast?.First.Low),
         DayOf(batch, forecast?.First.High),
-        DayOf(batch, forecast?.Stop.After));
+        DayOf(batch, forecast?.Stop.After),
+        forecast?.Stop.Advice);
 
     private LocalDate? DayOf(Batch batch, Duration? after) =>
         after is { } time ? (batch.SownAt + time).InZone(home.Zone).Date : null;

@@ -58,6 +58,23 @@ internal sealed class HomeSeeds
         return new(lot, crop, left, belief, UseFirst.Advise(belief, left), tests);
     }
 
+    /// <summary>
+    /// What is believed of a lot from age, packet and tests alone: what its batches have shown is for the forecast to learn, which
+    /// knows their temperatures, and must not count twice. Null when the lot or its crop is gone.
+    /// </summary>
+    public ShareBelief? WithoutBatches(LotId id)
+    {
+        if (home.Store.Ledger.Seeds.Lot(id) is not { } lot || home.Catalog.Find(lot.Crop) is not { } crop)
+        {
+            return null;
+        }
+
+        var tests = home.Store.Ledger.Seeds.Tests(id).Where(test => test.Batch is null && test.CalledAt <= Now);
+        var evidence = tests.Select(test => (Test: test, On: test.CalledAt!.Value.InZone(home.Zone).Date))
+            .Select(test => new LotEvidence(test.On, new SeedCount(test.Test.Good, test.Test.Seeds), test.Test.Fair, $"test of {test.On:d MMM uuuu}"));
+        return LotBelief.Of(lot, crop, evidence, today).Share;
+    }
+
     /// <summary>What a batch went through until a moment.</summary>
     public HoursSeen Hours(Batch batch, Crop crop, Instant until)
     {

@@ -28,6 +28,7 @@ internal sealed class WatchWorker(
     private static readonly TimeSpan Tick = TimeSpan.FromSeconds(1);
     private static readonly Duration Minute = Duration.FromMinutes(1);
 
+    private readonly ForecastMarks marks = new(settings.QuietHours is { } hours ? new(hours.From, hours.To) : Core.Forecasts.QuietHours.Usual);
     private HomeFacts facts = new();
     private HomeWatch watch = new(new());
     private JournalMark mark = JournalMark.Beginning;
@@ -124,7 +125,7 @@ internal sealed class WatchWorker(
         if (now - lastMinute >= Minute)
         {
             lastMinute = now;
-            if (outages.Pass(now))
+            if (outages.Pass(now) || marks.AreOld(now))
             {
                 facts = Facts();
                 Handle(watch.Step(facts, now));
@@ -152,7 +153,8 @@ internal sealed class WatchWorker(
     private HomeFacts Facts()
     {
         var zone = settings.Home.Zone ?? MachineZone.Find();
-        return new HomeReader(store, CropFile.Catalog(data, store), zone).Facts();
+        var home = new HomeReader(store, CropFile.Catalog(data, store), zone);
+        return marks.Put(home.Facts(), home, Now);
     }
 
     private void Handle(IReadOnlyList<WatchEvent> events)

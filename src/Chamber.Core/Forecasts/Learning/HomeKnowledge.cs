@@ -57,10 +57,7 @@ public sealed class HomeKnowledge
             knowledge.Add(evidence, now);
         }
 
-        for (var round = 1; round < RoundsMax && knowledge.Refine() > Settled; round++)
-        {
-        }
-
+        knowledge.Settle();
         return knowledge;
     }
 
@@ -92,6 +89,14 @@ public sealed class HomeKnowledge
         sites.Add(evidence.Id, site);
         site.Refine(factors);
         lots.Add(evidence, PriorFor(evidence.Kind, evidence.Germinable, evidence.Id));
+    }
+
+    /// <summary>Lets all batches speak in turns until nothing changes.</summary>
+    internal void Settle()
+    {
+        for (var round = 1; round < RoundsMax && Refine() > Settled; round++)
+        {
+        }
     }
 
     private LearnedFactor Say(Factor factor)

@@ -1,0 +1,90 @@
+using Chamber.Core.Batches;
+using Chamber.Core.Crops;
+using Chamber.Core.Forecasts;
+using Chamber.Core.Forecasts.Learning;
+using Chamber.Core.Statistics;
+using NodaTime;
+
+namespace Chamber.Service.Home;
+
+/// <summary>A batch with the forecast it had when it was sown and what came of it.</summary>
+/// <param name="Batch">The batch.</param>
+/// <param name="Crop">Its crop.</param>
+/// <param name="AtSowing">The forecast from what was known then.</param>
+/// <param name="Compared">First, half and nine in ten, as far as looks prove them.</param>
+internal sealed record BatchHindsight(Batch Batch, Crop Crop, EmergenceForecast AtSowing, IReadOnlyList<PredictedActual> Compared);
+
+/// <summary>How well this home's forecasts have done: each from nothing but what was known at its time.</summary>
+internal sealed class HomeHindsight(HomeReader home, Instant now)
+{
+    private static readonly Milestone[] Compared = [Milestone.First, Milestone.Half, Milestone.Most];
+
+    private readonly HomeForecasts today = new(home, now);
+
+    /// <summary>Every batch that was looked at, the last sown first; those of which nothing was measured are left out.</summary>
+    public IReadOnlyList<BatchHindsight> All()
+    {
+        var batches = home.Store.Ledger.Batches.All().ToDictionary(batch => batch.Id);
+        return [.. Priors().Select(pair => Of(batches[pair.Batch.Id], pair.Prior)).OfType<BatchHindsight>().Reverse()];
+    }
+
+    /// <summary>How well one milestone was foretold over some batches; null when none can be compared.</summary>
+    public static PredictionScore? Score(IEnumerable<BatchHindsight> batches, Milestone milestone) =>
+        PredictionScore.Of([.. batches.SelectMany(batch => batch.Compared).Where(each => each.Milestone == milestone)]);
+
+    /// <summary>The comparisons of one batch.</summary>
+    public static IReadOnlyList<PredictedActual> Compare(Batch batch, EmergenceForecast forecast) =>
+        [.. Compared.Select(milestone => PredictedActual.Of(batch, milestone, forecast[milestone])).OfType<PredictedActual>()];
+
+    /// <summary>The forecasts of a batch day by day; null when nobody has looked at it or nothing was measured.</summary>
+    public IReadOnlyList<ReplayDay>? Replay(Batch batch)
+    {
+        var known = Priors().FirstOrDefault(pair => pair.Batch.Id == batch.Id);
+        if (known.Batch is null || home.Catalog.Find(batch.Crop) is not { } crop || today.Course(batch, crop, now) is not { } course)
+        {
+            return null;
+        }
+
+        return Core.Forecasts.Replay.Days(batch, known.Prior, course, at => Ahead(batch, crop, at).Ahead);
+    }
+
+    private IEnumerable<(BatchEvidence Batch, EmergencePrior Prior)> Priors()
+    {
+        var batches = home.Store.Ledger.Batches.All().ToDictionary(batch => batch.Id);
+        return Hindsight.Priors(today.Evidence(), evidence => Ahead(batches[evidence.Id], home.Catalog.Find(evidence.Kind.Crop)!, evidence.SownAt).Germinable);
+    }
+
+    private BatchHindsight? Of(Batch batch, EmergencePrior prior)
+    {
+        if (home.Catalog.Find(batch.Crop) is not { } crop)
+        {
+            return null;
+        }
+
+        var forecast = Forecaster.Forecast(prior, Situation.AtSowing(batch.Seeds, batch.Method.Event(), Ahead(batch, crop, batch.SownAt).Ahead, batch.SownAt));
+        return new(batch, crop, forecast, Compare(batch, forecast));
+    }
+
+    /// <summary>
+    /// What was to be expected then of the spot. Where nothing had been measured before, the batch's own temperatures stand in, or the
+    /// spot as it is known today: not known at the time, but the only ones there are.
+    /// </summary>
+    private (WarmthOutlook Ahead, ShareBelief Germinable) Ahead(Batch batch, Crop crop, Instant at)
+    {
+        var then = new HomeForecasts(home, at, HomeKnowledge.Nothing);
+        if (then.Ahead(batch, crop) is { } ahead)
+        {
+            return ahead;
+        }
+
+        var end = Instant.Max(at + Duration.FromHours(1), batch.EndedAt ?? now);
+        var own = home.TraceOf(batch, new(at, end)).Stretches.SelectMany(stretch => stretch.Samples).ToList();
+        if (own.Count == 0)
+        {
+            return today.Ahead(batch, crop) ?? throw new InvalidOperationException($"Batch {batch.Id} has warm-hours without a temperature.");
+        }
+
+        var planned = new PlannedOutlook(crop.Profile.Cardinals, own);
+        return (planned, Germinability.Along(then.Share(batch, crop), crop.Stand, planned.Course));
+    }
+}

@@ -1,0 +1,126 @@
+using System.Globalization;
+
+namespace Chamber.Service.Tests.Commands;
+
+/// <summary>A home that sows tomato again and again on one shelf, where everything comes up a quarter quicker than the table says.</summary>
+public sealed class LearningVerbTests : IDisposable
+{
+    private const double Quicker = 0.75;
+
+    private readonly HomeRig home = new();
+
+    public void Dispose() => home.Dispose();
+
+    [Fact]
+    public async Task A_home_says_what_it_was_taught()
+    {
+        Assert.Contains("Nothing yet: forecasts rest on the tables.", (await home.Run("learned")).Out, StringComparison.Ordinal);
+        await SowAgainAndAgain(4);
+
+        var learned = await home.Json("learned");
+        Assert.Equal(4, learned.GetProperty("batches").GetInt32());
+        var crop = learned.GetProperty("learned").EnumerateArray().Single(factor => factor.GetProperty("kind").GetString() == "crop");
+        Assert.InRange(crop.GetProperty("mid").GetDouble(), 0.7, 0.9);
+        Assert.True(crop.GetProperty("isProved").GetBoolean());
+        Assert.Matches("tomato here is [0-9]+ % quicker than the table; from 4 batches; likely between [0-9]+ and [0-9]+ %", crop.GetProperty("words").GetString());
+        Assert.Contains("% quicker than the table; from 4 batches", (await home.Run("learned")).Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Every_batch_is_judged_by_the_forecast_it_had_and_later_ones_do_better()
+    {
+        await SowAgainAndAgain(5);
+
+        var hindsight = await home.Json("hindsight");
+        var halves = hindsight.GetProperty("batches").EnumerateArray().Reverse()
+            .Select(batch => batch.GetProperty("milestones").EnumerateArray().Single(each => each.GetProperty("milestone").GetString() == "half")).ToArray();
+        Assert.Equal(5, halves.Length);
+
+        // The first forecast knows only the table, so it is late; the fifth has learnt.
+        Assert.True(halves[0].GetProperty("errorDays").GetDouble() > 0.5);
+        Assert.True(Math.Abs(halves[4].GetProperty("errorDays").GetDouble()) < 0.5 * halves[0].GetProperty("errorDays").GetDouble());
+        var score = hindsight.GetProperty("scores").EnumerateArray().Single(each => each.GetProperty("milestone").GetString() == "half");
+        Assert.Equal(5, score.GetProperty("batches").GetInt32());
+        Assert.True(score.GetProperty("biasDays").GetDouble() > 0);
+        Assert.InRange(score.GetProperty("held").GetDouble(), 0.1, 1);
+        Assert.StartsWith("Half up, over 5 batches: forecast on average", (await home.Run("hindsight")).Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_finished_batch_is_replayed_day_by_day_as_data_and_as_a_picture()
+    {
+        await SowAgainAndAgain(2);
+
+        var file = home.File("t2.svg");
+        var replay = await home.Json("replay", "T2", "--out", file);
+        var days = replay.GetProperty("days").EnumerateArray().ToArray();
+        Assert.Equal(13, days.Length);
+        Assert.True(Width(days[^1]) < 0.5 * Width(days[0]));
+        Assert.Equal(Enumerable.Range(0, 13).Select(day => (double)day), days.Select(day => day.GetProperty("day").GetDouble()));
+        Assert.Equal(18, days[^1].GetProperty("up").GetInt32());
+        Assert.Equal(90, replay.GetProperty("measures").GetProperty("finalPercent").GetDouble());
+        Assert.StartsWith("<?xml", await File.ReadAllTextAsync(file, TestContext.Current.CancellationToken), StringComparison.Ordinal);
+
+        await home.Do($"replay T2 --out {home.File("t2.png")}");
+        Assert.Equal([0x89, 0x50, 0x4E, 0x47], (await File.ReadAllBytesAsync(home.File("t2.png"), TestContext.Current.CancellationToken))[..4]);
+        Assert.Contains("name a file that ends in .png or .svg", await home.Refusal("replay", "T2", "--out", home.File("t2.gif")), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task What_a_test_found_of_a_lot_counts_for_its_batches()
+    {
+        await Measured(10);
+        await home.Do(
+            "lot add old --crop tomato --seeds 100 --year 2026",
+            "lot add good --crop tomato --seeds 100 --year 2026",
+            "sow tomato --seeds 20 --spot shelf --name A --lot good",
+            "sow tomato --seeds 20 --spot shelf --name B --lot old");
+        var before = await Stand("B");
+        await home.Do("test record old 3/30");
+
+        Assert.True(await Stand("B") < before - 0.3);
+        Assert.Equal(before, await Stand("A"), 0.01);
+        Assert.Equal("weakLot", (await home.Json("batches")).EnumerateArray().Single(each => each.GetProperty("batch").GetString() == "B").GetProperty("forecast").GetProperty("stopReason").GetString());
+    }
+
+    private async Task<double> Stand(string batch) =>
+        (await home.Json("batches")).EnumerateArray().Single(each => each.GetProperty("batch").GetString() == batch)
+            .GetProperty("forecast").GetProperty("stand").GetProperty("mid").GetDouble();
+
+    private static double Width(System.Text.Json.JsonElement day) =>
+        day.GetProperty("half").GetProperty("high").GetDouble() - day.GetProperty("half").GetProperty("low").GetDouble();
+
+    /// <summary>A fortnight of readings, then batches one after another: tomato at 20 °C needs 8 days by the table, six here.</summary>
+    private async Task SowAgainAndAgain(int batches)
+    {
+        await Measured(14 + batches * 14);
+        for (var batch = 1; batch <= batches; batch++)
+        {
+            var sown = home.Clock.GetUtcNow().AddDays(-14 * (batches - batch + 1));
+            await home.Do($"sow tomato --seeds 20 --spot shelf --name T{batch} --when {At(sown)}");
+            for (var day = 1; day <= 12; day++)
+            {
+                var share = MathNet.Numerics.Distributions.Normal.CDF(0, 1, Math.Log(day / (8.2 * Quicker)) / 0.25);
+                await home.Do($"look T{batch} {Math.Round(18 * share)} --when {At(sown.AddDays(day))}");
+            }
+
+            await home.Do($"end T{batch} --when {At(sown.AddDays(12.5))}");
+        }
+    }
+
+    private async Task Measured(int days)
+    {
+        var start = home.Clock.GetUtcNow();
+        var rows = Enumerable.Range(0, days * 24).Select(hour =>
+            string.Create(CultureInfo.InvariantCulture, $"{At(start.AddHours(hour))},{20 + 1.5 * Math.Sin(hour / 24.0 * Math.Tau) + 0.3 * Math.Sin(hour / 37.0):0.00}"));
+        await File.WriteAllLinesAsync(home.File("shelf.csv"), ["at,temperature", .. rows], TestContext.Current.CancellationToken);
+        home.Clock.SetUtcNow(start.AddDays(days));
+        await home.Do(
+            "spot add shelf --kind shelf --light dim --room 9",
+            "probe add p1 --measures media",
+            $"probe move p1 shelf --when {At(start)}",
+            $"import {home.File("shelf.csv")} --probe p1");
+    }
+
+    private static string At(DateTimeOffset time) => time.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
+}
