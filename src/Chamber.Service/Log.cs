@@ -41,6 +41,9 @@ internal static partial class Log
     [LoggerMessage(3023, LogLevel.Error, "The backup failed and is tried again within the hour: {Problem}")]
     public static partial void BackupTrouble(ILogger logger, Exception exception, string problem);
 
+    [LoggerMessage(3090, LogLevel.Error, "{Path} could not be answered: {Problem}")]
+    public static partial void ApiTrouble(ILogger logger, Exception exception, string path, string problem);
+
     [LoggerMessage(3030, LogLevel.Error, "The simulated home stands still: {Problem} Start the demo again.")]
     public static partial void DemoStopped(ILogger logger, Exception exception, string problem);
 

@@ -36,12 +36,12 @@ internal static class CompareVerb
             });
     }
 
-    private static SeedCount Count(Batch batch) => batch.Looks.Count > 0
+    public static SeedCount Count(Batch batch) => batch.Looks.Count > 0
         ? new(batch.Looks[^1].Up, batch.Seeds)
-        : throw new BadInputException($"Nobody has looked at {batch.Id} yet: chamber look {batch.Id} 0");
+        : throw new BadInputException($"Nobody has looked at {batch.Id} yet.") { Field = "batches", Kind = BadInputKind.Contradicts, Hint = $"Write down what is there: chamber look {batch.Id} 0" };
 
     /// <summary>Roots and shoots come at different times, so their days are not compared.</summary>
-    private static SpeedComparison? Speed(Batch first, Batch second) =>
+    public static SpeedComparison? Speed(Batch first, Batch second) =>
         first.Method.Event() == second.Method.Event() ? SpeedComparison.Of(first.DayCounts, second.DayCounts) : null;
 
     private static void Answer(Invocation invocation, CountComparison comparison, BatchPair? pair, SpeedComparison? speed)

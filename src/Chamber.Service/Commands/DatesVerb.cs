@@ -5,6 +5,7 @@ using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Plans;
 using Chamber.Core.Spots;
+using Chamber.Service.Home;
 using Chamber.Service.Output;
 using Chamber.Service.Words;
 using NodaTime;
@@ -36,7 +37,7 @@ internal static class DatesVerb
                 var share = parse.GetValue(chance) ?? 0.5;
                 var date = share is > 0 and < 1 ? new LastFrost(last, share) : throw new BadInputException("--frost-chance lies between 0 and 1, both left out.");
                 var place = parse.GetValue(spot) is { } name ? invocation.Home.RequireSpot(name) : null;
-                var plans = Array.ConvertAll(wanted, one => CropDates.Of(invocation, one, date, place, Array.ConvertAll(wanted, other => other.Crop)));
+                var plans = Array.ConvertAll(wanted, one => CropDates.Of(invocation.Home, invocation.Now, one, date, place, Array.ConvertAll(wanted, other => other.Crop)));
                 var weeks = LightRoom.Weeks([.. plans.Select(plan => plan.Lit).OfType<LitPots>()], parse.GetValue(room) ?? RoomUnlessTold);
                 invocation.Answer(new { Crops = plans.Select(plan => plan.Answer), LightWeeks = weeks }, screen => Show(screen, invocation, plans, weeks));
             });
@@ -103,21 +104,19 @@ internal sealed record CropDates(Wanted Wanted, DaysUp Up, SowingDates? Dates, I
     /// <summary>From the day it is up until planted out.</summary>
     public LitPots? Lit => Dates is { } dates ? new(Wanted.Crop.CommonName, Wanted.Plants, dates.UpFrom, dates.PlantOutFrom) : null;
 
-    public object Answer => new
-    {
-        Crop = Wanted.Crop.Id,
+    public CropDatesAnswer Answer => new(
+        Wanted.Crop.Id,
         Wanted.Plants,
-        DaysUp = Up,
+        Up,
         Dates,
-        Ladder = Dates is { } dates ? HardeningLadder.For(Wanted.Crop.Guide, dates.HardenFrom) : null,
-        Mistakes,
-    };
+        Dates is { } dates ? HardeningLadder.For(Wanted.Crop.Guide, dates.HardenFrom) : null,
+        Mistakes);
 
-    public static CropDates Of(Invocation invocation, Wanted wanted, LastFrost frost, Spot? spot, Crop[] together)
+    public static CropDates Of(HomeReader home, Instant now, Wanted wanted, LastFrost frost, Spot? spot, Crop[] together)
     {
         var question = new CropQuestion(wanted.Crop, SeedsOfForecast);
         var forecast = spot is not null
-            ? SpotForecast.Of(invocation, question, spot.Id.Text)
+            ? SpotForecast.Of(home, now, question, spot.Id.Text)
             : CropForecast.AtSteady(question, wanted.Crop.Profile.Cardinals.OptimumLow);
         var half = forecast.Half;
         if (half is not { Low: { } low, Mid: { } mid, High: { } high })
@@ -127,8 +126,17 @@ internal sealed record CropDates(Wanted Wanted, DaysUp Up, SowingDates? Dates, I
 
         var up = new DaysUp(low.TotalDays, mid.TotalDays, high.TotalDays);
         var dates = wanted.Crop.Guide is { } guide ? SowingDates.For(guide, frost, up) : null;
-        var on = dates?.Aim ?? invocation.Now.InZone(invocation.Zone).Date;
+        var on = dates?.Aim ?? now.InZone(home.Zone).Date;
         Intent intent = new(wanted.Crop, SowingMethod.CoveredMix, on, dates, spot, [], spot is null ? [] : together);
         return new(wanted, up, dates, [.. CommonMistakes.Of(intent)]);
     }
 }
+
+/// <summary>The dates of one crop for programs.</summary>
+/// <param name="Crop">The crop.</param>
+/// <param name="Plants">How many plants.</param>
+/// <param name="DaysUp">Days to come up, 80 % interval.</param>
+/// <param name="Dates">When to do what; null for a crop that is sown in its place.</param>
+/// <param name="Ladder">Hardening off, day by day.</param>
+/// <param name="Mistakes">What is likely to go wrong with it.</param>
+internal sealed record CropDatesAnswer(CropId Crop, int Plants, DaysUp DaysUp, SowingDates? Dates, IReadOnlyList<LadderStep>? Ladder, IReadOnlyList<Mistake> Mistakes);

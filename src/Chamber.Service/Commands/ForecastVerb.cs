@@ -112,7 +112,7 @@ internal sealed class ForecastOptions
                 return CropForecast.Along(question, [.. samples.OrderBy(sample => sample.At).DistinctBy(sample => sample.At)]);
             case (null, null, { } name):
                 where = "on " + name;
-                return SpotForecast.Of(invocation, question, name);
+                return SpotForecast.Of(invocation.Home, invocation.Now, question, name);
             case (null, null, null):
                 throw new BadInputException("Say where: --at 20C, --trace FILE.csv or --spot NAME.");
             default:

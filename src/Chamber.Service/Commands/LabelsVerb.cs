@@ -1,5 +1,5 @@
 using System.CommandLine;
-using Chamber.Core.Batches;
+using Chamber.Service.Home;
 using Chamber.Service.Labels;
 using Chamber.Service.Output;
 
@@ -16,19 +16,14 @@ internal static class LabelsVerb
         var batches = new Argument<string[]>("batch") { Arity = ArgumentArity.ZeroOrMore, Description = "Which batches; all that are under way unless named." };
         var file = new Option<string>("--out") { Required = true, HelpName = "FILE", Description = "A .pdf, or an .svg of one page." };
         var size = Typed.Option<LabelSize?>("--size", "SIZE", "sheet (63 × 34 mm, unless told) or stick (95 × 16 mm).", text => Choice.Parse<LabelSize>(text));
-        var paper = Typed.Option<Paper?>("--paper", "PAPER", "a4 (unless told) or letter.", text => text.Trim().ToUpperInvariant() switch
-        {
-            "A4" => Paper.A4,
-            "LETTER" => Paper.Letter,
-            _ => throw new FormatException($"\"{text}\" is none of a4, letter."),
-        });
+        var paper = Typed.Option<Paper?>("--paper", "PAPER", "a4 (unless told) or letter.", text => PaperOf(text));
         var address = Typed.Option<Uri?>("--url", "URL", "The page's address as the phone reaches it; remembered. Without one there is no code.", Address);
         return new Verb("labels", "Prints labels with the short name, crop, day, and a code for the phone.", "chamber labels --out labels.pdf --url http://pantry.local:8080/", "chamber labels T3 T4 --size stick --out sticks.svg") { batches, file, size, paper, address }
             .Does(invocation =>
             {
                 var parse = invocation.Parse;
-                var page = Remembered(invocation, parse.GetValue(address));
-                var labels = Chosen(invocation, parse.GetValue(batches) ?? []).Select(batch => Label(invocation, batch, page)).ToList();
+                var page = Remembered(invocation.Store, parse.GetValue(address));
+                var labels = Labels(invocation.Home, parse.GetValue(batches) ?? [], page);
                 var layout = LabelLayout.Of(parse.GetValue(size) ?? LabelSize.Sheet, parse.GetValue(paper) ?? Paper.A4);
                 var path = parse.GetValue(file)!;
                 Write(path, labels, layout);
@@ -60,32 +55,34 @@ internal static class LabelsVerb
         }
     }
 
-    private static IReadOnlyList<Batch> Chosen(Invocation invocation, string[] names)
+    /// <summary>A label for each batch that is named, or for all that are under way.</summary>
+    public static List<LabelText> Labels(HomeReader home, IReadOnlyList<string> names, Uri? page)
     {
-        var batches = names.Length > 0
-            ? [.. names.Select(name => BatchesVerb.Require(invocation, new BatchId(name)))]
-            : invocation.Store.Ledger.Batches.All(open: true);
-        return batches.Count > 0 ? batches : throw new BadInputException("No batch is under way. Name one that has ended, or sow one: chamber sow tomato --seeds 12 --spot SPOT");
+        var batches = names.Count > 0 ? [.. names.Select(home.RequireBatch)] : home.Store.Ledger.Batches.All(open: true);
+        return batches.Count > 0
+            ? [.. batches.Select(batch => LabelText.Of(batch, home.Catalog.Find(batch.Crop), batch.Lot is { } lot ? home.Store.Ledger.Seeds.Lot(lot)?.Variety : null, home.Zone, page))]
+            : throw new BadInputException("No batch is under way: name one that has ended.") { Kind = BadInputKind.Contradicts, Hint = "Or sow one: chamber sow tomato --seeds 12 --spot SPOT" };
     }
 
-    private static LabelText Label(Invocation invocation, Batch batch, Uri? page) => LabelText.Of(
-        batch,
-        invocation.Catalog.Find(batch.Crop),
-        batch.Lot is { } lot ? invocation.Store.Ledger.Seeds.Lot(lot)?.Variety : null,
-        invocation.Zone,
-        page);
-
-    private static Uri? Remembered(Invocation invocation, Uri? typed)
+    /// <summary>The page's address as phones reach it: what was typed now, and is kept, or before.</summary>
+    public static Uri? Remembered(Storage.ChamberStore store, Uri? typed)
     {
         if (typed is not null)
         {
-            invocation.Store.Ledger.Settings.Set(AddressKey, typed.AbsoluteUri);
+            store.Ledger.Settings.Set(AddressKey, typed.AbsoluteUri);
         }
 
-        return typed ?? (invocation.Store.Ledger.Settings.Get(AddressKey) is { } text ? new Uri(text) : null);
+        return typed ?? (store.Ledger.Settings.Get(AddressKey) is { } text ? new Uri(text) : null);
     }
 
-    private static Uri Address(string text) =>
+    public static Paper PaperOf(string text) => text.Trim().ToUpperInvariant() switch
+    {
+        "A4" => Paper.A4,
+        "LETTER" => Paper.Letter,
+        _ => throw new FormatException($"\"{text}\" is none of a4, letter."),
+    };
+
+    public static Uri Address(string text) =>
         Uri.TryCreate(text.EndsWith('/') ? text : text + "/", UriKind.Absolute, out var address) && address.Scheme is "http" or "https"
             ? address
             : throw new FormatException($"\"{text}\" is not an address: write http://pantry.local:8080/");

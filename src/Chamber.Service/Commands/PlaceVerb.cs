@@ -8,6 +8,7 @@ using Chamber.Core.Spots;
 using Chamber.Service.Home;
 using Chamber.Service.Output;
 using Chamber.Service.Placing;
+using NodaTime;
 
 namespace Chamber.Service.Commands;
 
@@ -27,18 +28,17 @@ internal static class PlaceVerb
             "chamber place tomato:2 basil lettuce --new-only") { crops, fresh }
             .Does(invocation =>
             {
-                var placing = Solve(invocation, invocation.Parse.GetValue(crops) ?? [], invocation.Parse.GetValue(fresh));
+                var placing = Solve(invocation.Home, invocation.Now, invocation.Parse.GetValue(crops) ?? [], invocation.Parse.GetValue(fresh));
                 invocation.Answer(placing.Select(PlacingAnswer.Of), screen => Show(screen, placing));
             });
     }
 
-    private static IReadOnlyList<PlacedItem> Solve(Invocation invocation, string[] crops, bool newOnly)
+    public static IReadOnlyList<PlacedItem> Solve(HomeReader home, Instant now, string[] crops, bool newOnly)
     {
-        var home = invocation.Home;
         var spots = home.Spots();
         if (spots.Count == 0)
         {
-            throw new BadInputException("There is no spot yet. Add one: chamber spot add shelf --kind shelf");
+            throw BadInputException.Contradicts("There is no spot yet.");
         }
 
         var waiting = home.Store.Ledger.Batches.All(open: true).Where(batch => FirstSeen.Of(batch).By is null).ToList();
@@ -51,17 +51,17 @@ internal static class PlaceVerb
             }
         }
 
-        var costs = new SpotCosts(invocation, spots);
-        var items = crops.Select(text => Wanted.Parse(invocation.Catalog, text)).Select(wanted => costs.Item(wanted.Crop.CommonName, wanted.Crop, wanted.Plants));
+        var costs = new SpotCosts(home, now, spots);
+        var items = crops.Select(text => BadInputException.In("crop", () => Wanted.Parse(home.Catalog, text))).Select(wanted => costs.Item(wanted.Crop.CommonName, wanted.Crop, wanted.Plants));
         if (!newOnly)
         {
-            items = items.Concat(waiting.Where(batch => invocation.Catalog.Find(batch.Crop) is not null).Select(batch => costs.Item($"{batch.Id} {batch.Crop}", invocation.Catalog.Find(batch.Crop)!, batch.Containers)));
+            items = items.Concat(waiting.Where(batch => home.Catalog.Find(batch.Crop) is not null).Select(batch => costs.Item($"{batch.Id} {batch.Crop}", home.Catalog.Find(batch.Crop)!, batch.Containers)));
         }
 
         var list = items.ToList();
         return list.Count is > 0 and <= PlacementSolver.ItemsMax
             ? PlacementSolver.Solve(list, room)
-            : throw new BadInputException(list.Count == 0 ? "Nothing waits for a spot. Name crops: chamber place tomato:2 basil" : $"At most {PlacementSolver.ItemsMax} can be placed at once.");
+            : throw new BadInputException(list.Count == 0 ? "Nothing waits for a spot: name crops, as tomato:2 basil." : $"At most {PlacementSolver.ItemsMax} can be placed at once.");
     }
 
     private static void Show(Screen screen, IReadOnlyList<PlacedItem> placing)
@@ -77,9 +77,9 @@ internal static class PlaceVerb
     }
 
     /// <summary>What each spot would cost a crop, from its survey.</summary>
-    private sealed class SpotCosts(Invocation invocation, IReadOnlyList<Spot> spots)
+    private sealed class SpotCosts(HomeReader home, Instant now, IReadOnlyList<Spot> spots)
     {
-        private readonly HomeForecasts forecasts = new(invocation.Home, invocation.Now);
+        private readonly HomeForecasts forecasts = new(home, now);
 
         public Placeable Item(string name, Crop crop, int containers) =>
             new(name, containers, PlacementCost.Of(crop, [.. spots.Select(spot => (spot, Outlook(crop, spot)))]));
@@ -92,7 +92,7 @@ internal static class PlaceVerb
 
         private double StandShare(Crop crop, Spot spot)
         {
-            var means = HourlyMeans.Of(invocation.Home.Trace(spot.Id, HomeReader.SurveyWindow(invocation.Now)), invocation.Zone);
+            var means = HourlyMeans.Of(home.Trace(spot.Id, HomeReader.SurveyWindow(now)), home.Zone);
             return means.Count == 0 || crop.Stand.Best <= 0 ? 1 : means.Average(mean => crop.Stand.ShareAt(mean.Mean)) / crop.Stand.Best;
         }
     }

@@ -1,6 +1,4 @@
 using System.CommandLine;
-using Chamber.Core.Plans;
-using Chamber.Service.Home;
 using Chamber.Service.Words;
 
 namespace Chamber.Service.Commands;
@@ -8,8 +6,6 @@ namespace Chamber.Service.Commands;
 /// <summary>The options of <see cref="PlanVerb"/>.</summary>
 internal sealed class PlanOptions
 {
-    private const double AssuranceUnlessTold = 0.9;
-
     private readonly Option<int?> plants = Typed.Option<int?>("--plants", "N", "How many plants you want.", text => ShareText.Count(text));
     private readonly Option<double?> harvest = Typed.Option<double?>("--harvest", "AMOUNT", "How much you want to harvest, in any unit; with --yield instead of --plants.", text => ShareText.Positive(text));
     private readonly Option<double?> yield = Typed.Option<double?>("--yield", "AMOUNT", "What one plant gives you, in the same unit.", text => ShareText.Positive(text));
@@ -35,54 +31,25 @@ internal sealed class PlanOptions
         }
     }
 
-    public PlanRequest Read(Invocation invocation)
+    public PlanQuestion Read(ParseResult parse) => new()
     {
-        var parse = invocation.Parse;
-        var named = parse.GetValue(lot) is { } name ? new HomeSeeds(invocation.Home, invocation.Now).Require(name) : null;
-        if ((named is null) == (parse.GetValue(germination) is null))
-        {
-            throw new BadInputException("Say how much comes up: --germination 0.8, or --lot with the name of a lot.");
-        }
-
-        return new(
-            Plants(parse),
-            parse.GetValue(germination) is { } share ? Above(share, "--germination") : null,
-            named,
-            Above(parse.GetValue(survival) ?? 1, "--survival"),
-            Between(parse.GetValue(assurance) ?? AssuranceUnlessTold),
-            parse.GetValue(perCell),
-            ReadOutlay(parse, named),
-            parse.GetValue(bought));
-    }
-
-    private int Plants(ParseResult parse) => (parse.GetValue(plants), parse.GetValue(harvest), parse.GetValue(yield)) switch
-    {
-        ({ } wanted, null, null) => wanted,
-        (null, { } amount, { } each) => Harvest.Plants(amount, each),
-        _ => throw new BadInputException("Say how many plants: --plants 12, or --harvest 20 --yield 2.5."),
+        Plants = parse.GetValue(plants),
+        Harvest = parse.GetValue(harvest),
+        Yield = parse.GetValue(yield),
+        Germination = parse.GetValue(germination),
+        Lot = parse.GetValue(lot),
+        Survival = parse.GetValue(survival),
+        Assurance = parse.GetValue(assurance),
+        PerCell = parse.GetValue(perCell),
+        SeedPrice = parse.GetValue(seedPrice),
+        MixLitres = parse.GetValue(mixLitres),
+        MixPrice = parse.GetValue(mixPrice),
+        Watts = parse.GetValue(watts),
+        HeatHours = parse.GetValue(heatHours),
+        KwhPrice = parse.GetValue(kwhPrice),
+        PotsPrice = parse.GetValue(pots),
+        BoughtPrice = parse.GetValue(bought),
     };
 
-    private Outlay? ReadOutlay(ParseResult parse, LotState? named)
-    {
-        decimal? ofLot = named?.Lot is { Price: { } price } paid && (paid.Bought ?? paid.Counted) is > 0 and var seeds ? price / seeds : null;
-        var price0 = parse.GetValue(seedPrice) ?? ofLot;
-        var any = price0 is not null || parse.GetValue(mixPrice) is not null || parse.GetValue(kwhPrice) is not null || parse.GetValue(pots) is not null || parse.GetValue(bought) is not null;
-        return !any ? null : new Outlay
-        {
-            Seeds = 0,
-            SeedPrice = price0 ?? 0,
-            MixLitres = parse.GetValue(mixLitres) ?? 0,
-            MixPrice = parse.GetValue(mixPrice) ?? 0,
-            Watts = parse.GetValue(watts) ?? 0,
-            Hours = parse.GetValue(heatHours) ?? 0,
-            KilowattHourPrice = parse.GetValue(kwhPrice) ?? 0,
-            Containers = parse.GetValue(pots) ?? 0,
-        };
-    }
-
     private static Option<decimal?> Money(string name, string description) => Typed.Option<decimal?>(name, "MONEY", description, text => ShareText.Money(text));
-
-    private static double Above(double share, string name) => share > 0 ? share : throw new BadInputException($"{name} 0: nothing would come of it; write a share above 0.");
-
-    private static double Between(double share) => share is > 0 and < 1 ? share : throw new BadInputException("--assurance lies between 0 and 1, both left out: nothing is certain. Write 0.95.");
 }

@@ -22,7 +22,7 @@ internal static class PlanVerb
         options.AddTo(verb);
         return verb.Does(invocation =>
         {
-            var request = options.Read(invocation);
+            var request = options.Read(invocation.Parse).ToRequest(invocation.Home, invocation.Now);
             var plan = Plan.Of(request);
             invocation.Answer(plan, screen => Show(screen, request, plan));
         });

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using Chamber.Core.Batches;
 using Chamber.Core.Plans;
 using Chamber.Core.Reviews;
 using Chamber.Service.Output;
@@ -34,29 +35,13 @@ internal static class SeasonVerb
                     PictureFile.Write(file, HomePlots.PredictedAgainstActual(hits));
                 }
 
-                invocation.Answer(Answer(asked, batches.Count, review, hits), screen => Show(screen, asked, review, hits));
+                invocation.Answer(SeasonAnswer.Of(asked, batches.Count, review, hits), screen => Show(screen, asked, review, hits));
             });
     }
 
-    private static object Answer(int year, int batches, SeasonReview review, List<Hit> hits) => new
-    {
-        Year = year,
-        Batches = batches,
-        review.Spots,
-        review.Lots,
-        review.Methods,
-        review.PlantedOut,
-        Cost = review.Cost.Total,
-        CostParts = new { review.Cost.Seed, review.Cost.Mix, review.Cost.Heat, Other = review.Cost.Containers },
-        CostEach = review.Cost.EachPlant,
-        review.Saved,
-        review.NextYear,
-        Forecasts = hits.Select(hit => new { hit.Batch, hit.Predicted, hit.Low, hit.High, SeenAfter = hit.After, SeenBy = hit.By, hit.Error, hit.Held }),
-    };
-
-    private static Interval SeasonOf(int year, DateTimeZone zone) => year is >= 1970 and <= 2200
+    public static Interval SeasonOf(int year, DateTimeZone zone) => year is >= 1970 and <= 2200
         ? new(new LocalDate(year, 1, 1).AtStartOfDayInZone(zone).ToInstant(), new LocalDate(year + 1, 1, 1).AtStartOfDayInZone(zone).ToInstant())
-        : throw new BadInputException($"--year {year}: write the year with four digits.");
+        : throw BadInputException.In("year", $"year {year}: write it with four digits.");
 
     private static void Show(Screen screen, int year, SeasonReview review, List<Hit> hits)
     {
@@ -126,3 +111,39 @@ internal static class SeasonVerb
         screen.Say();
     }
 }
+
+/// <summary>A season for programs.</summary>
+internal sealed record SeasonAnswer(
+    int Year,
+    int Batches,
+    IReadOnlyList<SeasonLine> Spots,
+    IReadOnlyList<SeasonLine> Lots,
+    IReadOnlyList<SeasonLine> Methods,
+    int PlantedOut,
+    decimal Cost,
+    CostParts CostParts,
+    decimal? CostEach,
+    decimal? Saved,
+    IReadOnlyList<string> NextYear,
+    IReadOnlyList<HitAnswer> Forecasts)
+{
+    public static SeasonAnswer Of(int year, int batches, SeasonReview review, IEnumerable<Hit> hits) => new(
+        year,
+        batches,
+        review.Spots,
+        review.Lots,
+        review.Methods,
+        review.PlantedOut,
+        review.Cost.Total,
+        new(review.Cost.Seed, review.Cost.Mix, review.Cost.Heat, review.Cost.Containers),
+        review.Cost.EachPlant,
+        review.Saved,
+        review.NextYear,
+        [.. hits.Select(hit => new HitAnswer(hit.Batch, hit.Predicted, hit.Low, hit.High, hit.After, hit.By, hit.Error, hit.Held))]);
+}
+
+/// <summary>What a season's money went on.</summary>
+internal sealed record CostParts(decimal Seed, decimal Mix, decimal Heat, decimal Other);
+
+/// <summary>A forecast against what was seen, days since the sowing.</summary>
+internal sealed record HitAnswer(BatchId Batch, double Predicted, double Low, double High, double SeenAfter, double SeenBy, double Error, bool Held);

@@ -61,6 +61,28 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
         return Again(batch.Id);
     }
 
+    public Batch TakeBackStage(string name, Instant at)
+    {
+        var batch = home.RequireBatch(name);
+        Ledger.RemoveStage(batch.Id, at);
+        return Again(batch.Id);
+    }
+
+    public Batch TakeBackLoss(string name, Instant at)
+    {
+        var batch = home.RequireBatch(name);
+        Ledger.RemoveLoss(batch.Id, at);
+        return Again(batch.Id);
+    }
+
+    /// <summary>Takes back that a batch has ended.</summary>
+    public Batch Reopen(string name)
+    {
+        var batch = home.RequireBatch(name);
+        Ledger.Reopen(batch.Id);
+        return Again(batch.Id);
+    }
+
     public Batch Stage(string name, StageRequest done)
     {
         var batch = home.RequireBatch(name);

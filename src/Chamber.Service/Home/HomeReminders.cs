@@ -58,7 +58,8 @@ internal sealed class HomeReminders(HomeReader home, Instant now)
     private LocalDate? DayOf(Batch batch, Duration? after) =>
         after is { } time ? (batch.SownAt + time).InZone(home.Zone).Date : null;
 
-    private LocalDate? PlantOut(BatchId batch) =>
+    /// <summary>The day on which a batch is to be planted out; null when that is not planned.</summary>
+    public LocalDate? PlantOut(BatchId batch) =>
         home.Store.Ledger.Settings.Get(PlantOutKey(batch)) is { } text && NodaTime.Text.LocalDatePattern.Iso.Parse(text) is { Success: true } day
             ? day.Value
             : null;

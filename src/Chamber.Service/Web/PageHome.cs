@@ -27,6 +27,9 @@ internal sealed class PageHome(ChamberStore store, Settings settings, DataDirect
 
     public TimeProvider Clock => clock;
 
+    /// <summary>How alerts are worded.</summary>
+    public WordStyle Style => new(Scale == TemperatureScale.Fahrenheit, Zone);
+
     public ChamberStore Store => store;
 
     /// <summary>The home as it is now; the crops are read again, since their file may have changed.</summary>
@@ -78,9 +81,8 @@ internal sealed class PageHome(ChamberStore store, Settings settings, DataDirect
     public IReadOnlyList<AlertAnswer> Alerts(HomeReader home)
     {
         var facts = home.Facts();
-        var style = new WordStyle(Scale == TemperatureScale.Fahrenheit, Zone);
         return [.. store.Ledger.Alerts.Open()
-            .Select(entry => AlertAnswer.Of(entry, facts, style))
+            .Select(entry => AlertAnswer.Of(entry, facts, Style))
             .OfType<AlertAnswer>()
             .OrderByDescending(alert => alert.Severity)
             .ThenBy(alert => alert.Since)];

@@ -1,5 +1,6 @@
 using Chamber.Service.Telemetry;
 using Chamber.Service.Web.Access;
+using Chamber.Service.Web.Api;
 
 namespace Chamber.Service.Web;
 
@@ -9,6 +10,7 @@ internal static class WebModule
     public static void AddPage(this IServiceCollection services, string accessPath)
     {
         services.AddAccess(accessPath);
+        services.AddApi();
         services.AddScoped<PageHome>();
         services.AddSingleton<HomePulse>();
         services.AddHostedService(provider => provider.GetRequiredService<HomePulse>());
@@ -19,13 +21,15 @@ internal static class WebModule
     public static void UsePage(this WebApplication app)
     {
         // Somebody who mistyped an address gets a page with a way back; a program that calls the API gets its own answer.
-        app.UseWhen(context => !context.Request.Path.StartsWithSegments("/api") && !context.Request.Path.StartsWithSegments(TelemetryModule.MetricsPath), pages => pages.UseStatusCodePagesWithReExecute("/not-found"));
+        app.UseWhen(context => !ApiProblems.IsApi(context.Request.Path) && !context.Request.Path.StartsWithSegments(TelemetryModule.MetricsPath), pages => pages.UseStatusCodePagesWithReExecute("/not-found"));
+        app.UseApiProblems();
         app.UseAccess();
         app.UseAntiforgery();
         app.MapGet("/set-up/backups/{name}", (string name, Configuration.DataDirectory data) => Home.Safekeeping.Find(data, name) is { } backup
             ? Results.File(backup.FullName, "application/vnd.sqlite3", backup.Name)
             : Results.NotFound()).RequireAuthorization(AccessModule.Change);
         app.MapStaticAssets().AllowAnonymous();
+        app.MapApi();
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode();
     }
 }

@@ -29,7 +29,7 @@ public sealed partial class PageTests : IDisposable
         Assert.Contains("T1 tomato", await Page("/batches"), StringComparison.Ordinal);
 
         // The address that the code on a printed label leads to.
-        Assert.Contains("0 of 12 up", await Page("/batches/T1"), StringComparison.Ordinal);
+        Assert.Contains("12 seeds, covered mix, on mat", await Page("/batches/T1"), StringComparison.Ordinal);
         foreach (var link in Links().Matches(today).Select(match => match.Groups[1].Value).Where(link => !link.StartsWith('#')).Distinct())
         {
             Assert.Equal((link, HttpStatusCode.OK), (link, (await http.GetAsync($"http://127.0.0.1:{port}/{link}", TestContext.Current.CancellationToken)).StatusCode));
@@ -43,9 +43,11 @@ public sealed partial class PageTests : IDisposable
         await using var service = ChamberProcess.Start("run", "--data", folder.Path);
         await service.Line("Chamber is ready");
 
-        Assert.Contains("chamber spot add", await Page("/"), StringComparison.Ordinal);
+        Assert.Contains("set-up/start", await Page("/"), StringComparison.Ordinal);
         Assert.Contains("set-up/start", await Page("/spots"), StringComparison.Ordinal);
-        Assert.Contains("chamber sow", await Page("/batches"), StringComparison.Ordinal);
+        Assert.Contains("seeds/sow", await Page("/batches"), StringComparison.Ordinal);
+        Assert.Contains("seeds/add", await Page("/seeds"), StringComparison.Ordinal);
+        Assert.Contains("set-up/start", await Page("/seeds/sow"), StringComparison.Ordinal);
         Assert.Contains("There is no batch Z9", await Page("/batches/Z9"), StringComparison.Ordinal);
     }
 

@@ -1,0 +1,37 @@
+using Chamber.Service.Web.Access;
+using Microsoft.AspNetCore.Authentication;
+
+namespace Chamber.Service.Web.Api;
+
+/// <summary>Signing in and out for programs; the page has its own form.</summary>
+internal static class AccessRoutes
+{
+    public static void MapAccess(this RouteGroupBuilder routes)
+    {
+        routes.MapPost("/sign-in", SignIn).AllowAnonymous().WithName("SignIn").WithSummary("Signs a person in; the answer sets the cookie that further requests send.")
+            .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status401Unauthorized).Produces(StatusCodes.Status204NoContent);
+        routes.MapPost("/sign-out", async (HttpContext context) =>
+        {
+            await context.SignOutAsync();
+            return TypedResults.NoContent();
+        }).AllowAnonymous().WithName("SignOut").WithSummary("Forgets who is signed in.");
+    }
+
+    private static async Task SignIn(HttpContext context, Gatekeeper gate, SignInRequest who)
+    {
+        var entry = gate.SignIn(who.Name, who.Password, context.Connection.RemoteIpAddress?.ToString() ?? "unknown");
+        if (!entry.Ok)
+        {
+            await ApiProblems.Write(context, ApiProblems.Make(StatusCodes.Status401Unauthorized, entry.Problem, null));
+            return;
+        }
+
+        await AccessModule.SignInAsync(context, entry);
+        context.Response.StatusCode = StatusCodes.Status204NoContent;
+    }
+}
+
+/// <summary>Who wants in.</summary>
+/// <param name="Name">Their name.</param>
+/// <param name="Password">Their password.</param>
+internal sealed record SignInRequest(string Name, string Password);

@@ -1,0 +1,63 @@
+using Chamber.Core.Alerts;
+using Chamber.Service.Commands;
+using Chamber.Service.Words;
+using NodaTime;
+
+namespace Chamber.Service.Web.Api;
+
+/// <summary>Alerts, and what people do with them.</summary>
+internal static class AlertRoutes
+{
+    private static readonly Duration Lately = Duration.FromDays(30);
+
+    public static void Map(RouteGroupBuilder reads, RouteGroupBuilder writes)
+    {
+        reads = reads.MapGroup("/alerts").WithTags("Alerts");
+        writes = writes.MapGroup("/alerts").WithTags("Alerts").ProducesProblem(StatusCodes.Status404NotFound);
+        reads.MapGet("", (PageHome page, bool? all) => All(page, all ?? false))
+            .WithName("Alerts").WithSummary("Open alerts with what to do; with all=true those closed in the last 30 days too.").ProducesProblem(StatusCodes.Status400BadRequest);
+        reads.MapGet("/{number:long}", (PageHome page, long number) => Require(page, number)).WithName("Alert").WithSummary("One alert.").ProducesProblem(StatusCodes.Status404NotFound);
+        writes.MapPost("/{number:long}/seen", (PageHome page, HttpContext context, long number, SeenRequest? seen) => Seen(page, number, seen?.By ?? context.User.Identity?.Name ?? "somebody"))
+            .WithName("SeeAlert").WithSummary("Somebody has seen it.");
+        writes.MapPost("/{number:long}/mute", (PageHome page, long number, MuteRequest mute) => Mute(page, number, mute)).WithName("MuteAlert").WithSummary("Keeps it quiet for a while; danger breaks through.");
+    }
+
+    private static List<AlertAnswer> All(PageHome page, bool all)
+    {
+        var ledger = page.Store.Ledger.Alerts;
+        var entries = all ? ledger.Open().Concat(ledger.Since(page.Now - Lately)).DistinctBy(entry => entry.Number) : ledger.Open();
+        var facts = page.Read().Facts();
+        return [.. entries.Select(entry => AlertAnswer.Of(entry, facts, Style(page))).OfType<AlertAnswer>().OrderByDescending(alert => alert.OpenedAt)];
+    }
+
+    private static AlertAnswer Require(PageHome page, long number) =>
+        page.Store.Ledger.Alerts.Find(number) is { } entry && AlertAnswer.Of(entry, page.Read().Facts(), Style(page)) is { } alert
+            ? alert
+            : throw BadInputException.Unknown($"There is no alert {number}.");
+
+    private static AlertAnswer Seen(PageHome page, long number, string by)
+    {
+        Require(page, number);
+        page.TryWrite((home, now) => home.Store.Ledger.Alerts.See(number, by, now));
+        return Require(page, number);
+    }
+
+    private static AlertAnswer Mute(PageHome page, long number, MuteRequest mute)
+    {
+        Require(page, number);
+        var length = BadInputException.In("for", () => DurationText.Parse(mute.For));
+        page.TryWrite((home, now) => home.Store.Ledger.Alerts.Mute(number, now + length));
+        return Require(page, number);
+    }
+
+    // Programs get °C whatever the page shows.
+    private static WordStyle Style(PageHome page) => new(false, page.Zone);
+}
+
+/// <summary>Who has seen an alert.</summary>
+/// <param name="By">Their name; whoever is signed in unless told.</param>
+internal sealed record SeenRequest(string? By = null);
+
+/// <summary>How long an alert is to be quiet.</summary>
+/// <param name="For">As 2h or 1d.</param>
+internal sealed record MuteRequest(string For);

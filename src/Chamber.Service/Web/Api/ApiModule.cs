@@ -1,0 +1,61 @@
+using Chamber.Service.Web.Access;
+using Chamber.Service.Workers;
+
+namespace Chamber.Service.Web.Api;
+
+/// <summary>Wires the HTTP API into the service's web server.</summary>
+internal static class ApiModule
+{
+    public static void AddApi(this IServiceCollection services)
+    {
+        services.ConfigureHttpJsonOptions(options => ApiJson.Use(options.SerializerOptions));
+        services.Configure<RouteHandlerOptions>(options => options.ThrowOnBadRequest = true);
+        services.AddExceptionHandler<ApiProblems>();
+        services.AddProblemDetails();
+        services.AddOpenApi("v1", options =>
+        {
+            options.ShouldInclude = description => description.RelativePath?.StartsWith("api/", StringComparison.Ordinal) == true;
+            options.AddSchemaTransformer(ApiSchemas.Describe);
+            options.AddOperationTransformer(ApiSchemas.Lower);
+            options.AddDocumentTransformer(ApiSchemas.Head);
+        });
+    }
+
+    /// <summary>Before access is checked, so that whatever refuses is told in the same form.</summary>
+    public static void UseApiProblems(this WebApplication app)
+    {
+        app.UseExceptionHandler();
+        app.UseStatusCodePages(ApiProblems.WriteStatus);
+        app.Use((context, next) => CrossSiteGuard.Check(context, next));
+    }
+
+    public static void MapApi(this WebApplication app)
+    {
+        app.MapOpenApi("/openapi/{documentName}.json");
+        app.MapGroup("/api").WithTags("Access").MapAccess();
+        var api = app.MapGroup("/api").RequireAuthorization(AccessModule.Look).ProducesProblem(StatusCodes.Status401Unauthorized);
+        var reads = api.MapGroup(string.Empty);
+        var writes = api.MapGroup(string.Empty)
+            .RequireAuthorization(AccessModule.Change)
+            .ProducesProblem(StatusCodes.Status400BadRequest)
+            .ProducesProblem(StatusCodes.Status403Forbidden)
+            .ProducesProblem(StatusCodes.Status409Conflict)
+            .AddEndpointFilter(TellTheWatch);
+        HomeRoutes.Map(reads, writes);
+        SpotRoutes.Map(reads, writes);
+        ProbeRoutes.Map(reads, writes);
+        CropRoutes.Map(reads);
+        BatchRoutes.Map(reads, writes);
+        SeedRoutes.Map(reads, writes);
+        PlanRoutes.Map(reads);
+        AlertRoutes.Map(reads, writes);
+        TakeOutRoutes.Map(reads, writes);
+    }
+
+    private static async ValueTask<object?> TellTheWatch(EndpointFilterInvocationContext context, EndpointFilterDelegate next)
+    {
+        var answer = await next(context);
+        context.HttpContext.RequestServices.GetRequiredService<HomeChanges>().Note();
+        return answer;
+    }
+}

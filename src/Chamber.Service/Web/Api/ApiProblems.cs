@@ -1,0 +1,142 @@
+using System.Text.Json;
+using System.Text.RegularExpressions;
+using Chamber.Core.Batches;
+using Chamber.Service.Commands;
+using Chamber.Storage;
+using Microsoft.AspNetCore.Diagnostics;
+using Microsoft.AspNetCore.Mvc;
+
+namespace Chamber.Service.Web.Api;
+
+/// <summary>
+/// Turns whatever refuses a request into problem details (RFC 9457): <c>detail</c> is the sentence that the command line would
+/// say, <c>errors</c> names the field where one is to blame.
+/// </summary>
+internal sealed partial class ApiProblems(ILogger<ApiProblems> logger) : IExceptionHandler
+{
+    public const string ContentType = "application/problem+json";
+
+    public async ValueTask<bool> TryHandleAsync(HttpContext httpContext, Exception exception, CancellationToken cancellationToken)
+    {
+        if (!IsApi(httpContext.Request.Path))
+        {
+            return false;
+        }
+
+        var problem = Of(exception);
+        if (problem.Status >= StatusCodes.Status500InternalServerError)
+        {
+            Log.ApiTrouble(logger, exception, httpContext.Request.Path, exception.Message);
+        }
+
+        await Write(httpContext, problem);
+        return true;
+    }
+
+    public static bool IsApi(PathString path) => path.StartsWithSegments("/api") || path.StartsWithSegments("/openapi");
+
+    public static Task Write(HttpContext context, ProblemDetails problem)
+    {
+        problem.Instance = context.Request.Path;
+        context.Response.StatusCode = problem.Status ?? StatusCodes.Status500InternalServerError;
+        return context.Response.WriteAsJsonAsync(problem, problem.GetType(), options: null, ContentType, context.RequestAborted);
+    }
+
+    /// <summary>For an answer that has a status and nothing else.</summary>
+    public static Task WriteStatus(StatusCodeContext context) => IsApi(context.HttpContext.Request.Path)
+        ? Write(context.HttpContext, Make(context.HttpContext.Response.StatusCode, Sentence(context.HttpContext), null))
+        : Task.CompletedTask;
+
+    public static ProblemDetails Make(int status, string sentence, string? field) => field is null
+        ? new ProblemDetails { Type = "about:blank", Title = Title(status), Status = status, Detail = sentence }
+        : new HttpValidationProblemDetails(new Dictionary<string, string[]> { [field] = [sentence] }) { Type = "about:blank", Title = Title(status), Status = status, Detail = sentence };
+
+    private static ProblemDetails Of(Exception exception) => exception switch
+    {
+        BadInputException { Kind: BadInputKind.Unknown } problem => Make(StatusCodes.Status404NotFound, problem.Message, problem.Field),
+        BadInputException { Kind: BadInputKind.Contradicts } problem => Make(StatusCodes.Status409Conflict, problem.Message, problem.Field),
+        BadInputException problem => Make(StatusCodes.Status400BadRequest, problem.Message, problem.Field),
+        LedgerRefusedException or LookRefusedException => Make(StatusCodes.Status409Conflict, exception.Message, null),
+        FormatException => Make(StatusCodes.Status400BadRequest, exception.Message, null),
+        BadHttpRequestException { InnerException: JsonException json } => OfJson(json),
+        BadHttpRequestException { StatusCode: StatusCodes.Status400BadRequest } problem => OfParameter(problem),
+        BadHttpRequestException { StatusCode: StatusCodes.Status415UnsupportedMediaType } => Make(StatusCodes.Status415UnsupportedMediaType, "The body must be JSON: send it with Content-Type: application/json.", null),
+        BadHttpRequestException problem => Make(problem.StatusCode, problem.Message, null),
+        StoreException { Fault: StoreFault.Locked or StoreFault.DiskFull } => Make(StatusCodes.Status503ServiceUnavailable, exception.Message, null),
+        StoreException => Make(StatusCodes.Status500InternalServerError, exception.Message, null),
+        _ => Make(StatusCodes.Status500InternalServerError, "Something went wrong inside Chamber; its log says what. Nothing was half-written.", null),
+    };
+
+    private static ProblemDetails OfJson(JsonException problem)
+    {
+        var (field, sentence) = (problem.Path ?? "$").TrimStart('$').TrimStart('.') is var path && problem.InnerException is FormatException
+            ? (path, problem.Message)
+            : Shape(problem.Message, path);
+        return Make(StatusCodes.Status400BadRequest, field.Length == 0 || sentence.StartsWith(field, StringComparison.Ordinal) ? sentence : $"{field}: {sentence}", field.Length == 0 ? null : field);
+    }
+
+    private static (string Field, string Sentence) Shape(string message, string path)
+    {
+        if (Missing().Match(message) is { Success: true } missing)
+        {
+            var name = missing.Groups["name"].Value;
+            return (name, $"{name} is missing.");
+        }
+
+        if (Unmapped().Match(message) is { Success: true } unmapped)
+        {
+            var name = unmapped.Groups["name"].Value;
+            return (name, $"{name} is not known here; see /openapi/v1.json.");
+        }
+
+        return message.StartsWith("The JSON value could not", StringComparison.Ordinal)
+            ? (path, path.Length == 0 ? "The body must be one JSON object." : "this value is of another kind than is wanted here; see /openapi/v1.json.")
+            : (string.Empty, "The body is not JSON.");
+    }
+
+    private static ProblemDetails OfParameter(BadHttpRequestException problem)
+    {
+        if (Unbound().Match(problem.Message) is { Success: true } unbound)
+        {
+            var name = JsonNamingPolicy.CamelCase.ConvertName(unbound.Groups["name"].Value);
+            return Make(StatusCodes.Status400BadRequest, $"{name}: \"{unbound.Groups["value"].Value}\" is not {Wanted(unbound.Groups["type"].Value)}.", name);
+        }
+
+        if (problem.Message.Contains("body", StringComparison.Ordinal))
+        {
+            return Make(StatusCodes.Status400BadRequest, "The body is missing: send one JSON object, with Content-Type: application/json.", null);
+        }
+
+        return Required().Match(problem.Message) is { Success: true } required
+            ? Make(StatusCodes.Status400BadRequest, $"{required.Groups["name"].Value} is missing.", required.Groups["name"].Value)
+            : Make(StatusCodes.Status400BadRequest, problem.Message, null);
+    }
+
+    private static string Wanted(string type) => type.Contains("bool", StringComparison.OrdinalIgnoreCase) ? "true or false"
+        : type.Contains("int", StringComparison.OrdinalIgnoreCase) || type.Contains("long", StringComparison.OrdinalIgnoreCase) ? "a whole number"
+        : "a number";
+
+    private static string Sentence(HttpContext context) => context.Response.StatusCode switch
+    {
+        StatusCodes.Status401Unauthorized => "Sign in first: POST /api/sign-in with name and password, and keep the cookie.",
+        StatusCodes.Status403Forbidden => "You may look here and change nothing.",
+        StatusCodes.Status404NotFound => $"There is nothing at {context.Request.Path}; see /openapi/v1.json.",
+        StatusCodes.Status405MethodNotAllowed => $"{context.Request.Method} is not for {context.Request.Path}; see /openapi/v1.json.",
+        StatusCodes.Status415UnsupportedMediaType => "The body must be JSON: send it with Content-Type: application/json.",
+        _ => "This cannot be done.",
+    };
+
+    private static string Title(int status) => Microsoft.AspNetCore.WebUtilities.ReasonPhrases.GetReasonPhrase(status);
+
+    [GeneratedRegex("missing required properties including: '(?<name>[^']*)'")]
+    private static partial Regex Missing();
+
+    [GeneratedRegex("^The JSON property '(?<name>[^']*)' could not be mapped")]
+    private static partial Regex Unmapped();
+
+    [GeneratedRegex("^Failed to bind parameter \"(?<type>\\S+) (?<name>[^\"]+)\" from \"(?<value>[^\"]*)\"")]
+    private static partial Regex Unbound();
+
+    [GeneratedRegex("^Required parameter \"\\S+ (?<name>[^\"]+)\" was not provided")]
+    private static partial Regex Required();
+}

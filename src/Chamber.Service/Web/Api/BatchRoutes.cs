@@ -1,0 +1,118 @@
+using Chamber.Core.Batches;
+using Chamber.Core.Climate;
+using Chamber.Service.Commands;
+using Chamber.Service.Home;
+using Chamber.Service.Reviews;
+using Chamber.Service.Web.Series;
+using Microsoft.AspNetCore.Http.HttpResults;
+using NodaTime;
+
+namespace Chamber.Service.Web.Api;
+
+/// <summary>Batches: from sowing to planted out, with forecasts, warm-hours and looks.</summary>
+internal static class BatchRoutes
+{
+    public static void Map(RouteGroupBuilder reads, RouteGroupBuilder writes)
+    {
+        MapReads(reads.MapGroup("/batches").WithTags("Batches"));
+        MapWrites(writes.MapGroup("/batches").WithTags("Batches"));
+    }
+
+    private static void MapReads(RouteGroupBuilder reads)
+    {
+        reads.MapGet("", (PageHome page, bool? all) => All(page, all ?? false)).WithName("Batches").WithSummary("Batches under way with their forecasts; with all=true those that have ended too.").ProducesProblem(StatusCodes.Status400BadRequest);
+        var one = reads.MapGroup("/{batch}").ProducesProblem(StatusCodes.Status404NotFound);
+        one.MapGet("", (PageHome page, string batch) => Whole(page, batch)).WithName("Batch").WithSummary("One batch with everything that was written down of it.");
+        one.MapGet("/forecast", (PageHome page, string batch) => Forecast(page, batch)).WithName("BatchForecast").WithSummary("When it is up, as intervals; null while nothing can be said.");
+        one.MapGet("/forecast-history", (PageHome page, string batch) => History(page, batch)).WithName("BatchForecastHistory").WithSummary("Its forecast as it changed from day to day.");
+        one.MapGet("/warm-hours", (PageHome page, string batch) => Warmth(page, batch)).WithName("BatchWarmHours").WithSummary("Its warm-hours by day: measured, estimated, unknown.");
+        one.MapGet("/readings", (PageHome page, string batch, int? points) => Readings(page, batch, points))
+            .WithName("BatchReadings").WithSummary("The temperature that it had, wherever it stood, thinned to about so many points.").ProducesProblem(StatusCodes.Status400BadRequest);
+        one.MapGet("/review", (PageHome page, string batch) => ReviewAnswer.Of(Review(page, batch), [])).WithName("BatchReview").WithSummary("Was it the seed, the spot, the water, or the grower?");
+        one.MapGet("/review.html", (PageHome page, string batch) => TypedResults.Content(ReviewPage.Of(Review(page, batch), page.Now), "text/html; charset=utf-8"))
+            .WithName("BatchReviewPage").WithSummary("The same as one page to keep or to print.").Produces<string>(StatusCodes.Status200OK, "text/html");
+    }
+
+    private static void MapWrites(RouteGroupBuilder writes)
+    {
+        writes.MapPost("", (PageHome page, SowRequest sowing) => Sow(page, sowing)).WithName("Sow").WithSummary("Writes down a sowing.");
+        var one = writes.MapGroup("/{batch}").ProducesProblem(StatusCodes.Status404NotFound);
+        one.MapPost("/looks", (PageHome page, string batch, LookRequest look) => Write(page, batches => batches.Look(batch, look))).WithName("Look").WithSummary("Somebody looked and counted; zero counts too.");
+        one.MapDelete("/looks", (PageHome page, string batch, string at) => Write(page, batches => batches.TakeBackLook(batch, at))).WithName("TakeBackLook").WithSummary("Takes a look out of the record: it was a mistake.");
+        one.MapPost("/stages", (PageHome page, string batch, StageRequest stage) => Write(page, batches => batches.Stage(batch, stage))).WithName("Stage").WithSummary("Something was done: uncovered, to the light, pricked out, planted out.");
+        one.MapPost("/losses", (PageHome page, string batch, LossRequest loss) => Write(page, batches => batches.Lose(batch, loss))).WithName("Lose").WithSummary("Plants were lost, and what to.");
+        one.MapPost("/wettings", (PageHome page, string batch, MomentRequest? when) => Write(page, batches => batches.Wet(batch, when ?? new()))).WithName("Wet").WithSummary("It was wetted again.");
+        one.MapPut("/spot", (PageHome page, string batch, MoveRequest to) => Write(page, batches => batches.Move(batch, to))).WithName("MoveBatch").WithSummary("It stands on another spot; its history stays with it.");
+        one.MapPut("/plant-out", (PageHome page, string batch, PlantOutRequest on) => Write(page, batches => batches.PlantOut(batch, on.Day))).WithName("PlantOut").WithSummary("When it is to be planted out; reminders count back from it.");
+        one.MapPost("/end", (PageHome page, string batch, MomentRequest? when) => Write(page, batches => batches.End(batch, when ?? new()))).WithName("EndBatch").WithSummary("It is planted out, potted up or given up: nothing is watched after that.");
+        one.MapPost("/test-result", (PageHome page, string batch, TestCallRequest call) => SeedRoutes.Call(page, batch, call)).WithName("CallTest").WithSummary("Calls a germination test that runs as this batch.");
+    }
+
+    private static List<BatchAnswer> All(PageHome page, bool all)
+    {
+        var home = page.Read();
+        var forecasts = new HomeForecasts(home, page.Now);
+        return [.. home.Store.Ledger.Batches.All(open: !all).Select(batch => BatchAnswer.Of(batch, batch.EndedAt is null ? forecasts.Of(batch) : null))];
+    }
+
+    private static BatchWhole Whole(PageHome page, string name)
+    {
+        var home = page.Read();
+        return BatchWhole.Of(home, home.RequireBatch(name), page.Now);
+    }
+
+    private static ForecastTimes? Forecast(PageHome page, string name)
+    {
+        var home = page.Read();
+        var batch = home.RequireBatch(name);
+        return batch.EndedAt is null && new HomeForecasts(home, page.Now).Of(batch) is { } forecast ? ForecastTimes.Of(batch.SownAt, forecast) : null;
+    }
+
+    private static IReadOnlyList<ForecastThen> History(PageHome page, string name)
+    {
+        var home = page.Read();
+        return ForecastHistory.Of(home, home.RequireBatch(name), page.Now);
+    }
+
+    private static WarmthAnswer Warmth(PageHome page, string name)
+    {
+        var home = page.Read();
+        var batch = home.RequireBatch(name);
+        var crop = home.Catalog.Require(batch.Crop.Text);
+        var when = Lifetime(batch, page.Now);
+        var trace = home.TraceOf(batch, when);
+        return WarmthAnswer.Of(new(crop, trace, when, $"since {batch.Id} was sown", []), WarmthFold.Over(trace, when, crop.Limits, home.Zone, HourOfDayProfile.From(trace, home.Zone)));
+    }
+
+    private static SeriesAnswer Readings(PageHome page, string name, int? points)
+    {
+        var home = page.Read();
+        var batch = home.RequireBatch(name);
+        var when = Lifetime(batch, page.Now);
+        return TemperatureSeries.Of(home.TraceOf(batch, when), when, SpotRoutes.Points(points));
+    }
+
+    private static BatchReview Review(PageHome page, string name)
+    {
+        var home = page.Read();
+        return new HomeReviews(home, page.Now, page.Scale).Of(home.RequireBatch(name));
+    }
+
+    private static Interval Lifetime(Batch batch, Instant now) => new(batch.SownAt, Instant.Max(batch.SownAt, batch.EndedAt ?? now));
+
+    private static Created<BatchWhole> Sow(PageHome page, SowRequest sowing)
+    {
+        var batch = page.Write((home, now) => new HomeBatches(home, now).Sow(sowing));
+        return TypedResults.Created($"/api/batches/{batch.Id}", BatchWhole.Of(page.Read(), batch, page.Now));
+    }
+
+    private static BatchWhole Write(PageHome page, Func<HomeBatches, Batch> write)
+    {
+        var batch = page.Write((home, now) => write(new(home, now)));
+        return BatchWhole.Of(page.Read(), batch, page.Now);
+    }
+}
+
+/// <summary>A day for planting out.</summary>
+/// <param name="Day">The day, as 2027-05-17.</param>
+internal sealed record PlantOutRequest(LocalDate Day);

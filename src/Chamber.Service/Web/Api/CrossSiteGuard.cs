@@ -1,0 +1,34 @@
+namespace Chamber.Service.Web.Api;
+
+/// <summary>
+/// Keeps foreign pages from writing through the browser of somebody who may: such a request carries their cookie, or comes from
+/// their own machine, without their will. Browsers say where a request comes from (Fetch Metadata, the Origin header of
+/// RFC 6454); programs say nothing and act on purpose.
+/// </summary>
+internal static class CrossSiteGuard
+{
+    public static async Task Check(HttpContext context, RequestDelegate next)
+    {
+        if (ApiProblems.IsApi(context.Request.Path) && !IsSafe(context.Request.Method) && IsForeign(context.Request))
+        {
+            await ApiProblems.Write(context, ApiProblems.Make(
+                StatusCodes.Status403Forbidden, "A page from elsewhere may not change anything here. Call the API from Chamber's own page or from a program.", null));
+            return;
+        }
+
+        await next(context);
+    }
+
+    private static bool IsSafe(string method) => HttpMethods.IsGet(method) || HttpMethods.IsHead(method) || HttpMethods.IsOptions(method);
+
+    private static bool IsForeign(HttpRequest request)
+    {
+        if (request.Headers.TryGetValue("Sec-Fetch-Site", out var site))
+        {
+            return site != "same-origin" && site != "none";
+        }
+
+        return request.Headers.TryGetValue("Origin", out var origin)
+            && !(Uri.TryCreate(origin, UriKind.Absolute, out var from) && string.Equals(from.Authority, request.Host.Value, StringComparison.OrdinalIgnoreCase) && from.Scheme == request.Scheme);
+    }
+}

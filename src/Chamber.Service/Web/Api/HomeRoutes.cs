@@ -1,0 +1,79 @@
+using Chamber.Core.Alerts;
+using Chamber.Core.Batches;
+using Chamber.Service.Commands;
+using Chamber.Service.Configuration;
+using Chamber.Service.Home;
+using NodaTime;
+
+namespace Chamber.Service.Web.Api;
+
+/// <summary>The home as a whole: today, reminders, settings.</summary>
+internal static class HomeRoutes
+{
+    private const int DaysUnlessTold = 14;
+    private const int DaysMax = 400;
+
+    public static void Map(RouteGroupBuilder reads, RouteGroupBuilder writes)
+    {
+        reads = reads.MapGroup(string.Empty).WithTags("Home");
+        writes = writes.MapGroup(string.Empty).WithTags("Home");
+        reads.MapGet("/home", (PageHome page, DataDirectory data, HttpContext context) => new HomeAnswer(
+            AboutVerb.Version(), data.Path, page.Now, page.Zone.Id, context.User.Identity?.Name, context.User.IsInRole(Access.AccessModule.Change)))
+            .WithName("Home").WithSummary("Which version this is, its time and zone, and who is asking.");
+        reads.MapGet("/today", (PageHome page, int? days) => new HomeToday(page.Read(), page.Now).Read(new WordStyle(false, page.Zone), Days(days)))
+            .WithName("Today").WithSummary("What needs a hand now, in order of what it costs to wait, and what is coming.").ProducesProblem(StatusCodes.Status400BadRequest);
+        reads.MapGet("/reminders", (PageHome page, int? days) => Reminders(page, Days(days)))
+            .WithName("Reminders").WithSummary("What batches need next, by day; the next 14 days unless told.").ProducesProblem(StatusCodes.Status400BadRequest);
+        reads.MapGet("/settings", (PageHome page, Settings settings) => SettingsAnswer.Of(settings, page)).WithName("Settings").WithSummary("The settings in force that concern the page; without secrets.");
+        writes.MapPut("/settings/label-address", (PageHome page, AddressRequest address) => Address(page, address))
+            .WithName("SetLabelAddress").WithSummary("The page's address as phones reach it; the code on labels leads there.");
+    }
+
+    private static int Days(int? days) => days is null or (>= 0 and <= DaysMax) ? days ?? DaysUnlessTold : throw BadInputException.In("days", $"days: write a number from 0 to {DaysMax}.");
+
+    private static List<Reminder> Reminders(PageHome page, int days)
+    {
+        var until = page.Today.PlusDays(days);
+        return [.. new HomeReminders(page.Read(), page.Now).All().Where(reminder => reminder.From <= until)];
+    }
+
+    private static AddressRequest Address(PageHome page, AddressRequest address)
+    {
+        var url = BadInputException.In("url", () => LabelsVerb.Address(address.Url));
+        page.Write((home, _) => LabelsVerb.Remembered(home.Store, url));
+        return new(url.AbsoluteUri);
+    }
+}
+
+/// <summary>This Chamber.</summary>
+/// <param name="Version">Its version.</param>
+/// <param name="Data">Where its data is.</param>
+/// <param name="Now">Its time; that of a demo runs faster.</param>
+/// <param name="Zone">The home's time zone.</param>
+/// <param name="You">Who is asking.</param>
+/// <param name="MayChange">Whether they may change things.</param>
+internal sealed record HomeAnswer(string Version, string Data, Instant Now, string Zone, string? You, bool MayChange);
+
+/// <summary>The page's address.</summary>
+/// <param name="Url">As <c>http://pantry.local:8470/</c>.</param>
+internal sealed record AddressRequest(string Url);
+
+/// <summary>Settings for the page and for programs.</summary>
+/// <param name="Units">How the page shows temperatures.</param>
+/// <param name="Zone">The home's time zone.</param>
+/// <param name="OwnBroker">Whether the broker is the one inside Chamber.</param>
+/// <param name="NewProbes">Whether probes that nobody has set up are taken in when they speak.</param>
+/// <param name="ReadingsKept">How long every reading is kept.</param>
+/// <param name="AlertsKept">How long closed alerts are kept.</param>
+/// <param name="LabelAddress">Where the code on labels leads; null until it is told.</param>
+internal sealed record SettingsAnswer(string Units, string Zone, bool OwnBroker, bool NewProbes, Duration ReadingsKept, Duration AlertsKept, string? LabelAddress)
+{
+    public static SettingsAnswer Of(Settings settings, PageHome page) => new(
+        settings.Units == Core.Climate.TemperatureScale.Celsius ? "C" : "F",
+        page.Zone.Id,
+        settings.Broker.Own,
+        settings.NewProbes,
+        settings.Retention.Minutes,
+        settings.Retention.Alerts,
+        LabelsVerb.Remembered(page.Store, null)?.AbsoluteUri);
+}

@@ -1,0 +1,133 @@
+using Chamber.Core.Plans;
+using Chamber.Core.Statistics;
+using Chamber.Service.Commands;
+using Chamber.Service.Configuration;
+using Chamber.Service.Plots;
+using Chamber.Service.Reviews;
+
+namespace Chamber.Service.Web.Api;
+
+/// <summary>Planning: how many, when, where, and whether a difference was chance. Nothing is written down.</summary>
+internal static class PlanRoutes
+{
+    private const int RoomUnlessTold = 20;
+
+    public static void Map(RouteGroupBuilder reads)
+    {
+        reads = reads.MapGroup(string.Empty).WithTags("Plans").ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status409Conflict);
+        reads.MapGet("/plan", (PageHome page, [AsParameters] PlanQuery asked) => Plan.Of(asked.ToQuestion().ToRequest(page.Read(), page.Now)))
+            .WithName("Plan").WithSummary("How many seeds to sow for the plants that are wanted, and what a plant costs.");
+        reads.MapGet("/dates", (PageHome page, string[] crop, string lastFrost, double? frostChance, string? spot, int? lightRoom) => Dates(page, crop, lastFrost, frostChance, spot, lightRoom))
+            .WithName("Dates").WithSummary("When to sow, harden off and plant out (crop=tomato:12, once for each crop), and whether there is room in the light.");
+        reads.MapGet("/place", (PageHome page, string[]? crop, bool? newOnly) => PlaceVerb.Solve(page.Read(), page.Now, crop ?? [], newOnly ?? false).Select(PlacingAnswer.Of))
+            .WithName("Place").WithSummary("Which batch, or crop to be sown, goes on which spot, so that all together lose the least.");
+        reads.MapGet("/season", (PageHome page, Settings settings, int? year, decimal? boughtPrice, decimal? otherCosts) => Season(page, settings, year, boughtPrice, otherCosts))
+            .WithName("Season").WithSummary("Looks back on a season: spots, lots, methods, money, and what to do differently.");
+        reads.MapGet("/compare", (PageHome page, string[]? counts, string[]? batches) => Compare(page, counts ?? [], batches ?? []))
+            .WithName("Compare").WithSummary("Whether of two counts (counts=11/14&counts=7/15) or two batches one did better, or chance did.").ProducesProblem(StatusCodes.Status404NotFound);
+    }
+
+    private static DatesAnswer Dates(PageHome page, string[] crops, string lastFrost, double? frostChance, string? spot, int? lightRoom)
+    {
+        var home = page.Read();
+        var wanted = BadInputException.In("crop", () => crops.Length > 0 ? Array.ConvertAll(crops, text => Wanted.Parse(home.Catalog, text)) : throw new FormatException("Name at least one crop: crop=tomato:12."));
+        var share = frostChance ?? 0.5;
+        var frost = new LastFrost(
+            BadInputException.In("lastFrost", () => TodoVerb.Day(lastFrost)),
+            share is > 0 and < 1 ? share : throw BadInputException.In("frostChance", "frostChance lies between 0 and 1, both left out."));
+        var place = spot is null ? null : BadInputException.In("spot", () => home.RequireSpot(spot));
+        var plans = Array.ConvertAll(wanted, one => CropDates.Of(home, page.Now, one, frost, place, Array.ConvertAll(wanted, other => other.Crop)));
+        var room = lightRoom is null or >= 1 ? lightRoom ?? RoomUnlessTold : throw BadInputException.In("lightRoom", "lightRoom: write at least 1.");
+        return new([.. plans.Select(plan => plan.Answer)], LightRoom.Weeks([.. plans.Select(plan => plan.Lit).OfType<LitPots>()], room));
+    }
+
+    private static SeasonAnswer Season(PageHome page, Settings settings, int? year, decimal? boughtPrice, decimal? otherCosts)
+    {
+        var home = page.Read();
+        var asked = year ?? page.Today.Year;
+        var reviews = new HomeReviews(home, page.Now, TemperatureScale.Celsius);
+        var batches = reviews.All(SeasonVerb.SeasonOf(asked, home.Zone));
+        var season = reviews.Season(batches, settings.Prices, otherCosts ?? 0, boughtPrice ?? settings.Prices.BoughtPlant);
+        return SeasonAnswer.Of(asked, batches.Count, season, batches.Select(one => one.Hit).OfType<Hit>());
+    }
+
+    private static CompareAnswer Compare(PageHome page, string[] counts, string[] batches)
+    {
+        if ((counts.Length, batches.Length) is not ((2, 0) or (0, 2)))
+        {
+            throw new BadInputException("Name two counts or two batches.") { Field = counts.Length > 0 ? "counts" : "batches" };
+        }
+
+        if (counts.Length == 2)
+        {
+            return CompareAnswer.Of(CountComparison.Of(Count(counts[0]), Count(counts[1])), null, null);
+        }
+
+        var home = page.Read();
+        var pair = Array.ConvertAll(batches, home.RequireBatch);
+        return CompareAnswer.Of(CountComparison.Of(CompareVerb.Count(pair[0]), CompareVerb.Count(pair[1])), BatchPair.Of(pair[0], pair[1]), CompareVerb.Speed(pair[0], pair[1]));
+    }
+
+    private static SeedCount Count(string text) => BadInputException.In("counts", () => SeedCount.Parse(text));
+}
+
+/// <summary>When to sow what.</summary>
+/// <param name="Crops">Each crop with its dates.</param>
+/// <param name="LightWeeks">Pots in the light, week by week.</param>
+internal sealed record DatesAnswer(IReadOnlyList<CropDatesAnswer> Crops, IReadOnlyList<LightWeek> LightWeeks);
+
+/// <summary>The query of <c>/api/plan</c>: <see cref="PlanQuestion"/>, in a form that the server can bind.</summary>
+internal sealed class PlanQuery
+{
+    public int? Plants { get; set; }
+
+    public double? Harvest { get; set; }
+
+    public double? Yield { get; set; }
+
+    public double? Germination { get; set; }
+
+    public string? Lot { get; set; }
+
+    public double? Survival { get; set; }
+
+    public double? Assurance { get; set; }
+
+    public int? PerCell { get; set; }
+
+    public decimal? SeedPrice { get; set; }
+
+    public double? MixLitres { get; set; }
+
+    public decimal? MixPrice { get; set; }
+
+    public double? Watts { get; set; }
+
+    public double? HeatHours { get; set; }
+
+    public decimal? KwhPrice { get; set; }
+
+    public decimal? PotsPrice { get; set; }
+
+    public decimal? BoughtPrice { get; set; }
+
+    public PlanQuestion ToQuestion() => new()
+    {
+        Plants = Plants,
+        Harvest = Harvest,
+        Yield = Yield,
+        Germination = Germination,
+        Lot = Lot,
+        Survival = Survival,
+        Assurance = Assurance,
+        PerCell = PerCell,
+        SeedPrice = SeedPrice,
+        MixLitres = MixLitres,
+        MixPrice = MixPrice,
+        Watts = Watts,
+        HeatHours = HeatHours,
+        KwhPrice = KwhPrice,
+        PotsPrice = PotsPrice,
+        BoughtPrice = BoughtPrice,
+    };
+}

@@ -1,0 +1,79 @@
+using Chamber.Core.Climate;
+using Chamber.Core.Spots;
+using Chamber.Service.Commands;
+using Chamber.Service.Home;
+using Chamber.Service.Web.Series;
+using NodaTime;
+
+namespace Chamber.Service.Web.Api;
+
+/// <summary>Probes: what they said, where they stand; thermometers that somebody reads.</summary>
+internal static class ProbeRoutes
+{
+    public static void Map(RouteGroupBuilder reads, RouteGroupBuilder writes)
+    {
+        writes.MapPost("/readings", (PageHome page, ReadRequest read) => page.Write((home, now) => new HandReadings(home, now).Write(read)))
+            .WithTags("Probes").WithName("WriteReading").WithSummary("Writes down a thermometer that somebody read.");
+        reads = reads.MapGroup("/probes").WithTags("Probes");
+        writes = writes.MapGroup("/probes").WithTags("Probes");
+        reads.MapGet("", (PageHome page) => ProbesVerb.Read(page.Read())).WithName("Probes").WithSummary("Every probe: what it said last, where it stands, how much was refused of it.");
+        reads.MapGet("/heard", (PageHome page, string? since) => Heard(page, since))
+            .WithName("ProbesHeard").WithSummary("Probes that have spoken since a time (the last 10 minutes unless told), the newest first; those that stand nowhere are the new ones.")
+            .ProducesProblem(StatusCodes.Status400BadRequest);
+        reads.MapGet("/{probe}", (PageHome page, string probe) => One(page, probe)).WithName("Probe").WithSummary("One probe.").ProducesProblem(StatusCodes.Status404NotFound);
+        reads.MapGet("/{probe}/readings", (PageHome page, string probe, string? from, string? to, int? points) => Readings(page, probe, from, to, points))
+            .WithName("ProbeReadings").WithSummary("What a probe measured over time, thinned to about so many points.")
+            .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound);
+        writes.MapPut("/{probe}", (PageHome page, string probe, ProbeRequest asked) => Save(page, probe, asked)).WithName("SaveProbe").WithSummary("Sets up a probe, or changes the one of this name.");
+        writes.MapPut("/{probe}/spot", (PageHome page, string probe, MoveRequest to) => Move(page, probe, to)).WithName("MoveProbe").WithSummary("Says that a probe stands on a spot.");
+        writes.MapDelete("/{probe}/spot", (PageHome page, string probe, string? at) => Lift(page, probe, at)).WithName("LiftProbe").WithSummary("Says that a probe no longer stands anywhere.");
+    }
+
+    private static List<ProbeAnswer> Heard(PageHome page, string? since)
+    {
+        var home = page.Read();
+        var from = since is null ? page.Now - Duration.FromMinutes(10) : BadInputException.In("since", () => home.TimeOf(since, page.Now));
+        return [.. ProbesVerb.Read(home).Where(probe => probe.At >= from).OrderByDescending(probe => probe.At)];
+    }
+
+    private static ProbeAnswer One(PageHome page, string name) =>
+        ProbesVerb.Read(page.Read()).FirstOrDefault(probe => probe.Probe.Text == name) ?? throw Unknown(name);
+
+    private static SeriesAnswer Readings(PageHome page, string name, string? from, string? to, int? points)
+    {
+        var probe = One(page, name).Probe;
+        var when = SpotRoutes.Span(page, from, to, Duration.FromDays(1));
+        var gap = page.Store.Ledger.Places.Probe(probe)?.Probe.MaxGap ?? Probe.DefaultMaxGap;
+        return TemperatureSeries.Of(TemperatureTrace.Of(page.Store.Journal.ReadTemperatures(probe, when), gap), when, SpotRoutes.Points(points));
+    }
+
+    private static ProbeAnswer Save(PageHome page, string name, ProbeRequest asked)
+    {
+        var id = Id(name);
+        page.Write((home, now) => new HomePlaces(home, now).Save(id, asked));
+        return One(page, name);
+    }
+
+    private static StationAnswer Move(PageHome page, string name, MoveRequest to)
+    {
+        var id = Id(name);
+        var station = page.Write((home, now) => new HomePlaces(home, now).Move(id, to));
+        return new(station.Probe, station.Spot, station.When.Start, null);
+    }
+
+    private static StationAnswer Lift(PageHome page, string name, string? at)
+    {
+        var id = Id(name);
+        var stood = page.Store.Ledger.Places.Stations().LastOrDefault(station => station.Probe == id && !station.When.HasEnd)
+            ?? throw BadInputException.Contradicts($"Probe \"{name}\" stands nowhere.");
+        var until = page.Write((home, now) => new HomePlaces(home, now).Lift(id, new(at)));
+        return new(id, stood.Spot, stood.When.Start, until);
+    }
+
+    private static ProbeId Id(string name) => BadInputException.In("probe", () => new ProbeId(name));
+
+    private static BadInputException Unknown(string name) => BadInputException.Unknown($"There is no probe \"{name}\": set it up first, or let it speak once.");
+}
+
+/// <summary>A stay of a probe on a spot.</summary>
+internal sealed record StationAnswer(ProbeId Probe, SpotId Spot, Instant From, Instant? To);

@@ -1,0 +1,79 @@
+using Chamber.Core.Seeds;
+using Chamber.Core.Statistics;
+using Chamber.Service.Commands;
+using Chamber.Service.Home;
+using Microsoft.AspNetCore.Http.HttpResults;
+
+namespace Chamber.Service.Web.Api;
+
+/// <summary>Seed: lots and their tests.</summary>
+internal static class SeedRoutes
+{
+    public static void Map(RouteGroupBuilder reads, RouteGroupBuilder writes)
+    {
+        reads = reads.MapGroup("/lots").WithTags("Seeds");
+        writes = writes.MapGroup("/lots").WithTags("Seeds");
+        reads.MapGet("", (PageHome page) => new HomeSeeds(page.Read(), page.Now).All().Select(LotAnswer.Of)).WithName("Lots").WithSummary("Every lot of seed, first the one to use first.");
+        reads.MapGet("/{lot}", (PageHome page, string lot) => One(page, lot)).WithName("Lot").WithSummary("One lot.").ProducesProblem(StatusCodes.Status404NotFound);
+        reads.MapGet("/{lot}/test-plan", (PageHome page, string lot, string? question) => Plan(page, lot, question))
+            .WithName("PlanTest").WithSummary("How many seeds to lay out for a germination test, how, and when to call it.")
+            .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound);
+        writes.MapPut("/{lot}", (PageHome page, string lot, LotRequest asked) => Save(page, lot, asked)).WithName("SaveLot").WithSummary("Adds a lot, or changes the one of this name.");
+        var one = writes.MapGroup("/{lot}").ProducesProblem(StatusCodes.Status404NotFound);
+        one.MapDelete("", (PageHome page, string lot) => Remove(page, lot)).WithName("RemoveLot").WithSummary("Takes out a lot that nothing was sown from.");
+        one.MapPost("/count", (PageHome page, string lot, CountRequest counted) => LotAnswer.Of(page.Write((home, now) => new HomeLots(home, now).Count(lot, counted))))
+            .WithName("CountLot").WithSummary("How many seeds there are now; what is sown from now on is taken off.");
+        one.MapPost("/tests", (PageHome page, string lot, TestRecordRequest test) => Result(page, page.Write((home, now) => new HomeLots(home, now).RecordTest(lot, test))))
+            .WithName("RecordTest").WithSummary("Writes down a test that was done without Chamber.");
+        one.MapPost("/running-tests", (PageHome page, string lot, TestStartRequest test) => Start(page, lot, test))
+            .WithName("StartTest").WithSummary("Starts a test on a towel; look at it like at any batch.");
+    }
+
+    public static TestResultAnswer Call(PageHome page, string batch, TestCallRequest call) =>
+        Result(page, page.Write((home, now) => new HomeLots(home, now).CallTest(batch, call)));
+
+    private static LotAnswer One(PageHome page, string name) => LotAnswer.Of(new HomeSeeds(page.Read(), page.Now).Require(name));
+
+    private static HomeTest Plan(PageHome page, string name, string? question)
+    {
+        var lot = new HomeSeeds(page.Read(), page.Now).Require(name);
+        return HomeTest.Plan(lot.Crop, question is null ? TestQuestion.Rate : BadInputException.In("question", () => Choice.Parse<TestQuestion>(question)), lot.Left);
+    }
+
+    private static LotAnswer Save(PageHome page, string name, LotRequest asked)
+    {
+        var id = BadInputException.In("lot", () => new LotId(name));
+        return LotAnswer.Of(page.Write((home, now) => new HomeLots(home, now).Save(id, asked)));
+    }
+
+    private static NoContent Remove(PageHome page, string name)
+    {
+        page.Write((home, now) => new HomeLots(home, now).Remove(name));
+        return TypedResults.NoContent();
+    }
+
+    private static Created<TestStarted> Start(PageHome page, string lot, TestStartRequest test)
+    {
+        var started = page.Write((home, now) => new HomeLots(home, now).StartTest(lot, test));
+        return TypedResults.Created($"/api/batches/{started.Batch}", started);
+    }
+
+    private static TestResultAnswer Result(PageHome page, TestResult test) => new(
+        test.Lot,
+        test.Good,
+        test.Seeds,
+        HomeTest.Result(new(test.Good, test.Seeds)),
+        test.Fair?.Verdict,
+        test.Fair?.Because,
+        new HomeSeeds(page.Read(), page.Now).Require(test.Lot.Text).Belief.Share.Interval());
+}
+
+/// <summary>A test with what it proves.</summary>
+/// <param name="Lot">Which lot.</param>
+/// <param name="Good">How many were good.</param>
+/// <param name="Seeds">Of how many.</param>
+/// <param name="Share">The true share, 95 % interval.</param>
+/// <param name="Fairness">Whether the conditions were fair; null for a test done elsewhere.</param>
+/// <param name="Because">Why.</param>
+/// <param name="Germination">What is believed of the lot now, 80 % interval.</param>
+internal sealed record TestResultAnswer(LotId Lot, int Good, int Seeds, ShareInterval Share, Fairness? Fairness, string? Because, ShareInterval Germination);

@@ -1,0 +1,86 @@
+using Chamber.Core.Spots;
+using Chamber.Service.Commands;
+using Chamber.Service.Home;
+using Chamber.Service.Web.Series;
+using Microsoft.AspNetCore.Http.HttpResults;
+using NodaTime;
+
+namespace Chamber.Service.Web.Api;
+
+/// <summary>Spots: how they are, what suits them, their temperature.</summary>
+internal static class SpotRoutes
+{
+    public static void Map(RouteGroupBuilder reads, RouteGroupBuilder writes)
+    {
+        reads = reads.MapGroup("/spots").WithTags("Spots");
+        writes = writes.MapGroup("/spots").WithTags("Spots");
+        reads.MapGet("", (PageHome page) => All(page)).WithName("Spots").WithSummary("Every spot as it is now.");
+        reads.MapGet("/{spot}", (PageHome page, string spot) => One(page, spot))
+            .WithName("Spot").WithSummary("One spot as it is now.").ProducesProblem(StatusCodes.Status404NotFound);
+        reads.MapGet("/{spot}/crops", (PageHome page, string spot) => Crops(page, spot))
+            .WithName("CropsForSpot").WithSummary("How well each crop suits a spot, best first, with the reason.").ProducesProblem(StatusCodes.Status404NotFound);
+        reads.MapGet("/{spot}/readings", (PageHome page, string spot, string? from, string? to, int? points) => Readings(page, spot, from, to, points))
+            .WithName("SpotReadings").WithSummary("The temperature of a spot over time, thinned to about so many points.")
+            .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound);
+        writes.MapPut("/{spot}", (PageHome page, string spot, SpotRequest asked) => Save(page, spot, asked)).WithName("SaveSpot").WithSummary("Adds a spot, or changes the one of this name.");
+        writes.MapDelete("/{spot}", (PageHome page, string spot) => Remove(page, spot))
+            .WithName("RemoveSpot").WithSummary("Takes away a spot that nothing has ever stood on.").ProducesProblem(StatusCodes.Status404NotFound);
+    }
+
+    /// <summary>From when to when; the last day unless told.</summary>
+    public static Interval Span(PageHome page, string? from, string? to, Duration unlessTold)
+    {
+        var home = page.Read();
+        var end = BadInputException.In("to", () => home.TimeOf(to, page.Now));
+        var start = from is null ? end - unlessTold : BadInputException.In("from", () => home.TimeOf(from, page.Now));
+        return start < end ? new(start, end) : throw BadInputException.In("from", "from lies after to: take the earlier time first.");
+    }
+
+    public static int Points(int? points) => points is null or (>= 2 and <= TemperatureSeries.PointsMax)
+        ? points ?? TemperatureSeries.PointsUnlessTold
+        : throw BadInputException.In("points", $"points: write a number from 2 to {TemperatureSeries.PointsMax}.");
+
+    private static List<SpotNowAnswer> All(PageHome page)
+    {
+        var home = page.Read();
+        return [.. home.Surveys(page.Now).Select(spot => SpotNowAnswer.Of(home, spot))];
+    }
+
+    private static SpotNowAnswer One(PageHome page, string name)
+    {
+        var home = page.Read();
+        var spot = home.RequireSpot(name);
+        return SpotNowAnswer.Of(home, new(spot, home.Survey(spot.Id, page.Now)));
+    }
+
+    private static List<RankingAnswer> Crops(PageHome page, string name)
+    {
+        var home = page.Read();
+        var spot = home.RequireSpot(name);
+        return [.. SpotRanking.ForSpot(new(spot, home.Survey(spot.Id, page.Now)), home.Catalog.Crops, HomeReader.FixedRandom()).Select(RankingAnswer.Of)];
+    }
+
+    private static SeriesAnswer Readings(PageHome page, string name, string? from, string? to, int? points)
+    {
+        var home = page.Read();
+        var spot = home.RequireSpot(name);
+        var when = Span(page, from, to, Duration.FromDays(1));
+        return TemperatureSeries.Of(home.Trace(spot.Id, when), when, Points(points));
+    }
+
+    private static Spot Save(PageHome page, string name, SpotRequest asked)
+    {
+        var id = BadInputException.In("spot", () => new SpotId(name));
+        return page.Write((home, now) => new HomePlaces(home, now).Save(id, asked));
+    }
+
+    private static NoContent Remove(PageHome page, string name)
+    {
+        page.Write((home, now) =>
+        {
+            new HomePlaces(home, now).Remove(name);
+            return true;
+        });
+        return TypedResults.NoContent();
+    }
+}

@@ -1,0 +1,72 @@
+using Chamber.Core.Alerts;
+using Chamber.Core.Batches;
+using Chamber.Core.Crops;
+using Chamber.Core.Spots;
+using Chamber.Service.Home;
+using Chamber.Storage;
+using Chamber.Testing;
+using NodaTime;
+
+namespace Chamber.Service.Tests.Home;
+
+public sealed class HomeTodayTests : IDisposable
+{
+    private static readonly Instant Now = Instant.FromUtc(2027, 3, 10, 8, 0);
+
+    private readonly TempFolder folder = new();
+    private readonly ChamberStore store;
+
+    public HomeTodayTests()
+    {
+        store = ChamberStore.Open(folder.File("chamber.db"));
+        store.Ledger.Places.Save(new Spot(new("cupboard"), SpotKind.BoilerCupboard, LightLevel.Dark, 9));
+        Sow("T1", "tomato", 12, SowingMethod.CoveredMix, 5);
+        Sow("C1", "cucumber", 6, SowingMethod.DampTowel, 4);
+    }
+
+    public void Dispose()
+    {
+        store.Dispose();
+        folder.Dispose();
+    }
+
+    [Fact]
+    public void What_costs_most_by_waiting_comes_first_and_danger_before_all()
+    {
+        Alert(AlertKind.WeakBattery, SubjectKind.Probe, "p1", Severity.Note);
+        Alert(AlertKind.Hazard, SubjectKind.Spot, "cupboard", Severity.Danger);
+        var today = Read();
+        Assert.Equal([null, "T1", "C1", null], today.Now.Select(item => item.Reminder?.Batch.Text));
+        Assert.Equal("hazard", today.Now[0].Alert!.Condition);
+        Assert.Null(today.Now[0].Cost);
+        Assert.Equal("weak-battery", today.Now[3].Alert!.Condition);
+    }
+
+    [Fact]
+    public void An_alert_takes_the_place_of_the_reminder_that_says_the_same()
+    {
+        Alert(AlertKind.WarmAndDark, SubjectKind.Batch, "T1", Severity.Warning);
+        var items = Read().Now;
+        Assert.DoesNotContain(items, item => item.Reminder?.Batch.Text == "T1");
+        Assert.Equal("T1", Assert.Single(items[0].Batches).Text);
+        Assert.True(items[0].Cost > items[1].Cost);
+    }
+
+    [Fact]
+    public void What_was_muted_is_quiet_until_then()
+    {
+        var number = Alert(AlertKind.WeakBattery, SubjectKind.Probe, "p1", Severity.Note);
+        store.Ledger.Alerts.Mute(number, Now + Duration.FromHours(2));
+        Assert.DoesNotContain(Read().Now, item => item.Alert is not null);
+        Assert.Contains(Read(Now + Duration.FromHours(3)).Now, item => item.Alert?.Number == number);
+    }
+
+    private TodayAnswer Read(Instant? now = null) =>
+        new HomeToday(new(store, CropCatalog.Shipped, DateTimeZone.Utc), now ?? Now).Read(new(false, DateTimeZone.Utc), 14);
+
+    private void Sow(string name, string crop, int seeds, SowingMethod method, int up) => store.Ledger.Batches.Sow(new Batch(
+        new(name), new(crop), null, method, Now - Duration.FromDays(8), seeds, [new Stay(new("cupboard"), new(Now - Duration.FromDays(8), null))], [new Look(Now - Duration.FromDays(1), up)]));
+
+    private long Alert(AlertKind kind, SubjectKind subject, string name, Severity severity) =>
+        store.Ledger.Alerts.Save(new AlertEntry(0, kind.ToString(), subject.ToString(), name, severity.ToString(), Now - Duration.FromHours(2), Now - Duration.FromHours(1), "{}"));
+}

@@ -1,0 +1,160 @@
+using System.Text.Json;
+using System.Text.RegularExpressions;
+using Microsoft.OpenApi;
+using Microsoft.OpenApi.Reader;
+
+namespace Chamber.Service.Tests.Web.Api;
+
+/// <summary>The HTTP API as the built program serves it, against its own OpenAPI document.</summary>
+public class ApiModuleTests
+{
+    // In an order in which a grower could do it. Each operation of the document stands here at least once.
+    private static readonly (string Method, string Path, string? Body, int Status)[] Calls =
+    [
+        ("GET", "/api/home", null, 200),
+        ("GET", "/api/settings", null, 200),
+        ("PUT", "/api/settings/label-address", """{ "url": "http://pantry.local:8470" }""", 200),
+        ("GET", "/api/spots", null, 200),
+        ("PUT", "/api/spots/mat", """{ "kind": "heat-mat", "light": "dark", "room": 2 }""", 200),
+        ("GET", "/api/spots/mat", null, 200),
+        ("GET", "/api/spots/shelf/crops", null, 200),
+        ("GET", "/api/spots/shelf/readings?from=yesterday&points=50", null, 200),
+        ("DELETE", "/api/spots/mat", null, 204),
+        ("GET", "/api/probes", null, 200),
+        ("GET", "/api/probes/heard?since=yesterday", null, 200),
+        ("PUT", "/api/probes/p2", """{ "measures": "air", "maxGap": "30min" }""", 200),
+        ("GET", "/api/probes/p1", null, 200),
+        ("GET", "/api/probes/p1/readings", null, 200),
+        ("PUT", "/api/probes/p2/spot", """{ "spot": "sill", "at": "yesterday" }""", 200),
+        ("DELETE", "/api/probes/p2/spot", null, 200),
+        ("POST", "/api/readings", """{ "where": "sill", "temperature": "68F", "humidity": 45 }""", 200),
+        ("GET", "/api/crops", null, 200),
+        ("GET", "/api/crops/sweet%20pepper", null, 200),
+        ("GET", "/api/crops/basil/spots", null, 200),
+        ("GET", "/api/crops/tomato/forecast?spot=shelf&seeds=12", null, 200),
+        ("GET", "/api/crops/tomato/warm-hours?spot=shelf", null, 200),
+        ("POST", "/api/batches", """{ "crop": "tomato", "seeds": 10, "spot": "shelf", "lot": "tomato-24", "name": "T2", "at": "yesterday", "containers": 2 }""", 201),
+        ("GET", "/api/batches?all=true", null, 200),
+        ("GET", "/api/batches/T1", null, 200),
+        ("POST", "/api/batches/T1/looks", """{ "up": 0, "at": "2 days ago" }""", 400),
+        ("POST", "/api/batches/T1/looks", """{ "up": 5, "note": "strong" }""", 200),
+        ("GET", "/api/batches/T1/forecast", null, 200),
+        ("GET", "/api/batches/T1/forecast-history", null, 200),
+        ("GET", "/api/batches/T1/warm-hours", null, 200),
+        ("GET", "/api/batches/T1/readings?points=100", null, 200),
+        ("GET", "/api/batches/T1/review", null, 200),
+        ("GET", "/api/batches/T1/review.html", null, 200),
+        ("POST", "/api/batches/T1/stages", """{ "done": "movedToLight", "plants": 5 }""", 200),
+        ("POST", "/api/batches/T1/losses", """{ "plants": 1, "cause": "damping-off" }""", 200),
+        ("POST", "/api/batches/T1/wettings", null, 200),
+        ("PUT", "/api/batches/T1/spot", """{ "spot": "sill" }""", 200),
+        ("PUT", "/api/batches/T1/plant-out", """{ "day": "2099-05-17" }""", 200),
+        ("GET", "/api/today", null, 200),
+        ("GET", "/api/reminders?days=60", null, 200),
+        ("GET", "/api/lots", null, 200),
+        ("PUT", "/api/lots/onion-25", """{ "crop": "onion", "seeds": 60, "year": 2025, "storage": "cool-room" }""", 200),
+        ("GET", "/api/lots/onion-25", null, 200),
+        ("GET", "/api/lots/onion-25/test-plan?question=alive-or-dead", null, 200),
+        ("POST", "/api/lots/onion-25/count", """{ "seeds": 55 }""", 200),
+        ("POST", "/api/lots/onion-25/tests", """{ "good": 16, "seeds": 20 }""", 200),
+        ("POST", "/api/lots/onion-25/running-tests", """{ "spot": "shelf", "seeds": 10 }""", 201),
+        ("POST", "/api/batches/O1/test-result", """{ "good": 8 }""", 200),
+        ("PUT", "/api/lots/leek-26", """{ "crop": "leek", "seeds": 5 }""", 200),
+        ("DELETE", "/api/lots/leek-26", null, 204),
+        ("POST", "/api/batches/T2/end", null, 200),
+        ("GET", "/api/plan?plants=12&germination=0.8&assurance=0.95", null, 200),
+        ("GET", "/api/dates?crop=tomato:12&crop=basil:6&lastFrost=2027-05-10&spot=shelf", null, 200),
+        ("GET", "/api/place?crop=tomato:2&newOnly=true", null, 200),
+        ("GET", "/api/season?boughtPrice=2.50", null, 200),
+        ("GET", "/api/compare?counts=11/14&counts=7/15", null, 200),
+        ("GET", "/api/alerts?all=true", null, 200),
+        ("GET", "/api/alerts/1", null, 200),
+        ("POST", "/api/alerts/1/seen", """{ "by": "Ada" }""", 200),
+        ("POST", "/api/alerts/1/mute", """{ "for": "2h" }""", 200),
+        ("GET", "/api/labels.pdf?batch=T1&size=stick", null, 200),
+        ("GET", "/api/calendar.ics", null, 200),
+        ("GET", "/api/export", null, 200),
+        ("GET", "/api/export.zip", null, 200),
+        ("POST", "/api/backups", null, 201),
+        ("GET", "/api/backups", null, 200),
+        ("GET", "/api/backups/none.db", null, 404),
+        ("POST", "/api/batches/T1/looks", """{ "up": 4 }""", 409),
+        ("POST", "/api/sign-in", """{ "name": "Ada", "password": "wrong" }""", 401),
+        ("POST", "/api/sign-out", null, 204),
+    ];
+
+    [Fact]
+    public async Task Every_operation_of_the_document_is_there_and_answers_as_it_says()
+    {
+        await using var rig = await ApiRig.Start();
+        var text = (await rig.Json("GET", "/openapi/v1.json")).GetRawText();
+        AssertValid(text);
+        var document = JsonDocument.Parse(text).RootElement;
+        var called = new HashSet<string>();
+        foreach (var (method, path, body, status) in Calls)
+        {
+            called.Add(await Call(rig, document, method, path, body, status));
+        }
+
+        called.Add(await TakeBackTheLook(rig, document));
+        var backup = (await rig.Json("GET", "/api/backups"))[0].GetProperty("file").GetString()!;
+        called.Add(await Call(rig, document, "GET", $"/api/backups/{backup}", null, 200));
+        called.Add(await Call(rig, document, "POST", $"/api/backups/{backup}/restore", null, 200));
+        Assert.Empty(Operations(document).Select(operation => operation.Name).Except(called));
+    }
+
+    // The reader is the one of the OpenAPI project, and reports what breaks the specification.
+    private static void AssertValid(string text)
+    {
+        var read = OpenApiModelFactory.Parse(text, "json", new OpenApiReaderSettings { RuleSet = ValidationRuleSet.GetDefaultRuleSet() });
+        Assert.Empty(read.Diagnostic!.Errors);
+        Assert.Empty(read.Diagnostic.Warnings);
+        Assert.All(read.Document!.Paths.SelectMany(path => path.Value.Operations!.Values), operation => Assert.False(string.IsNullOrEmpty(operation.Summary)));
+    }
+
+    private static async Task<string> TakeBackTheLook(ApiRig rig, JsonElement document)
+    {
+        var whole = await rig.Json("GET", "/api/batches/T1");
+        var at = whole.GetProperty("looks")[0].GetProperty("at").GetString()!;
+        return await Call(rig, document, "DELETE", $"/api/batches/T1/looks?at={Uri.EscapeDataString(at)}", null, 200);
+    }
+
+    private static async Task<string> Call(ApiRig rig, JsonElement document, string method, string path, string? body, int status)
+    {
+        var operation = Operations(document).First(known => known.Fits(method, path.Split('?')[0]));
+        using var answer = await rig.Call(method, path, body);
+        var text = await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken);
+        Assert.True((int)answer.StatusCode == status, $"{method} {path}: {(int)answer.StatusCode} {text}");
+        Assert.True(operation.Node.GetProperty("responses").TryGetProperty($"{status}", out var response), $"{operation.Name} does not say that it may answer {status}.");
+        if (text.Length > 0)
+        {
+            AssertAsDescribed(document, response, answer.Content.Headers.ContentType!.MediaType!, text, operation.Name);
+        }
+
+        return operation.Name;
+    }
+
+    private static void AssertAsDescribed(JsonElement document, JsonElement response, string type, string text, string name)
+    {
+        Assert.True(response.GetProperty("content").TryGetProperty(type, out var content), $"{name} answers {type}, which it does not say.");
+        if (type.EndsWith("json", StringComparison.Ordinal))
+        {
+            Assert.Null(JsonShape.Wrong(document, content.GetProperty("schema"), JsonDocument.Parse(text).RootElement, name));
+        }
+    }
+
+    private static IEnumerable<Operation> Operations(JsonElement document) =>
+        from path in document.GetProperty("paths").EnumerateObject()
+        from operation in path.Value.EnumerateObject()
+        select new Operation(operation.Name.ToUpperInvariant(), path.Name, operation.Value);
+
+    private sealed record Operation(string Method, string Path, JsonElement Node)
+    {
+        public string Name => $"{Method} {Path}";
+
+        // A place of its own in the document wins over one with a parameter: it stands before it there or has fewer braces.
+        public bool Fits(string method, string path) =>
+            Method == method && Regex.IsMatch(path, $"^{Regex.Replace(Regex.Escape(Path).Replace("\\{", "{", StringComparison.Ordinal), "{[^}]*}", "[^/]+")}$")
+            && (Path == path || Path.Contains('{', StringComparison.Ordinal));
+    }
+}

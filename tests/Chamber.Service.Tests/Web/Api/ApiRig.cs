@@ -1,0 +1,104 @@
+using System.Net;
+using System.Text;
+using System.Text.Json;
+using Chamber.Core.Batches;
+using Chamber.Core.Climate;
+using Chamber.Core.Seeds;
+using Chamber.Core.Spots;
+using Chamber.Service.Web.Access;
+using Chamber.Storage;
+using Chamber.Testing;
+using NodaTime;
+
+namespace Chamber.Service.Tests.Web.Api;
+
+/// <summary>A home with a surveyed shelf, seed, a batch and an alert, served by the built program.</summary>
+internal sealed class ApiRig : IAsyncDisposable
+{
+    private readonly TempFolder folder = new();
+    private readonly int port = FreePort.Next();
+    private readonly HttpClient http;
+    private RunningProgram? service;
+
+    public ApiRig() => http = new(new SocketsHttpHandler { AllowAutoRedirect = false, UseCookies = false }) { BaseAddress = new Uri($"http://127.0.0.1:{port}") };
+
+    public string Data => folder.Path;
+
+    public static async Task<ApiRig> Start(Action<Gatekeeper>? access = null)
+    {
+        var rig = new ApiRig();
+        rig.Furnish();
+        access?.Invoke(new(new(Path.Combine(rig.Data, "page-access.json")), new(TimeProvider.System), TimeProvider.System));
+        rig.folder.Write("chamber.json", $$"""{ "home": { "zone": "UTC" }, "broker": { "listen": [{ "port": {{FreePort.Next()}} }] }, "page": { "port": {{rig.port}} } }""");
+        rig.service = ChamberProcess.Start("run", "--data", rig.Data);
+        await rig.service.Line("Chamber is ready");
+        return rig;
+    }
+
+    /// <param name="method">The verb of HTTP.</param>
+    /// <param name="path">With its query.</param>
+    /// <param name="body">JSON, or null for none.</param>
+    /// <param name="headers">Further headers.</param>
+    public Task<HttpResponseMessage> Call(string method, string path, string? body = null, params (string Name, string Value)[] headers)
+    {
+        var request = new HttpRequestMessage(new(method), path);
+        if (body is not null)
+        {
+            request.Content = new StringContent(body, Encoding.UTF8, "application/json");
+        }
+
+        foreach (var (name, value) in headers)
+        {
+            request.Headers.Add(name, value);
+        }
+
+        return http.SendAsync(request, TestContext.Current.CancellationToken);
+    }
+
+    public async Task<JsonElement> Json(string method, string path, string? body = null)
+    {
+        using var answer = await Call(method, path, body);
+        var text = await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken);
+        Assert.True(answer.IsSuccessStatusCode, $"{method} {path}: {(int)answer.StatusCode} {text}");
+        return JsonDocument.Parse(text).RootElement;
+    }
+
+    /// <summary>The problem details of a request that must be refused.</summary>
+    public async Task<JsonElement> Problem(HttpStatusCode status, string method, string path, string? body = null, params (string Name, string Value)[] headers)
+    {
+        using var answer = await Call(method, path, body, headers);
+        var text = await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken);
+        Assert.True(answer.StatusCode == status, $"{method} {path}: {(int)answer.StatusCode} {text}");
+        Assert.Equal("application/problem+json", answer.Content.Headers.ContentType?.MediaType);
+        return JsonDocument.Parse(text).RootElement;
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        if (service is not null)
+        {
+            await service.DisposeAsync();
+        }
+
+        http.Dispose();
+        folder.Dispose();
+    }
+
+    private void Furnish()
+    {
+        using var store = ChamberStore.Open(Path.Combine(Data, "chamber.db"));
+        var now = Instant.FromUnixTimeSeconds(TimeProvider.System.GetUtcNow().ToUnixTimeSeconds());
+        var (probe, shelf) = (new ProbeId("p1"), new SpotId("shelf"));
+        store.Ledger.Places.Save(new Spot(shelf, SpotKind.Shelf, LightLevel.Dim, 4));
+        store.Ledger.Places.Save(new Spot(new("sill"), SpotKind.Sill, LightLevel.Bright, 4));
+        store.Ledger.Places.Save(new ProbeEntry(new(probe, Measurand.Media, Probe.DefaultMaxGap)));
+        store.Ledger.Places.Put(probe, shelf, now - Duration.FromDays(9));
+        store.Journal.Append([.. Enumerable.Range(0, 8 * 24 * 4).Select(quarter => Warm(probe, now - Duration.FromMinutes(15 * quarter), quarter))], []);
+        store.Ledger.Seeds.Save(new Lot(new("tomato-24"), new("tomato"), null, SeedOrigin.Bought, 2024, LotYearKind.PackedFor, 60, now - Duration.FromDays(9), 3.5m));
+        store.Ledger.Batches.Sow(new Batch(new("T1"), new("tomato"), new LotId("tomato-24"), SowingMethod.CoveredMix, now - Duration.FromDays(6), 12, [new Stay(shelf, new(now - Duration.FromDays(6), null))], []));
+        store.Ledger.Alerts.Save(new AlertEntry(0, "WeakBattery", "Probe", "p1", "Note", now, now, "{}"));
+    }
+
+    private static Reading Warm(ProbeId probe, Instant at, int quarter) =>
+        new(probe, at, at, Temperature.FromCelsius(24 + 3 * Math.Sin(quarter / 96.0 * Math.Tau)));
+}
