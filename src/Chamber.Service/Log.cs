@@ -21,7 +21,7 @@ internal static partial class Log
     public static partial void WatchTrouble(ILogger logger, Exception exception, string problem);
 
     [LoggerMessage(EventId = 3012, Message = "{Alert}")]
-    public static partial void AlertOpened(ILogger logger, LogLevel level, AlertText alert);
+    public static partial void AlertOpened(ILogger logger, LogLevel level, string alert);
 
     [LoggerMessage(3013, LogLevel.Information, "{Title}: closed ({Reason}).")]
     public static partial void AlertClosed(ILogger logger, string title, CloseReason reason);

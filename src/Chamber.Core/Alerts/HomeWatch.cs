@@ -84,7 +84,8 @@ public sealed partial class HomeWatch
     {
         foreach (var place in places.Values)
         {
-            place.Refold(InOrder.Merge(place.Probes.Select(read)), SettledAt(now));
+            // Everything up to now counts: what was said just before the restart must not be taken back until it settles.
+            place.Refold(InOrder.Merge(place.Probes.Select(read)), now.ToUnixTimeTicks());
         }
 
         return Step(now);

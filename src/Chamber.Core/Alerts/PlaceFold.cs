@@ -24,6 +24,7 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, WatchTicks 
     private long lateFrom = long.MaxValue;
     private bool lateAsked;
     private long checkpointAt;
+    private long reached = long.MinValue;
     private long lastAt;
     private string lastProbe = "";
 
@@ -56,6 +57,7 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, WatchTicks 
 
     public void Advance(long settledUpTo)
     {
+        reached = Math.Max(reached, settledUpTo);
         Release(settledUpTo);
         Watch.Advance(held.Count > 0 ? Math.Min(settledUpTo, held[0].At - 1) : settledUpTo);
     }
@@ -108,6 +110,9 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, WatchTicks 
         {
             Take(reading, reading.MeasuredAt.ToUnixTimeTicks(), settledUpTo);
         }
+
+        // As far as it had come before: what people have done just now must not be undone until it settles.
+        Advance(Math.Max(reached, settledUpTo));
     }
 
     private PlaceWatch? RestartBefore(long at) => checkpoints.FindLast(checkpoint => checkpoint.Mark < at);

@@ -123,4 +123,8 @@ public sealed record WatchLimits
 
     /// <summary>Readings of one place may arrive out of order by so much before the place is folded again from a checkpoint.</summary>
     public Duration Settle { get; init; } = Duration.FromMinutes(2);
+
+    /// <summary>The same limits with one other, by its name in scripts: <c>too hot hold</c>, <c>20 min</c>.</summary>
+    /// <exception cref="FormatException">There is no such limit, or the value cannot be one; the message says the mend.</exception>
+    public WatchLimits With(string name, string value) => Scripts.ScriptLimits.Set(this, name, value);
 }

@@ -46,6 +46,8 @@ internal static class Verbs
         ["export"] = ExportVerb.Create,
         ["calendar"] = ExportVerb.CreateCalendar,
         ["alerts"] = AlertsVerb.Create,
+        ["maintenance"] = MaintenanceVerb.Create,
+        ["watch-test"] = WatchTestVerb.Create,
         ["notices"] = NoticesVerb.Create,
         ["notify-test"] = NotifyTestVerb.Create,
         ["check"] = CheckVerb.Create,

@@ -1,3 +1,4 @@
+using Chamber.Core.Alerts;
 using Chamber.Mqtt.Connection;
 using Chamber.Mqtt.Decoding;
 using Chamber.Service.Notify;
@@ -31,6 +32,9 @@ internal sealed record Settings
 
     public BackupSettings Backups { get; init; } = new();
 
+    /// <summary>Limits of alerts other than the usual, by their names in docs/alerts.md: <c>"too hot hold": "20 min"</c>.</summary>
+    public IReadOnlyDictionary<string, string> AlertLimits { get; init; } = new Dictionary<string, string>();
+
     public RetentionSettings Retention { get; init; } = new();
 
     /// <summary>A server that gets a copy of the history; null is none.</summary>
@@ -42,6 +46,14 @@ internal sealed record Settings
     public LimitSettings Limits { get; init; } = new();
 
     public PriceSettings Prices { get; init; } = new();
+}
+
+/// <summary>What settings mean to the watch.</summary>
+internal static class WatchSettings
+{
+    /// <summary>The limits of alerts in force.</summary>
+    public static WatchLimits WatchLimits(this Settings settings) =>
+        settings.AlertLimits.Aggregate(new WatchLimits(), (limits, own) => limits.With(own.Key, own.Value));
 }
 
 /// <summary>The home.</summary>

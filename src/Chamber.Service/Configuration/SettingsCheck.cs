@@ -1,4 +1,5 @@
 using System.Net;
+using Chamber.Core.Alerts;
 using Chamber.Mqtt.Decoding;
 using NodaTime;
 
@@ -18,6 +19,7 @@ internal static class SettingsCheck
             .Concat(JoinedBroker(settings.Broker, data))
             .Concat(Mappings(settings.Mappings))
             .Concat(NoticeCheck.Problems(settings.Notices, data))
+            .Concat(AlertLimits(settings))
             .Concat(Bounds(settings))
             .Concat(Prices(settings.Prices))
             .Concat(MirrorCheck.Of(settings.Mirror, data))
@@ -138,6 +140,27 @@ internal static class SettingsCheck
 
     private static IEnumerable<SettingsProblem> Mappings(IReadOnlyList<TopicMapping> mappings) =>
         TopicMap.TryCreate(mappings, out _, out var errors) ? [] : errors.Select(error => new SettingsProblem("mappings", error[error.IndexOf('[', StringComparison.Ordinal)..]));
+
+    private static IEnumerable<SettingsProblem> AlertLimits(Settings settings)
+    {
+        foreach (var (name, value) in settings.AlertLimits)
+        {
+            SettingsProblem? problem = null;
+            try
+            {
+                new WatchLimits().With(name, value);
+            }
+            catch (FormatException wrong)
+            {
+                problem = new($"alertLimits.{name}", $"is \"{value}\": {wrong.Message}");
+            }
+
+            if (problem is not null)
+            {
+                yield return problem;
+            }
+        }
+    }
 
     private static IEnumerable<SettingsProblem> Bounds(Settings settings)
     {

@@ -137,6 +137,9 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
 
     // A batch of a crop that somebody has since taken out of crops.json has no limits to be watched by.
     private WatchedBatch? Watched(Batch batch) => catalog.Find(batch.Crop) is { } crop
-        ? new WatchedBatch(batch, crop) { Wettings = store.Ledger.Batches.Wettings(batch.Id) }
+        ? new WatchedBatch(batch, crop) { Wettings = store.Ledger.Batches.Wettings(batch.Id), CoverOffAt = CoverOff(batch) }
         : null;
+
+    // Whatever is done to single plants takes the cover off; moving them to the light does not.
+    private static Instant? CoverOff(Batch batch) => batch.Stages.FirstOrDefault(stage => stage.Kind != StageKind.MovedToLight)?.At;
 }

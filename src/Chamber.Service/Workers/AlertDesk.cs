@@ -78,12 +78,20 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
         }
 
         var text = Text(alert, facts);
-        Log.AlertOpened(logger, alert.Severity >= Severity.Urgent ? LogLevel.Error : LogLevel.Warning, text);
+        var line = Line(alert, text);
+        Log.AlertOpened(logger, alert.Severity >= Severity.Urgent ? LogLevel.Error : LogLevel.Warning, line);
         if (alert.IsOpen)
         {
             retained.Set(alert, text);
         }
     }
+
+    // One line: the rest is told by the page, by notices and by "chamber alerts".
+    private static string Line(Alert alert, AlertText text) => alert switch
+    {
+        { Severity: >= Severity.Urgent, IsOpen: true } => $"{text.Title}. {text.ToDo}",
+        _ => $"{text.Title}. More: chamber alerts",
+    };
 
     private AlertText Text(Alert alert, HomeFacts facts) => AlertWords.Of(alert, facts, new(settings.Units == TemperatureScale.Fahrenheit, facts.Zone));
 
@@ -100,6 +108,8 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
         {
             known[at] = (number, alert);
         }
+
+        known.RemoveAll(pair => pair.Alert.ClosedAt is { } closed && alert.OpenedAt - closed > WatchFacts.Reach);
     }
 
     // At most one alert of a kind is open for a subject, so an open one in the ledger is the same one with other edges.

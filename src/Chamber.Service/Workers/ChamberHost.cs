@@ -77,6 +77,7 @@ internal static class ChamberHost
         services.AddSingleton<AbsenceTeller>();
         services.AddSingleton(_ => new Pulse(TimeProvider.System));
         services.AddSingleton<ServiceHealth>();
+        services.AddSingleton<WatchFacts>();
         services.AddNotices(settings, data);
         services.AddSingleton(provider => new AlertDesk(
             provider.GetRequiredService<ChamberStore>(), provider.GetRequiredService<RetainedAlerts>(), provider.GetRequiredService<NoticeDesk>(), settings, provider.GetRequiredService<ILogger<AlertDesk>>()));

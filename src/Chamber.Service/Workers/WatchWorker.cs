@@ -1,5 +1,5 @@
 using Chamber.Core.Alerts;
-using Chamber.Service.Configuration;
+using Chamber.Core.Climate;
 using Chamber.Service.Home;
 using Chamber.Service.Telemetry;
 using Chamber.Storage;
@@ -12,9 +12,8 @@ namespace Chamber.Service.Workers;
 /// and lets time pass.
 /// </summary>
 internal sealed class WatchWorker(
-    Settings settings,
-    DataDirectory data,
     ChamberStore store,
+    WatchFacts reader,
     WatchInbox inbox,
     AlertDesk desk,
     Outages outages,
@@ -24,15 +23,15 @@ internal sealed class WatchWorker(
     TimeProvider clock,
     ILogger<WatchWorker> logger) : BackgroundService
 {
-    private static readonly Duration RebuildLength = Duration.FromDays(14);
+    private const int RefusalsMax = 1000;
     private static readonly TimeSpan Tick = TimeSpan.FromSeconds(1);
     private static readonly Duration Minute = Duration.FromMinutes(1);
 
-    private readonly ForecastMarks marks = new(settings.QuietHours is { } hours ? new(hours.From, hours.To) : Core.Forecasts.QuietHours.Usual);
     private HomeFacts facts = new();
     private HomeWatch watch = new(new());
     private JournalMark mark = JournalMark.Beginning;
     private (long Others, long Own) version;
+    private readonly Queue<WatchEvent> pending = new();
     private Instant lastMinute;
 
     // Kept from tick to tick: a home in which nothing speaks must not pile up waits.
@@ -44,7 +43,10 @@ internal sealed class WatchWorker(
     {
         // The service is ready before the past has been folded again.
         await Task.Yield();
-        await Guard(() => Rebuild(), stoppingToken);
+        while (!await Guard(Rebuild, stoppingToken) && !stoppingToken.IsCancellationRequested)
+        {
+        }
+
         while (!stoppingToken.IsCancellationRequested)
         {
             await Wait(stoppingToken);
@@ -66,18 +68,20 @@ internal sealed class WatchWorker(
     }
 
     // A full disk or a locked file must not end the watch: what could not be written is tried again at the next tick.
-    private async Task Guard(Action work, CancellationToken stop)
+    private async Task<bool> Guard(Action work, CancellationToken stop)
     {
         try
         {
             work();
             pulse.Beat(problem: null);
+            return true;
         }
         catch (Exception problem) when (problem is StoreException or LedgerRefusedException or Commands.BadInputException or FormatException)
         {
             Log.WatchTrouble(logger, problem, problem.Message);
             pulse.Beat(problem.Message);
             await Task.Delay(Tick, clock, stop).ContinueWith(_ => { }, TaskScheduler.Default);
+            return false;
         }
     }
 
@@ -87,10 +91,12 @@ internal sealed class WatchWorker(
         outages.Begin(now);
         version = (store.DataVersion, changes.Count);
         mark = store.Journal.ChangesSince(JournalMark.Beginning).Mark;
-        facts = Facts();
-        watch = new(facts, desk.Load(now - RebuildLength));
+        pending.Clear();
+        facts = reader.At(now);
+        watch = new(facts, desk.Load(now - WatchFacts.Reach));
         desk.PublishOpen(facts);
-        Handle(watch.Rebuild(probe => store.Journal.Read(probe, new(now - RebuildLength, null)), now));
+        Handle(watch.Rebuild(probe => store.Journal.Read(probe, new(now - WatchFacts.Reach, null)), now));
+        Handle(watch.Step(LastRefusals(now), now));
         pulse.Ready();
         Log.WatchRebuilt(logger, facts.Spots.Count, facts.Probes.Count, facts.Batches.Count);
     }
@@ -98,6 +104,7 @@ internal sealed class WatchWorker(
     private void Work()
     {
         var now = Now;
+        Drain();
         while (inbox.Reader.TryRead(out var input))
         {
             using var span = Signals.Spans.StartActivity("fold");
@@ -125,9 +132,9 @@ internal sealed class WatchWorker(
         if (now - lastMinute >= Minute)
         {
             lastMinute = now;
-            if (outages.Pass(now) || marks.AreOld(now))
+            if (outages.Pass(now) || reader.AreOld(now))
             {
-                facts = Facts();
+                facts = reader.At(now);
                 Handle(watch.Step(facts, now));
             }
 
@@ -142,7 +149,7 @@ internal sealed class WatchWorker(
     {
         var read = store.Journal.ChangesSince(mark);
         mark = read.Mark;
-        facts = Facts();
+        facts = reader.At(now);
         Handle(watch.Step(facts, now));
         foreach (var (probe, when) in read.Stretches)
         {
@@ -150,12 +157,8 @@ internal sealed class WatchWorker(
         }
     }
 
-    private HomeFacts Facts()
-    {
-        var zone = settings.Home.Zone ?? MachineZone.Find();
-        var home = new HomeReader(store, CropFile.Catalog(data, store), zone);
-        return marks.Put(home.Facts(), home, Now);
-    }
+    private IReadOnlyList<Refusal> LastRefusals(Instant now) =>
+        [.. store.Journal.Refusals(RefusalsMax).Where(refusal => now - refusal.ReceivedAt < Duration.FromDays(1)).OrderBy(refusal => refusal.ReceivedAt)];
 
     private void Handle(IReadOnlyList<WatchEvent> events)
     {
@@ -164,22 +167,36 @@ internal sealed class WatchWorker(
             changes.NoteHeard();
         }
 
-        var waiting = new Queue<WatchEvent>(events);
-        while (waiting.TryDequeue(out var happened))
+        foreach (var happened in events)
         {
-            if (happened is not RefoldNeeded late)
-            {
-                desk.Take(happened, facts);
-                continue;
-            }
-
-            foreach (var next in watch.Refold(late, (probe, from) => store.Journal.Read(probe, new(from ?? Now - RebuildLength, null)), Now))
-            {
-                waiting.Enqueue(next);
-            }
+            pending.Enqueue(happened);
         }
 
-        if (events.Count > 0)
+        Drain();
+    }
+
+    // An event leaves the queue once it is written down: on a full disk it waits there for the next tick.
+    private void Drain()
+    {
+        var any = pending.Count > 0;
+        while (pending.TryPeek(out var happened))
+        {
+            if (happened is RefoldNeeded late)
+            {
+                foreach (var next in watch.Refold(late, (probe, from) => store.Journal.Read(probe, new(from ?? Now - WatchFacts.Reach, null)), Now))
+                {
+                    pending.Enqueue(next);
+                }
+            }
+            else
+            {
+                desk.Take(happened, facts);
+            }
+
+            pending.Dequeue();
+        }
+
+        if (any)
         {
             desk.TellPeople(facts, Now);
         }

@@ -46,6 +46,27 @@ internal static class ScriptLimits
         ["hazard clear"] = (limits, value) => limits with { HazardClearHold = value },
     };
 
+    /// <summary>Sets one limit by its name and the text of its value.</summary>
+    public static WatchLimits Set(WatchLimits limits, string name, string value)
+    {
+        var line = new ScriptLine("", 0, value);
+        try
+        {
+            var changed = Numbers.TryGetValue(name, out var number) ? number(limits, Positive(line, name))
+                : Times.TryGetValue(name, out var time) ? time(limits, line.Duration(Form))
+                : throw line.Wrong($"no limit has this name; the names are {string.Join(", ", Names)}");
+            line.End(Form);
+            return changed;
+        }
+        catch (WatchScriptException wrong)
+        {
+            throw new FormatException($"{wrong.Bare}.", wrong);
+        }
+    }
+
+    private static double Positive(ScriptLine line, string name) =>
+        line.Quantity(name, Form) is > 0 and var value ? value : throw line.Wrong($"{name} is more than 0");
+
     /// <summary>The names of all limits, for messages and docs.</summary>
     public static IEnumerable<string> Names => Numbers.Keys.Concat(Times.Keys).Order(StringComparer.Ordinal);
 
@@ -55,7 +76,7 @@ internal static class ScriptLimits
         {
             if (line.Take(name))
             {
-                return set(limits, line.Quantity(name, Form));
+                return set(limits, Positive(line, name));
             }
         }
 

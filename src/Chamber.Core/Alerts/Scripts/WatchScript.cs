@@ -49,7 +49,14 @@ public sealed class WatchScript
 public sealed class WatchScriptException : FormatException
 {
     internal WatchScriptException(string name, int line, string message)
-        : base($"{name}:{line}: {message}") => Line = line;
+        : base($"{name}:{line}: {message}")
+    {
+        Line = line;
+        Bare = message;
+    }
+
+    /// <summary>The message without the place.</summary>
+    internal string Bare { get; }
 
     /// <summary>The line, from 1.</summary>
     public int Line { get; }

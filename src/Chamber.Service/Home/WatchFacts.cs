@@ -1,0 +1,69 @@
+using Chamber.Core.Alerts;
+using Chamber.Core.Climate;
+using Chamber.Core.Spots;
+using Chamber.Service.Configuration;
+using Chamber.Storage;
+using NodaTime;
+
+namespace Chamber.Service.Home;
+
+/// <summary>Everything that the watch needs: what the ledger says, what a survey of each week found, and what forecasts have brought due.</summary>
+internal sealed class WatchFacts(Settings settings, DataDirectory data, ChamberStore store)
+{
+    /// <summary>The watch is rebuilt from so far back.</summary>
+    public static readonly Duration Reach = Duration.FromDays(14);
+
+    private const double HoursMin = 72;
+    private readonly Dictionary<(SpotId Spot, LocalDate Week), Temperature?> surveys = [];
+
+    private readonly ForecastMarks marks = new(settings.QuietHours is { } hours ? new(hours.From, hours.To) : Core.Forecasts.QuietHours.Usual);
+    private LocalDate week;
+
+    private DateTimeZone Zone { get; } = settings.Home.Zone ?? MachineZone.Find();
+
+    /// <summary>Whether it is time to read them anew though nothing was written: forecasts have moved on, or a week was surveyed.</summary>
+    public bool AreOld(Instant now) => marks.AreOld(now) || WeekOf(now) != week;
+
+    /// <summary>The facts as they are known at an instant.</summary>
+    public HomeFacts At(Instant now)
+    {
+        var home = new HomeReader(store, CropFile.Catalog(data, store), Zone);
+        var facts = marks.Put(home.Facts(), home, now);
+        week = WeekOf(now);
+        return facts with { Limits = settings.WatchLimits(), Surveys = [.. facts.Spots.SelectMany(spot => Surveys(home, spot.Id, now))] };
+    }
+
+    // From its first day on the survey of the week before counts.
+    private LocalDate WeekOf(Instant now) => now.InZone(Zone).Date.With(DateAdjusters.PreviousOrSame(IsoDayOfWeek.Monday));
+
+    private IEnumerable<SurveyMean> Surveys(HomeReader home, SpotId spot, Instant now)
+    {
+        var last = WeekOf(now);
+        for (var week = last.PlusWeeks(-2); week <= last; week = week.PlusWeeks(1))
+        {
+            if (!surveys.TryGetValue((spot, week), out var mean))
+            {
+                surveys[(spot, week)] = mean = Survey(home, spot, week);
+            }
+
+            if (mean is { } known)
+            {
+                yield return new(spot, Zone.AtStartOfDay(week).ToInstant(), known);
+            }
+        }
+    }
+
+    /// <summary>What the week before a day found; null when too little of it was measured.</summary>
+    private Temperature? Survey(HomeReader home, SpotId spot, LocalDate week)
+    {
+        var when = new Interval(Zone.AtStartOfDay(week.PlusWeeks(-1)).ToInstant(), Zone.AtStartOfDay(week).ToInstant());
+        var trace = home.Trace(spot, when);
+        if (trace.MeasuredTime.TotalHours < HoursMin)
+        {
+            return null;
+        }
+
+        var usual = HourOfDayProfile.From(trace, Zone);
+        return usual.IsComplete ? Temperature.FromCelsius(usual.Hours.Average(hour => hour!.Value.Mean.Celsius)) : null;
+    }
+}

@@ -1,0 +1,163 @@
+using Chamber.Core.Batches;
+using Chamber.Core.Climate;
+using Chamber.Core.Spots;
+using Chamber.Service.Tests.Notify;
+using Chamber.Storage;
+using Chamber.Testing;
+using NodaTime;
+
+namespace Chamber.Service.Tests.Workers;
+
+/// <summary>The built program over a real data file: what only the service can know reaches the watch, and a restart neither repeats nor forgets.</summary>
+public sealed class RunningWatchTests : IDisposable
+{
+    private static readonly ProbeId Probe = new("soil");
+    private static readonly SpotId Mat = new("mat");
+    private static readonly BatchId Batch = new("T1");
+
+    private readonly TempFolder folder = new();
+    private readonly int port = FreePort.Next();
+    private readonly Instant now = Instant.FromUnixTimeSeconds(TimeProvider.System.GetUtcNow().ToUnixTimeSeconds());
+
+    public void Dispose() => folder.Dispose();
+
+    [Fact]
+    public async Task A_batch_that_may_be_up_by_its_forecast_is_to_be_looked_at_and_a_look_ends_that()
+    {
+        WriteHome(sownBefore: Duration.FromDays(7));
+        await using var service = await Ready();
+        await service.Line("Look at T1");
+        await Ask("look", "T1", "0");
+        await service.Line("Look at T1: closed");
+    }
+
+    [Fact]
+    public async Task Waiting_that_is_over_by_the_forecast_is_told_once_also_over_a_restart()
+    {
+        WriteHome(sownBefore: Duration.FromDays(45));
+        await using (var service = await Ready())
+        {
+            await service.Line("T1: no more are likely to come");
+            await service.Kill();
+        }
+
+        await using var again = await Ready();
+        await again.Line("Watching 1 spots");
+        await Ask("read", "mat", "55C", "--sure");
+        await again.Line("Danger: 55.0 °C on mat");
+        Assert.DoesNotContain("no more are likely", again.Output, StringComparison.Ordinal);
+        using var store = Store();
+        var entry = Assert.Single(store.Ledger.Alerts.Open(), entry => entry.Kind == "StopWaiting");
+        Assert.Equal(1, entry.Told.Times);
+    }
+
+    [Fact]
+    public async Task A_cover_that_stays_shut_is_told_and_taking_it_off_ends_that()
+    {
+        WriteHome(sownBefore: Duration.FromDays(7), new Look(now - Duration.FromHours(30), 3));
+        await using var service = await Ready();
+        await service.Line("T1: the cover is still on");
+        await Ask("stage", "T1", "uncovered");
+        await service.Line("T1: the cover is still on: closed");
+    }
+
+    [Fact]
+    public async Task What_was_seen_and_told_stays_so_over_a_kill_and_a_restart()
+    {
+        await using var peer = await HttpPeer.StartAsync();
+        WriteHome(sownBefore: Duration.FromDays(1), hook: peer.Url);
+        await using (var service = await Ready())
+        {
+            await Ask("read", "soil", "45C", "--sure");
+            Assert.Contains("alert-1-opened", await Body(peer), StringComparison.Ordinal);
+            await Ask("alerts", "seen", "1", "--by", "Ada");
+            await service.Kill();
+        }
+
+        await using var again = await Ready();
+        await Ask("read", "soil", "52C", "--sure");
+        Assert.Contains("alert-1-worse-danger", await Body(peer), StringComparison.Ordinal);
+        Assert.Single(peer.Requests, request => Text(request).Contains("alert-1-opened", StringComparison.Ordinal));
+        using var store = Store();
+        Assert.Equal("Ada", Assert.Single(store.Ledger.Alerts.Open()).SeenBy);
+    }
+
+    [Fact]
+    public async Task Refusals_of_the_last_day_count_after_a_restart_too()
+    {
+        WriteHome(sownBefore: Duration.FromDays(1));
+        using (var store = Store())
+        {
+            store.Journal.Append([], [.. Enumerable.Range(1, 3).Select(minute => new Refusal(
+                now - Duration.FromMinutes(minute), "chamber/soil/reading", Probe, "temperature", RefusalReason.Sentinel, "85", "Check its wiring."))]);
+        }
+
+        await using var service = await Ready();
+        await service.Line("soil is faulty");
+    }
+
+    [Fact]
+    public async Task Under_maintenance_nothing_is_told_and_all_is_recorded()
+    {
+        await using var peer = await HttpPeer.StartAsync();
+        WriteHome(sownBefore: Duration.FromDays(1), hook: peer.Url);
+        await Ask("maintenance", "mat", "1h");
+        await using var service = await Ready();
+        await Ask("read", "soil", "45C", "--sure");
+        await service.Line("Heat that harms seed on mat");
+        await Ask("read", "soil", "52C", "--sure");
+        Assert.Contains("alert-1-opened", await Body(peer), StringComparison.Ordinal);
+        Assert.Contains("Danger", Text(Assert.Single(peer.Requests)), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Limits_of_the_user_are_in_force()
+    {
+        WriteHome(sownBefore: Duration.FromDays(1), more: "\"alertLimits\": { \"hazard danger\": \"45\" },");
+        await using var service = await Ready();
+        await Ask("read", "mat", "46C", "--sure");
+        await service.Line("Danger: 46.0 °C on mat");
+    }
+
+    private static string Text(HttpPeer.Request request) => System.Text.Encoding.UTF8.GetString(request.Body);
+
+    private static async Task<string> Body(HttpPeer peer) => Text(await peer.Next());
+
+    /// <summary>A mat at 26 °C with a media probe, and a batch of tomatoes on it.</summary>
+    private void WriteHome(Duration sownBefore, Look? look = null, string? hook = null, string more = "")
+    {
+        var notices = hook is null ? "" : $$"""  "notices": { "webhook": { "url": "{{hook}}" } },  """;
+
+        // Nobody is asked to look at night, whenever this test runs.
+        var (quiet, loud) = (now + Duration.FromHours(8), now + Duration.FromHours(9));
+        var night = $$""" "home": { "zone": "UTC" }, "quietHours": { "from": "{{quiet.InUtc().TimeOfDay:HH':'mm}}", "to": "{{loud.InUtc().TimeOfDay:HH':'mm}}" }, """;
+        folder.Write("chamber.json", $$"""{ {{night}} {{notices}} {{more}} "broker": { "listen": [{ "port": {{port}} }] }, "page": { "on": false } }""");
+        using var store = Store();
+        var start = now - sownBefore;
+        store.Ledger.Places.Save(new Spot(Mat, SpotKind.HeatMat, LightLevel.Dim, 2));
+        store.Ledger.Places.Save(new ProbeEntry(new(Probe, Measurand.Media, Duration.FromHours(2))));
+        store.Ledger.Places.Put(Probe, Mat, start);
+        store.Ledger.Batches.Sow(new(Batch, new("tomato"), null, SowingMethod.CoveredMix, start, 12, [new(Mat, new(start, null))], look is null ? [] : [look]));
+        var readings = new List<Reading>();
+        for (var at = start; at < now; at += Duration.FromMinutes(30))
+        {
+            readings.Add(Read(at, 26 + readings.Count % 2 * 0.1));
+        }
+
+        store.Journal.Append(readings, []);
+    }
+
+    private static Reading Read(Instant at, double celsius) => new(Probe, at, at, Temperature.FromCelsius(celsius));
+
+    private ChamberStore Store() => ChamberStore.Open(folder.File("chamber.db"));
+
+    private async Task<RunningProgram> Ready()
+    {
+        var service = ChamberProcess.Start("run", "--data", folder.Path);
+        await service.Line("Chamber is ready");
+        return service;
+    }
+
+    private async Task Ask(params string[] arguments) =>
+        (await ChamberProcess.Run([.. arguments, "--data", folder.Path])).Succeeded();
+}

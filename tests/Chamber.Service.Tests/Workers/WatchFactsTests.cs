@@ -1,0 +1,99 @@
+using Chamber.Core.Alerts;
+using Chamber.Core.Batches;
+using Chamber.Core.Climate;
+using Chamber.Core.Spots;
+using Chamber.Service.Configuration;
+using Chamber.Service.Home;
+using Chamber.Storage;
+using Chamber.Testing;
+using NodaTime;
+
+namespace Chamber.Service.Tests.Workers;
+
+/// <summary>What the service gives the watch to know, over a real data file.</summary>
+public sealed class WatchFactsTests : IDisposable
+{
+    private static readonly ProbeId Probe = new("soil");
+    private static readonly SpotId Shelf = new("shelf");
+
+    /// <summary>A Monday.</summary>
+    private static readonly Instant Start = Instant.FromUtc(2026, 3, 2, 0, 0);
+
+    private readonly TempFolder folder = new();
+    private readonly ChamberStore store;
+
+    public WatchFactsTests()
+    {
+        store = ChamberStore.Open(folder.File("chamber.db"));
+        store.Ledger.Places.Save(new Spot(Shelf, SpotKind.Shelf, LightLevel.Dim, 2));
+        store.Ledger.Places.Save(new ProbeEntry(new(Probe, Measurand.Media, Duration.FromHours(2))));
+        store.Ledger.Places.Put(Probe, Shelf, Start);
+    }
+
+    public void Dispose()
+    {
+        store.Dispose();
+        folder.Dispose();
+    }
+
+    [Fact]
+    public void The_survey_of_a_week_counts_from_its_end_on()
+    {
+        Measure(Start, 10, 21);
+        var survey = Assert.Single(Facts(Start + Duration.FromDays(10)).Surveys);
+        Assert.Equal((Shelf, Start + Duration.FromDays(7)), (survey.Spot, survey.At));
+        Assert.Equal(21, survey.Mean.Celsius, 0.06);
+    }
+
+    [Fact]
+    public void Of_less_than_three_days_nothing_is_surveyed()
+    {
+        Measure(Start + Duration.FromDays(5), 2, 21);
+        Assert.Empty(Facts(Start + Duration.FromDays(10)).Surveys);
+    }
+
+    [Fact]
+    public void A_spot_that_has_left_its_survey_is_told_until_a_new_week_is_surveyed()
+    {
+        // Too few days yet to tell a drift, which would tell the same cause.
+        Measure(Start + Duration.FromDays(3), 4, 20);
+        Measure(Start + Duration.FromDays(7), 7, 23);
+        Assert.Equal([AlertKind.SurveyStale], Rebuilt(Start + Duration.FromDays(10)).Open().Select(alert => alert.Kind));
+        Assert.DoesNotContain(Rebuilt(Start + Duration.FromDays(14) + Duration.FromHours(1)).Open(), alert => alert.Kind == AlertKind.SurveyStale);
+    }
+
+    [Fact]
+    public void What_is_done_to_single_plants_takes_the_cover_off_and_light_does_not()
+    {
+        var sown = Start;
+        store.Ledger.Batches.Sow(new(new("T1"), new("tomato"), null, SowingMethod.CoveredMix, sown, 12, [new(Shelf, new(sown, null))], [new(sown + Duration.FromDays(6), 4)]));
+        store.Ledger.Batches.Record(new("T1"), new Stage(StageKind.MovedToLight, sown + Duration.FromDays(6)));
+        Assert.Null(Assert.Single(Facts(sown + Duration.FromDays(7)).Batches).CoverOffAt);
+        store.Ledger.Batches.Record(new("T1"), new Stage(StageKind.Uncovered, sown + Duration.FromDays(7)));
+        Assert.Equal(sown + Duration.FromDays(7), Assert.Single(Facts(sown + Duration.FromDays(8)).Batches).CoverOffAt);
+    }
+
+    [Fact]
+    public void Maintenance_excuses_silence()
+    {
+        Measure(Start, 1, 21);
+        store.Ledger.Alerts.Save(new MaintenanceEntry(0, "shelf", new(Start + Duration.FromDays(1), Start + Duration.FromDays(2))));
+        Assert.Empty(Rebuilt(Start + Duration.FromDays(2)).Open());
+        Assert.Equal([AlertKind.SilentProbe], Rebuilt(Start + Duration.FromDays(2) + Duration.FromHours(3)).Open().Select(alert => alert.Kind));
+    }
+
+    private HomeFacts Facts(Instant now) =>
+        new WatchFacts(new Settings { Home = new() { Zone = DateTimeZone.Utc } }, new DataDirectory(folder.Path), store).At(now);
+
+    private HomeWatch Rebuilt(Instant now)
+    {
+        var watch = new HomeWatch(Facts(now));
+        watch.Rebuild(probe => store.Journal.Read(probe, new(Start, now)), now);
+        return watch;
+    }
+
+    private void Measure(Instant from, int days, double celsius) => store.Journal.Append(
+        [.. Enumerable.Range(0, days * 48).Select(index => from + Duration.FromMinutes(30 * index)).Select((at, index) =>
+            new Reading(Probe, at, at, Temperature.FromCelsius(celsius + index % 2 * 0.1)))],
+        []);
+}
