@@ -39,6 +39,7 @@ public abstract class EveryPage(Chromium chromium, SampleHome home, ColorScheme 
         foreach (var width in Display.Widths)
         {
             await tab.Resize(new(width, theme));
+            await tab.ChartsAreDrawn();
             await tab.Picture(name);
             Assert.Empty(await tab.SticksOut());
             Assert.Empty(await tab.Barriers());

@@ -29,10 +29,13 @@ public sealed class Chromium : IAsyncLifetime
     /// <summary>Opens an address in a fresh browser context and waits until the page is live.</summary>
     public async Task<Tab> Open(string address, Display display)
     {
-        var tab = await Tab.New(browser, display);
+        var tab = await New(display);
         await tab.GoTo(address);
         return tab;
     }
+
+    /// <summary>An empty tab of somebody else.</summary>
+    public Task<Tab> New(Display display) => Tab.New(browser, display);
 
     public async ValueTask DisposeAsync()
     {

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Chamber.Storage;
 using Chamber.Testing;
 
 namespace Chamber.Browser.Tests.Rig;
@@ -12,7 +13,13 @@ public sealed class OwnHome : IAsyncDisposable
     private readonly string pageIp;
     private RunningProgram service = null!;
 
-    private OwnHome(string pageIp) => this.pageIp = pageIp;
+    private OwnHome(string pageIp)
+    {
+        this.pageIp = pageIp;
+        folder.Write("chamber.json", $$"""
+            { "broker": { "listen": [{ "port": {{brokerPort}} }] }, "page": { "address": "{{pageIp}}", "port": {{pagePort}} } }
+            """);
+    }
 
     public string Address => $"{(pageIp == "127.0.0.1" ? "http" : "https")}://{pageIp}:{pagePort}";
 
@@ -26,12 +33,22 @@ public sealed class OwnHome : IAsyncDisposable
     public static async Task<OwnHome> Start(string pageIp = "127.0.0.1", params string[] furnish)
     {
         var home = new OwnHome(pageIp);
-        home.folder.Write("chamber.json", $$"""
-            { "broker": { "listen": [{ "port": {{home.brokerPort}} }] }, "page": { "address": "{{pageIp}}", "port": {{home.pagePort}} } }
-            """);
         foreach (var line in furnish)
         {
             await home.Do(line.Split(' '));
+        }
+
+        await home.StartService();
+        return home;
+    }
+
+    /// <param name="furnish">What to write before the service starts.</param>
+    public static async Task<OwnHome> Start(Action<ChamberStore> furnish)
+    {
+        var home = new OwnHome("127.0.0.1");
+        using (var store = ChamberStore.Open(Path.Combine(home.folder.Path, "chamber.db")))
+        {
+            furnish(store);
         }
 
         await home.StartService();

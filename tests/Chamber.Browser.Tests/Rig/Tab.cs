@@ -49,6 +49,7 @@ public sealed class Tab : IAsyncDisposable
             IgnoreHTTPSErrors = true,
         });
         context.SetDefaultTimeout((float)RunningProgram.Patience.TotalMilliseconds);
+        Assertions.SetDefaultExpectTimeout((float)RunningProgram.Patience.TotalMilliseconds);
         return new(context, await context.NewPageAsync(), display);
     }
 
@@ -64,6 +65,15 @@ public sealed class Tab : IAsyncDisposable
     {
         display = other;
         await Page.SetViewportSizeAsync(other.Viewport.Width, other.Viewport.Height);
+    }
+
+    /// <summary>A chart comes a moment after its page.</summary>
+    public async Task ChartsAreDrawn()
+    {
+        foreach (var chart in await Page.Locator("figure.chart").AllAsync())
+        {
+            await chart.Locator("svg").First.WaitForAsync();
+        }
     }
 
     public Task Live() => Page.Locator("main[data-live]").WaitForAsync();
@@ -83,11 +93,11 @@ public sealed class Tab : IAsyncDisposable
             .concat([`${document.documentElement.scrollWidth} of ${innerWidth} px`])
         """);
 
-    /// <summary>Keeps a picture of the whole page among the artefacts.</summary>
-    public Task Picture(string name) => Page.ScreenshotAsync(new()
+    /// <summary>Keeps a picture of the whole page among the artefacts, or of what the screen shows.</summary>
+    public Task Picture(string name, bool whole = true) => Page.ScreenshotAsync(new()
     {
         Path = SourceTree.Path("artifacts", "screenshots", $"{name}-{display}.png"),
-        FullPage = true,
+        FullPage = whole,
         Animations = ScreenshotAnimations.Disabled,
     });
 

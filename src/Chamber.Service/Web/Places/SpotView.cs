@@ -1,3 +1,4 @@
+using Chamber.Core.Climate;
 using Chamber.Core.Spots;
 using Chamber.Service.Commands;
 using NodaTime;
@@ -17,6 +18,11 @@ public sealed record SpotView(SpotNowAnswer Now, Survey Survey, DaySketch Day, I
     private const double HoursToChoose = 72;
 
     public string Name => Now.Spot.Text;
+
+    /// <summary>The coolest and the warmest hour of its usual day; empty when that is not known.</summary>
+    internal string Usual(TemperatureScale scale) => Now is { Coolest: { } low, Warmest: { } high }
+        ? $"Usually {(scale.Number(low) == scale.Number(high) ? scale.Show(low) : scale.Show(new TemperatureBand(low, high)))}."
+        : string.Empty;
 
     public string? Caution => Cautions.Of(Now.Kind);
 

@@ -1,0 +1,54 @@
+using System.Net.NetworkInformation;
+using System.Net.Sockets;
+using Chamber.Browser.Tests.Rig;
+using Microsoft.Playwright;
+using static Microsoft.Playwright.Assertions;
+
+namespace Chamber.Browser.Tests.Flows;
+
+/// <summary>The page on another address than the loopback one: over TLS, behind a sign-in, with guests who may look.</summary>
+public sealed class AccessTests(Chromium chromium)
+{
+    private const string Password = "four short words here";
+
+    [Fact]
+    public async Task The_first_person_signs_up_by_the_code_on_the_console_and_a_guest_looks_until_the_link_is_taken_back()
+    {
+        await using var home = await OwnHome.Start(OwnIp(), "spot add shelf");
+        var code = (await home.Console.Line("sign up with the code")).Split("sign up with the code ")[1][..8];
+        await using var owner = await chromium.New(Display.Phone);
+
+        await owner.Page.GotoAsync(home.Address + "/spots");
+        await Expect(owner.Page.GetByRole(AriaRole.Heading, new() { Name = "Sign up" })).ToBeVisibleAsync();
+        await owner.Picture("flow-sign-up");
+        Assert.Empty(await owner.Barriers());
+        await owner.Page.GetByLabel("Code from the console").FillAsync(code);
+        await owner.Page.GetByLabel("Your name").FillAsync("Ada");
+        await owner.Page.GetByLabel("Password").FillAsync(Password);
+        await owner.Page.GetByRole(AriaRole.Button, new() { Name = "Sign up" }).ClickAsync();
+        await owner.Live();
+        await Expect(owner.Page.GetByRole(AriaRole.Article, new() { Name = "shelf" })).ToBeVisibleAsync();
+
+        await owner.GoTo(home.Address + "/set-up/people");
+        await owner.Page.GetByLabel("For whom?").FillAsync("the neighbour");
+        await owner.Page.GetByRole(AriaRole.Button, new() { Name = "Make a link" }).ClickAsync();
+        var link = await owner.Page.GetByLabel("Hand this over").InputValueAsync();
+
+        await using var guest = await chromium.Open(link, Display.Phone);
+        await guest.GoTo(home.Address + "/spots");
+        await Expect(guest.Page.GetByRole(AriaRole.Article, new() { Name = "shelf" })).ToBeVisibleAsync();
+        await guest.Page.GotoAsync(home.Address + "/set-up/people");
+        await Expect(guest.Page.GetByText("You may look here and change nothing")).ToBeVisibleAsync();
+
+        await owner.Page.GetByRole(AriaRole.Button, new() { Name = "Take back" }).ClickAsync();
+        await Expect(owner.Page.GetByText("the neighbour since")).ToBeHiddenAsync();
+        await guest.Page.GotoAsync(home.Address + "/spots");
+        await Expect(guest.Page.GetByRole(AriaRole.Heading, new() { Name = "Sign in" })).ToBeVisibleAsync();
+    }
+
+    // The address by which the rest of the home would reach this machine.
+    private static string OwnIp() => NetworkInterface.GetAllNetworkInterfaces()
+        .SelectMany(card => card.GetIPProperties().UnicastAddresses)
+        .First(address => address.Address.AddressFamily == AddressFamily.InterNetwork && !System.Net.IPAddress.IsLoopback(address.Address))
+        .Address.ToString();
+}

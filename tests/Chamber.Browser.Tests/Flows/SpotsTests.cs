@@ -1,0 +1,89 @@
+using System.Text.RegularExpressions;
+using Chamber.Browser.Tests.Rig;
+using Chamber.Core.Climate;
+using Chamber.Core.Spots;
+using Chamber.Storage;
+using Microsoft.Playwright;
+using NodaTime;
+using static Microsoft.Playwright.Assertions;
+
+namespace Chamber.Browser.Tests.Flows;
+
+/// <summary>Looking for the right spot, in homes of all sorts.</summary>
+public sealed partial class SpotsTests(Chromium chromium, SampleHome sample)
+{
+    [Fact]
+    public async Task The_best_spot_for_a_crop_comes_first_with_its_caution_before_its_score()
+    {
+        await using var tab = await chromium.Open(sample.Address + "/spots", Display.Phone);
+
+        await tab.Page.GetByLabel("For which crop?").SelectOptionAsync("basil");
+
+        var first = tab.Page.GetByRole(AriaRole.Article).First;
+        await Expect(first).ToContainTextAsync("Suits basil");
+        await Expect(tab.Page.GetByText("Best for basil: thermostat-mat.")).ToBeVisibleAsync();
+        var words = await first.InnerTextAsync();
+        Assert.True(words.IndexOf("Caution", StringComparison.Ordinal) is >= 0 and var caution && caution < words.IndexOf("Suits basil", StringComparison.Ordinal), words);
+        Assert.Contains("How sure", words, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Two_spots_are_put_side_by_side()
+    {
+        await using var tab = await chromium.Open(sample.Address + "/spots?crop=tomato", Display.Laptop);
+
+        await tab.Page.GetByRole(AriaRole.Article, new() { Name = "plain-mat" }).GetByLabel("Side by side").CheckAsync();
+        await tab.Page.GetByRole(AriaRole.Article, new() { Name = "fridge-top" }).GetByLabel("Side by side").CheckAsync();
+        await tab.Page.GetByRole(AriaRole.Link, new() { Name = "Side by side: plain-mat, fridge-top" }).ClickAsync();
+
+        await Expect(tab.Page.GetByRole(AriaRole.Columnheader)).ToHaveCountAsync(2);
+        await Expect(tab.Page.GetByRole(AriaRole.Row, new() { NameRegex = HalfUp() })).ToContainTextAsync("days");
+    }
+
+    [Fact]
+    public async Task Thirty_spots_with_long_names_fit_a_phone_and_a_dead_probe_is_marked()
+    {
+        await using var home = await OwnHome.Start(store =>
+        {
+            foreach (var i in Enumerable.Range(1, 29))
+            {
+                store.Ledger.Places.Save(new Spot(new($"a-shelf-above-the-old-boiler-in-the-back-room-{i:00}"), i % 2 == 0 ? SpotKind.BoilerCupboard : SpotKind.Shelf, LightLevel.Dark, 2));
+            }
+
+            store.Ledger.Places.Save(new Spot(new("dead"), SpotKind.HeatMat, LightLevel.Bright, 1));
+            store.Ledger.Places.Save(new ProbeEntry(new(new("silent-one"), Measurand.Media, Duration.FromHours(1))));
+            store.Ledger.Places.Put(new("silent-one"), new("dead"), Instant.FromUtc(2026, 1, 1, 0, 0));
+        });
+        await home.Publish("silent-one", $$"""{"temperature": 21, "at": "{{TimeProvider.System.GetUtcNow().AddHours(-5):yyyy-MM-ddTHH:mm:ssZ}}"}""");
+        await using var tab = await chromium.Open(home.Address + "/spots?crop=tomato", Display.Phone);
+
+        await Expect(tab.Page.GetByRole(AriaRole.Article)).ToHaveCountAsync(30);
+        await Expect(tab.Page.GetByRole(AriaRole.Article, new() { Name = "dead" })).ToContainTextAsync("last heard");
+        await tab.Picture("edge-thirty-spots");
+        Assert.Empty(await tab.SticksOut());
+        Assert.Empty(await tab.Barriers());
+        await tab.GoTo(home.Address + "/set-up/spots");
+        await tab.Picture("edge-thirty-spots-set-up");
+        Assert.Empty(await tab.SticksOut());
+    }
+
+    [GeneratedRegex("^Half up in")]
+    private static partial Regex HalfUp();
+
+    [Fact]
+    public async Task A_home_with_nothing_in_it_says_on_every_page_what_to_do()
+    {
+        await using var home = await OwnHome.Start();
+        await using var tab = await chromium.Open(home.Address, Display.Phone);
+        foreach (var (name, path) in (ValueTuple<string, string>[])
+            [("today", "/"), ("spots", "/spots"), ("crops", "/spots/crops"), ("side", "/spots/compare"), ("batches", "/batches"), ("read", "/set-up/read"), ("about", "/set-up/about"), ("set-up", "/set-up")])
+        {
+            await tab.GoTo(home.Address + path);
+            await tab.Picture($"empty-{name}");
+            Assert.Empty(await tab.SticksOut());
+            Assert.Empty(await tab.Barriers());
+        }
+
+        Assert.Empty(tab.Problems);
+    }
+}
