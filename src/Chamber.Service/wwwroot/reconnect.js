@@ -29,7 +29,7 @@
   });
   setInterval(() => { if (document.querySelector("[data-beat]") && Date.now() - beat > asleepAfter) stopped(); }, 5000);
 
-  function say() { heard.textContent = new Date(beat).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" }); }
+  function say() { heard.textContent = new Date(beat).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hourCycle: "h23" }); }
   function stopped() { if (!lost) { say(); dialog.classList.add("asleep"); } }
 
   // An error page of the browser would take away the last that was known, so the server is asked first.

@@ -58,6 +58,7 @@ public sealed partial class SpotsTests(Chromium chromium, SampleHome sample)
         await using var tab = await chromium.Open(home.Address + "/spots?crop=tomato", Display.Phone);
 
         await Expect(tab.Page.GetByRole(AriaRole.Article)).ToHaveCountAsync(30);
+        await Expect(tab.Page.GetByRole(AriaRole.Article).First).ToContainTextAsync("cannot be said yet");
         await Expect(tab.Page.GetByRole(AriaRole.Article, new() { Name = "dead" })).ToContainTextAsync("last heard");
         await tab.Picture("edge-thirty-spots");
         Assert.Empty(await tab.SticksOut());

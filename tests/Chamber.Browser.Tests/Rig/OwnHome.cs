@@ -13,11 +13,11 @@ public sealed class OwnHome : IAsyncDisposable
     private readonly string pageIp;
     private RunningProgram service = null!;
 
-    private OwnHome(string pageIp)
+    private OwnHome(string pageIp, string settings = "")
     {
         this.pageIp = pageIp;
         folder.Write("chamber.json", $$"""
-            { "broker": { "listen": [{ "port": {{brokerPort}} }] }, "page": { "address": "{{pageIp}}", "port": {{pagePort}} } }
+            { "broker": { "listen": [{ "port": {{brokerPort}} }] }, "page": { "address": "{{pageIp}}", "port": {{pagePort}} }{{settings}} }
             """);
     }
 
@@ -38,6 +38,14 @@ public sealed class OwnHome : IAsyncDisposable
             await home.Do(line.Split(' '));
         }
 
+        await home.StartService();
+        return home;
+    }
+
+    /// <param name="settings">Further members of chamber.json, beginning with a comma.</param>
+    public static async Task<OwnHome> StartWith(string settings)
+    {
+        var home = new OwnHome("127.0.0.1", settings);
         await home.StartService();
         return home;
     }

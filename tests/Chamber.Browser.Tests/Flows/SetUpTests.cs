@@ -1,0 +1,112 @@
+using System.Net;
+using Chamber.Browser.Tests.Rig;
+using Chamber.Testing;
+using Microsoft.Playwright;
+using static Microsoft.Playwright.Assertions;
+
+namespace Chamber.Browser.Tests.Flows;
+
+/// <summary>Setting up beyond the first spot.</summary>
+public sealed class SetUpTests(Chromium chromium)
+{
+    [Fact]
+    public async Task A_probe_is_moved_and_a_spot_without_a_past_is_taken_away()
+    {
+        await using var home = await OwnHome.Start(furnish: ["spot add shelf", "spot add sill", "spot add spare", "probe add p1 --spot shelf"]);
+        await using var tab = await chromium.Open(home.Address + "/set-up/probes", Display.Phone);
+
+        await tab.Page.GetByLabel("Stands on").SelectOptionAsync("sill");
+        await Expect(tab.Page.GetByText("p1 stands on sill now.")).ToBeVisibleAsync();
+        Assert.Contains("sill", await home.Do("probes"), StringComparison.Ordinal);
+
+        await tab.GoTo(home.Address + "/set-up/spots");
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Take away spare" }).ClickAsync();
+        await Expect(tab.Page.GetByText("spare is taken away.")).ToBeVisibleAsync();
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Take away shelf" }).ClickAsync();
+        await Expect(tab.Page.GetByText("their history needs it")).ToBeVisibleAsync();
+        Assert.Empty(tab.Problems);
+    }
+
+    [Fact]
+    public async Task Ones_own_ideal_band_holds_in_Fahrenheit_and_can_be_forgotten()
+    {
+        await using var home = await OwnHome.Start();
+        await using var tab = await chromium.Open(home.Address + "/set-up/crops", Display.Phone);
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "°F" }).ClickAsync();
+        await Expect(tab.Page.GetByText("Ideal band, in °F")).ToBeVisibleAsync();
+        await tab.Live();
+
+        await tab.Page.GetByLabel("Which crop").SelectOptionAsync("cucumber");
+        await tab.Page.GetByLabel("From", new() { Exact = true }).FillAsync("82");
+        await tab.Page.GetByLabel("To", new() { Exact = true }).FillAsync("78");
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Keep it" }).ClickAsync();
+        await Expect(tab.Page.GetByText("the first must be the cooler one")).ToBeVisibleAsync();
+        await tab.Page.GetByLabel("From", new() { Exact = true }).FillAsync("78");
+        await tab.Page.GetByLabel("To", new() { Exact = true }).FillAsync("82");
+        await tab.Page.GetByLabel("Where do you have that from?").FillAsync("three springs");
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Keep it" }).ClickAsync();
+
+        await Expect(tab.Page.GetByText("Ideal band 78 to 82 °F. three springs")).ToBeVisibleAsync();
+        await tab.Picture("flow-own-band");
+        Assert.Contains("78 to 82 °F", await home.Do("crops", "cucumber", "--units", "F"), StringComparison.Ordinal);
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Forget yours: cucumber" }).ClickAsync();
+        await Expect(tab.Page.GetByText("Your numbers for cucumber are gone.")).ToBeVisibleAsync();
+    }
+
+    [Fact]
+    public async Task A_backup_brings_back_what_was_there()
+    {
+        await using var home = await OwnHome.Start(furnish: "spot add before");
+        await using var tab = await chromium.Open(home.Address + "/set-up/safekeeping", Display.Phone);
+
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Back up now" }).ClickAsync();
+        await Expect(tab.Page.GetByText("read back and whole")).ToBeVisibleAsync();
+        var saved = await tab.Page.RunAndWaitForDownloadAsync(() => tab.Page.GetByRole(AriaRole.Link, new() { Name = "Download" }).ClickAsync());
+        Assert.Equal("SQLite format 3"u8, (await File.ReadAllBytesAsync(await saved.PathAsync(), TestContext.Current.CancellationToken)).AsSpan(0, 15));
+
+        await home.Do("spot", "add", "after");
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Bring back chamber-" }).ClickAsync();
+        await Expect(tab.Page.GetByText("A backup waits.")).ToBeVisibleAsync();
+        await tab.Picture("flow-restore");
+        await home.StopService();
+        await home.StartService();
+
+        Assert.DoesNotContain("after", await home.Do("spots"), StringComparison.Ordinal);
+        Assert.Contains("before", await home.Do("spots"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_test_notice_says_whether_it_was_taken_and_if_not_why()
+    {
+        using var peer = new HttpListener();
+        var port = FreePort.Next();
+        peer.Prefixes.Add($"http://127.0.0.1:{port}/");
+        peer.Start();
+        await using var home = await OwnHome.StartWith($$""", "notices": { "webhook": { "url": "http://127.0.0.1:{{port}}/chamber" } }""");
+        await using var tab = await chromium.Open(home.Address + "/set-up/notices", Display.Phone);
+
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Send a test now" }).ClickAsync();
+        var call = await peer.GetContextAsync().WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken);
+        call.Response.StatusCode = 204;
+        call.Response.Close();
+        await Expect(tab.Page.GetByRole(AriaRole.Status)).ToContainTextAsync("webhook: the test was taken.");
+
+        peer.Stop();
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Send a test now" }).ClickAsync();
+        await Expect(tab.Page.GetByRole(AriaRole.Status)).Not.ToContainTextAsync("the test was taken.");
+        await Expect(tab.Page.GetByRole(AriaRole.Status)).ToContainTextAsync("webhook");
+    }
+
+    [Fact]
+    public async Task What_was_refused_is_told_by_reason()
+    {
+        await using var home = await OwnHome.Start();
+        await home.Publish("attic", """{"temperature": 85.0}""");
+        await home.Publish("attic", "rubbish");
+        await using var tab = await chromium.Open(home.Address + "/set-up/about", Display.Phone);
+
+        await Expect(tab.Page.GetByRole(AriaRole.Row).Filter(new() { HasText = "malformed" })).ToContainTextAsync("attic");
+        await Expect(tab.Page.GetByText("Broker")).ToBeVisibleAsync();
+        Assert.Empty(await tab.Barriers());
+    }
+}
