@@ -1,0 +1,95 @@
+using System.Text;
+using Chamber.Browser.Tests.Rig;
+using Chamber.Core.Batches;
+using Chamber.Core.Climate;
+using Chamber.Core.Spots;
+using Chamber.Storage;
+using Microsoft.Playwright;
+using NodaTime;
+using static Microsoft.Playwright.Assertions;
+
+namespace Chamber.Browser.Tests.Flows;
+
+/// <summary>A day with batches: look and tap, sow, read the chart, print labels.</summary>
+public sealed class DayTests(Chromium chromium, SampleHome sample)
+{
+    [Fact]
+    public async Task A_look_is_written_down_on_Today_with_one_tap_and_taken_back_with_another()
+    {
+        await using var home = await OwnHome.Start(WithTomatoesDue);
+        await using var tab = await chromium.Open(home.Address, Display.Phone);
+
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "2 up", Exact = true }).First.ClickAsync();
+
+        await Expect(tab.Page.GetByText("T1: 2 up")).ToBeVisibleAsync();
+        await tab.Picture("flow-one-tap");
+        Assert.Contains("2 of 12", await home.Do("batches"), StringComparison.Ordinal);
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Take back" }).ClickAsync();
+        await Expect(tab.Page.GetByText("Taken back")).ToBeVisibleAsync();
+        Assert.Contains("0 of 12", await home.Do("batches"), StringComparison.Ordinal);
+        Assert.Empty(tab.Problems);
+    }
+
+    [Fact]
+    public async Task Something_is_sown_on_the_page_and_stands_among_the_batches()
+    {
+        await using var home = await OwnHome.Start(furnish: "spot add sill --kind sill --light bright");
+        await using var tab = await chromium.Open(home.Address + "/seeds/sow", Display.Phone);
+
+        await tab.Page.GetByLabel("What?").SelectOptionAsync("crop:tomato");
+        await tab.Page.GetByLabel("How many seeds?").FillAsync("20");
+        await tab.Page.GetByLabel("Where?").SelectOptionAsync("sill");
+        await Expect(tab.Page.GetByText("a shut lid in the sun cooks")).ToBeVisibleAsync();
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Sown" }).ClickAsync();
+
+        await Expect(tab.Page.GetByRole(AriaRole.Heading, new() { Level = 1 })).ToContainTextAsync("tomato");
+        Assert.Contains("0 of 20", await home.Do("batches"), StringComparison.Ordinal);
+        Assert.Empty(tab.Problems);
+    }
+
+    [Fact]
+    public async Task The_chart_says_the_temperature_under_the_pointer_and_can_be_drawn_closer()
+    {
+        await using var tab = await chromium.Open(sample.Address + "/batches/T1", Display.Laptop);
+        await tab.ChartsAreDrawn();
+        var chart = tab.Page.Locator("figure.chart > div").First;
+
+        await chart.HoverAsync();
+        await Expect(chart.GetByText("Temperature")).ToBeVisibleAsync();
+        await tab.Page.Keyboard.DownAsync("Control");
+        await tab.Page.Mouse.WheelAsync(0, -400);
+        await tab.Page.Keyboard.UpAsync("Control");
+
+        await tab.Page.WaitForFunctionAsync("place => { const zoom = echarts.getInstanceByDom(place).getOption().dataZoom[0]; return zoom.end - zoom.start < 99; }", await chart.ElementHandleAsync());
+        await tab.Picture("flow-chart-zoom");
+        Assert.Empty(tab.Problems);
+    }
+
+    [Fact]
+    public async Task Labels_come_as_a_file_to_print()
+    {
+        await using var tab = await chromium.Open(sample.Address + "/batches/T1", Display.Laptop);
+
+        var labels = await tab.Page.RunAndWaitForDownloadAsync(() => tab.Page.GetByRole(AriaRole.Link, new() { Name = "Label as PDF" }).ClickAsync());
+
+        var file = await File.ReadAllBytesAsync(await labels.PathAsync(), TestContext.Current.CancellationToken);
+        Assert.StartsWith("%PDF-", Encoding.ASCII.GetString(file[..8]), StringComparison.Ordinal);
+    }
+
+    // A steady 25 °C for a fortnight, and tomatoes that have stood in it for six days: the first come up about now.
+    private static void WithTomatoesDue(ChamberStore store)
+    {
+        var now = Instant.FromDateTimeOffset(TimeProvider.System.GetUtcNow());
+        var begin = now - Duration.FromDays(14);
+        var (spot, probe) = (new SpotId("shelf"), new ProbeId("p1"));
+        store.Ledger.Places.Save(new Spot(spot, SpotKind.Shelf, LightLevel.Dim, 2));
+        store.Ledger.Places.Save(new ProbeEntry(new(probe, Measurand.Media, Duration.FromHours(2))));
+        store.Ledger.Places.Put(probe, spot, begin);
+        store.Journal.Append(
+            [.. Enumerable.Range(0, 14 * 24 * 2).Select(i => begin + Duration.FromMinutes(30 * i)).Select(at =>
+                new Reading(probe, at, at, Temperature.FromCelsius(25), null, null, null, ClockSource.Payload))],
+            []);
+        var sown = now - Duration.FromDays(6);
+        store.Ledger.Batches.Sow(new(new("T1"), new("tomato"), null, SowingMethod.CoveredMix, sown, 12, [new Stay(spot, new(sown, null))], [], null));
+    }
+}
