@@ -1,4 +1,5 @@
 using Chamber.Core.Batches;
+using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
@@ -39,7 +40,11 @@ public sealed record Intent(
     SowingDates? Dates,
     Spot? Spot,
     IReadOnlyList<Lot> Lots,
-    IReadOnlyList<Crop> Beside);
+    IReadOnlyList<Crop> Beside)
+{
+    /// <summary>How temperatures are put.</summary>
+    public TemperatureScale Scale { get; init; }
+}
 
 /// <summary>The ordinary mistakes of starting seed, each with its reason.</summary>
 public static class CommonMistakes
@@ -77,7 +82,7 @@ public static class CommonMistakes
             var (shy, loving) = intent.Crop.HotLimit < other.HotLimit ? (intent.Crop, other) : (other, intent.Crop);
             if (shy.IdealBand.High < loving.IdealBand.Low)
             {
-                yield return new(MistakeKind.ColdShyTogetherWithHeatShy, $"{shy.CommonName} and {loving.CommonName} do not go together: {loving.CommonName} is best from {loving.IdealBand.Low}, {shy.CommonName} only up to {shy.IdealBand.High}.");
+                yield return new(MistakeKind.ColdShyTogetherWithHeatShy, $"{shy.CommonName} and {loving.CommonName} do not go together: {loving.CommonName} is best from {intent.Scale.Show(loving.IdealBand.Low)}, {shy.CommonName} only up to {intent.Scale.Show(shy.IdealBand.High)}.");
             }
         }
     }

@@ -29,13 +29,13 @@ public static class HardeningLadder
     public static bool IsTender(CropGuide? guide) => guide?.PlantOutWeeksAfterFrost is not { Low: < 0 };
 
     /// <summary>The steps, first day first.</summary>
-    public static IReadOnlyList<LadderStep> For(CropGuide? guide, LocalDate firstDay)
+    public static IReadOnlyList<LadderStep> For(CropGuide? guide, LocalDate firstDay, TemperatureScale scale = default)
     {
         var night = NightLimit(guide);
-        return [.. Enumerable.Range(0, Days).Select(day => Step(day + 1, firstDay.PlusDays(day), night))];
+        return [.. Enumerable.Range(0, Days).Select(day => Step(day + 1, firstDay.PlusDays(day), scale.Show(night)))];
     }
 
-    private static LadderStep Step(int day, LocalDate on, Temperature night)
+    private static LadderStep Step(int day, LocalDate on, string night)
     {
         if (day >= FirstNight)
         {

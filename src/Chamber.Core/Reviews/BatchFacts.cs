@@ -1,4 +1,5 @@
 using Chamber.Core.Batches;
+using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
 using Chamber.Core.Statistics;
@@ -9,6 +10,9 @@ namespace Chamber.Core.Reviews;
 public sealed record BatchFacts
 {
     public required Crop Crop { get; init; }
+
+    /// <summary>How the verdict puts temperatures.</summary>
+    public TemperatureScale Scale { get; init; }
 
     /// <summary>How many came up of how many.</summary>
     public required SeedCount Count { get; init; }

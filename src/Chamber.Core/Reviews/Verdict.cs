@@ -1,5 +1,6 @@
 using System.Globalization;
 using Chamber.Core.Batches;
+using Chamber.Core.Climate;
 
 namespace Chamber.Core.Reviews;
 
@@ -69,7 +70,7 @@ public sealed record Verdict(Blame Blame, string Sentence, string NextTime = "")
     {
         if (facts.Hours.HoursAbove > HotHoursMax && facts.StandShare < StandShareMin)
         {
-            return new(Blame.Spot, $"The spot was too hot: {Up(facts)} after {Hours(facts.Hours.HoursAbove)} above {facts.Crop.HotLimit}.", "Choose a cooler spot, or raise the box off the heat.");
+            return new(Blame.Spot, $"The spot was too hot: {Up(facts)} after {Hours(facts.Hours.HoursAbove)} above {facts.Scale.Show(facts.Crop.HotLimit)}.", "Choose a cooler spot, or raise the box off the heat.");
         }
 
         if (facts.Water != WaterTrouble.None)
@@ -99,7 +100,7 @@ public sealed record Verdict(Blame Blame, string Sentence, string NextTime = "")
     {
         if (CoolShare(facts) > CoolShareMax)
         {
-            return new(Blame.Spot, $"The spot was too cold: {Up(facts)}, with {Hours(facts.Hours.HoursBelow)} of {Hours(facts.Hours.MeasuredHours)} below {facts.Crop.CoolLimit}.", "Choose a warmer spot or give it a lid.");
+            return new(Blame.Spot, $"The spot was too cold: {Up(facts)}, with {Hours(facts.Hours.HoursBelow)} of {Hours(facts.Hours.MeasuredHours)} below {facts.Scale.Show(facts.Crop.CoolLimit)}.", "Choose a warmer spot or give it a lid.");
         }
 
         if (facts.PastLife || !facts.LotTested)
@@ -125,7 +126,7 @@ public sealed record Verdict(Blame Blame, string Sentence, string NextTime = "")
 
         if (CoolShare(facts) > CoolShareMax)
         {
-            return new(Blame.Spot, $"The spot was too cold: {seen} ({forecast}), with {Hours(facts.Hours.HoursBelow)} below {facts.Crop.CoolLimit}.", "Choose a warmer spot or give it a lid.");
+            return new(Blame.Spot, $"The spot was too cold: {seen} ({forecast}), with {Hours(facts.Hours.HoursBelow)} below {facts.Scale.Show(facts.Crop.CoolLimit)}.", "Choose a warmer spot or give it a lid.");
         }
 
         return facts.PastLife

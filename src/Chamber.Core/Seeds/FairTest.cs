@@ -1,4 +1,5 @@
 using System.Globalization;
+using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 
 namespace Chamber.Core.Seeds;
@@ -38,14 +39,14 @@ public sealed record FairTest(Fairness Verdict, string Because)
     /// <summary>Whether a low count may be held against the seed.</summary>
     public bool MayBlameSeed => Verdict == Fairness.Fair;
 
-    public static FairTest Judge(Crop crop, HoursSeen seen)
+    public static FairTest Judge(Crop crop, HoursSeen seen, TemperatureScale scale = default)
     {
         ArgumentNullException.ThrowIfNull(crop);
         ArgumentNullException.ThrowIfNull(seen);
         var name = crop.CommonName;
         if (seen.HoursAbove > HotHoursMax)
         {
-            return new(Fairness.TooHot, $"{Hours(seen.HoursAbove)} above {crop.HotLimit}: not a fair test for {name}.");
+            return new(Fairness.TooHot, $"{Hours(seen.HoursAbove)} above {scale.Show(crop.HotLimit)}: not a fair test for {name}.");
         }
 
         if (seen.MeasuredHours < MeasuredShareMin * (seen.MeasuredHours + seen.UnknownHours) || seen.MeasuredHours <= 0)
@@ -54,8 +55,8 @@ public sealed record FairTest(Fairness Verdict, string Because)
         }
 
         return seen.HoursBelow > CoolShareMax * seen.MeasuredHours
-            ? new(Fairness.TooCool, $"{Hours(seen.HoursBelow)} of {Hours(seen.MeasuredHours)} below {crop.CoolLimit}: {name} may only be slow; wait longer before you call it dead.")
-            : new(Fairness.Fair, $"{Hours(seen.HoursAbove)} above {crop.HotLimit} and {Hours(seen.HoursBelow)} below {crop.CoolLimit}: fair to {name}.");
+            ? new(Fairness.TooCool, $"{Hours(seen.HoursBelow)} of {Hours(seen.MeasuredHours)} below {scale.Show(crop.CoolLimit)}: {name} may only be slow; wait longer before you call it dead.")
+            : new(Fairness.Fair, $"{Hours(seen.HoursAbove)} above {scale.Show(crop.HotLimit)} and {Hours(seen.HoursBelow)} below {scale.Show(crop.CoolLimit)}: fair to {name}.");
     }
 
     private static string Hours(double hours) => string.Create(CultureInfo.InvariantCulture, $"{hours:0} h");

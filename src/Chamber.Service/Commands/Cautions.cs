@@ -16,7 +16,7 @@ internal static class Cautions
         SpotKind.ApplianceTop => "Caution: never cover the vents; keep water away from the cord and the socket." + Defer,
         SpotKind.Electronics => "Caution: no water above electronics: put the seed in a sealed bag beside them, never on top with a wet box." + Defer,
         SpotKind.AquariumSide => "Caution: unplug the tank before hands or trays come near the water; mind the drip loop." + Defer,
-        SpotKind.Radiator => "Caution: nothing that burns on a radiator; it can pass 50 °C." + Defer,
+        SpotKind.Radiator => "Caution: nothing that burns on a radiator; it can pass 50 °C (120 °F)." + Defer,
         SpotKind.Sill => "Caution: a shut lid in the sun cooks what is under it.",
         _ => null,
     };

@@ -74,7 +74,7 @@ internal static class DatesVerb
         {
             screen.Say();
             screen.Say($"Hardening off {ladder.Wanted.Crop.CommonName}:");
-            screen.Table(["Day", ""], HardeningLadder.For(ladder.Wanted.Crop.Guide, first.HardenFrom).Select(step => new[] { TimeText.ShowDay(step.On, today), step.What }));
+            screen.Table(["Day", ""], HardeningLadder.For(ladder.Wanted.Crop.Guide, first.HardenFrom, screen.Scale).Select(step => new[] { TimeText.ShowDay(step.On, today), step.What }));
         }
 
         screen.Aside("Frost: the chance of one after the first planting-out day. Weeks of growing and offsets from the frost: the catalog's sources (chamber crops NAME). Days to come up: forecast for the spot, 80 % interval.");
@@ -127,7 +127,7 @@ internal sealed record CropDates(Wanted Wanted, DaysUp Up, SowingDates? Dates, I
         var up = new DaysUp(low.TotalDays, mid.TotalDays, high.TotalDays);
         var dates = wanted.Crop.Guide is { } guide ? SowingDates.For(guide, frost, up) : null;
         var on = dates?.Aim ?? now.InZone(home.Zone).Date;
-        Intent intent = new(wanted.Crop, SowingMethod.CoveredMix, on, dates, spot, [], spot is null ? [] : together);
+        Intent intent = new(wanted.Crop, SowingMethod.CoveredMix, on, dates, spot, [], spot is null ? [] : together) { Scale = home.Scale };
         return new(wanted, up, dates, [.. CommonMistakes.Of(intent)]);
     }
 }

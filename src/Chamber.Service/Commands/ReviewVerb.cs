@@ -23,7 +23,7 @@ internal static class ReviewVerb
                 var files = invocation.Parse.GetValue(folder) is { } named ? Write(review, named, invocation.Now) : [];
                 invocation.Answer(ReviewAnswer.Of(review, files), screen =>
                 {
-                    screen.Headline(ReviewWords.InScale(review.Verdict.Sentence, invocation.Scale));
+                    screen.Headline(review.Verdict.Sentence);
                     if (review.Verdict.NextTime.Length > 0)
                     {
                         screen.Say($"Next time: {review.Verdict.NextTime}");

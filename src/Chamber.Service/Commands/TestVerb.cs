@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using Chamber.Core.Batches;
+using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
@@ -117,7 +118,7 @@ internal static class TestVerb
         screen.Say(string.Create(CultureInfo.InvariantCulture, $"If eight in ten come up, that tells the true share to within {test.Within * 100:0} points; {SampleSize.ToKnowWithin(0.8, 0.1)} seeds would tell it to within 10."));
         if (test.Temperatures is { } temperatures)
         {
-            screen.Say($"Laboratories test it at {temperatures} °C in the paper{(temperatures.Contains('-', StringComparison.Ordinal) ? " (16 h at the lower, 8 h at the higher)" : string.Empty)}, first count on day {test.FirstCountDay?.ToString(CultureInfo.InvariantCulture) ?? "-"} (7 CFR 201.58).");
+            screen.Say($"Laboratories test it at {LabTemperatures(temperatures, screen.Scale)} in the paper{(temperatures.Contains('-', StringComparison.Ordinal) ? " (16 h at the lower, 8 h at the higher)" : string.Empty)}, first count on day {test.FirstCountDay?.ToString(CultureInfo.InvariantCulture) ?? "-"} (7 CFR 201.58).");
         }
 
         foreach (var line in test.Advice)
@@ -125,6 +126,10 @@ internal static class TestVerb
             screen.Say(line);
         }
     }
+
+    // "20-30; 25": an alternation, or another steady choice.
+    private static string LabTemperatures(string celsius, TemperatureScale scale) =>
+        $"{System.Text.RegularExpressions.Regex.Replace(celsius, @"\d+", number => scale.Number(Temperature.FromCelsius(double.Parse(number.Value, CultureInfo.InvariantCulture))))} {scale.Unit()}";
 
     private static Option<TestQuestion?> Question() =>
         Typed.Option<TestQuestion?>("--for", "QUESTION", "alive-or-dead, rate (unless told) or worth-growing-from.", text => Choice.Parse<TestQuestion>(text));

@@ -93,7 +93,7 @@ internal sealed class HomeLots(HomeReader home, Instant now)
 
         var crop = home.Catalog.Require(batch.Crop.Text);
         var until = batch.EndedAt ?? now;
-        var fair = FairTest.Judge(crop, Seeds.Hours(batch, crop, until));
+        var fair = FairTest.Judge(crop, Seeds.Hours(batch, crop, until), home.Scale);
 
         // A test whose spot nobody measured is taken at its word: a thermometer is not required of a towel.
         Ledger.Seeds.Record(new(lot, batch.SownAt, until, batch.Seeds, good, fair.Verdict is Fairness.Fair or Fairness.Unknown, batch.Id));

@@ -25,7 +25,7 @@ internal sealed class HomeReminders(HomeReader home, Instant now)
         where !batch.IsTest && batch.Stages.All(stage => stage.Kind != StageKind.PlantedOut)
         let plantOut = PlantOut(batch.Id)
         where plantOut is not null
-        from step in HardeningLadder.For(home.Catalog.Find(batch.Crop)?.Guide, plantOut.Value.PlusDays(-HardeningLadder.Days))
+        from step in HardeningLadder.For(home.Catalog.Find(batch.Crop)?.Guide, plantOut.Value.PlusDays(-HardeningLadder.Days), home.Scale)
         select (batch.Id, step);
 
     private IReadOnlyList<Reminder> Of(Batch batch, HomeForecasts forecasts)

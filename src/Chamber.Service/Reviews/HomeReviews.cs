@@ -104,6 +104,7 @@ internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale
         return new()
         {
             Crop = crop,
+            Scale = home.Scale,
             Count = new(batch.Looks.Count > 0 ? batch.Looks[^1].Up : 0, batch.Seeds),
             Lot = lot?.Belief.Share ?? Germinability.UnknownLot,
             LotTested = lot is not null && lot.Belief.Share.Weight >= LotBelief.PriorSeeds + 8,

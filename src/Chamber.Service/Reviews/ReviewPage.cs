@@ -36,7 +36,7 @@ internal static class ReviewPage
         page.Append("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n");
         page.Append(CultureInfo.InvariantCulture, $"<title>{Text(picture.Title)}: looking back</title>\n<style>\n{Style}\n</style>\n</head>\n<body>\n");
         page.Append(CultureInfo.InvariantCulture, $"<h1>Batch {Text(review.Batch.Id.Text)}: {review.Batch.Seeds} {Text(review.Crop.CommonName)}</h1>\n");
-        page.Append(CultureInfo.InvariantCulture, $"<p class=\"verdict\">{Text(ReviewWords.InScale(review.Verdict.Sentence, picture.Scale))}</p>\n");
+        page.Append(CultureInfo.InvariantCulture, $"<p class=\"verdict\">{Text(review.Verdict.Sentence)}</p>\n");
         if (review.Verdict.NextTime.Length > 0)
         {
             page.Append(CultureInfo.InvariantCulture, $"<p class=\"next\">Next time: {Text(review.Verdict.NextTime)}</p>\n");
@@ -147,14 +147,6 @@ internal static class ReviewWords
 
     public static string OfCounts(BatchReview review) =>
         string.Create(CultureInfo.InvariantCulture, $"{review.Facts.Count.Up} of {review.Facts.Count.Seeds} up after {review.Batch.Looks.Count} looks. Steps: what was known. Dashed: the curve fitted to it.");
-
-    /// <summary>A sentence of Core, which speaks °C, in the scale that is shown.</summary>
-    public static string InScale(string sentence, TemperatureScale scale) => scale == TemperatureScale.Celsius
-        ? sentence
-        : System.Text.RegularExpressions.Regex.Replace(
-            sentence,
-            @"(-?\d+(?:\.\d+)?) °C\b(?!·)",
-            match => scale.Show(Core.Climate.Temperature.FromCelsius(double.Parse(match.Groups[1].Value, CultureInfo.InvariantCulture))));
 
     private static string Day(Instant at, DateTimeZone zone) => at.InZone(zone).Date.ToString("ddd d MMM uuuu", CultureInfo.InvariantCulture);
 

@@ -28,9 +28,55 @@ public sealed class RunningNoticesTests : IDisposable
         Assert.Equal("Danger: 55.0 °C on mat", letter.Subject);
         Assert.Equal(MessagePriority.Urgent, letter.Priority);
         Assert.Contains("Unplug what heats it", letter.TextBody, StringComparison.Ordinal);
+        var plot = Assert.Single(letter.BodyParts.OfType<MimePart>(), part => part.ContentType.MimeType == "image/png");
+        Assert.Contains($"cid:{plot.ContentId}\" alt=\"Temperature on mat over the last 36 h: from 55 &#176;C to 55 &#176;C, last 55 &#176;C.", letter.HtmlBody, StringComparison.Ordinal);
         var sent = JsonDocument.Parse((await peer.Next()).Body).RootElement;
         Assert.Equal("chamber.alert.opened", sent.GetProperty("type").GetString());
         Assert.Equal("hazard", sent.GetProperty("data").GetProperty("urgency").GetString());
+    }
+
+    [Fact]
+    public async Task A_home_in_Fahrenheit_is_told_in_Fahrenheit_and_its_page_shows_what_could_not_be_sent()
+    {
+        await using var mail = MailServer.Start();
+        await using var peer = await HttpPeer.StartAsync();
+        peer.StatusCode = 410;
+        var page = FreePort.Next();
+        WriteSettings(mail.Port, peer.Url, $$"""{ "port": {{page}} }""", units: "F");
+        await Ask("spot", "add", "mat", "--kind", "heat-mat");
+        await using var service = await Ready();
+        await Ask("read", "mat", "131F", "--sure");
+
+        var letter = await mail.Next();
+        Assert.Equal("Danger: 131 °F on mat", letter.Subject);
+        Assert.DoesNotContain("°C", letter.TextBody, StringComparison.Ordinal);
+        Assert.Contains("from 131 &#176;F to 131 &#176;F", letter.HtmlBody, StringComparison.Ordinal);
+        await service.Line("A notice was given up by webhook");
+        using var http = new HttpClient();
+        var shown = await http.GetStringAsync($"http://127.0.0.1:{page}/set-up/notices", TestContext.Current.CancellationToken);
+        Assert.Contains("Could not be sent", shown, StringComparison.Ordinal);
+        Assert.Contains("refused the notice (410)", shown, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task The_digest_is_sent_once_a_day_also_over_restarts()
+    {
+        await using var mail = MailServer.Start();
+        await using var peer = await HttpPeer.StartAsync();
+        var at = TimeProvider.System.GetUtcNow().AddMinutes(-1).ToString("HH:mm", System.Globalization.CultureInfo.InvariantCulture);
+        WriteSettings(mail.Port, peer.Url, digest: at);
+        await Ask("spot", "add", "shelf");
+        await using (var service = await Ready())
+        {
+            Assert.Contains("nothing needs a hand", (await mail.Next()).Subject, StringComparison.Ordinal);
+            await peer.Next();
+            await service.Kill();
+        }
+
+        await using var again = await Ready();
+        await Ask("read", "shelf", "55C", "--sure");
+        Assert.StartsWith("Danger", (await mail.Next()).Subject, StringComparison.Ordinal);
+        Assert.Equal(2, mail.Mails.Count);
     }
 
     [Fact]
@@ -76,11 +122,12 @@ public sealed class RunningNoticesTests : IDisposable
         }
     }
 
-    private void WriteSettings(int mail, string url) => folder.Write("chamber.json", $$"""
+    private void WriteSettings(int mail, string url, string page = """{ "on": false }""", string units = "C", string? digest = null) => folder.Write("chamber.json", $$"""
         {
           "broker": { "listen": [{ "port": {{port}} }] },
-          "page": { "on": false },
+          "page": {{page}}, "units": "{{units}}", "home": { "zone": "UTC" },
           "notices": {
+            {{(digest is null ? "" : $$""" "digest": { "at": "{{digest}}" }, """)}}
             "email": { "host": "127.0.0.1", "port": {{mail}}, "security": "whenOffered", "from": "chamber@example.org", "to": ["grower@example.org"] },
             "webhook": { "url": "{{url}}" }
           }
