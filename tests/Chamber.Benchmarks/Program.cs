@@ -1,6 +1,7 @@
 using BenchmarkDotNet.Running;
 using Chamber.Benchmarks;
 using Chamber.Benchmarks.Pipeline;
+using Chamber.Benchmarks.Running;
 using Chamber.Benchmarks.Storage;
 
 // Each measures one part against a yardstick of the same run, because times differ from machine to machine and ratios less.
@@ -13,6 +14,8 @@ var benchmarks = new Dictionary<string, Func<string[], Task<int>>>(StringCompare
     ["pipeline"] = PipelineComparison.Run,
     ["parts"] = rest => Plain(() => PipelineParts.Run(rest)),
     ["micro"] = rest => Plain(() => BenchmarkSwitcher.FromAssembly(typeof(PipelineComparison).Assembly).Run(rest)),
+    ["rest"] = RestBenchmark.Run,
+    ["years"] = YearsBenchmark.Run,
     ["contender"] = PipelineComparison.Contend,
 };
 

@@ -74,16 +74,17 @@ public sealed class RunningProgram : IAsyncDisposable
         return new(process, Path.GetFileName(program));
     }
 
-    /// <summary>Starts a program and waits for its end.</summary>
+    /// <summary>Starts a program and waits for its end; <paramref name="patience"/> is for one that works long without a word.</summary>
     public static async Task<ProgramResult> Run(
         string program,
         IEnumerable<string> arguments,
         string? input = null,
         IReadOnlyDictionary<string, string?>? environment = null,
-        string? folder = null)
+        string? folder = null,
+        TimeSpan? patience = null)
     {
         await using var running = Start(program, arguments, input, environment, folder);
-        return await running.End();
+        return await running.End(patience);
     }
 
     /// <summary>The first line, printed already or still to come, that holds <paramref name="text"/>.</summary>
@@ -111,9 +112,9 @@ public sealed class RunningProgram : IAsyncDisposable
 
     /// <summary>Waits until the program has ended and everything it printed was read.</summary>
     /// <exception cref="InvalidOperationException">The program hangs.</exception>
-    public async Task<ProgramResult> End()
+    public async Task<ProgramResult> End(TimeSpan? patience = null)
     {
-        await ended.WaitAsync(Patience).ContinueWith(_ => { }, TaskScheduler.Default);
+        await ended.WaitAsync(patience ?? Patience).ContinueWith(_ => { }, TaskScheduler.Default);
         return ended.IsCompleted ? new(process.ExitCode, Output, Errors) : throw Missed("its end");
     }
 

@@ -16,6 +16,7 @@ public sealed class ReferenceTests
         ["Chamber.Core.Tests"] = ["Chamber.Core", "Chamber.Testing"],
         ["Chamber.Service.Tests"] = ["Chamber.Service", "Chamber.Testing"],
         ["Chamber.Browser.Tests"] = ["Chamber.Service", "Chamber.Testing"],
+        ["Chamber.Shipping.Tests"] = ["Chamber.Testing"],
         ["Chamber.Benchmarks"] = ["Chamber.Service", "Chamber.Testing"],
     };
 

@@ -1,0 +1,112 @@
+using System.Globalization;
+using Chamber.Shipping.Tests.Rig;
+using Chamber.Testing;
+
+namespace Chamber.Shipping.Tests;
+
+/// <summary>The package is installed by dpkg itself, and its service runs as the unit says, under the unit's user, told by the unit's socket.</summary>
+public sealed class DebianPackageTests(Shipped shipped) : IAsyncLifetime
+{
+    private readonly InstalledPackage package = new();
+
+    public async ValueTask InitializeAsync() => await package.Install(shipped.DebianPackage);
+
+    public ValueTask DisposeAsync()
+    {
+        package.Dispose();
+        return ValueTask.CompletedTask;
+    }
+
+    [Fact]
+    public async Task The_service_runs_under_its_own_user_says_that_it_is_ready_and_lives_and_stops_tidily()
+    {
+        using var manager = new NotifySocket();
+        await using var service = await Start(manager);
+        await manager.Hears("READY=1", TestContext.Current.CancellationToken);
+        await manager.Hears("WATCHDOG=1", TestContext.Current.CancellationToken);
+        Assert.Equal(Uid, UidOf(service.Id));
+        Assert.Contains("NoNewPrivs:\t1", await File.ReadAllTextAsync($"/proc/{service.Id}/status", TestContext.Current.CancellationToken), StringComparison.Ordinal);
+
+        service.AskToStop();
+        await manager.Hears("STOPPING=1", TestContext.Current.CancellationToken);
+        Assert.Equal(0, (await service.End()).ExitCode);
+        Assert.True(File.Exists(package.File("var/lib/chamber/chamber.db")));
+    }
+
+    [Fact]
+    public async Task The_unit_is_sound_and_exposes_little()
+    {
+        // ExecStart is looked for from the root of the machine.
+        var unit = package.File("chamber.service");
+        await File.WriteAllTextAsync(unit, (await File.ReadAllTextAsync(package.Unit, TestContext.Current.CancellationToken)).Replace("=/usr/lib", $"={package.Root}/usr/lib", StringComparison.Ordinal), TestContext.Current.CancellationToken);
+        var verdict = await RunningProgram.Run("systemd-analyze", ["verify", "--man=no", unit]);
+        Assert.DoesNotContain("chamber.service", verdict.Output + verdict.Errors, StringComparison.Ordinal);
+
+        // "OK" begins under 5.0 of 10; threshold is in tenths.
+        (await RunningProgram.Run("systemd-analyze", ["security", "--offline=true", "--threshold=20", "--no-pager", package.Unit])).Succeeded();
+    }
+
+    [Theory]
+    [InlineData("Type", "notify")]
+    [InlineData("User", "chamber")]
+    [InlineData("StateDirectory", "chamber")]
+    [InlineData("NoNewPrivileges", "yes")]
+    [InlineData("ProtectSystem", "strict")]
+    [InlineData("PrivateTmp", "yes")]
+    public void The_unit_keeps_what_was_promised(string key, string value) => Assert.Equal(value, package.Says(key));
+
+    [Fact]
+    public async Task Removing_the_package_leaves_the_records_and_nothing_else()
+    {
+        await File.WriteAllTextAsync(package.File("var/lib/chamber/chamber.db"), "years of readings", TestContext.Current.CancellationToken);
+        await package.Purge();
+        Assert.True(File.Exists(package.File("var/lib/chamber/chamber.db")));
+        Assert.DoesNotContain(
+            Directory.EnumerateFiles(package.Root, "*", SearchOption.AllDirectories),
+            file => file.Contains("/usr/", StringComparison.Ordinal) || file.Contains("/systemd/", StringComparison.Ordinal));
+    }
+
+    /// <summary>Files belong to root and nobody else may write them, so that the service cannot change its own program.</summary>
+    [Fact]
+    public async Task Nothing_in_the_package_can_be_changed_by_the_service()
+    {
+        var listing = (await RunningProgram.Run("dpkg-deb", ["--contents", shipped.DebianPackage])).Succeeded();
+        Assert.All(listing.Split('\n', StringSplitOptions.RemoveEmptyEntries), line =>
+        {
+            Assert.Contains(" root/root ", line, StringComparison.Ordinal);
+            Assert.True(line[0] == 'l' || (line[5] == '-' && line[8] == '-'), line);
+        });
+    }
+
+    private string Uid => Environment.IsPrivilegedProcess ? package.Account("chamber").User : UidOf(Environment.ProcessId);
+
+    private static string UidOf(int process) =>
+        File.ReadAllLines(FormattableString.Invariant($"/proc/{process}/status")).Single(line => line.StartsWith("Uid:", StringComparison.Ordinal)).Split('\t')[1];
+
+    private async Task<RunningProgram> Start(NotifySocket manager)
+    {
+        var state = package.File("var/lib/chamber");
+        await File.WriteAllTextAsync(Path.Combine(state, "chamber.json"), $$"""{ "page": { "port": {{FreePort.Next()}} }, "broker": { "listen": [{ "port": {{FreePort.Next()}} }] } }""");
+        var command = package.Says("ExecStart").Split(' ').Select(word => word.StartsWith('/') ? package.Root + word : word);
+
+        // Only root may become another user; anybody else runs it as themselves.
+        string[] drop = ["setpriv", "--no-new-privs"];
+        if (Environment.IsPrivilegedProcess)
+        {
+            var (user, group) = package.Account(package.Says("User"));
+            (await RunningProgram.Run("chown", ["-R", $"{user}:{group}", state])).Succeeded();
+            drop = [.. drop, "--reuid", user, "--regid", group, "--clear-groups"];
+        }
+
+        // As systemd hands them to a service; a shorter watchdog than the unit's, so that it is heard soon.
+        var given = new Dictionary<string, string?>
+        {
+            ["NOTIFY_SOCKET"] = manager.Path,
+            ["WATCHDOG_USEC"] = TimeSpan.FromSeconds(1).TotalMicroseconds.ToString(CultureInfo.InvariantCulture),
+            ["HOME"] = state,
+            ["DOTNET_ROOT"] = null,
+            ["CHAMBER_DATA"] = null,
+        };
+        return RunningProgram.Start(drop[0], [.. drop[1..], "--", .. command], environment: given);
+    }
+}

@@ -1,0 +1,51 @@
+using Chamber.Testing;
+
+namespace Chamber.Shipping.Tests.Rig;
+
+/// <summary>
+/// The Debian package installed by dpkg into a root of its own, so that the machine of the test stays as it was. The package's
+/// scripts run against that root, as dpkg's DPKG_ROOT asks of them.
+/// </summary>
+internal sealed class InstalledPackage : IDisposable
+{
+    private readonly TempFolder folder = new();
+
+    public string Root => folder.File("root");
+
+    public string Unit => File("lib/systemd/system/chamber.service");
+
+    public string File(string path) => Path.Combine(Root, path);
+
+    public async Task Install(string package)
+    {
+        foreach (var needed in new[] { "etc", "var/lib/dpkg/info", "var/lib/dpkg/updates", "var/lib/dpkg/triggers", "var/lib/chamber" })
+        {
+            Directory.CreateDirectory(File(needed));
+        }
+
+        await System.IO.File.WriteAllTextAsync(File("var/lib/dpkg/status"), string.Empty);
+
+        // Others must be able to walk to it: the service runs as a user of its own.
+        System.IO.File.SetUnixFileMode(folder.Path, (UnixFileMode)0b111_101_101);
+        await Dpkg("--install", package);
+    }
+
+    public Task Purge() => Dpkg("--purge", "chamber");
+
+    /// <summary>What the unit says of a key; the last wins, as for systemd.</summary>
+    public string Says(string key) =>
+        System.IO.File.ReadAllLines(Unit).Last(line => line.StartsWith(key + "=", StringComparison.Ordinal))[(key.Length + 1)..];
+
+    /// <summary>The number of the user that the package made.</summary>
+    public (string User, string Group) Account(string name)
+    {
+        var fields = System.IO.File.ReadAllLines(File("etc/passwd")).Single(line => line.StartsWith(name + ":", StringComparison.Ordinal)).Split(':');
+        return (fields[2], fields[3]);
+    }
+
+    public void Dispose() => folder.Dispose();
+
+    // What it depends on is installed on the machine and not in that root.
+    private async Task Dpkg(params string[] arguments) =>
+        (await RunningProgram.Run("dpkg", [$"--root={Root}", "--force-depends", "--force-not-root", "--force-script-chrootless", "--no-triggers", .. arguments])).Succeeded();
+}
