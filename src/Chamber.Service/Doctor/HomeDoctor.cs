@@ -98,7 +98,7 @@ internal sealed class HomeDoctor(DataDirectory data, IEnumerable<KeyValuePair<st
     {
         if (store.Ledger.Notices.Dead(limit: NoticeOutbox.DeadMax) is [var last, ..] dead)
         {
-            return Finding.Note("notices", $"{dead.Count} could not be sent and were given up, the last by {last.Channel}: {last.Error}", "mend that channel under notices in chamber.json");
+            return Finding.Note("notices", $"{dead.Count} could not be sent and were given up, the last by {last.Channel}: {last.Error}", "mend that channel under notices in chamber.json, then: chamber notices resend all");
         }
 
         return store.Ledger.Notices.NextAt() is { } next && now - next > Silence
