@@ -103,7 +103,7 @@ internal static class RestBenchmark
 
     private static async Task Show(RunningProgram service, string when)
     {
-        await Task.Delay(Rest);
+        await Task.Delay(Rest, TimeProvider.System);
         var status = await File.ReadAllLinesAsync($"/proc/{service.Id}/status");
         Measure.Say($"{when,-40} {Megabytes(status, "VmRSS"),6:F0} MB resident, {Megabytes(status, "RssAnon"),6:F0} MB of it its own, peak {Megabytes(status, "VmHWM"),6:F0} MB");
     }
