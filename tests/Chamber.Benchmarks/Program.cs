@@ -9,6 +9,7 @@ var benchmarks = new Dictionary<string, Func<string[], Task<int>>>(StringCompare
 {
     ["watch"] = _ => Plain(WatchBenchmark.Run),
     ["fold"] = _ => Plain(() => BenchmarkRunner.Run<FoldBenchmarks>(ShortInProcess.Config)),
+    ["learning"] = _ => Plain(() => BenchmarkRunner.Run<LearningBenchmarks>(ShortInProcess.Config)),
     ["ranking"] = _ => Plain(() => BenchmarkRunner.Run<RankingBenchmarks>(ShortInProcess.Config)),
     ["storage"] = _ => Plain(StorageBenchmark.Run),
     ["pipeline"] = PipelineComparison.Run,

@@ -35,6 +35,15 @@ public class StopWaitingTests
         Assert.Equal(reason, Ask(celsius, 25, lot, (24, 0)).Stop.Reason);
 
     [Fact]
+    public void Sound_seed_at_a_temperature_that_keeps_it_down_is_not_called_doubtful()
+    {
+        var hot = Forecaster.Forecast(Prior(0.4) with { SeedShare = 0.85 }, Standing(20, 25, (24, 0)));
+
+        Assert.Equal(SilenceReason.WrongTemperature, hot.Stop.Reason);
+        Assert.Contains("ideal band", hot.Stop.Advice, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_cold_spot_is_advice_to_move_the_batch_rather_than_to_wait() =>
         Assert.Contains("move", Ask(9.5, 25, (24, 0)).Stop.Advice, StringComparison.OrdinalIgnoreCase);
 
