@@ -64,6 +64,30 @@ public sealed class GatekeeperTests : IDisposable
     }
 
     [Fact]
+    public void A_new_password_ends_what_was_opened_with_the_old_one()
+    {
+        var before = gate.SignUp(gate.OneTimeCode, "Ada", Password, Phone);
+
+        Assert.True(gate.ChangePassword("ada", "another long password").Ok);
+
+        Assert.False(gate.StillHolds("Ada", before.Stamp!));
+        Assert.False(gate.SignIn("Ada", Password, Phone).Ok);
+        Assert.True(gate.SignIn("Ada", "another long password", Phone).Ok);
+        Assert.Contains("at least 10", gate.ChangePassword("Ada", "short").Problem, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Whose_access_was_taken_away_is_out_at_the_next_request()
+    {
+        var before = gate.SignUp(gate.OneTimeCode, "Ada", Password, Phone);
+
+        Assert.Equal("", gate.Remove("Ada"));
+
+        Assert.False(gate.StillHolds("Ada", before.Stamp!));
+        Assert.False(gate.SignIn("Ada", Password, Phone).Ok);
+    }
+
+    [Fact]
     public void A_short_password_is_refused_with_the_mend() =>
         Assert.Contains("at least 10", gate.SignUp(gate.OneTimeCode, "Ada", "short", Phone).Problem, StringComparison.Ordinal);
 
