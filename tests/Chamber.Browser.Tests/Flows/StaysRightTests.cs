@@ -75,7 +75,7 @@ public sealed class StaysRightTests(Chromium chromium)
         await using var home = await OwnHome.Start(furnish: ["spot add shelf", "probe add p1 --spot shelf"]);
         await using var tab = await chromium.Open(home.Address + "/spots", Display.Phone);
         await tab.Page.EvaluateAsync("""
-            () => { window.drawn = 0; new MutationObserver(() => window.drawn++).observe(document.querySelector('.big'), { subtree: true, characterData: true, childList: true }); }
+            () => { window.drawn = 0; new MutationObserver(() => window.drawn++).observe(document.querySelector('.degrees'), { subtree: true, characterData: true, childList: true }); }
             """);
         var start = TimeProvider.System.GetUtcNow().AddHours(-2);
         var readings = Enumerable.Range(0, 5000).Select(i => string.Create(
