@@ -30,6 +30,24 @@ public static class SentinelValues
     // did not answer says so.
     private static readonly double[] HumidityCodes = [0, -6, 118.99, 119];
 
+    // What loggers, bridges and their users put in place of a number: common practice, no source.
+    private static readonly string[] WordsForNothing = ["unavailable", "unknown", "none", "null", "nan", "n/a", "na", "offline", "-", "--", "---"];
+
+    /// <summary>Whether a text stands for "no number" rather than for something mistyped; an empty one does.</summary>
+    public static bool IsWordForNothing(ReadOnlySpan<char> text)
+    {
+        var trimmed = text.Trim();
+        foreach (var word in WordsForNothing)
+        {
+            if (trimmed.Equals(word, StringComparison.OrdinalIgnoreCase))
+            {
+                return true;
+            }
+        }
+
+        return trimmed.IsEmpty;
+    }
+
     /// <summary>Whether a number, in °C, percent or the raw scale, is a code of its quantity and no measurement.</summary>
     public static bool Contains(Quantity quantity, double held) => quantity switch
     {

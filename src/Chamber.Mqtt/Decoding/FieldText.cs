@@ -8,7 +8,7 @@ namespace Chamber.Mqtt.Decoding;
 /// <summary>Reads a number out of what a field holds: a JSON number, or text with nothing but a number in it.</summary>
 internal static class FieldText
 {
-    private static readonly string[] WordsForNothing = ["", "unavailable", "unknown", "none", "null", "nan", "n/a", "na", "offline", "-", "--"];
+    private const int WordLengthMax = 16;
 
     /// <summary>The number, or why there is none: absent words are <see cref="RefusalReason.Missing"/>, other text is malformed.</summary>
     public static bool TryNumber(ReadOnlySpan<byte> text, out double number, out RefusalReason reason)
@@ -20,7 +20,7 @@ internal static class FieldText
             return true;
         }
 
-        if (text.Length <= 16 && Array.Exists(WordsForNothing, Encoding.UTF8.GetString(text).ToLowerInvariant().Equals))
+        if (text.Length <= WordLengthMax && SentinelValues.IsWordForNothing(Encoding.UTF8.GetString(text)))
         {
             reason = RefusalReason.Missing;
         }

@@ -27,9 +27,10 @@ internal static class ImportVerb
         {
             var parse = invocation.Parse;
             var path = parse.GetValue(file)!;
-            using var source = LoggerFile.Open(path, options.Read(parse), new(invocation.Zone, invocation.Now, parse.GetValue(probe), parse.GetValue(sure)));
+            var layout = options.Read(parse);
+            using var source = LoggerFile.Open(path, layout, new(invocation.Zone, invocation.Now, parse.GetValue(probe), parse.GetValue(sure)));
             using var rest = parse.GetValue(refused) is { } name ? Writer(name) : null;
-            var run = new ImportRun(invocation.Store, rest);
+            var run = new ImportRun(invocation.Store, new(invocation.Store.Ledger.Settings, path, layout, parse.GetValue(probe)?.Text), rest);
             var summary = WithProgress(invocation, progress => run.Run(source, path, progress, invocation.Cancel));
             invocation.Answer(summary, screen => Show(screen, invocation, summary, parse.GetValue(refused)));
             return summary.New + summary.Filled + summary.Known == 0 && summary.RefusedLines > 0 ? ExitCode.Failed : ExitCode.Done;

@@ -14,6 +14,7 @@ internal static class Verbs
         ["import"] = ImportVerb.Create,
         ["probes"] = ProbesVerb.Create,
         ["probe"] = ProbeVerb.Create,
+        ["refusals"] = RefusalsVerb.Create,
         ["calibrate"] = CalibrateVerb.Create,
         ["spot"] = SpotVerb.Create,
         ["spots"] = SpotsVerb.Create,

@@ -62,7 +62,7 @@ internal sealed class CsvColumns
     private sealed class Finder(CsvLayout layout, IReadOnlyList<string> header, string file)
     {
         public int Require(string column, string what) => Find(column) ?? throw new BadInputException(layout.Header
-            ? $"{file} has no column \"{column}\" for {what}; it has {string.Join(", ", header.Select(name => $"\"{name}\""))}. Name the right one with --column {what}=NAME."
+            ? $"{file} has no column \"{column}\" for {what}; it has {string.Join(", ", header.Select(name => $"\"{name}\""))}. {(layout.IsTrace ? "A trace has the columns at,temperature." : $"Name the right one with --column {what}=NAME.")}"
             : $"{file} has no header, so columns go by number: --column {what}=1 (it has {header.Count}).");
 
         public int? Find(string column)

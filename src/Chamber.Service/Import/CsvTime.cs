@@ -12,6 +12,8 @@ internal sealed class CsvTime
     private static readonly Instant ClocksSetSince = Instant.FromUtc(2000, 1, 1, 0, 0);
 
     private readonly string form;
+    private readonly Instant earliest;
+    private readonly string mendOfForm;
     private readonly DateTimeZone zone;
     private readonly LocalDateTimePattern? pattern;
     private Instant last = Instant.MinValue;
@@ -20,6 +22,10 @@ internal sealed class CsvTime
     public CsvTime(CsvLayout layout, DateTimeZone home)
     {
         form = layout.Time;
+        earliest = layout.IsTrace ? Instant.MinValue : ClocksSetSince;
+        mendOfForm = layout.IsTrace
+            ? "is not a time by RFC 3339: write it with its offset, such as 2026-03-01T07:40:00Z."
+            : $"is not a time as declared ({form}): set --time to the form that the file has.";
         zone = layout.Zone is { } name ? ZoneOf(name) : home;
         pattern = form is "rfc3339" or "epoch-seconds" or "epoch-milliseconds" ? null : PatternOf(form);
     }
@@ -33,7 +39,7 @@ internal sealed class CsvTime
             return (null, RefusalReason.BadTime, mend);
         }
 
-        if (instant < ClocksSetSince)
+        if (instant < earliest)
         {
             return (null, RefusalReason.BadTime, "The logger's clock was never set, or --time is wrong for this file.");
         }
@@ -49,7 +55,7 @@ internal sealed class CsvTime
 
     private Instant? Parse(string text, out string mend)
     {
-        mend = $"\"{Cut(text)}\" is not a time as declared ({form}): set --time to the form that the file has.";
+        mend = $"\"{Cut(text)}\" {mendOfForm}";
         if (form.StartsWith("epoch", StringComparison.Ordinal))
         {
             return FromEpoch(text);

@@ -18,7 +18,7 @@ internal sealed record ImportSummary(
 internal sealed record RefusedLine(long Line, string? Quantity, RefusalReason Reason, string Raw, string Mend);
 
 /// <summary>Takes a file into the journal, some thousand lines a commit. Doing it again changes nothing.</summary>
-internal sealed class ImportRun(ChamberStore store, TextWriter? refusedTo)
+internal sealed class ImportRun(ChamberStore store, ImportMemory memory, TextWriter? refusedTo)
 {
     /// <summary>So many refused lines are kept for the answer; all are counted, and all go to the file of <c>--refused</c>.</summary>
     public const int RefusedShownMax = 50;
@@ -31,6 +31,7 @@ internal sealed class ImportRun(ChamberStore store, TextWriter? refusedTo)
     private readonly HashSet<ProbeId> probes = [];
     private long lines;
     private long refusedLines;
+    private long lastLine;
     private long inserted;
     private long filled;
     private long duplicates;
@@ -68,7 +69,12 @@ internal sealed class ImportRun(ChamberStore store, TextWriter? refusedTo)
         }
 
         refusedLines++;
-        refusals.AddRange(line.Refusals);
+        lastLine = line.Number;
+        if (line.Number > memory.CountedTo)
+        {
+            refusals.AddRange(line.Refusals);
+        }
+
         foreach (var refusal in line.Refusals)
         {
             refusedTo?.WriteLine($"{line.Number}\t{refusal.Quantity}\t{refusal.Reason}\t{refusal.Raw}\t{refusal.Mend}");
@@ -90,6 +96,11 @@ internal sealed class ImportRun(ChamberStore store, TextWriter? refusedTo)
         inserted += result.Inserted;
         filled += result.Filled;
         duplicates += result.Duplicates;
+        if (refusals.Count > 0)
+        {
+            memory.Count(lastLine);
+        }
+
         readings.Clear();
         refusals.Clear();
     }

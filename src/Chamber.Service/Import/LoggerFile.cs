@@ -26,7 +26,7 @@ internal sealed class LoggerFile : IDisposable
     private readonly CsvLayout layout;
     private readonly LoggerContext context;
     private readonly FileStream file;
-        private readonly CsvReader reader;
+    private readonly CsvReader reader;
     private readonly CsvColumns columns;
     private readonly CsvTime time;
     private readonly NumberFormatInfo numbers;
@@ -230,7 +230,7 @@ internal sealed class LoggerFile : IDisposable
             }
 
             var comma = file.layout.Decimal == "." && text.Contains(',', StringComparison.Ordinal);
-            var isWord = text.All(letter => !char.IsAsciiDigit(letter));
+            var isWord = SentinelValues.IsWordForNothing(text);
             Refuse(
                 probe,
                 Mends.NameOf(unit.Quantity),

@@ -1,0 +1,66 @@
+using System.CommandLine;
+using System.Globalization;
+using Chamber.Core.Climate;
+using Chamber.Service.Output;
+using NodaTime;
+
+namespace Chamber.Service.Commands;
+
+/// <summary>What came in and was not used, whoever sent it; also what could not be told to be of any probe.</summary>
+internal static class RefusalsVerb
+{
+    private const int ShownUnlessTold = 20;
+    private const int ShownMax = 10_000;
+
+    public static Verb Create()
+    {
+        var probe = Typed.Option<ProbeId?>("--probe", "PROBE", "Only those of this probe.", text => new ProbeId(text));
+        var last = new Option<int>("--last", "-n") { HelpName = "N", DefaultValueFactory = _ => ShownUnlessTold, Description = "So many of the newest." };
+        return new Verb("refusals", "What came in and was not used: how often for each reason, the newest as they came, and what to do.", "chamber refusals", "chamber refusals --probe kitchen-1 -n 50 --json") { probe, last }
+            .Does(invocation =>
+            {
+                var count = invocation.Parse.GetValue(last);
+                if (count is < 1 or > ShownMax)
+                {
+                    throw new BadInputException($"--last {count}: write a number from 1 to {ShownMax}.");
+                }
+
+                var answer = Read(invocation, invocation.Parse.GetValue(probe), count);
+                invocation.Answer(answer, screen => Show(screen, invocation, answer));
+            });
+    }
+
+    private static RefusalsAnswer Read(Invocation invocation, ProbeId? probe, int count)
+    {
+        var journal = invocation.Store.Journal;
+        return new(
+            [.. journal.RefusalCounts().Where(row => probe is null || row.Probe == probe).OrderByDescending(row => row.Count).Select(row => new RefusalCountAnswer(row.Probe, row.Reason, row.Count, row.LastAt))],
+            [.. journal.Refusals(ShownMax).Where(refusal => probe is null || refusal.Probe == probe).Take(count)]);
+    }
+
+    private static void Show(Screen screen, Invocation invocation, RefusalsAnswer answer)
+    {
+        if (answer.Counts.Count == 0)
+        {
+            screen.Headline("Nothing was refused.");
+            return;
+        }
+
+        screen.Headline($"{answer.Counts.Sum(row => row.Count).ToString("#,0", CultureInfo.InvariantCulture)} were refused so far.");
+        screen.Table(["Probe", "Reason", ">How often", "Last"], answer.Counts.Select(row => new[]
+        {
+            row.Probe?.Text ?? "(of no probe)", Choice.Words(row.Reason), row.Count.ToString(CultureInfo.InvariantCulture), invocation.Show(row.LastAt),
+        }));
+        screen.Say();
+        screen.Table(["When", "From", "What", "Value", "What to do"], answer.Newest.Select(refusal => new[]
+        {
+            invocation.Show(refusal.ReceivedAt), refusal.Source, refusal.Quantity ?? "message", refusal.Raw, refusal.Mend,
+        }));
+    }
+}
+
+/// <summary>Refusals for programs.</summary>
+internal sealed record RefusalsAnswer(IReadOnlyList<RefusalCountAnswer> Counts, IReadOnlyList<Refusal> Newest);
+
+/// <summary>How often something was refused.</summary>
+internal sealed record RefusalCountAnswer(ProbeId? Probe, RefusalReason Reason, long Count, Instant LastAt);

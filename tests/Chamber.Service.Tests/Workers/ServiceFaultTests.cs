@@ -1,0 +1,134 @@
+using System.Globalization;
+using Chamber.Core.Climate;
+using Chamber.Storage;
+using Chamber.Testing;
+using Microsoft.Data.Sqlite;
+using MQTTnet;
+using MQTTnet.Protocol;
+
+namespace Chamber.Service.Tests.Workers;
+
+/// <summary>What goes wrong around a running service, with the real parts: it says so, keeps what came, and goes on by itself.</summary>
+public sealed class ServiceFaultTests : IDisposable
+{
+    private readonly TempFolder folder = new();
+    private readonly int port = FreePort.Next();
+
+    public ServiceFaultTests() => folder.Write("chamber.json", $$"""{ "broker": { "listen": [{ "port": {{port}} }] }, "page": { "on": false } }""");
+
+    public void Dispose() => folder.Dispose();
+
+    private string Database => folder.File("chamber.db");
+
+    [Fact]
+    public async Task While_another_program_locks_the_file_the_reading_waits_at_its_sender_and_is_stored_afterwards()
+    {
+        await using var service = ChamberProcess.Start("run", "--data", folder.Path);
+        await service.Line("Chamber is ready");
+        using var client = await Connected();
+        await using var other = new SqliteConnection($"Data Source={Database};Pooling=False");
+        await other.OpenAsync(TestContext.Current.CancellationToken);
+        Execute(other, "BEGIN IMMEDIATE");
+
+        var sending = Send(client, 21.5);
+        await service.Line("another process keeps the file locked. End the program that holds it");
+        Assert.False(sending.IsCompleted);
+        Execute(other, "ROLLBACK");
+
+        await sending;
+        Assert.Equal([21.5], Stored());
+    }
+
+    /// <summary>
+    /// The size limit of the system stands for a full disk: every write fails, in the middle of a transaction, and no rights are
+    /// needed to set it.
+    /// </summary>
+    [Fact]
+    public async Task While_nothing_can_be_written_the_readings_wait_at_their_sender_and_are_stored_once_there_is_room()
+    {
+        await using var service = RunningProgram.Start("sh", ["-c", "trap '' XFSZ; exec \"$0\" \"$@\"", ChamberProcess.Program, "run", "--data", folder.Path]);
+        await service.Line("Chamber is ready");
+        using var client = await Connected();
+        await Send(client, 21);
+        await Limit(service, "1");
+
+        var sending = Task.WhenAll(Enumerable.Range(0, 50).Select(i => Send(client, 22 + i / 100.0)));
+        await service.Line("nothing was half-written");
+        Assert.False(sending.IsCompleted);
+        await Limit(service, "unlimited");
+
+        await sending;
+        Assert.Equal(51, Stored().Count);
+        Assert.Equal(Database, ChamberStore.Verify(Database).Path, StringComparer.Ordinal);
+        service.AskToStop();
+        Assert.Equal(0, (await service.End()).ExitCode);
+    }
+
+    [Theory]
+    [InlineData("this is no database, and never was one; it is long enough to be taken for one by its size alone.", "the file is not a database. Name another data directory, or move the file away.")]
+    [InlineData("PRAGMA user_version = 99", "a newer Chamber wrote this file (version 99;")]
+    [InlineData("CREATE TABLE theirs (a); PRAGMA application_id = 7", "the file is a database of another program. Name another data directory.")]
+    public async Task A_file_that_is_not_ours_to_use_ends_the_start_in_one_line_and_stays_as_it_was(string content, string said)
+    {
+        if (content.StartsWith("this", StringComparison.Ordinal))
+        {
+            folder.Write("chamber.db", content);
+        }
+        else
+        {
+            await MakeDatabase(content);
+        }
+
+        var before = await File.ReadAllBytesAsync(Database, TestContext.Current.CancellationToken);
+
+        var result = await ChamberProcess.Run("run", "--data", folder.Path);
+
+        Assert.NotEqual(0, result.ExitCode);
+        Assert.Contains(said, Assert.Single(result.Errors.Trim().Split('\n')), StringComparison.Ordinal);
+        Assert.Equal(before, await File.ReadAllBytesAsync(Database, TestContext.Current.CancellationToken));
+    }
+
+    private async Task MakeDatabase(string content)
+    {
+        if (content.StartsWith("PRAGMA", StringComparison.Ordinal))
+        {
+            ChamberStore.Open(Database).Dispose();
+        }
+
+        await using var connection = new SqliteConnection($"Data Source={Database};Pooling=False");
+        await connection.OpenAsync(TestContext.Current.CancellationToken);
+        Execute(connection, content);
+        Execute(connection, "PRAGMA journal_mode = DELETE");
+    }
+
+    private static void Execute(SqliteConnection connection, string sql)
+    {
+        using var command = connection.CreateCommand();
+#pragma warning disable CA2100 // Constants of this test.
+        command.CommandText = sql;
+#pragma warning restore CA2100
+        command.ExecuteNonQuery();
+    }
+
+    private static async Task Limit(RunningProgram service, string bytes) =>
+        (await RunningProgram.Run("prlimit", ["--pid", service.Id.ToString(CultureInfo.InvariantCulture), $"--fsize={bytes}:unlimited"])).Succeeded();
+
+    private async Task<IMqttClient> Connected()
+    {
+        var client = new MqttClientFactory().CreateMqttClient();
+        await client.ConnectAsync(new MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", port).Build(), TestContext.Current.CancellationToken);
+        return client;
+    }
+
+    private static async Task Send(IMqttClient client, double celsius) => await client.PublishStringAsync(
+        "chamber/p1/reading",
+        string.Create(CultureInfo.InvariantCulture, $$"""{"temperature":{{celsius}},"at":{{TimeProvider.System.GetUtcNow().AddHours(-1).AddSeconds(celsius * 100).ToUnixTimeSeconds()}}}"""),
+        MqttQualityOfServiceLevel.AtLeastOnce,
+        cancellationToken: TestContext.Current.CancellationToken);
+
+    private List<double> Stored()
+    {
+        using var store = ChamberStore.Open(Database);
+        return [.. store.Journal.Read(new ProbeId("p1"), new(null, null)).Select(reading => reading.Temperature!.Value.Celsius)];
+    }
+}
