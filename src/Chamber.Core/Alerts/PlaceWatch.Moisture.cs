@@ -82,12 +82,14 @@ internal sealed partial class PlaceWatch
         }
     }
 
-    private void TakeHumidity(StationState station, long at, double percent)
+    private void TakeHumidity(StationState station, long at, double raw)
     {
+        // At the end of its scale a sensor says no more than "saturated", whatever its offset.
+        var percent = raw >= SaturatedPercent ? raw : Math.Clamp(raw + station.HumidityPoints, 0, 100);
         var covered = batches.Exists(batch => batch.IsCovered);
         var known = Math.Min(at, station.HumidityAt + station.MaxGap);
         var isGap = at - station.HumidityAt > station.MaxGap;
-        JudgeSaturation(station, at, percent, known, isGap, covered);
+        JudgeSaturation(station, at, raw, known, isGap, covered);
         if (covered)
         {
             JudgeLid(station, at, percent, known, isGap);
@@ -98,9 +100,9 @@ internal sealed partial class PlaceWatch
     }
 
     // Under a cover air is saturated whether the media is damp or swimming: there it proves a shut cover and no fault.
-    private void JudgeSaturation(StationState station, long at, double percent, long known, bool isGap, bool covered)
+    private void JudgeSaturation(StationState station, long at, double raw, long known, bool isGap, bool covered)
     {
-        var saturated = percent >= SaturatedPercent;
+        var saturated = raw >= SaturatedPercent;
         if (!saturated && !station.Saturated.IsOpen)
         {
             station.Saturated.Lose();

@@ -91,7 +91,7 @@ internal sealed partial class PlaceWatch
 
         if (reading.Humidity is { } humidity)
         {
-            TakeHumidity(station, at, Math.Clamp(humidity.Percent + station.HumidityPoints, 0, 100));
+            TakeHumidity(station, at, humidity.Percent);
         }
 
         if (reading.Moisture is { } moisture)

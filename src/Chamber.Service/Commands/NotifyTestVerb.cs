@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Chamber.Service.Doctor;
 using Chamber.Service.Notify;
 using Chamber.Service.Workers;
 
@@ -9,10 +10,15 @@ internal static class NotifyTestVerb
 {
     public static Verb Create()
     {
-        var channel = new Argument<string?>("channel") { Description = "Which: email, webhook, webPush. All that are set up unless told.", Arity = ArgumentArity.ZeroOrOne };
+        var channel = new Argument<string?>("channel") { Description = "Which: email, webhook, webPush, or mqtt for the broker. All that are set up under notices unless told.", Arity = ArgumentArity.ZeroOrOne };
         return new Verb("notify-test", "Sends a test notice now, and says what failed and what to do about it.", "chamber notify-test", "chamber notify-test email") { channel }
             .Does(async invocation =>
             {
+                if (invocation.Parse.GetValue(channel) == "mqtt")
+                {
+                    return await Mqtt(invocation);
+                }
+
                 using var channels = NoticeParts.Channels(invocation.Settings, invocation.Data, invocation.Store, invocation.Clock);
                 var asked = Choose(channels.All(), invocation.Parse.GetValue(channel));
                 var composer = NoticeParts.Composer(invocation.Settings, invocation.Data);
@@ -26,6 +32,14 @@ internal static class NotifyTestVerb
                 });
                 return proofs.All(proof => proof.Good) ? ExitCode.Done : ExitCode.Failed;
             });
+    }
+
+    private static async Task<int> Mqtt(Invocation invocation)
+    {
+        var finding = await BrokerFindings.Broker(invocation.Settings, invocation.Data, invocation.Cancel);
+        var proof = new ChannelProof("mqtt", finding.Good, finding.Good ? "" : finding.Line);
+        invocation.Answer(new[] { proof }, screen => screen.Headline($"mqtt: {finding.Line}."));
+        return proof.Good ? ExitCode.Done : ExitCode.Failed;
     }
 
     private static List<INoticeChannel> Choose(IReadOnlyList<INoticeChannel> all, string? asked)

@@ -16,6 +16,8 @@ internal sealed class EmailChannel(EmailOptions options, Func<Notice, NoticePict
 
     public string Name => "email";
 
+    public bool OnlyWhenUnseen => options.OnlyWhenUnseen;
+
     public async Task<Delivery> SendAsync(Notice notice, CancellationToken cancellationToken)
     {
         using var message = Compose(notice);

@@ -35,6 +35,9 @@ internal sealed record Notice(
     /// <summary>The spot whose last temperatures belong beside the words, in a channel that can show them; null for none.</summary>
     public string? PlotSpot { get; init; }
 
+    /// <summary>Nobody has seen what it is about though they were told before.</summary>
+    public bool IsUnseen { get; init; }
+
     /// <summary>Where to read on, or null.</summary>
     public string? Link { get; init; }
 }

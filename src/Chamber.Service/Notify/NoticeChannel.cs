@@ -31,5 +31,8 @@ internal interface INoticeChannel
     /// <summary>The name that configuration and the list of dead notices use: <c>email</c>.</summary>
     string Name { get; }
 
+    /// <summary>Kept for notices that nobody has seen though they were told before, and for hazards.</summary>
+    bool OnlyWhenUnseen { get; }
+
     Task<Delivery> SendAsync(Notice notice, CancellationToken cancellationToken);
 }

@@ -33,6 +33,7 @@ internal sealed class NoticeComposer(NoticeTemplates templates, NoticeOptions op
         });
         return new(name, now, KindOf(form), alert.Subject.Name, UrgencyOf(form, alert.Severity), title, body)
         {
+            IsUnseen = unseen,
             PlotSpot = alert.Subject.Kind == SubjectKind.Spot ? alert.Subject.Name : null,
             Link = options.PageLink,
         };

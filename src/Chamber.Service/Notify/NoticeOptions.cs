@@ -51,6 +51,9 @@ internal sealed record EmailOptions
     public string From { get; init; } = "";
 
     public IReadOnlyList<string> To { get; init; } = [];
+
+    /// <summary>Only for hazards, and for what nobody has seen though they were told before: somebody else's address, say.</summary>
+    public bool OnlyWhenUnseen { get; init; }
 }
 
 internal sealed record WebhookOptions
@@ -63,6 +66,9 @@ internal sealed record WebhookOptions
     /// <summary>A file whose first line is the secret; relative to the data directory.</summary>
     public string? SecretFile { get; init; }
 
+    /// <inheritdoc cref="EmailOptions.OnlyWhenUnseen"/>
+    public bool OnlyWhenUnseen { get; init; }
+
     public const int SecretLengthMin = 16;
 }
 
@@ -70,6 +76,9 @@ internal sealed record WebPushOptions
 {
     /// <summary>How the push service can reach whoever runs this: <c>mailto:</c> or <c>https:</c>.</summary>
     public string Contact { get; init; } = "";
+
+    /// <inheritdoc cref="EmailOptions.OnlyWhenUnseen"/>
+    public bool OnlyWhenUnseen { get; init; }
 }
 
 internal sealed record DigestOptions

@@ -33,7 +33,7 @@ internal sealed class NoticeSender(NoticeOutbox outbox, Func<IReadOnlyList<INoti
     public int Put(Notice notice)
     {
         var payload = JsonSerializer.Serialize(NoticePayload.From(notice));
-        return channels().Count(channel => outbox.Add(channel.Name, notice.Id, payload, Now));
+        return channels().Where(channel => !channel.OnlyWhenUnseen || notice.IsUnseen || notice.Urgency == NoticeUrgency.Hazard).Count(channel => outbox.Add(channel.Name, notice.Id, payload, Now));
     }
 
     /// <summary>Sends what is due, oldest first. One channel that is away does not hold up the others.</summary>

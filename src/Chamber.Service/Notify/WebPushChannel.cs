@@ -25,6 +25,8 @@ internal sealed class WebPushChannel(PushDevice device, VapidKeys keys, WebPushO
     /// <summary>Short, and the same after a restart: the endpoint itself is a secret address.</summary>
     public string Name { get; } = $"webPush-{Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(device.Endpoint)))[..8]}";
 
+    public bool OnlyWhenUnseen => options.OnlyWhenUnseen;
+
     public async Task<Delivery> SendAsync(Notice notice, CancellationToken cancellationToken)
     {
         var subscription = new PushSubscription { Endpoint = device.Endpoint };

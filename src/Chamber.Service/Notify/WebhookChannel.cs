@@ -13,6 +13,8 @@ internal sealed class WebhookChannel(WebhookOptions options, HttpClient http, Ti
 
     public string Name => "webhook";
 
+    public bool OnlyWhenUnseen => options.OnlyWhenUnseen;
+
     public async Task<Delivery> SendAsync(Notice notice, CancellationToken cancellationToken)
     {
         using var request = Compose(notice);

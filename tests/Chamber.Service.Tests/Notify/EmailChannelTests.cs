@@ -1,4 +1,6 @@
+using System.Security.Cryptography.X509Certificates;
 using Chamber.Service.Notify;
+using Chamber.Testing;
 using MimeKit;
 using SmtpServer.Protocol;
 
@@ -74,6 +76,35 @@ public class EmailChannelTests
     }
 
     [Fact]
+    public async Task A_server_without_STARTTLS_gets_neither_password_nor_mail_when_STARTTLS_is_asked_for()
+    {
+        await using var server = MailServer.Start();
+
+        var delivery = await SendAsync(server, SampleNotice.TooHot, password: "right", security: MailSecurity.StartTls);
+
+        Assert.Equal(DeliveryOutcome.Refused, delivery.Outcome);
+        Assert.Contains("lacks what notices.email.security asks for", delivery.Reason, StringComparison.Ordinal);
+        Assert.Empty(server.Mails);
+    }
+
+    [Fact]
+    public async Task A_server_whose_certificate_nobody_vouches_for_gets_nothing()
+    {
+        using var folder = new TempFolder();
+        using var authority = new TestAuthority(folder);
+        var (file, key) = authority.Sign("127.0.0.1");
+        using var pem = X509Certificate2.CreateFromPemFile(file, key);
+        using var certificate = X509CertificateLoader.LoadPkcs12(pem.Export(X509ContentType.Pkcs12), null);
+        await using var server = MailServer.Start(certificate: certificate);
+
+        var delivery = await SendAsync(server, SampleNotice.TooHot, security: MailSecurity.Tls);
+
+        Assert.Equal(DeliveryOutcome.Refused, delivery.Outcome);
+        Assert.Contains("No safe connection to the mail server 127.0.0.1", delivery.Reason, StringComparison.Ordinal);
+        Assert.Empty(server.Mails);
+    }
+
+    [Fact]
     public async Task A_server_that_is_away_is_tried_later_and_named()
     {
         var server = MailServer.Start();
@@ -85,12 +116,12 @@ public class EmailChannelTests
         Assert.Contains($"127.0.0.1:{server.Port}", delivery.Reason, StringComparison.Ordinal);
     }
 
-    private static Task<Delivery> SendAsync(MailServer server, Notice notice, string? password = null, NoticePicture? picture = null) =>
+    private static Task<Delivery> SendAsync(MailServer server, Notice notice, string? password = null, NoticePicture? picture = null, MailSecurity security = MailSecurity.WhenOffered) =>
         new EmailChannel(new()
         {
             Host = "127.0.0.1",
             Port = server.Port,
-            Security = MailSecurity.WhenOffered,
+            Security = security,
             User = password is null ? null : "grower",
             Password = password,
             From = "chamber@example.org",

@@ -1,6 +1,7 @@
 using System.Buffers;
 using System.Net;
 using System.Net.Sockets;
+using System.Security.Cryptography.X509Certificates;
 using System.Threading.Channels;
 using Chamber.Testing;
 using MimeKit;
@@ -29,7 +30,7 @@ internal sealed class MailServer : MessageStore, IAsyncDisposable
 
     public SmtpResponse Reply { get; set; } = SmtpResponse.Ok;
 
-    public static MailServer Start(string? password = null)
+    public static MailServer Start(string? password = null, X509Certificate2? certificate = null)
     {
         var server = new MailServer { Port = FreePort() };
         var options = new SmtpServerOptionsBuilder()
@@ -37,6 +38,11 @@ internal sealed class MailServer : MessageStore, IAsyncDisposable
             .Endpoint(endpoint =>
             {
                 endpoint.Endpoint(new(IPAddress.Loopback, server.Port));
+                if (certificate is not null)
+                {
+                    endpoint.Certificate(certificate).IsSecure(true);
+                }
+
                 if (password is not null)
                 {
                     endpoint.AuthenticationRequired().AllowUnsecureAuthentication();

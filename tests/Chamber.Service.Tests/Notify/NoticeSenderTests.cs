@@ -148,6 +148,15 @@ public sealed class NoticeSenderTests : IDisposable
     }
 
     [Fact]
+    public void A_channel_kept_for_the_unseen_gets_those_and_hazards_only()
+    {
+        var sender = Sender(new WebhookChannel(new() { Url = "http://127.0.0.1:1/", OnlyWhenUnseen = true }, http, time));
+        Assert.Equal(0, sender.Put(SampleNotice.TooHot));
+        Assert.Equal(1, sender.Put(SampleNotice.TooHot with { Id = "again", IsUnseen = true }));
+        Assert.Equal(1, sender.Put(SampleNotice.TooHot with { Id = "fire", Urgency = NoticeUrgency.Hazard }));
+    }
+
+    [Fact]
     public async Task A_channel_that_was_taken_out_of_the_settings_gives_its_notices_up_with_that_reason()
     {
         Sender(Webhook(await UrlOfNobody())).Put(SampleNotice.TooHot);
