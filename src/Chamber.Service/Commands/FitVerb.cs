@@ -92,7 +92,7 @@ internal static class FitVerb
         var tallies = fit.Tallies;
         screen.Headline(fit.Doubts.Count == 0
             ? $"These trials tell the whole profile: {tallies.Sum(tally => tally.Seeds)} seeds at {tallies.Count} temperatures."
-            : $"These trials tell a part of the profile: {tallies.Sum(tally => tally.Seeds)} seeds at {tallies.Count} temperatures.");
+            : $"These trials tell a part of the profile: {tallies.Sum(tally => tally.Seeds)} seeds at {tallies.Count} {(tallies.Count == 1 ? "temperature" : "temperatures")}.");
         screen.Say();
         screen.Facts(
         [
