@@ -11,6 +11,7 @@ var benchmarks = new Dictionary<string, Func<string[], Task<int>>>(StringCompare
     ["fold"] = _ => Plain(() => BenchmarkRunner.Run<FoldBenchmarks>(ShortInProcess.Config)),
     ["learning"] = _ => Plain(() => BenchmarkRunner.Run<LearningBenchmarks>(ShortInProcess.Config)),
     ["ranking"] = _ => Plain(() => BenchmarkRunner.Run<RankingBenchmarks>(ShortInProcess.Config)),
+    ["signals"] = _ => Plain(() => BenchmarkRunner.Run<SignalsBenchmarks>(ShortInProcess.Config)),
     ["storage"] = _ => Plain(StorageBenchmark.Run),
     ["pipeline"] = PipelineComparison.Run,
     ["parts"] = rest => Plain(() => PipelineParts.Run(rest)),

@@ -23,6 +23,13 @@ internal sealed class Verb : Command
         });
     }
 
+    /// <summary>Without this an asynchronous lambda that answers nothing would be taken for an action, and run beside its own end.</summary>
+    public Verb Does(Func<Invocation, Task> action) => Does(async invocation =>
+    {
+        await action(invocation);
+        return ExitCode.Done;
+    });
+
     /// <inheritdoc cref="Does(Action{Invocation})"/>
     public Verb Does(Func<Invocation, int> action) =>
         Does(invocation => Task.FromResult(action(invocation)));

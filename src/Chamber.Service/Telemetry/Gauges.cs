@@ -17,6 +17,7 @@ internal sealed class Gauges : IDisposable
     private readonly ChamberStore store;
     private readonly Settings settings;
     private readonly TimeProvider clock;
+    private (MirrorStatus? Status, Instant At) lately;
 
     public Gauges(IntakeMetrics intake, ChamberStore store, Settings settings, TimeProvider clock)
     {
@@ -53,11 +54,26 @@ internal sealed class Gauges : IDisposable
 
     private void AddMirror(MirrorSettings mirror)
     {
-        MirrorStatus Status() => MirrorStatus.Of(store, MirrorCursor.Load(store, mirror.Target()), Instant.FromDateTimeOffset(clock.GetUtcNow()), isSending: true);
-        meter.CreateObservableGauge("chamber.mirror.lag", () => Status().Behind?.TotalSeconds ?? 0, "s", "How old the oldest reading is that the mirror has not got.");
-        meter.CreateObservableGauge("chamber.mirror.unsent", () => Status().Unsent, "{reading}", "Readings that the mirror has not got.");
-        meter.CreateObservableCounter("chamber.mirror.sent", () => Status().SentLines, "{line}", "Lines that the mirror has taken, ever.");
-        meter.CreateObservableCounter("chamber.mirror.refused", () => Status().SetAside, "{line}", "Lines that it refused for good, ever.");
+        meter.CreateObservableGauge("chamber.mirror.lag", () => Status(mirror).Behind?.TotalSeconds ?? 0, "s", "How old the oldest reading is that the mirror has not got.");
+        meter.CreateObservableGauge("chamber.mirror.unsent", () => Status(mirror).Unsent, "{reading}", "Readings that the mirror has not got.");
+        meter.CreateObservableCounter("chamber.mirror.sent", () => Status(mirror).SentLines, "{line}", "Lines that the mirror has taken, ever.");
+        meter.CreateObservableCounter("chamber.mirror.refused", () => Status(mirror).SetAside, "{line}", "Lines that it refused for good, ever.");
+    }
+
+    // One reading of the ledger for all that one scrape asks.
+    private MirrorStatus Status(MirrorSettings mirror)
+    {
+        var now = Instant.FromDateTimeOffset(clock.GetUtcNow());
+        lock (meter)
+        {
+            if (lately.Status is not { } known || now - lately.At > Duration.FromSeconds(1))
+            {
+                known = MirrorStatus.Of(store, MirrorCursor.Load(store, mirror.Target()), now, isSending: true);
+                lately = (known, now);
+            }
+
+            return known;
+        }
     }
 
     private IEnumerable<Measurement<long>> Refusals() =>

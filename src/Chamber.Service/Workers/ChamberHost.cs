@@ -92,7 +92,8 @@ internal static class ChamberHost
         services.AddHostedService<WatchdogWorker>();
         if (settings.Mirror is not null)
         {
-            services.AddHostedService<MirrorWorker>();
+            services.AddSingleton<MirrorWorker>();
+            services.AddHostedService(provider => provider.GetRequiredService<MirrorWorker>());
         }
 
         services.AddHostedService<BackupWorker>();

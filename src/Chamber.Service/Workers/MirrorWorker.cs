@@ -2,8 +2,15 @@ using Chamber.Service.Configuration;
 using Chamber.Service.Home;
 using Chamber.Service.Mirror;
 using Chamber.Storage;
+using NodaTime;
 
 namespace Chamber.Service.Workers;
+
+/// <summary>How the mirror is.</summary>
+/// <param name="Unsent">Readings that it has not got.</param>
+/// <param name="Behind">How old the oldest of them is.</param>
+/// <param name="Trouble">What keeps it from getting them; null when nothing does.</param>
+internal sealed record MirrorHealth(long Unsent, Duration? Behind, string? Trouble);
 
 /// <summary>
 /// Sends the history to the server, for as long as it takes. On a thread of its own with reading connections of its own: the
@@ -18,8 +25,12 @@ internal sealed class MirrorWorker(Settings settings, DataDirectory data, Chambe
     private readonly MirrorSettings mirror = settings.Mirror!;
     private string? trouble;
 
-    /// <summary>What keeps it from sending; null when nothing does.</summary>
-    public string? Trouble => Volatile.Read(ref trouble);
+    /// <summary>How far it is behind, and why.</summary>
+    public MirrorHealth Health()
+    {
+        var status = MirrorStatus.Of(store, MirrorCursor.Load(store, mirror.Target()), Instant.FromDateTimeOffset(clock.GetUtcNow()), isSending: true);
+        return new(status.Unsent, status.Behind, Volatile.Read(ref trouble));
+    }
 
     protected override Task ExecuteAsync(CancellationToken stoppingToken) => Task.Run(() => Run(stoppingToken), CancellationToken.None);
 

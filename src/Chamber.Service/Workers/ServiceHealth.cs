@@ -11,10 +11,11 @@ namespace Chamber.Service.Workers;
 /// <param name="OpenAlerts">How many alerts are open.</param>
 /// <param name="WaitingNotices">How many notices wait to be sent.</param>
 /// <param name="GivenUpNotices">How many were given up.</param>
-internal sealed record HealthReport(bool Live, bool Ready, string? Trouble, Instant? LastReadingAt, int OpenAlerts, int WaitingNotices, int GivenUpNotices);
+/// <param name="Mirror">How far the mirror is behind; null where there is none. A mirror that is away does not make the service less ready.</param>
+internal sealed record HealthReport(bool Live, bool Ready, string? Trouble, Instant? LastReadingAt, int OpenAlerts, int WaitingNotices, int GivenUpNotices, MirrorHealth? Mirror = null);
 
 /// <summary>Asks the parts of the service how they are.</summary>
-internal sealed class ServiceHealth(Pulse pulse, BrokerWorker broker, ChamberStore store)
+internal sealed class ServiceHealth(Pulse pulse, BrokerWorker broker, ChamberStore store, IEnumerable<MirrorWorker> mirrors)
 {
     public bool IsLive => pulse.IsAlive;
 
@@ -31,7 +32,8 @@ internal sealed class ServiceHealth(Pulse pulse, BrokerWorker broker, ChamberSto
                 latest == Instant.MinValue ? null : latest,
                 store.Ledger.Alerts.Open().Count,
                 store.Ledger.Notices.Waiting(NoticeOutbox.WaitingMax).Count,
-                store.Ledger.Notices.Dead(NoticeOutbox.DeadMax).Count);
+                store.Ledger.Notices.Dead(NoticeOutbox.DeadMax).Count,
+                mirrors.FirstOrDefault()?.Health());
         }
         catch (StoreException problem)
         {

@@ -1,0 +1,48 @@
+using System.Text;
+using Chamber.Service.Mirror;
+using Chamber.Testing;
+
+namespace Chamber.Service.Tests.Mirror;
+
+/// <summary>What docs/mirror.md says of the lines is what is sent.</summary>
+public sealed class MirrorDocumentTests
+{
+    private const string Begin = "<!-- measurements -->\n";
+    private const string End = "<!-- end of measurements -->";
+
+    [Fact]
+    public void The_document_lists_every_measurement_tag_and_field()
+    {
+        var text = File.ReadAllText(SourceTree.Path("docs", "mirror.md"));
+        var from = text.IndexOf(Begin, StringComparison.Ordinal) + Begin.Length;
+        var listed = text[from..text.IndexOf(End, StringComparison.Ordinal)];
+        var expected = Expected();
+        var kept = SourceTree.Path("artifacts", "mirror-measurements.md");
+        File.WriteAllText(kept, expected);
+
+        Assert.True(listed == expected, $"Between the two comments in docs/mirror.md there should be what is in {kept}.");
+    }
+
+    [Fact]
+    public void A_line_with_the_wrong_number_of_values_is_not_made() =>
+        Assert.Throws<ArgumentException>(() => Measurements.Reading.Line(default, ["p"], [1.0]));
+
+    [Fact]
+    public void A_reading_without_any_quantity_makes_no_line() =>
+        Assert.Null(Measurements.Reading.Line(default, ["p"], [null, null, double.NaN, null]));
+
+    private static string Expected()
+    {
+        var text = new StringBuilder();
+        foreach (var measurement in Measurements.All)
+        {
+            text.Append($"\n### `{measurement.Name}`\n{measurement.Meaning}\n\n| | | |\n| --- | --- | --- |\n");
+            foreach (var (kind, part) in measurement.Tags.Select(tag => ("tag", tag)).Concat(measurement.Fields.Select(field => ("field", field))))
+            {
+                text.Append($"| {kind} | `{part.Name}` | {part.Meaning} |\n");
+            }
+        }
+
+        return text.Append('\n').ToString();
+    }
+}
