@@ -76,9 +76,12 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
             .Select(own => new SpotProbe(
                 probes.GetValueOrDefault(own.Key) ?? new Probe(own.Key, Measurand.Air, Probe.DefaultMaxGap),
                 [.. own],
-                [.. store.Journal.ReadTemperatures(own.Key, when)],
+                Once(own.Count(), store.Journal.ReadTemperatures(own.Key, when)),
                 [.. offsets[own.Key]])));
     }
+
+    // Read for each stay anew, a probe that came and went would be read again and again; a year in one stay need not be held twice.
+    private static IEnumerable<TemperatureSample> Once(int stays, IEnumerable<TemperatureSample> samples) => stays == 1 ? samples : [.. samples];
 
     private static Interval? Both(Interval one, Interval other)
     {

@@ -12,6 +12,7 @@ internal static class WebModule
         services.AddAccess(accessPath);
         services.AddApi();
         services.AddScoped<PageHome>();
+        services.AddHostedService<FirstPage>();
         services.AddSingleton<HomePulse>();
         services.AddHostedService(provider => provider.GetRequiredService<HomePulse>());
         services.AddCascadingAuthenticationState();

@@ -46,7 +46,8 @@ function option(model) {
   }));
   return {
     aria: { enabled: false }, textStyle: { color: tone.ink, fontFamily: "inherit" },
-    grid: { left: 8, right: 12, top: model.lines.length > 1 ? 60 : 36, bottom: 44, containLabel: true },
+    // Above the grid stand, from the bottom: the unit and the words of the marks, then the legend where there is one.
+    grid: { left: 8, right: 12, top: model.lines.length > 1 ? 68 : 40, bottom: 44, containLabel: true },
     legend: { show: model.lines.length > 1, top: 0, left: 0, textStyle: { color: tone.ink }, icon: "roundRect" },
     tooltip: { trigger: "axis", confine: true, backgroundColor: tone.surface, borderColor: tone.rule, textStyle: { color: tone.ink },
       valueFormatter: value => value == null ? "no reading" : `${value.toFixed(1)} ${model.unit}` },

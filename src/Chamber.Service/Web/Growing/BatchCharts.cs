@@ -66,8 +66,9 @@ internal static class BatchCharts
             name, color, [.. days.Select(then => new double?[] { then.At.ToUnixTimeMilliseconds(), Math.Round((of(then)!.Value - batch.SownAt).TotalDays, 2) })], dashed);
     }
 
+    // Two looks a day with the same count would bury the line: only those that tell something new are marked.
     private static IEnumerable<ChartMark> Looks(Batch batch) =>
-        batch.Looks.Select(look => new ChartMark(look.At.ToUnixTimeMilliseconds(), look.At.ToUnixTimeMilliseconds(), $"{look.Up} up"));
+        batch.Looks.Where((look, i) => i == 0 || look.Up != batch.Looks[i - 1].Up).Select(look => new ChartMark(look.At.ToUnixTimeMilliseconds(), look.At.ToUnixTimeMilliseconds(), $"{look.Up} up"));
 
     private static IEnumerable<ChartMark> Window(Batch batch, EmergenceForecast? forecast) =>
         FirstSeen.Of(batch).By is null && forecast?.First is { Low: { } low, High: { } high }

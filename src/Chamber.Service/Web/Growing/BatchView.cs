@@ -89,7 +89,7 @@ internal sealed class BatchViews(HomeReader home, Instant now)
     private string Rest(Batch batch, EmergenceForecast forecast) =>
         forecast.Half.High is { } half && Day(batch.SownAt + half) >= Today && batch.Looks[^1].Up * 2 < forecast.StandHigh
             ? $"Half up: {When(batch, forecast.Half)}."
-            : $"{forecast.StandLow} to {forecast.StandHigh} in all, most {When(batch, forecast.Most)}.";
+            : $"{forecast.StandLow} to {forecast.StandHigh} in all, most of them {When(batch, forecast.Most)}.";
 
     private List<BatchStep> Steps(Batch batch, EmergenceForecast? forecast)
     {

@@ -3,10 +3,7 @@ using NodaTime;
 
 namespace Chamber.Service.Web.Series;
 
-/// <summary>
-/// A temperature thinned to what a screen can show: time is cut into equal parts and of each part the coolest and the warmest
-/// reading stay, in order of time. An hour that was too hot is never thinned away, and a year costs no more to send than a day.
-/// </summary>
+/// <summary>A temperature over time as charts and programs take it: thinned on the server (<see cref="ThinnedTrace"/>), with its gaps.</summary>
 internal static class TemperatureSeries
 {
     public const int PointsUnlessTold = 1000;
@@ -17,85 +14,19 @@ internal static class TemperatureSeries
     /// <param name="points">About how many points at most, gaps not counted.</param>
     public static SeriesAnswer Of(TemperatureTrace trace, Interval when, int points)
     {
-        var parts = Math.Max(1, points / 2);
-        var width = Math.Max(1, (long)(when.Duration.TotalMilliseconds / parts) + 1);
-        var origin = when.Start.ToUnixTimeMilliseconds();
         List<double?[]> kept = [];
-        var read = 0;
-        foreach (var stretch in trace.Stretches)
+        foreach (var stretch in ThinnedTrace.Of(trace, when, Math.Max(1, points / 2)))
         {
             if (kept.Count > 0)
             {
                 // A point without a value between two stretches is drawn as the gap that it is.
-                kept.Add([stretch.Start.ToUnixTimeMilliseconds(), null]);
+                kept.Add([stretch[0].At.ToUnixTimeMilliseconds(), null]);
             }
 
-            read += Thin(stretch, origin, width, kept);
+            kept.AddRange(stretch.Select(sample => new double?[] { sample.At.ToUnixTimeMilliseconds(), Math.Round(sample.Temperature.Celsius, 2) }));
         }
 
-        return new(when.Start, when.End, read, kept);
-    }
-
-    private static int Thin(TemperatureStretch stretch, long origin, long width, List<double?[]> kept)
-    {
-        var part = new Part();
-        var current = long.MinValue;
-        var read = 0;
-        foreach (var sample in stretch.Samples)
-        {
-            var at = sample.At.ToUnixTimeMilliseconds();
-            var index = (at - origin) / width;
-            if (index != current)
-            {
-                part.AddTo(kept);
-                part = new();
-                current = index;
-            }
-
-            part.Take(at, sample.Temperature.Celsius);
-            read++;
-        }
-
-        part.AddTo(kept);
-        return read;
-    }
-
-    /// <summary>The coolest and the warmest of one part of the time.</summary>
-    private record struct Part
-    {
-        private bool any;
-        private (long At, double Celsius) low;
-        private (long At, double Celsius) high;
-
-        public void Take(long at, double celsius)
-        {
-            if (!any || celsius < low.Celsius)
-            {
-                low = (at, celsius);
-            }
-
-            if (!any || celsius > high.Celsius)
-            {
-                high = (at, celsius);
-            }
-
-            any = true;
-        }
-
-        public readonly void AddTo(List<double?[]> kept)
-        {
-            if (!any)
-            {
-                return;
-            }
-
-            var (first, second) = low.At <= high.At ? (low, high) : (high, low);
-            kept.Add([first.At, Math.Round(first.Celsius, 2)]);
-            if (second.At != first.At)
-            {
-                kept.Add([second.At, Math.Round(second.Celsius, 2)]);
-            }
-        }
+        return new(when.Start, when.End, trace.Stretches.Sum(stretch => stretch.Count), kept);
     }
 }
 

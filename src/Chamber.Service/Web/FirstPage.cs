@@ -1,0 +1,34 @@
+using Chamber.Service.Configuration;
+using Chamber.Service.Workers;
+
+namespace Chamber.Service.Web;
+
+/// <summary>
+/// Opens the page once after the start, so that the first person does not wait until its code is compiled. Only on this machine:
+/// anywhere else nobody may look without signing in.
+/// </summary>
+internal sealed class FirstPage(Settings settings, IHostApplicationLifetime lifetime) : BackgroundService
+{
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(30);
+
+    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    {
+        if (ChamberHost.PageAddress(settings.Page) is not { } address || !address.StartsWith("http://", StringComparison.Ordinal))
+        {
+            return;
+        }
+
+        var started = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
+        using var registration = lifetime.ApplicationStarted.Register(started.SetResult);
+        try
+        {
+            await started.Task.WaitAsync(stoppingToken);
+            using var http = new HttpClient { Timeout = Patience };
+            using var answer = await http.GetAsync(address, stoppingToken);
+        }
+        catch (Exception problem) when (problem is HttpRequestException or OperationCanceledException)
+        {
+            // Whoever opens the page next is told what is wrong with it.
+        }
+    }
+}
