@@ -58,7 +58,7 @@ internal sealed class Invocation : IDisposable
     public CropCatalog Catalog => catalog.Value;
 
     /// <summary>This home, read from the database.</summary>
-    public HomeReader Home => new(Store, Catalog, Zone) { Scale = Json ? TemperatureScale.Celsius : Scale };
+    public HomeReader Home => new(Store, Catalog, Zone) { Scale = Json ? TemperatureScale.Celsius : Scale, StopBelow = Settings.StopWaitingBelow };
 
     /// <summary>What is written down of batches.</summary>
     public HomeBatches Batches => new(Home, Now);

@@ -35,6 +35,9 @@ internal sealed record Settings
     /// <summary>Limits of alerts other than the usual, by their names in docs/alerts.md: <c>"too hot hold": "20 min"</c>.</summary>
     public IReadOnlyDictionary<string, string> AlertLimits { get; init; } = new Dictionary<string, string>();
 
+    /// <summary>The chance of one more seedling under which to stop waiting for a batch; less waits longer. 0.001 to 0.5.</summary>
+    public double StopWaitingBelow { get; init; } = Core.Forecasts.Forecaster.StopBelow;
+
     public RetentionSettings Retention { get; init; } = new();
 
     /// <summary>A server that gets a copy of the history; null is none.</summary>

@@ -170,6 +170,11 @@ internal static class SettingsCheck
             yield return new("retention.minutes", "is too short: surveys and reviews need at least 30d.");
         }
 
+        if (settings.StopWaitingBelow is not (>= 0.001 and <= 0.5))
+        {
+            yield return new("stopWaitingBelow", $"{settings.StopWaitingBelow} is outside 0.001 to 0.5: it is the chance of one more seedling at which to give up, 0.05 unless told.");
+        }
+
         foreach (var (key, value, low, high) in new[]
         {
             ("limits.queuedMessages", limits.QueuedMessages, 100, 1_000_000),

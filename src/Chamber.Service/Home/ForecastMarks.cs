@@ -58,7 +58,7 @@ internal sealed class ForecastMarks(QuietHours quiet)
             : asked is [.., var last] ? Again(last) : (ForecastMark?)null;
         var over = own.FindLast(alert => alert.Kind == AlertKind.StopWaiting && alert.IsOpen);
         ForecastMark? stop = forecast.Stop is { IsDue: true, Reason: not SilenceReason.AllUp }
-            ? over is null ? new ForecastMark(now.ToInstant(), Forecaster.StopBelow) : Again(over)
+            ? over is null ? new ForecastMark(now.ToInstant(), forecasts.StopBelow) : Again(over)
             : null;
         return (looks, stop);
     }

@@ -33,6 +33,9 @@ internal sealed class HomeForecasts
         seeds = new(home, now);
     }
 
+    /// <summary>The chance of one more seedling under which waiting ends.</summary>
+    public double StopBelow => home.StopBelow;
+
     /// <summary>What this home has taught so far.</summary>
     public HomeKnowledge Knowledge => knowledge.Value;
 
@@ -58,7 +61,7 @@ internal sealed class HomeForecasts
 
         var germinable = past is null ? expected : Germinability.Along(Share(batch, crop), crop.Stand, past);
         var prior = Knowledge.PriorFor(BatchKind.Of(batch, crop.Profile), germinable, batch.Id) with { SeedShare = Share(batch, crop).Mean };
-        return Forecaster.Forecast(prior, new(batch.SownAt, now, batch.Seeds, batch.Method.Event(), [.. batch.Looks.Where(look => look.At <= now)], past, ahead));
+        return Forecaster.Forecast(prior, new(batch.SownAt, now, batch.Seeds, batch.Method.Event(), [.. batch.Looks.Where(look => look.At <= now)], past, ahead), home.StopBelow);
     }
 
     /// <summary>What is to come for a batch where it stands now, and the share of its seeds that can come up there; null when nothing was measured.</summary>

@@ -2,6 +2,7 @@ using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
+using Chamber.Core.Forecasts;
 using Chamber.Core.Spots;
 using Chamber.Service.Commands;
 using Chamber.Service.Words;
@@ -24,6 +25,9 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
 
     /// <summary>How sentences about this home put temperatures.</summary>
     public TemperatureScale Scale { get; init; }
+
+    /// <summary>The chance of one more seedling under which this home stops waiting, 0 to 1, both left out.</summary>
+    public double StopBelow { get; init; } = Forecaster.StopBelow;
 
     public IReadOnlyList<Spot> Spots() => store.Ledger.Places.Spots();
 

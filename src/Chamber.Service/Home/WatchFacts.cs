@@ -27,7 +27,7 @@ internal sealed class WatchFacts(Settings settings, DataDirectory data, ChamberS
     /// <summary>The facts as they are known at an instant.</summary>
     public HomeFacts At(Instant now)
     {
-        var home = new HomeReader(store, CropFile.Catalog(data, store), Zone);
+        var home = new HomeReader(store, CropFile.Catalog(data, store), Zone) { StopBelow = settings.StopWaitingBelow };
         var facts = marks.Put(home.Facts(), home, now);
         week = WeekOf(now);
         return facts with { Limits = settings.WatchLimits(), Surveys = [.. facts.Spots.SelectMany(spot => Surveys(home, spot.Id, now))] };

@@ -33,7 +33,7 @@ internal sealed class PageHome(ChamberStore store, Settings settings, DataDirect
     public ChamberStore Store => store;
 
     /// <summary>The home as it is now; the crops are read again, since their file may have changed.</summary>
-    public HomeReader Read() => new(store, CropFile.Catalog(data, store), Zone) { Scale = Scale };
+    public HomeReader Read() => new(store, CropFile.Catalog(data, store), Zone) { Scale = Scale, StopBelow = settings.StopWaitingBelow };
 
     /// <summary>Writes something down and tells the watch.</summary>
     public T Write<T>(Func<HomeReader, Instant, T> write)

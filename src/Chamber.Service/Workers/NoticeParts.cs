@@ -41,5 +41,5 @@ internal static class NoticeParts
 
     /// <summary>This home, read afresh.</summary>
     public static HomeReader Reader(Settings settings, DataDirectory data, ChamberStore store) =>
-        new(store, CropFile.Catalog(data, store), settings.Home.Zone ?? MachineZone.Find()) { Scale = settings.Units };
+        new(store, CropFile.Catalog(data, store), settings.Home.Zone ?? MachineZone.Find()) { Scale = settings.Units, StopBelow = settings.StopWaitingBelow };
 }

@@ -103,6 +103,17 @@ public class OutputVerbTests
     }
 
     [Fact]
+    public async Task Who_will_not_give_up_at_5_percent_waits_longer()
+    {
+        using var home = await Grown();
+        await home.Do("sow tomato --seeds 12 --spot cupboard --name T2");
+        async Task<double> Waits() => (await home.Json("batches")).EnumerateArray().Single(one => one.GetProperty("batch").GetString() == "T2").GetProperty("stopAfterDays").GetDouble();
+        var usual = await Waits();
+        await File.WriteAllTextAsync(home.File("chamber.json"), """{ "stopWaitingBelow": 0.005 }""", TestContext.Current.CancellationToken);
+        Assert.True(await Waits() > usual);
+    }
+
+    [Fact]
     public async Task Readings_that_were_taken_out_can_be_taken_in_again()
     {
         using var home = await Grown();

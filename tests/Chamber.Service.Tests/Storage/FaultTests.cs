@@ -1,6 +1,7 @@
 using System.Security.Cryptography;
 using Chamber.Core.Climate;
 using Chamber.Storage;
+using Chamber.Testing;
 using Microsoft.Data.Sqlite;
 using NodaTime;
 
@@ -11,6 +12,8 @@ public sealed class FaultTests : IDisposable
     private static readonly Interval Always = new(null, null);
     private static readonly ProbeId Shelf = new("shelf");
 
+    private static readonly int Newest = Directory.GetFiles(SourceTree.Path("src", "Chamber.Storage", "Migrations"), "*.sql").Length;
+
     private readonly DataFile file = new();
 
     public static TheoryData<string, StoreFault, string> Unusable => new()
@@ -18,7 +21,7 @@ public sealed class FaultTests : IDisposable
         { "text", StoreFault.NotADatabase, "the file is not a database. Name another data directory, or move the file away." },
         { "another program's", StoreFault.NotOurs, "the file is a database of another program. Name another data directory." },
         { "another program's, marked", StoreFault.NotOurs, "the file is a database of another program. Name another data directory." },
-        { "newer", StoreFault.NewerVersion, "a newer Chamber wrote this file (version 99; this one knows 2). Start the newer Chamber, or restore the copy that it made beside the file before its first start." },
+        { "newer", StoreFault.NewerVersion, $"a newer Chamber wrote this file (version 99; this one knows {Newest}). Start the newer Chamber, or restore the copy that it made beside the file before its first start." },
         { "folder", StoreFault.NotADatabase, "this is a folder. Name a file in it." },
     };
 
