@@ -98,8 +98,10 @@ internal sealed class BatchState
 
     public Turn JudgeCold(long at, double celsius, WatchTicks limits)
     {
-        var bad = celsius < cool && lost.SumAt(at) >= limits.Limits.ColdLostHours;
-        return tooCold.Judge(at, bad, celsius >= cool + limits.Limits.ColdMargin, 0, limits.ColdClear);
+        // The limit is that of coming up: seedlings that are up grow best cool and bright.
+        var isUp = FirstUpAt is not null;
+        var bad = !isUp && celsius < cool && lost.SumAt(at) >= limits.Limits.ColdLostHours;
+        return tooCold.Judge(at, bad, isUp || celsius >= cool + limits.Limits.ColdMargin, 0, limits.ColdClear);
     }
 
     public Turn JudgeHot(long at, double celsius, long hold, WatchTicks limits) =>
@@ -131,8 +133,8 @@ internal sealed class BatchState
         var below = coldHours.SumAt(at);
         var above = warmHours.SumAt(at);
         return swing.Judge(
-            at, below >= limits.SwingColdHours && above >= limits.SwingHotHours,
-            below < limits.SwingColdHours / 2 || above < limits.SwingHotHours / 2, 0, 0);
+            at, FirstUpAt is null && below >= limits.SwingColdHours && above >= limits.SwingHotHours,
+            FirstUpAt is not null || below < limits.SwingColdHours / 2 || above < limits.SwingHotHours / 2, 0, 0);
     }
 
     public BatchHarm HarmOfSwing() => new(Id, crop.Id, lostToCold + lostToHeat, ShareLostAt(hotHours > 0 ? hotCelsiusHours / hotHours : hot));

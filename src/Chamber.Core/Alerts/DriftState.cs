@@ -24,6 +24,9 @@ internal sealed class DriftState
     private const double ShapeWeight = 0.05;
     private const double LimitMin = 6;
 
+    // K, the mean of the last 24 h at least, before a shift is one.
+    private const double DayKelvins = 1;
+
     // What a spot's long-run variance, K²h, is taken for before it is known, and for how many days that counts.
     private const double VariancePrior = 3;
     private const double VarianceMin = 1;
@@ -96,7 +99,9 @@ internal sealed class DriftState
         }
 
         cusum = cusum.Add(Residual, Allowance);
-        if (IsShifted || !cusum.Signals(limit))
+
+        // A warm afternoon adds up to as much as a small shift does in days, but it is none: a whole day must lie off.
+        if (IsShifted || !cusum.Signals(limit) || Math.Abs(MeanResidual(Hours)) < DayKelvins)
         {
             return false;
         }

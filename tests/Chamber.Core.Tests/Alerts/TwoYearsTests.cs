@@ -1,0 +1,36 @@
+using System.Globalization;
+using Chamber.Core.Alerts;
+using Chamber.Testing;
+using NodaTime;
+using NodaTime.Text;
+
+namespace Chamber.Core.Tests.Alerts;
+
+/// <summary>Every alert of two years of the simulated flat, kept in a file that people have read: see tests/cases/two-years/README.md.</summary>
+public sealed class TwoYearsTests
+{
+    private static readonly LocalDateTimePattern Time = LocalDateTimePattern.CreateWithInvariantCulture("uuuu-MM-dd HH:mm");
+    private static readonly Lazy<IReadOnlyList<Alert>> All = new(OrdinaryYears.Alerts);
+
+    [Fact]
+    public void Every_alert_of_two_years_is_one_that_was_read_and_found_worth_telling()
+    {
+        var file = SourceTree.Path("tests", "cases", "two-years", "alerts.txt");
+        var given = string.Join('\n', All.Value.Select(Line)) + "\n";
+        if (Environment.GetEnvironmentVariable("CHAMBER_ANSWERS") == "write")
+        {
+            File.WriteAllText(file, given);
+        }
+
+        Assert.Equal(File.ReadAllText(file), given);
+    }
+
+    private static string Line(Alert alert) => string.Create(CultureInfo.InvariantCulture,
+        $"{Local(alert.OpenedAt)}  {alert.Severity.ToString().ToLowerInvariant(),-7}  {AlertWords.Spell(alert.Kind),-15}  {alert.Subject,-16}  {Length(alert)}");
+
+    private static string Length(Alert alert) => alert.ClosedAt is { } closed
+        ? string.Create(CultureInfo.InvariantCulture, $"{(closed - alert.OpenedAt).TotalHours:0.0} h, {alert.CloseReason}")
+        : "open";
+
+    private static string Local(Instant at) => Time.Format(at.InZone(OrdinaryYears.Zone).LocalDateTime);
+}
