@@ -107,7 +107,7 @@ public class OutputVerbTests
     {
         using var home = await Grown();
         await home.Do("sow tomato --seeds 12 --spot cupboard --name T2");
-        async Task<double> Waits() => (await home.Json("batches")).EnumerateArray().Single(one => one.GetProperty("batch").GetString() == "T2").GetProperty("stopAfterDays").GetDouble();
+        async Task<DateTimeOffset> Waits() => (await home.Json("batches")).EnumerateArray().Single(one => one.GetProperty("batch").GetString() == "T2").GetProperty("forecast").GetProperty("stopWaiting").GetDateTimeOffset();
         var usual = await Waits();
         await File.WriteAllTextAsync(home.File("chamber.json"), """{ "stopWaitingBelow": 0.005 }""", TestContext.Current.CancellationToken);
         Assert.True(await Waits() > usual);

@@ -37,8 +37,8 @@ public sealed class MirrorServiceTests : IDisposable
         await using var last = await Started();
         var stored = await UntilAllAreThere(database, number);
         Assert.Equal(
-            Enumerable.Range(0, number).Select(each => (start.AddSeconds(each).ToUnixTimeMilliseconds(), 20 + each / 100.0)),
-            stored.Samples);
+            Enumerable.Range(0, number).Select(each => (start.AddSeconds(each).ToUnixTimeMilliseconds(), Math.Round(20 + each / 100.0, 6))),
+            stored.Samples.Select(sample => (sample.Item1, Math.Round(sample.Item2, 6))));
     }
 
     [Fact]
