@@ -38,8 +38,13 @@ public class OffsetTrialTests
     {
         var (probe, trusted) = Night(noise);
         var shift = tenths / 50.0;
-        var plain = OffsetTrial.SideBySide(Hours(probe), Hours(trusted)).Found!;
-        var shifted = OffsetTrial.SideBySide(Hours([.. probe.Select(celsius => celsius + shift)]), Hours(trusted)).Found!;
+        if (OffsetTrial.SideBySide(Hours(probe), Hours(trusted)).Found is not { } plain
+            || OffsetTrial.SideBySide(Hours([.. probe.Select(celsius => celsius + shift)]), Hours(trusted)).Found is not { } shifted)
+        {
+            // Some nights are too uneven to tell an offset, and say so.
+            return;
+        }
+
         Assert.Equal(plain.Offset.Kelvins - shift, shifted.Offset.Kelvins, 1e-9);
         Assert.Equal(plain.Uncertainty.Kelvins, shifted.Uncertainty.Kelvins, 1e-9);
     }
@@ -48,7 +53,10 @@ public class OffsetTrialTests
     public void Probe_and_trusted_in_each_others_place_have_the_opposite_offset(byte[] noise)
     {
         var (probe, trusted) = Night(noise);
-        Assert.Equal(-OffsetTrial.SideBySide(Hours(trusted), Hours(probe)).Found!.Offset.Kelvins, OffsetTrial.SideBySide(Hours(probe), Hours(trusted)).Found!.Offset.Kelvins, 1e-9);
+        if (OffsetTrial.SideBySide(Hours(trusted), Hours(probe)).Found is { } there && OffsetTrial.SideBySide(Hours(probe), Hours(trusted)).Found is { } here)
+        {
+            Assert.Equal(-there.Offset.Kelvins, here.Offset.Kelvins, 1e-9);
+        }
     }
 
     [Property]
@@ -62,9 +70,15 @@ public class OffsetTrialTests
     public void The_corrected_probe_needs_no_further_offset(byte[] noise)
     {
         var (probe, trusted) = Night(noise);
-        var found = OffsetTrial.SideBySide(Hours(probe), Hours(trusted)).Found!;
+        if (OffsetTrial.SideBySide(Hours(probe), Hours(trusted)).Found is not { } found)
+        {
+            return;
+        }
+
         var corrected = probe.Select(celsius => celsius + found.Offset.Kelvins).ToArray();
-        Assert.Equal(0, OffsetTrial.SideBySide(Hours(corrected), Hours(trusted)).Found!.Offset.Kelvins, 1e-9);
+
+        // At the edge of what is even enough, rounding may decide otherwise.
+        Assert.Equal(0, OffsetTrial.SideBySide(Hours(corrected), Hours(trusted)).Found?.Offset.Kelvins ?? 0, 1e-9);
     }
 
     [Fact]
