@@ -13,6 +13,7 @@ public abstract class EveryPage(Chromium chromium, SampleHome home, ColorScheme 
     [InlineData("today", "/")]
     [InlineData("spots", "/spots")]
     [InlineData("batches", "/batches")]
+    [InlineData("hindsight", "/batches/hindsight")]
     [InlineData("batch", "/batches/T1")]
     [InlineData("seeds", "/seeds")]
     [InlineData("lot", "/seeds/lots/tomato-own")]

@@ -16,6 +16,9 @@ namespace Chamber.Core.Forecasts;
 public sealed record PredictedActual(
     BatchId Batch, Milestone Milestone, TimeEstimate Predicted, Duration After, Duration By, double ErrorDays, double Held)
 {
+    /// <summary>Whether the prediction counts as held: at least half of the observed interval lies inside it.</summary>
+    public bool DidHold => Held >= 0.5;
+
     /// <summary>
     /// Compares a prediction with the looks of a batch, or returns null when they don't prove an interval: nothing came up, nothing was
     /// predicted, or the batch is still waited for and half or most of an unknown number can't be told.
@@ -67,11 +70,15 @@ public sealed record PredictedActual(
 /// <summary>How well the predictions of many batches have done.</summary>
 /// <param name="Batches">How many were compared.</param>
 /// <param name="BiasDays">Mean error: above 0 when predictions are too late.</param>
-/// <param name="SpreadDays">Standard deviation of the error; 0 with a single batch.</param>
+/// <param name="SpreadDays">Standard deviation of the error; null with a single batch.</param>
 /// <param name="MedianErrorDays">Median of the error's size.</param>
 /// <param name="Held">How often the 80 % intervals held, 0 to 1; an observed interval that lies partly inside counts in part.</param>
-public sealed record PredictionScore(int Batches, double BiasDays, double SpreadDays, double MedianErrorDays, double Held)
+/// <param name="HeldBatches">How many of them held, by <see cref="PredictedActual.DidHold"/>.</param>
+public sealed record PredictionScore(int Batches, double BiasDays, double? SpreadDays, double MedianErrorDays, double Held, int HeldBatches)
 {
+    /// <summary>Fewer comparisons than this prove nothing: of four 80 % intervals all hold in two homes of five. Common practice, no source.</summary>
+    public const int BatchesToJudge = 5;
+
     /// <summary>The score of some comparisons, or null when there are none.</summary>
     public static PredictionScore? Of(IReadOnlyCollection<PredictedActual> comparisons)
     {
@@ -84,8 +91,9 @@ public sealed record PredictionScore(int Batches, double BiasDays, double Spread
         return new(
             errors.Length,
             errors.Average(),
-            errors.Length < 2 ? 0 : MathNet.Numerics.Statistics.Statistics.StandardDeviation(errors),
+            errors.Length < 2 ? null : MathNet.Numerics.Statistics.Statistics.StandardDeviation(errors),
             MathNet.Numerics.Statistics.Statistics.Median(errors.Select(Math.Abs)),
-            comparisons.Average(each => each.Held));
+            comparisons.Average(each => each.Held),
+            comparisons.Count(each => each.DidHold));
     }
 }

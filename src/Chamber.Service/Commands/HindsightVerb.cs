@@ -28,8 +28,8 @@ internal static class HindsightVerb
                     screen.Say();
                     screen.Table(["Batch", "Crop", "Sown", "Half up, predicted", "seen", ">Off by"], batches.Select(batch => HindsightWords.Row(batch, invocation)));
                     screen.Say();
-                    screen.Table(["", ">Batches", ">Bias", ">Spread", ">Median error", ">80 % held"], answer.Scores.Select(HindsightWords.Row));
-                    screen.Aside("Each forecast knows only what was known at its sowing. Off by 0 means that the predicted day lies between the look without and the look with. Bias above 0: predicted too late.");
+                    screen.Table(["", ">Batches", ">Bias", ">Spread", ">Median error", ">80 % intervals held"], answer.Scores.Select(HindsightWords.Row));
+                    screen.Aside("Each forecast knows only what was known at its sowing. Off by 0 means that the predicted day lies between the look without and the look with. Bias above 0: predicted too late. An 80 % interval held when at least half of the time between those looks lies inside it.");
                 });
             });
 }
@@ -46,7 +46,8 @@ internal static class HindsightWords
 
         var bias = Math.Abs(half.BiasDays) < 0.05 ? "on average to the day" : string.Create(CultureInfo.InvariantCulture, $"on average {Math.Abs(half.BiasDays):0.0} days too {(half.BiasDays > 0 ? "late" : "soon")}");
         var count = half.Batches == 1 ? "1 batch" : $"{half.Batches} batches";
-        return $"Half up, over {count}: forecast {bias}; the 80 % intervals held {RangeText.Percent(half.Held)} of the time.";
+        var few = half.Batches < PredictionScore.BatchesToJudge ? " Too few to judge by." : string.Empty;
+        return $"Half up, over {count}: forecast {bias}; {Held(half.HeldBatches, half.Batches)}.{few}";
     }
 
     public static string[] Row(BatchHindsight batch, Invocation invocation) =>
@@ -71,10 +72,13 @@ internal static class HindsightWords
         score.Milestone switch { Milestone.First => "First up", Milestone.Half => "Half up", _ => "Nine in ten up" },
         score.Batches.ToString(CultureInfo.InvariantCulture),
         Signed(score.BiasDays) + " days",
-        score.SpreadDays.ToString("0.0", CultureInfo.InvariantCulture) + " days",
+        score.SpreadDays is { } spread ? spread.ToString("0.0", CultureInfo.InvariantCulture) + " days" : "-",
         score.MedianErrorDays.ToString("0.0", CultureInfo.InvariantCulture) + " days",
-        RangeText.Percent(score.Held),
+        string.Create(CultureInfo.InvariantCulture, $"{score.HeldBatches} of {score.Batches}"),
     ];
+
+    private static string Held(int held, int batches) =>
+        string.Create(CultureInfo.InvariantCulture, $"{held} of {batches} {(batches == 1 ? "interval" : "intervals")} held");
 
     private static string Signed(double days) => days.ToString("+0.0;-0.0;0", CultureInfo.InvariantCulture);
 }
@@ -96,9 +100,9 @@ internal sealed record ComparedAnswer(Milestone Milestone, DaysAnswer Predicted,
         compared.Milestone, DaysAnswer.Of(compared.Predicted), compared.After.TotalDays, compared.By.TotalDays, compared.ErrorDays, compared.Held);
 }
 
-/// <summary>How well one milestone was foretold.</summary>
-internal sealed record ScoreAnswer(Milestone Milestone, int Batches, double BiasDays, double SpreadDays, double MedianErrorDays, double Held)
+/// <summary>How well one milestone was foretold; the spread is null with a single batch.</summary>
+internal sealed record ScoreAnswer(Milestone Milestone, int Batches, double BiasDays, double? SpreadDays, double MedianErrorDays, double Held, int HeldBatches)
 {
     public static ScoreAnswer? Of(Milestone milestone, PredictionScore? score) =>
-        score is null ? null : new(milestone, score.Batches, score.BiasDays, score.SpreadDays, score.MedianErrorDays, score.Held);
+        score is null ? null : new(milestone, score.Batches, score.BiasDays, score.SpreadDays, score.MedianErrorDays, score.Held, score.HeldBatches);
 }

@@ -20,6 +20,20 @@ internal sealed class HomeHindsight(HomeReader home, Instant now)
     private static readonly Milestone[] Compared = [Milestone.First, Milestone.Half, Milestone.Most];
 
     private readonly HomeForecasts today = new(home, now);
+    private IReadOnlyList<BatchEvidence>? evidence;
+
+    /// <summary>The forecast that a batch had at its sowing, looked at since or not; null when nothing was measured.</summary>
+    public BatchHindsight? Of(Batch batch)
+    {
+        if (home.Catalog.Find(batch.Crop) is not { } crop)
+        {
+            return null;
+        }
+
+        evidence ??= today.Evidence();
+        var prior = Hindsight.PriorOf(batch.Id, [.. evidence, .. Unseen(batch, crop)], _ => Ahead(batch, crop, batch.SownAt).Germinable);
+        return prior is null ? null : Of(batch, prior);
+    }
 
     /// <summary>Every batch that was looked at, the last sown first; those of which nothing was measured are left out.</summary>
     public IReadOnlyList<BatchHindsight> All()
@@ -53,6 +67,12 @@ internal sealed class HomeHindsight(HomeReader home, Instant now)
         var batches = home.Store.Ledger.Batches.All().ToDictionary(batch => batch.Id);
         return Hindsight.Priors(today.Evidence(), evidence => Ahead(batches[evidence.Id], home.Catalog.Find(evidence.Kind.Crop)!, evidence.SownAt).Germinable);
     }
+
+    // A batch that nobody has looked at has shown nothing, but it too was sown with a forecast.
+    private IEnumerable<BatchEvidence> Unseen(Batch batch, Crop crop) =>
+        batch.Looks.All(look => look.At > now) && today.Course(batch, crop, now) is not null
+            ? [new(batch.Id, BatchKind.Of(batch, crop.Profile), SeenCounts.Nothing(batch.Seeds), Germinability.OfUnknownLot(crop), batch.SownAt, null)]
+            : [];
 
     private BatchHindsight? Of(Batch batch, EmergencePrior prior)
     {

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Chamber.Core.Batches;
+using Chamber.Core.Forecasts;
 using ScottPlot;
 
 namespace Chamber.Service.Plots;
@@ -11,13 +12,16 @@ namespace Chamber.Service.Plots;
 /// <param name="High">High end.</param>
 /// <param name="After">The first came after this.</param>
 /// <param name="By">And by this.</param>
-internal sealed record Hit(BatchId Batch, double Predicted, double Low, double High, double After, double By)
+/// <param name="Held">Whether at least half of that interval lies inside the forecast.</param>
+internal sealed record Hit(BatchId Batch, double Predicted, double Low, double High, double After, double By, bool Held)
 {
     /// <summary>0 inside the observed interval, otherwise the distance to it.</summary>
     public double Error => Predicted < After ? After - Predicted : Math.Max(0, Predicted - By);
 
-    /// <summary>Whether forecast and observation overlap.</summary>
-    public bool Held => Low <= By && High >= After;
+    /// <summary>Null when the forecast had no end, so that there is no interval to draw.</summary>
+    public static Hit? Of(PredictedActual compared) => compared.Predicted is { Low: { } low, Mid: { } mid, High: { } high }
+        ? new(compared.Batch, mid.TotalDays, low.TotalDays, high.TotalDays, compared.After.TotalDays, compared.By.TotalDays, compared.DidHold)
+        : null;
 }
 
 /// <summary>Pictures over all batches.</summary>

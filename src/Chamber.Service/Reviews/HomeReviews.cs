@@ -17,10 +17,11 @@ namespace Chamber.Service.Reviews;
 /// <summary>A batch looked back on.</summary>
 internal sealed record BatchReview(Batch Batch, Crop Crop, Verdict Verdict, BatchFacts Facts, BatchPicture Picture, Hit? Hit, decimal? SeedCost);
 
-/// <summary>Looks back on batches: what was expected of each before anybody looked, what came, and whose doing it was.</summary>
+/// <summary>Looks back on batches: what was forecast of each when it was sown, what came, and whose doing it was.</summary>
 internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale scale)
 {
     private readonly HomeForecasts forecasts = new(home, now);
+    private readonly HomeHindsight hindsight = new(home, now);
     private readonly HomeSeeds seeds = new(home, now);
     private readonly Dictionary<SpotId, Spot> spots = home.Spots().ToDictionary(spot => spot.Id);
 
@@ -31,9 +32,11 @@ internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale
         var until = Instant.Max(batch.SownAt + Duration.FromHours(1), Instant.Min(batch.EndedAt ?? now, now));
         var course = forecasts.Course(batch, crop, until);
         var lot = batch.Lot is { } id && home.Store.Ledger.Seeds.Lot(id) is { } known ? seeds.Of(known, batch.Id) : null;
-        var hit = Predict(batch, crop, course, lot);
-        var facts = Facts(batch, crop, course, lot, hit, until);
-        return new(batch, crop, Verdict.On(facts), facts, Picture(batch, crop, course, hit, until), facts.SeenDays.By is null ? null : hit, Price(batch, lot));
+        var then = hindsight.Of(batch);
+        var first = then?.AtSowing.First is { Low: { } low, High: { } high } ? (low.TotalDays, high.TotalDays) : ((double Low, double High)?)null;
+        var facts = Facts(batch, crop, course, lot, first, until);
+        var hit = then?.Compared.FirstOrDefault(each => each.Milestone == Milestone.First) is { } compared ? Hit.Of(compared) : null;
+        return new(batch, crop, Verdict.On(facts), facts, Picture(batch, crop, course, first, until), hit, Price(batch, lot));
     }
 
     /// <summary>Reviews of all batches sown in a time, tests left out.</summary>
@@ -74,31 +77,7 @@ internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale
             review.Verdict);
     }
 
-    /// <summary>The forecast that the batch would have had at sowing, had its temperatures been known: what a look is judged against.</summary>
-    private Hit? Predict(Batch batch, Crop crop, WarmthCourse? course, LotState? lot)
-    {
-        if (course is null)
-        {
-            return null;
-        }
-
-        var germinable = Germinability.Along(lot?.Belief.Share ?? Germinability.UnknownLot, crop.Stand, course);
-        var prior = forecasts.Knowledge.PriorFor(BatchKind.Of(batch, crop.Profile), germinable, batch.Id);
-        var samples = home.TraceOf(batch, new(batch.SownAt, Instant.Max(batch.SownAt, course.End))).Stretches.SelectMany(stretch => stretch.Samples).ToList();
-        if (samples.Count == 0)
-        {
-            return null;
-        }
-
-        var ahead = new PlannedOutlook(crop.Profile.Cardinals, samples);
-        var first = Forecaster.Forecast(prior, Situation.AtSowing(batch.Seeds, batch.Method.Event(), ahead, batch.SownAt)).First;
-        var (after, by) = FirstSeen.Of(batch).Days(batch.SownAt);
-        return first is { Low: { } low, Mid: { } mid, High: { } high }
-            ? new(batch.Id, mid.TotalDays, low.TotalDays, high.TotalDays, after, by ?? double.PositiveInfinity)
-            : null;
-    }
-
-    private BatchFacts Facts(Batch batch, Crop crop, WarmthCourse? course, LotState? lot, Hit? hit, Instant until)
+    private BatchFacts Facts(Batch batch, Crop crop, WarmthCourse? course, LotState? lot, (double Low, double High)? forecast, Instant until)
     {
         var germination = FirstSeen.Of(batch).By is { } seen ? Instant.Max(seen, LastRise(batch)) : until;
         return new()
@@ -112,7 +91,7 @@ internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale
             Treated = lot?.Lot.Treated ?? false,
             Hours = seeds.Hours(batch, crop, germination),
             StandShare = course is null ? 1 : Germinability.Along(new ShareBelief(50, 50), crop.Stand, course).Mean / 0.5,
-            ForecastDays = hit is null ? null : (hit.Low, hit.High),
+            ForecastDays = forecast,
             SeenDays = FirstSeen.Of(batch).Days(batch.SownAt),
             IsOver = batch.EndedAt is not null || forecasts.Of(batch)?.Stop.IsDue == true,
             WarmDarkHours = WarmDarkHours(batch, crop),
@@ -150,7 +129,7 @@ internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale
             : WaterTrouble.None;
     }
 
-    private BatchPicture Picture(Batch batch, Crop crop, WarmthCourse? course, Hit? hit, Instant until)
+    private BatchPicture Picture(Batch batch, Crop crop, WarmthCourse? course, (double Low, double High)? forecast, Instant until)
     {
         var trace = home.TraceOf(batch, new(batch.SownAt, until));
         var curve = course is null || batch.Looks.Count == 0 ? (EmergenceCurve?)null : Fitted(batch, crop, course);
@@ -163,7 +142,7 @@ internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale
             Until = until,
             Stretches = [.. trace.Stretches.Select(stretch => (IReadOnlyList<TemperatureSample>)[.. stretch.Samples])],
             Warmth = course is null ? [] : BatchPicture.WarmthOf(course, batch.SownAt, until),
-            ForecastFirst = hit is null ? null : (batch.SownAt + Duration.FromDays(hit.Low), batch.SownAt + Duration.FromDays(hit.High)),
+            ForecastFirst = forecast is { } days ? (batch.SownAt + Duration.FromDays(days.Low), batch.SownAt + Duration.FromDays(days.High)) : null,
             HalfWarmHours = curve is { } fitted ? Math.Exp(fitted.LogHalf) : crop.Profile.HalfWarmHours.CelsiusHours,
             Fitted = curve is { } known ? BatchPicture.Curve(known, course!, batch.Seeds, batch.SownAt, until) : [],
         };

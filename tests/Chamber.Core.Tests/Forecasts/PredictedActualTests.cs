@@ -53,9 +53,24 @@ public class PredictedActualTests
         Assert.Equal(3, score.Batches);
         Assert.Equal((-1 + 0 + 2) / 3.0, score.BiasDays, 1e-9);
         Assert.Equal(1, score.MedianErrorDays, 1e-9);
-        Assert.Equal(Math.Sqrt(((4 / 3.0) * (4 / 3.0) + 1 / 9.0 + (5 / 3.0) * (5 / 3.0)) / 2), score.SpreadDays, 1e-9);
+        Assert.Equal(Math.Sqrt(((4 / 3.0) * (4 / 3.0) + 1 / 9.0 + (5 / 3.0) * (5 / 3.0)) / 2), score.SpreadDays!.Value, 1e-9);
         Assert.Equal(1 / 3.0, score.Held, 1e-9);
+        Assert.Equal(1, score.HeldBatches);
         Assert.Null(PredictionScore.Of([]));
+    }
+
+    [Fact]
+    public void One_batch_has_no_spread() =>
+        Assert.Null(PredictionScore.Of([PredictedActual.Of(Ended, Milestone.First, Days(5, 6, 7))!])!.SpreadDays);
+
+    [Theory]
+    [InlineData(6, 8, true)]
+    [InlineData(6.1, 8, false)]
+    [InlineData(4, 5.5, false)]
+    [InlineData(8, 9, false)]
+    public void An_interval_held_when_half_of_what_was_observed_lies_inside(double low, double high, bool held)
+    {
+        Assert.Equal(held, PredictedActual.Of(Ended, Milestone.First, Days(low, low, high))!.DidHold);
     }
 
     private static Look Look(double day, int up) => new(AfterDays(day), up);

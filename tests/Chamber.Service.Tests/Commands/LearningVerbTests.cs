@@ -8,6 +8,7 @@ public sealed class LearningVerbTests : IDisposable
     private const double Quicker = 0.75;
 
     private readonly HomeRig home = new();
+    private bool stands;
 
     public void Dispose() => home.Dispose();
 
@@ -44,6 +45,52 @@ public sealed class LearningVerbTests : IDisposable
         Assert.True(score.GetProperty("biasDays").GetDouble() > 0);
         Assert.InRange(score.GetProperty("held").GetDouble(), 0.1, 1);
         Assert.StartsWith("Half up, over 5 batches: forecast on average", (await home.Run("hindsight")).Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Few_batches_are_too_few_to_judge_forecasts_by()
+    {
+        await SowAgainAndAgain(1);
+        Assert.Matches("over 1 batch: .*; [01] of 1 interval held. Too few to judge by.", (await home.Run("hindsight")).Out);
+        Assert.Matches("Half up +1 +[+]?[0-9.-]+ days +- +", (await home.Run("hindsight")).Out);
+    }
+
+    [Fact]
+    public async Task A_review_and_a_season_judge_by_the_same_forecast_as_hindsight()
+    {
+        await SowAgainAndAgain(3);
+        var season = (await home.Json("season")).GetProperty("forecasts").EnumerateArray().ToDictionary(hit => hit.GetProperty("batch").GetString()!);
+        foreach (var batch in (await home.Json("hindsight")).GetProperty("batches").EnumerateArray())
+        {
+            var name = batch.GetProperty("batch").GetString()!;
+            var first = batch.GetProperty("milestones").EnumerateArray().Single(each => each.GetProperty("milestone").GetString() == "first").GetProperty("predicted");
+            var review = await home.Json("review", name);
+            Assert.Equal(first.GetProperty("low").GetDouble(), review.GetProperty("forecastLow").GetDouble(), 1e-9);
+            Assert.Equal(first.GetProperty("high").GetDouble(), review.GetProperty("forecastHigh").GetDouble(), 1e-9);
+            Assert.Equal(first.GetProperty("mid").GetDouble(), season[name].GetProperty("predicted").GetDouble(), 1e-9);
+        }
+    }
+
+    [Fact]
+    public async Task A_cold_spell_after_the_sowing_excuses_no_forecast()
+    {
+        await Measured(14);
+        var then = (await home.Json("forecast", "--crop", "tomato", "--spot", "shelf", "--seeds", "20")).GetProperty("first");
+        var sown = home.Clock.GetUtcNow();
+        await home.Do("sow tomato --seeds 20 --spot shelf --name C");
+        var unlooked = await home.Json("review", "C");
+        await Measured(20, 13);
+        await home.Do($"look C 0 --when {At(sown.AddDays(18))}", $"look C 4 --when {At(sown.AddDays(20))}");
+
+        var review = await home.Json("review", "C");
+        foreach (var asked in (System.Text.Json.JsonElement[])[unlooked, review])
+        {
+            Assert.Equal(then.GetProperty("low").GetDouble(), asked.GetProperty("forecastLow").GetDouble(), 0.05);
+            Assert.Equal(then.GetProperty("high").GetDouble(), asked.GetProperty("forecastHigh").GetDouble(), 0.05);
+        }
+
+        Assert.Equal("spot", review.GetProperty("blame").GetString());
+        Assert.False(Assert.Single((await home.Json("season")).GetProperty("forecasts").EnumerateArray()).GetProperty("held").GetBoolean());
     }
 
     [Fact]
@@ -108,18 +155,20 @@ public sealed class LearningVerbTests : IDisposable
         }
     }
 
-    private async Task Measured(int days)
+    private async Task Measured(int days, double mean = 20)
     {
         var start = home.Clock.GetUtcNow();
         var rows = Enumerable.Range(0, days * 24).Select(hour =>
-            string.Create(CultureInfo.InvariantCulture, $"{At(start.AddHours(hour))},{20 + 1.5 * Math.Sin(hour / 24.0 * Math.Tau) + 0.3 * Math.Sin(hour / 37.0):0.00}"));
+            string.Create(CultureInfo.InvariantCulture, $"{At(start.AddHours(hour))},{mean + 1.5 * Math.Sin(hour / 24.0 * Math.Tau) + 0.3 * Math.Sin(hour / 37.0):0.00}"));
         await File.WriteAllLinesAsync(home.File("shelf.csv"), ["at,temperature", .. rows], TestContext.Current.CancellationToken);
         home.Clock.SetUtcNow(start.AddDays(days));
-        await home.Do(
-            "spot add shelf --kind shelf --light dim --room 9",
-            "probe add p1 --measures media",
-            $"probe move p1 shelf --when {At(start)}",
-            $"import {home.File("shelf.csv")} --probe p1");
+        if (!stands)
+        {
+            await home.Do("spot add shelf --kind shelf --light dim --room 9", "probe add p1 --measures media", $"probe move p1 shelf --when {At(start)}");
+            stands = true;
+        }
+
+        await home.Do($"import {home.File("shelf.csv")} --probe p1");
     }
 
     private static string At(DateTimeOffset time) => time.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
