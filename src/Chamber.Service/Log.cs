@@ -56,6 +56,9 @@ internal static partial class Log
     [LoggerMessage(3042, LogLevel.Error, "A notice was given up by {Channel}: {Reason} See: chamber notices")]
     public static partial void NoticeDead(ILogger logger, string channel, string reason);
 
+    [LoggerMessage(3046, LogLevel.Information, "A notice was sent by {Channel}.")]
+    public static partial void NoticeSent(ILogger logger, string channel);
+
     [LoggerMessage(3045, LogLevel.Warning, "{Title}. {Known}")]
     public static partial void NotWatched(ILogger logger, string title, string known);
 

@@ -83,6 +83,7 @@ internal sealed class NoticeSender(NoticeOutbox outbox, Func<IReadOnlyList<INoti
         {
             case DeliveryOutcome.Delivered:
                 outbox.Sent(queued.Number, Now);
+                Log.NoticeSent(logger, queued.Channel);
                 return true;
             case DeliveryOutcome.TryLater when queued.Attempts + 1 < AttemptsMax:
                 outbox.Failed(queued.Number, delivery.Reason, Now + Wait(queued, delivery.RetryAfter));
