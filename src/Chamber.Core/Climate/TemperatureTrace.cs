@@ -30,21 +30,26 @@ public sealed class TemperatureTrace
     /// <param name="samples">In any order; of two at one instant the cooler is taken.</param>
     /// <param name="maxGap">Two readings further apart than this leave a gap; positive.</param>
     /// <param name="origin">Whose readings they are, where that is known.</param>
-    public static TemperatureTrace Of(IEnumerable<TemperatureSample> samples, Duration maxGap, TraceOrigin? origin = null)
+    public static TemperatureTrace Of(IEnumerable<TemperatureSample> samples, Duration maxGap, TraceOrigin? origin = null) =>
+        Of(samples, new Interval(null, null), maxGap, origin);
+
+    /// <summary>The same of those samples only that lie in an interval.</summary>
+    internal static TemperatureTrace Of(IEnumerable<TemperatureSample> samples, Interval when, Duration maxGap, TraceOrigin? origin)
     {
         ArgumentOutOfRangeException.ThrowIfLessThanOrEqual(maxGap, Duration.Zero);
-        var (ticks, celsius) = Sorted(samples);
+        var (ticks, celsius) = TraceColumns.Of(samples, when);
         List<TemperatureStretch> stretches = [];
+        var at = ticks.Span;
         var bound = maxGap.BclCompatibleTicks;
         for (var start = 0; start < ticks.Length;)
         {
             var end = start + 1;
-            while (end < ticks.Length && ticks[end] - ticks[end - 1] <= bound)
+            while (end < at.Length && at[end] - at[end - 1] <= bound)
             {
                 end++;
             }
 
-            stretches.Add(new(ticks.AsMemory(start, end - start), celsius.AsMemory(start, end - start), origin));
+            stretches.Add(new(ticks[start..end], celsius[start..end], origin));
             start = end;
         }
 
@@ -96,42 +101,6 @@ public sealed class TemperatureTrace
         {
             sink.Held(from, to, celsius);
         }
-    }
-
-    private static (long[] Ticks, double[] Celsius) Sorted(IEnumerable<TemperatureSample> samples)
-    {
-        List<long> at = samples is ICollection<TemperatureSample> { Count: var count } ? new(count) : [];
-        List<double> degrees = new(at.Capacity);
-        var inOrder = true;
-        foreach (var sample in samples)
-        {
-            var ticks = sample.At.ToUnixTimeTicks();
-            inOrder &= at.Count == 0 || ticks > at[^1];
-            at.Add(ticks);
-            degrees.Add(sample.Temperature.Celsius);
-        }
-
-        var (sortedTicks, sortedCelsius) = (at.ToArray(), degrees.ToArray());
-        if (inOrder)
-        {
-            return (sortedTicks, sortedCelsius);
-        }
-
-        Array.Sort(sortedTicks, sortedCelsius);
-        var kept = 0;
-        for (var i = 0; i < sortedTicks.Length; i++)
-        {
-            if (kept > 0 && sortedTicks[i] == sortedTicks[kept - 1])
-            {
-                sortedCelsius[kept - 1] = Math.Min(sortedCelsius[kept - 1], sortedCelsius[i]);
-                continue;
-            }
-
-            (sortedTicks[kept], sortedCelsius[kept]) = (sortedTicks[i], sortedCelsius[i]);
-            kept++;
-        }
-
-        return (sortedTicks[..kept], sortedCelsius[..kept]);
     }
 }
 

@@ -3,53 +3,43 @@ using NodaTime;
 namespace Chamber.Core.Climate;
 
 /// <summary>
-/// A trace thinned to what a screen can show: time is cut into equal parts, and of each part the coolest and the warmest reading stay,
-/// in order of time. An hour that was too hot is never thinned away, and a year costs no more to send than a day.
+/// The temperature of a place thinned to what a screen can show: time is cut into equal parts, and of each part the coolest and the
+/// warmest reading stay, in order of time. An hour that was too hot is never thinned away, and a year costs no more to send than a day.
+/// It is thinned as it is read, since holding half a million readings first costs more than reading them.
 /// </summary>
-public static class ThinnedTrace
+/// <param name="Stretches">The readings that stay, stretch by stretch in order of time; between two stretches is a gap.</param>
+/// <param name="Readings">How many readings lie behind them.</param>
+public sealed record ThinnedTrace(IReadOnlyList<IReadOnlyList<TemperatureSample>> Stretches, int Readings)
 {
-    /// <summary>The readings that stay.</summary>
-    /// <param name="trace">The trace.</param>
+    /// <summary>The thinned temperature of one probe.</summary>
+    /// <param name="samples">In order of time.</param>
+    /// <param name="maxGap">Two readings further apart than this leave a gap; positive.</param>
     /// <param name="when">What is cut into parts; with a start and an end.</param>
     /// <param name="parts">Into how many, at least 1.</param>
-    /// <returns>For each stretch the readings that stay, in order of time.</returns>
-    public static IReadOnlyList<IReadOnlyList<TemperatureSample>> Of(TemperatureTrace trace, Interval when, int parts)
+    public static ThinnedTrace Of(IEnumerable<TemperatureSample> samples, Duration maxGap, Interval when, int parts)
     {
-        ArgumentNullException.ThrowIfNull(trace);
+        ArgumentNullException.ThrowIfNull(samples);
+        ArgumentOutOfRangeException.ThrowIfLessThanOrEqual(maxGap, Duration.Zero);
+        return Of(ThinnedStretch.Of(samples, new Interval(null, null), maxGap, new TimeParts(when, parts), []));
+    }
+
+    internal static ThinnedTrace Of(IReadOnlyList<ThinnedStretch> stretches) =>
+        new([.. stretches.Select(stretch => stretch.Samples)], stretches.Sum(stretch => stretch.Count));
+}
+
+/// <summary>A stretch of time cut into equal parts. Parts go on on both sides of it.</summary>
+internal readonly struct TimeParts
+{
+    private readonly long origin;
+    private readonly long width;
+
+    public TimeParts(Interval when, int parts)
+    {
         ArgumentOutOfRangeException.ThrowIfLessThan(parts, 1);
-        var origin = when.Start.ToUnixTimeTicks();
-        var width = (when.End.ToUnixTimeTicks() - origin) / parts + 1;
-        return [.. trace.Stretches.Select(stretch => Thin(stretch.Ticks, stretch.Celsius, origin, width))];
+        origin = when.Start.ToUnixTimeTicks();
+        width = ((when.End.ToUnixTimeTicks() - origin) / parts) + 1;
     }
 
-    private static List<TemperatureSample> Thin(ReadOnlySpan<long> ticks, ReadOnlySpan<double> celsius, long origin, long width)
-    {
-        List<TemperatureSample> kept = [];
-        for (var start = 0; start < ticks.Length;)
-        {
-            var (end, low, high) = (PartEnd(ticks[start], origin, width), start, start);
-            var next = start + 1;
-            for (; next < ticks.Length && ticks[next] < end; next++)
-            {
-                low = celsius[next] < celsius[low] ? next : low;
-                high = celsius[next] > celsius[high] ? next : high;
-            }
-
-            kept.Add(Sample(ticks, celsius, Math.Min(low, high)));
-            if (low != high)
-            {
-                kept.Add(Sample(ticks, celsius, Math.Max(low, high)));
-            }
-
-            start = next;
-        }
-
-        return kept;
-    }
-
-    // Parts before the origin count backwards, so that division must round down.
-    private static long PartEnd(long at, long origin, long width) => origin + (Math.DivRem(at - origin, width) is var (whole, rest) && rest < 0 ? whole : whole + 1) * width;
-
-    private static TemperatureSample Sample(ReadOnlySpan<long> ticks, ReadOnlySpan<double> celsius, int index) =>
-        new(Instant.FromUnixTimeTicks(ticks[index]), Temperature.FromCelsius(celsius[index]));
+    /// <summary>Where the part ends that an instant lies in. Before the origin parts count backwards, so that division must round down.</summary>
+    public long EndOf(long at) => origin + ((Math.DivRem(at - origin, width) is var (whole, rest) && rest < 0 ? whole : whole + 1) * width);
 }

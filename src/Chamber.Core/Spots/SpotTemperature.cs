@@ -26,13 +26,14 @@ public static class SpotTemperature
     {
         List<TemperatureStretch> taken = [];
         var maxGap = Duration.Zero;
-        foreach (var probe in probes.OrderBy(probe => Rank(probe.Probe.Measurand)).ThenBy(probe => probe.Probe.Id.Text, StringComparer.Ordinal))
+        foreach (var probe in BestFirst(probes))
         {
             maxGap = Duration.Max(maxGap, probe.Probe.MaxGap);
-            foreach (var stay in probe.Stays.OrderBy(stay => stay.HasStart ? stay.Start : Instant.MinValue))
+            foreach (var stay in InOrder(probe.Stays))
             {
                 var own = TemperatureTrace.Of(
-                    Calibrated(probe.Samples.Where(sample => stay.Contains(sample.At)), probe.Offsets),
+                    Calibrated(probe.Samples, probe.Offsets),
+                    stay,
                     probe.Probe.MaxGap,
                     new(probe.Probe.Id, probe.Probe.Measurand, probe.Offsets.Count > 0));
                 taken = Fill(taken, own.Stretches);
@@ -40,6 +41,26 @@ public static class SpotTemperature
         }
 
         return new(taken, maxGap == Duration.Zero ? Probe.DefaultMaxGap : maxGap);
+    }
+
+    /// <summary>The same thinned while it is read; the samples of each probe must be in order of time.</summary>
+    /// <param name="probes">The probes.</param>
+    /// <param name="when">What is cut into parts; with a start and an end.</param>
+    /// <param name="parts">Into how many, at least 1; of each the coolest and the warmest reading of a stretch stay.</param>
+    public static ThinnedTrace Thinned(IEnumerable<SpotProbe> probes, Interval when, int parts)
+    {
+        var cut = new TimeParts(when, parts);
+        List<ThinnedStretch> taken = [];
+        foreach (var probe in BestFirst(probes))
+        {
+            foreach (var stay in InOrder(probe.Stays))
+            {
+                var own = ThinnedStretch.Of(Calibrated(probe.Samples, probe.Offsets), stay, probe.Probe.MaxGap, cut, taken);
+                taken = [.. taken.Concat(own).OrderBy(stretch => stretch.Start)];
+            }
+        }
+
+        return ThinnedTrace.Of(taken);
     }
 
     /// <summary>How much of a trace each kind of probe measured, 0 to 1 in all; empty without measured time.</summary>
@@ -51,6 +72,11 @@ public static class SpotTemperature
             .GroupBy(stretch => stretch.Origin!.Measurand)
             .ToDictionary(group => group.Key, group => group.Sum(stretch => (stretch.End - stretch.Start).TotalHours) / whole);
     }
+
+    private static IEnumerable<SpotProbe> BestFirst(IEnumerable<SpotProbe> probes) =>
+        probes.OrderBy(probe => Rank(probe.Probe.Measurand)).ThenBy(probe => probe.Probe.Id.Text, StringComparer.Ordinal);
+
+    private static IEnumerable<Interval> InOrder(IEnumerable<Interval> stays) => stays.OrderBy(stay => stay.HasStart ? stay.Start : Instant.MinValue);
 
     private static int Rank(Measurand measurand) => measurand switch
     {

@@ -53,35 +53,46 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
         : throw BadInputException.In("at", $"{TimeText.Show(at, zone, now)} lies in the future: write down what was, not what will be.");
 
     /// <summary>The temperature of a spot from all probes that stood on it.</summary>
-    public TemperatureTrace Trace(SpotId spot, Interval when) => Trace(
-        store.Ledger.Places.Stations().Where(station => station.Spot == spot).Select(station => (station.Probe, station.When)),
-        when);
+    public TemperatureTrace Trace(SpotId spot, Interval when) => SpotTemperature.Of(Probes(StaysOn(spot), when));
+
+    /// <summary>The same thinned for a chart.</summary>
+    /// <param name="spot">The spot.</param>
+    /// <param name="when">From when to when.</param>
+    /// <param name="parts">Into how many parts time is cut.</param>
+    public ThinnedTrace Thinned(SpotId spot, Interval when, int parts) => SpotTemperature.Thinned(Probes(StaysOn(spot), when), when, parts);
 
     /// <summary>The temperature that a batch had, wherever it stood.</summary>
-    public TemperatureTrace TraceOf(Batch batch, Interval when)
+    public TemperatureTrace TraceOf(Batch batch, Interval when) => SpotTemperature.Of(Probes(StaysWith(batch), when));
+
+    /// <summary>The same thinned for a chart.</summary>
+    public ThinnedTrace ThinnedOf(Batch batch, Interval when, int parts) => SpotTemperature.Thinned(Probes(StaysWith(batch), when), when, parts);
+
+    private IEnumerable<(ProbeId Probe, Interval When)> StaysOn(SpotId spot) =>
+        store.Ledger.Places.Stations().Where(station => station.Spot == spot).Select(station => (station.Probe, station.When));
+
+    private IEnumerable<(ProbeId Probe, Interval When)> StaysWith(Batch batch)
     {
         var stations = store.Ledger.Places.Stations();
-        return Trace(
+        return
             from stay in batch.Stays
             from station in stations
             where station.Spot == stay.Spot
             let both = Both(stay.When, station.When)
             where both is not null
-            select (station.Probe, both.Value),
-            when);
+            select (station.Probe, both.Value);
     }
 
-    private TemperatureTrace Trace(IEnumerable<(ProbeId Probe, Interval When)> stays, Interval when)
+    private IEnumerable<SpotProbe> Probes(IEnumerable<(ProbeId Probe, Interval When)> stays, Interval when)
     {
         var probes = store.Ledger.Places.Probes().ToDictionary(entry => entry.Probe.Id, entry => entry.Probe);
         var offsets = store.Ledger.Places.Calibrations().ToLookup(calibration => calibration.Probe, calibration => new OffsetStep(calibration.From, calibration.Offset));
-        return SpotTemperature.Of(stays
+        return stays
             .GroupBy(stay => stay.Probe, stay => stay.When)
             .Select(own => new SpotProbe(
                 probes.GetValueOrDefault(own.Key) ?? new Probe(own.Key, Measurand.Air, Probe.DefaultMaxGap),
                 [.. own],
                 Once(own.Count(), store.Journal.ReadTemperatures(own.Key, when)),
-                [.. offsets[own.Key]])));
+                [.. offsets[own.Key]]));
     }
 
     // Read for each stay anew, a probe that came and went would be read again and again; a year in one stay need not be held twice.

@@ -89,7 +89,7 @@ internal static class BatchRoutes
         var home = page.Read();
         var batch = home.RequireBatch(name);
         var when = Lifetime(batch, page.Now);
-        return TemperatureSeries.Of(home.TraceOf(batch, when), when, SpotRoutes.Points(points));
+        return TemperatureSeries.Of(home.ThinnedOf(batch, when, TemperatureSeries.Parts(SpotRoutes.Points(points))), when);
     }
 
     private static BatchReview Review(PageHome page, string name)

@@ -44,7 +44,7 @@ internal static class ProbeRoutes
         var probe = One(page, name).Probe;
         var when = SpotRoutes.Span(page, from, to, Duration.FromDays(1));
         var gap = page.Store.Ledger.Places.Probe(probe)?.Probe.MaxGap ?? Probe.DefaultMaxGap;
-        return TemperatureSeries.Of(TemperatureTrace.Of(page.Store.Journal.ReadTemperatures(probe, when), gap), when, SpotRoutes.Points(points));
+        return TemperatureSeries.Of(ThinnedTrace.Of(page.Store.Journal.ReadTemperatures(probe, when), gap, when, TemperatureSeries.Parts(SpotRoutes.Points(points))), when);
     }
 
     private static ProbeAnswer Save(PageHome page, string name, ProbeRequest asked)

@@ -65,7 +65,7 @@ internal static class SpotRoutes
         var home = page.Read();
         var spot = home.RequireSpot(name);
         var when = Span(page, from, to, Duration.FromDays(1));
-        return TemperatureSeries.Of(home.Trace(spot.Id, when), when, Points(points));
+        return TemperatureSeries.Of(home.Thinned(spot.Id, when, TemperatureSeries.Parts(Points(points))), when);
     }
 
     private static Spot Save(PageHome page, string name, SpotRequest asked)

@@ -21,13 +21,13 @@ internal static class BatchCharts
     public static ChartModel? Temperature(HomeReader home, Batch batch, Crop? crop, EmergenceForecast? forecast, TemperatureScale scale, Instant now)
     {
         var when = new Interval(batch.SownAt, Instant.Max(batch.SownAt, batch.EndedAt ?? now));
-        var trace = home.TraceOf(batch, when);
+        var trace = home.ThinnedOf(batch, when, TemperatureSeries.Parts(TemperatureSeries.PointsUnlessTold));
         if (trace.Stretches.Count == 0)
         {
             return null;
         }
 
-        var points = TemperatureSeries.Of(trace, when, TemperatureSeries.PointsUnlessTold).Points;
+        var points = TemperatureSeries.Of(trace, when).Points;
         return new(
             [new("Temperature", Clay, [.. points.Select(point => new[] { point[0], point[1] is { } celsius ? Math.Round(In(scale, celsius), 2) : null })])],
             scale.Unit(),

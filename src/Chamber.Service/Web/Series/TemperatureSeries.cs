@@ -9,13 +9,15 @@ internal static class TemperatureSeries
     public const int PointsUnlessTold = 1000;
     public const int PointsMax = 10_000;
 
+    /// <summary>Into how many parts time is cut for so many points: of each part two stay.</summary>
+    public static int Parts(int points) => Math.Max(1, points / 2);
+
     /// <param name="trace">The temperature.</param>
     /// <param name="when">From when to when.</param>
-    /// <param name="points">About how many points at most, gaps not counted.</param>
-    public static SeriesAnswer Of(TemperatureTrace trace, Interval when, int points)
+    public static SeriesAnswer Of(ThinnedTrace trace, Interval when)
     {
         List<double?[]> kept = [];
-        foreach (var stretch in ThinnedTrace.Of(trace, when, Math.Max(1, points / 2)))
+        foreach (var stretch in trace.Stretches)
         {
             if (kept.Count > 0)
             {
@@ -26,7 +28,7 @@ internal static class TemperatureSeries
             kept.AddRange(stretch.Select(sample => new double?[] { sample.At.ToUnixTimeMilliseconds(), Math.Round(sample.Temperature.Celsius, 2) }));
         }
 
-        return new(when.Start, when.End, trace.Stretches.Sum(stretch => stretch.Count), kept);
+        return new(when.Start, when.End, trace.Readings, kept);
     }
 }
 
