@@ -14,12 +14,7 @@ internal static class CommandLine
         try
         {
             // Nothing typed is a question, not a mistake.
-            var parse = Root(arguments).Parse(arguments.Length == 0 ? ["--help"] : arguments, new ParserConfiguration { ResponseFileTokenReplacer = null });
-            if (parse.Errors.Count > 0 && parse.Action is not HelpAction)
-            {
-                throw new BadInputException(FirstError(parse));
-            }
-
+            var parse = Parse(arguments.Length == 0 ? ["--help"] : arguments);
             var invocation = new InvocationConfiguration
             {
                 Output = surroundings.Out,
@@ -37,6 +32,14 @@ internal static class CommandLine
         {
             return Tell(problem, surroundings);
         }
+    }
+
+    /// <summary>A command line as typed, without its work being done.</summary>
+    /// <exception cref="BadInputException">It cannot be read; the message says the mend.</exception>
+    public static ParseResult Parse(string[] arguments)
+    {
+        var parse = Root(arguments).Parse(arguments, new ParserConfiguration { ResponseFileTokenReplacer = null });
+        return parse.Errors.Count == 0 || parse.Action is HelpAction ? parse : throw new BadInputException(FirstError(parse));
     }
 
     private static RootCommand Root(string[] arguments)

@@ -17,7 +17,7 @@ internal static class DemoVerb
 {
     public static Verb Create()
     {
-        var speed = new Option<double>("--speed") { HelpName = "N", Description = "Seconds that pass in the simulated home for each real one: 1 to 600, 60 unless told.", DefaultValueFactory = _ => 60 };
+        var speed = new Option<double>("--speed") { HelpName = "N", Description = "Seconds that pass in the simulated home for each real one: 1 to 600.", DefaultValueFactory = _ => 60 };
         var seed = new Option<int>("--seed") { HelpName = "N", Description = "Another number, another fortnight.", DefaultValueFactory = _ => 1 };
         var page = Typed.Option<int?>("--page-port", "N", "The port of its page: the usual one unless told, or any other where that is taken.", text => Port(text));
         var broker = Typed.Option<int?>("--broker-port", "N", "The port of its broker: likewise.", text => Port(text));

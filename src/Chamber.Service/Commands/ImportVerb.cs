@@ -105,7 +105,7 @@ internal sealed class LayoutOptions
     private readonly Option<string?> layout = new("--layout") { HelpName = "FILE", Description = "A JSON file that says the same as the options below: delimiter, decimal, skip, header, time, zone, columns, units." };
     private readonly Option<string?> delimiter = new("--delimiter") { HelpName = "SIGN", Description = "What parts the columns; otherwise the header shows it." };
     private readonly Option<string?> @decimal = new("--decimal") { HelpName = "SIGN", Description = "The decimal sign: . unless told." };
-    private readonly Option<int?> skip = new("--skip") { HelpName = "N", Description = "Lines to pass over before the header." };
+    private readonly Option<int?> skip = new("--skip") { HelpName = "N", Description = "Lines to pass over before the header, none unless told." };
     private readonly Option<bool> noHeader = new("--no-header") { Description = "There is no header: columns go by number, from 1." };
     private readonly Option<string?> time = new("--time") { HelpName = "FORM", Description = "rfc3339 (unless told), epoch-seconds, epoch-milliseconds, or a pattern such as \"dd.MM.yyyy HH:mm\"." };
     private readonly Option<string?> zone = new("--zone") { HelpName = "ZONE", Description = "Of times without an offset: Europe/Berlin or +02:00. The home's unless told." };

@@ -13,7 +13,7 @@ internal static class TodoVerb
 {
     public static Verb Create()
     {
-        var within = new Option<int>("--days") { HelpName = "N", Description = "How far ahead. 14 unless told.", DefaultValueFactory = _ => 14 };
+        var within = new Option<int>("--days") { HelpName = "N", Description = "How many days ahead.", DefaultValueFactory = _ => 14 };
         return new Verb("todo", "What needs a hand: look, to the light, plant from the towel, prick out, harden off, plant out.", "chamber todo", "chamber todo --days 60 --json") { within }
             .Does(invocation =>
             {
