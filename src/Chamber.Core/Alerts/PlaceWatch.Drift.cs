@@ -84,7 +84,7 @@ internal sealed partial class PlaceWatch
             alert.LastTicks = at;
             alert[FigureName.LatestCelsius] = station.HourMean;
             alert[FigureName.UsualCelsius] = drift.Usual;
-            alert[FigureName.ShiftKelvins] = drift.MeanResidual(24);
+            alert[FigureName.ShiftKelvins] = drift.Shift;
         }
 
         EndDrift(station, kind, at);
@@ -92,7 +92,7 @@ internal sealed partial class PlaceWatch
 
     private void EndDrift(StationState station, AlertKind kind, long at)
     {
-        CloseReason? reason = Math.Abs(station.Drift.MeanResidual(12)) < DriftState.Allowance - 0.1 ? CloseReason.Over
+        CloseReason? reason = Math.Abs(station.Drift.MeanResidual(12)) < DriftState.GoneKelvins ? CloseReason.Over
             : at - station.DriftSince >= UsualAfter ? CloseReason.NowUsual
             : null;
         if (reason is not { } why)
@@ -115,9 +115,11 @@ internal sealed partial class PlaceWatch
     // When another probe of the spot has not moved along, it is the probe that has moved.
     private bool IsProbesOwn(StationState station, long at)
     {
-        var shift = station.Drift.MeanResidual(24);
+        var hours = Math.Min(station.Drift.ShiftHours, 24);
+        var shift = station.Drift.Shift;
         return stations.Exists(other => other != station && other.Drift.IsMature && at - other.HourEnd <= 2 * Hour
-            && other.Drift.MeanResidual(24) * Math.Sign(shift) < Math.Abs(shift) / 2);
+            && !(other.Drift.IsShifted && other.Drift.Shift * shift > 0)
+            && other.Drift.MeanResidual(hours) * Math.Sign(shift) < Math.Abs(shift) / 2);
     }
 
     private static string DriftHolder(StationState station) => $"{station.Name} drift";

@@ -29,10 +29,10 @@ internal static class OrdinaryYears
         ("fridge-top", "lettuce", SowingMethod.CoveredMix),
     ];
 
-    public static int SpotCount => SharedFlat.Places.Count;
-
-    public static IReadOnlyList<Alert> Alerts()
+    /// <summary>All alerts, and the hourly means of every probe as the simulator made them.</summary>
+    public static (IReadOnlyList<Alert> Alerts, IReadOnlyDictionary<string, List<double>> Hours) Live()
     {
+        var hours = SharedFlat.Probes.ToDictionary(design => design.Probe.Id.Text, _ => new List<double>());
         var home = new SimulatedHome(Start, Zone, Seed);
         var watch = new HomeWatch(Facts());
         var random = new Random(Seed);
@@ -44,6 +44,7 @@ internal static class OrdinaryYears
             if (minute % 10 == 0)
             {
                 Measure(home, random, readings);
+                Sum(home, minute, hours);
             }
 
             if (minute % 60 == 0)
@@ -53,7 +54,27 @@ internal static class OrdinaryYears
             }
         }
 
-        return [.. told.Values.OrderBy(alert => alert.OpenedAt).ThenBy(alert => alert.Kind).ThenBy(alert => alert.Subject.Name, StringComparer.Ordinal)];
+        return ([.. told.Values.OrderBy(alert => alert.OpenedAt).ThenBy(alert => alert.Kind).ThenBy(alert => alert.Subject.Name, StringComparer.Ordinal)], hours);
+    }
+
+    private static void Sum(SimulatedHome home, int minute, Dictionary<string, List<double>> hours)
+    {
+        foreach (var design in SharedFlat.Probes)
+        {
+            var list = hours[design.Probe.Id.Text];
+            if (list.Count <= (minute - 1) / 60)
+            {
+                list.Add(0);
+            }
+
+            list[^1] += True(home, design) / 6;
+        }
+    }
+
+    private static double True(SimulatedHome home, SimulatedProbeDesign design)
+    {
+        var climate = home[design.Spot];
+        return (design.Probe.Measurand == Measurand.Air ? climate.Air : climate.Media).Celsius + design.OffsetKelvins;
     }
 
     private static void Note(IReadOnlyList<WatchEvent> events, Dictionary<(AlertKind, AlertSubject, Instant), Alert> told)
@@ -80,8 +101,7 @@ internal static class OrdinaryYears
                 continue;
             }
 
-            var climate = home[design.Spot];
-            var celsius = (design.Probe.Measurand == Measurand.Air ? climate.Air : climate.Media).Celsius + design.OffsetKelvins + 0.05 * Seeded.Normal(random);
+            var celsius = True(home, design) + 0.05 * Seeded.Normal(random);
             if (random.Next(50_000) == 0)
             {
                 celsius += 25;
