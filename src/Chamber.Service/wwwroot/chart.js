@@ -34,20 +34,18 @@ const high = value => Math.ceil(Math.max(value.max, (value.min + value.max + spa
 
 function option(model) {
   const tone = colors();
-  const instants = model.marks.filter(mark => mark.to === mark.from);
   const series = model.lines.map((line, index) => ({
     name: line.name, type: "line", data: line.points, showSymbol: false, connectNulls: false, sampling: "minmax", animation: false,
     lineStyle: { color: line.color, width: 2, type: line.dashed ? "dashed" : "solid" }, itemStyle: { color: line.color },
     ...(index === 0 && {
       markArea: markArea(model, tone),
-      markLine: { silent: true, symbol: "none", label: { color: tone.quiet, formatter: "{b}" }, lineStyle: { color: tone.quiet, type: "dotted" },
-        data: instants.map(mark => ({ xAxis: mark.from, name: mark.name })) }
+      markLine: { silent: true, symbol: "none", label: { color: tone.quiet, formatter: "{b}" }, lineStyle: { color: tone.quiet, type: "dotted" }, data: [] }
     })
   }));
   return {
     aria: { enabled: false }, textStyle: { color: tone.ink, fontFamily: "inherit" },
     // Above the grid stand, from the bottom: the unit and the words of the marks, then the legend where there is one.
-    grid: { left: 8, right: 12, top: model.lines.length > 1 ? 68 : 40, bottom: 44, containLabel: true },
+    grid: { left: 8, right: 12, top: model.lines.length > 1 ? 84 : 56, bottom: 44, containLabel: true },
     legend: { show: model.lines.length > 1, top: 0, left: 0, textStyle: { color: tone.ink }, icon: "roundRect" },
     tooltip: { trigger: "axis", confine: true, backgroundColor: tone.surface, borderColor: tone.rule, textStyle: { color: tone.ink },
       valueFormatter: value => value == null ? "no reading" : `${value.toFixed(1)} ${model.unit}` },
@@ -58,21 +56,47 @@ function option(model) {
   };
 }
 
+// The words of marks stand in two rows, and where both are full only the line stays: what is said last counts most, so it is placed first.
+const rowHeight = 15;
+const letterWidth = 7;
+
+function placeWords(chart, model) {
+  const marks = model.marks.filter(mark => mark.to === mark.from).toSorted((a, b) => b.from - a.from);
+  const freeTo = [Infinity, Infinity];
+  const data = marks.map(mark => {
+    const half = (mark.name.length + 1) * letterWidth / 2;
+    const at = chart.convertToPixel({ xAxisIndex: 0 }, mark.from);
+    const row = freeTo.findIndex(left => at + half <= left);
+    if (row >= 0) freeTo[row] = at - half;
+    return { xAxis: mark.from, name: mark.name, label: row < 0 ? { show: false } : { distance: 5 + row * rowHeight } };
+  });
+  chart.setOption({ series: [{ markLine: { data } }] });
+}
+
 export async function draw(place, model) {
   const echarts = await load();
   const chart = echarts.getInstanceByDom(place) ?? echarts.init(place, null, { renderer: "svg" });
-  chart.setOption(option(model), { notMerge: false, replaceMerge: ["series"] });
+  place.redraw = () => {
+    chart.setOption(option(model), { notMerge: false, replaceMerge: ["series"] });
+    place.arrange();
+  };
+  place.arrange = () => placeWords(chart, model);
+  place.redraw();
   if (!place.watcher) {
-    place.watcher = new ResizeObserver(() => chart.resize());
+    place.watcher = new ResizeObserver(() => {
+      chart.resize();
+      place.redraw();
+    });
     place.watcher.observe(place);
-    place.redraw = () => chart.setOption(option(model), { replaceMerge: ["series"] });
-    matchMedia("(prefers-color-scheme: dark)").addEventListener("change", place.redraw);
+    place.recolor = () => place.redraw();
+    matchMedia("(prefers-color-scheme: dark)").addEventListener("change", place.recolor);
+    chart.on("datazoom", () => place.arrange());
   }
 }
 
 export function clear(place) {
   if (!place) return;
   place.watcher?.disconnect();
-  matchMedia("(prefers-color-scheme: dark)").removeEventListener("change", place.redraw);
+  matchMedia("(prefers-color-scheme: dark)").removeEventListener("change", place.recolor);
   window.echarts?.getInstanceByDom(place)?.dispose();
 }

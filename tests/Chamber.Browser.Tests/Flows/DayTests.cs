@@ -66,6 +66,23 @@ public sealed class DayTests(Chromium chromium, SampleHome sample)
     }
 
     [Fact]
+    public async Task The_words_of_the_looks_do_not_lie_on_each_other_on_a_phone()
+    {
+        await using var tab = await chromium.Open(sample.Address + "/batches/T1", Display.Phone);
+        await tab.ChartsAreDrawn();
+
+        var overlaps = await tab.Page.EvaluateAsync<string[]>("""
+            () => [...document.querySelectorAll('figure.chart')].flatMap(chart => {
+                const words = [...chart.querySelectorAll('text')].filter(text => text.textContent.endsWith(' up')).map(text => [text.textContent, text.getBoundingClientRect()]);
+                return words.flatMap(([one, a], i) => words.slice(i + 1).filter(([, b]) => a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom).map(([other]) => `${one} on ${other}`));
+            })
+            """);
+
+        Assert.Empty(overlaps);
+        await Expect(tab.Page.Locator("figure.chart text").GetByText("up").First).ToBeVisibleAsync();
+    }
+
+    [Fact]
     public async Task Labels_come_as_a_file_to_print()
     {
         await using var tab = await chromium.Open(sample.Address + "/batches/T1", Display.Laptop);
