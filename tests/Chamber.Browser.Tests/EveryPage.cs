@@ -21,6 +21,8 @@ public abstract class EveryPage(Chromium chromium, SampleHome home, ColorScheme 
     [InlineData("sow", "/seeds/sow?lot=tomato-own&spot=thermostat-mat")]
     [InlineData("plan", "/seeds/plan")]
     [InlineData("spots-for-basil", "/spots?crop=basil")]
+    [InlineData("spot", "/spots/plain-mat")]
+    [InlineData("spot-for-a-crop", "/spots/boiler-cupboard?crop=basil")]
     [InlineData("side-by-side", "/spots/compare?spot=plain-mat&spot=sunny-sill&spot=boiler-cupboard&crop=basil")]
     [InlineData("spots-for-crops", "/spots/crops")]
     [InlineData("set-up", "/set-up")]

@@ -68,6 +68,39 @@ public sealed partial class SpotsTests(Chromium chromium, SampleHome sample)
         Assert.Empty(await tab.SticksOut());
     }
 
+    [Fact]
+    public async Task A_spot_has_a_page_of_its_own_with_its_caution_first_and_a_chart_of_the_day_the_fortnight_and_the_year()
+    {
+        await using var tab = await chromium.Open(sample.Address + "/spots", Display.Phone);
+        await tab.Page.GetByRole(AriaRole.Link, new() { Name = "thermostat-mat", Exact = true }).ClickAsync();
+        await Expect(tab.Page.GetByRole(AriaRole.Heading, new() { Level = 1 })).ToHaveTextAsync("thermostat-mat");
+        var words = await tab.Page.Locator("main").InnerTextAsync();
+        Assert.True(words.IndexOf("Caution", StringComparison.Ordinal) is >= 0 and var caution && caution < words.IndexOf("°C", StringComparison.Ordinal), words);
+
+        await tab.Page.GetByLabel("For which crop?").SelectOptionAsync("basil");
+        await Expect(tab.Page.GetByText("Suits basil")).ToBeVisibleAsync();
+        await Expect(tab.Page.GetByRole(AriaRole.Img, new() { NameRegex = new("last day.*ideal band of basil") })).ToBeVisibleAsync();
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Year" }).ClickAsync();
+        await Expect(tab.Page.GetByRole(AriaRole.Img, new() { NameRegex = new("in the last year") })).ToBeVisibleAsync();
+        await tab.ChartsAreDrawn();
+        await tab.Picture("flow-spot-year");
+        Assert.Empty(tab.Problems);
+    }
+
+    [Fact]
+    public async Task An_alert_leads_to_the_page_of_its_spot_where_it_stands_before_the_numbers()
+    {
+        await using var tab = await chromium.Open(sample.Address, Display.Phone);
+        var link = tab.Page.GetByRole(AriaRole.Link, new() { NameRegex = new("^Open [a-z]+-[a-z]+$") }).First;
+        var spot = (await link.InnerTextAsync())["Open ".Length..];
+
+        await link.ClickAsync();
+
+        await Expect(tab.Page.GetByRole(AriaRole.Heading, new() { Level = 1 })).ToHaveTextAsync(spot);
+        await Expect(tab.Page.Locator("main section.card").First).ToContainTextAsync("Record it on Today");
+        await tab.Picture("flow-spot-of-an-alert");
+    }
+
     [GeneratedRegex("^Half up in")]
     private static partial Regex HalfUp();
 

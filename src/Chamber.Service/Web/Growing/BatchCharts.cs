@@ -12,7 +12,6 @@ namespace Chamber.Service.Web.Growing;
 /// <summary>The charts of a batch: how warm it was, its warm-hours, its forecast as it changed.</summary>
 internal static class BatchCharts
 {
-    private const string Clay = "#9a4a1f";
     private const string Moss = "#4f7f49";
     private const string Quiet = "#8a7f70";
     private const int WarmthPoints = 300;
@@ -27,11 +26,10 @@ internal static class BatchCharts
             return null;
         }
 
-        var points = TemperatureSeries.Of(trace, when).Points;
         return new(
-            [new("Temperature", Clay, [.. points.Select(point => new[] { point[0], point[1] is { } celsius ? Math.Round(In(scale, celsius), 2) : null })])],
+            [TemperatureChart.Line(TemperatureSeries.Of(trace, when), scale)],
             scale.Unit(),
-            crop is null ? [] : [new(In(scale, crop.IdealBand.Low.Celsius), In(scale, crop.IdealBand.High.Celsius), "ideal band")],
+            TemperatureChart.Band(crop, scale),
             [.. Looks(batch), .. Window(batch, forecast)]);
     }
 
@@ -57,7 +55,7 @@ internal static class BatchCharts
     {
         var days = history.Where(then => then.Half is { Low: not null, Mid: not null, High: not null }).ToList();
         return days.Count < 2 ? null : new(
-            [Line("half up, latest", Quiet, then => then.Half.High, true), Line("half up", Clay, then => then.Half.Mid, false), Line("half up, earliest", Quiet, then => then.Half.Low, true)],
+            [Line("half up, latest", Quiet, then => then.Half.High, true), Line("half up", TemperatureChart.Clay, then => then.Half.Mid, false), Line("half up, earliest", Quiet, then => then.Half.Low, true)],
             "days after sowing",
             [],
             [.. Looks(batch)]);
@@ -74,7 +72,4 @@ internal static class BatchCharts
         FirstSeen.Of(batch).By is null && forecast?.First is { Low: { } low, High: { } high }
             ? [new((batch.SownAt + low).ToUnixTimeMilliseconds(), (batch.SownAt + high).ToUnixTimeMilliseconds(), "first up")]
             : [];
-
-    private static double In(TemperatureScale scale, double celsius) =>
-        scale == TemperatureScale.Celsius ? celsius : Core.Climate.Temperature.FromCelsius(celsius).Fahrenheit;
 }

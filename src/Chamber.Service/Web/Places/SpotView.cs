@@ -24,6 +24,9 @@ public sealed record SpotView(SpotNowAnswer Now, Survey Survey, DaySketch Day, I
         ? $"Usually {(scale.Number(low) == scale.Number(high) ? scale.Show(low) : scale.Show(new TemperatureBand(low, high)))}."
         : string.Empty;
 
+    /// <summary>What sort of place it is, to begin a sentence with.</summary>
+    public string KindWords => Choice.Words(Now.Kind) is var words ? char.ToUpperInvariant(words[0]) + words[1..] : string.Empty;
+
     public string? Caution => Cautions.Of(Now.Kind);
 
     /// <summary>How far the survey has come on its way to seven days, percent.</summary>

@@ -16,13 +16,23 @@ internal static class SpotViews
     public static IReadOnlyList<SpotView> Read(PageHome page, HomeReader home, Crop? crop)
     {
         var surveys = home.Surveys(page.Now).ToList();
-        var latest = home.Store.Journal.Latest().ToDictionary(reading => reading.Probe, reading => reading.MeasuredAt);
-        var gaps = home.Store.Ledger.Places.Probes().ToDictionary(entry => entry.Probe.Id, entry => entry.Probe.MaxGap);
+        var (latest, gaps) = (Latest(home), Gaps(home));
         IEnumerable<(SurveyedSpot Spot, RankedSpot? Ranked)> order = crop is null
             ? surveys.Select(spot => (spot, (RankedSpot?)null))
             : SpotRanking.ForCrop(crop, surveys, HomeReader.FixedRandom()).Select(ranked => (surveys.Single(spot => spot.Spot.Id == ranked.Spot.Id), (RankedSpot?)ranked));
         return [.. order.Select(pair => View(page, home, pair.Spot, pair.Ranked, latest, gaps))];
     }
+
+    /// <summary>One spot, with how well it serves a crop.</summary>
+    public static SpotView One(PageHome page, HomeReader home, Spot spot, Crop? crop)
+    {
+        var surveyed = new SurveyedSpot(spot, home.Survey(spot.Id, page.Now));
+        return View(page, home, surveyed, crop is null ? null : SpotRanking.ForCrop(crop, [surveyed], HomeReader.FixedRandom())[0], Latest(home), Gaps(home));
+    }
+
+    private static Dictionary<ProbeId, Instant> Latest(HomeReader home) => home.Store.Journal.Latest().ToDictionary(reading => reading.Probe, reading => reading.MeasuredAt);
+
+    private static Dictionary<ProbeId, Duration> Gaps(HomeReader home) => home.Store.Ledger.Places.Probes().ToDictionary(entry => entry.Probe.Id, entry => entry.Probe.MaxGap);
 
     private static SpotView View(PageHome page, HomeReader home, SurveyedSpot spot, RankedSpot? ranked, Dictionary<ProbeId, Instant> latest, Dictionary<ProbeId, Duration> gaps)
     {
