@@ -18,7 +18,7 @@ public static class SuitabilityWords
     public static string Because(this RankedSpot ranked, Func<Temperature, string> show)
     {
         var (crop, answer) = (ranked.Crop, ranked.Suitability);
-        var why = answer.Confidence <= 0 ? "Nothing was measured here yet" : Heart(crop, answer, show);
+        var why = answer.Confidence <= 0 ? "Too little was measured here yet to say" : Heart(crop, answer, show);
         var light = ranked.LacksLight ? $", and it is dark here while {crop.CommonName} needs light to come up" : "";
         var doubt = answer.Stage == SurveyStage.Provisional && answer.Confidence > 0 ? " (provisional: less than 72 h measured)" : "";
         return why + light + doubt + ".";

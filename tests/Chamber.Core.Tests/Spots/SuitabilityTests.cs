@@ -133,7 +133,7 @@ public sealed class SuitabilityTests
     {
         var ranked = Rank(Tomato, Core.Spots.Survey.Of(TemperatureTrace.Of([], TwoHours), DateTimeZone.Utc));
         Assert.Equal(0, ranked.Suitability.Confidence);
-        Assert.Equal("Nothing was measured here yet.", ranked.Because());
+        Assert.Equal("Too little was measured here yet to say.", ranked.Because());
     }
 
     private static Suitability Score(Crop crop, Survey survey) => new SuitabilityScore(new Random(7)).Of(crop, survey);
