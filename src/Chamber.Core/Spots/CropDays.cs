@@ -31,6 +31,21 @@ internal static class CropDays
     /// <summary>A day with less than half of its hours says little about how days differ.</summary>
     private const double LeastOfADay = 12;
 
+    /// <summary>The usual day, had everything been warmer by so much than it was measured.</summary>
+    public static CropDay Shifted(Survey survey, Crop crop, TemperatureDifference warmer)
+    {
+        var grid = survey.Grid;
+        var eye = new CropEye(crop, warmer.Kelvins);
+        var (sums, weights) = (new CropDay[24], new double[24]);
+        foreach (var slot in grid.Slots)
+        {
+            sums[slot.Hour] += eye.Sum(grid, slot);
+            weights[slot.Hour] += slot.Measured;
+        }
+
+        return Rates(sums, weights).Aggregate(default(CropDay), (sum, rate) => sum + rate);
+    }
+
     /// <summary>The usual day, and each day that was measured well enough (every day, if none was).</summary>
     public static (CropDay Usual, CropDay[] Days) Of(Survey survey, Crop crop)
     {
@@ -69,7 +84,7 @@ internal static class CropDays
     }
 
     /// <summary>A crop's numbers at hand for the many steps of a survey.</summary>
-    private sealed class CropEye(Crop crop)
+    private sealed class CropEye(Crop crop, double warmer = 0)
     {
         private const int Coldest = -60;
         private const int Steps = 180 * (int)SurveyGrid.StepsPerDegree;
@@ -84,7 +99,7 @@ internal static class CropDays
             var (progress, warm, heat, below, above) = (0.0, 0.0, 0.0, 0.0, 0.0);
             for (var i = slot.Start; i < slot.End; i++)
             {
-                var (hours, celsius) = (grid.Hours[i], grid.Celsius[i]);
+                var (hours, celsius) = (grid.Hours[i], grid.Celsius[i] + warmer);
                 var gain = hours * cardinals.EffectiveWarmth(celsius);
                 progress += gain;
                 warm += gain * celsius;

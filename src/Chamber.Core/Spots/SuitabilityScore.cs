@@ -5,7 +5,7 @@ namespace Chamber.Core.Spots;
 
 /// <summary>
 /// Scores a surveyed spot for a crop: 100 × speed × stand, with an 80 % interval by resampling whole days (day-block bootstrap; B. Efron, 1979,
-/// H.R. Künsch, 1989). Heat takes its share of the stand hour by hour; cold does so by the mean temperature of progress, since a cool night
+/// H.R. Künsch, 1989) and by shifting all of them by what the probes may be off. Heat takes its share of the stand hour by hour; cold does so by the mean temperature of progress, since a cool night
 /// between warm days is not the steady cold of a germination table (laboratories alternate 20 and 30 °C).
 /// </summary>
 public sealed class SuitabilityScore
@@ -27,7 +27,7 @@ public sealed class SuitabilityScore
         var (usual, days) = CropDays.Of(survey, crop);
         var rule = new Rule(crop, survey);
         var score = rule.Score(usual);
-        var (low, high) = Between(rule, days, score);
+        var (low, high) = Between(rule, days, score, Reach(crop, survey, score));
         var parts = new SuitabilityParts(
             rule.Speed(usual),
             rule.Stand(usual) * crop.Stand.Best,
@@ -42,8 +42,20 @@ public sealed class SuitabilityScore
             parts, survey.Stage, rule.Harmful);
     }
 
-    /// <summary>A single day says nothing of how days differ; few days show less than their spread, so the interval is widened by √(n/(n-1)).</summary>
-    private (double Low, double High) Between(Rule rule, CropDay[] days, double score)
+    /// <summary>How far down and up the score goes when the whole survey is shifted by the probes' accuracy either way.</summary>
+    private static (double Down, double Up) Reach(Crop crop, Survey survey, double score)
+    {
+        var scores = new[] { -survey.Accuracy, survey.Accuracy }
+            .Select(shift => new Rule(crop, survey, shift).Score(CropDays.Shifted(survey, crop, shift)))
+            .Append(score).ToArray();
+        return (score - scores.Min(), scores.Max() - score);
+    }
+
+    /// <summary>
+    /// A single day says nothing of how days differ; few days show less than their spread, so the interval is widened by √(n/(n-1)). How days
+    /// differ and how far a probe is off have nothing to do with each other, so their reaches add as squares: neither alone gives a wider interval.
+    /// </summary>
+    private (double Low, double High) Between(Rule rule, CropDay[] days, double score, (double Down, double Up) shifted)
     {
         if (days.Length < 2)
         {
@@ -65,10 +77,12 @@ public sealed class SuitabilityScore
 
         Array.Sort(scores);
         var widen = Math.Sqrt(days.Length / (days.Length - 1.0));
-        var low = score + (Math.Min(score, Quantile(scores, LowQuantile)) - score) * widen;
-        var high = score + (Math.Max(score, Quantile(scores, 1 - LowQuantile)) - score) * widen;
+        var low = score - Both(Math.Max(0, score - Quantile(scores, LowQuantile)) * widen, shifted.Down);
+        var high = score + Both(Math.Max(0, Quantile(scores, 1 - LowQuantile) - score) * widen, shifted.Up);
         return (Math.Max(0, low), Math.Min(rule.Harmful ? ScoreMaxAfterHarm : 100, high));
     }
+
+    private static double Both(double one, double other) => Math.Sqrt(one * one + other * other);
 
     private static double Quantile(double[] sorted, double share) => sorted[(int)Math.Round(share * (sorted.Length - 1))];
 
@@ -90,12 +104,12 @@ public sealed class SuitabilityScore
         private readonly double bestDay;
         private readonly double coolestBest;
 
-        public Rule(Crop crop, Survey survey)
+        public Rule(Crop crop, Survey survey, TemperatureDifference warmer = default)
         {
             this.crop = crop;
             bestDay = crop.Profile.Cardinals.BestWarmth * 24;
             coolestBest = crop.Stand.Points.Where(point => point.Share >= crop.Stand.Best - 1e-9).Min(point => point.Temperature.Celsius);
-            Harmful = survey.Warmest is { } warmest && warmest.Celsius >= Math.Min(HarmfulCelsius, crop.Profile.Cardinals.Ceiling.Celsius);
+            Harmful = survey.Warmest is { } warmest && (warmest + warmer).Celsius >= Math.Min(HarmfulCelsius, crop.Profile.Cardinals.Ceiling.Celsius);
         }
 
         public bool Harmful { get; }

@@ -37,7 +37,8 @@ public sealed class Survey
         Usual = usual;
         Grid = grid;
         MeasuredHours = trace.MeasuredTime.TotalHours;
-        Trust = TrustOf(trace);
+        Trust = MeanOver(trace, Trusted);
+        Accuracy = TemperatureDifference.FromKelvins(MeanOver(trace, origin => ProbeAccuracy.Of(origin).Kelvins));
     }
 
     /// <summary>From the first reading to the last; null when there are none.</summary>
@@ -84,6 +85,9 @@ public sealed class Survey
     /// </summary>
     public double Trust { get; }
 
+    /// <summary>How far the whole survey may be shifted by what its probes can't know: the mean of their accuracies over the measured time. None without readings.</summary>
+    public TemperatureDifference Accuracy { get; }
+
     /// <summary>0 to 100: coverage, length up to 7 days, kind of probe and calibration. Says how well the spot is known, not how good it is.</summary>
     public double Confidence => 100 * Coverage * Math.Min(1, MeasuredHours / NormalFrom) * Trust;
 
@@ -125,12 +129,12 @@ public sealed class Survey
         return false;
     }
 
-    private static double TrustOf(TemperatureTrace trace)
+    private static double MeanOver(TemperatureTrace trace, Func<TraceOrigin?, double> value)
     {
         var whole = trace.MeasuredTime.TotalHours;
         return whole <= 0
             ? 0
-            : trace.Stretches.Sum(stretch => (stretch.End - stretch.Start).TotalHours * Trusted(stretch.Origin)) / whole;
+            : trace.Stretches.Sum(stretch => (stretch.End - stretch.Start).TotalHours * value(stretch.Origin)) / whole;
     }
 
     private static double Trusted(TraceOrigin? origin) =>

@@ -89,10 +89,63 @@ public sealed class SuitabilityTests
         var steady = Score(Tomato, Survey(Week, _ => 20));
         var wandering = Survey(Week, hour => 20 + 4 * Math.Sin(Math.Floor(hour / 24) * 2.4));
         var answer = Score(Tomato, wandering);
-        Assert.True(steady.High - steady.Low < 0.5);
         Assert.True(answer.Low < answer.Score && answer.Score < answer.High);
+        Assert.True(answer.High - answer.Low > 1.2 * (steady.High - steady.Low));
         Assert.InRange(answer.High - answer.Low, 5, 40);
         Assert.Equal(answer, Score(Tomato, wandering));
+    }
+
+    [Theory]
+    [InlineData("tomato", 18)]
+    [InlineData("tomato", 25)]
+    [InlineData("basil", 27)]
+    [InlineData("lettuce", 26)]
+    [InlineData("pepper-sweet", 29.8)]
+    public void The_interval_is_never_narrower_than_what_the_probe_may_be_off(string crop, double celsius)
+    {
+        Func<double, double>[] shapes = [_ => celsius, hour => celsius + 2 * Math.Sin(hour / 12 * Math.PI), hour => celsius + Math.Sin(Math.Floor(hour / 24) * 2.4)];
+        foreach (var shape in shapes)
+        {
+            var (known, asked) = (CropCatalog.Shipped.Require(crop), Score(CropCatalog.Shipped.Require(crop), Survey(Week, shape)));
+            foreach (var off in (double[])[-0.5, 0.5])
+            {
+                Assert.InRange(Score(known, Survey(Week, hour => shape(hour) + off)).Score, asked.Low - 0.05, asked.High + 0.05);
+            }
+        }
+    }
+
+    [Fact]
+    public void A_steady_mat_that_is_not_at_its_best_has_an_interval_both_ways()
+    {
+        var answer = Score(Tomato, Survey(Week, _ => 18));
+        Assert.InRange(answer.Score - answer.Low, 2, 10);
+        Assert.InRange(answer.High - answer.Score, 2, 10);
+    }
+
+    [Fact]
+    public void On_the_plateau_the_interval_is_narrow_upward_and_reaches_down_where_speed_falls()
+    {
+        var edge = Score(Tomato, Survey(Week, _ => Tomato.Profile.Cardinals.OptimumLow.Celsius + 0.1));
+        Assert.InRange(edge.High - edge.Score, 0, 0.5);
+        Assert.InRange(edge.Score - edge.Low, 1, 6);
+    }
+
+    [Fact]
+    public void A_calibrated_probe_narrows_the_interval()
+    {
+        var (known, unknown) = (Score(Tomato, Calibrated(true)), Score(Tomato, Calibrated(false)));
+        Assert.Equal(0.4, (known.High - known.Low) / (unknown.High - unknown.Low), 0.03);
+
+        static Survey Calibrated(bool calibrated) => Core.Spots.Survey.Of(
+            TemperatureTrace.Of(Every(10, 0, Week, _ => 18), TwoHours, new(new ProbeId("p"), Measurand.Media, calibrated)), DateTimeZone.Utc);
+    }
+
+    [Fact]
+    public void Half_a_degree_from_harm_the_low_end_knows_it()
+    {
+        var answer = Score(Tomato, Survey(Week, hour => hour % 24 is > 12 and < 14.5 ? 39.8 : 25));
+        Assert.False(answer.HarmfulHeat);
+        Assert.True(answer.Score > 40 && answer.Low <= 40);
     }
 
     [Fact]
