@@ -30,7 +30,7 @@ public static partial class AlertWords
 
     private static AlertText SurveyStale(Teller teller) => new(
         $"The survey of {teller.Subject} no longer holds",
-        $"The last day's mean was {teller.Latest()} where the survey found {teller.Celsius(FigureName.UsualCelsius)}.",
+        $"About {teller.Since()} the mean of a day came to lie well off the {teller.Celsius(FigureName.UsualCelsius)} of the survey; that of the last day was {teller.Latest()}.",
         "How well it suits a crop is judged by a course that it no longer has.",
         "Survey it again for seven days, three at the least.",
         "");

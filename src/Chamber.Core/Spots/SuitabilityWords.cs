@@ -20,7 +20,12 @@ public static class SuitabilityWords
         var (crop, answer) = (ranked.Crop, ranked.Suitability);
         var why = answer.Confidence <= 0 ? "Too little was measured here yet to say" : Heart(crop, answer, show);
         var light = ranked.LacksLight ? $", and it is dark here while {crop.CommonName} needs light to come up" : "";
-        var doubt = answer.Stage == SurveyStage.Provisional && answer.Confidence > 0 ? " (provisional: less than 72 h measured)" : "";
+        var doubt = answer.Stage switch
+        {
+            SurveyStage.Provisional when answer.Confidence > 0 => " (provisional: less than 72 h measured)",
+            SurveyStage.Stale => " (stale: it is no longer as it was surveyed)",
+            _ => "",
+        };
         return why + light + doubt + ".";
     }
 

@@ -30,12 +30,15 @@ public sealed class Survey
     private static readonly TemperatureDifference MovedAwayBy = TemperatureDifference.FromKelvins(2);
     private const int MovedAwayHours = 24;
 
-    private Survey(TemperatureTrace trace, IReadOnlyList<HourlyMean> hours, HourOfDayProfile usual, SurveyGrid grid)
+    private readonly bool isStale;
+
+    private Survey(TemperatureTrace trace, IReadOnlyList<HourlyMean> hours, HourOfDayProfile usual, SurveyGrid grid, bool isStale)
     {
         Span = trace.Span;
         Hours = hours;
         Usual = usual;
         Grid = grid;
+        this.isStale = isStale;
         MeasuredHours = trace.MeasuredTime.TotalHours;
         Trust = MeanOver(trace, Trusted);
         Accuracy = TemperatureDifference.FromKelvins(MeanOver(trace, origin => ProbeAccuracy.Of(origin).Kelvins));
@@ -61,9 +64,10 @@ public sealed class Survey
         ? Math.Min(1, MeasuredHours / span.Duration.TotalHours) * HoursOfDay / 24
         : 0;
 
-    /// <summary>By its length alone; <see cref="HasMovedAway"/> tells a stale one.</summary>
+    /// <summary>By its length, unless the spot is known to have moved away from it.</summary>
     public SurveyStage Stage =>
-        MeasuredHours < ProvisionalUntil ? SurveyStage.Provisional
+        isStale ? SurveyStage.Stale
+        : MeasuredHours < ProvisionalUntil ? SurveyStage.Provisional
         : MeasuredHours < NormalFrom ? SurveyStage.Usable
         : SurveyStage.Normal;
 
@@ -96,10 +100,11 @@ public sealed class Survey
     /// <summary>Sums a trace up.</summary>
     /// <param name="trace">The temperature of the spot over the days to be surveyed; may be empty.</param>
     /// <param name="zone">The home's zone.</param>
-    public static Survey Of(TemperatureTrace trace, DateTimeZone zone)
+    /// <param name="isStale">Whether the watch has told that the spot is no longer as it was surveyed.</param>
+    public static Survey Of(TemperatureTrace trace, DateTimeZone zone, bool isStale = false)
     {
         var hours = HourlyMeans.Of(trace, zone);
-        return new(trace, hours, HourOfDayProfile.From(hours, zone), SurveyGrid.Of(trace, zone));
+        return new(trace, hours, HourOfDayProfile.From(hours, zone), SurveyGrid.Of(trace, zone), isStale);
     }
 
     /// <summary>

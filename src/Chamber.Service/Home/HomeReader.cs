@@ -109,7 +109,10 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
     public IEnumerable<SurveyedSpot> Surveys(Instant now) => Spots().Select(spot => new SurveyedSpot(spot, Survey(spot.Id, now)));
 
     /// <summary>The survey of a spot's last days.</summary>
-    public Survey Survey(SpotId spot, Instant now) => Core.Spots.Survey.Of(Trace(spot, SurveyWindow(now)), zone);
+    public Survey Survey(SpotId spot, Instant now) => Core.Spots.Survey.Of(Trace(spot, SurveyWindow(now)), zone, IsStale(spot));
+
+    private bool IsStale(SpotId spot) => store.Ledger.Alerts.Open().Any(alert =>
+        alert.Kind == nameof(AlertKind.SurveyStale) && alert.SubjectKind == nameof(SubjectKind.Spot) && alert.Subject == spot.Text);
 
     /// <summary>The same draws for every question, so that the same readings give the same intervals.</summary>
     public static Random FixedRandom() => new(1954);

@@ -1,6 +1,7 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
+using Chamber.Core.Crops;
 using Chamber.Core.Spots;
 using Chamber.Service.Configuration;
 using Chamber.Service.Home;
@@ -60,6 +61,24 @@ public sealed class WatchFactsTests : IDisposable
         Measure(Start + Duration.FromDays(7), 7, 23);
         Assert.Equal([AlertKind.SurveyStale], Rebuilt(Start + Duration.FromDays(10)).Open().Select(alert => alert.Kind));
         Assert.DoesNotContain(Rebuilt(Start + Duration.FromDays(14) + Duration.FromHours(1)).Open(), alert => alert.Kind == AlertKind.SurveyStale);
+    }
+
+    [Fact]
+    public void While_that_is_told_the_survey_is_stale_and_says_so()
+    {
+        Measure(Start, 10, 25);
+        Assert.Equal(SurveyStage.Normal, Read().Stage);
+
+        var told = new AlertEntry(0, nameof(AlertKind.SurveyStale), nameof(SubjectKind.Spot), Shelf.Text, nameof(Severity.Note), Start, Start, "{}");
+        var number = store.Ledger.Alerts.Save(told);
+        Assert.Equal(SurveyStage.Stale, Read().Stage);
+        var ranked = SpotRanking.ForCrop(CropCatalog.Shipped.Require("tomato"), [new(store.Ledger.Places.Spots()[0], Read())], HomeReader.FixedRandom());
+        Assert.EndsWith(" (stale: it is no longer as it was surveyed).", ranked[0].Because(), StringComparison.Ordinal);
+
+        store.Ledger.Alerts.Save(told with { Number = number, ClosedAt = Start + Duration.FromDays(9), CloseReason = nameof(CloseReason.Over) });
+        Assert.Equal(SurveyStage.Normal, Read().Stage);
+
+        Survey Read() => new HomeReader(store, CropCatalog.Shipped, DateTimeZone.Utc).Survey(Shelf, Start + Duration.FromDays(10));
     }
 
     [Fact]
