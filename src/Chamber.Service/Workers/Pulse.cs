@@ -7,6 +7,7 @@ internal sealed class Pulse(TimeProvider machine)
     public static readonly TimeSpan AgeMax = TimeSpan.FromMinutes(1);
 
     private long beat = machine.GetTimestamp();
+    private long rounds;
     private volatile bool isReady;
     private volatile string? trouble;
 
@@ -16,6 +17,9 @@ internal sealed class Pulse(TimeProvider machine)
     /// <summary>What keeps the watch from its work, though it goes on trying; null when nothing does.</summary>
     public string? Trouble => trouble;
 
+    /// <summary>How often it has come round.</summary>
+    public long Rounds => Interlocked.Read(ref rounds);
+
     /// <summary>Whether it comes round.</summary>
     public bool IsAlive => machine.GetElapsedTime(Interlocked.Read(ref beat)) < AgeMax;
 
@@ -24,6 +28,7 @@ internal sealed class Pulse(TimeProvider machine)
     {
         trouble = problem;
         Interlocked.Exchange(ref beat, machine.GetTimestamp());
+        Interlocked.Increment(ref rounds);
     }
 
     public void Ready() => isReady = true;
