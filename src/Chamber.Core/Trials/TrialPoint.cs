@@ -50,6 +50,13 @@ internal readonly record struct TrialPoint(double[] At)
         Temperature.FromCelsius(this[TrialNumber.OptimumHigh]),
         Temperature.FromCelsius(this[TrialNumber.Ceiling]));
 
+    /// <summary>ln of the days to half at a steady temperature, °C; infinite where nothing comes up.</summary>
+    public double LogHalfDays(double celsius)
+    {
+        var warmth = Cardinals.EffectiveWarmth(celsius);
+        return warmth > 0 ? this[TrialNumber.LogFastest] + Math.Log(BestWarmth) - Math.Log(warmth) : double.PositiveInfinity;
+    }
+
     /// <summary>By how much the numbers leave their order and range; 0 when they can stand.</summary>
     public double OutOfOrder()
     {

@@ -21,6 +21,7 @@ internal static class TrialReading
             HalfWarmHours = Estimate(half, Math.Exp),
             Spread = Estimate(ends[(int)TrialNumber.LogSpread], Math.Exp),
             GerminableShare = Share(ends[(int)TrialNumber.Angle]),
+            ShareDifference = TrialShares.Difference(trials, best),
             Doubts = Doubts(trials, ends, half),
             Tallies = [.. trials.Select(trial => new TrialTally(Temperature.FromCelsius(trial.Celsius), trial.Seeds, trial.Up))],
             LogLikelihood = best.Log,

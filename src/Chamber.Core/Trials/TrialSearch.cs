@@ -8,7 +8,9 @@ namespace Chamber.Core.Trials;
 /// Finds the most likely numbers for all temperatures at once. The likelihood has corners wherever a cardinal temperature passes a
 /// trial's, so the search goes without slopes (J. A. Nelder and R. Mead, Comput. J. 7 (1965) 308-313), from the best of many starts.
 /// </summary>
-internal sealed class TrialSearch(TrialSeeds[] trials)
+/// <param name="trials">The seeds at each temperature.</param>
+/// <param name="ownShares">Each temperature has the share that suits it best, instead of one for all.</param>
+internal sealed class TrialSearch(TrialSeeds[] trials, bool ownShares = false)
 {
     private const double Impossible = 1e9;
     private const int StepsMax = 3000;
@@ -33,14 +35,12 @@ internal sealed class TrialSearch(TrialSeeds[] trials)
             return -Impossible * (1 + excess);
         }
 
-        var cardinals = point.Cardinals;
-        var (best, spread, share) = (Math.Log(cardinals.BestWarmth), point.Spread, point.Share);
-        var sum = -Unusual(cardinals);
+        var (spread, share) = (point.Spread, point.Share);
+        var sum = -Unusual(point.Cardinals);
         foreach (var trial in trials)
         {
-            var warmth = cardinals.EffectiveWarmth(trial.Celsius);
-            var logHalf = warmth > 0 ? point[TrialNumber.LogFastest] + best - Math.Log(warmth) : double.PositiveInfinity;
-            sum += trial.LogLikelihood(logHalf, spread, share);
+            var logHalf = point.LogHalfDays(trial.Celsius);
+            sum += trial.LogLikelihood(logHalf, spread, ownShares ? trial.LikeliestShare(logHalf, spread) : share);
         }
 
         return sum;

@@ -94,6 +94,45 @@ internal sealed class TrialSeeds
         return sum;
     }
 
+    /// <summary>The share that makes these seeds alone most likely, 0 to 1: those not up at the end may have been late or dead.</summary>
+    /// <param name="logHalf">ln of the days to half; infinite where nothing ever comes up.</param>
+    /// <param name="spread">σ.</param>
+    public double LikeliestShare(double logHalf, double spread)
+    {
+        if (Up == 0 || double.IsPositiveInfinity(logHalf))
+        {
+            return 0;
+        }
+
+        var ends = Array.ConvertAll(notUp, end => (Share: StandardNormal.Cdf((logTimes[end.At] - logHalf) / spread), end.Count));
+
+        // The slope of the logarithm falls as the share grows, so it is halved in upon.
+        var (low, high) = (0.0, 1.0);
+        if (Slope(1 - 1e-12) >= 0)
+        {
+            return 1;
+        }
+
+        while (high - low > 1e-9)
+        {
+            var middle = (low + high) / 2;
+            (low, high) = Slope(middle) > 0 ? (middle, high) : (low, middle);
+        }
+
+        return (low + high) / 2;
+
+        double Slope(double share)
+        {
+            var sum = Up / share;
+            foreach (var (reached, count) in ends)
+            {
+                sum -= count * reached / (1 - share * reached);
+            }
+
+            return sum;
+        }
+    }
+
     // From the tail in which the two do not cancel.
     private double Between(int from, int to)
     {

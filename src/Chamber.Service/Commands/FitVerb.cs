@@ -110,6 +110,12 @@ internal static class FitVerb
             screen.Warn($"{Screen.Capital(FitAnswer.Name(doubt.What))} cannot be known from these temperatures: {doubt.Why}");
         }
 
+        if (fit.ShareDifference is { } difference)
+        {
+            screen.Say();
+            screen.Warn(Sentence(difference, screen.Show));
+        }
+
         screen.Say();
         if (saved is { } crop)
         {
@@ -117,6 +123,15 @@ internal static class FitVerb
         }
 
         screen.Aside("Maximum likelihood over all temperatures at once; 95 % intervals by profile likelihood; counts taken as intervals, never as exact times.");
+    }
+
+    /// <summary>What differing shares mean, and what to do.</summary>
+    internal static string Sentence(TrialShareDifference difference, Func<Temperature, string> show)
+    {
+        var shares = string.Join(", ", difference.Shares.Select(each => $"{RangeText.Percent(each.Share)} at {show(each.Temperature)}"));
+        var chance = difference.Chance < 0.0001 ? "less than one in 10,000" : $"one in {Screen.Number(1 / difference.Chance, 0)}";
+        return $"The share that comes up differs by temperature: {shares}, late ones counted in. By chance alone trials of one share would differ so much {chance}. "
+            + "The one share above holds for none of them, and the warm-hours may be bent by it: fit the trials near the temperature you sow at by themselves.";
     }
 
     private static string Degrees(Screen screen, TrialEstimate estimate) =>
@@ -138,6 +153,7 @@ internal static class FitVerb
 /// <summary>
 /// A fit for programs, in the words of <c>crops --json</c>; temperatures in °C, half warm-hours in °C·h, the share 0 to 1, intervals of
 /// 95 %. Those numbers whose middle these temperatures cannot tell stand in <c>cannotKnow</c> and have no mid; the words say why.
+/// When the share that comes up differs by temperature, sharesDiffer holds the chance of that and the share at each; otherwise null.
 /// </summary>
 internal sealed record FitAnswer(
     TrialEstimate Base,
@@ -147,6 +163,7 @@ internal sealed record FitAnswer(
     TrialEstimate HalfWarmHours,
     TrialEstimate Spread,
     TrialEstimate GerminableShare,
+    TrialShareDifference? SharesDiffer,
     IReadOnlyList<string> CannotKnow,
     IReadOnlyList<string> Words,
     double Level,
@@ -163,13 +180,25 @@ internal sealed record FitAnswer(
         fit.HalfWarmHours,
         fit.Spread,
         fit.GerminableShare,
+        fit.ShareDifference,
         [.. fit.Doubts.Select(doubt => doubt.What)],
-        [.. fit.Doubts.Select(doubt => $"{Screen.Capital(Name(doubt.What))} cannot be known from these temperatures: {doubt.Why}")],
+        Sentences(fit),
         0.95,
         fit.Tallies.Sum(tally => tally.Seeds),
         fit.Tallies,
         fit.LogLikelihood,
         saved);
+
+    private static List<string> Sentences(TrialFit fit)
+    {
+        List<string> said = [.. fit.Doubts.Select(doubt => $"{Screen.Capital(Name(doubt.What))} cannot be known from these temperatures: {doubt.Why}")];
+        if (fit.ShareDifference is { } difference)
+        {
+            said.Add(FitVerb.Sentence(difference, temperature => $"{Screen.Number(temperature.Celsius, 1)} °C"));
+        }
+
+        return said;
+    }
 
     /// <summary>The name of a number in a sentence.</summary>
     public static string Name(string what) => what switch

@@ -99,6 +99,35 @@ public class TrialFitTests
     }
 
     [Fact]
+    public void Shares_that_differ_by_temperature_are_said_with_each_share()
+    {
+        var difference = TrialFit.Of(SimulatedTrials.CoolKills.Draw(5, 60, 1, 60, 12, 16, 20, 24, 28)).ShareDifference;
+
+        Assert.NotNull(difference);
+        Assert.InRange(difference.Chance, 0, 0.001);
+        Assert.Equal([12, 16, 20, 24, 28], difference.Shares.Select(each => each.Temperature.Celsius));
+        Assert.InRange(difference.Shares[0].Share, 0.3, 0.6);
+        Assert.All(difference.Shares.Skip(1), each => Assert.InRange(each.Share, 0.7, 1));
+    }
+
+    [Fact]
+    public void Cool_trials_that_ended_too_early_for_most_are_late_and_not_another_share()
+    {
+        // At 12 °C half are up after 25 days; on day 22 seven in ten of those that can are still to come.
+        var late = SimulatedTrials.Usual.Draw(6, 60, 1, 22, 12, 16, 20, 24, 28);
+        Assert.InRange(late.Where(count => count.Temperature.Celsius == 12 && count.ToDays is not null).Sum(count => count.Count), 3, 30);
+
+        Assert.Null(TrialFit.Of(late).ShareDifference);
+    }
+
+    [Fact]
+    public void Of_trials_with_one_share_hardly_any_are_said_to_differ()
+    {
+        // One in a hundred may be: of 40 more than 3 come with a chance of 1 in 1,500 (binomial).
+        Assert.InRange(Enumerable.Range(0, 40).Count(home => TrialFit.Of(SimulatedTrials.Usual.Draw(300 + home, 40, 1, 30, 12, 16, 20, 24, 28, 32)).ShareDifference is not null), 0, 3);
+    }
+
+    [Fact]
     public void Trials_without_a_seedling_cannot_be_fitted() =>
         Assert.Throws<FormatException>(() => TrialFit.Of([new(Temperature.FromCelsius(5), 30, null, 50)]));
 

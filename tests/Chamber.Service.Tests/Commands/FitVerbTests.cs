@@ -61,6 +61,19 @@ public sealed class FitVerbTests : IDisposable
         Assert.Contains("The ceiling cannot be known from these temperatures", words.Out, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task Shares_that_differ_by_temperature_are_warned_of()
+    {
+        var path = folder.Write("two.csv", "temperature,from,to,count\n12,20,24,9\n12,24,28,12\n12,28,34,9\n12,60,,30\n22,5,6,14\n22,6,7,22\n22,7,9,20\n22,30,,4\n");
+        var answer = await home.Json("fit", "--trials", path);
+
+        var shares = answer.GetProperty("sharesDiffer").GetProperty("shares").EnumerateArray().Select(each => each.GetProperty("share").GetDouble()).ToArray();
+        Assert.Equal([0.5, 0.933], shares, (kept, given) => Math.Abs(kept - given) < 0.01);
+
+        var words = await InProcess.Run("fit", "--trials", path, "--data", folder.Path);
+        Assert.Contains("The share that comes up differs by temperature: 50 % at 12 °C, 93 % at 22 °C", string.Join(' ', words.Out.Split(['\n', ' '], StringSplitOptions.RemoveEmptyEntries)), StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("", "is empty. Its first line names the columns: temperature,from,to,count")]
     [InlineData("temperature,from,count\n20,1,3\n", "line 1: there is no column \"to\". Its first line names the columns: temperature,from,to,count")]
