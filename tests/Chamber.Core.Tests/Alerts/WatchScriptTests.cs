@@ -1,3 +1,4 @@
+using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Scripts;
 
 namespace Chamber.Core.Tests.Alerts;
@@ -16,13 +17,90 @@ public sealed class WatchScriptTests
         Assert.True(result.Failures.Count == 0, string.Join(Environment.NewLine, result.Failures.Select(failure => failure.Message)));
     }
 
+    // A limit that nobody has seen hold back, open, stay and close is not known to work.
+    [Fact]
+    public void Every_condition_has_a_script_that_shows_its_five_parts()
+    {
+        var shown = Shown().Select(shows => shows.Kind).ToHashSet();
+
+        Assert.Equal([], Enum.GetValues<AlertKind>().Where(kind => !shown.Contains(kind)));
+    }
+
+    [Fact]
+    public void Every_fault_of_a_probe_has_a_script_that_shows_its_five_parts()
+    {
+        var shown = Shown().Select(shows => shows.Fault).ToHashSet();
+
+        // A wrong clock is a condition of its own.
+        Assert.Equal([], Enum.GetValues<ProbeFault>().Where(fault => fault is not ProbeFault.None and not ProbeFault.Clock && !shown.Contains(fault)));
+    }
+
+    [Theory]
+    [InlineData("", "story:1: the script shows hazard, but it expects nothing in a part \"near miss\"; write the heading \"part near miss\" and below it what is expected")]
+    [InlineData("07:00: expect hazard on mat", "story:1: the script shows hazard, but an expectation of the part \"near miss\" names it; in that part it is not open")]
+    public void A_script_that_shows_a_condition_must_show_all_of_it(string nearMiss, string message)
+    {
+        var story = $"""
+            shows hazard
+            spot mat is a heat mat
+            probe plate measures air on mat
+            06:50: plate reads 20
+            part near miss
+            {nearMiss}
+            part hold
+            08:00: expect nothing
+            part opens
+            08:00: plate reads 55
+            08:01: expect hazard on mat
+            part stays
+            08:02: expect hazard on mat
+            part closes
+            08:10 to 08:30 every 5 min: plate reads 20
+            08:30: expect nothing
+            """;
+
+        Assert.Equal(message, WatchScript.Parse("story", story).Run().Failures[^1].Message);
+    }
+
+    [Fact]
+    public void A_part_in_which_a_condition_is_open_must_expect_it_each_time()
+    {
+        const string story = """
+            shows hazard
+            spot mat is a heat mat
+            probe plate measures air on mat
+            part near miss
+            08:00: plate reads 50
+            08:00: expect nothing
+            part hold
+            08:00: expect nothing
+            part opens
+            08:01: plate reads 55
+            08:01: expect hazard on mat
+            part stays
+            08:02: expect hazard on mat
+            08:20 to 08:50 every 5 min: plate reads 20
+            08:50: expect nothing
+            part closes
+            08:50: expect nothing
+            """;
+
+        var failure = Assert.Single(WatchScript.Parse("story", story).Run().Failures);
+
+        Assert.Equal("story:1: the script shows hazard, but not every expectation of the part \"stays\" names it; in that part it is open", failure.Message);
+    }
+
     [Theory]
     [InlineData("spot shelf is a shelf\n08:00: sail reads 20", "story:2: the probe \"sail\" is not known; declare it above: probe soil measures media on shelf, silent after 2 h")]
     [InlineData("spot shelf is a shlef", "story:1: \"shlef\" is no kind of spot; use one of shelf, cupboard, boiler cupboard, heat mat, appliance top, electronics, aquarium side, radiator, sill")]
     [InlineData("probe soil measures media\n09:00: soil reads 20\n08:00: soil reads 21", "story:3: this is earlier than the line above; lines go forward in time, and a new day is written as: day 2 08:00")]
     [InlineData("probe soil measures media\n09:00: soil reads wet", "story:2: there is nothing read; write: soil reads 24, humidity 80, moisture 500, battery 40")]
     [InlineData("limit too warm 3", "story:1: no limit has this name; the names are ")]
-    [InlineData("mend the boiler", "story:1: \"mend\" begins no line; begin with start, zone, temperatures, limit, crop, spot, probe, sow, or a time such as 08:00")]
+    [InlineData("mend the boiler", "story:1: \"mend\" begins no line; begin with start, zone, temperatures, limit, crop, spot, probe, sow, shows, part, or a time such as 08:00")]
+    [InlineData("part near miss", "story:1: parts belong to a script that shows a condition; write above: shows too hot")]
+    [InlineData("shows too hot\npart nearly", "story:2: no part has this name; write: part near miss   (or: hold, opens, stays, closes)")]
+    [InlineData("shows too hot\nshows too cold", "story:2: a script shows one condition; write another script for the other")]
+    [InlineData("shows faulty probe by rust", "story:1: no fault has this name; the names are sentinel, spike, flat line, impossible rate, other unit, impossible, saturated humidity, clock")]
     [InlineData("spot a is a shelf\nsow T1: 3 leek in covered mix on a", "story:2: the crop \"leek\" is not known; describe it above: crop tomato base")]
     [InlineData("spot a is a shelf\n08:00: expect too warm on a", "story:2: no alert has this name; the names are too cold, too hot, hazard")]
     public void A_line_that_is_wrong_is_named_with_its_mend(string text, string message)
@@ -60,4 +138,7 @@ public sealed class WatchScriptTests
 
         Assert.Empty(WatchScript.Parse("story", text).Run().Failures);
     }
+
+    private static IEnumerable<ShownCondition> Shown() =>
+        WatchScriptFiles.All.Select(name => WatchScript.Parse(name, WatchScriptFiles.Read(name)).Shows).OfType<ShownCondition>();
 }

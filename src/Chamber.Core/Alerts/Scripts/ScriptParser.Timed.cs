@@ -89,7 +89,7 @@ internal sealed partial class ScriptParser
     {
         if (line.Take("expect"))
         {
-            steps.Add(new ExpectStep(line.Number, at, line.TakeLast("nothing") ? [] : [.. Expectations()]));
+            steps.Add(new ExpectStep(line.Number, at, line.TakeLast("nothing") ? [] : [.. Expectations()], part));
             return true;
         }
 
@@ -234,8 +234,7 @@ internal sealed partial class ScriptParser
         do
         {
             Severity? severity = Enum.GetValues<Severity>().Where(known => line.Take(known.ToString().ToLowerInvariant())).Select(known => (Severity?)known).FirstOrDefault();
-            var kind = Enum.GetValues<AlertKind>().Where(known => line.Take(AlertWords.Spell(known))).Select(known => (AlertKind?)known).FirstOrDefault()
-                ?? throw line.Wrong($"no alert has this name; the names are {string.Join(", ", Enum.GetValues<AlertKind>().Select(AlertWords.Spell))}");
+            var kind = Kind();
             line.Need("on", ExpectForm);
             var subject = line.Word("spot, probe or batch", ExpectForm);
             if (!spots.ContainsKey(subject) && !probes.ContainsKey(subject) && !batches.ContainsKey(subject) && subject != AlertSubject.Home.Name)
@@ -243,10 +242,18 @@ internal sealed partial class ScriptParser
                 throw line.Wrong($"\"{subject}\" is no spot, probe or batch of this script, nor \"home\"");
             }
 
-            yield return new(kind, subject, severity, line.Take("since") ? Time() : null);
+            yield return new(kind, subject, severity, line.Take("since") ? Time() : null, line.Take("by") ? Fault() : null);
         }
         while (line.Take(","));
     }
+
+    private AlertKind Kind() =>
+        Enum.GetValues<AlertKind>().Where(known => line.Take(AlertWords.Spell(known))).Select(known => (AlertKind?)known).FirstOrDefault()
+            ?? throw line.Wrong($"no alert has this name; the names are {string.Join(", ", Enum.GetValues<AlertKind>().Select(AlertWords.Spell))}");
+
+    private ProbeFault Fault() =>
+        Enum.GetValues<ProbeFault>().Where(known => line.Take(Spaced(known.ToString()))).Select(known => (ProbeFault?)known).FirstOrDefault()
+            ?? throw line.Wrong($"no fault has this name; the names are {string.Join(", ", Enum.GetNames<ProbeFault>().Skip(1).Select(Spaced))}");
 
     private ScriptBatch Batch(string form)
     {

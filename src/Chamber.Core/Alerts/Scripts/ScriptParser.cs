@@ -22,6 +22,8 @@ internal sealed partial class ScriptParser(string name, WatchLimits limits, Func
     private readonly List<SurveyMean> surveys = [];
     private readonly List<Outage> outages = [];
     private readonly List<ScriptStep> steps = [];
+    private ShownCondition? shown;
+    private ScriptPart? part;
     private DateTimeZone zone = DateTimeZone.Utc;
     private LocalDate firstDay = new(2026, 3, 2);
     private bool fahrenheit;
@@ -41,7 +43,7 @@ internal sealed partial class ScriptParser(string name, WatchLimits limits, Func
             }
         }
 
-        return new(name, Facts(), steps);
+        return new(name, Facts(), steps, shown);
     }
 
     private void ParseLine(int number, string content)
@@ -59,7 +61,7 @@ internal sealed partial class ScriptParser(string name, WatchLimits limits, Func
 
     private void ParseDeclaration()
     {
-        const string known = "start, zone, temperatures, limit, crop, spot, probe, sow, or a time such as 08:00";
+        const string known = "start, zone, temperatures, limit, crop, spot, probe, sow, shows, part, or a time such as 08:00";
         switch (line.Word("statement", known))
         {
             case "start":
@@ -85,6 +87,12 @@ internal sealed partial class ScriptParser(string name, WatchLimits limits, Func
                 break;
             case "probe":
                 ParseProbe();
+                break;
+            case "shows":
+                ParseShows();
+                break;
+            case "part":
+                ParsePart();
                 break;
             case "sow":
                 Sow(firstDay.AtStartOfDayInZone(zone).ToInstant());

@@ -24,6 +24,7 @@ internal sealed class ScriptPlayer(WatchScript script)
             Do(step);
         }
 
+        failures.AddRange(script.Shows?.Missing(script) ?? []);
         return new(expectations, failures, watch.Alerts(), said);
     }
 
@@ -105,12 +106,13 @@ internal sealed class ScriptPlayer(WatchScript script)
 
     private string Say(IReadOnlyList<Expected> alerts) => alerts.Count == 0
         ? "nothing"
-        : string.Join(", ", alerts.Select(alert => Say(alert.Kind, alert.Subject, alert.Severity, alert.Since)));
+        : string.Join(", ", alerts.Select(alert => Say(alert.Kind, alert.Subject, alert.Severity, alert.Since, alert.Fault)));
 
     private string Say(IReadOnlyList<Alert> alerts) => alerts.Count == 0
         ? "nothing"
-        : string.Join(", ", alerts.Select(alert => Say(alert.Kind, alert.Subject.Name, alert.Severity, alert.Since)));
+        : string.Join(", ", alerts.Select(alert => Say(alert.Kind, alert.Subject.Name, alert.Severity, alert.Since, alert.Evidence.Fault)));
 
-    private string Say(AlertKind kind, string subject, Severity? severity, Instant? since) =>
-        $"{(severity is { } known ? $"{known.ToString().ToLowerInvariant()}: " : "")}{AlertWords.Spell(kind)} on {subject}{(since is { } from ? $" since {Local(from)}" : "")}";
+    private string Say(AlertKind kind, string subject, Severity? severity, Instant? since, ProbeFault? fault) =>
+        $"{(severity is { } known ? $"{known.ToString().ToLowerInvariant()}: " : "")}{AlertWords.Spell(kind)} on {subject}{(since is { } from ? $" since {Local(from)}" : "")}"
+        + (fault is { } named and not ProbeFault.None ? $" by {ScriptParser.Spaced(named.ToString())}" : "");
 }

@@ -10,10 +10,11 @@ namespace Chamber.Core.Alerts.Scripts;
 /// </summary>
 public sealed class WatchScript
 {
-    internal WatchScript(string name, HomeFacts facts, IReadOnlyList<ScriptStep> steps)
+    internal WatchScript(string name, HomeFacts facts, IReadOnlyList<ScriptStep> steps, ShownCondition? shows)
     {
         Name = name;
         Facts = facts;
+        Shows = shows;
         Steps = [.. steps.OrderBy(step => step.At).ThenBy(step => step.Line)];
     }
 
@@ -22,6 +23,9 @@ public sealed class WatchScript
 
     /// <summary>The facts that the script tells, with the limits in force.</summary>
     public HomeFacts Facts { get; }
+
+    /// <summary>The condition that the script shows part by part; null for a story of any kind.</summary>
+    public ShownCondition? Shows { get; }
 
     internal IReadOnlyList<ScriptStep> Steps { get; }
 
@@ -84,13 +88,14 @@ internal sealed record ReadingStep(int Line, Instant At, Reading Reading) : Scri
 
 internal sealed record RefusalStep(int Line, Instant At, Refusal Refusal) : ScriptStep(Line, At);
 
-internal sealed record ExpectStep(int Line, Instant At, IReadOnlyList<Expected> Alerts) : ScriptStep(Line, At);
+internal sealed record ExpectStep(int Line, Instant At, IReadOnlyList<Expected> Alerts, ScriptPart? Part = null) : ScriptStep(Line, At);
 
 /// <summary>An alert expected to be open.</summary>
-internal sealed record Expected(AlertKind Kind, string Subject, Severity? Severity, Instant? Since)
+internal sealed record Expected(AlertKind Kind, string Subject, Severity? Severity, Instant? Since, ProbeFault? Fault = null)
 {
     public bool IsMetBy(Alert alert) =>
         alert.Kind == Kind && alert.Subject.Name == Subject
         && (Severity is null || alert.Severity == Severity)
-        && (Since is null || alert.Since == Since);
+        && (Since is null || alert.Since == Since)
+        && (Fault is null || alert.Evidence.Fault == Fault);
 }
