@@ -14,7 +14,7 @@ internal static class RunVerb
     /// <summary>Runs a service on a data directory; the demo does the same on one of its own.</summary>
     public static async Task<int> Run(Settings settings, DataDirectory data, Invocation invocation, TimeProvider clock, Func<IServiceProvider, CancellationToken, Task>? whenReady = null)
     {
-        await using var app = ChamberHost.Build(settings, data, clock, invocation.Json, invocation.Around.Variable);
+        await using var app = ChamberHost.Build(settings, data, clock, invocation.Json, invocation.Around.Variable, invocation.Around.Variables);
         await Start(app, settings, invocation.Cancel);
         var logger = app.Services.GetRequiredService<ILoggerFactory>().CreateLogger("Chamber");
         Log.Ready(logger, data.Path, Reach(settings, app.Services));

@@ -1,3 +1,4 @@
+using System.Security.Cryptography;
 using Chamber.Service.Commands;
 
 namespace Chamber.Service.Configuration;
@@ -22,6 +23,41 @@ internal static class SecretFile
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {
             throw new BadInputException($"{path}, which cannot be read: {problem.Message}", problem);
+        }
+    }
+
+    /// <summary>Keeps a secret in a new file that only its owner can read, so that the settings go on naming the old one until they are written.</summary>
+    /// <param name="data">Where.</param>
+    /// <param name="purpose">What the file's name begins with.</param>
+    /// <param name="secret">One line of text.</param>
+    /// <returns>Its name in the data directory.</returns>
+    /// <exception cref="BadInputException">It is more than one line or blank, or cannot be written.</exception>
+    public static string Keep(DataDirectory data, string purpose, string secret)
+    {
+        if (string.IsNullOrWhiteSpace(secret) || secret.AsSpan().IndexOfAny('\r', '\n') >= 0)
+        {
+            throw new BadInputException("A secret is one line of text that is not blank: type it again.");
+        }
+
+        var name = $"{purpose}-{RandomNumberGenerator.GetHexString(8, lowercase: true)}";
+        try
+        {
+            WholeFile.Write(data.Resolve(name), secret + "\n", ownerOnly: true);
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+        {
+            throw new BadInputException($"{data.Resolve(name)} cannot be written: {problem.Message}", problem);
+        }
+
+        return name;
+    }
+
+    /// <summary>Removes the files that <see cref="Keep"/> made for a purpose, but for the one that counts.</summary>
+    public static void Forget(DataDirectory data, string purpose, string? except)
+    {
+        foreach (var old in Directory.EnumerateFiles(data.Path, $"{purpose}-????????").Where(path => Path.GetFileName(path) != except).ToList())
+        {
+            File.Delete(old);
         }
     }
 }

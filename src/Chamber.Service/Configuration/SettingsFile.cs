@@ -12,15 +12,57 @@ internal static class SettingsFile
 {
     private const string Prefix = "CHAMBER_";
 
+    private static readonly string[] Secrets = ["password", "passwordFile", "secret", "secretFile"];
+
     /// <exception cref="BadInputException">Something in it cannot be used.</exception>
     public static Settings Load(DataDirectory data, IEnumerable<KeyValuePair<string, string>> environment)
     {
-        var settings = Read(data.Settings, out var text);
+        var text = ReadText(data.Settings);
+        return Of(text, data, environment);
+    }
+
+    /// <summary>What the file alone says, without the environment.</summary>
+    /// <exception cref="BadInputException">It cannot be read.</exception>
+    public static Settings LoadFile(DataDirectory data) => Read(data.Settings, ReadText(data.Settings));
+
+    /// <summary>Changes values of the file, all of them or none: the whole is checked before anything is written.</summary>
+    /// <param name="data">Whose file.</param>
+    /// <param name="environment">What overrides it.</param>
+    /// <param name="changes">Keys, such as <c>notices.email</c>, with what they are to be.</param>
+    /// <returns>The settings in force from now on.</returns>
+    /// <exception cref="BadInputException">It would not be good settings, the environment decides about a key, or the file cannot be written.</exception>
+    public static Settings Change(DataDirectory data, IReadOnlyCollection<KeyValuePair<string, string>> environment, IEnumerable<(string Key, JsonNode? Value)> changes)
+    {
+        var text = ReadText(data.Settings);
+        Read(data.Settings, text);
+        foreach (var (key, value) in changes)
+        {
+            if (environment.Where(IsOverride).FirstOrDefault(pair => Decides(KeyOf(pair.Key), key)) is { Key: { } name })
+            {
+                throw new BadInputException($"The environment decides about {key}, by {name}: change it there.");
+            }
+
+            text = SettingsEdit.Put(text, key.Split('.'), value);
+        }
+
+        var settings = Of(text, data, environment);
+        try
+        {
+            WholeFile.Write(data.Settings, text, ownerOnly: false);
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+        {
+            throw new BadInputException($"{data.Settings} cannot be written, so nothing was changed: {problem.Message}", problem);
+        }
+
+        return settings;
+    }
+
+    private static Settings Of(string text, DataDirectory data, IEnumerable<KeyValuePair<string, string>> environment)
+    {
+        var settings = Read(data.Settings, text);
         var origins = new Dictionary<string, string>(StringComparer.Ordinal);
-        var overrides = environment
-            .Where(pair => pair.Key.StartsWith(Prefix, StringComparison.Ordinal) && pair.Key.Contains("__", StringComparison.Ordinal))
-            .OrderBy(pair => pair.Key, StringComparer.Ordinal);
-        foreach (var (name, value) in overrides)
+        foreach (var (name, value) in environment.Where(IsOverride).OrderBy(pair => pair.Key, StringComparer.Ordinal))
         {
             (settings, text) = Override(text, name, value);
             origins[KeyOf(name)] = name;
@@ -34,25 +76,28 @@ internal static class SettingsFile
         return settings;
     }
 
-    private static Settings Read(string path, out string text)
+    private static bool IsOverride(KeyValuePair<string, string> pair) =>
+        pair.Key.StartsWith(Prefix, StringComparison.Ordinal) && pair.Key.Contains("__", StringComparison.Ordinal);
+
+    // A secret is the part that may well come from the environment while the rest stands in the file.
+    private static bool Decides(string variable, string key) =>
+        variable == key || (variable.StartsWith(key + ".", StringComparison.Ordinal) && !Secrets.Contains(variable[(variable.LastIndexOf('.') + 1)..]));
+
+    private static string ReadText(string path)
     {
         try
         {
-            text = File.Exists(path) ? File.ReadAllText(path) : "{}";
+            var text = File.Exists(path) ? File.ReadAllText(path) : "{}";
+            return string.IsNullOrWhiteSpace(text) ? "{}" : text;
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {
             throw new BadInputException($"{path} cannot be read: {problem.Message}", problem);
         }
-
-        if (string.IsNullOrWhiteSpace(text))
-        {
-            text = "{}";
-        }
-
-        // Most homes need no settings, and reading none takes a tenth of a second of a start.
-        return text == "{}" ? new() : Parse(text, (key, line) => $"{path} line {line}: {key}");
     }
+
+    // Most homes need no settings, and reading none takes a tenth of a second of a start.
+    private static Settings Read(string path, string text) => text == "{}" ? new() : Parse(text, (key, line) => $"{path} line {line}: {key}");
 
     private static (Settings Settings, string Text) Override(string text, string name, string value)
     {

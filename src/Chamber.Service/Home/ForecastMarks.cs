@@ -9,7 +9,8 @@ namespace Chamber.Service.Home;
 /// What the forecasts of batches under way ask of people: to look now, or to stop waiting. Worked out anew each hour, and at once when
 /// somebody has sown, looked, moved or ended; between these the marks stand still, so that the watch has nothing to fold again.
 /// </summary>
-internal sealed class ForecastMarks(QuietHours quiet)
+/// <param name="quiet">When nobody is to be sent to look, as it is set now.</param>
+internal sealed class ForecastMarks(Func<QuietHours> quiet)
 {
     private static readonly Duration Every = Duration.FromHours(1);
 
@@ -52,7 +53,7 @@ internal sealed class ForecastMarks(QuietHours quiet)
 
         var asked = own.Where(alert => alert.Kind == AlertKind.LookNow).OrderBy(alert => alert.OpenedAt).ToList();
         var lastLook = batch.Looks is [.., var look] ? look.At : (Instant?)null;
-        var question = new LookQuestion(forecast, now, lastLook, [.. asked.Select(alert => alert.OpenedAt)], quiet);
+        var question = new LookQuestion(forecast, now, lastLook, [.. asked.Select(alert => alert.OpenedAt)], quiet());
         var looks = asked is [.., { IsOpen: false }] or [] && LookReminder.IsDue(question)
             ? new ForecastMark(now.ToInstant(), forecast.ChanceFirstUp)
             : asked is [.., var last] ? Again(last) : (ForecastMark?)null;

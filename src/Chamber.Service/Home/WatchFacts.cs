@@ -8,7 +8,7 @@ using NodaTime;
 namespace Chamber.Service.Home;
 
 /// <summary>Everything that the watch needs: what the ledger says, what a survey of each week found, and what forecasts have brought due.</summary>
-internal sealed class WatchFacts(Settings settings, DataDirectory data, ChamberStore store)
+internal sealed class WatchFacts(Settings settings, NoticeSettings notices, DataDirectory data, ChamberStore store)
 {
     /// <summary>The watch is rebuilt from so far back.</summary>
     public static readonly Duration Reach = Duration.FromDays(14);
@@ -16,7 +16,7 @@ internal sealed class WatchFacts(Settings settings, DataDirectory data, ChamberS
     private const double HoursMin = 72;
     private readonly Dictionary<(SpotId Spot, LocalDate Week), Temperature?> surveys = [];
 
-    private readonly ForecastMarks marks = new(settings.QuietHours is { } hours ? new(hours.From, hours.To) : Core.Forecasts.QuietHours.Usual);
+    private readonly ForecastMarks marks = new(() => notices.QuietHours is { } hours ? new(hours.From, hours.To) : Core.Forecasts.QuietHours.Usual);
     private LocalDate week;
 
     private DateTimeZone Zone { get; } = settings.Home.Zone ?? MachineZone.Find();

@@ -36,7 +36,7 @@ internal sealed class EmailChannel(EmailOptions options, Func<Notice, NoticePict
         }
         catch (AuthenticationException)
         {
-            return Delivery.Never($"The mail server {options.Host} did not accept the user and password: check notices.email.user and the password.");
+            return Delivery.Never($"The mail server {options.Host} did not accept the user and password: check the user (notices.email.user) and the password.");
         }
         catch (SslHandshakeException exception)
         {

@@ -9,32 +9,37 @@ internal sealed class NoticeChannels : IDisposable
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(30);
 
     private readonly HttpClient http = new() { Timeout = Patience };
-    private readonly List<INoticeChannel> set = [];
     private readonly Lock gate = new();
     private readonly Dictionary<PushDevice, WebPushChannel> browsers = [];
-    private readonly WebPushOptions? push;
+    private readonly DataDirectory data;
+    private readonly TimeProvider time;
+    private readonly Func<Notice, NoticePicture?> draw;
     private readonly PushKeys keys;
     private readonly PushDevices devices;
+    private volatile Chosen chosen;
 
     /// <exception cref="Commands.BadInputException">A file with a secret cannot be read.</exception>
     public NoticeChannels(NoticeOptions options, DataDirectory data, ChamberStore store, TimeProvider time, Func<Notice, NoticePicture?> draw)
     {
-        push = options.WebPush;
+        (this.data, this.time, this.draw) = (data, time, draw);
         keys = new(data.PushKeys);
         devices = store.Ledger.PushDevices;
-        if (options.Email is { } email)
-        {
-            set.Add(new EmailChannel(email with { Password = Secret(data, email.Password, email.PasswordFile) }, draw));
-        }
-
-        if (options.Webhook is { } webhook)
-        {
-            set.Add(new WebhookChannel(webhook with { Secret = Secret(data, webhook.Secret, webhook.SecretFile) }, http, time));
-        }
+        chosen = Choose(options);
     }
 
     /// <summary>All that are set up now.</summary>
-    public IReadOnlyList<INoticeChannel> All() => push is null ? set : [.. set, .. Browsers(push)];
+    public IReadOnlyList<INoticeChannel> All() => chosen is { Push: { } push } now ? [.. now.Set, .. Browsers(push)] : chosen.Set;
+
+    /// <summary>Takes other options from now on. What is on its way by the old ones is not cut off.</summary>
+    /// <exception cref="Commands.BadInputException">A file with a secret cannot be read.</exception>
+    public void Use(NoticeOptions options)
+    {
+        lock (gate)
+        {
+            chosen = Choose(options);
+            browsers.Clear();
+        }
+    }
 
     public void Dispose()
     {
@@ -44,6 +49,22 @@ internal sealed class NoticeChannels : IDisposable
         }
 
         http.Dispose();
+    }
+
+    private Chosen Choose(NoticeOptions options)
+    {
+        List<INoticeChannel> set = [];
+        if (options.Email is { } email)
+        {
+            set.Add(new EmailChannel(email with { Password = Secret(data, email.Password, email.PasswordFile) }, draw));
+        }
+
+        if (options.Webhook is { } webhook)
+        {
+            set.Add(new WebhookChannel(webhook with { Secret = Secret(data, webhook.Secret, webhook.SecretFile) }, http, time));
+        }
+
+        return new(set, options.WebPush);
     }
 
     private List<WebPushChannel> Browsers(WebPushOptions options)
@@ -64,4 +85,6 @@ internal sealed class NoticeChannels : IDisposable
     }
 
     private static string? Secret(DataDirectory data, string? value, string? file) => file is null ? value : SecretFile.Read(data.Resolve(file));
+
+    private sealed record Chosen(IReadOnlyList<INoticeChannel> Set, WebPushOptions? Push);
 }

@@ -8,7 +8,10 @@ using NodaTime.Text;
 namespace Chamber.Service.Notify;
 
 /// <summary>Makes notices of what there is to tell, in the words of the templates, in the home's time and unit.</summary>
-internal sealed class NoticeComposer(NoticeTemplates templates, NoticeOptions options, DateTimeZone zone)
+/// <param name="templates">The words.</param>
+/// <param name="pageLink">Where the page is now for those who read them, or null.</param>
+/// <param name="zone">The home's zone.</param>
+internal sealed class NoticeComposer(NoticeTemplates templates, Func<string?> pageLink, DateTimeZone zone)
 {
     /// <summary>An alert. The name is made of what happened, so that the same happening, told again after a crash, is sent once.</summary>
     /// <param name="form">What happened to it.</param>
@@ -35,7 +38,7 @@ internal sealed class NoticeComposer(NoticeTemplates templates, NoticeOptions op
         {
             IsUnseen = unseen,
             PlotSpot = alert.Subject.Kind == SubjectKind.Spot ? alert.Subject.Name : null,
-            Link = options.PageLink,
+            Link = pageLink(),
         };
     }
 
@@ -52,7 +55,7 @@ internal sealed class NoticeComposer(NoticeTemplates templates, NoticeOptions op
             ["alerts"] = text.Alerts,
             ["not-watched"] = text.NotWatched,
         });
-        return new(DigestName(day), now, "digest", null, NoticeUrgency.Routine, title, body) { Link = options.PageLink };
+        return new(DigestName(day), now, "digest", null, NoticeUrgency.Routine, title, body) { Link = pageLink() };
     }
 
     /// <summary>What was missed while nobody watched.</summary>
@@ -63,14 +66,14 @@ internal sealed class NoticeComposer(NoticeTemplates templates, NoticeOptions op
             ["title"] = Absence.Title(away, zone),
             ["spots"] = Absence.Body(reached, silentSpots, scale),
         });
-        return new($"not-watched-{InstantPattern.General.Format(away.Start)}", now, "not-watched", null, NoticeUrgency.Soon, title, body) { Link = options.PageLink };
+        return new($"not-watched-{InstantPattern.General.Format(away.Start)}", now, "not-watched", null, NoticeUrgency.Soon, title, body) { Link = pageLink() };
     }
 
     /// <summary>A notice that proves a channel.</summary>
     public Notice Test(string channel, Instant now)
     {
         var (title, body) = templates.Fill(NoticeForm.Test, new Dictionary<string, string> { ["channel"] = channel, ["time"] = TimeText.Show(now, zone, now) });
-        return new($"test-{InstantPattern.ExtendedIso.Format(now)}", now, "test", null, NoticeUrgency.Routine, title, body) { Link = options.PageLink };
+        return new($"test-{InstantPattern.ExtendedIso.Format(now)}", now, "test", null, NoticeUrgency.Routine, title, body) { Link = pageLink() };
     }
 
     public static string DigestName(LocalDate day) => $"digest-{LocalDatePattern.Iso.Format(day)}";

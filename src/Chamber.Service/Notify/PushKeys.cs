@@ -1,4 +1,5 @@
 using System.Text.Json;
+using Chamber.Service.Configuration;
 
 namespace Chamber.Service.Notify;
 
@@ -16,23 +17,11 @@ internal sealed class PushKeys(string path)
         }
     }
 
-    // Written beside and renamed, so that a crash leaves no half pair; browsers would have to subscribe again.
+    // Half a pair would have every browser subscribe again.
     private VapidKeys Make()
     {
         var made = VapidKeys.Create();
-        var beside = path + ".new";
-        var options = new FileStreamOptions { Mode = FileMode.Create, Access = FileAccess.Write };
-        if (!OperatingSystem.IsWindows())
-        {
-            options.UnixCreateMode = UnixFileMode.UserRead | UnixFileMode.UserWrite;
-        }
-
-        using (var file = new FileStream(beside, options))
-        {
-            JsonSerializer.Serialize(file, made);
-        }
-
-        File.Move(beside, path, overwrite: true);
+        WholeFile.Write(path, JsonSerializer.Serialize(made), ownerOnly: true);
         return made;
     }
 }

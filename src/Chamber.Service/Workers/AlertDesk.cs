@@ -10,7 +10,7 @@ using NodaTime;
 namespace Chamber.Service.Workers;
 
 /// <summary>What becomes of an alert: written down, said in the log, published, and told to people. Belongs to the thread of the watch.</summary>
-internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, NoticeDesk notices, Settings settings, ILogger<AlertDesk> logger)
+internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, NoticeDesk notices, Settings settings, NoticeSettings inForce, ILogger<AlertDesk> logger)
 {
     private readonly List<(long Number, Alert Alert)> known = [];
 
@@ -62,7 +62,7 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
     public void TellPeople(HomeFacts facts, Instant now)
     {
         var standings = store.Ledger.Alerts.OpenOrClosedSince(now - NoticePolicy.Stale).Select(AlertRecords.ToStanding).OfType<AlertStanding>().ToList();
-        var quiet = settings.QuietHours is { } hours ? new Core.Forecasts.QuietHours(hours.From, hours.To) : (Core.Forecasts.QuietHours?)null;
+        var quiet = inForce.QuietHours is { } hours ? new Core.Forecasts.QuietHours(hours.From, hours.To) : (Core.Forecasts.QuietHours?)null;
         foreach (var decision in NoticePolicy.Decide(standings, facts, quiet, now))
         {
             notices.Put(decision, Text(decision.Alert, facts));

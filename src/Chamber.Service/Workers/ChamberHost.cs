@@ -21,7 +21,9 @@ internal static class ChamberHost
     /// <param name="clock">The time of this home.</param>
     /// <param name="json">Whether the console speaks JSON.</param>
     /// <param name="variable">Reads the environment, by which a service manager makes itself known; null when there is none.</param>
-    public static WebApplication Build(Settings settings, DataDirectory data, TimeProvider clock, bool json, Func<string, string?>? variable = null)
+    /// <param name="environment">What overrides chamber.json; null for nothing.</param>
+    public static WebApplication Build(
+        Settings settings, DataDirectory data, TimeProvider clock, bool json, Func<string, string?>? variable = null, IEnumerable<KeyValuePair<string, string>>? environment = null)
     {
         variable ??= _ => null;
         data.Make();
@@ -31,7 +33,7 @@ internal static class ChamberHost
         builder.Services.AddSerilog(ServiceLog.Make(data, json, variable), dispose: true);
         builder.Services.AddSingleton(new ServiceManager(variable));
         builder.Services.Configure<HostOptions>(options => options.ShutdownTimeout = TimeSpan.FromSeconds(20));
-        AddParts(builder.Services, settings, data, clock);
+        AddParts(builder.Services, settings, data, clock, new(settings, data, [.. environment ?? []]));
         builder.Services.AddTelemetry(settings);
         if (settings.Page.On)
         {
@@ -61,7 +63,7 @@ internal static class ChamberHost
         ? string.Create(CultureInfo.InvariantCulture, $"{(IsPlain(page) ? "http" : "https")}://{page.Address}:{page.Port}")
         : null;
 
-    private static void AddParts(IServiceCollection services, Settings settings, DataDirectory data, TimeProvider clock)
+    private static void AddParts(IServiceCollection services, Settings settings, DataDirectory data, TimeProvider clock, NoticeSettings notices)
     {
         services.AddSingleton(settings);
         services.AddSingleton(data);
@@ -78,9 +80,8 @@ internal static class ChamberHost
         services.AddSingleton(_ => new Pulse(TimeProvider.System));
         services.AddSingleton<ServiceHealth>();
         services.AddSingleton<WatchFacts>();
-        services.AddNotices(settings, data);
-        services.AddSingleton(provider => new AlertDesk(
-            provider.GetRequiredService<ChamberStore>(), provider.GetRequiredService<RetainedAlerts>(), provider.GetRequiredService<NoticeDesk>(), settings, provider.GetRequiredService<ILogger<AlertDesk>>()));
+        services.AddNotices(settings, data, notices);
+        services.AddSingleton<AlertDesk>();
 
         // The first to start is the last to stop: the writer outlives those that hand it work.
         services.AddHostedService(provider => provider.GetRequiredService<BrokerWorker>());

@@ -7,7 +7,7 @@ using NodaTime;
 namespace Chamber.Service.Workers;
 
 /// <summary>Sends the digest once a day, also over restarts: its name is the day's, and a name goes into a channel once.</summary>
-internal sealed class DigestWorker(Settings settings, DataDirectory data, ChamberStore store, NoticeDesk desk, NoticeComposer composer, TimeProvider clock, ILogger<DigestWorker> logger) : BackgroundService
+internal sealed class DigestWorker(Settings settings, NoticeSettings notices, DataDirectory data, ChamberStore store, NoticeDesk desk, NoticeComposer composer, TimeProvider clock, ILogger<DigestWorker> logger) : BackgroundService
 {
     private static readonly TimeSpan Look = TimeSpan.FromSeconds(30);
 
@@ -15,16 +15,15 @@ internal sealed class DigestWorker(Settings settings, DataDirectory data, Chambe
 
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
-        if (settings.Notices.Digest is not { At: var at })
-        {
-            return;
-        }
-
         try
         {
             while (true)
             {
-                Pass(at);
+                if (notices.Notices.Digest is { At: var at })
+                {
+                    Pass(at);
+                }
+
                 await Task.Delay(Look, clock, stoppingToken);
             }
         }

@@ -10,11 +10,17 @@ namespace Chamber.Service.Workers;
 /// <summary>Puts together what tells people: the channels, the outbox and what makes notices. For the service and the command line alike.</summary>
 internal static class NoticeParts
 {
-    public static void AddNotices(this IServiceCollection services, Settings settings, DataDirectory data)
+    public static void AddNotices(this IServiceCollection services, Settings settings, DataDirectory data, NoticeSettings notices)
     {
-        var composer = Composer(settings, data);
-        services.AddSingleton(composer);
-        services.AddSingleton(provider => Channels(settings, data, provider.GetRequiredService<ChamberStore>(), provider.GetRequiredService<TimeProvider>()));
+        services.AddSingleton(notices);
+        services.AddSingleton<NoticeSetUp>();
+        services.AddSingleton(Composer(settings, data, () => notices.Notices.PageLink));
+        services.AddSingleton(provider =>
+        {
+            var channels = Channels(settings, data, provider.GetRequiredService<ChamberStore>(), provider.GetRequiredService<TimeProvider>());
+            notices.Changed += () => channels.Use(notices.Notices);
+            return channels;
+        });
         services.AddSingleton(provider => new NoticeSender(
             provider.GetRequiredService<ChamberStore>().Ledger.Notices,
             provider.GetRequiredService<NoticeChannels>().All,
@@ -28,8 +34,8 @@ internal static class NoticeParts
     }
 
     /// <exception cref="Commands.BadInputException">A template cannot be used.</exception>
-    public static NoticeComposer Composer(Settings settings, DataDirectory data) =>
-        new(NoticeTemplates.Load(data), settings.Notices, settings.Home.Zone ?? MachineZone.Find());
+    public static NoticeComposer Composer(Settings settings, DataDirectory data, Func<string?>? pageLink = null) =>
+        new(NoticeTemplates.Load(data), pageLink ?? (() => settings.Notices.PageLink), settings.Home.Zone ?? MachineZone.Find());
 
     /// <exception cref="Commands.BadInputException">A file with a secret cannot be read.</exception>
     public static NoticeChannels Channels(Settings settings, DataDirectory data, ChamberStore store, TimeProvider time) => new(

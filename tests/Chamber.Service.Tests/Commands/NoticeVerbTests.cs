@@ -1,5 +1,6 @@
 using Chamber.Service.Notify;
 using Chamber.Service.Tests.Notify;
+using Chamber.Testing;
 using Chamber.Storage;
 using NodaTime;
 

@@ -96,7 +96,7 @@ public sealed class ForecastMarksTests : IDisposable
     {
         private readonly ChamberStore store;
         private readonly HomeReader home;
-        private readonly ForecastMarks marks = new(QuietHours.Usual);
+        private readonly ForecastMarks marks = new(() => QuietHours.Usual);
         private HomeWatch? watch;
 
         public Watched(HomeRig rig)

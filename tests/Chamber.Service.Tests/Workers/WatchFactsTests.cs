@@ -101,8 +101,12 @@ public sealed class WatchFactsTests : IDisposable
         Assert.Equal([AlertKind.SilentProbe], Rebuilt(Start + Duration.FromDays(2) + Duration.FromHours(3)).Open().Select(alert => alert.Kind));
     }
 
-    private HomeFacts Facts(Instant now) =>
-        new WatchFacts(new Settings { Home = new() { Zone = DateTimeZone.Utc } }, new DataDirectory(folder.Path), store).At(now);
+    private HomeFacts Facts(Instant now)
+    {
+        var settings = new Settings { Home = new() { Zone = DateTimeZone.Utc } };
+        var data = new DataDirectory(folder.Path);
+        return new WatchFacts(settings, new(settings, data, []), data, store).At(now);
+    }
 
     private HomeWatch Rebuilt(Instant now)
     {

@@ -1,7 +1,6 @@
 using System.Net;
 using System.Text.Json;
 using Chamber.Service.Output;
-using Chamber.Service.Tests.Notify;
 using Chamber.Service.Workers;
 using Chamber.Storage;
 using Chamber.Testing;

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using Chamber.Service.Configuration;
 
 namespace Chamber.Service.Web.Access;
 
@@ -73,21 +74,5 @@ internal sealed class AccessFile(string path)
         }
     }
 
-    private void Save(AccessList changed)
-    {
-        var fresh = path + ".new";
-        var options = new FileStreamOptions { Mode = FileMode.Create, Access = FileAccess.Write };
-        if (!OperatingSystem.IsWindows())
-        {
-            options.UnixCreateMode = UnixFileMode.UserRead | UnixFileMode.UserWrite;
-        }
-
-        using (var stream = new FileStream(fresh, options))
-        {
-            JsonSerializer.Serialize(stream, changed, Format);
-            stream.Flush(flushToDisk: true);
-        }
-
-        File.Move(fresh, path, overwrite: true);
-    }
+    private void Save(AccessList changed) => WholeFile.Write(path, JsonSerializer.Serialize(changed, Format), ownerOnly: true);
 }

@@ -1,9 +1,7 @@
 using System.Buffers;
 using System.Net;
-using System.Net.Sockets;
 using System.Security.Cryptography.X509Certificates;
 using System.Threading.Channels;
-using Chamber.Testing;
 using MimeKit;
 using SmtpServer;
 using SmtpServer.Authentication;
@@ -11,10 +9,10 @@ using SmtpServer.ComponentModel;
 using SmtpServer.Protocol;
 using SmtpServer.Storage;
 
-namespace Chamber.Service.Tests.Notify;
+namespace Chamber.Testing;
 
 /// <summary>A real SMTP server on a free port of the loopback that keeps the mails it takes.</summary>
-internal sealed class MailServer : MessageStore, IAsyncDisposable
+public sealed class MailServer : MessageStore, IAsyncDisposable
 {
     private readonly CancellationTokenSource stop = new();
     private Task running = Task.CompletedTask;
@@ -26,13 +24,13 @@ internal sealed class MailServer : MessageStore, IAsyncDisposable
     private readonly Channel<MimeMessage> arrived = Channel.CreateUnbounded<MimeMessage>();
 
     /// <summary>The next mail that was not waited for yet.</summary>
-    public async Task<MimeMessage> Next() => await arrived.Reader.ReadAsync(TestContext.Current.CancellationToken).AsTask().WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken);
+    public async Task<MimeMessage> Next() => await arrived.Reader.ReadAsync().AsTask().WaitAsync(RunningProgram.Patience);
 
     public SmtpResponse Reply { get; set; } = SmtpResponse.Ok;
 
     public static MailServer Start(string? password = null, X509Certificate2? certificate = null)
     {
-        var server = new MailServer { Port = FreePort() };
+        var server = new MailServer { Port = FreePort.Next() };
         var options = new SmtpServerOptionsBuilder()
             .ServerName("mail.test")
             .Endpoint(endpoint =>
@@ -75,12 +73,5 @@ internal sealed class MailServer : MessageStore, IAsyncDisposable
         await stop.CancelAsync();
         await running;
         stop.Dispose();
-    }
-
-    private static int FreePort()
-    {
-        using var listener = new TcpListener(IPAddress.Loopback, 0);
-        listener.Start();
-        return ((IPEndPoint)listener.LocalEndpoint).Port;
     }
 }

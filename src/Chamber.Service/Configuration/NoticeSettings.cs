@@ -1,0 +1,40 @@
+using System.Text.Json.Nodes;
+using Chamber.Service.Notify;
+
+namespace Chamber.Service.Configuration;
+
+/// <summary>
+/// The settings of notices in force: the part of chamber.json that may be changed while the service runs. Whoever uses them asks
+/// here each time. One for the service; may be read and changed from any thread.
+/// </summary>
+/// <param name="start">The settings that the service started with.</param>
+/// <param name="data">Whose settings.</param>
+/// <param name="environment">What overrides the file.</param>
+internal sealed class NoticeSettings(Settings start, DataDirectory data, IReadOnlyCollection<KeyValuePair<string, string>> environment)
+{
+    private readonly Lock gate = new();
+    private volatile Settings now = start;
+
+    /// <summary>They have been changed. Called on the thread of whoever changed them.</summary>
+    public event Action? Changed;
+
+    public NoticeOptions Notices => now.Notices;
+
+    /// <summary>Null when there are none.</summary>
+    public QuietHours? QuietHours => now.QuietHours;
+
+    /// <summary>What the file alone says of them.</summary>
+    public NoticeOptions InFile => SettingsFile.LoadFile(data).Notices;
+
+    /// <summary>Changes them in chamber.json and from now on.</summary>
+    /// <exception cref="Commands.BadInputException">They would not be good settings, or cannot be written; nothing was changed.</exception>
+    public void Change(params IEnumerable<(string Key, JsonNode? Value)> changes)
+    {
+        lock (gate)
+        {
+            now = SettingsFile.Change(data, environment, changes);
+        }
+
+        Changed?.Invoke();
+    }
+}
