@@ -36,6 +36,7 @@ public static class Mends
         RefusalReason.Impossible => "Check the declared unit, then the probe's wiring.",
         RefusalReason.FutureTime => "Set the sensor's clock; until then the time of arrival is used.",
         RefusalReason.BadTime => "Send RFC 3339 with an offset (2026-11-25T10:00:00Z), or declare the form of the time; until then the time of arrival is used.",
+        RefusalReason.NotStored => "The data file takes others, so it is no matter of the disk: write the values down with \"chamber read\", and report this line with the log of that minute.",
         RefusalReason.RetainedWithoutTime => "Shown as last known, and not counted: publish readings without retain, or with a time of their own.",
         _ => "Add the probe, or allow new probes in the configuration.",
     };

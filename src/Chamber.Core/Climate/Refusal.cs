@@ -40,6 +40,9 @@ public enum RefusalReason
 
     /// <summary>The probe is not known and new probes are not taken in.</summary>
     UnknownProbe,
+
+    /// <summary>It was understood, but the data file would not take it, though it takes others.</summary>
+    NotStored,
 }
 
 /// <summary>Something that arrived and is not used: kept raw and counted.</summary>

@@ -65,6 +65,9 @@ public sealed class MessageDecoder
         Count(into, readingsBefore, refusalsBefore);
     }
 
+    /// <summary>Counts a message that was put aside after all.</summary>
+    internal void CountPutAside() => refused[(int)RefusalReason.NotStored]++;
+
     private void Read(in IncomingMessage message, Route route, DecodedBatch into)
     {
         if (TryRead(message, route, into))

@@ -8,6 +8,11 @@ namespace Chamber.Mqtt.Intake;
 /// <param name="PacketId">The sender's number for it.</param>
 internal readonly record struct Arrival(IncomingMessage Message, IReceipt? Receipt = null, ushort PacketId = 0);
 
+/// <summary>A message that was decoded into a batch.</summary>
+/// <param name="Arrival">The message.</param>
+/// <param name="End">How far the batch was filled after it.</param>
+internal readonly record struct Taken(Arrival Arrival, BatchMark End);
+
 /// <summary>Somebody who acknowledges messages once they are committed: a client to its broker, or the built-in broker to a client.</summary>
 internal interface IReceipt
 {

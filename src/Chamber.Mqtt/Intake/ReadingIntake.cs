@@ -10,51 +10,33 @@ namespace Chamber.Mqtt.Intake;
 /// <param name="cancellationToken">Cancelled when the service stops.</param>
 public delegate ValueTask Commit(DecodedBatch batch, CancellationToken cancellationToken);
 
-/// <summary>The bounds of an intake.</summary>
-public sealed record IntakeOptions
-{
-    /// <summary>More messages than this wait at their sender. 16384 unless told.</summary>
-    public int QueueLengthMax { get; init; } = 16_384;
-
-    /// <summary>Messages in one commit, at most. 4096 unless told.</summary>
-    public int BatchLengthMax { get; init; } = 4_096;
-
-    /// <summary>A small batch in which nobody waits for an acknowledgement waits this long for more. 20 ms unless told; zero never waits.</summary>
-    public TimeSpan Linger { get; init; } = TimeSpan.FromMilliseconds(20);
-
-    /// <summary>The first wait after a failed commit; it doubles up to <see cref="RetryWaitMax"/>.</summary>
-    public TimeSpan RetryWaitMin { get; init; } = TimeSpan.FromMilliseconds(200);
-
-    /// <summary>The longest wait between two tries of a commit.</summary>
-    public TimeSpan RetryWaitMax { get; init; } = TimeSpan.FromSeconds(30);
-}
-
 /// <summary>
 /// The one way in for messages, wherever they come from: a bounded queue, one reader that decodes and commits by batches, and
-/// only then acknowledges. A commit that fails is tried again with growing waits while the senders wait, so nothing is lost
-/// and memory stays bounded.
+/// only then acknowledges. While the store cannot be used the senders wait, so nothing is lost and memory stays bounded; a single
+/// message that it will not take is put aside as a refusal.
 /// </summary>
 public sealed class ReadingIntake
 {
     private readonly MessageDecoder decoder;
-    private readonly Commit commit;
+    private readonly PatientCommit commit;
     private readonly TimeProvider time;
     private readonly IntakeOptions options;
     private readonly ILogger logger;
     private readonly Channel<Arrival> queue;
     private readonly DecodedBatch batch = new();
-    private readonly List<Arrival> taken = [];
+    private readonly List<Taken> taken = [];
     private readonly HashSet<IReceipt> waiting = [];
+    private TimeSpan decodingWait;
 
     public ReadingIntake(MessageDecoder decoder, Commit commit, TimeProvider time, ILogger<ReadingIntake> logger, IntakeOptions? options = null)
     {
         this.decoder = decoder;
-        this.commit = commit;
         this.time = time;
         this.logger = logger;
         this.options = options ?? new();
         queue = Channel.CreateBounded<Arrival>(new BoundedChannelOptions(this.options.QueueLengthMax) { SingleReader = true });
         Metrics = new(decoder, () => queue.Reader.Count);
+        this.commit = new(commit, time, this.options, Metrics, logger);
     }
 
     /// <summary>What went through so far.</summary>
@@ -76,8 +58,17 @@ public sealed class ReadingIntake
                     Take();
                 }
 
-                await CommitAsync(cancellationToken);
-                await AcknowledgeAsync();
+                if (taken.Count > 0)
+                {
+                    await commit.CommitAsync(batch, taken, cancellationToken);
+                    batch.Clear();
+                    await AcknowledgeAsync();
+                }
+
+                if (decodingWait > TimeSpan.Zero)
+                {
+                    await Task.Delay(decodingWait, time, cancellationToken);
+                }
             }
         }
         catch (OperationCanceledException) when (cancellationToken.IsCancellationRequested)
@@ -95,10 +86,10 @@ public sealed class ReadingIntake
 
     private void Take()
     {
-        while (taken.Count < options.BatchLengthMax && queue.Reader.TryRead(out var arrival))
+        while (taken.Count < options.BatchLengthMax && queue.Reader.TryPeek(out var arrival) && TryDecode(arrival.Message))
         {
-            decoder.Decode(arrival.Message, batch);
-            taken.Add(arrival);
+            queue.Reader.TryRead(out _);
+            taken.Add(new(arrival, batch.Mark));
             if (arrival.Receipt is { } receipt)
             {
                 waiting.Add(receipt);
@@ -106,39 +97,39 @@ public sealed class ReadingIntake
         }
     }
 
-    private async ValueTask CommitAsync(CancellationToken cancellationToken)
+    /// <summary>False when it must be tried again: whether a probe is known may have to be asked of the store.</summary>
+    private bool TryDecode(in IncomingMessage message)
     {
-        var wait = options.RetryWaitMin;
-        while (!await TryCommitAsync(wait, cancellationToken))
-        {
-            await Task.Delay(wait, time, cancellationToken);
-            wait = TimeSpan.FromTicks(Math.Min(2 * wait.Ticks, options.RetryWaitMax.Ticks));
-        }
-
-        Metrics.CountCommitted(batch.Messages);
-        batch.Clear();
-    }
-
-    private async ValueTask<bool> TryCommitAsync(TimeSpan wait, CancellationToken cancellationToken)
-    {
+        var before = batch.Mark;
         try
         {
-            await commit(batch, cancellationToken);
-            return true;
+            decoder.Decode(message, batch);
+            decodingWait = TimeSpan.Zero;
         }
-        catch (Exception exception) when (exception is not OperationCanceledException || !cancellationToken.IsCancellationRequested)
+        catch (Exception problem) when (options.Passes(problem))
         {
-            // Whatever the store threw, the messages are still at their senders: say so and try again.
-            Metrics.CountFailure(exception.Message);
-            Log.CommitFailed(logger, exception, batch.Messages, wait);
+            batch.CutTo(before);
+            decodingWait = decodingWait == TimeSpan.Zero ? options.RetryWaitMin : options.WaitAfter(decodingWait);
+            Metrics.CountFailure(problem.Message);
+            Log.DecodingWaits(logger, decodingWait, problem.Message);
             return false;
         }
+        catch (Exception problem) when (problem is not OutOfMemoryException)
+        {
+            // Nothing that arrives may end the intake, not even by a fault of ours.
+            batch.CutTo(before);
+            batch.PutAside(message, probe: null);
+            Metrics.CountPutAside();
+            Log.PutAside(logger, problem, message.Topic, problem.Message, batch.Refusals[^1].Mend);
+        }
+
+        return true;
     }
 
     private async ValueTask AcknowledgeAsync()
     {
         var acknowledged = 0;
-        foreach (var arrival in taken)
+        foreach (var (arrival, _) in taken)
         {
             if (arrival.Receipt is { } receipt)
             {

@@ -31,7 +31,11 @@ internal sealed class Intake
             SeenUnit = units.Of,
             AcceptsProbe = settings.NewProbes ? null : IsSetUp,
         });
-        Readings = new(decoder, CommitAsync, clock, logger, new IntakeOptions { QueueLengthMax = settings.Limits.QueuedMessages });
+        Readings = new(decoder, CommitAsync, clock, logger, new IntakeOptions
+        {
+            QueueLengthMax = settings.Limits.QueuedMessages,
+            Passes = problem => problem is StoreException { Fault: not (StoreFault.Content or StoreFault.Unexpected) } or IOException or OutOfMemoryException,
+        });
     }
 
     public TopicMap Map { get; }

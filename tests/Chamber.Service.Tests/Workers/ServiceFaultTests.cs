@@ -64,6 +64,45 @@ public sealed class ServiceFaultTests : IDisposable
         Assert.Equal(0, (await service.End()).ExitCode);
     }
 
+    /// <summary>A trigger in the file stands for whatever a later version's rule, or a fault of ours, may refuse: the database really refuses that one row.</summary>
+    [Fact]
+    public async Task A_message_that_the_file_will_not_take_is_put_aside_and_acknowledged_and_the_others_are_stored()
+    {
+        ChamberStore.Open(Database).Dispose();
+        await MakeDatabase("CREATE TRIGGER not_this BEFORE INSERT ON reading WHEN NEW.temperature = 21666 BEGIN SELECT RAISE(ABORT, 'not this one'); END");
+        await using var broker = await Mosquitto.Start();
+        folder.Write("chamber.json", $$"""{ "broker": { "own": false, "host": "127.0.0.1", "port": {{broker.Port}} }, "page": { "on": false } }""");
+        await using (var service = ChamberProcess.Start("run", "--data", folder.Path))
+        {
+            await service.Line("Connected to the broker");
+            await broker.PublishLines("chamber/p1/reading", new[] { 21.5, 21.666, 22 }.Select(celsius => Payload(celsius)));
+            var said = await service.Line("is put aside");
+            Assert.Contains("The message on chamber/p1/reading could not be stored", said, StringComparison.Ordinal);
+            Assert.Contains("the file does not allow what was to be written", said, StringComparison.Ordinal);
+
+            // What comes afterwards is stored, which is only tried once the others were acknowledged.
+            await broker.Publish("chamber/end/reading", """{ "temperature": 55 }""");
+            await service.Line("Danger: 55.0 °C on end");
+            await service.Kill();
+        }
+
+        // Had it not been acknowledged, it would come again to the next run, and be refused again.
+        await using (var next = ChamberProcess.Start("run", "--data", folder.Path))
+        {
+            await next.Line("Connected to the broker");
+            await broker.Publish("chamber/last/reading", """{ "temperature": 56 }""");
+            await next.Line("Danger: 56.0 °C on last");
+        }
+
+        Assert.Equal([21.5, 22], Stored());
+        using var store = ChamberStore.Open(Database);
+        var refusal = Assert.Single(store.Journal.Refusals());
+        Assert.Equal((RefusalReason.NotStored, "chamber/p1/reading", "p1"), (refusal.Reason, refusal.Source, refusal.Probe?.Text));
+        Assert.Contains("21.666", refusal.Raw, StringComparison.Ordinal);
+        Assert.Equal(1, Assert.Single(store.Journal.RefusalCounts()).Count);
+        Assert.Contains("The data file takes others", (await ChamberProcess.Run("refusals", "--data", folder.Path)).Succeeded(), StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("this is no database, and never was one; it is long enough to be taken for one by its size alone.", "the file is not a database. Name another data directory, or move the file away.")]
     [InlineData("PRAGMA user_version = 99", "a newer Chamber wrote this file (version 99;")]
@@ -122,9 +161,12 @@ public sealed class ServiceFaultTests : IDisposable
 
     private static async Task Send(IMqttClient client, double celsius) => await client.PublishStringAsync(
         "chamber/p1/reading",
-        string.Create(CultureInfo.InvariantCulture, $$"""{"temperature":{{celsius}},"at":{{TimeProvider.System.GetUtcNow().AddHours(-1).AddSeconds(celsius * 100).ToUnixTimeSeconds()}}}"""),
+        Payload(celsius),
         MqttQualityOfServiceLevel.AtLeastOnce,
         cancellationToken: TestContext.Current.CancellationToken);
+
+    private static string Payload(double celsius) =>
+        string.Create(CultureInfo.InvariantCulture, $$"""{"temperature":{{celsius}},"at":{{TimeProvider.System.GetUtcNow().AddHours(-1).AddSeconds(celsius * 100).ToUnixTimeSeconds()}}}""");
 
     private List<double> Stored()
     {
