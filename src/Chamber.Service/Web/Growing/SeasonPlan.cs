@@ -1,57 +1,10 @@
-using System.Text.Json;
 using Chamber.Core.Plans;
 using Chamber.Service.Commands;
 using Chamber.Service.Home;
 using Chamber.Service.Words;
-using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Web.Growing;
-
-/// <summary>One crop of the plan, as somebody typed it.</summary>
-public sealed class PlanRow
-{
-    public string Crop { get; set; } = string.Empty;
-
-    public int Plants { get; set; } = 6;
-
-    /// <summary>A lot to take the seed from; empty when none is chosen.</summary>
-    public string Lot { get; set; } = string.Empty;
-}
-
-/// <summary>The plan for a season, as somebody typed it; kept in the ledger so that it is there again.</summary>
-public sealed class PlanSheet
-{
-    private const string Key = "season-plan";
-
-    public DateOnly? LastFrost { get; set; }
-
-    /// <summary>Where it is to come up; empty for the crop's best temperature.</summary>
-    public string Spot { get; set; } = string.Empty;
-
-    /// <summary>Pots that fit in the light.</summary>
-    public int LightRoom { get; set; } = 20;
-
-    /// <summary>Price of a bought plant, to compare with.</summary>
-    public decimal? BoughtPrice { get; set; }
-
-    public List<PlanRow> Rows { get; set; } = [];
-
-    internal static PlanSheet Load(ChamberStore store)
-    {
-        try
-        {
-            return store.Ledger.Settings.Get(Key) is { } text ? JsonSerializer.Deserialize<PlanSheet>(text) ?? new() : new();
-        }
-        catch (JsonException)
-        {
-            // A plan that another version wrote is started again rather than in the way.
-            return new();
-        }
-    }
-
-    internal void Save(ChamberStore store) => store.Ledger.Settings.Set(Key, JsonSerializer.Serialize(this));
-}
 
 /// <summary>What the plan comes to for one crop.</summary>
 /// <param name="Crop">Its name.</param>
@@ -60,7 +13,7 @@ public sealed class PlanSheet
 /// <param name="SowOn">When to sow.</param>
 /// <param name="UpOn">When they are up.</param>
 /// <param name="OutOn">When to plant out.</param>
-/// <param name="Cost">What a plant costs; empty when nothing is known of prices.</param>
+/// <param name="Cost">What a plant costs, and for what; empty when nothing is known of prices.</param>
 /// <param name="Warnings">What is likely to go wrong.</param>
 public sealed record PlanLine(string Crop, int Plants, string Sow, string SowOn, string UpOn, string OutOn, string Cost, IReadOnlyList<string> Warnings);
 
@@ -68,7 +21,8 @@ public sealed record PlanLine(string Crop, int Plants, string Sow, string SowOn,
 /// <param name="Lines">Crop by crop.</param>
 /// <param name="Room">What there is to say of the room in the light; empty when there is enough.</param>
 /// <param name="Weeks">Pots in the light, week by week.</param>
-public sealed record PlanResult(IReadOnlyList<PlanLine> Lines, string Room, IReadOnlyList<LightWeek> Weeks);
+/// <param name="Money">What all of it costs, and what that saves; empty when nothing is known of prices.</param>
+public sealed record PlanResult(IReadOnlyList<PlanLine> Lines, string Room, IReadOnlyList<LightWeek> Weeks, string Money);
 
 /// <summary>Works out a season: how many seeds, when, what it costs, and whether there is room.</summary>
 internal sealed class SeasonPlanner(HomeReader home, Instant now)
@@ -90,26 +44,47 @@ internal sealed class SeasonPlanner(HomeReader home, Instant now)
         }
 
         var place = sheet.Spot.Length > 0 ? home.RequireSpot(sheet.Spot) : null;
-        var wanted = rows.ConvertAll(row => new Wanted(home.Catalog.Require(row.Crop), Math.Max(1, row.Plants)));
+        var wanted = rows.ConvertAll(row => new Wanted(home.Catalog.Require(row.Crop), Plants(row)));
         var together = wanted.Select(one => one.Crop).ToArray();
         var dates = wanted.ConvertAll(one => CropDates.Of(home, now, one, frost, place, together));
         var weeks = LightRoom.Weeks([.. dates.Select(one => one.Lit).OfType<LitPots>()], Math.Max(1, sheet.LightRoom));
-        return new([.. rows.Select((row, i) => Line(row, dates[i], sheet.BoughtPrice))], Room(weeks), weeks);
+        var heated = SharedDays.Of(dates.ConvertAll(one => place is not null && one.Dates is { } day ? (day.Aim, day.UpTo) : ((LocalDate, LocalDate)?)null));
+        var plants = wanted.Sum(one => one.Plants);
+        var plans = rows.Select((row, i) => Plan.Of(Question(sheet, row, wanted[i].Plants, heated[i], plants).ToRequest(home, now))).ToList();
+        return new([.. rows.Select((row, i) => Line(row, dates[i], plans[i]))], Room(weeks), weeks, Money(plans, sheet.BoughtPrice, plants));
     }
 
-    private PlanLine Line(PlanRow row, CropDates crop, decimal? boughtPrice)
+    private static int Plants(PlanRow row) => row.Plants = (row.Harvest, row.Yield) switch
+    {
+        (null, null) => Math.Max(1, row.Plants),
+        ( > 0 and var amount, > 0 and var each) => Harvest.Plants(amount, each),
+        _ => throw new BadInputException("A harvest needs two numbers above 0: how much you want, and what one plant gives, in the same unit."),
+    };
+
+    private static PlanQuestion Question(PlanSheet sheet, PlanRow row, int plants, double heatedDays, int plantsOfAll)
     {
         var named = row.Lot.Length > 0;
-        var plan = Plan.Of(new PlanQuestion
+        return new()
         {
-            Plants = crop.Wanted.Plants,
+            Plants = plants,
             Lot = named ? row.Lot : null,
             Germination = named ? null : ShareUnknown,
+            Survival = sheet.Survival / 100,
             Assurance = Assurance,
-            BoughtPrice = boughtPrice,
-        }.ToRequest(home, now));
+            MixLitres = plants * sheet.PotLitres,
+            MixPrice = sheet.MixPrice,
+            Watts = sheet.Watts,
+            HeatHours = heatedDays * NodaConstants.HoursPerDay,
+            KwhPrice = sheet.KwhPrice,
+            PotsPrice = sheet.PotsPrice * plants / plantsOfAll,
+            BoughtPrice = sheet.BoughtPrice,
+        };
+    }
+
+    private PlanLine Line(PlanRow row, CropDates crop, Plan plan)
+    {
         List<string> warnings = [.. crop.Mistakes.Select(mistake => mistake.Words)];
-        if (named && new HomeSeeds(home, now).Require(row.Lot) is { } lot && plan.Sow > lot.Left)
+        if (row.Lot.Length > 0 && new HomeSeeds(home, now).Require(row.Lot) is { } lot && plan.Sow > lot.Left)
         {
             warnings.Add($"Only {lot.Left} seeds of {lot.Lot.Id} are left.");
         }
@@ -123,6 +98,28 @@ internal sealed class SeasonPlanner(HomeReader home, Instant now)
             crop.Dates is { } outside ? RangeText.Dates(outside.PlantOutFrom, outside.PlantOutTo, Today) : string.Empty,
             plan.Cost is { Total: > 0 } cost ? ShareText.Show(cost.EachPlant) : string.Empty,
             warnings);
+    }
+
+    private static string Money(IReadOnlyCollection<Plan> plans, decimal? boughtEach, int plants)
+    {
+        var costs = plans.Select(plan => plan.Cost).OfType<CostAnswer>().ToList();
+        var total = costs.Sum(cost => cost.Total);
+        if (total == 0)
+        {
+            return string.Empty;
+        }
+
+        (decimal Amount, string Words)[] parts =
+        [
+            (costs.Sum(cost => cost.Seed), "seed {0}"),
+            (costs.Sum(cost => cost.Mix), "mix {0}"),
+            (costs.Sum(cost => cost.Heat), $"electricity {{0}} for {Output.Screen.Number(costs.Sum(cost => cost.KilowattHours))} kWh"),
+            (costs.Sum(cost => cost.Containers), "pots {0}"),
+        ];
+        var said = $"All of it costs {ShareText.Show(total)}: {string.Join(", ", parts.Where(part => part.Amount > 0).Select(part => part.Words.Replace("{0}", ShareText.Show(part.Amount), StringComparison.Ordinal)))}.";
+        return boughtEach is not { } each ? said : plants * each - total is >= 0 and var saved
+            ? $"{said} Bought, these {plants} plants would cost {ShareText.Show(plants * each)}: it saves {ShareText.Show(saved)}."
+            : $"{said} Bought, these {plants} plants would cost {ShareText.Show(plants * each)}, which is less.";
     }
 
     private string Room(IReadOnlyList<LightWeek> weeks) => weeks.Where(week => week.Over > 0).ToList() is [var first, ..] full
