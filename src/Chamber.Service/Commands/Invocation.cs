@@ -69,6 +69,9 @@ internal sealed class Invocation : IDisposable
     /// <summary>What is written down of seed.</summary>
     public HomeLots Lots => new(Home, Now);
 
+    /// <summary>What is found out about the errors of probes.</summary>
+    public HomeTrials Trials => new(Store, Zone);
+
     /// <summary>How temperatures are shown to this person.</summary>
     public TemperatureScale Scale => Parse.GetValue(CommonOptions.Units) ?? Settings.Units;
 

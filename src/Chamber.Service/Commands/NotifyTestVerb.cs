@@ -20,7 +20,7 @@ internal static class NotifyTestVerb
                 }
 
                 using var channels = NoticeParts.Channels(invocation.Settings, invocation.Data, invocation.Store, invocation.Clock);
-                var asked = Choose(channels.All(), invocation.Parse.GetValue(channel));
+                var asked = ChannelProof.Choose(channels.All(), invocation.Parse.GetValue(channel));
                 var composer = NoticeParts.Composer(invocation.Settings, invocation.Data);
                 var proofs = await ChannelProof.TryAsync(asked, composer, invocation.Now, invocation.Cancel);
                 invocation.Answer(proofs, screen =>
@@ -40,16 +40,5 @@ internal static class NotifyTestVerb
         var proof = new ChannelProof("mqtt", finding.Good, finding.Good ? "" : finding.Line);
         invocation.Answer(new[] { proof }, screen => screen.Headline($"mqtt: {finding.Line}."));
         return proof.Good ? ExitCode.Done : ExitCode.Failed;
-    }
-
-    private static List<INoticeChannel> Choose(IReadOnlyList<INoticeChannel> all, string? asked)
-    {
-        if (all.Count == 0)
-        {
-            throw new BadInputException("No channel is set up: name e-mail, a webhook or Web Push under \"notices\" in chamber.json (docs/notices.md); a browser must also have asked to be told, on the page.");
-        }
-
-        var chosen = all.Where(channel => asked is null || channel.Name == asked || channel.Name.StartsWith(asked + "-", StringComparison.Ordinal)).ToList();
-        return chosen.Count > 0 ? chosen : throw new BadInputException($"There is no channel \"{asked}\"; there are {string.Join(", ", all.Select(channel => channel.Name))}.");
     }
 }

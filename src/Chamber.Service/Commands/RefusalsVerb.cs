@@ -10,7 +10,6 @@ namespace Chamber.Service.Commands;
 internal static class RefusalsVerb
 {
     private const int ShownUnlessTold = 20;
-    private const int ShownMax = 10_000;
 
     public static Verb Create()
     {
@@ -20,22 +19,14 @@ internal static class RefusalsVerb
             .Does(invocation =>
             {
                 var count = invocation.Parse.GetValue(last);
-                if (count is < 1 or > ShownMax)
+                if (count is < 1 or > RefusalsAnswer.NewestMax)
                 {
-                    throw new BadInputException($"--last {count}: write a number from 1 to {ShownMax}.");
+                    throw new BadInputException($"--last {count}: write a number from 1 to {RefusalsAnswer.NewestMax}.");
                 }
 
-                var answer = Read(invocation, invocation.Parse.GetValue(probe), count);
+                var answer = RefusalsAnswer.Of(invocation.Store.Journal, invocation.Parse.GetValue(probe), count);
                 invocation.Answer(answer, screen => Show(screen, invocation, answer));
             });
-    }
-
-    private static RefusalsAnswer Read(Invocation invocation, ProbeId? probe, int count)
-    {
-        var journal = invocation.Store.Journal;
-        return new(
-            [.. journal.RefusalCounts().Where(row => probe is null || row.Probe == probe).OrderByDescending(row => row.Count).Select(row => new RefusalCountAnswer(row.Probe, row.Reason, row.Count, row.LastAt))],
-            [.. journal.Refusals(ShownMax).Where(refusal => probe is null || refusal.Probe == probe).Take(count)]);
     }
 
     private static void Show(Screen screen, Invocation invocation, RefusalsAnswer answer)
@@ -60,7 +51,19 @@ internal static class RefusalsVerb
 }
 
 /// <summary>Refusals for programs.</summary>
-internal sealed record RefusalsAnswer(IReadOnlyList<RefusalCountAnswer> Counts, IReadOnlyList<Refusal> Newest);
+internal sealed record RefusalsAnswer(IReadOnlyList<RefusalCountAnswer> Counts, IReadOnlyList<Refusal> Newest)
+{
+    /// <summary>So many of the newest are ever looked at.</summary>
+    public const int NewestMax = 10_000;
+
+    /// <summary>How often for each reason, and the newest as they came.</summary>
+    /// <param name="journal">Where they are written down.</param>
+    /// <param name="probe">Only those of this probe; null for all.</param>
+    /// <param name="newest">How many of the newest, 1 to <see cref="NewestMax"/>.</param>
+    public static RefusalsAnswer Of(Storage.Journal journal, ProbeId? probe, int newest) => new(
+        [.. journal.RefusalCounts().Where(row => probe is null || row.Probe == probe).OrderByDescending(row => row.Count).Select(row => new RefusalCountAnswer(row.Probe, row.Reason, row.Count, row.LastAt))],
+        [.. journal.Refusals(NewestMax).Where(refusal => probe is null || refusal.Probe == probe).Take(newest)]);
+}
 
 /// <summary>How often something was refused.</summary>
 internal sealed record RefusalCountAnswer(ProbeId? Probe, RefusalReason Reason, long Count, Instant LastAt);

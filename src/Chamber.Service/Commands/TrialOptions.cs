@@ -1,7 +1,6 @@
 using System.CommandLine;
 using Chamber.Core.Climate;
 using Chamber.Service.Home;
-using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Commands;
@@ -23,38 +22,13 @@ internal sealed class TrialOptions
         return verb;
     }
 
-    public (ProbeId Probe, Interval When) Read(Invocation invocation, Duration usual)
+    /// <summary>Which probe, when it was tried, and from when on the result counts.</summary>
+    public (ProbeId Probe, Interval When, Instant Since) Read(Invocation invocation, TrialWay way)
     {
         var end = invocation.TimeOf(invocation.Parse.GetValue(to));
-        var start = invocation.Parse.GetValue(from) is { } typed ? invocation.TimeOf(typed) : end - usual;
+        var start = invocation.Parse.GetValue(from) is { } typed ? invocation.TimeOf(typed) : end - HomeTrials.UsualLength(way);
         return start < end
-            ? (Known(invocation, invocation.Parse.GetValue(probe)!), new(start, end))
+            ? (invocation.Trials.Known(invocation.Parse.GetValue(probe)!), new(start, end), invocation.TimeOf(invocation.Parse.GetValue(since)))
             : throw new BadInputException("--from must lie before --to.");
-    }
-
-    /// <summary>Writes down what was found; what was known of the probe before goes on to count.</summary>
-    /// <param name="invocation">The run of the verb.</param>
-    /// <param name="id">Which probe.</param>
-    /// <param name="change">What was found.</param>
-    /// <param name="spread">The noise of raw moisture, where that was tried.</param>
-    public Calibration Keep(Invocation invocation, ProbeId id, Func<Calibration, Calibration> change, double spread = 0)
-    {
-        var at = invocation.TimeOf(invocation.Parse.GetValue(since));
-        var kept = change(new HomeCalibrations(invocation.Store).At(id, at) is { } before ? before with { From = at, Note = null } : new Calibration(id, at, default));
-        if (kept is { DryRaw: { } dry, SaturatedRaw: { } saturated } && MoistureTrial.Fault(dry, saturated, spread) is { } fault)
-        {
-            throw new BadInputException(fault);
-        }
-
-        invocation.Store.Ledger.Places.Save(kept);
-        return kept;
-    }
-
-    /// <exception cref="BadInputException">Nobody has heard of it; the message names those that are known.</exception>
-    public static ProbeId Known(Invocation invocation, string name)
-    {
-        var all = invocation.Store.Journal.Probes().Concat(invocation.Store.Ledger.Places.Probes().Select(entry => entry.Probe.Id)).Distinct().ToList();
-        return all.Where(known => known.Text == name).Select(known => (ProbeId?)known).FirstOrDefault()
-            ?? throw new BadInputException(all.Count == 0 ? "No probe has spoken yet." : $"There is no probe \"{name}\"; there are {string.Join(", ", all.Select(known => known.Text).Order(StringComparer.Ordinal))}.");
     }
 }

@@ -27,7 +27,7 @@ internal static class SettingsText
         Converters =
         {
             new Word<Duration>(DurationText.Parse, DurationText.Exact),
-            new Word<LocalTime>(ParseTime, TimeOfDay.Format),
+            new Word<LocalTime>(ParseTime, ShowTime),
             new Word<TemperatureScale>(ParseScale, scale => scale == TemperatureScale.Celsius ? "C" : "F"),
             new Word<DateTimeZone>(ParseZone, zone => zone.Id),
             new Word<MqttVersion>(ParseVersion, version => version == MqttVersion.V5 ? "5" : "3.1.1"),
@@ -35,7 +35,10 @@ internal static class SettingsText
         },
     };
 
-    private static LocalTime ParseTime(string text) => TimeOfDay.Parse(text) is { Success: true } time
+    public static string ShowTime(LocalTime time) => TimeOfDay.Format(time);
+
+    /// <exception cref="FormatException">It is not a time of day.</exception>
+    public static LocalTime ParseTime(string text) => TimeOfDay.Parse(text) is { Success: true } time
         ? time.Value
         : throw new FormatException($"\"{text}\" is not a time of day: write HH:MM, such as 22:00.");
 

@@ -34,4 +34,19 @@ internal static class OwnCrops
         BadInputException.In("crop", () => home.Catalog.With([numbers.ToChange(crop)]));
         home.Store.Ledger.Crops.Save(crop, CropFile.Write(numbers));
     }
+
+    /// <summary>Whether people here have changed or added it.</summary>
+    public static bool Are(HomeReader home, CropId crop) => home.Store.Ledger.Crops.All().Any(kept => kept.Crop == crop);
+
+    /// <summary>Forgets what people said of a crop.</summary>
+    /// <exception cref="BadInputException">They said nothing of it.</exception>
+    public static void Forget(HomeReader home, CropId crop)
+    {
+        if (!Are(home, crop))
+        {
+            throw BadInputException.Unknown($"There is no crop \"{crop}\" of your own.");
+        }
+
+        home.Store.Ledger.Crops.Remove(crop);
+    }
 }

@@ -1,3 +1,4 @@
+using Chamber.Service.Commands;
 using NodaTime;
 
 namespace Chamber.Service.Notify;
@@ -8,6 +9,19 @@ namespace Chamber.Service.Notify;
 /// <param name="Reason">What failed and the mend; empty when good.</param>
 internal sealed record ChannelProof(string Channel, bool Good, string Reason)
 {
+    /// <summary>The channels to be tried: all, or those of a name; <c>webPush</c> names every browser.</summary>
+    /// <exception cref="BadInputException">None is set up, or none of this name.</exception>
+    public static IReadOnlyList<INoticeChannel> Choose(IReadOnlyList<INoticeChannel> all, string? asked)
+    {
+        if (all.Count == 0)
+        {
+            throw BadInputException.Contradicts("No channel is set up: set up e-mail, a webhook or Web Push on the page, or under \"notices\" in chamber.json (docs/notices.md); a browser must also have asked to be told, on the page.");
+        }
+
+        var chosen = all.Where(channel => asked is null || channel.Name == asked || channel.Name.StartsWith(asked + "-", StringComparison.Ordinal)).ToList();
+        return chosen.Count > 0 ? chosen : throw BadInputException.Unknown($"There is no channel \"{asked}\"; there are {string.Join(", ", all.Select(channel => channel.Name))}.");
+    }
+
     /// <summary>Sends a test through each, past the outbox, so that the answer is that of now.</summary>
     public static async Task<IReadOnlyList<ChannelProof>> TryAsync(IReadOnlyList<INoticeChannel> channels, NoticeComposer composer, Instant now, CancellationToken cancel) =>
         await Task.WhenAll(channels.Select(async channel =>

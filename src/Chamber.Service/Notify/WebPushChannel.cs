@@ -23,9 +23,11 @@ internal sealed class WebPushChannel(PushDevice device, VapidKeys keys, WebPushO
     private readonly VapidAuthentication authentication = new(keys.Public, keys.Private) { Subject = options.Contact };
 
     /// <summary>Short, and the same after a restart: the endpoint itself is a secret address.</summary>
-    public string Name { get; } = $"webPush-{Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(device.Endpoint)))[..8]}";
+    public string Name { get; } = NameOf(device);
 
     public bool OnlyWhenUnseen => options.OnlyWhenUnseen;
+
+    public static string NameOf(PushDevice device) => $"webPush-{Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(device.Endpoint)))[..8]}";
 
     public async Task<Delivery> SendAsync(Notice notice, CancellationToken cancellationToken)
     {

@@ -1,6 +1,5 @@
-using System.Net.NetworkInformation;
-using System.Net.Sockets;
 using Chamber.Browser.Tests.Rig;
+using Chamber.Testing;
 using Microsoft.Playwright;
 using static Microsoft.Playwright.Assertions;
 
@@ -14,7 +13,7 @@ public sealed class AccessTests(Chromium chromium)
     [Fact]
     public async Task The_first_person_signs_up_by_the_code_on_the_console_and_a_guest_looks_until_the_link_is_taken_back()
     {
-        await using var home = await OwnHome.Start(OwnIp(), "spot add shelf");
+        await using var home = await OwnHome.Start(OwnAddress.Find(), "spot add shelf");
         var code = (await home.Console.Line("sign up with the code")).Split("sign up with the code ")[1][..8];
         await using var owner = await chromium.New(Display.Phone);
 
@@ -45,10 +44,4 @@ public sealed class AccessTests(Chromium chromium)
         await guest.Page.GotoAsync(home.Address + "/spots");
         await Expect(guest.Page.GetByRole(AriaRole.Heading, new() { Name = "Sign in" })).ToBeVisibleAsync();
     }
-
-    // The address by which the rest of the home would reach this machine.
-    private static string OwnIp() => NetworkInterface.GetAllNetworkInterfaces()
-        .SelectMany(card => card.GetIPProperties().UnicastAddresses)
-        .First(address => address.Address.AddressFamily == AddressFamily.InterNetwork && !System.Net.IPAddress.IsLoopback(address.Address))
-        .Address.ToString();
 }

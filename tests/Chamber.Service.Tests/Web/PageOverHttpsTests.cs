@@ -1,7 +1,5 @@
 using System.Net;
 using System.Net.Http.Headers;
-using System.Net.NetworkInformation;
-using System.Net.Sockets;
 using System.Security.Cryptography.X509Certificates;
 using System.Text.RegularExpressions;
 using Chamber.Service.Web.Access;
@@ -16,7 +14,7 @@ public sealed partial class PageOverHttpsTests : IDisposable
 
     private readonly TempFolder folder = new();
     private readonly int port = FreePort.Next();
-    private readonly string ip = OwnIp();
+    private readonly string ip = OwnAddress.Find();
     private readonly HttpClient http;
     private string? own;
 
@@ -112,11 +110,6 @@ public sealed partial class PageOverHttpsTests : IDisposable
 
     [GeneratedRegex("name=\"__RequestVerificationToken\" value=\"([^\"]*)\"")]
     private static partial Regex Token();
-
-    private static string OwnIp() => NetworkInterface.GetAllNetworkInterfaces()
-        .SelectMany(card => card.GetIPProperties().UnicastAddresses)
-        .First(address => address.Address.AddressFamily == AddressFamily.InterNetwork && !IPAddress.IsLoopback(address.Address))
-        .Address.ToString();
 
     // The client trusts the certificate that Chamber keeps in its data directory, and no other.
     private string Kept()

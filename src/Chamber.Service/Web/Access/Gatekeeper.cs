@@ -15,6 +15,7 @@ internal readonly record struct Entry(string? Name, string? Stamp, string Proble
 internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider time)
 {
     public const int PasswordLengthMin = 10;
+    public const int NameLengthMax = 60;
 
     // Without look-alikes (0 O 1 I L), because it is read off a console and typed on a phone.
     private const string CodeAlphabet = "23456789ABCDEFGHJKMNPQRSTUVWXYZ";
@@ -57,13 +58,16 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
         return Add(name, password);
     }
 
+    /// <summary>Adds a person, or gives the one of this name a new password; the caller must be one.</summary>
+    public Entry Save(string name, string password) => Find(name.Trim()) is { } known ? ChangePassword(known.Name, password) : Add(name, password);
+
     /// <summary>Adds a person; the caller must be one.</summary>
     public Entry Add(string name, string password)
     {
         name = name.Trim();
-        if (name.Length is 0 or > 60)
+        if (name.Length is 0 or > NameLengthMax)
         {
-            return Entry.Denied("Choose a name of 1 to 60 characters.");
+            return Entry.Denied($"Choose a name of 1 to {NameLengthMax} characters.");
         }
 
         if (password.Length < PasswordLengthMin)

@@ -31,6 +31,7 @@ internal static class ApiJson
             new Word<SpotId>(text => new(text), id => id.Text),
             new Word<CropId>(text => new(text), id => id.Text),
             new Word<LocalDate>(TodoVerb.Day, LocalDatePattern.Iso.Format),
+            new Word<LocalTime>(SettingsText.ParseTime, SettingsText.ShowTime),
             new Length(),
         ];
         foreach (var converter in readers.Concat(JsonText.Options.Converters))

@@ -35,21 +35,26 @@ internal static class ApiModule
         app.MapGroup("/api").WithTags("Access").MapAccess();
         var api = app.MapGroup("/api").RequireAuthorization(AccessModule.Look).ProducesProblem(StatusCodes.Status401Unauthorized);
         var reads = api.MapGroup(string.Empty);
-        var writes = api.MapGroup(string.Empty)
-            .RequireAuthorization(AccessModule.Change)
+
+        // What the page shows under Set up only: guests have no business with it.
+        var owned = api.MapGroup(string.Empty).RequireAuthorization(AccessModule.Change).ProducesProblem(StatusCodes.Status403Forbidden);
+        var writes = owned.MapGroup(string.Empty)
             .ProducesProblem(StatusCodes.Status400BadRequest)
-            .ProducesProblem(StatusCodes.Status403Forbidden)
             .ProducesProblem(StatusCodes.Status409Conflict)
             .AddEndpointFilter(TellTheWatch);
         HomeRoutes.Map(reads, writes);
         SpotRoutes.Map(reads, writes);
         ProbeRoutes.Map(reads, writes);
-        CropRoutes.Map(reads);
+        CalibrationRoutes.Map(reads, writes);
+        CropRoutes.Map(reads, writes);
         BatchRoutes.Map(reads, writes);
         SeedRoutes.Map(reads, writes);
         PlanRoutes.Map(reads);
         AlertRoutes.Map(reads, writes);
-        TakeOutRoutes.Map(reads, writes);
+        TakeOutRoutes.Map(reads, owned, writes);
+        NoticeRoutes.Map(owned, writes);
+        PeopleRoutes.Map(owned, writes);
+        ServiceRoutes.Map(owned, writes);
     }
 
     private static async ValueTask<object?> TellTheWatch(EndpointFilterInvocationContext context, EndpointFilterDelegate next)

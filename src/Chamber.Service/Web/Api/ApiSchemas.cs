@@ -18,6 +18,7 @@ internal static class ApiSchemas
     {
         [typeof(Instant)] = (JsonSchemaType.String, "date-time", "A time in UTC (RFC 3339)."),
         [typeof(LocalDate)] = (JsonSchemaType.String, "date", "A day in the home's time zone."),
+        [typeof(LocalTime)] = (JsonSchemaType.String, null, "A time of day in the home's time zone, as 07:30."),
         [typeof(Duration)] = (JsonSchemaType.Number, null, "Hours. In a request also text with a unit: \"2h\", \"30min\"."),
         [typeof(Temperature)] = (JsonSchemaType.Number, null, "°C."),
         [typeof(TemperatureDifference)] = (JsonSchemaType.Number, null, "Kelvins."),

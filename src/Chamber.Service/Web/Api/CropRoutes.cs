@@ -5,6 +5,7 @@ using Chamber.Core.Forecasts;
 using Chamber.Core.Spots;
 using Chamber.Service.Commands;
 using Chamber.Service.Home;
+using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
 
 namespace Chamber.Service.Web.Api;
@@ -14,10 +15,16 @@ internal static class CropRoutes
 {
     private const int SeedsUnlessTold = 12;
 
-    public static void Map(RouteGroupBuilder reads)
+    public static void Map(RouteGroupBuilder reads, RouteGroupBuilder writes)
     {
         reads = reads.MapGroup("/crops").WithTags("Crops");
-        reads.MapGet("", (PageHome page) => page.Read().Catalog.Crops.Select(CropAnswer.Of)).WithName("Crops").WithSummary("Every crop with its numbers and their sources.");
+        writes = writes.MapGroup("/crops").WithTags("Crops");
+        reads.MapGet("", (PageHome page, bool? own) => All(page, own ?? false))
+            .WithName("Crops").WithSummary("Every crop with its numbers and their sources; with own=true those that people here have changed or added.").ProducesProblem(StatusCodes.Status400BadRequest);
+        writes.MapPut("/{crop}", (PageHome page, string crop, OwnBandRequest band) => Save(page, crop, band))
+            .WithName("SaveCrop").WithSummary("Keeps an ideal band of your own for a crop, or for a new one that is like a known one.");
+        writes.MapDelete("/{crop}", (PageHome page, string crop) => Forget(page, crop))
+            .WithName("ForgetCrop").WithSummary("Forgets your own numbers for a crop; one that you added goes with them.").ProducesProblem(StatusCodes.Status404NotFound);
         reads.MapGet("/{crop}", (PageHome page, string crop) => CropAnswer.Of(Require(page.Read(), crop)))
             .WithName("Crop").WithSummary("One crop, by any of its names.").ProducesProblem(StatusCodes.Status404NotFound);
         reads.MapGet("/{crop}/spots", (PageHome page, string crop) => Spots(page, crop))
@@ -28,6 +35,45 @@ internal static class CropRoutes
         reads.MapGet("/{crop}/warm-hours", (PageHome page, string crop, string spot, string? since) => Warmth(page, crop, spot, since))
             .WithName("CropWarmHours").WithSummary("Warm-hours of a crop on a spot, by day; the last 14 days unless told.")
             .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status409Conflict);
+    }
+
+    private static IEnumerable<CropAnswer> All(PageHome page, bool own)
+    {
+        var home = page.Read();
+        return home.Catalog.Crops.Where(crop => !own || OwnCrops.Are(home, crop.Id)).Select(CropAnswer.Of);
+    }
+
+    private static CropAnswer Save(PageHome page, string crop, OwnBandRequest band)
+    {
+        var id = BadInputException.In("crop", () => new CropId(crop));
+        page.Write((home, _) =>
+        {
+            OwnCrops.SaveBand(home, id, Like(home, id, band.Like), band.Low, band.High, band.Source ?? string.Empty);
+            return true;
+        });
+        return CropAnswer.Of(Require(page.Read(), crop));
+    }
+
+    private static CropId Like(HomeReader home, CropId crop, string? like)
+    {
+        try
+        {
+            return home.Catalog.Require(like ?? crop.Text).Id;
+        }
+        catch (UnknownCropException problem)
+        {
+            throw BadInputException.In("like", like is null ? $"\"{crop}\" is not in the crop catalog: to add it, name in like a crop that it is like." : problem.Message);
+        }
+    }
+
+    private static NoContent Forget(PageHome page, string crop)
+    {
+        page.Write((home, _) =>
+        {
+            OwnCrops.Forget(home, Core.Identifier.IsValid(crop) ? new(crop) : throw BadInputException.Unknown($"There is no crop \"{crop}\" of your own."));
+            return true;
+        });
+        return TypedResults.NoContent();
     }
 
     private static Crop Require(HomeReader home, string name) => home.Catalog.Find(name) ?? throw BadInputException.Unknown(Refusal(home, name));
@@ -81,3 +127,10 @@ internal static class CropRoutes
             : throw BadInputException.Contradicts($"Nothing was measured on {place.Id} since {page.Show(when.Start)}.", "spot");
     }
 }
+
+/// <summary>An ideal band of one's own.</summary>
+/// <param name="Low">Where it begins, with its unit: 24C or 75F.</param>
+/// <param name="High">Where it ends.</param>
+/// <param name="Like">For a new crop, the known one that it is like.</param>
+/// <param name="Source">Where the numbers come from.</param>
+internal sealed record OwnBandRequest(string Low, string High, string? Like = null, string? Source = null);

@@ -3,6 +3,7 @@ using Chamber.Core.Spots;
 using Chamber.Service.Commands;
 using Chamber.Service.Home;
 using Chamber.Service.Web.Series;
+using Chamber.Service.Workers;
 using NodaTime;
 
 namespace Chamber.Service.Web.Api;
@@ -25,6 +26,8 @@ internal static class ProbeRoutes
             .WithName("ProbeReadings").WithSummary("What a probe measured over time, thinned to about so many points.")
             .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound);
         writes.MapPut("/{probe}", (PageHome page, string probe, ProbeRequest asked) => Save(page, probe, asked)).WithName("SaveProbe").WithSummary("Sets up a probe, or changes the one of this name.");
+        writes.MapPut("/{probe}/unit", (ProbeUnits units, string probe, UnitRequest unit) => TellUnit(units, probe, unit))
+            .WithName("TellProbeUnit").WithSummary("Says in which unit a probe sends its temperature, whatever its topic declares.");
         writes.MapPut("/{probe}/spot", (PageHome page, string probe, MoveRequest to) => Move(page, probe, to)).WithName("MoveProbe").WithSummary("Says that a probe stands on a spot.");
         writes.MapDelete("/{probe}/spot", (PageHome page, string probe, string? at) => Lift(page, probe, at)).WithName("LiftProbe").WithSummary("Says that a probe no longer stands anywhere.");
     }
@@ -70,10 +73,21 @@ internal static class ProbeRoutes
         return new(id, stood.Spot, stood.When.Start, until);
     }
 
+    private static UnitRequest TellUnit(ProbeUnits units, string name, UnitRequest unit)
+    {
+        var scale = TemperatureScales.TryParse(unit.Unit, out var parsed) ? parsed : throw BadInputException.In("unit", $"unit: \"{unit.Unit}\" is not a unit: write C or F.");
+        units.Tell(Id(name), scale == TemperatureScale.Fahrenheit ? DeclaredUnit.Fahrenheit : DeclaredUnit.Celsius);
+        return new(scale == TemperatureScale.Fahrenheit ? "F" : "C");
+    }
+
     private static ProbeId Id(string name) => BadInputException.In("probe", () => new ProbeId(name));
 
     private static BadInputException Unknown(string name) => BadInputException.Unknown($"There is no probe \"{name}\": set it up first, or let it speak once.");
 }
+
+/// <summary>In which unit a probe speaks.</summary>
+/// <param name="Unit">C or F.</param>
+internal sealed record UnitRequest(string Unit);
 
 /// <summary>A stay of a probe on a spot.</summary>
 internal sealed record StationAnswer(ProbeId Probe, SpotId Spot, Instant From, Instant? To);

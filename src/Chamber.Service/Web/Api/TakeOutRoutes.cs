@@ -16,9 +16,10 @@ namespace Chamber.Service.Web.Api;
 /// <summary>What is taken out: labels, calendar, export, backups.</summary>
 internal static class TakeOutRoutes
 {
-    public static void Map(RouteGroupBuilder reads, RouteGroupBuilder writes)
+    public static void Map(RouteGroupBuilder reads, RouteGroupBuilder owned, RouteGroupBuilder writes)
     {
         reads = reads.MapGroup(string.Empty).WithTags("Take out");
+        owned = owned.MapGroup(string.Empty).WithTags("Take out");
         writes = writes.MapGroup(string.Empty).WithTags("Take out");
         reads.MapGet("/labels.pdf", (PageHome page, string[]? batch, string? size, string? paper) => TypedResults.File(LabelPdf.Of(Labels(page, batch), Layout(size, paper)), "application/pdf", "labels.pdf"))
             .WithName("Labels").WithSummary("Labels for batches (all under way unless named): size sheet or stick, paper a4 or letter.")
@@ -28,13 +29,15 @@ internal static class TakeOutRoutes
         reads.MapGet("/export", (PageHome page) => HomeExport.Of(page.Read(), page.Now)).WithName("Export").WithSummary("Everything that was written down, as JSON.");
         reads.MapGet("/export.zip", (PageHome page) => TypedResults.File(Zip(page), "application/zip", "chamber.zip"))
             .WithName("ExportFiles").WithSummary("The same as CSV files, JSON and calendar in one archive.").Produces<byte[]>(StatusCodes.Status200OK, "application/zip");
-        writes.MapGet("/backups", (DataDirectory data) => Backups(data)).WithName("Backups").WithSummary("The backups in the data directory, newest first.");
+        owned.MapGet("/backups", (DataDirectory data) => Backups(data)).WithName("Backups").WithSummary("The backups in the data directory, newest first.");
         writes.MapPost("/backups", (PageHome page, DataDirectory data) => BackUp(page, data)).WithName("BackUp").WithSummary("Writes a verified copy of everything.");
-        writes.MapGet("/backups/{file}", (DataDirectory data, string file) => TypedResults.PhysicalFile(Find(data, file).FullName, "application/vnd.sqlite3", file))
+        owned.MapGet("/backups/{file}", (DataDirectory data, string file) => TypedResults.PhysicalFile(Find(data, file).FullName, "application/vnd.sqlite3", file))
             .WithName("Backup").WithSummary("One backup, to keep elsewhere.")
             .Produces<byte[]>(StatusCodes.Status200OK, "application/vnd.sqlite3").ProducesProblem(StatusCodes.Status404NotFound);
         writes.MapPost("/backups/{file}/restore", (DataDirectory data, string file) => RestoreAtStart(data, file))
             .WithName("RestoreBackup").WithSummary("Reads a backup through and lays it ready: it takes the place of the database when the service starts next.").ProducesProblem(StatusCodes.Status404NotFound);
+        owned.MapGet("/restore", (DataDirectory data) => new RestoreAnswer(File.Exists(data.RestoreAtStart))).WithName("Restore").WithSummary("Whether a backup waits to take the place of the database.");
+        writes.MapDelete("/restore", (DataDirectory data) => Leave(data)).WithName("LeaveRestore").WithSummary("Leaves a backup that waits; the database stays as it is.");
     }
 
     private static List<LabelText> Labels(PageHome page, string[]? batches) =>
@@ -86,12 +89,21 @@ internal static class TakeOutRoutes
     private static FileInfo Find(DataDirectory data, string file) =>
         Safekeeping.Find(data, file) ?? throw BadInputException.Unknown($"There is no backup \"{file}\".");
 
+    private static NoContent Leave(DataDirectory data)
+    {
+        Safekeeping.Leave(data);
+        return TypedResults.NoContent();
+    }
+
     private static BackupAnswer RestoreAtStart(DataDirectory data, string file)
     {
         var report = Safekeeping.RestoreAtStart(data, Find(data, file));
         return new(file, report.Bytes, report.Counts);
     }
 }
+
+/// <summary>Whether a backup waits to take the place of the database when the service starts next.</summary>
+internal sealed record RestoreAnswer(bool Waits);
 
 /// <summary>A backup.</summary>
 /// <param name="File">Its name in the folder of backups.</param>

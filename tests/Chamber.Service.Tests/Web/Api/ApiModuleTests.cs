@@ -79,6 +79,37 @@ public class ApiModuleTests
         ("GET", "/api/backups", null, 200),
         ("GET", "/api/backups/none.db", null, 404),
         ("POST", "/api/batches/T1/looks", """{ "up": 4 }""", 409),
+        ("PUT", "/api/probes/p2/unit", """{ "unit": "F" }""", 200),
+        ("POST", "/api/probes/p1/calibrations", """{ "way": "soakedMix", "raw": 812, "since": "yesterday" }""", 200),
+        ("GET", "/api/calibrations", null, 200),
+        ("GET", "/api/probes/p1/calibrations", null, 200),
+        ("DELETE", "/api/probes/p1/calibrations/last", null, 204),
+        ("PUT", "/api/crops/yard-tomato", """{ "like": "tomato", "low": "75F", "high": "82F", "source": "three springs" }""", 200),
+        ("GET", "/api/crops?own=true", null, 200),
+        ("DELETE", "/api/crops/yard-tomato", null, 204),
+        ("PUT", "/api/notices/set-up/email", """{ "host": "127.0.0.1", "port": 9, "security": "when-offered", "from": "chamber@example.org", "to": ["you@example.org"], "user": "you", "password": "s3cret" }""", 200),
+        ("PUT", "/api/notices/set-up/webhook", """{ "url": "http://127.0.0.1:9/chamber", "secret": "s3cret, sixteen of them" }""", 200),
+        ("PUT", "/api/notices/set-up/web-push", """{ "contact": "mailto:you@example.org" }""", 200),
+        ("PUT", "/api/notices/set-up/telling", """{ "digestAt": "07:30", "quietFrom": "22:00", "quietTo": "07:00", "pageLink": "https://chamber.home" }""", 200),
+        ("GET", "/api/notices/set-up", null, 200),
+        ("POST", "/api/notices/test?channel=webhook", null, 200),
+        ("POST", "/api/notices/browsers", $$"""{ "endpoint": "https://push.example.org/1", "publicKey": "{{new string('A', 87)}}", "secret": "{{new string('A', 22)}}", "note": "kitchen" }""", 201),
+        ("GET", "/api/notices/browsers", null, 200),
+        ("DELETE", "/api/notices/browsers/none", null, 404),
+        ("DELETE", "/api/notices/set-up/web-push", null, 200),
+        ("GET", "/api/notices", null, 200),
+        ("POST", "/api/notices/99/resend", null, 404),
+        ("DELETE", "/api/notices/99", null, 404),
+        ("PUT", "/api/people/Ada%20L", """{ "password": "four short words do" }""", 200),
+        ("GET", "/api/people", null, 200),
+        ("DELETE", "/api/people/Ada%20L", null, 204),
+        ("POST", "/api/guests", """{ "for": "the neighbours" }""", 201),
+        ("GET", "/api/guests", null, 200),
+        ("DELETE", "/api/guests/none", null, 404),
+        ("GET", "/api/service", null, 200),
+        ("GET", "/api/refusals?last=5", null, 200),
+        ("GET", "/api/restore", null, 200),
+        ("DELETE", "/api/restore", null, 204),
         ("POST", "/api/sign-in", """{ "name": "Ada", "password": "wrong" }""", 401),
         ("POST", "/api/sign-out", null, 204),
     ];
@@ -100,7 +131,9 @@ public class ApiModuleTests
         var backup = (await rig.Json("GET", "/api/backups"))[0].GetProperty("file").GetString()!;
         called.Add(await Call(rig, document, "GET", $"/api/backups/{backup}", null, 200));
         called.Add(await Call(rig, document, "POST", $"/api/backups/{backup}/restore", null, 200));
+        called.Add(await Call(rig, document, "POST", "/api/service/stop", null, 202));
         Assert.Empty(Operations(document).Select(operation => operation.Name).Except(called));
+        await rig.Ended();
     }
 
     // The reader is the one of the OpenAPI project, and reports what breaks the specification.

@@ -1,5 +1,7 @@
 using System.Net;
 using System.Text.Json;
+using System.Text.RegularExpressions;
+using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Web.Api;
 
@@ -68,6 +70,34 @@ public class ApiProblemsTests
         await rig.Problem(HttpStatusCode.Forbidden, "GET", "/api/backups", null, far, ("Cookie", Cookie(guest)));
     }
 
+    [Fact]
+    public async Task On_an_address_of_the_network_strangers_get_in_nowhere_and_guests_change_and_see_nothing_of_the_set_up()
+    {
+        var token = string.Empty;
+        await using var rig = await ApiRig.Start(gate => token = gate.Invite("the neighbours").Token, OwnAddress.Find());
+        using var entered = await rig.Call("GET", $"/guest/{token}");
+        (string, string) guest = ("Cookie", Cookie(entered));
+        using var described = await rig.Call("GET", "/openapi/v1.json", null, guest);
+        var document = JsonDocument.Parse(await described.Content.ReadAsStringAsync(TestContext.Current.CancellationToken)).RootElement;
+        var (open, closed) = (0, 0);
+        foreach (var path in document.GetProperty("paths").EnumerateObject().Where(path => !path.Name.StartsWith("/api/sign-", StringComparison.Ordinal)))
+        {
+            foreach (var operation in path.Value.EnumerateObject())
+            {
+                var (method, address) = (operation.Name.ToUpperInvariant(), Regex.Replace(path.Name, "{[^}]*}", "1"));
+                await rig.Problem(HttpStatusCode.Unauthorized, method, address);
+                using var answer = await rig.Call(method, address, null, guest);
+                var mayNot = operation.Value.GetProperty("responses").TryGetProperty("403", out _);
+                Assert.True(mayNot == (answer.StatusCode == HttpStatusCode.Forbidden), $"{method} {address}: {(int)answer.StatusCode}");
+                Assert.True(mayNot || method == "GET", $"{method} {address} is open to guests.");
+                (open, closed) = mayNot ? (open, closed + 1) : (open + 1, closed);
+            }
+        }
+
+        // A walk that found nothing to try would prove nothing.
+        Assert.True(open > 30 && closed > 50, $"{open} open, {closed} closed");
+    }
+
     private static string Cookie(HttpResponseMessage answer) => answer.Headers.GetValues("Set-Cookie").First(cookie => cookie.StartsWith("chamber=", StringComparison.Ordinal)).Split(';')[0];
 
     private static readonly (HttpStatusCode Status, string Method, string Path, string? Body, string? Field, string Sentence)[] Refusals =
@@ -93,6 +123,23 @@ public class ApiProblemsTests
         (HttpStatusCode.BadRequest, "GET", "/api/plan?plants=x", null, "plants", "plants: \"x\" is not a whole number."),
         (HttpStatusCode.BadRequest, "GET", "/api/dates?crop=tomato:12", null, "lastFrost", "lastFrost is missing."),
         (HttpStatusCode.BadRequest, "GET", "/api/spots/shelf/readings?points=1", null, "points", "points: write a number from 2 to 10000."),
+        (HttpStatusCode.NotFound, "POST", "/api/probes/p9/calibrations", """{ "way": "iceWater" }""", null, "There is no probe \"p9\"; there are p1."),
+        (HttpStatusCode.BadRequest, "POST", "/api/probes/p1/calibrations", """{ "way": "sideBySide" }""", "against", "against is missing: name the probe to trust."),
+        (HttpStatusCode.BadRequest, "POST", "/api/probes/p1/calibrations", """{ "way": "sideBySide", "against": "p1" }""", "against", "p1 cannot be its own measure: name another probe to trust."),
+        (HttpStatusCode.Conflict, "DELETE", "/api/probes/p1/calibrations/last", null, null, "Nothing was found of p1 yet."),
+        (HttpStatusCode.BadRequest, "PUT", "/api/crops/yard-tomato", """{ "low": "24C", "high": "28C" }""", "like", "\"yard-tomato\" is not in the crop catalog: to add it, name in like a crop that it is like."),
+        (HttpStatusCode.BadRequest, "PUT", "/api/crops/tomato", """{ "low": "28C", "high": "24C" }""", "band", "The band runs from 28C to 24C: the first must be the cooler one."),
+        (HttpStatusCode.NotFound, "DELETE", "/api/crops/tomato", null, null, "There is no crop \"tomato\" of your own."),
+        (HttpStatusCode.BadRequest, "PUT", "/api/probes/p1/unit", """{ "unit": "K" }""", "unit", "unit: \"K\" is not a unit: write C or F."),
+        (HttpStatusCode.Conflict, "POST", "/api/notices/test", null, null, "No channel is set up: set up e-mail, a webhook or Web Push on the page, or under \"notices\" in chamber.json (docs/notices.md); a browser must also have asked to be told, on the page."),
+        (HttpStatusCode.BadRequest, "PUT", "/api/notices/set-up/email", """{ "host": "mail", "from": "a@b.example", "to": [] }""", "to", "to is empty: name at least one mail address, such as [\"you@example.org\"]."),
+        (HttpStatusCode.BadRequest, "PUT", "/api/notices/set-up/telling", """{ "digestAt": "7 am" }""", "digestAt", "digestAt: \"7 am\" is not a time of day: write HH:MM, such as 22:00."),
+        (HttpStatusCode.NotFound, "DELETE", "/api/notices/set-up/pigeon", null, null, "There is no channel \"pigeon\"; there are email, webhook and webPush."),
+        (HttpStatusCode.BadRequest, "POST", "/api/notices/browsers", """{ "endpoint": "https://push.example.org/1", "publicKey": "AAAA", "secret": "AAAA" }""", "publicKey", "publicKey must be 65 bytes in base64url, as the browser gives it."),
+        (HttpStatusCode.BadRequest, "PUT", "/api/people/Ada", """{ "password": "short" }""", "password", "Choose a password of at least 10 characters; four short words do well."),
+        (HttpStatusCode.NotFound, "DELETE", "/api/people/Ada", null, null, "There is no Ada."),
+        (HttpStatusCode.BadRequest, "POST", "/api/guests", """{ "for": " " }""", "for", "for: say whom the link is for, in 1 to 60 characters."),
+        (HttpStatusCode.BadRequest, "GET", "/api/refusals?last=0", null, "last", "last: write a number from 1 to 10000."),
         (HttpStatusCode.NotFound, "GET", "/api/backups/..%2Fchamber.db", null, null, "There is no backup \"..%2Fchamber.db\"."),
     ];
 }

@@ -1,4 +1,5 @@
 using System.Net;
+using System.Security.Cryptography.X509Certificates;
 using System.Text;
 using System.Text.Json;
 using Chamber.Core.Batches;
@@ -15,21 +16,32 @@ namespace Chamber.Service.Tests.Web.Api;
 /// <summary>A home with a surveyed shelf, seed, a batch and an alert, served by the built program.</summary>
 internal sealed class ApiRig : IAsyncDisposable
 {
+    private const string Loopback = "127.0.0.1";
+
     private readonly TempFolder folder = new();
     private readonly int port = FreePort.Next();
     private readonly HttpClient http;
     private RunningProgram? service;
 
-    public ApiRig() => http = new(new SocketsHttpHandler { AllowAutoRedirect = false, UseCookies = false }) { BaseAddress = new Uri($"http://127.0.0.1:{port}") };
+    private readonly string ip;
+
+    private ApiRig(string ip)
+    {
+        this.ip = ip;
+        var handler = new SocketsHttpHandler { AllowAutoRedirect = false, UseCookies = false, SslOptions = { RemoteCertificateValidationCallback = (_, given, _, _) => given?.GetCertHashString() == Kept() } };
+        http = new(handler) { BaseAddress = new Uri($"{(ip == Loopback ? "http" : "https")}://{ip}:{port}") };
+    }
 
     public string Data => folder.Path;
 
-    public static async Task<ApiRig> Start(Action<Gatekeeper>? access = null)
+    /// <param name="access">Lets people and guests in before the service starts.</param>
+    /// <param name="ip">Where the page is; on any other address than the loopback one people sign in.</param>
+    public static async Task<ApiRig> Start(Action<Gatekeeper>? access = null, string ip = Loopback)
     {
-        var rig = new ApiRig();
+        var rig = new ApiRig(ip);
         rig.Furnish();
         access?.Invoke(new(new(Path.Combine(rig.Data, "page-access.json")), new(TimeProvider.System), TimeProvider.System));
-        rig.folder.Write("chamber.json", $$"""{ "home": { "zone": "UTC" }, "broker": { "listen": [{ "port": {{FreePort.Next()}} }] }, "page": { "port": {{rig.port}} } }""");
+        rig.folder.Write("chamber.json", $$"""{ "home": { "zone": "UTC" }, "broker": { "listen": [{ "port": {{FreePort.Next()}} }] }, "page": { "address": "{{ip}}", "port": {{rig.port}} } }""");
         rig.service = ChamberProcess.Start("run", "--data", rig.Data);
         await rig.service.Line("Chamber is ready");
         return rig;
@@ -73,6 +85,12 @@ internal sealed class ApiRig : IAsyncDisposable
         return JsonDocument.Parse(text).RootElement;
     }
 
+    /// <summary>Waits until the service's console says so.</summary>
+    public Task Said(string line) => service!.Line(line);
+
+    /// <summary>Waits until the service has ended by itself.</summary>
+    public Task Ended() => service!.End();
+
     public async ValueTask DisposeAsync()
     {
         if (service is not null)
@@ -82,6 +100,13 @@ internal sealed class ApiRig : IAsyncDisposable
 
         http.Dispose();
         folder.Dispose();
+    }
+
+    // The client trusts the certificate that Chamber keeps in its data directory, and no other.
+    private string Kept()
+    {
+        using var kept = X509CertificateLoader.LoadPkcs12FromFile(folder.File("page-certificate.pfx"), null);
+        return kept.Thumbprint;
     }
 
     private void Furnish()

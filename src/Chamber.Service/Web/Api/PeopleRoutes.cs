@@ -1,0 +1,82 @@
+using Chamber.Service.Commands;
+using Chamber.Service.Configuration;
+using Chamber.Service.Web.Access;
+using Microsoft.AspNetCore.Http.HttpResults;
+using NodaTime;
+
+namespace Chamber.Service.Web.Api;
+
+/// <summary>Who may sign in, and guests' links.</summary>
+internal static class PeopleRoutes
+{
+    public static void Map(RouteGroupBuilder owned, RouteGroupBuilder writes)
+    {
+        owned = owned.MapGroup(string.Empty).WithTags("Access");
+        writes = writes.MapGroup(string.Empty).WithTags("Access");
+        owned.MapGet("/people", (Gatekeeper gate) => gate.PeopleNames.Select(name => new PersonAnswer(name))).WithName("People").WithSummary("Who may sign in.");
+        writes.MapPut("/people/{name}", (Gatekeeper gate, string name, PasswordRequest asked) => Save(gate, name, asked))
+            .WithName("SavePerson").WithSummary("Lets somebody sign in, or gives them a new password, which ends every sign-in under the old one.");
+        writes.MapDelete("/people/{name}", (Gatekeeper gate, string name) => Remove(gate, name))
+            .WithName("RemovePerson").WithSummary("Takes somebody's access away.").ProducesProblem(StatusCodes.Status404NotFound);
+        owned.MapGet("/guests", (Gatekeeper gate) => gate.Guests.Select(GuestAnswer.Of)).WithName("Guests").WithSummary("The links by which guests look.");
+        writes.MapPost("/guests", (Gatekeeper gate, NoticeSettings notices, HttpRequest request, GuestRequest asked) => Invite(gate, notices, request, asked))
+            .WithName("InviteGuest").WithSummary("Makes a link for a guest, who sees everything and changes nothing. It is in this answer only.");
+        writes.MapDelete("/guests/{guest}", (Gatekeeper gate, string guest) => TakeBack(gate, guest))
+            .WithName("TakeBackGuest").WithSummary("Takes a link back: whoever came in by it is out.").ProducesProblem(StatusCodes.Status404NotFound);
+    }
+
+    private static PersonAnswer Save(Gatekeeper gate, string name, PasswordRequest asked)
+    {
+        var entry = gate.Save(name, asked.Password);
+        return entry.Ok ? new(entry.Name!) : throw BadInputException.In(asked.Password.Length < Gatekeeper.PasswordLengthMin ? "password" : "name", entry.Problem);
+    }
+
+    private static NoContent Remove(Gatekeeper gate, string name) =>
+        gate.Remove(name) is { Length: > 0 } problem ? throw BadInputException.Unknown(problem) : TypedResults.NoContent();
+
+    private static Created<InvitationAnswer> Invite(Gatekeeper gate, NoticeSettings notices, HttpRequest request, GuestRequest asked)
+    {
+        if (asked.For.Trim().Length is 0 or > Gatekeeper.NameLengthMax)
+        {
+            throw BadInputException.In("for", $"for: say whom the link is for, in 1 to {Gatekeeper.NameLengthMax} characters.");
+        }
+
+        var (link, token) = gate.Invite(asked.For);
+        var page = notices.Notices.PageLink?.TrimEnd('/') ?? $"{request.Scheme}://{request.Host}";
+        return TypedResults.Created("/api/guests", new InvitationAnswer(link.Id, link.For, $"{page}/guest/{token}"));
+    }
+
+    private static NoContent TakeBack(Gatekeeper gate, string id)
+    {
+        if (!gate.IsGuest(id))
+        {
+            throw BadInputException.Unknown($"There is no guest \"{id}\".");
+        }
+
+        gate.TakeBack(id);
+        return TypedResults.NoContent();
+    }
+}
+
+/// <summary>Somebody who may sign in.</summary>
+internal sealed record PersonAnswer(string Name);
+
+/// <summary>A password for somebody.</summary>
+/// <param name="Password">At least 10 characters.</param>
+internal sealed record PasswordRequest(string Password);
+
+/// <summary>Whom a link is for.</summary>
+/// <param name="For">In your own words.</param>
+internal sealed record GuestRequest(string For);
+
+/// <summary>A guest's link, without what opens it.</summary>
+internal sealed record GuestAnswer(string Guest, string For, Instant CreatedAt)
+{
+    public static GuestAnswer Of(GuestLink link) => new(link.Id, link.For, Instant.FromDateTimeOffset(link.CreatedAt));
+}
+
+/// <summary>A link that was just made.</summary>
+/// <param name="Guest">By which it is taken back.</param>
+/// <param name="For">Whom it is for.</param>
+/// <param name="Link">To hand over; shown only now.</param>
+internal sealed record InvitationAnswer(string Guest, string For, string Link);
