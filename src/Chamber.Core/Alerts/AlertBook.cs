@@ -55,6 +55,11 @@ internal sealed class OpenAlert(AlertKind kind, AlertSubject subject, Severity s
         return worse;
     }
 
+    /// <summary>All that makes it different from another one, as text.</summary>
+    public string Key => string.Create(
+        System.Globalization.CultureInfo.InvariantCulture,
+        $"{Kind} {Severity} {Since} {OpenedAt} {LastTicks} {string.Join(',', figures.Select(figure => figure.ToString("R", System.Globalization.CultureInfo.InvariantCulture)))}");
+
     public OpenAlert Copy()
     {
         var copy = (OpenAlert)MemberwiseClone();
@@ -135,6 +140,16 @@ internal sealed class AlertBook
 
         alert.Hold(holder);
         return alert;
+    }
+
+    /// <summary>Goes on with an alert that was opened at another place.</summary>
+    public void Adopt(OpenAlert alert)
+    {
+        if (Find(alert.Kind, alert.Subject) is null)
+        {
+            open.Add(alert.Copy());
+            Changed = true;
+        }
     }
 
     /// <summary>Takes a holder away from an alert and closes it when none is left.</summary>

@@ -31,6 +31,7 @@ internal sealed class BatchState
         cool = crop.CoolLimit.Celsius;
         hot = crop.HotLimit.Celsius;
         Name = terms.Watched.Batch.Id.Text;
+        (Up, FirstUpAt, IsUncovered) = terms.Before;
     }
 
     public BatchTerms Terms { get; }

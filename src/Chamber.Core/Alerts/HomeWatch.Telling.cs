@@ -17,8 +17,9 @@ public sealed partial class HomeWatch
         }
 
         departed.Clear();
+        CarryOver();
         refused.Advance(now);
-        ToldAlerts.Tell(refused.Told, PresentRefusals(), alert => IsHeld(refused.Alerts(), alert), now, events);
+        ToldAlerts.Tell(refused.Told, PresentRefusals(), alert => IsHeld(refused.Alerts(), alert), toldUpTo, now, events);
         var homeTurned = home.Update(places.Values, facts, now);
         foreach (var place in places.Values)
         {
@@ -27,19 +28,22 @@ public sealed partial class HomeWatch
                 events.Add(late);
             }
 
-            if (place.Watch.Book.Changed || homeTurned || home.IsDeciding)
+            if (place.Watch.Book.Changed || homeTurned || home.IsDeciding || place.IsOld(now))
             {
+                batchesTurned = true;
                 place.Watch.Book.Changed = false;
-                ToldAlerts.Tell(place.Told, Present(place), alert => IsHeld(place.Watch.Alerts(), alert), now, events);
+                place.LookedAt = now;
+                ToldAlerts.Tell(place.Told, Present(place), alert => IsHeld(place.Watch.Alerts(), alert), toldUpTo, now, events);
             }
         }
 
-        ToldAlerts.Tell(home.Told, home.Alerts(), _ => false, now, events);
+        TellBatches(now, events);
+        ToldAlerts.Tell(home.Told, home.Alerts(), _ => false, toldUpTo, now, events);
         return events;
     }
 
     /// <summary>What holds at a place, without what another alert tells already.</summary>
-    private List<Alert> Present(PlaceFold place) => [.. place.Watch.Alerts().Where(alert => home.IsOwnCause(alert) && !IsToldByDrift(place, alert))];
+    private List<Alert> Present(PlaceFold place) => [.. place.Watch.Alerts().Where(alert => alert.Subject.Kind != SubjectKind.Batch && home.IsOwnCause(alert) && !IsToldByDrift(place, alert))];
 
     // A spot that has just moved away is told as drifting; that its survey is stale follows from it, and is told when the new level has become the usual.
     private static bool IsToldByDrift(PlaceFold place, Alert alert) =>
@@ -50,16 +54,11 @@ public sealed partial class HomeWatch
     private static bool IsOfRefusals(Alert alert) =>
         alert.Evidence.Fault is ProbeFault.Sentinel or ProbeFault.OtherUnit or ProbeFault.Impossible or ProbeFault.Clock;
 
-    private bool IsAbout(Alert alert, PlaceFold place) => alert.Subject.Kind switch
+    private static bool IsAbout(Alert alert, PlaceFold place) => alert.Subject.Kind switch
     {
         SubjectKind.Spot => place.Place.Spot?.Text == alert.Subject.Name,
         SubjectKind.Probe when IsOfRefusals(alert) => false,
         SubjectKind.Probe => place.Place.LoneProbe?.Text == alert.Subject.Name || place.Probes.Any(probe => probe.Text == alert.Subject.Name),
-        SubjectKind.Batch => LastSpotOf(alert.Subject.Name) is { } spot && place.Place.Spot == spot,
         _ => false,
     };
-
-    private Spots.SpotId? LastSpotOf(string batch) => facts.Batches.FirstOrDefault(known => known.Batch.Id.Text == batch)?.Batch.Stays is { Count: > 0 } stays
-        ? stays[^1].Spot
-        : null;
 }

@@ -17,18 +17,22 @@ public sealed partial class HomeWatch
     private readonly Dictionary<ProbeId, Route> routes = [];
     private readonly HashSet<ProbeId> strangers = [];
     private readonly List<Alert> stored;
+    private readonly Instant toldUpTo;
     private HomeFacts facts;
     private WatchTicks limits;
 
     /// <param name="facts">What the ledger knows.</param>
     /// <param name="stored">What was said before a restart, from the ledger: the open alerts, and those closed within the time that will be folded again.</param>
-    public HomeWatch(HomeFacts facts, IReadOnlyList<Alert>? stored = null)
+    /// <param name="toldUpTo">From where on <paramref name="stored"/> is whole: what the facts alone say of times before it is not told again.</param>
+    public HomeWatch(HomeFacts facts, IReadOnlyList<Alert>? stored = null, Instant? toldUpTo = null)
     {
         this.facts = facts;
+        this.toldUpTo = toldUpTo ?? Instant.MinValue;
         this.stored = [.. stored ?? []];
         limits = new(facts.Limits, facts.Zone);
         home = new HomeFold([.. this.stored.Where(alert => alert.Subject.Kind == SubjectKind.Home)]);
         refused = new(facts.Limits);
+        batchesTold.AddRange(this.stored.Where(alert => alert.Subject.Kind == SubjectKind.Batch));
         refused.Told.AddRange(this.stored.Where(alert => alert.Kind == AlertKind.ClockWrong || (alert.Kind == AlertKind.FaultyProbe && IsOfRefusals(alert))));
         AdoptPlaces(long.MaxValue);
     }
@@ -88,13 +92,14 @@ public sealed partial class HomeWatch
             place.Refold(InOrder.Merge(place.Probes.Select(read)), now.ToUnixTimeTicks());
         }
 
+        RefoldCarried(read, now);
         return Step(now);
     }
 
     /// <summary>All alerts as they stand: those open, and the last ones closed of each place, in order of opening.</summary>
     public IReadOnlyList<Alert> Alerts() =>
         [.. places.Values.SelectMany(place => place.Told.Where(alert => !alert.IsOpen).Concat(Present(place).Where(alert => alert.IsOpen)))
-            .Concat(home.Told).Concat(refused.Told)
+            .Concat(batchesTold).Concat(home.Told).Concat(refused.Told)
             .OrderBy(alert => alert.OpenedAt).ThenBy(alert => alert.Kind).ThenBy(alert => alert.Subject.Name, StringComparer.Ordinal)];
 
     /// <summary>The alerts open now.</summary>
@@ -144,7 +149,7 @@ public sealed partial class HomeWatch
         var spots = facts.Spots.Select(spot => spot.Id).Concat(facts.Stations.Select(station => station.Spot)).ToHashSet();
         foreach (var spot in spots)
         {
-            Adopt(Place.Of(spot), PlaceTimeline.OfSpot(spot, facts), changed);
+            Adopt(Place.Of(spot), PlaceTimeline.OfSpot(spot, facts, CarriedTo), changed);
         }
 
         foreach (var probe in probes)

@@ -14,6 +14,7 @@ internal enum ChangeKind
     Calibrated,
     Surveyed,
     BatchComes,
+    BatchCarried,
     Wetted,
     CoverOff,
     Looked,
@@ -37,7 +38,7 @@ internal readonly record struct PlaceChange(long At, ChangeKind Kind, string Key
 internal sealed record ProbeTerms(Probe Probe, bool HandRead);
 
 /// <summary>A batch as it stands at a place.</summary>
-internal sealed record BatchTerms(WatchedBatch Watched, LightLevel Light);
+internal sealed record BatchTerms(WatchedBatch Watched, LightLevel Light, BatchStanding Before);
 
 /// <summary>Something about one batch: how many were up, or a chance.</summary>
 internal sealed record BatchNote(BatchId Batch, ChangeKind Kind, double Value);
@@ -68,13 +69,16 @@ internal sealed class PlaceTimeline
         return different.Count == 0 ? null : different.Min(change => change.At);
     }
 
-    public static PlaceTimeline OfSpot(SpotId spot, HomeFacts facts)
+    /// <param name="spot">Which spot.</param>
+    /// <param name="facts">What the ledger knows.</param>
+    /// <param name="carried">What a batch brings along to its stay of a number; null for nothing.</param>
+    public static PlaceTimeline OfSpot(SpotId spot, HomeFacts facts, Func<Batch, int, BatchDeparture?> carried)
     {
         var light = facts.Spots.FirstOrDefault(known => known.Id == spot)?.Light ?? LightLevel.Dim;
         var probes = facts.Stations.Where(station => station.Spot == spot)
             .SelectMany(station => ProbeChanges(station.Probe, station.When, facts));
-        var batches = facts.Batches.SelectMany(batch => batch.Batch.Stays.Where(stay => stay.Spot == spot)
-            .SelectMany(stay => BatchChanges(batch, stay.When, light)));
+        var batches = facts.Batches.SelectMany(batch => batch.Batch.Stays.Select((stay, index) => (Stay: stay, Index: index)).Where(stay => stay.Stay.Spot == spot)
+            .SelectMany(stay => BatchChanges(batch, stay.Index, light, carried(batch.Batch, stay.Index))));
         var surveys = facts.Surveys.Where(survey => survey.Spot == spot)
             .Select(survey => new PlaceChange(Ticks(survey.At), ChangeKind.Surveyed, $"{survey.Mean.Celsius:R}", survey));
         return new(probes.Concat(batches).Concat(surveys));
@@ -127,19 +131,29 @@ internal sealed class PlaceTimeline
         }
     }
 
-    private static IEnumerable<PlaceChange> BatchChanges(WatchedBatch watched, Interval when, LightLevel light)
+    /// <summary>When a stay of a batch ends, by its own end or the batch's, Unix ticks.</summary>
+    public static long EndOf(Batch batch, int stay) => Math.Min(
+        batch.Stays[stay].When is { HasEnd: true, End: var end } ? Ticks(end) : long.MaxValue,
+        batch.EndedAt is { } ended ? Ticks(ended) : long.MaxValue);
+
+    private static IEnumerable<PlaceChange> BatchChanges(WatchedBatch watched, int stay, LightLevel light, BatchDeparture? carried)
     {
         var batch = watched.Batch;
-        var start = Ticks(Instant.Max(StartOf(when), batch.SownAt));
-        var end = Math.Min(when.HasEnd ? Ticks(when.End) : long.MaxValue, batch.EndedAt is { } ended ? Ticks(ended) : long.MaxValue);
+        var start = Ticks(Instant.Max(StartOf(batch.Stays[stay].When), batch.SownAt));
+        var end = EndOf(batch, stay);
         if (end <= start)
         {
             yield break;
         }
 
         var crop = watched.Crop;
-        var key = $"{batch.Id} {crop.Id} {crop.Profile.Cardinals} {crop.CoolLimit.Celsius:R} {crop.HotLimit.Celsius:R} {batch.Method} {light} {batch.Seeds} {batch.SownAt} {watched.HasCover}";
-        yield return new(start, ChangeKind.BatchComes, key, new BatchTerms(watched, light));
+        var before = StandingAt(watched, start);
+        var key = $"{batch.Id} {crop.Id} {crop.Profile.Cardinals} {crop.CoolLimit.Celsius:R} {crop.HotLimit.Celsius:R} {batch.Method} {light} {batch.Seeds} {batch.SownAt} {watched.HasCover} {before}";
+        yield return new(start, ChangeKind.BatchComes, key, new BatchTerms(watched, light, before));
+        if (carried is not null)
+        {
+            yield return new(start, ChangeKind.BatchCarried, carried.Key, carried);
+        }
         if (end < long.MaxValue)
         {
             yield return new(end, ChangeKind.BatchGoes, batch.Id.Text, batch.Id);
@@ -147,12 +161,23 @@ internal sealed class PlaceTimeline
 
         foreach (var (at, kind, value) in Notes(watched))
         {
-            var when2 = Math.Max(start, Ticks(at));
-            if (when2 < end)
+            // What lies before counts as the batch stood when it came, and as what it brought along; only its water starts the clocks of a new place.
+            var isBefore = Ticks(at) < start;
+            var counts = !isBefore || kind == ChangeKind.Wetted || (stay == 0 && kind is ChangeKind.LookDue or ChangeKind.WaitingOver);
+            if (counts && Math.Max(start, Ticks(at)) < end)
             {
-                yield return new(when2, kind, $"{batch.Id} {at} {value:R}", new BatchNote(batch.Id, kind, value));
+                yield return new(Math.Max(start, Ticks(at)), kind, $"{batch.Id} {at} {value:R}", new BatchNote(batch.Id, kind, value));
             }
         }
+    }
+
+    private static BatchStanding StandingAt(WatchedBatch watched, long start)
+    {
+        var looks = watched.Batch.Looks.Where(look => look.Up > 0 && Ticks(look.At) < start).ToList();
+        return new(
+            looks.Select(look => look.Up).DefaultIfEmpty(0).Max(),
+            looks.Count == 0 ? null : looks.Min(look => Ticks(look.At)),
+            watched.CoverOffAt is { } off && Ticks(off) < start);
     }
 
     private static IEnumerable<(Instant At, ChangeKind Kind, double Value)> Notes(WatchedBatch watched)

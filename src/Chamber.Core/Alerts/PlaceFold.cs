@@ -35,6 +35,15 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, WatchTicks 
     /// <summary>What was said of this place so far.</summary>
     public List<Alert> Told { get; } = [];
 
+    /// <summary>When what there is to say was looked through last.</summary>
+    public Instant LookedAt { get; set; }
+
+    /// <summary>Whether a batch has brought something along that is not folded in yet.</summary>
+    public bool AwaitsCarried { get; private set; }
+
+    /// <summary>Whether numbers of open alerts may have grown old in the telling.</summary>
+    public bool IsOld(Instant now) => Watch.Book.Open.Count > 0 && now - LookedAt >= ToldAlerts.AmendEvery;
+
     /// <summary>The probes that stand or stood here.</summary>
     public IEnumerable<ProbeId> Probes => Enumerable.Range(0, Watch.Timeline.Count)
         .Select(index => Watch.Timeline[index].What).OfType<ProbeTerms>().Select(terms => terms.Probe.Id).Distinct();
@@ -93,6 +102,13 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, WatchTicks 
         }
     }
 
+    /// <summary>Lays what batches bring along on the place; see <see cref="AwaitsCarried"/>.</summary>
+    public void Carry(PlaceTimeline timeline)
+    {
+        AwaitsCarried |= timeline.FirstDifference(Watch.Timeline) <= Watch.Mark;
+        Adopt(timeline, limits, outages, long.MaxValue);
+    }
+
     public void Refold(IEnumerable<Reading> readings, long settledUpTo)
     {
         var timeline = Watch.Timeline;
@@ -102,10 +118,12 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, WatchTicks 
         Watch = start?.Copy() ?? new(Place, timeline, limits, outages);
         Watch.Adopt(timeline, limits, outages);
         Watch.Book.Changed = true;
+        Watch.HasDepartures = true;
         held.Clear();
         lastAt = 0;
         lateFrom = long.MaxValue;
         lateAsked = false;
+        AwaitsCarried = false;
         foreach (var reading in readings)
         {
             Take(reading, reading.MeasuredAt.ToUnixTimeTicks(), settledUpTo);

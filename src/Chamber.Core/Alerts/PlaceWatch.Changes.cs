@@ -11,7 +11,8 @@ internal sealed partial class PlaceWatch
         while (nextAt <= upTo)
         {
             var change = timeline[next];
-            if (nextDue <= change.At)
+            // What falls due at the very instant of a change waits for it: whoever uncovers then is in time.
+            if (nextDue < change.At)
             {
                 MeetDeadlines(change.At);
             }
@@ -42,6 +43,10 @@ internal sealed partial class PlaceWatch
                 break;
             case BatchTerms terms:
                 batches.Add(new(terms));
+                PlanDeadlines();
+                break;
+            case BatchDeparture carried:
+                TakeOver(carried);
                 break;
             case BatchId batch:
                 RemoveBatch(batch, change.At);
@@ -100,6 +105,7 @@ internal sealed partial class PlaceWatch
             return;
         }
 
+        Depart(batch, at);
         Book.ReleaseAll(holder => holder == batch.Name, at, HarmOf);
         batches.Remove(batch);
         PlanDeadlines();

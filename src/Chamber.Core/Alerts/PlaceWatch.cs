@@ -15,6 +15,7 @@ internal sealed partial class PlaceWatch
     private List<StationState> stations = [];
     private List<BatchState> batches = [];
     private List<PairState> pairs = [];
+    private List<BatchDeparture> departures = [];
     private int next;
     private long nextAt;
     private long nextDue = long.MaxValue;
@@ -60,6 +61,7 @@ internal sealed partial class PlaceWatch
         copy.stations = stations.ConvertAll(station => station.Copy());
         copy.batches = batches.ConvertAll(batch => batch.Copy());
         copy.pairs = pairs.ConvertAll(pair => pair.Copy());
+        copy.departures = [.. departures];
         copy.lead = lead is null ? null : copy.stations[stations.IndexOf(lead)];
         return copy;
     }

@@ -46,6 +46,13 @@ internal sealed class ForecastMarks(Func<QuietHours> quiet)
     private (ForecastMark? Look, ForecastMark? Stop) Of(Batch batch, HomeForecasts forecasts, IReadOnlyList<Alert> reminders, ZonedDateTime now)
     {
         var own = reminders.Where(alert => alert.Subject.Name == batch.Id.Text).ToList();
+        if (batch.EndedAt is not null)
+        {
+            // Nothing more is asked for, and what was asked stays asked.
+            var (lookedFor, given) = (own.FindLast(alert => alert.Kind == AlertKind.LookNow), own.FindLast(alert => alert.Kind == AlertKind.StopWaiting));
+            return (lookedFor is null ? null : Again(lookedFor), given is null ? null : Again(given));
+        }
+
         if (forecasts.Of(batch) is not { } forecast)
         {
             return default;

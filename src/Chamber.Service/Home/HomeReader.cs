@@ -143,14 +143,15 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
     public static Interval SurveyWindow(Instant now) => new(now - SurveyLength, now);
 
     /// <summary>Everything that the watch needs to know.</summary>
-    public HomeFacts Facts() => new()
+    /// <param name="endedAfter">Batches that ended before are left out; null for none left out, as the words of old alerts need.</param>
+    public HomeFacts Facts(Instant? endedAfter = null) => new()
     {
         Zone = zone,
         Probes = [.. store.Ledger.Places.Probes().Select(entry => entry.Probe)],
         HandRead = [.. store.Ledger.Places.Probes().Where(entry => entry.HandRead).Select(entry => entry.Probe.Id)],
         Spots = Spots(),
         Stations = store.Ledger.Places.Stations(),
-        Batches = [.. store.Ledger.Batches.All(open: true).Select(Watched).OfType<WatchedBatch>()],
+        Batches = [.. store.Ledger.Batches.All().Where(batch => batch.EndedAt is not { } ended || endedAfter is not { } from || ended > from).Select(Watched).OfType<WatchedBatch>()],
         Calibrations = [.. store.Ledger.Places.Calibrations().Select(known => new ProbeCalibration(known.Probe, known.From, known.Offset, known.DryRaw, known.SaturatedRaw) { HumidityPoints = known.HumidityPoints ?? 0 })],
         Outages = [.. store.Ledger.Alerts.Outages().Select(outage => new Outage(outage.When, Enum.Parse<OutageCause>(outage.Cause)))],
         Maintenance = [.. store.Ledger.Alerts.Maintenance(Instant.MinValue).Select(work => new Maintenance(work.Spot is { } spot ? new SpotId(spot) : null, work.When))],

@@ -19,6 +19,9 @@ internal sealed class WatchFacts(Settings settings, NoticeSettings notices, Data
     private readonly ForecastMarks marks = new(() => notices.QuietHours is { } hours ? new(hours.From, hours.To) : Core.Forecasts.QuietHours.Usual);
     private LocalDate week;
 
+    // Stands still while the service runs: a batch that dropped out of the facts would have its whole time folded again without it.
+    private Instant? endedAfter;
+
     private DateTimeZone Zone { get; } = settings.Home.Zone ?? MachineZone.Find();
 
     /// <summary>Whether it is time to read them anew though nothing was written: forecasts have moved on, or a week was surveyed.</summary>
@@ -28,7 +31,8 @@ internal sealed class WatchFacts(Settings settings, NoticeSettings notices, Data
     public HomeFacts At(Instant now)
     {
         var home = new HomeReader(store, CropFile.Catalog(data, store), Zone) { StopBelow = settings.StopWaitingBelow };
-        var facts = marks.Put(home.Facts(), home, now);
+        endedAfter ??= now - Reach;
+        var facts = marks.Put(home.Facts(endedAfter), home, now);
         week = WeekOf(now);
         return facts with { Limits = settings.WatchLimits(), Surveys = [.. facts.Spots.SelectMany(spot => Surveys(home, spot.Id, now))] };
     }

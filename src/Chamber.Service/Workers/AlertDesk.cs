@@ -18,7 +18,7 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
     public IReadOnlyList<Alert> Load(Instant since)
     {
         known.Clear();
-        foreach (var entry in store.Ledger.Alerts.Open().Concat(store.Ledger.Alerts.Since(since)).DistinctBy(entry => entry.Number))
+        foreach (var entry in store.Ledger.Alerts.OpenOrClosedSince(since))
         {
             if (AlertRecords.ToAlert(entry) is { } alert)
             {
@@ -45,6 +45,14 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
             case AlertOpened { Alert: var alert }:
                 Write(alert);
                 Tell(alert, facts);
+                break;
+            case AlertAmended { Alert: var alert }:
+                Write(alert);
+                if (alert.IsOpen)
+                {
+                    retained.Set(alert, Text(alert, facts));
+                }
+
                 break;
             case AlertWorsened { Alert: var alert }:
                 Write(alert);

@@ -93,12 +93,12 @@ internal sealed class WatchWorker(
         mark = store.Journal.ChangesSince(JournalMark.Beginning).Mark;
         pending.Clear();
         facts = reader.At(now);
-        watch = new(facts, desk.Load(now - WatchFacts.Reach));
+        watch = new(facts, desk.Load(now - WatchFacts.Reach), now - WatchFacts.Reach);
         desk.PublishOpen(facts);
         Handle(watch.Rebuild(probe => store.Journal.Read(probe, new(now - WatchFacts.Reach, null)), now));
         Handle(watch.Step(LastRefusals(now), now));
         pulse.Ready();
-        Log.WatchRebuilt(logger, facts.Spots.Count, facts.Probes.Count, facts.Batches.Count);
+        Log.WatchRebuilt(logger, facts.Spots.Count, facts.Probes.Count, facts.Batches.Count(watched => watched.Batch.EndedAt is null));
     }
 
     private void Work()

@@ -71,14 +71,20 @@ public sealed class ArrivalOrderTests
         foreach (var batch in arrivals.Chunk(Math.Max(7, arrivals.Count / 40)))
         {
             journal.AddRange(batch);
-            foreach (var request in watch.Step(batch, now).OfType<RefoldNeeded>())
-            {
-                watch.Refold(request, (probe, from) => journal.Where(reading => reading.Probe == probe && (from is null || reading.MeasuredAt >= from)).OrderBy(reading => reading.MeasuredAt), now);
-            }
+            Hear(watch.Step(batch, now));
         }
 
-        watch.Step(now);
+        Hear(watch.Step(now));
         return string.Join(Environment.NewLine, watch.Folded()
             .Select(alert => $"{alert.Kind} {alert.Subject} {alert.Severity} {alert.Since} {alert.OpenedAt} {alert.ClosedAt} {alert.CloseReason} {string.Join(' ', alert.Evidence.Figures.Select(figure => $"{figure.Name}={figure.Value:0.######}"))} {string.Join(' ', alert.Harm)}"));
+
+        // A place that was folded again may have changed what a batch brought to the next one.
+        void Hear(IReadOnlyList<WatchEvent> events)
+        {
+            foreach (var request in events.OfType<RefoldNeeded>())
+            {
+                Hear(watch.Refold(request, (probe, from) => journal.Where(reading => reading.Probe == probe && (from is null || reading.MeasuredAt >= from)).OrderBy(reading => reading.MeasuredAt), now));
+            }
+        }
     }
 }

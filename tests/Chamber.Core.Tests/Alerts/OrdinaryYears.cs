@@ -19,6 +19,9 @@ internal static class OrdinaryYears
 
     private const int Days = 730;
     private const int Seed = 20260102;
+
+    // Two weeks of readings: more than is folded again.
+    private const int JournalMax = 2 * 14 * 9 * 144;
     private static readonly Instant Start = Instant.FromUtc(2025, 12, 31, 23, 0);
 
     private static readonly (string Spot, string Crop, SowingMethod Method)[] Habits =
@@ -38,6 +41,7 @@ internal static class OrdinaryYears
         var random = new Random(Seed);
         var told = new Dictionary<(AlertKind, AlertSubject, Instant), Alert>();
         var readings = new List<Reading>();
+        var journal = new List<Reading>();
         for (var minute = 1; minute <= Days * 24 * 60; minute++)
         {
             home.Step();
@@ -49,7 +53,8 @@ internal static class OrdinaryYears
 
             if (minute % 60 == 0)
             {
-                Note(watch.Step(readings, home.Now), told);
+                journal.AddRange(readings);
+                Note(watch, watch.Step(readings, home.Now), journal, home.Now, told);
                 readings.Clear();
             }
         }
@@ -77,16 +82,29 @@ internal static class OrdinaryYears
         return (design.Probe.Measurand == Measurand.Air ? climate.Air : climate.Media).Celsius + design.OffsetKelvins;
     }
 
-    private static void Note(IReadOnlyList<WatchEvent> events, Dictionary<(AlertKind, AlertSubject, Instant), Alert> told)
+    private static void Note(HomeWatch watch, IReadOnlyList<WatchEvent> events, List<Reading> journal, Instant now, Dictionary<(AlertKind, AlertSubject, Instant), Alert> told)
     {
+        if (journal.Count > JournalMax)
+        {
+            journal.RemoveRange(0, JournalMax / 2);
+        }
+
         foreach (var happened in events)
         {
+            // Readings come in order of time; but what a batch brings along to a place is known only when the place that it left has been folded.
+            if (happened is RefoldNeeded late)
+            {
+                Note(watch, watch.Refold(late, (probe, from) => journal.Where(reading => reading.Probe == probe && reading.MeasuredAt >= from), now), journal, now, told);
+                continue;
+            }
+
             var alert = happened switch
             {
                 AlertOpened { Alert: var opened } => opened,
                 AlertWorsened { Alert: var worse } => worse,
+                AlertAmended { Alert: var amended } => amended,
                 AlertClosed { Alert: var closed } => closed,
-                _ => throw new InvalidOperationException($"In order of time nothing comes too late, but: {happened}"),
+                _ => throw new InvalidOperationException($"What is {happened}?"),
             };
             told[(alert.Kind, alert.Subject, alert.OpenedAt)] = alert;
         }

@@ -62,6 +62,32 @@ public sealed class RunningWatchTests : IDisposable
     }
 
     [Fact]
+    public async Task A_batch_that_ends_ends_its_alerts_because_it_is_gone()
+    {
+        WriteHome(sownBefore: Duration.FromDays(7), new Look(now - Duration.FromHours(30), 3));
+        await using var service = await Ready();
+        await service.Line("T1: the cover is still on");
+        await Ask("end", "T1");
+        await service.Line("T1: the cover is still on: closed (Gone)");
+    }
+
+    [Fact]
+    public async Task What_was_over_before_the_time_that_is_folded_again_is_not_told_after_a_restart()
+    {
+        WriteHome(sownBefore: Duration.FromDays(60), new Look(now - Duration.FromDays(50), 3));
+        using (var store = Store())
+        {
+            store.Ledger.Batches.Record(Batch, new Stage(StageKind.Uncovered, now - Duration.FromDays(40)));
+        }
+
+        await using var service = await Ready();
+        await service.Line("Watching 1 spots");
+        await Ask("read", "mat", "55C", "--sure");
+        await service.Line("Danger: 55.0 °C on mat");
+        Assert.DoesNotContain("the cover is still on", service.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task What_was_seen_and_told_stays_so_over_a_kill_and_a_restart()
     {
         await using var peer = await HttpPeer.StartAsync();
