@@ -18,6 +18,7 @@ namespace Chamber.Core.Reviews;
 /// <param name="PlantedOut">Plants that reached the garden.</param>
 /// <param name="Cost">What its seed cost; null when unknown.</param>
 /// <param name="Verdict">Whose doing it was.</param>
+/// <param name="IsSettled">Whether no more are waited for; until then its count says nothing of spot, lot or method.</param>
 public sealed record BatchOutcome(
     BatchId Batch,
     CropId Crop,
@@ -28,7 +29,8 @@ public sealed record BatchOutcome(
     double? Days,
     int PlantedOut,
     decimal? Cost,
-    Verdict Verdict);
+    Verdict Verdict,
+    bool IsSettled = true);
 
 /// <summary>Batches that have something in common, added up.</summary>
 /// <param name="Name">What they have in common.</param>
@@ -39,6 +41,7 @@ public sealed record BatchOutcome(
 public sealed record SeasonLine(string Name, int Batches, ShareInterval Share, double? Days, int PlantedOut);
 
 /// <summary>A season: spots, lots, methods, money, and what to do differently.</summary>
+/// <param name="StillComing">Batches that may still come up; they are in the costs, and in no share.</param>
 /// <param name="Spots">By spot, best share first.</param>
 /// <param name="Lots">By lot.</param>
 /// <param name="Methods">By method.</param>
@@ -47,6 +50,7 @@ public sealed record SeasonLine(string Name, int Batches, ShareInterval Share, d
 /// <param name="Saved">What it saved against bought plants; null without a price to compare with.</param>
 /// <param name="NextYear">At most three lines for next year.</param>
 public sealed record SeasonReview(
+    IReadOnlyList<BatchId> StillComing,
     IReadOnlyList<SeasonLine> Spots,
     IReadOnlyList<SeasonLine> Lots,
     IReadOnlyList<SeasonLine> Methods,
@@ -68,15 +72,16 @@ public sealed record SeasonReview(
     {
         ArgumentNullException.ThrowIfNull(outcomes);
         ArgumentNullException.ThrowIfNull(cost);
-        var lots = Lines(outcomes, outcome => outcome.Lot?.Text);
+        var settled = outcomes.Where(outcome => outcome.IsSettled).ToList();
         return new(
-            Lines(outcomes, outcome => outcome.Spot?.Text),
-            lots,
-            Lines(outcomes, outcome => Words(outcome.Method)),
+            [.. outcomes.Where(outcome => !outcome.IsSettled).Select(outcome => outcome.Batch)],
+            Lines(settled, outcome => outcome.Spot?.Text),
+            Lines(settled, outcome => outcome.Lot?.Text),
+            Lines(settled, outcome => Words(outcome.Method)),
             outcomes.Sum(outcome => outcome.PlantedOut),
             cost,
             boughtEach is { } each ? cost.Saved(each) : null,
-            [.. Advice(outcomes, lots).Take(LinesMax)]);
+            [.. Advice(outcomes, settled).Take(LinesMax)]);
     }
 
     private static SeasonLine[] Lines(IEnumerable<BatchOutcome> outcomes, Func<BatchOutcome, string?> key) =>
@@ -89,14 +94,16 @@ public sealed record SeasonReview(
                 group.Sum(one => one.PlantedOut)))
             .OrderByDescending(line => line.Share.Mid).ThenBy(line => line.Name, StringComparer.Ordinal)];
 
-    private static IEnumerable<string> Advice(IReadOnlyCollection<BatchOutcome> outcomes, SeasonLine[] lots)
+    private static IEnumerable<string> Advice(IReadOnlyCollection<BatchOutcome> outcomes, IReadOnlyCollection<BatchOutcome> settled)
     {
-        foreach (var line in BetterSpots(outcomes))
+        foreach (var line in BetterSpots(settled))
         {
             yield return line;
         }
 
-        if (lots.LastOrDefault(line => line.Share.High < WeakLot) is { } weak)
+        // A lot is not to blame for what a hot spot or a wet towel did.
+        var fair = settled.Where(outcome => outcome.Verdict.Blame is Blame.Seed or Blame.Nobody or Blame.CannotSay);
+        if (Lines(fair, outcome => outcome.Lot?.Text).LastOrDefault(line => line.Share.High < WeakLot) is { } weak)
         {
             yield return $"Replace lot {weak.Name}: under half of it comes up.";
         }

@@ -63,12 +63,14 @@ public sealed record Verdict(Blame Blame, string Sentence, string NextTime = "")
         1 - facts.Lot.ChanceOfAtLeast(facts.Count.Up + 1, facts.Count.Seeds) < FewChance
         || (facts.Count.Share < 0.5 && facts.Count.Seeds >= 4);
 
+    private static bool WasHot(BatchFacts facts) => facts.Hours.HoursAbove > HotHoursMax && facts.StandShare < StandShareMin;
+
     private static bool IsLate(BatchFacts facts) =>
         facts.ForecastDays is { } days && facts.SeenDays.After > days.High;
 
     private static Verdict OnFew(BatchFacts facts)
     {
-        if (facts.Hours.HoursAbove > HotHoursMax && facts.StandShare < StandShareMin)
+        if (WasHot(facts))
         {
             return new(Blame.Spot, $"The spot was too hot: {Up(facts)} after {Hours(facts.Hours.HoursAbove)} above {facts.Scale.Show(facts.Crop.HotLimit)}.", "Choose a cooler spot, or raise the box off the heat.");
         }
@@ -122,6 +124,11 @@ public sealed record Verdict(Blame Blame, string Sentence, string NextTime = "")
         if (UnknownShare(facts) > UnknownShareMax)
         {
             return new(Blame.CannotSay, $"Late, and nobody can say why: {seen} ({forecast}), with {Percent(UnknownShare(facts))} of the time not measured.", "Keep a probe at the seed.");
+        }
+
+        if (WasHot(facts))
+        {
+            return new(Blame.Spot, $"The spot is too hot: {seen} ({forecast}), with {Hours(facts.Hours.HoursAbove)} above {facts.Scale.Show(facts.Crop.HotLimit)}.", "Choose a cooler spot, or raise the box off the heat.");
         }
 
         if (CoolShare(facts) > CoolShareMax)

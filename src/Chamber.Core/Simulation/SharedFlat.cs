@@ -61,7 +61,7 @@ public static class SharedFlat
     ];
 
     /// <summary>When a batch is to go out, counted from when the viewer comes in.</summary>
-    public static IReadOnlyList<(BatchId Batch, int Days)> PlantingOut { get; } = [(new("T1"), 32), (new("B1"), 40), (new("P1"), 46), (new("O1"), 8)];
+    public static IReadOnlyList<(BatchId Batch, int Days)> PlantingOut { get; } = [(new("T1"), 32), (new("B1"), 40), (new("P1"), 46), (new("O1"), 58)];
 
     internal static IReadOnlyList<SpotDesign> Spots { get; } = [.. Designs()];
 

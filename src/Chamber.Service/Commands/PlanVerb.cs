@@ -52,6 +52,12 @@ internal static class PlanVerb
     private static void ShowCost(Screen screen, CostAnswer cost)
     {
         screen.Say();
+        if (cost.Total == 0)
+        {
+            screen.Say("What a plant costs you is not known: tell it with --seed-price, --mix-litres and --mix-price, --watts, --heat-hours and --kwh-price, or --pots-price.");
+            return;
+        }
+
         var parts = new[]
         {
             (cost.Seed, $"seed {ShareText.Show(cost.Seed)}"),

@@ -35,7 +35,7 @@ internal static class SeasonVerb
                     PictureFile.Write(file, HomePlots.PredictedAgainstActual(hits));
                 }
 
-                invocation.Answer(SeasonAnswer.Of(asked, batches.Count, review, hits), screen => Show(screen, asked, review, hits));
+                invocation.Answer(SeasonAnswer.Of(asked, batches.Count, review, hits), screen => Show(screen, asked, batches.Count, review, hits));
             });
     }
 
@@ -43,9 +43,9 @@ internal static class SeasonVerb
         ? new(new LocalDate(year, 1, 1).AtStartOfDayInZone(zone).ToInstant(), new LocalDate(year + 1, 1, 1).AtStartOfDayInZone(zone).ToInstant())
         : throw BadInputException.In("year", $"year {year}: write it with four digits.");
 
-    private static void Show(Screen screen, int year, SeasonReview review, List<Hit> hits)
+    private static void Show(Screen screen, int year, int batches, SeasonReview review, List<Hit> hits)
     {
-        if (review.Methods.Count == 0)
+        if (batches == 0)
         {
             screen.Headline($"Nothing was sown in {year}.");
             return;
@@ -58,6 +58,11 @@ internal static class SeasonVerb
         Lines(screen, "Spot", review.Spots);
         Lines(screen, "Lot", review.Lots);
         Lines(screen, "Method", review.Methods);
+        if (review.StillComing is { Count: > 0 } waiting)
+        {
+            screen.Say($"Still coming up, and not counted above: {string.Join(", ", waiting)}.");
+        }
+
         if (hits.Count > 0)
         {
             screen.Say(string.Create(CultureInfo.InvariantCulture, $"Forecasts: {hits.Count(hit => hit.Held)} of {hits.Count} held; off by {hits.Average(hit => hit.Error):0.#} days on average."));
@@ -116,6 +121,7 @@ internal static class SeasonVerb
 internal sealed record SeasonAnswer(
     int Year,
     int Batches,
+    IReadOnlyList<BatchId> StillComing,
     IReadOnlyList<SeasonLine> Spots,
     IReadOnlyList<SeasonLine> Lots,
     IReadOnlyList<SeasonLine> Methods,
@@ -130,6 +136,7 @@ internal sealed record SeasonAnswer(
     public static SeasonAnswer Of(int year, int batches, SeasonReview review, IEnumerable<Hit> hits) => new(
         year,
         batches,
+        review.StillComing,
         review.Spots,
         review.Lots,
         review.Methods,

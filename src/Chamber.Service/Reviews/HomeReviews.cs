@@ -74,7 +74,8 @@ internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale
             seen.By is { } by ? (seen.After + by) / 2 : null,
             batch.Stages.Where(stage => stage.Kind == StageKind.PlantedOut).Sum(stage => stage.Plants ?? BatchCheck.Alive(batch)),
             review.SeedCost,
-            review.Verdict);
+            review.Verdict,
+            review.Facts.IsOver || review.Facts.Count.Up == review.Facts.Count.Seeds || batch.Stages.Any(stage => stage.Kind is StageKind.PrickedOut or StageKind.HardeningOff or StageKind.PlantedOut));
     }
 
     private BatchFacts Facts(Batch batch, Crop crop, WarmthCourse? course, LotState? lot, (double Low, double High)? forecast, Instant until)

@@ -1,6 +1,5 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Reviews;
-using Chamber.Core.Statistics;
 
 namespace Chamber.Core.Tests.Reviews;
 
@@ -69,13 +68,10 @@ public class VerdictTests
         Assert.Equal(Blame.StillOpen, Verdict.On(Good with { IsOver = false, Count = new(1, 12), SeenDays = (4, null) }).Blame);
 
     [Fact]
-    public void A_season_names_the_better_spot_only_when_it_is_more_than_chance()
+    public void Late_on_a_hot_spot_is_the_spot_though_it_was_warm_enough()
     {
-        BatchOutcome One(string spot, int up, int of) =>
-            new(new("T1"), new("tomato"), new("lot-1"), new(spot), SowingMethod.CoveredMix, new SeedCount(up, of), 6, up, 2m, Verdict.On(Good));
-        var clear = SeasonReview.Of([One("cupboard", 38, 40), One("sill", 10, 40)], new(4, 0, 0, 0, 48), 2.50m);
-        Assert.StartsWith("Sow tomato on cupboard rather than on sill", clear.NextYear[0], StringComparison.Ordinal);
-        Assert.Equal((48, 4m, 48 * 2.50m - 4m), (clear.PlantedOut, clear.Cost.Total, clear.Saved));
-        Assert.Empty(SeasonReview.Of([One("cupboard", 11, 14), One("sill", 7, 15)], new(0, 0, 0, 0, 18), null).NextYear);
+        var verdict = Verdict.On(Good with { IsOver = false, Count = new(0, 16), SeenDays = (9, null), Hours = new(0, 220, 220, 0), StandShare = 0.1 });
+        Assert.Equal(Blame.Spot, verdict.Blame);
+        Assert.StartsWith("The spot is too hot: nothing up by day 9", verdict.Sentence, StringComparison.Ordinal);
     }
 }
