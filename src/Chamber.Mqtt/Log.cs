@@ -5,14 +5,14 @@ namespace Chamber.Mqtt;
 /// <summary>What this assembly tells the operator. Ids 2000 to 2099, never given twice.</summary>
 internal static partial class Log
 {
-    [LoggerMessage(2000, LogLevel.Error, "Could not store {Messages} messages; nothing is lost or acknowledged, and they are tried again in {Wait}. {Fault}")]
-    public static partial void CommitFailed(ILogger logger, Exception? exception, int messages, TimeSpan wait, string fault);
+    [LoggerMessage(2000, LogLevel.Error, "What came in (messages: {Messages}) could not be stored. It is not acknowledged and not lost, and is tried again in {Seconds} s. {Fault}")]
+    public static partial void CommitFailed(ILogger logger, Exception? exception, int messages, double seconds, string fault);
 
     [LoggerMessage(2001, LogLevel.Error, "The message on {Topic} could not be stored and is put aside, so that the others can go on. {Fault} {Mend} See it as it came: chamber refusals")]
     public static partial void PutAside(ILogger logger, Exception exception, string topic, string fault, string mend);
 
-    [LoggerMessage(2002, LogLevel.Error, "A message could not be read in for now; nothing is lost or acknowledged, and it is tried again in {Wait}. {Fault}")]
-    public static partial void DecodingWaits(ILogger logger, TimeSpan wait, string fault);
+    [LoggerMessage(2002, LogLevel.Error, "A message could not be taken in. It is not acknowledged and not lost, and is tried again in {Seconds} s. {Fault}")]
+    public static partial void DecodingWaits(ILogger logger, double seconds, string fault);
 
     [LoggerMessage(2003, LogLevel.Information, "Messages are stored again.")]
     public static partial void CommitsAgain(ILogger logger);

@@ -1,10 +1,14 @@
 using Chamber.Core.Alerts;
+using Chamber.Storage;
 
 namespace Chamber.Service;
 
 /// <summary>What this assembly tells the operator. Ids 3000 to 3099, never given twice.</summary>
 internal static partial class Log
 {
+    /// <summary>The trace of a problem, for the log: none where the store has said in one sentence what is the matter and the mend.</summary>
+    public static Exception? Trace(Exception problem) => problem is StoreException { Fault: not StoreFault.Unexpected } ? null : problem;
+
     [LoggerMessage(3000, LogLevel.Information, "Chamber is ready. Data in {Directory}. {Reach}")]
     public static partial void Ready(ILogger logger, string directory, string reach);
 
@@ -18,7 +22,7 @@ internal static partial class Log
     public static partial void WatchRebuilt(ILogger logger, int spots, int probes, int batches);
 
     [LoggerMessage(3011, LogLevel.Error, "The watch could not go on and tries again: {Problem}")]
-    public static partial void WatchTrouble(ILogger logger, Exception exception, string problem);
+    public static partial void WatchTrouble(ILogger logger, Exception? exception, string problem);
 
     [LoggerMessage(EventId = 3012, Message = "{Alert}")]
     public static partial void AlertOpened(ILogger logger, LogLevel level, string alert);
@@ -33,22 +37,22 @@ internal static partial class Log
     public static partial void RolledUp(ILogger logger, long removed, long stretches);
 
     [LoggerMessage(3021, LogLevel.Error, "Old readings could not be summed up and wait for the next night: {Problem}")]
-    public static partial void RetentionTrouble(ILogger logger, Exception exception, string problem);
+    public static partial void RetentionTrouble(ILogger logger, Exception? exception, string problem);
 
     [LoggerMessage(3022, LogLevel.Information, "Backed up to {Path} ({Bytes} bytes), read through and whole; {Removed} older ones removed.")]
     public static partial void BackedUp(ILogger logger, string path, long bytes, int removed);
 
     [LoggerMessage(3023, LogLevel.Error, "The backup failed and is tried again within the hour: {Problem}")]
-    public static partial void BackupTrouble(ILogger logger, Exception exception, string problem);
+    public static partial void BackupTrouble(ILogger logger, Exception? exception, string problem);
 
     [LoggerMessage(3090, LogLevel.Error, "{Path} could not be answered: {Problem}")]
-    public static partial void ApiTrouble(ILogger logger, Exception exception, string path, string problem);
+    public static partial void ApiTrouble(ILogger logger, Exception? exception, string path, string problem);
 
     [LoggerMessage(3030, LogLevel.Error, "The simulated home stands still: {Problem} Start the demo again.")]
     public static partial void DemoStopped(ILogger logger, Exception exception, string problem);
 
     [LoggerMessage(3040, LogLevel.Error, "Notices wait until the ledger can be used again: {Problem}")]
-    public static partial void NoticeTrouble(ILogger logger, Exception exception, string problem);
+    public static partial void NoticeTrouble(ILogger logger, Exception? exception, string problem);
 
     [LoggerMessage(3041, LogLevel.Warning, "A notice could not be sent by {Channel} and is tried again: {Reason}")]
     public static partial void NoticeLater(ILogger logger, string channel, string reason);
@@ -59,6 +63,12 @@ internal static partial class Log
     [LoggerMessage(3046, LogLevel.Information, "A notice was sent by {Channel}.")]
     public static partial void NoticeSent(ILogger logger, string channel);
 
+    [LoggerMessage(3047, LogLevel.Warning, "People were told by {Channel} that nothing is watched.")]
+    public static partial void ToldOfTrouble(ILogger logger, string channel);
+
+    [LoggerMessage(3048, LogLevel.Warning, "People could not be told by {Channel} that nothing is watched: {Reason}")]
+    public static partial void NotToldOfTrouble(ILogger logger, string channel, string reason);
+
     [LoggerMessage(3045, LogLevel.Warning, "{Title}. {Known}")]
     public static partial void NotWatched(ILogger logger, string title, string known);
 
@@ -66,7 +76,7 @@ internal static partial class Log
     public static partial void DigestMade(ILogger logger, NodaTime.LocalDate day);
 
     [LoggerMessage(3044, LogLevel.Error, "The digest could not be made and is tried again: {Problem}")]
-    public static partial void DigestTrouble(ILogger logger, Exception exception, string problem);
+    public static partial void DigestTrouble(ILogger logger, Exception? exception, string problem);
 
     [LoggerMessage(3080, LogLevel.Information, "The history is mirrored to {Target}; {Rows} readings are to be sent.")]
     public static partial void MirrorBegins(ILogger logger, string target, long rows);

@@ -69,7 +69,8 @@ public sealed class StoreException : Exception
     {
         var (fault, what, mend) = exception.SqliteErrorCode switch
         {
-            SQLitePCL.raw.SQLITE_FULL => (StoreFault.DiskFull, "the disk is full.", "Make room on it; nothing was half-written, and the same can be tried again."),
+            // The file that processes share is laid out whole before it is used, so a failure there is want of room.
+            SQLitePCL.raw.SQLITE_FULL or SQLitePCL.raw.SQLITE_IOERR when exception.SqliteExtendedErrorCode is SQLitePCL.raw.SQLITE_FULL or SQLitePCL.raw.SQLITE_IOERR_SHMSIZE => (StoreFault.DiskFull, "the disk is full.", "Make room on it; nothing was half-written, and the same can be tried again."),
             SQLitePCL.raw.SQLITE_BUSY or SQLitePCL.raw.SQLITE_LOCKED or SQLitePCL.raw.SQLITE_PROTOCOL => (StoreFault.Locked, "another process keeps the file locked.", "End the program that holds it (a backup, a database browser), then try again."),
             SQLitePCL.raw.SQLITE_READONLY or SQLitePCL.raw.SQLITE_PERM => (StoreFault.ReadOnly, "the file may not be written.", "Give this user the right to write the file and its folder."),
             SQLitePCL.raw.SQLITE_CORRUPT => (StoreFault.Corrupt, "the file is damaged.", "Stop the service, keep a copy of the file, and restore the newest backup."),

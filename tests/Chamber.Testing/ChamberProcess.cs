@@ -13,6 +13,9 @@ public static class ChamberProcess
     public static RunningProgram Start(IReadOnlyDictionary<string, string?> variables, params string[] arguments) =>
         RunningProgram.Start(Program, arguments, environment: Plain.Where(pair => !variables.ContainsKey(pair.Key)).Concat(variables).ToDictionary());
 
+    /// <summary>Starts it where it sees the disk.</summary>
+    public static RunningProgram Start(SmallDisk disk, params string[] arguments) => disk.Start(Program, arguments, Plain);
+
     /// <summary>Runs it to its end.</summary>
     public static Task<ProgramResult> Run(params string[] arguments) => RunningProgram.Run(Program, arguments, environment: Plain);
 

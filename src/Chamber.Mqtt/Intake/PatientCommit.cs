@@ -81,7 +81,7 @@ internal sealed class PatientCommit(Commit commit, TimeProvider time, IntakeOpti
 
                 // Where the store is at fault its sentence says all; a trace is for whoever looks for a fault of ours.
                 isFailing = true;
-                Log.CommitFailed(logger, passes ? null : problem, batch.Messages, wait, problem.Message);
+                Log.CommitFailed(logger, passes ? null : problem, batch.Messages, wait.TotalSeconds, problem.Message);
             }
 
             await Task.Delay(wait, time, cancellationToken);

@@ -111,7 +111,7 @@ public sealed class ReadingIntake
             batch.CutTo(before);
             decodingWait = decodingWait == TimeSpan.Zero ? options.RetryWaitMin : options.WaitAfter(decodingWait);
             Metrics.CountFailure(problem.Message);
-            Log.DecodingWaits(logger, decodingWait, problem.Message);
+            Log.DecodingWaits(logger, decodingWait.TotalSeconds, problem.Message);
             return false;
         }
         catch (Exception problem) when (problem is not OutOfMemoryException)

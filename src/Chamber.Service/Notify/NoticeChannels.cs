@@ -30,6 +30,9 @@ internal sealed class NoticeChannels : IDisposable
     /// <summary>All that are set up now.</summary>
     public IReadOnlyList<INoticeChannel> All() => chosen is { Push: { } push } now ? [.. now.Set, .. Browsers(push)] : chosen.Set;
 
+    /// <summary>Those of the configuration alone: for when the ledger cannot tell the browsers.</summary>
+    public IReadOnlyList<INoticeChannel> OfConfiguration() => chosen.Set;
+
     /// <summary>Takes other options from now on. What is on its way by the old ones is not cut off.</summary>
     /// <exception cref="Commands.BadInputException">A file with a secret cannot be read.</exception>
     public void Use(NoticeOptions options)

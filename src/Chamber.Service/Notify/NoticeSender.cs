@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Text.Json;
 using Chamber.Service.Commands;
 using Chamber.Service.Telemetry;
@@ -25,6 +26,9 @@ internal sealed class NoticeSender(NoticeOutbox outbox, Func<IReadOnlyList<INoti
     private static readonly Duration LongestWait = Duration.FromHours(6);
     private static readonly Duration FirstWait = Duration.FromMinutes(1);
     private const double JitterShare = 0.25;
+
+    // Taken by the peer while the ledger could not be written: to be noted there, and not to be sent again.
+    private readonly ConcurrentDictionary<long, bool> delivered = new();
 
     private Instant Now => time.GetUtcNow().ToInstant();
 
@@ -60,6 +64,10 @@ internal sealed class NoticeSender(NoticeOutbox outbox, Func<IReadOnlyList<INoti
             {
                 outbox.Failed(queued.Number, $"The channel {queued.Channel} is no longer set up.", nextAt: null);
             }
+            else if (delivered.ContainsKey(queued.Number))
+            {
+                NoteDelivered(queued);
+            }
             else if (!await SendAsync(channel, queued, cancellationToken))
             {
                 return;
@@ -82,8 +90,8 @@ internal sealed class NoticeSender(NoticeOutbox outbox, Func<IReadOnlyList<INoti
         switch (delivery.Outcome)
         {
             case DeliveryOutcome.Delivered:
-                outbox.Sent(queued.Number, Now);
-                Log.NoticeSent(logger, queued.Channel);
+                delivered[queued.Number] = true;
+                NoteDelivered(queued);
                 return true;
             case DeliveryOutcome.TryLater when queued.Attempts + 1 < AttemptsMax:
                 outbox.Failed(queued.Number, delivery.Reason, Now + Wait(queued, delivery.RetryAfter));
@@ -94,6 +102,13 @@ internal sealed class NoticeSender(NoticeOutbox outbox, Func<IReadOnlyList<INoti
                 Log.NoticeDead(logger, queued.Channel, delivery.Reason);
                 return delivery.Outcome == DeliveryOutcome.Refused;
         }
+    }
+
+    private void NoteDelivered(QueuedNotice queued)
+    {
+        outbox.Sent(queued.Number, Now);
+        delivered.TryRemove(queued.Number, out _);
+        Log.NoticeSent(logger, queued.Channel);
     }
 
     // Never sooner than the peer asks, within reason.

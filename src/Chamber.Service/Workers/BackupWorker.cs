@@ -50,7 +50,7 @@ internal sealed class BackupWorker(Settings settings, DataDirectory data, Chambe
         }
         catch (Exception problem) when (problem is StoreException or IOException or UnauthorizedAccessException)
         {
-            Log.BackupTrouble(logger, problem, problem.Message);
+            Log.BackupTrouble(logger, Log.Trace(problem), problem.Message);
         }
     }
 }

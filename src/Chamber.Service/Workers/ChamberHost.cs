@@ -75,7 +75,10 @@ internal static class ChamberHost
         services.AddSingleton<Intake>();
         services.AddSingleton<BrokerWorker>();
         services.AddSingleton<RetainedAlerts>();
-        services.AddSingleton<Outages>();
+        services.AddSingleton(provider => new Outages(
+            provider.GetRequiredService<ChamberStore>(),
+            () => provider.GetRequiredService<BrokerWorker>().IsConnected,
+            () => provider.GetRequiredService<Intake>().Readings.Metrics.LastFailure is null));
         services.AddSingleton<AbsenceTeller>();
         services.AddSingleton(_ => new Pulse(TimeProvider.System));
         services.AddSingleton<ServiceHealth>();
@@ -88,6 +91,7 @@ internal static class ChamberHost
         services.AddHostedService(provider => provider.GetRequiredService<RetainedAlerts>());
         services.AddHostedService(provider => provider.GetRequiredService<NoticeWorker>());
         services.AddHostedService<DigestWorker>();
+        services.AddHostedService(provider => ActivatorUtilities.CreateInstance<TroubleWorker>(provider, () => provider.GetRequiredService<ServiceHealth>().NotStored));
         services.AddHostedService<WatchWorker>();
         services.AddHostedService<RetentionWorker>();
         services.AddHostedService<WatchdogWorker>();

@@ -53,7 +53,7 @@ internal sealed class DigestWorker(Settings settings, NoticeSettings notices, Da
         }
         catch (Exception problem) when (problem is StoreException or Commands.BadInputException)
         {
-            Log.DigestTrouble(logger, problem, problem.Message);
+            Log.DigestTrouble(logger, Log.Trace(problem), problem.Message);
         }
     }
 }

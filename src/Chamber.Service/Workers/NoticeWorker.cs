@@ -60,7 +60,7 @@ internal sealed class NoticeWorker(NoticeSender sender, TimeProvider clock, ILog
         }
         catch (StoreException problem)
         {
-            Log.NoticeTrouble(logger, problem, problem.Message);
+            Log.NoticeTrouble(logger, Log.Trace(problem), problem.Message);
             return null;
         }
     }

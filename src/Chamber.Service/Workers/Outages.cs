@@ -5,13 +5,23 @@ using NodaTime.Text;
 
 namespace Chamber.Service.Workers;
 
-/// <summary>Writes down the times in which nothing could be heard, so that silence then is no probe's fault. Belongs to the thread of the watch.</summary>
-internal sealed class Outages(ChamberStore store, BrokerWorker broker)
+/// <summary>
+/// Writes down the times in which nothing could be heard, or nothing stored, so that silence then is no probe's fault. Belongs to the
+/// thread of the watch.
+/// </summary>
+/// <param name="store">Where they are written down.</param>
+/// <param name="isConnected">Whether there is a broker.</param>
+/// <param name="isStoring">Whether what arrives can be stored.</param>
+internal sealed class Outages(ChamberStore store, Func<bool> isConnected, Func<bool> isStoring)
 {
     private const string AliveSetting = "service.alive";
     private static readonly Duration Unnoticed = Duration.FromMinutes(5);
 
     private Instant? brokerLostAt;
+    private Instant? unwrittenSince;
+
+    /// <summary>What has arrived cannot be stored, and so is not known to the watch: silence is ours now, and no probe's fault.</summary>
+    public bool IsDeaf => !isStoring();
 
     /// <summary>After a start: since when the service was down.</summary>
     public void Begin(Instant now)
@@ -33,10 +43,10 @@ internal sealed class Outages(ChamberStore store, BrokerWorker broker)
     /// <summary>Every minute. Whether what is known of outages has changed.</summary>
     public bool Pass(Instant now)
     {
-        Alive(now);
-        if (broker.IsConnected == brokerLostAt is null)
+        var couldNotWrite = PassWriting(now);
+        if (isConnected() == brokerLostAt is null)
         {
-            return false;
+            return couldNotWrite;
         }
 
         if (brokerLostAt is { } since)
@@ -46,11 +56,42 @@ internal sealed class Outages(ChamberStore store, BrokerWorker broker)
         }
         else
         {
-            brokerLostAt = now;
             store.Ledger.Alerts.Save(new OutageEntry(new(now, null), nameof(OutageCause.Broker)));
+            brokerLostAt = now;
         }
 
         return true;
+    }
+
+    /// <summary>A time in which nothing could be written is one in which nobody watched. Whether such a one has just ended.</summary>
+    private bool PassWriting(Instant now)
+    {
+        try
+        {
+            Alive(now);
+        }
+        catch (StoreException)
+        {
+            unwrittenSince ??= now;
+            throw;
+        }
+
+        if (IsDeaf)
+        {
+            unwrittenSince ??= now;
+        }
+        else if (unwrittenSince is { } since)
+        {
+            if (now - since > Unnoticed)
+            {
+                store.Ledger.Alerts.Save(new OutageEntry(new(since, now), nameof(OutageCause.Service)));
+            }
+
+            unwrittenSince = null;
+            return true;
+        }
+
+        return false;
     }
 
     private void Alive(Instant now) => store.Ledger.Settings.Set(AliveSetting, InstantPattern.ExtendedIso.Format(now));

@@ -49,7 +49,7 @@ internal sealed class RetentionWorker(Settings settings, ChamberStore store, Tim
         }
         catch (StoreException problem)
         {
-            Log.RetentionTrouble(logger, problem, problem.Message);
+            Log.RetentionTrouble(logger, Log.Trace(problem), problem.Message);
         }
     }
 }

@@ -15,16 +15,26 @@ namespace Chamber.Service.Workers;
 internal sealed record HealthReport(bool Live, bool Ready, string? Trouble, Instant? LastReadingAt, int OpenAlerts, int WaitingNotices, int GivenUpNotices, MirrorHealth? Mirror = null);
 
 /// <summary>Asks the parts of the service how they are.</summary>
-internal sealed class ServiceHealth(Pulse pulse, BrokerWorker broker, ChamberStore store, IEnumerable<MirrorWorker> mirrors)
+internal sealed class ServiceHealth(Pulse pulse, BrokerWorker broker, Intake intake, ChamberStore store, IEnumerable<MirrorWorker> mirrors)
 {
     public bool IsLive => pulse.IsAlive;
 
+    /// <summary>Why nothing can be stored, and so nothing is watched, in one sentence with the mend; null when all is well.</summary>
+    public string? NotStored => intake.Readings.Metrics.LastFailure ?? pulse.Trouble;
+
+    /// <summary>What is in the way, with the mend; null when nothing is. Costs no look into the file.</summary>
+    public string? Trouble =>
+        !pulse.IsAlive ? "The watch does not come round: restart the service, and look at its log."
+        : NotStored is { } problem ? $"Nothing can be stored, so nothing is watched; what sensors send waits with them. {problem}"
+        : !broker.IsConnected ? broker.Fault ?? "The broker is not connected."
+        : null;
+
     public HealthReport Report()
     {
+        var trouble = Trouble ?? (pulse.IsReady ? null : "The past is still being folded again after the start.");
         try
         {
             var latest = store.Journal.Latest().Select(reading => reading.ReceivedAt).DefaultIfEmpty(Instant.MinValue).Max();
-            var trouble = Trouble();
             return new(
                 IsLive,
                 IsLive && trouble is null,
@@ -37,14 +47,7 @@ internal sealed class ServiceHealth(Pulse pulse, BrokerWorker broker, ChamberSto
         }
         catch (StoreException problem)
         {
-            return new(IsLive, Ready: false, problem.Message, LastReadingAt: null, 0, 0, 0);
+            return new(IsLive, Ready: false, trouble ?? problem.Message, LastReadingAt: null, 0, 0, 0);
         }
     }
-
-    private string? Trouble() =>
-        !pulse.IsAlive ? "The watch does not come round: restart the service, and look at its log."
-        : pulse.Trouble is { } problem ? problem
-        : !pulse.IsReady ? "The past is still being folded again after the start."
-        : !broker.IsConnected ? broker.Fault ?? "The broker is not connected."
-        : null;
 }

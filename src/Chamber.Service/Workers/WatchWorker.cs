@@ -26,6 +26,7 @@ internal sealed class WatchWorker(
     private const int RefusalsMax = 1000;
     private static readonly TimeSpan Tick = TimeSpan.FromSeconds(1);
     private static readonly Duration Minute = Duration.FromMinutes(1);
+    private static readonly TimeSpan SayAgain = TimeSpan.FromMinutes(1);
 
     private HomeFacts facts = new();
     private HomeWatch watch = new(new());
@@ -33,6 +34,7 @@ internal sealed class WatchWorker(
     private (long Others, long Own) version;
     private readonly Queue<WatchEvent> pending = new();
     private Instant lastMinute;
+    private (string Problem, long At)? said;
 
     // Kept from tick to tick: a home in which nothing speaks must not pile up waits.
     private Task<bool>? arriving;
@@ -73,15 +75,26 @@ internal sealed class WatchWorker(
         try
         {
             work();
+            said = null;
             pulse.Beat(problem: null);
             return true;
         }
         catch (Exception problem) when (problem is StoreException or LedgerRefusedException or Commands.BadInputException or FormatException)
         {
-            Log.WatchTrouble(logger, problem, problem.Message);
+            Say(problem);
             pulse.Beat(problem.Message);
             await Task.Delay(Tick, clock, stop).ContinueWith(_ => { }, TaskScheduler.Default);
             return false;
+        }
+    }
+
+    // It is tried every second, which is too often to say so each time.
+    private void Say(Exception problem)
+    {
+        if (problem.Message != said?.Problem || TimeProvider.System.GetElapsedTime(said.Value.At) >= SayAgain)
+        {
+            said = (problem.Message, TimeProvider.System.GetTimestamp());
+            Log.WatchTrouble(logger, Log.Trace(problem), problem.Message);
         }
     }
 
@@ -131,17 +144,28 @@ internal sealed class WatchWorker(
 
         if (now - lastMinute >= Minute)
         {
-            lastMinute = now;
-            if (outages.Pass(now) || reader.AreOld(now))
-            {
-                facts = reader.At(now);
-                Handle(watch.Step(facts, now));
-            }
+            PassMinute(now);
 
-            Handle(watch.Step(now));
-            desk.TellPeople(facts, now);
-            absence.Pass(now);
+            // Only now: what could not be written is tried again at the next tick.
+            lastMinute = now;
         }
+    }
+
+    private void PassMinute(Instant now)
+    {
+        if (outages.Pass(now) || reader.AreOld(now))
+        {
+            facts = reader.At(now);
+            Handle(watch.Step(facts, now));
+        }
+
+        if (!outages.IsDeaf)
+        {
+            Handle(watch.Step(now));
+        }
+
+        desk.TellPeople(facts, now);
+        absence.Pass(now);
     }
 
     /// <summary>Another process has written (the command line, an import), or somebody through the page.</summary>

@@ -1,6 +1,7 @@
 using Chamber.Service.Notify;
 using Chamber.Storage;
 using Chamber.Testing;
+using Microsoft.Data.Sqlite;
 using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Time.Testing;
 using NodaTime;
@@ -134,6 +135,27 @@ public sealed class NoticeSenderTests : IDisposable
         Assert.Equal(5, peer.Requests.Count);
     }
 
+    // As on a full disk: the ledger can be read, and not written.
+    [Fact]
+    public async Task A_notice_that_was_taken_while_the_ledger_could_not_be_written_is_not_sent_again()
+    {
+        await using var peer = await HttpPeer.StartAsync();
+        var sender = Sender(Webhook(peer.Url));
+        sender.Put(SampleNotice.TooHot);
+        using var other = new SqliteConnection($"Data Source={folder.File("chamber.db")};Pooling=False");
+        other.Open();
+        Execute(other, "CREATE TRIGGER no BEFORE DELETE ON notice BEGIN SELECT RAISE(ABORT, 'no'); END");
+        for (var pass = 0; pass < 3; pass++)
+        {
+            await Assert.ThrowsAsync<StoreException>(() => sender.SendDueAsync(TestContext.Current.CancellationToken));
+        }
+
+        Execute(other, "DROP TRIGGER no");
+        Assert.Null(await sender.SendDueAsync(TestContext.Current.CancellationToken));
+        Assert.Single(peer.Requests);
+        Assert.Empty(store.Ledger.Notices.Waiting());
+    }
+
     [Fact]
     public async Task A_notice_that_is_decided_upon_again_after_a_restart_is_not_sent_again()
     {
@@ -169,6 +191,15 @@ public sealed class NoticeSenderTests : IDisposable
         store.Dispose();
         http.Dispose();
         folder.Dispose();
+    }
+
+    private static void Execute(SqliteConnection connection, string sql)
+    {
+        using var command = connection.CreateCommand();
+#pragma warning disable CA2100 // Constants of this test.
+        command.CommandText = sql;
+#pragma warning restore CA2100
+        command.ExecuteNonQuery();
     }
 
     private static async Task<string> UrlOfNobody()

@@ -26,7 +26,7 @@ internal sealed partial class ApiProblems(ILogger<ApiProblems> logger) : IExcept
         var problem = Of(exception);
         if (problem.Status >= StatusCodes.Status500InternalServerError)
         {
-            Log.ApiTrouble(logger, exception, httpContext.Request.Path, exception.Message);
+            Log.ApiTrouble(logger, Log.Trace(exception), httpContext.Request.Path, exception.Message);
         }
 
         await Write(httpContext, problem);

@@ -1,0 +1,107 @@
+using Chamber.Service.Configuration;
+using Chamber.Service.Home;
+using Chamber.Service.Notify;
+using Chamber.Storage;
+using NodaTime;
+
+namespace Chamber.Service.Workers;
+
+/// <summary>
+/// While nothing can be stored no alert opens, and no notice can wait in the ledger. So people are told of that itself, once for each
+/// time and channel, past the ledger; in quiet hours they are let sleep. When it is over, <see cref="AbsenceTeller"/> tells what was missed.
+/// </summary>
+internal sealed class TroubleWorker(
+    Func<string?> notStored, NoticeChannels channels, NoticeComposer composer, Settings settings, NoticeSettings inForce, TimeProvider clock, ILogger<TroubleWorker> logger) : BackgroundService
+{
+    /// <summary>A lock, or a disk that somebody is just clearing, needs no word.</summary>
+    public static readonly Duration TellAfter = Duration.FromMinutes(3);
+
+    private static readonly TimeSpan Look = TimeSpan.FromSeconds(30);
+
+    private readonly HashSet<string> told = new(StringComparer.Ordinal);
+    private readonly DateTimeZone zone = settings.Home.Zone ?? MachineZone.Find();
+    private Instant? since;
+
+    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    {
+        try
+        {
+            while (true)
+            {
+                await PassAsync(stoppingToken);
+                await Task.Delay(Look, clock, stoppingToken);
+            }
+        }
+        catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)
+        {
+            // Asked to stop.
+        }
+    }
+
+    /// <summary>Looks whether people are to be told now, and tells them.</summary>
+    internal async Task PassAsync(CancellationToken cancellationToken)
+    {
+        var now = Instant.FromDateTimeOffset(clock.GetUtcNow());
+        if (notStored() is not { } trouble)
+        {
+            since = null;
+            told.Clear();
+            return;
+        }
+
+        since ??= now;
+        if (now - since < TellAfter || inForce.QuietHours is { } hours && new Core.Forecasts.QuietHours(hours.From, hours.To).Hold(now.InZone(zone).TimeOfDay))
+        {
+            return;
+        }
+
+        var notice = composer.CannotStore(trouble, since.Value, now);
+        foreach (var channel in Channels().Where(channel => !channel.OnlyWhenUnseen && !told.Contains(channel.Name)))
+        {
+            await TellAsync(channel, notice, cancellationToken);
+        }
+    }
+
+    private IReadOnlyList<INoticeChannel> Channels()
+    {
+        try
+        {
+            return channels.All();
+        }
+        catch (StoreException)
+        {
+            return channels.OfConfiguration();
+        }
+    }
+
+    private async Task TellAsync(INoticeChannel channel, Notice notice, CancellationToken cancellationToken)
+    {
+        var delivery = await SendAsync(channel, notice, cancellationToken);
+        if (delivery.Outcome != DeliveryOutcome.TryLater)
+        {
+            told.Add(channel.Name);
+        }
+
+        if (delivery.Outcome == DeliveryOutcome.Delivered)
+        {
+            Log.ToldOfTrouble(logger, channel.Name);
+        }
+        else
+        {
+            Log.NotToldOfTrouble(logger, channel.Name, delivery.Reason);
+        }
+    }
+
+    private static async Task<Delivery> SendAsync(INoticeChannel channel, Notice notice, CancellationToken cancellationToken)
+    {
+        try
+        {
+            return await channel.SendAsync(notice, cancellationToken);
+        }
+        catch (StoreException problem)
+        {
+            // A browser that is gone could not be forgotten.
+            return Delivery.Never(problem.Message);
+        }
+    }
+}
