@@ -44,17 +44,20 @@ internal static class CompareVerb
     public static SpeedComparison? Speed(Batch first, Batch second) =>
         first.Method.Event() == second.Method.Event() ? SpeedComparison.Of(first.DayCounts, second.DayCounts) : null;
 
+    /// <summary>The answer before the evidence.</summary>
+    public static string Headline(CountComparison comparison, SpeedComparison? speed) => (comparison.IsProof, speed?.IsProof) switch
+    {
+        (true, true) => "A real difference in how many and in how fast.",
+        (true, _) => "A real difference in how many.",
+        (_, true) => "A real difference in how fast; in how many no proof.",
+        _ => "No proof.",
+    };
+
     private static void Answer(Invocation invocation, CountComparison comparison, BatchPair? pair, SpeedComparison? speed)
     {
         invocation.Answer(CompareAnswer.Of(comparison, pair, speed), screen =>
         {
-            screen.Headline((comparison.IsProof, speed?.IsProof) switch
-            {
-                (true, true) => "A real difference in how many and in how fast.",
-                (true, _) => "A real difference in how many.",
-                (_, true) => "A real difference in how fast; in how many no proof.",
-                _ => "No proof.",
-            });
+            screen.Headline(Headline(comparison, speed));
             screen.Say(comparison.Words);
             if (speed is not null)
             {

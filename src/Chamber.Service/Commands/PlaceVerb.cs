@@ -29,7 +29,7 @@ internal static class PlaceVerb
             .Does(invocation =>
             {
                 var placing = Solve(invocation.Home, invocation.Now, invocation.Parse.GetValue(crops) ?? [], invocation.Parse.GetValue(fresh));
-                invocation.Answer(placing.Select(PlacingAnswer.Of), screen => Show(screen, placing));
+                invocation.Answer(placing.Select(PlacingAnswer.Of), screen => Show(screen, placing, Cautions(invocation.Home, placing)));
             });
     }
 
@@ -64,15 +64,32 @@ internal static class PlaceVerb
             : throw new BadInputException(list.Count == 0 ? "Nothing waits for a spot: name crops, as tomato:2 basil." : $"At most {PlacementSolver.ItemsMax} can be placed at once.");
     }
 
-    private static void Show(Screen screen, IReadOnlyList<PlacedItem> placing)
+    /// <summary>One row of a table: what, where, why, and what the next best would cost.</summary>
+    public static string[] Row(PlacedItem one) =>
+    [
+        one.Item.Name,
+        one.Cost?.Spot.Text ?? "no room",
+        one.Cost?.Why ?? string.Join(' ', one.Item.Costs.Where(cost => cost.Days is null).Select(cost => cost.Why).DefaultIfEmpty("Every open spot is full.")),
+        one is { NextBest: { } next, NextBestCosts: { } days } ? string.Create(CultureInfo.InvariantCulture, $"{next}, {days:0.#} days lost in all") : "-",
+    ];
+
+    /// <summary>The cautions of the spots that something goes on, before what is said of them: spots of a kind share one.</summary>
+    public static IReadOnlyList<string> Cautions(HomeReader home, IReadOnlyList<PlacedItem> placing)
     {
-        screen.Table(["What", "Goes on", "Why", "Next best"], placing.Select(one => new[]
+        var used = placing.Select(one => one.Cost?.Spot).ToHashSet();
+        return [.. home.Spots().Where(spot => used.Contains(spot.Id)).GroupBy(spot => spot.Kind)
+            .Select(same => Commands.Cautions.Of(same.Key) is { } caution ? $"{string.Join(", ", same.Select(spot => spot.Id))}: {caution}" : null).OfType<string>()];
+    }
+
+    private static void Show(Screen screen, IReadOnlyList<PlacedItem> placing, IReadOnlyList<string> cautions)
+    {
+        foreach (var caution in cautions)
         {
-            one.Item.Name,
-            one.Cost?.Spot.Text ?? "no room",
-            one.Cost?.Why ?? string.Join(' ', one.Item.Costs.Where(cost => cost.Days is null).Select(cost => cost.Why).DefaultIfEmpty("Every open spot is full.")),
-            one is { NextBest: { } next, NextBestCosts: { } days } ? string.Create(CultureInfo.InvariantCulture, $"{next}, {days:0.#} days lost in all") : "-",
-        }));
+            screen.Warn(caution);
+        }
+
+        screen.Say();
+        screen.Table(["What", "Goes on", "Why", "Next best"], placing.Select(Row));
         screen.Aside("Days lost: delay against each one's fastest open spot, and seed lost to the temperature counted as the days to start again.");
     }
 

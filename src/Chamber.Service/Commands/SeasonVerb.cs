@@ -43,6 +43,34 @@ internal static class SeasonVerb
         ? new(new LocalDate(year, 1, 1).AtStartOfDayInZone(zone).ToInstant(), new LocalDate(year + 1, 1, 1).AtStartOfDayInZone(zone).ToInstant())
         : throw BadInputException.In("year", $"year {year}: write it with four digits.");
 
+    /// <summary>What came of it and for how much.</summary>
+    public static string Headline(SeasonReview review) => review.PlantedOut == 0
+        ? $"Nothing is planted out yet; {ShareText.Show(review.Cost.Total)} spent."
+        : $"{review.PlantedOut} plants out for {ShareText.Show(review.Cost.Total)}{Saved(review.Saved)}.";
+
+    /// <summary>What was spent on what; empty when nothing was.</summary>
+    public static string MoneyWords(PlantCost cost)
+    {
+        var parts = new[] { ("seed", cost.Seed), ("mix", cost.Mix), ("electricity", cost.Heat), ("pots and other", cost.Containers) }
+            .Where(part => part.Item2 > 0).Select(part => $"{part.Item1} {ShareText.Show(part.Item2)}").ToList();
+        return parts.Count == 0 ? string.Empty : $"Spent on {string.Join(", ", parts)}{(cost.EachPlant is { } each ? $"; {ShareText.Show(each)} a plant" : string.Empty)}.";
+    }
+
+    /// <summary>How the forecasts did; empty without any.</summary>
+    public static string ForecastWords(IReadOnlyCollection<Hit> hits) => hits.Count == 0
+        ? string.Empty
+        : string.Create(CultureInfo.InvariantCulture, $"Forecasts: {hits.Count(hit => hit.Held)} of {hits.Count} held; off by {hits.Average(hit => hit.Error):0.#} days on average.");
+
+    /// <summary>One row of a table: name, batches, share up, days to the first, planted out.</summary>
+    public static string[] Row(SeasonLine line) =>
+    [
+        line.Name,
+        line.Batches.ToString(CultureInfo.InvariantCulture),
+        RangeText.Percent(line.Share.Low, line.Share.Mid, line.Share.High),
+        line.Days is { } days ? Screen.Number(days) : "-",
+        line.PlantedOut.ToString(CultureInfo.InvariantCulture),
+    ];
+
     private static void Show(Screen screen, int year, int batches, SeasonReview review, List<Hit> hits)
     {
         if (batches == 0)
@@ -51,9 +79,7 @@ internal static class SeasonVerb
             return;
         }
 
-        screen.Headline(review.PlantedOut == 0
-            ? $"Nothing is planted out yet; {ShareText.Show(review.Cost.Total)} spent."
-            : $"{review.PlantedOut} plants out for {ShareText.Show(review.Cost.Total)}{Saved(review.Saved)}.");
+        screen.Headline(Headline(review));
         Money(screen, review.Cost);
         Lines(screen, "Spot", review.Spots);
         Lines(screen, "Lot", review.Lots);
@@ -63,9 +89,9 @@ internal static class SeasonVerb
             screen.Say($"Still coming up, and not counted above: {string.Join(", ", waiting)}.");
         }
 
-        if (hits.Count > 0)
+        if (ForecastWords(hits) is { Length: > 0 } forecasts)
         {
-            screen.Say(string.Create(CultureInfo.InvariantCulture, $"Forecasts: {hits.Count(hit => hit.Held)} of {hits.Count} held; off by {hits.Average(hit => hit.Error):0.#} days on average."));
+            screen.Say(forecasts);
         }
 
         foreach (var line in review.NextYear)
@@ -85,11 +111,9 @@ internal static class SeasonVerb
 
     private static void Money(Screen screen, PlantCost cost)
     {
-        var parts = new[] { ("seed", cost.Seed), ("mix", cost.Mix), ("electricity", cost.Heat), ("pots and other", cost.Containers) }
-            .Where(part => part.Item2 > 0).Select(part => $"{part.Item1} {ShareText.Show(part.Item2)}").ToList();
-        if (parts.Count > 0)
+        if (MoneyWords(cost) is { Length: > 0 } words)
         {
-            screen.Say($"Spent on {string.Join(", ", parts)}{(cost.EachPlant is { } each ? $"; {ShareText.Show(each)} a plant" : string.Empty)}.");
+            screen.Say(words);
         }
 
         if (cost.Heat > 0)
@@ -105,14 +129,7 @@ internal static class SeasonVerb
             return;
         }
 
-        screen.Table([what, ">Batches", ">Up", ">Days to first", ">Planted out"], lines.Select(line => new[]
-        {
-            line.Name,
-            line.Batches.ToString(CultureInfo.InvariantCulture),
-            RangeText.Percent(line.Share.Low, line.Share.Mid, line.Share.High),
-            line.Days is { } days ? Screen.Number(days) : "-",
-            line.PlantedOut.ToString(CultureInfo.InvariantCulture),
-        }));
+        screen.Table([what, ">Batches", ">Up", ">Days to first", ">Planted out"], lines.Select(Row));
         screen.Say();
     }
 }
