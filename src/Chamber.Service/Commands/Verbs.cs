@@ -58,6 +58,7 @@ internal static class Verbs
         ["mirror"] = MirrorVerb.Create,
         ["boards"] = BoardsVerb.Create,
         ["broker-user"] = BrokerUserVerb.Create,
+        ["tokens"] = TokensVerb.Create,
         ["config"] = ConfigVerb.Create,
         ["about"] = AboutVerb.Create,
     };

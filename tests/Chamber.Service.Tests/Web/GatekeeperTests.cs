@@ -1,3 +1,4 @@
+using Chamber.Service.Commands;
 using Chamber.Service.Web.Access;
 using Chamber.Testing;
 using Microsoft.Extensions.Time.Testing;
@@ -101,6 +102,50 @@ public sealed class GatekeeperTests : IDisposable
 
         Assert.Null(gate.GuestOf(token));
         Assert.False(gate.IsGuest(link.Id));
+    }
+
+    [Theory]
+    [InlineData(ProgramMay.Read)]
+    [InlineData(ProgramMay.Write)]
+    internal void A_program_is_known_by_its_token_until_it_is_taken_back(ProgramMay may)
+    {
+        var (program, token) = gate.LetIn("automation", may);
+
+        Assert.Equal(program, gate.ProgramOf(token));
+        Assert.Equal((program, may), (Open().ProgramOf(token), program.May));
+        Assert.Null(gate.ProgramOf(token[..^1]));
+        Assert.DoesNotContain(token, File.ReadAllText(FilePath), StringComparison.Ordinal);
+        gate.ShutOut(program.Id);
+        Assert.Null(gate.ProgramOf(token));
+        Assert.Contains("There is no token", Assert.Throws<BadInputException>(() => gate.ShutOut(program.Id)).Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_another_process_changed_counts_at_once_and_is_not_written_over()
+    {
+        gate.SignUp(gate.OneTimeCode, "Ada", Password, Phone);
+        var (program, token) = Open().LetIn("automation", ProgramMay.Read);
+
+        Assert.Equal(program, gate.ProgramOf(token));
+        gate.Invite("a guest");
+        Assert.Equal(("automation", "a guest", true), (Assert.Single(Open().Programs).For, Assert.Single(Open().Guests).For, Open().HasPeople));
+    }
+
+    [Fact]
+    public void Two_that_change_at_one_moment_do_not_lose_what_the_other_wrote()
+    {
+        using var other = new FileStream(FilePath + ".lock", FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
+
+        Assert.Contains("Try again", Assert.Throws<BadInputException>(() => gate.LetIn("automation", ProgramMay.Read)).Message, StringComparison.Ordinal);
+        Assert.Empty(gate.Programs);
+    }
+
+    [Fact]
+    public void A_file_from_before_there_were_programs_is_read()
+    {
+        File.WriteAllText(FilePath, """{ "people": [], "guests": [] }""");
+
+        Assert.Empty(gate.Programs);
     }
 
     [Fact]

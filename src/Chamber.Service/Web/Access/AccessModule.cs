@@ -19,13 +19,19 @@ internal static class AccessModule
     /// <summary>May change things: people, not guests.</summary>
     public const string Change = "change";
 
+    /// <summary>May let others in: people, not programs, so that a token that got lost makes no further ones.</summary>
+    public const string LetIn = "let in";
+
+    public const string CookieName = "chamber";
+
+    private const string Bearer = "Bearer ";
     private const string Scheme = CookieAuthenticationDefaults.AuthenticationScheme;
     private const string StampClaim = "stamp";
     private const string GuestClaim = "guest";
 
     private static readonly string[] LocalNames = ["localhost", "127.0.0.1", "[::1]"];
 
-    private static readonly ClaimsPrincipal AtThisMachine = Principal("at this machine", [], canChange: true, "loopback");
+    private static readonly ClaimsPrincipal AtThisMachine = Principal("at this machine", [], [Change, LetIn], "loopback");
 
     public static void AddAccess(this IServiceCollection services, string accessPath)
     {
@@ -34,7 +40,7 @@ internal static class AccessModule
         services.AddSingleton<Gatekeeper>();
         services.AddAuthentication(Scheme).AddCookie(options =>
         {
-            options.Cookie.Name = "chamber";
+            options.Cookie.Name = CookieName;
             options.Cookie.HttpOnly = true;
             options.Cookie.SameSite = SameSiteMode.Lax;
             options.Cookie.SecurePolicy = CookieSecurePolicy.SameAsRequest;
@@ -49,6 +55,7 @@ internal static class AccessModule
         services.AddAuthorizationBuilder()
             .AddPolicy(Look, policy => policy.RequireAuthenticatedUser())
             .AddPolicy(Change, policy => policy.RequireRole(Change))
+            .AddPolicy(LetIn, policy => policy.RequireRole(LetIn))
             .SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build());
         services.AddAntiforgery(options => options.Cookie.SameSite = SameSiteMode.Strict);
     }
@@ -63,21 +70,19 @@ internal static class AccessModule
         app.UseAuthentication();
         app.Use((context, next) =>
         {
-            if (IsAtThisMachine(context.Connection, context.Request))
-            {
-                context.User = AtThisMachine;
-            }
-
+            context.User = ShownToken(context.Request) is { } token
+                ? Program(context, token)
+                : IsAtThisMachine(context.Connection, context.Request) ? AtThisMachine : context.User;
             return next(context);
         });
         app.UseAuthorization();
     }
 
     public static Task SignInAsync(HttpContext context, Entry entry) =>
-        context.SignInAsync(Scheme, Principal(entry.Name!, [new(StampClaim, entry.Stamp!)], canChange: true, Scheme), new() { IsPersistent = true });
+        context.SignInAsync(Scheme, Principal(entry.Name!, [new(StampClaim, entry.Stamp!)], [Change, LetIn], Scheme), new() { IsPersistent = true });
 
     public static Task SignInGuestAsync(HttpContext context, GuestLink link) =>
-        context.SignInAsync(Scheme, Principal(link.For, [new(GuestClaim, link.Id)], canChange: false, Scheme), new() { IsPersistent = true });
+        context.SignInAsync(Scheme, Principal(link.For, [new(GuestClaim, link.Id)], [], Scheme), new() { IsPersistent = true });
 
     // A proxy on this machine makes everybody look local, so a request that came through one is never taken as local.
     // Nor is one for another host name: a foreign page can point its own name at 127.0.0.1 (DNS rebinding).
@@ -87,16 +92,20 @@ internal static class AccessModule
         && LocalNames.Contains(request.Host.Host)
         && !request.Headers.ContainsKey("X-Forwarded-For") && !request.Headers.ContainsKey("Forwarded");
 
-    private static ClaimsPrincipal Principal(string name, IEnumerable<Claim> claims, bool canChange, string scheme)
-    {
-        var identity = new ClaimsIdentity([new(ClaimTypes.Name, name), .. claims], scheme);
-        if (canChange)
-        {
-            identity.AddClaim(new(ClaimTypes.Role, Change));
-        }
+    /// <summary>The token that a program shows (RFC 6750); null when it shows none, or calls a page.</summary>
+    public static string? ShownToken(HttpRequest request) =>
+        Api.ApiProblems.IsApi(request.Path) && request.Headers.Authorization is [{ } shown] && shown.StartsWith(Bearer, StringComparison.OrdinalIgnoreCase)
+            ? shown[Bearer.Length..].Trim()
+            : null;
 
-        return new(identity);
-    }
+    // Whoever shows a token is judged by it alone, also on this machine: a program that was shut out is out everywhere.
+    private static ClaimsPrincipal Program(HttpContext context, string token) =>
+        context.RequestServices.GetRequiredService<Gatekeeper>().ProgramOf(token) is { } program
+            ? Principal(program.For, [], program.May == ProgramMay.Write ? [Change] : [], "token")
+            : new();
+
+    private static ClaimsPrincipal Principal(string name, IEnumerable<Claim> claims, IEnumerable<string> roles, string scheme) =>
+        new(new ClaimsIdentity([new(ClaimTypes.Name, name), .. claims, .. roles.Select(role => new Claim(ClaimTypes.Role, role))], scheme));
 
     private static Task Revalidate(CookieValidatePrincipalContext context)
     {
@@ -116,9 +125,13 @@ internal static class AccessModule
     // A program that calls the API wants a status, not a page to sign in on.
     private static Task RedirectPagesOnly(RedirectContext<CookieAuthenticationOptions> context, int status)
     {
-        if (context.Request.Path.StartsWithSegments("/api") || context.Request.Path.StartsWithSegments(TelemetryModule.MetricsPath))
+        if (Api.ApiProblems.IsApi(context.Request.Path) || context.Request.Path.StartsWithSegments(TelemetryModule.MetricsPath))
         {
             context.Response.StatusCode = status;
+            if (status == StatusCodes.Status401Unauthorized)
+            {
+                context.Response.Headers.WWWAuthenticate = "Bearer";
+            }
         }
         else
         {

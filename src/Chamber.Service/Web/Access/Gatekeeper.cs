@@ -1,4 +1,5 @@
 using System.Security.Cryptography;
+using Chamber.Service.Commands;
 using Microsoft.AspNetCore.Identity;
 
 namespace Chamber.Service.Web.Access;
@@ -142,17 +143,26 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
     public bool StillHolds(string name, string stamp) => Find(name)?.Stamp == stamp;
 
     /// <summary>Makes a link; the token is returned once and kept only as its hash.</summary>
+    /// <exception cref="BadInputException">Nobody is named in 1 to <see cref="NameLengthMax"/> characters.</exception>
     public (GuestLink Link, string Token) Invite(string whom)
     {
         var token = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(24));
-        var link = new GuestLink(RandomNumberGenerator.GetString(CodeAlphabet, 4), Hash(token), whom.Trim(), time.GetUtcNow());
+        var link = new GuestLink(RandomNumberGenerator.GetString(CodeAlphabet, 4), Hash(token), Named("for", whom), time.GetUtcNow());
         file.Change(list => list with { Guests = [.. list.Guests, link] });
         return (link, token);
     }
 
     /// <summary>Takes a link back: whoever came in by it is out at their next request.</summary>
-    public void TakeBack(string linkId) =>
+    /// <exception cref="BadInputException">There is no such link.</exception>
+    public void TakeBack(string linkId)
+    {
+        if (!IsGuest(linkId))
+        {
+            throw BadInputException.Unknown($"There is no guest \"{linkId}\".");
+        }
+
         file.Change(list => list with { Guests = [.. list.Guests.Where(link => link.Id != linkId)] });
+    }
 
     public GuestLink? GuestOf(string token)
     {
@@ -161,6 +171,41 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
     }
 
     public bool IsGuest(string linkId) => file.Current.Guests.Any(link => link.Id == linkId);
+
+    public IReadOnlyList<ProgramToken> Programs => file.Current.Programs;
+
+    /// <summary>Lets a program in; the token is returned once and kept only as its hash.</summary>
+    /// <exception cref="BadInputException">It has no name of 1 to <see cref="NameLengthMax"/> characters.</exception>
+    public (ProgramToken Program, string Token) LetIn(string program, ProgramMay may)
+    {
+        var token = "chamber_" + Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(24));
+        var made = new ProgramToken(RandomNumberGenerator.GetString(CodeAlphabet, 4), Hash(token), Named("for", program), may, time.GetUtcNow());
+        file.Change(list => list with { Programs = [.. list.Programs, made] });
+        return (made, token);
+    }
+
+    /// <summary>Takes a program's token back: it is out at its next request.</summary>
+    /// <exception cref="BadInputException">There is no such program.</exception>
+    public void ShutOut(string programId)
+    {
+        if (Programs.All(program => program.Id != programId))
+        {
+            throw BadInputException.Unknown($"There is no token \"{programId}\".");
+        }
+
+        file.Change(list => list with { Programs = [.. list.Programs.Where(program => program.Id != programId)] });
+    }
+
+    /// <summary>The program that shows a token; null when it is not known, or was taken back.</summary>
+    public ProgramToken? ProgramOf(string token)
+    {
+        var hash = Hash(token);
+        return file.Current.Programs.FirstOrDefault(program => program.TokenHash == hash);
+    }
+
+    private static string Named(string field, string name) => name.Trim() is { Length: > 0 and <= NameLengthMax } named
+        ? named
+        : throw BadInputException.In(field, $"Say what it is for, in 1 to {NameLengthMax} characters.");
 
     private Person? Find(string name) =>
         file.Current.People.FirstOrDefault(person => string.Equals(person.Name, name, StringComparison.OrdinalIgnoreCase));

@@ -2,6 +2,7 @@ using System.Text.Json;
 using System.Text.RegularExpressions;
 using Chamber.Core.Batches;
 using Chamber.Service.Commands;
+using Chamber.Service.Web.Access;
 using Chamber.Storage;
 using Microsoft.AspNetCore.Diagnostics;
 using Microsoft.AspNetCore.Mvc;
@@ -118,7 +119,9 @@ internal sealed partial class ApiProblems(ILogger<ApiProblems> logger) : IExcept
 
     private static string Sentence(HttpContext context) => context.Response.StatusCode switch
     {
-        StatusCodes.Status401Unauthorized => "Sign in first: POST /api/sign-in with name and password, and keep the cookie.",
+        StatusCodes.Status401Unauthorized when AccessModule.ShownToken(context.Request) is not null => "This token is not known here: it was taken back, or is mistyped.",
+        StatusCodes.Status401Unauthorized => "Sign in first: POST /api/sign-in with name and password, and keep the cookie; a program shows a token.",
+        StatusCodes.Status403Forbidden when context.User.IsInRole(AccessModule.Change) => "Only people let others in, not programs: do it on the page, or sign in.",
         StatusCodes.Status403Forbidden => "You may look here and change nothing.",
         StatusCodes.Status404NotFound => $"There is nothing at {context.Request.Path}; see /openapi/v1.json.",
         StatusCodes.Status405MethodNotAllowed => $"{context.Request.Method} is not for {context.Request.Path}; see /openapi/v1.json.",

@@ -11,8 +11,8 @@ internal static class PeopleRoutes
 {
     public static void Map(RouteGroupBuilder owned, RouteGroupBuilder writes)
     {
-        owned = owned.MapGroup(string.Empty).WithTags("Access");
-        writes = writes.MapGroup(string.Empty).WithTags("Access");
+        owned = owned.MapGroup(string.Empty).RequireAuthorization(AccessModule.LetIn).WithTags("Access");
+        writes = writes.MapGroup(string.Empty).RequireAuthorization(AccessModule.LetIn).WithTags("Access");
         owned.MapGet("/people", (Gatekeeper gate) => gate.PeopleNames.Select(name => new PersonAnswer(name))).WithName("People").WithSummary("Who may sign in.");
         writes.MapPut("/people/{name}", (Gatekeeper gate, string name, PasswordRequest asked) => Save(gate, name, asked))
             .WithName("SavePerson").WithSummary("Lets somebody sign in, or gives them a new password, which ends every sign-in under the old one.");
@@ -23,6 +23,10 @@ internal static class PeopleRoutes
             .WithName("InviteGuest").WithSummary("Makes a link for a guest, who sees everything and changes nothing. It is in this answer only.");
         writes.MapDelete("/guests/{guest}", (Gatekeeper gate, string guest) => TakeBack(gate, guest))
             .WithName("TakeBackGuest").WithSummary("Takes a link back: whoever came in by it is out.").ProducesProblem(StatusCodes.Status404NotFound);
+        owned.MapGet("/tokens", (Gatekeeper gate) => gate.Programs.Select(TokenAnswer.Of)).WithName("Tokens").WithSummary("The programs that may call the API by a token.");
+        writes.MapPost("/tokens", (Gatekeeper gate, TokenRequest asked) => LetIn(gate, asked)).WithName("MakeToken").WithSummary("Makes a token for a program. It is in this answer only. Only people may; a program may not.");
+        writes.MapDelete("/tokens/{token}", (Gatekeeper gate, string token) => ShutOut(gate, token))
+            .WithName("TakeBackToken").WithSummary("Takes a token back, by its short name in the list: the program is out.").ProducesProblem(StatusCodes.Status404NotFound);
     }
 
     private static PersonAnswer Save(Gatekeeper gate, string name, PasswordRequest asked)
@@ -36,23 +40,25 @@ internal static class PeopleRoutes
 
     private static Created<InvitationAnswer> Invite(Gatekeeper gate, NoticeSettings notices, HttpRequest request, GuestRequest asked)
     {
-        if (asked.For.Trim().Length is 0 or > Gatekeeper.NameLengthMax)
-        {
-            throw BadInputException.In("for", $"for: say whom the link is for, in 1 to {Gatekeeper.NameLengthMax} characters.");
-        }
-
         var (link, token) = gate.Invite(asked.For);
         var page = notices.Notices.PageLink?.TrimEnd('/') ?? $"{request.Scheme}://{request.Host}";
         return TypedResults.Created("/api/guests", new InvitationAnswer(link.Id, link.For, $"{page}/guest/{token}"));
     }
 
+    private static Created<MadeTokenAnswer> LetIn(Gatekeeper gate, TokenRequest asked)
+    {
+        var (program, token) = gate.LetIn(asked.For, asked.May);
+        return TypedResults.Created("/api/tokens", new MadeTokenAnswer(program.Id, program.For, program.May, token));
+    }
+
+    private static NoContent ShutOut(Gatekeeper gate, string id)
+    {
+        gate.ShutOut(id);
+        return TypedResults.NoContent();
+    }
+
     private static NoContent TakeBack(Gatekeeper gate, string id)
     {
-        if (!gate.IsGuest(id))
-        {
-            throw BadInputException.Unknown($"There is no guest \"{id}\".");
-        }
-
         gate.TakeBack(id);
         return TypedResults.NoContent();
     }
@@ -80,3 +86,25 @@ internal sealed record GuestAnswer(string Guest, string For, Instant CreatedAt)
 /// <param name="For">Whom it is for.</param>
 /// <param name="Link">To hand over; shown only now.</param>
 internal sealed record InvitationAnswer(string Guest, string For, string Link);
+
+/// <summary>Which program a token is for.</summary>
+/// <param name="For">In your own words.</param>
+/// <param name="May">read: what a guest sees; write: what a person may change, but for letting others in.</param>
+internal sealed record TokenRequest(string For, ProgramMay May = ProgramMay.Read);
+
+/// <summary>A program's token, without what opens it.</summary>
+/// <param name="Token">Its short name, by which it is taken back.</param>
+/// <param name="For">Which program.</param>
+/// <param name="May">What it may do.</param>
+/// <param name="CreatedAt">When it was made.</param>
+internal sealed record TokenAnswer(string Token, string For, ProgramMay May, Instant CreatedAt)
+{
+    public static TokenAnswer Of(ProgramToken program) => new(program.Id, program.For, program.May, Instant.FromDateTimeOffset(program.CreatedAt));
+}
+
+/// <summary>A token that was just made.</summary>
+/// <param name="Token">Its short name, by which it is taken back.</param>
+/// <param name="For">Which program.</param>
+/// <param name="May">What it may do.</param>
+/// <param name="Secret">What the program sends, as <c>Authorization: Bearer SECRET</c>; shown only now.</param>
+internal sealed record MadeTokenAnswer(string Token, string For, ProgramMay May, string Secret);

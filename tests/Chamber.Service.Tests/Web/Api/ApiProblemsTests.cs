@@ -1,6 +1,7 @@
 using System.Net;
 using System.Text.Json;
 using System.Text.RegularExpressions;
+using Chamber.Service.Web.Access;
 using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Web.Api;
@@ -71,13 +72,21 @@ public class ApiProblemsTests
     }
 
     [Fact]
-    public async Task On_an_address_of_the_network_strangers_get_in_nowhere_and_guests_change_and_see_nothing_of_the_set_up()
+    public async Task On_an_address_of_the_network_strangers_get_in_nowhere_and_guests_and_programs_that_read_change_and_see_nothing_of_the_set_up()
     {
         var token = string.Empty;
-        await using var rig = await ApiRig.Start(gate => token = gate.Invite("the neighbours").Token, OwnAddress.Find());
+        var program = string.Empty;
+        await using var rig = await ApiRig.Start(
+            gate =>
+            {
+                token = gate.Invite("the neighbours").Token;
+                program = gate.LetIn("the display", ProgramMay.Read).Token;
+            },
+            OwnAddress.Find());
         using var entered = await rig.Call("GET", $"/guest/{token}");
         (string, string) guest = ("Cookie", Cookie(entered));
-        using var described = await rig.Call("GET", "/openapi/v1.json", null, guest);
+        (string, string) reader = ("Authorization", $"Bearer {program}");
+        using var described = await rig.Call("GET", "/openapi/v1.json", null, reader);
         var document = JsonDocument.Parse(await described.Content.ReadAsStringAsync(TestContext.Current.CancellationToken)).RootElement;
         var (open, closed) = (0, 0);
         foreach (var path in document.GetProperty("paths").EnumerateObject().Where(path => !path.Name.StartsWith("/api/sign-", StringComparison.Ordinal)))
@@ -87,6 +96,8 @@ public class ApiProblemsTests
                 var (method, address) = (operation.Name.ToUpperInvariant(), Regex.Replace(path.Name, "{[^}]*}", "1"));
                 await rig.Problem(HttpStatusCode.Unauthorized, method, address);
                 using var answer = await rig.Call(method, address, null, guest);
+                using var same = await rig.Call(method, address, null, reader);
+                Assert.Equal((method, address, answer.StatusCode), (method, address, same.StatusCode));
                 var mayNot = operation.Value.GetProperty("responses").TryGetProperty("403", out _);
                 Assert.True(mayNot == (answer.StatusCode == HttpStatusCode.Forbidden), $"{method} {address}: {(int)answer.StatusCode}");
                 Assert.True(mayNot || method == "GET", $"{method} {address} is open to guests.");
@@ -138,7 +149,7 @@ public class ApiProblemsTests
         (HttpStatusCode.BadRequest, "POST", "/api/notices/browsers", """{ "endpoint": "https://push.example.org/1", "publicKey": "AAAA", "secret": "AAAA" }""", "publicKey", "publicKey must be 65 bytes in base64url, as the browser gives it."),
         (HttpStatusCode.BadRequest, "PUT", "/api/people/Ada", """{ "password": "short" }""", "password", "Choose a password of at least 10 characters; four short words do well."),
         (HttpStatusCode.NotFound, "DELETE", "/api/people/Ada", null, null, "There is no Ada."),
-        (HttpStatusCode.BadRequest, "POST", "/api/guests", """{ "for": " " }""", "for", "for: say whom the link is for, in 1 to 60 characters."),
+        (HttpStatusCode.BadRequest, "POST", "/api/guests", """{ "for": " " }""", "for", "Say what it is for, in 1 to 60 characters."),
         (HttpStatusCode.BadRequest, "GET", "/api/refusals?last=0", null, "last", "last: write a number from 1 to 10000."),
         (HttpStatusCode.NotFound, "GET", "/api/backups/..%2Fchamber.db", null, null, "There is no backup \"..%2Fchamber.db\"."),
     ];
