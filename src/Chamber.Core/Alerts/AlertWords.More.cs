@@ -88,7 +88,7 @@ public static partial class AlertWords
             ProbeFault.FlatLine => ("It has said the same to the last digit for far too long.", "Warm it in the hand: if it does not move, restart or replace it."),
             ProbeFault.ImpossibleRate => ("It jumps faster than wet media can.", "See whether it slipped out of the media, or sits by a heater or its own electronics."),
             ProbeFault.OtherUnit => ("Its values fit the other unit of temperature.", "Set its unit, °C or °F, in the configuration. It is never guessed."),
-            ProbeFault.SaturatedHumidity => ("Its humidity stays at the upper end where nothing is covered: the sensor is wet or worn.", "Let it dry in warm, dry air for a day. Until then its humidity tells no more than that."),
+            ProbeFault.SaturatedHumidity => ("Its humidity stays at the upper end in air that is known to be open: the sensor is wet or worn.", "Let it dry in warm, dry air for a day. Until then its humidity tells no more than that."),
             _ => ("It says values that no place in a home has.", "Check its unit and payload mapping; replace it if it goes on."),
         };
         return new($"{teller.Subject} is faulty", $"{what} First at {teller.Since()}.", "What it says wrongly is not used; what it measures meanwhile is not known.", todo, "");

@@ -23,8 +23,11 @@ internal sealed class BatchState
     private double hotHours;
     private double hotCelsiusHours;
 
-    public BatchState(BatchTerms terms)
+    private readonly long cameAt;
+
+    public BatchState(BatchTerms terms, long cameAt)
     {
+        this.cameAt = cameAt;
         Terms = terms;
         crop = terms.Watched.Crop;
         cardinals = crop.Profile.Cardinals;
@@ -32,6 +35,7 @@ internal sealed class BatchState
         hot = crop.HotLimit.Celsius;
         Name = terms.Watched.Batch.Id.Text;
         (Up, FirstUpAt, IsUncovered) = terms.Before;
+        IsOpenHere = !terms.Watched.HasCover && Instant.FromUnixTimeTicks(cameAt) == terms.Watched.Batch.SownAt;
     }
 
     public BatchTerms Terms { get; }
@@ -48,7 +52,10 @@ internal sealed class BatchState
     /// <summary>When somebody first saw one up.</summary>
     public long? FirstUpAt { get; set; }
 
-    public bool IsUncovered { get; set; }
+    public bool IsUncovered { get; private set; }
+
+    /// <summary>Whether the air over it is known to be open, since it was sown here without a cover, or its cover came off here. One that came uncovered says nothing of the lids beside it.</summary>
+    public bool IsOpenHere { get; private set; }
 
     public bool IsCovered => Terms.Watched.HasCover && !IsUncovered;
 
@@ -67,6 +74,13 @@ internal sealed class BatchState
 
     /// <summary>Since when the present cold has cost it progress.</summary>
     public long ColdSince { get; private set; }
+
+    /// <summary>Its cover is off.</summary>
+    public void Uncover(long at)
+    {
+        IsUncovered = true;
+        IsOpenHere |= at > cameAt;
+    }
 
     public bool IsTooCold => tooCold.IsOpen;
 

@@ -42,7 +42,7 @@ internal sealed partial class PlaceWatch
                 RemoveProbe(probe, change.At);
                 break;
             case BatchTerms terms:
-                batches.Add(new(terms));
+                batches.Add(new(terms, change.At));
                 PlanDeadlines();
                 break;
             case BatchDeparture carried:

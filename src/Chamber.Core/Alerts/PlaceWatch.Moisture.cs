@@ -99,10 +99,12 @@ internal sealed partial class PlaceWatch
         station.HumidityPercent = percent;
     }
 
-    // Under a cover air is saturated whether the media is damp or swimming: there it proves a shut cover and no fault.
+    // Under a cover air is saturated whether the media is damp or swimming: there it proves a shut cover and no fault. A lid that nobody has
+    // written down is a lid all the same, so that it must be known that the air is open.
     private void JudgeSaturation(StationState station, long at, double raw, long known, bool isGap, bool covered)
     {
         var saturated = raw >= SaturatedPercent;
+        var open = !covered && (batches.Exists(batch => batch.IsOpenHere) || WaterEvaporatesBy(station, at));
         if (!saturated && !station.Saturated.IsOpen)
         {
             station.Saturated.Lose();
@@ -111,9 +113,14 @@ internal sealed partial class PlaceWatch
 
         var holder = $"{station.Name} saturated";
         var about = AlertSubject.Of(station.Id);
-        Fault(Turned(Pass(ref station.Saturated, known, isGap || covered, limits.SaturatedHold, 0), station.Saturated, AlertKind.FaultyProbe, about, holder, Severity.Note), station, ProbeFault.SaturatedHumidity);
-        Fault(Turned(station.Saturated.Judge(at, saturated && !covered, !saturated || covered, limits.SaturatedHold, 0), station.Saturated, AlertKind.FaultyProbe, about, holder, Severity.Note), station, ProbeFault.SaturatedHumidity);
+        Fault(Turned(Pass(ref station.Saturated, known, isGap || !open, limits.SaturatedHold, 0), station.Saturated, AlertKind.FaultyProbe, about, holder, Severity.Note), station, ProbeFault.SaturatedHumidity);
+        Fault(Turned(station.Saturated.Judge(at, saturated && open, !saturated || covered, limits.SaturatedHold, 0), station.Saturated, AlertKind.FaultyProbe, about, holder, Severity.Note), station, ProbeFault.SaturatedHumidity);
     }
+
+    // Wet media stays a few degrees cooler than the air around it only while water evaporates into that air: then it is not saturated, whatever a sensor says.
+    private bool WaterEvaporatesBy(StationState station, long at) =>
+        station is { Measurand: Measurand.Air, HasLast: true }
+        && stations.Exists(other => other.Measurand == Measurand.Media && other.IsFreshAt(at) && EvaporativeCooling.Explains(station.LastCelsius, other.LastCelsius));
 
     private void JudgeLid(StationState station, long at, double percent, long known, bool isGap)
     {

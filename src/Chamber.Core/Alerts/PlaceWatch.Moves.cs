@@ -36,7 +36,11 @@ internal sealed partial class PlaceWatch
 
         batch.WarmDarkHours = carried.WarmDarkHours;
         batch.CoverTold = carried.CoverTold;
-        batch.IsUncovered |= carried.IsUncovered;
+        if (carried.IsUncovered)
+        {
+            batch.Uncover(carried.At);
+        }
+
         foreach (var alert in carried.Alerts.Where(alert => HoldsHereToo(alert.Kind, batch)))
         {
             Book.Adopt(alert);

@@ -27,7 +27,7 @@ internal sealed partial class PlaceWatch
 
     private void Uncover(BatchState batch, long at)
     {
-        batch.IsUncovered = true;
+        batch.Uncover(at);
         Book.Release(AlertKind.CoverShut, AlertSubject.Of(batch.Id), batch.Name, at, CloseReason.Over, HarmOf);
         PlanDeadlines();
         if (batches.TrueForAll(other => !other.IsCovered))
@@ -88,7 +88,7 @@ internal sealed partial class PlaceWatch
     {
         if (batch.Method != SowingMethod.DampTowel && stations.Exists(station => due - station.HumidityAt <= station.MaxGap && station.HumidityPercent < UncoveredPercent))
         {
-            batch.IsUncovered = true;
+            batch.Uncover(due);
             return;
         }
 

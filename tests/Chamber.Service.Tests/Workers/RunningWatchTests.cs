@@ -46,6 +46,10 @@ public sealed class RunningWatchTests : IDisposable
         await Ask("read", "mat", "55C", "--sure");
         await again.Line("Danger: 55.0 °C on mat");
         Assert.DoesNotContain("no more are likely", again.Output, StringComparison.Ordinal);
+
+        // People are told after the line is written; a service that has ended has done so.
+        again.AskToStop();
+        await again.End();
         using var store = Store();
         var entry = Assert.Single(store.Ledger.Alerts.Open(), entry => entry.Kind == "StopWaiting");
         Assert.Equal(1, entry.Told.Times);
