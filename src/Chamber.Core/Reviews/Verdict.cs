@@ -47,6 +47,11 @@ public sealed record Verdict(Blame Blame, string Sentence, string NextTime = "")
         var late = IsLate(facts);
         if (!facts.IsOver && !late && facts.Losses.Count == 0)
         {
+            if (WasHot(facts))
+            {
+                return TooHot(facts, $"{Up(facts)} so far");
+            }
+
             return new(Blame.StillOpen, $"{Up(facts)} so far; nothing is late.");
         }
 
@@ -62,6 +67,11 @@ public sealed record Verdict(Blame Blame, string Sentence, string NextTime = "")
     private static bool IsFew(BatchFacts facts) =>
         1 - facts.Lot.ChanceOfAtLeast(facts.Count.Up + 1, facts.Count.Seeds) < FewChance
         || (facts.Count.Share < 0.5 && facts.Count.Seeds >= 4);
+
+    private static Verdict TooHot(BatchFacts facts, string seen) => new(
+        Blame.Spot,
+        $"The spot is too hot: {seen}, with {Hours(facts.Hours.HoursAbove)} above {facts.Scale.Show(facts.Crop.HotLimit)}, which leaves {Percent(facts.StandShare)} of those that could come up.",
+        "Choose a cooler spot, or raise the box off the heat.");
 
     private static bool WasHot(BatchFacts facts) => facts.Hours.HoursAbove > HotHoursMax && facts.StandShare < StandShareMin;
 
@@ -128,7 +138,7 @@ public sealed record Verdict(Blame Blame, string Sentence, string NextTime = "")
 
         if (WasHot(facts))
         {
-            return new(Blame.Spot, $"The spot is too hot: {seen} ({forecast}), with {Hours(facts.Hours.HoursAbove)} above {facts.Scale.Show(facts.Crop.HotLimit)}.", "Choose a cooler spot, or raise the box off the heat.");
+            return TooHot(facts, $"{seen} ({forecast})");
         }
 
         if (CoolShare(facts) > CoolShareMax)

@@ -62,7 +62,7 @@ internal static class HindsightWords
             batch.Crop.CommonName,
             sown,
             batch.AtSowing.Half is { Low: { } low, Mid: { } mid, High: { } high } ? RangeText.Days(low.TotalDays, mid.TotalDays, high.TotalDays) : "cannot say",
-            half is null ? "not known" : $"{RangeText.Day(half.After.TotalDays)} to {RangeText.Day(half.By.TotalDays)} days",
+            half is null ? batch.Batch.EndedAt is null ? "still coming up" : "not known" : $"{RangeText.Day(half.After.TotalDays)} to {RangeText.Day(half.By.TotalDays)} days",
             half is null ? "-" : Signed(half.ErrorDays),
         ];
     }

@@ -30,7 +30,7 @@ internal static class ReviewVerb
                     }
 
                     screen.Say();
-                    screen.Table(["", ""], ReviewWords.Facts(review).Select(fact => new[] { fact.Name, fact.Value }));
+                    screen.Facts([.. ReviewWords.Facts(review)]);
                     foreach (var file in files)
                     {
                         screen.Aside(file);

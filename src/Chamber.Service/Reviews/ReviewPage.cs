@@ -103,7 +103,7 @@ internal static class ReviewWords
             yield return ("Forecast", string.Create(CultureInfo.InvariantCulture, $"day {days.Low:0.#} to {days.High:0.#} (80 %)"));
         }
 
-        yield return ("Temperature", string.Create(CultureInfo.InvariantCulture, $"{facts.Hours.HoursBelow:0} h below {picture.Scale.Show(review.Crop.CoolLimit)}, {facts.Hours.HoursAbove:0} h above {picture.Scale.Show(review.Crop.HotLimit)}, until they were up; {facts.Hours.UnknownHours:0} h not measured"));
+        yield return ("Temperature", string.Create(CultureInfo.InvariantCulture, $"{facts.Hours.HoursBelow:0} h below {picture.Scale.Show(review.Crop.CoolLimit)}, {facts.Hours.HoursAbove:0} h above {picture.Scale.Show(review.Crop.HotLimit)}, {(facts.SeenDays.By is null ? "so far" : "until they were up")}; {facts.Hours.UnknownHours:0} h not measured"));
         yield return ("Warm and dark after", string.Create(CultureInfo.InvariantCulture, $"{facts.WarmDarkHours:0} h"));
         if (batch.Losses.Count > 0)
         {

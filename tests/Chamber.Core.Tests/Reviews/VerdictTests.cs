@@ -68,6 +68,14 @@ public class VerdictTests
         Assert.Equal(Blame.StillOpen, Verdict.On(Good with { IsOver = false, Count = new(1, 12), SeenDays = (4, null) }).Blame);
 
     [Fact]
+    public void A_spot_that_is_too_hot_is_said_before_anything_is_late()
+    {
+        var verdict = Verdict.On(Good with { IsOver = false, Count = new(0, 16), SeenDays = (4, null), Hours = new(0, 96, 96, 0), StandShare = 0.02 });
+        Assert.Equal(Blame.Spot, verdict.Blame);
+        Assert.StartsWith("The spot is too hot: 0 of 16 up so far, with 96 h above", verdict.Sentence, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Late_on_a_hot_spot_is_the_spot_though_it_was_warm_enough()
     {
         var verdict = Verdict.On(Good with { IsOver = false, Count = new(0, 16), SeenDays = (9, null), Hours = new(0, 220, 220, 0), StandShare = 0.1 });
