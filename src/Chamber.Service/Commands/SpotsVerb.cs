@@ -179,7 +179,8 @@ public sealed record SpotNowAnswer(
     double MeasuredHours,
     SurveyStage Survey,
     IReadOnlyList<ProbeId> Probes,
-    IReadOnlyList<Core.Batches.BatchId> Batches)
+    IReadOnlyList<Core.Batches.BatchId> Batches,
+    string? Caution)
 {
     internal static SpotNowAnswer Of(HomeReader home, SurveyedSpot surveyed)
     {
@@ -196,6 +197,7 @@ public sealed record SpotNowAnswer(
             survey.MeasuredHours,
             survey.Stage,
             home.ProbesOn(spot.Id),
-            home.BatchesOn(spot.Id));
+            home.BatchesOn(spot.Id),
+            Cautions.Of(spot.Kind));
     }
 }

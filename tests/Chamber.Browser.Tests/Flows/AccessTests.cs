@@ -38,10 +38,21 @@ public sealed class AccessTests(Chromium chromium)
         await Expect(guest.Page.GetByRole(AriaRole.Article, new() { Name = "shelf" })).ToBeVisibleAsync();
         await guest.Page.GotoAsync(home.Address + "/set-up/people");
         await Expect(guest.Page.GetByText("You may look here and change nothing")).ToBeVisibleAsync();
+        await guest.GoTo(home.Address + "/spots");
 
         await owner.Page.GetByRole(AriaRole.Button, new() { Name = "Take back" }).ClickAsync();
         await Expect(owner.Page.GetByText("the neighbour since")).ToBeHiddenAsync();
+
+        // The page that the guest has open shuts by itself, and opens no more.
+        await Expect(guest.Page.GetByRole(AriaRole.Heading, new() { Name = "You are signed out" })).ToBeVisibleAsync();
+        await Expect(guest.Page.GetByRole(AriaRole.Article)).ToHaveCountAsync(0);
         await guest.Page.GotoAsync(home.Address + "/spots");
         await Expect(guest.Page.GetByRole(AriaRole.Heading, new() { Name = "Sign in" })).ToBeVisibleAsync();
+
+        await owner.Page.GetByRole(AriaRole.Link, new() { Name = "Sign out" }).ClickAsync();
+        await owner.Page.GetByRole(AriaRole.Button, new() { Name = "Sign out" }).ClickAsync();
+        await Expect(owner.Page.GetByRole(AriaRole.Heading, new() { Name = "Sign in" })).ToBeVisibleAsync();
+        await owner.Page.GotoAsync(home.Address + "/spots");
+        await Expect(owner.Page.GetByRole(AriaRole.Heading, new() { Name = "Sign in" })).ToBeVisibleAsync();
     }
 }

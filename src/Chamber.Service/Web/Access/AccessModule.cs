@@ -92,6 +92,14 @@ internal static class AccessModule
         && LocalNames.Contains(request.Host.Host)
         && !request.Headers.ContainsKey("X-Forwarded-For") && !request.Headers.ContainsKey("Forwarded");
 
+    /// <summary>Whether somebody got in by signing in, or by a guest's link, and not by sitting at this machine.</summary>
+    public static bool IsByCookie(ClaimsPrincipal user) => user.Identity?.AuthenticationType == Scheme;
+
+    /// <summary>Whether whoever got in would still be let in: nobody has taken their access or link away, or changed their password.</summary>
+    public static bool StillHolds(Gatekeeper gate, ClaimsPrincipal user) => !IsByCookie(user) || (user.FindFirstValue(GuestClaim) is { } link
+        ? gate.IsGuest(link)
+        : gate.StillHolds(user.Identity?.Name ?? "", user.FindFirstValue(StampClaim) ?? ""));
+
     /// <summary>The token that a program shows (RFC 6750); null when it shows none, or calls a page.</summary>
     public static string? ShownToken(HttpRequest request) =>
         Api.ApiProblems.IsApi(request.Path) && request.Headers.Authorization is [{ } shown] && shown.StartsWith(Bearer, StringComparison.OrdinalIgnoreCase)
@@ -109,12 +117,7 @@ internal static class AccessModule
 
     private static Task Revalidate(CookieValidatePrincipalContext context)
     {
-        var gate = context.HttpContext.RequestServices.GetRequiredService<Gatekeeper>();
-        var user = context.Principal!;
-        var holds = user.FindFirstValue(GuestClaim) is { } link
-            ? gate.IsGuest(link)
-            : gate.StillHolds(user.Identity?.Name ?? "", user.FindFirstValue(StampClaim) ?? "");
-        if (!holds)
+        if (!StillHolds(context.HttpContext.RequestServices.GetRequiredService<Gatekeeper>(), context.Principal!))
         {
             context.RejectPrincipal();
         }

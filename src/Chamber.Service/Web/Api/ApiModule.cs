@@ -49,7 +49,7 @@ internal static class ApiModule
         CropRoutes.Map(reads, writes);
         BatchRoutes.Map(reads, writes);
         SeedRoutes.Map(reads, writes);
-        PlanRoutes.Map(reads);
+        PlanRoutes.Map(reads, writes);
         AlertRoutes.Map(reads, writes);
         TakeOutRoutes.Map(reads, owned, writes);
         NoticeRoutes.Map(owned, writes);

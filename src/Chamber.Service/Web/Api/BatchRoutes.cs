@@ -14,6 +14,8 @@ internal static class BatchRoutes
 {
     public static void Map(RouteGroupBuilder reads, RouteGroupBuilder writes)
     {
+        reads.MapGet("/hindsight", (PageHome page) => HindsightAnswer.Of(new HomeHindsight(page.Read(), page.Now).All()))
+            .WithTags("Batches").WithName("Hindsight").WithSummary("How well forecasts did: what was predicted at sowing against what was seen, for every batch.");
         MapReads(reads.MapGroup("/batches").WithTags("Batches"));
         MapWrites(writes.MapGroup("/batches").WithTags("Batches"));
     }
@@ -41,10 +43,13 @@ internal static class BatchRoutes
         one.MapDelete("/looks", (PageHome page, string batch, string at) => Write(page, batches => batches.TakeBackLook(batch, at))).WithName("TakeBackLook").WithSummary("Takes a look out of the record: it was a mistake.");
         one.MapPost("/stages", (PageHome page, string batch, StageRequest stage) => Write(page, batches => batches.Stage(batch, stage))).WithName("Stage").WithSummary("Something was done: uncovered, to the light, pricked out, planted out.");
         one.MapPost("/losses", (PageHome page, string batch, LossRequest loss) => Write(page, batches => batches.Lose(batch, loss))).WithName("Lose").WithSummary("Plants were lost, and what to.");
+        one.MapDelete("/stages", (PageHome page, string batch, string at) => Write(page, batches => batches.TakeBackStage(batch, At(page, at)))).WithName("TakeBackStage").WithSummary("Takes what was done at a time out of the record: it was a mistake.");
+        one.MapDelete("/losses", (PageHome page, string batch, string at) => Write(page, batches => batches.TakeBackLoss(batch, At(page, at)))).WithName("TakeBackLoss").WithSummary("Takes a loss out of the record: it was a mistake.");
         one.MapPost("/wettings", (PageHome page, string batch, MomentRequest? when) => Write(page, batches => batches.Wet(batch, when ?? new()))).WithName("Wet").WithSummary("It was wetted again.");
         one.MapPut("/spot", (PageHome page, string batch, MoveRequest to) => Write(page, batches => batches.Move(batch, to))).WithName("MoveBatch").WithSummary("It stands on another spot; its history stays with it.");
         one.MapPut("/plant-out", (PageHome page, string batch, PlantOutRequest on) => Write(page, batches => batches.PlantOut(batch, on.Day))).WithName("PlantOut").WithSummary("When it is to be planted out; reminders count back from it.");
         one.MapPost("/end", (PageHome page, string batch, MomentRequest? when) => Write(page, batches => batches.End(batch, when ?? new()))).WithName("EndBatch").WithSummary("It is planted out, potted up or given up: nothing is watched after that.");
+        one.MapDelete("/end", (PageHome page, string batch) => Write(page, batches => batches.Reopen(batch))).WithName("ReopenBatch").WithSummary("Takes back that it has ended.");
         one.MapPost("/test-result", (PageHome page, string batch, TestCallRequest call) => SeedRoutes.Call(page, batch, call)).WithName("CallTest").WithSummary("Calls a germination test that runs as this batch.");
     }
 
@@ -97,6 +102,8 @@ internal static class BatchRoutes
         var home = page.Read();
         return new HomeReviews(home, page.Now, page.Scale).Of(home.RequireBatch(name));
     }
+
+    private static Instant At(PageHome page, string at) => BadInputException.In("at", () => page.Read().TimeOf(at, page.Now));
 
     private static Interval Lifetime(Batch batch, Instant now) => new(batch.SownAt, Instant.Max(batch.SownAt, batch.EndedAt ?? now));
 

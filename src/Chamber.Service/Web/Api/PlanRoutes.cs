@@ -4,6 +4,7 @@ using Chamber.Service.Commands;
 using Chamber.Service.Configuration;
 using Chamber.Service.Plots;
 using Chamber.Service.Reviews;
+using Chamber.Service.Web.Growing;
 
 namespace Chamber.Service.Web.Api;
 
@@ -12,8 +13,9 @@ internal static class PlanRoutes
 {
     private const int RoomUnlessTold = 20;
 
-    public static void Map(RouteGroupBuilder reads)
+    public static void Map(RouteGroupBuilder reads, RouteGroupBuilder writes)
     {
+        writes.MapPut("/season-plan", (PageHome page, PlanSheet sheet) => SaveSheet(page, sheet)).WithTags("Plans").WithName("SaveSeasonPlan").WithSummary("Keeps the plan for the season, the one that the page shows, and works it out.");
         reads = reads.MapGroup(string.Empty).WithTags("Plans").ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status409Conflict);
         reads.MapGet("/plan", (PageHome page, [AsParameters] PlanQuery asked) => Plan.Of(asked.ToQuestion().ToRequest(page.Read(), page.Now)))
             .WithName("Plan").WithSummary("How many seeds to sow for the plants that are wanted, and what a plant costs.");
@@ -21,6 +23,8 @@ internal static class PlanRoutes
             .WithName("Dates").WithSummary("When to sow, harden off and plant out (crop=tomato:12, once for each crop), and whether there is room in the light.");
         reads.MapGet("/place", (PageHome page, string[]? crop, bool? newOnly) => PlaceVerb.Solve(page.Read(), page.Now, crop ?? [], newOnly ?? false).Select(PlacingAnswer.Of))
             .WithName("Place").WithSummary("Which batch, or crop to be sown, goes on which spot, so that all together lose the least.");
+        reads.MapGet("/season-plan", (PageHome page, Settings settings) => Sheet(page, PlanSheet.Load(page.Store, settings.Prices)))
+            .WithName("SeasonPlan").WithSummary("The plan for the season as it is kept, and what it comes to: seeds, dates, cost, room in the light.");
         reads.MapGet("/season", (PageHome page, Settings settings, int? year, decimal? boughtPrice, decimal? otherCosts) => Season(page, settings, year, boughtPrice, otherCosts))
             .WithName("Season").WithSummary("Looks back on a season: spots, lots, methods, money, and what to do differently.");
         reads.MapGet("/compare", (PageHome page, string[]? counts, string[]? batches) => Compare(page, counts ?? [], batches ?? []))
@@ -40,6 +44,17 @@ internal static class PlanRoutes
         var room = lightRoom is null or >= 1 ? lightRoom ?? RoomUnlessTold : throw BadInputException.In("lightRoom", "lightRoom: write at least 1.");
         return new([.. plans.Select(plan => plan.Answer)], LightRoom.Weeks([.. plans.Select(plan => plan.Lit).OfType<LitPots>()], room));
     }
+
+    // A plan of which the day or the crops are not known yet comes to nothing, which is no error.
+    private static SeasonPlanAnswer Sheet(PageHome page, PlanSheet sheet) => new(
+        sheet, sheet.LastFrost is null || sheet.Rows.All(row => row.Crop.Length == 0) ? null : new SeasonPlanner(page.Read(), page.Now).Of(sheet));
+
+    private static SeasonPlanAnswer SaveSheet(PageHome page, PlanSheet sheet) => page.Write((home, now) =>
+    {
+        var result = new SeasonPlanner(home, now).Of(sheet);
+        sheet.Save(home.Store);
+        return new SeasonPlanAnswer(sheet, result);
+    });
 
     private static SeasonAnswer Season(PageHome page, Settings settings, int? year, decimal? boughtPrice, decimal? otherCosts)
     {
@@ -70,6 +85,11 @@ internal static class PlanRoutes
 
     private static SeedCount Count(string text) => BadInputException.In("counts", () => SeedCount.Parse(text));
 }
+
+/// <summary>The plan for the season.</summary>
+/// <param name="Sheet">As somebody wrote it.</param>
+/// <param name="Result">What it comes to; null while the last frost or the crops are missing.</param>
+internal sealed record SeasonPlanAnswer(PlanSheet Sheet, PlanResult? Result);
 
 /// <summary>When to sow what.</summary>
 /// <param name="Crops">Each crop with its dates.</param>
