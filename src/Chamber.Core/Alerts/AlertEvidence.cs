@@ -117,4 +117,8 @@ public enum ProbeFault
 /// <param name="Crop">Its crop.</param>
 /// <param name="DelayHours">Hours of progress lost so far, against its fastest; at least 0.</param>
 /// <param name="ShareLost">The share of seed, 0 to 1, that would not come up if this stayed; 0 where nothing is published.</param>
-public sealed record BatchHarm(BatchId Batch, CropId Crop, double DelayHours, double ShareLost);
+public sealed record BatchHarm(BatchId Batch, CropId Crop, double DelayHours, double ShareLost)
+{
+    /// <summary>Whether it is up: then there is no seed to lose, and what heat does to seedlings is not published as a share.</summary>
+    public bool IsUp { get; init; }
+}

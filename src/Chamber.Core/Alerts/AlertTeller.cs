@@ -62,6 +62,9 @@ public static partial class AlertWords
             _ => $"It was over at {Time(alert.ClosedAt!.Value)}.",
         };
 
+        /// <summary>Whether all batches concerned are up.</summary>
+        public bool AreUp => alert.Harm.Count > 0 && alert.Harm.All(harm => harm.IsUp);
+
         public string Harm() => string.Join(' ', alert.Harm.Select(HarmOf).Where(text => text.Length > 0));
 
         public string Caution()
@@ -73,6 +76,11 @@ public static partial class AlertWords
         private string HarmOf(BatchHarm harm)
         {
             var name = $"{harm.Batch} ({facts.Batches.FirstOrDefault(known => known.Batch.Id == harm.Batch)?.Crop.CommonName ?? harm.Crop.Text})";
+            if (harm.IsUp)
+            {
+                return $"{name} is up: seedlings wilt and scorch in such heat, or grow long and soft; by day they do best at {GrowingDay(harm)}.";
+            }
+
             var parts = new List<string>();
             if (harm.DelayHours >= 1)
             {
@@ -86,6 +94,9 @@ public static partial class AlertWords
 
             return parts.Count == 0 ? "" : $"{name} {string.Join(", and ", parts)}.";
         }
+
+        private string GrowingDay(BatchHarm harm) =>
+            facts.Batches.FirstOrDefault(known => known.Batch.Id == harm.Batch)?.Crop.Guide?.GrowingDay is { } day ? style.Scale.Show(day) : style.Scale.Show(18, 21);
 
         private static string DelayOf(double hours) => hours < 18
             ? HoursOf(hours)

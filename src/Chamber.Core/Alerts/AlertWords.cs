@@ -101,10 +101,10 @@ public static partial class AlertWords
     }
 
     private static AlertText TooHot(Teller teller) => new(
-        $"Too hot on {teller.Subject}",
+        teller.AreUp ? $"Too hot for seedlings on {teller.Subject}" : $"Too hot on {teller.Subject}",
         $"{teller.Latest()} there at {teller.LastTime()}, above {teller.Limit()} since {teller.Since()}, at worst {teller.Worst()}.",
         teller.Harm(),
-        "Raise it on slats, open the lid a crack, or move it somewhere cooler.",
+        teller.AreUp ? "Take the lid off, and shade them or move them somewhere cooler and bright." : "Raise it on slats, open the lid a crack, or move it somewhere cooler.",
         teller.Caution());
 
     private static AlertText Hazard(Teller teller)

@@ -8,10 +8,14 @@ namespace Chamber.Core.Alerts;
 /// <summary>A batch at a place: how it fares there against its crop's limits.</summary>
 internal sealed class BatchState
 {
+    // 70 °F, what nearly all seedlings are grown on at (Iowa State Univ. Extension, 2023), for a crop without a growing day of its own.
+    private static readonly Temperature UsualGrowingDay = Temperature.FromCelsius(21.1);
+
     private readonly Crop crop;
     private readonly CardinalTemperatures cardinals;
     private readonly double cool;
     private readonly double hot;
+    private readonly double growingDay;
     private RollingDay lost = new();
     private HeldCondition tooCold;
     private HeldCondition tooHot;
@@ -33,6 +37,7 @@ internal sealed class BatchState
         cardinals = crop.Profile.Cardinals;
         cool = crop.CoolLimit.Celsius;
         hot = crop.HotLimit.Celsius;
+        growingDay = (crop.Guide?.GrowingDay?.High ?? UsualGrowingDay).Celsius;
         Name = terms.Watched.Batch.Id.Text;
         (Up, FirstUpAt, IsUncovered) = terms.Before;
         IsOpenHere = !terms.Watched.HasCover && Instant.FromUnixTimeTicks(cameAt) == terms.Watched.Batch.SownAt;
@@ -57,6 +62,8 @@ internal sealed class BatchState
     /// <summary>Whether the air over it is known to be open, since it was sown here without a cover, or its cover came off here. One that came uncovered says nothing of the lids beside it.</summary>
     public bool IsOpenHere { get; private set; }
 
+    private bool IsSeedling => FirstUpAt is not null && (Method != SowingMethod.DampTowel || IsUncovered);
+
     public bool IsCovered => Terms.Watched.HasCover && !IsUncovered;
 
     /// <summary>How often the shut cover was told: 1 as a note, 2 as a warning.</summary>
@@ -67,7 +74,8 @@ internal sealed class BatchState
 
     public double CoolLimit => cool;
 
-    public double HotLimit => hot;
+    /// <summary>°C. Until the first are up that of coming up; then that of seedlings. A root in a towel still has to come up.</summary>
+    public double HotLimit(WatchLimits limits) => IsSeedling ? growingDay + limits.SeedlingHotKelvins : hot;
 
     /// <summary>Hours of progress lost to cold within the day before an instant.</summary>
     public double HoursLostAt(long at) => lost.SumAt(at);
@@ -95,6 +103,11 @@ internal sealed class BatchState
     /// <summary>Lets a straight line from the last temperature to this one count.</summary>
     public void Pass(long from, double fromCelsius, long to, double toCelsius)
     {
+        if (IsSeedling)
+        {
+            return;
+        }
+
         var hours = (to - from) / (double)NodaConstants.TicksPerHour;
         var mean = (fromCelsius + toCelsius) / 2;
         if (mean < cool)
@@ -119,8 +132,11 @@ internal sealed class BatchState
         return tooCold.Judge(at, bad, isUp || celsius >= cool + limits.Limits.ColdMargin, 0, limits.ColdClear);
     }
 
-    public Turn JudgeHot(long at, double celsius, long hold, WatchTicks limits) =>
-        tooHot.Judge(at, celsius > hot, celsius <= hot - limits.Limits.HotMargin, hold, limits.HotClear);
+    public Turn JudgeHot(long at, double celsius, long hold, WatchTicks limits)
+    {
+        var limit = HotLimit(limits.Limits);
+        return tooHot.Judge(at, celsius > limit, celsius <= limit - limits.Limits.HotMargin, hold, limits.HotClear);
+    }
 
     public Turn AdvanceCold(long at, WatchTicks limits) => tooCold.Advance(at, 0, limits.ColdClear);
 
@@ -158,6 +174,11 @@ internal sealed class BatchState
 
     public BatchHarm HarmOfHeat()
     {
+        if (IsSeedling)
+        {
+            return new(Id, crop.Id, 0, 0) { IsUp = true };
+        }
+
         var meanHot = hotHours > 0 ? hotCelsiusHours / hotHours : hot;
         return new(Id, crop.Id, lostToHeat, ShareLostAt(meanHot));
     }

@@ -148,7 +148,7 @@ internal sealed class PlaceTimeline
 
         var crop = watched.Crop;
         var before = StandingAt(watched, start);
-        var key = $"{batch.Id} {crop.Id} {crop.Profile.Cardinals} {crop.CoolLimit.Celsius:R} {crop.HotLimit.Celsius:R} {batch.Method} {light} {batch.Seeds} {batch.SownAt} {watched.HasCover} {before}";
+        var key = $"{batch.Id} {crop.Id} {crop.Profile.Cardinals} {crop.CoolLimit.Celsius:R} {crop.HotLimit.Celsius:R} {batch.Method} {light} {batch.Seeds} {batch.SownAt} {watched.HasCover} {crop.Guide?.GrowingDay} {before}";
         yield return new(start, ChangeKind.BatchComes, key, new BatchTerms(watched, light, before));
         if (carried is not null)
         {

@@ -208,7 +208,7 @@ internal sealed partial class PlaceWatch
                 alert.Probe ??= station.Id;
                 alert[FigureName.LowestCelsius] = station.LastDay.Lowest;
                 alert[FigureName.WorstCelsius] = station.LastDay.Highest;
-                alert[FigureName.LimitCelsius] = batch.HotLimit;
+                alert[FigureName.LimitCelsius] = batch.HotLimit(limits.Limits);
             }
         }
     }

@@ -86,7 +86,7 @@ internal sealed partial class PlaceWatch
         }
 
         var alert = Book.Raise(AlertKind.TooHot, subject, Severity.Warning, batch.HotSince, batch.HotTurnedAt, batch.Name);
-        Describe(alert, station, celsius, Lowest(alert, batch.HotLimit));
+        Describe(alert, station, celsius, Lowest(alert, batch.HotLimit(limits.Limits)));
     }
 
     private static double Highest(OpenAlert alert, double limit) =>
@@ -116,6 +116,7 @@ internal sealed partial class PlaceWatch
 
         if (batch.IsTooHot && Book.Find(AlertKind.TooHot, subject) is { } hot)
         {
+            hot[FigureName.LimitCelsius] = batches.Where(other => other.IsTooHot).Min(other => other.HotLimit(limits.Limits));
             Note(hot, at, celsius, Math.Max(hot[FigureName.WorstCelsius], celsius));
         }
     }

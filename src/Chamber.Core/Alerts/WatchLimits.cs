@@ -29,6 +29,9 @@ public sealed record WatchLimits
     /// <summary>... for so long.</summary>
     public Duration HotClearHold { get; init; } = Duration.FromMinutes(30);
 
+    /// <summary>Too hot for seedlings: this far, K, above the top of their growing day. Common practice, no source.</summary>
+    public double SeedlingHotKelvins { get; init; } = 10;
+
     /// <summary>°C of media above which seed is harmed: said at once.</summary>
     public double HarmCelsius { get; init; } = 40;
 

@@ -84,7 +84,7 @@ internal static class AlertRecords
             ToMilliseconds = alert.Evidence.To.ToUnixTimeMilliseconds(),
             Fault = alert.Evidence.Fault,
             Figures = alert.Evidence.Figures.ToDictionary(figure => figure.Name.ToString(), figure => figure.Value),
-            Harm = [.. alert.Harm.Select(harm => new KeptHarm(harm.Batch.Text, harm.Crop.Text, harm.DelayHours, harm.ShareLost))],
+            Harm = [.. alert.Harm.Select(harm => new KeptHarm(harm.Batch.Text, harm.Crop.Text, harm.DelayHours, harm.ShareLost, harm.IsUp))],
         };
 
         public AlertEvidence ToEvidence(Instant since) => new(
@@ -94,8 +94,8 @@ internal static class AlertRecords
             [.. Figures.Where(figure => Enum.IsDefined(typeof(FigureName), figure.Key)).Select(figure => new Figure(Enum.Parse<FigureName>(figure.Key), figure.Value))],
             Fault);
 
-        public List<BatchHarm> ToHarm() => Harm.ConvertAll(harm => new BatchHarm(new BatchId(harm.Batch), new CropId(harm.Crop), harm.DelayHours, harm.ShareLost));
+        public List<BatchHarm> ToHarm() => Harm.ConvertAll(harm => new BatchHarm(new BatchId(harm.Batch), new CropId(harm.Crop), harm.DelayHours, harm.ShareLost) { IsUp = harm.IsUp });
     }
 
-    internal sealed record KeptHarm(string Batch, string Crop, double DelayHours, double ShareLost);
+    internal sealed record KeptHarm(string Batch, string Crop, double DelayHours, double ShareLost, bool IsUp = false);
 }

@@ -12,6 +12,7 @@ internal static class ScriptLimits
         ["too cold lost hours"] = (limits, value) => limits with { ColdLostHours = value },
         ["too cold margin"] = (limits, value) => limits with { ColdMargin = value },
         ["too hot margin"] = (limits, value) => limits with { HotMargin = value },
+        ["too hot for seedlings by"] = (limits, value) => limits with { SeedlingHotKelvins = value },
         ["hazard harm"] = (limits, value) => limits with { HarmCelsius = value },
         ["hazard danger"] = (limits, value) => limits with { DangerCelsius = value },
         ["hazard margin"] = (limits, value) => limits with { HazardMargin = value },
