@@ -96,7 +96,7 @@ public sealed record HomeTest(
             yield return "Keep it on the dry side: press the damp towel against a dry one first.";
         }
 
-        if (crop.Guide?.Pretreatment is { Length: > 0 } before && !before.StartsWith("none", StringComparison.Ordinal))
+        if (SowingAdvice.Pretreatment(crop) is { } before)
         {
             yield return $"Before: {before}.";
         }

@@ -64,6 +64,16 @@ internal static class CropsVerb
         if (crop.Guide is { } guide)
         {
             rows.Add(("Depth", guide.DepthMillimetres == 0 ? "pressed on, not covered" : $"{Screen.Number(guide.DepthMillimetres)} mm"));
+            if (SowingAdvice.Pretreatment(crop) is { } before)
+            {
+                rows.Add(("Before sowing", before));
+            }
+
+            if (guide.Transplants.Length > 0)
+            {
+                rows.Add(("Being moved", guide.Transplants == "no" ? "no: sow it where it is to grow" : guide.Transplants));
+            }
+
             rows.Add(("In a towel", guide.TowelNote.Length > 0 ? $"{guide.Towel}: {guide.TowelNote}".ToLowerInvariant() : guide.Towel.ToString().ToLowerInvariant()));
             if (guide.LifeYears is { } years)
             {

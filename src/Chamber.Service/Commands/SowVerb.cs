@@ -51,6 +51,11 @@ internal static class SowVerb
                 screen.Warn(warning);
             }
 
+            foreach (var advice in SowingAdvice.For(crop, batch.Method))
+            {
+                screen.Say(advice);
+            }
+
             if (Cautions.Of(spot.Kind) is { } caution)
             {
                 screen.Warn(caution);
