@@ -23,6 +23,9 @@ internal sealed record DataDirectory(string Path)
     /// <summary>Who may use the page.</summary>
     public string PageAccess => System.IO.Path.Combine(Path, "page-access.json");
 
+    /// <summary>The keys that seal the cookies of the page.</summary>
+    public string PageKeys => System.IO.Path.Combine(Path, "page-keys");
+
     /// <summary>The certificate that Chamber made for the page.</summary>
     public string PageCertificate => System.IO.Path.Combine(Path, "page-certificate.pfx");
 

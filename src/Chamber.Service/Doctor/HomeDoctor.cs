@@ -90,7 +90,7 @@ internal sealed class HomeDoctor(DataDirectory data, IEnumerable<KeyValuePair<st
         {
             null => Finding.Note("readings", "none has arrived yet", "connect a sensor (docs/topics.md), or write down a thermometer: chamber read SPOT 26.5C"),
             { } last when now - last > Silence => Finding.Note("readings", $"the last arrived {show(last)}", "look whether the service runs and the sensors have power: chamber probes"),
-            { } last => Finding.Fine("readings", $"{latest.Count} probes have spoken, the last {show(last)}"),
+            { } last => Finding.Fine("readings", $"{latest.Count} {(latest.Count == 1 ? "probe has" : "probes have")} spoken, the last {show(last)}"),
         };
     }
 

@@ -69,7 +69,7 @@ internal sealed class Screen
     /// </summary>
     public void Table(IReadOnlyList<string> headings, IEnumerable<IReadOnlyList<string>> rows)
     {
-        var table = new Table { Border = TableBorder.None, ShowHeaders = true, Expand = false };
+        var table = new Table { Border = TableBorder.None, ShowHeaders = headings.Any(heading => heading.Length > 0), Expand = false };
         for (var i = 0; i < headings.Count; i++)
         {
             table.AddColumn(Column(headings[i], last: i == headings.Count - 1));

@@ -7,9 +7,9 @@ namespace Chamber.Service.Web;
 /// <summary>Wires the page into the service's web server.</summary>
 internal static class WebModule
 {
-    public static void AddPage(this IServiceCollection services, string accessPath)
+    public static void AddPage(this IServiceCollection services, string accessPath, string keysPath)
     {
-        services.AddAccess(accessPath);
+        services.AddAccess(accessPath, keysPath);
         services.AddApi();
         services.AddScoped<PageHome>();
         services.AddHostedService<FirstPage>();

@@ -39,7 +39,7 @@ internal static class ChamberHost
         {
             builder.WebHost.ConfigureKestrel(kestrel => Listen(kestrel, settings.Page, data, clock));
             builder.WebHost.UseStaticWebAssets();
-            builder.Services.AddPage(data.PageAccess);
+            builder.Services.AddPage(data.PageAccess, data.PageKeys);
         }
         else
         {

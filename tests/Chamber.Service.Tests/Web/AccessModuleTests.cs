@@ -15,13 +15,15 @@ public sealed class AccessModuleTests : IAsyncLifetime
     private readonly HttpClient http = new(new SocketsHttpHandler { AllowAutoRedirect = false, UseCookies = false });
     private WebApplication app = null!;
 
-    public async ValueTask InitializeAsync()
+    public async ValueTask InitializeAsync() => await Open();
+
+    private async Task Open()
     {
         var builder = WebApplication.CreateSlimBuilder();
         builder.Logging.ClearProviders();
         builder.WebHost.UseUrls("http://127.0.0.1:0");
         builder.Services.AddSingleton(TimeProvider.System);
-        builder.Services.AddAccess(Path.Combine(folder.Path, "access.json"));
+        builder.Services.AddAccess(Path.Combine(folder.Path, "access.json"), folder.File("keys"));
         app = builder.Build();
         app.UseAccess();
         app.MapGet("/", (HttpContext context) => context.User.Identity!.Name);
@@ -60,6 +62,19 @@ public sealed class AccessModuleTests : IAsyncLifetime
         Assert.Contains("httponly", cookie, StringComparison.OrdinalIgnoreCase);
         Assert.Contains("samesite=lax", cookie, StringComparison.OrdinalIgnoreCase);
         Assert.Equal(HttpStatusCode.OK, (await Post("/api/looks", cookie)).StatusCode);
+    }
+
+    [Fact]
+    public async Task A_restart_signs_nobody_out_and_the_keys_are_closed_to_others()
+    {
+        Gate.SignUp(Gate.OneTimeCode, "Ada", "four short words do", "test");
+        var cookie = await Enter("/enter");
+        await app.DisposeAsync();
+        await Open();
+
+        Assert.Equal(HttpStatusCode.OK, (await Post("/api/looks", cookie)).StatusCode);
+        Assert.NotEmpty(Directory.GetFiles(folder.File("keys")));
+        Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute, File.GetUnixFileMode(folder.File("keys")));
     }
 
     [Fact]

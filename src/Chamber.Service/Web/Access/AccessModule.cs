@@ -4,6 +4,7 @@ using Chamber.Service.Telemetry;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Authentication.Cookies;
 using Microsoft.AspNetCore.Authorization;
+using Microsoft.AspNetCore.DataProtection;
 
 namespace Chamber.Service.Web.Access;
 
@@ -33,8 +34,13 @@ internal static class AccessModule
 
     private static readonly ClaimsPrincipal AtThisMachine = Principal("at this machine", [], [Change, LetIn], "loopback");
 
-    public static void AddAccess(this IServiceCollection services, string accessPath)
+    /// <param name="services">Where to add it.</param>
+    /// <param name="accessPath">The file of those who may use the page.</param>
+    /// <param name="keysPath">The folder of the keys that seal cookies.</param>
+    public static void AddAccess(this IServiceCollection services, string accessPath, string keysPath)
     {
+        // Beside the data and not in a home directory, which the user of a system service does not have: without them every restart would sign people out.
+        services.AddDataProtection().SetApplicationName("chamber").PersistKeysToFileSystem(Closed(keysPath));
         services.AddSingleton(new AccessFile(accessPath));
         services.AddSingleton<Lockout>();
         services.AddSingleton<Gatekeeper>();
@@ -59,6 +65,10 @@ internal static class AccessModule
             .SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build());
         services.AddAntiforgery(options => options.Cookie.SameSite = SameSiteMode.Strict);
     }
+
+    private static DirectoryInfo Closed(string path) => OperatingSystem.IsWindows()
+        ? Directory.CreateDirectory(path)
+        : Directory.CreateDirectory(path, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
 
     public static void UseAccess(this IApplicationBuilder app)
     {
