@@ -1,4 +1,5 @@
 using Chamber.Core.Climate;
+using Chamber.Core.Forecasts;
 using NodaTime;
 
 namespace Chamber.Core.Alerts;
@@ -23,6 +24,8 @@ internal sealed class OpenAlert(AlertKind kind, AlertSubject subject, Severity s
     public ProbeId? Probe { get; set; }
 
     public ProbeFault Fault { get; set; }
+
+    public SilenceReason? Why { get; set; }
 
     public long LastTicks { get; set; } = openedAt;
 
@@ -58,7 +61,7 @@ internal sealed class OpenAlert(AlertKind kind, AlertSubject subject, Severity s
     /// <summary>All that makes it different from another one, as text.</summary>
     public string Key => string.Create(
         System.Globalization.CultureInfo.InvariantCulture,
-        $"{Kind} {Severity} {Since} {OpenedAt} {LastTicks} {string.Join(',', figures.Select(figure => figure.ToString("R", System.Globalization.CultureInfo.InvariantCulture)))}");
+        $"{Kind} {Severity} {Since} {OpenedAt} {LastTicks} {Why} {string.Join(',', figures.Select(figure => figure.ToString("R", System.Globalization.CultureInfo.InvariantCulture)))}");
 
     public OpenAlert Copy()
     {
@@ -80,7 +83,7 @@ internal sealed class OpenAlert(AlertKind kind, AlertSubject subject, Severity s
         }
 
         var from = Instant.FromUnixTimeTicks(Since);
-        var evidence = new AlertEvidence(Probe, from, Instant.FromUnixTimeTicks(Math.Max(Since, LastTicks)), numbers, Fault);
+        var evidence = new AlertEvidence(Probe, from, Instant.FromUnixTimeTicks(Math.Max(Since, LastTicks)), numbers, Fault) { Why = Why };
         return new(
             Kind, Subject, Severity, from, Instant.FromUnixTimeTicks(OpenedAt),
             closedAt is { } ticks ? Instant.FromUnixTimeTicks(ticks) : null, reason, evidence, harm);

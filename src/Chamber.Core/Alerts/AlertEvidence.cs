@@ -1,6 +1,7 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
+using Chamber.Core.Forecasts;
 using NodaTime;
 
 namespace Chamber.Core.Alerts;
@@ -18,6 +19,9 @@ public sealed record AlertEvidence(
     IReadOnlyList<Figure> Figures,
     ProbeFault Fault = ProbeFault.None)
 {
+    /// <summary>Why nothing more is likely to come up, for stop waiting; otherwise null.</summary>
+    public SilenceReason? Why { get; init; }
+
     /// <summary>The number of a name, or null.</summary>
     public double? Find(FigureName name)
     {
@@ -77,6 +81,9 @@ public enum FigureName
 
     /// <summary>°C, the coolest of a day.</summary>
     LowestCelsius,
+
+    /// <summary>K, how far the air lies above its dew point.</summary>
+    DewPointGapKelvins,
 
     /// <summary>°C of the air around wet media that cools itself by evaporating.</summary>
     AirCelsius,

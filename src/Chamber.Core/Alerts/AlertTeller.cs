@@ -41,6 +41,9 @@ public static partial class AlertWords
                 : string.Create(CultureInfo.InvariantCulture, $"{kelvins:0.0} °C");
         }
 
+        /// <summary>How far the air lies above its dew point, to add to a sentence; empty where that is not known.</summary>
+        public string DewPointGap() => alert.Evidence.Find(FigureName.DewPointGapKelvins) is null ? "" : $", and lies {Kelvins(FigureName.DewPointGapKelvins)} above its dew point";
+
         public string Hours(FigureName name) => HoursOf(alert.Evidence.Find(name) ?? 0);
 
         public string Number(FigureName name) =>

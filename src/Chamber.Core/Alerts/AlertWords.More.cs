@@ -1,4 +1,5 @@
 using Chamber.Core.Batches;
+using Chamber.Core.Forecasts;
 
 namespace Chamber.Core.Alerts;
 
@@ -52,7 +53,7 @@ public static partial class AlertWords
     private static AlertText DryingOut(Teller teller) => new(
         $"Drying out on {teller.Subject}",
         teller.Alert.Severity == Severity.Note
-            ? $"The air under the cover fell to {teller.Number(FigureName.Percent)} % from near saturation, since {teller.Since()}: the cover leaks or the media dries."
+            ? $"The air under the cover fell to {teller.Number(FigureName.Percent)} % from near saturation, since {teller.Since()}{teller.DewPointGap()}: the cover leaks or the media dries."
             : $"It is at {teller.Number(FigureName.Percent)} % of its saturated reading, under {teller.Number(FigureName.LimitPercent)} %, since {teller.Since()}.",
         "Seed that has drunk and dries again may die.",
         "Wet it now with water at room temperature, and shut the cover.",
@@ -108,12 +109,23 @@ public static partial class AlertWords
         "Set its clock and zone, or have it send no time at all.",
         "");
 
-    private static AlertText StopWaiting(Teller teller) => new(
-        $"{teller.Subject}: no more are likely to come",
-        $"{teller.Number(FigureName.Up)} are up; since {teller.Since()} the chance of even one more is under {teller.Share(FigureName.Chance)}.",
-        "",
-        "Dig one seed up: firm means wait, soft means sow again. Sow again or give its place away.",
-        "");
+    private static AlertText StopWaiting(Teller teller)
+    {
+        var (why, todo) = teller.Alert.Evidence.Why switch
+        {
+            SilenceReason.ColdSpot => ("Its spot was too cold for too long.", "Dig one seed up: firm, move the rest to a warmer spot; soft, sow again there."),
+            SilenceReason.WrongTemperature => ("At the temperature where it stands much of sound seed does not come up, heat mostly.", "Sow again where it stands nearer its ideal band."),
+            SilenceReason.WeakLot => ("Its lot is old or weak: less than 60 in 100 were to be expected from the start.", "Sow again from a fresher lot or several times as thickly, and test the rest of this lot first."),
+            SilenceReason.Late => ("Warmth and lot were good enough: it is simply late.", "Dig one seed up: firm, give it a few days more; soft or hollow, sow again or give its place away."),
+            _ => ("", "Dig one seed up: firm means wait, soft means sow again. Sow again or give its place away."),
+        };
+        return new(
+            $"{teller.Subject}: no more are likely to come",
+            $"{teller.Number(FigureName.Up)} are up; since {teller.Since()} the chance of even one more is under {teller.Share(FigureName.Chance)}.",
+            why,
+            todo,
+            "");
+    }
 
     private static AlertText LookNow(Teller teller) => new(
         $"Look at {teller.Subject}",

@@ -1,6 +1,7 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
+using Chamber.Core.Forecasts;
 using Chamber.Core.Spots;
 using NodaTime;
 
@@ -75,7 +76,11 @@ public sealed record SurveyMean(SpotId Spot, Instant At, Temperature Mean);
 /// <summary>A day that a forecast names.</summary>
 /// <param name="At">From when on.</param>
 /// <param name="Chance">The chance behind it, 0 to 1.</param>
-public readonly record struct ForecastMark(Instant At, double Chance);
+public readonly record struct ForecastMark(Instant At, double Chance)
+{
+    /// <summary>Why nothing more is likely to come, as the forecast knows it; null for a day to look.</summary>
+    public SilenceReason? Why { get; init; }
+}
 
 /// <summary>What to add to a probe's temperature, and how its moisture scale runs, from a date on.</summary>
 /// <param name="Probe">Which probe.</param>

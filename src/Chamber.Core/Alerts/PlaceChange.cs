@@ -1,5 +1,6 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
+using Chamber.Core.Forecasts;
 using Chamber.Core.Spots;
 using NodaTime;
 
@@ -41,7 +42,7 @@ internal sealed record ProbeTerms(Probe Probe, bool HandRead);
 internal sealed record BatchTerms(WatchedBatch Watched, LightLevel Light, BatchStanding Before);
 
 /// <summary>Something about one batch: how many were up, or a chance.</summary>
-internal sealed record BatchNote(BatchId Batch, ChangeKind Kind, double Value);
+internal sealed record BatchNote(BatchId Batch, ChangeKind Kind, double Value, SilenceReason? Why);
 
 /// <summary>Everything the facts say of one place, in order of time.</summary>
 internal sealed class PlaceTimeline
@@ -159,14 +160,14 @@ internal sealed class PlaceTimeline
             yield return new(end, ChangeKind.BatchGoes, batch.Id.Text, batch.Id);
         }
 
-        foreach (var (at, kind, value) in Notes(watched))
+        foreach (var (at, kind, value, why) in Notes(watched))
         {
             // What lies before counts as the batch stood when it came, and as what it brought along; only its water starts the clocks of a new place.
             var isBefore = Ticks(at) < start;
             var counts = !isBefore || kind == ChangeKind.Wetted || (stay == 0 && kind is ChangeKind.LookDue or ChangeKind.WaitingOver);
             if (counts && Math.Max(start, Ticks(at)) < end)
             {
-                yield return new(Math.Max(start, Ticks(at)), kind, $"{batch.Id} {at} {value:R}", new BatchNote(batch.Id, kind, value));
+                yield return new(Math.Max(start, Ticks(at)), kind, $"{batch.Id} {at} {value:R} {why}", new BatchNote(batch.Id, kind, value, why));
             }
         }
     }
@@ -180,31 +181,31 @@ internal sealed class PlaceTimeline
             watched.CoverOffAt is { } off && Ticks(off) < start);
     }
 
-    private static IEnumerable<(Instant At, ChangeKind Kind, double Value)> Notes(WatchedBatch watched)
+    private static IEnumerable<(Instant At, ChangeKind Kind, double Value, SilenceReason? Why)> Notes(WatchedBatch watched)
     {
         foreach (var wetting in watched.Wettings)
         {
-            yield return (wetting, ChangeKind.Wetted, 0);
+            yield return (wetting, ChangeKind.Wetted, 0, null);
         }
 
         foreach (var look in watched.Batch.Looks)
         {
-            yield return (look.At, ChangeKind.Looked, look.Up);
+            yield return (look.At, ChangeKind.Looked, look.Up, null);
         }
 
         if (watched.CoverOffAt is { } off)
         {
-            yield return (off, ChangeKind.CoverOff, 0);
+            yield return (off, ChangeKind.CoverOff, 0, null);
         }
 
         if (watched.LookFrom is { } look2)
         {
-            yield return (look2.At, ChangeKind.LookDue, look2.Chance);
+            yield return (look2.At, ChangeKind.LookDue, look2.Chance, null);
         }
 
         if (watched.StopWaitingFrom is { } stop)
         {
-            yield return (stop.At, ChangeKind.WaitingOver, stop.Chance);
+            yield return (stop.At, ChangeKind.WaitingOver, stop.Chance, stop.Why);
         }
     }
 

@@ -76,7 +76,7 @@ internal sealed partial class PlaceWatch
                 AskToLook(batch, note.Value, at);
                 break;
             case ChangeKind.WaitingOver:
-                StopWaiting(batch, note.Value, at);
+                StopWaiting(batch, note, at);
                 break;
             default:
                 break;

@@ -139,11 +139,17 @@ internal sealed partial class PlaceWatch
 
     private void Lid(OpenAlert? alert, StationState station, double percent)
     {
-        if (alert is not null && alert.Probe is null)
+        if (alert is null || alert.Probe is not null)
         {
-            alert.Probe = station.Id;
-            alert[FigureName.Percent] = percent;
-            alert[FigureName.LimitPercent] = limits.Limits.LidDryPercent;
+            return;
+        }
+
+        alert.Probe = station.Id;
+        alert[FigureName.Percent] = percent;
+        alert[FigureName.LimitPercent] = limits.Limits.LidDryPercent;
+        if (station.HasLast && Psychrometrics.DewPointGap(Temperature.FromCelsius(station.LastCelsius), RelativeHumidity.FromPercent(percent)) is { } gap)
+        {
+            alert[FigureName.DewPointGapKelvins] = gap.Kelvins;
         }
     }
 }

@@ -48,11 +48,12 @@ internal sealed partial class PlaceWatch
         }
     }
 
-    private void StopWaiting(BatchState batch, double chance, long at)
+    private void StopWaiting(BatchState batch, BatchNote note, long at)
     {
         var alert = Book.Raise(AlertKind.StopWaiting, AlertSubject.Of(batch.Id), Severity.Note, at, at, batch.Name);
-        alert[FigureName.Chance] = chance;
+        alert[FigureName.Chance] = note.Value;
         alert[FigureName.Up] = batch.Up;
+        alert.Why = note.Why;
     }
 
     private long CoverHold(BatchState batch) => batch.Method == SowingMethod.DampTowel ? limits.CoverHoldTowel : limits.CoverHoldMix;

@@ -32,6 +32,13 @@ public static class Psychrometrics
         return Temperature.FromCelsius(243.12 * ratio / (17.62 - ratio));
     }
 
+    /// <summary>
+    /// How far the air lies above its dew point, at least 0; null for air without any vapour. Near saturation a sensor's ±3 % make about ±0.5 K
+    /// of it, so that it says more than a deficit does.
+    /// </summary>
+    public static TemperatureDifference? DewPointGap(Temperature temperature, RelativeHumidity humidity) =>
+        DewPoint(temperature, humidity) is { } dew ? TemperatureDifference.FromKelvins(Math.Max(0, temperature.Celsius - dew.Celsius)) : null;
+
     /// <summary>Absolute humidity, g/m³: 216.68 e / T with e in hPa and T in kelvins (ideal gas, molar mass of water).</summary>
     public static double GramsPerCubicMetre(Temperature temperature, RelativeHumidity humidity) =>
         216.68 * VapourHectopascals(temperature, humidity) / (temperature.Celsius - Temperature.AbsoluteZeroCelsius);

@@ -71,6 +71,11 @@ internal static class SpotsVerb
             screen.Headline(ranked[0].Suitability.Confidence > 0
                 ? $"{spot.Id} suits {ranked[0].Crop.CommonName} best. {ranked[0].Because(screen.Show)}"
                 : $"Nothing was measured on {spot.Id} yet.");
+            if (SpotMoisture.Words(home, spot.Id, invocation.Now) is { } moisture)
+            {
+                screen.Say(moisture);
+            }
+
             screen.Say();
             Rank(screen, "Crop", all ? ranked : ranked.Take(CropsShownMax), line => line.Crop.Id.Text);
             if (!all)

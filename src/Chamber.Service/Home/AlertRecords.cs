@@ -4,6 +4,7 @@ using Chamber.Core.Alerts.Notices;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
+using Chamber.Core.Forecasts;
 using Chamber.Service.Output;
 using Chamber.Storage;
 using NodaTime;
@@ -73,6 +74,8 @@ internal static class AlertRecords
 
         public ProbeFault Fault { get; init; }
 
+        public SilenceReason? Why { get; init; }
+
         public Dictionary<string, double> Figures { get; init; } = [];
 
         public List<KeptHarm> Harm { get; init; } = [];
@@ -83,6 +86,7 @@ internal static class AlertRecords
             FromMilliseconds = alert.Evidence.From.ToUnixTimeMilliseconds(),
             ToMilliseconds = alert.Evidence.To.ToUnixTimeMilliseconds(),
             Fault = alert.Evidence.Fault,
+            Why = alert.Evidence.Why,
             Figures = alert.Evidence.Figures.ToDictionary(figure => figure.Name.ToString(), figure => figure.Value),
             Harm = [.. alert.Harm.Select(harm => new KeptHarm(harm.Batch.Text, harm.Crop.Text, harm.DelayHours, harm.ShareLost, harm.IsUp))],
         };
@@ -92,7 +96,10 @@ internal static class AlertRecords
             FromMilliseconds == 0 ? since : Instant.FromUnixTimeMilliseconds(FromMilliseconds),
             ToMilliseconds == 0 ? since : Instant.FromUnixTimeMilliseconds(ToMilliseconds),
             [.. Figures.Where(figure => Enum.IsDefined(typeof(FigureName), figure.Key)).Select(figure => new Figure(Enum.Parse<FigureName>(figure.Key), figure.Value))],
-            Fault);
+            Fault)
+        {
+            Why = Why,
+        };
 
         public List<BatchHarm> ToHarm() => Harm.ConvertAll(harm => new BatchHarm(new BatchId(harm.Batch), new CropId(harm.Crop), harm.DelayHours, harm.ShareLost) { IsUp = harm.IsUp });
     }

@@ -66,14 +66,14 @@ internal sealed class ForecastMarks(Func<QuietHours> quiet)
             : asked is [.., var last] ? Again(last) : (ForecastMark?)null;
         var over = own.FindLast(alert => alert.Kind == AlertKind.StopWaiting && alert.IsOpen);
         ForecastMark? stop = forecast.Stop is { IsDue: true, Reason: not SilenceReason.AllUp }
-            ? over is null ? new ForecastMark(now.ToInstant(), forecasts.StopBelow) : Again(over)
+            ? over is null ? new ForecastMark(now.ToInstant(), forecasts.StopBelow) { Why = forecast.Stop.Reason } : Again(over)
             : null;
         return (looks, stop);
     }
 
     // The same moment as before: the fold then says the same again.
     private static ForecastMark Again(Alert alert) =>
-        new(alert.OpenedAt, alert.Evidence.Figures.FirstOrDefault(figure => figure.Name == FigureName.Chance).Value);
+        new(alert.OpenedAt, alert.Evidence.Figures.FirstOrDefault(figure => figure.Name == FigureName.Chance).Value) { Why = alert.Evidence.Why };
 
     private static List<Alert> Reminders(HomeReader home, Instant now) =>
         [.. home.Store.Ledger.Alerts.Open().Concat(home.Store.Ledger.Alerts.Since(now - Remembered))

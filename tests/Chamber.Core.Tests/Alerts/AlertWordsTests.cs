@@ -37,6 +37,28 @@ public sealed class AlertWordsTests
         Words(AlertKind.TooHot, $"{Sill}\n10:00: look at T1, 3 up\n12:00 to 15:00 every 10 min: soil reads 36", fahrenheit: true),
         StringComparison.Ordinal);
 
+    [Theory]
+    [InlineData("cold spot", "Its spot was too cold for too long. Dig one seed up: firm, move the rest to a warmer spot; soft, sow again there.")]
+    [InlineData("wrong temperature", "At the temperature where it stands much of sound seed does not come up, heat mostly. Sow again where it stands nearer its ideal band.")]
+    [InlineData("weak lot", "Its lot is old or weak: less than 60 in 100 were to be expected from the start. Sow again from a fresher lot or several times as thickly, and test the rest of this lot first.")]
+    [InlineData("late", "Warmth and lot were good enough: it is simply late. Dig one seed up: firm, give it a few days more; soft or hollow, sow again or give its place away.")]
+    public void Why_to_stop_waiting_is_said_as_the_forecast_knows_it(string why, string words) => Assert.Equal(
+        "T1: no more are likely to come. 3 are up; since Sat 21 Mar 08:00 the chance of even one more is under 4 %. " + words,
+        Words(AlertKind.StopWaiting, $"{Sill}\nday 6 18:00: look at T1, 3 up\nday 20 08:00: forecast T1 is over 4 by {why}\nday 20 08:00: expect nothing"));
+
+    // 24 °C at 78 % has its dew point at 19.9 °C (WMO-No. 8, Annex 4.B).
+    [Fact]
+    public void Where_only_the_air_is_known_drying_is_told_with_the_gap_to_its_dew_point() => Assert.StartsWith(
+        "Drying out on shelf. The air under the cover fell to 78 % from near saturation, since Tue 3 Mar 00:30, and lies 4.1 °C above its dew point: the cover leaks or the media dries.",
+        Words(AlertKind.DryingOut, """
+            spot shelf is a shelf, bright
+            probe air measures air on shelf
+            sow T1: 12 tomato in covered mix on shelf
+            00:00 to day 2 00:00 every 30 min: air reads 24, humidity 98
+            day 2 00:30 to day 2 06:00 every 30 min: air reads 24, humidity 78
+            """),
+        StringComparison.Ordinal);
+
     private static string Words(AlertKind kind, string story, bool fahrenheit = false)
     {
         var script = WatchScript.Parse("story", story, catalog: CropCatalog.Shipped.Find);

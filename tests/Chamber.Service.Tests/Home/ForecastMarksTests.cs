@@ -56,9 +56,11 @@ public sealed class ForecastMarksTests : IDisposable
         await rig.Do($"sow tomato --seeds 12 --spot shelf --name T1 --when {Text(Now - Duration.FromDays(50))}", $"look T1 0 --when {Text(Now - Duration.FromHours(2))}");
         using var home = new Watched(rig);
 
-        Assert.Contains(home.Step(Now), alert => alert.Kind == AlertKind.StopWaiting && alert.Subject.Name == "T1");
+        var told = Assert.Single(home.Step(Now), alert => alert.Kind == AlertKind.StopWaiting && alert.Subject.Name == "T1");
+        Assert.Equal(SilenceReason.Late, told.Evidence.Why);
         rig.Clock.Advance(TimeSpan.FromHours(3));
         Assert.DoesNotContain(home.Step(Now), alert => alert.Kind == AlertKind.StopWaiting);
+        Assert.Equal(SilenceReason.Late, home.Facts.Batches[0].StopWaitingFrom?.Why);
 
         await rig.Do("look T1 1");
         home.Step(Now);

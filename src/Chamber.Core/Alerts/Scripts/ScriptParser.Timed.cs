@@ -1,4 +1,5 @@
 using Chamber.Core.Climate;
+using Chamber.Core.Forecasts;
 using Chamber.Core.Spots;
 using NodaTime;
 
@@ -140,7 +141,7 @@ internal sealed partial class ScriptParser
 
     private void Forecast(Instant at)
     {
-        const string form = "forecast T1 may be up 20   (or: forecast T1 is over 4)";
+        const string form = "forecast T1 may be up 20   (or: forecast T1 is over 4 by cold spot)";
         var batch = Batch(form);
         if (line.Take("may be up"))
         {
@@ -149,7 +150,7 @@ internal sealed partial class ScriptParser
         else
         {
             line.Need("is over", form);
-            batch.StopWaitingFrom = new(at, line.Quantity("percent", form) / 100);
+            batch.StopWaitingFrom = new(at, line.Quantity("percent", form) / 100) { Why = line.Take("by") ? Why() : null };
         }
     }
 
@@ -254,6 +255,10 @@ internal sealed partial class ScriptParser
     private ProbeFault Fault() =>
         Enum.GetValues<ProbeFault>().Where(known => line.Take(Spaced(known.ToString()))).Select(known => (ProbeFault?)known).FirstOrDefault()
             ?? throw line.Wrong($"no fault has this name; the names are {string.Join(", ", Enum.GetNames<ProbeFault>().Skip(1).Select(Spaced))}");
+
+    private SilenceReason Why() =>
+        Enum.GetValues<SilenceReason>().Where(known => line.Take(Spaced(known.ToString()))).Select(known => (SilenceReason?)known).FirstOrDefault()
+            ?? throw line.Wrong($"no reason has this name; the names are {string.Join(", ", Enum.GetNames<SilenceReason>().Select(Spaced))}");
 
     private ScriptBatch Batch(string form)
     {

@@ -17,6 +17,9 @@ public sealed record SpotView(SpotNowAnswer Now, Survey Survey, DaySketch Day, I
     private const double HoursToKnow = 7 * 24;
     private const double HoursToChoose = 72;
 
+    /// <summary>What is known of moisture there, in words; null when nothing is, or in a list of spots.</summary>
+    public string? Moisture { get; init; }
+
     public string Name => Now.Spot.Text;
 
     /// <summary>The coolest and the warmest hour of its usual day; empty when that is not known.</summary>

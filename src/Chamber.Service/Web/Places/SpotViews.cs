@@ -27,7 +27,7 @@ internal static class SpotViews
     public static SpotView One(PageHome page, HomeReader home, Spot spot, Crop? crop)
     {
         var surveyed = new SurveyedSpot(spot, home.Survey(spot.Id, page.Now));
-        return View(page, home, surveyed, crop is null ? null : SpotRanking.ForCrop(crop, [surveyed], HomeReader.FixedRandom())[0], Latest(home), Gaps(home));
+        return View(page, home, surveyed, crop is null ? null : SpotRanking.ForCrop(crop, [surveyed], HomeReader.FixedRandom())[0], Latest(home), Gaps(home)) with { Moisture = SpotMoisture.Words(home, spot.Id, page.Now) };
     }
 
     private static Dictionary<ProbeId, Instant> Latest(HomeReader home) => home.Store.Journal.Latest().ToDictionary(reading => reading.Probe, reading => reading.MeasuredAt);
