@@ -40,7 +40,7 @@ public sealed class SpotMoistureTests : IDisposable
     }
 
     // The screen wraps its lines.
-    private async Task<string> Out() => (await home.Run("spots", "--spot", "shelf")).Out.Replace('\n', ' ');
+    private async Task<string> Out() => string.Join(' ', (await home.Run("spots", "--spot", "shelf")).Out.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
 
     private async Task Read(string probe, params string[] rows)
     {
