@@ -71,7 +71,11 @@ public sealed record WatchedBatch(Batch Batch, Crop Crop)
 /// <param name="Spot">Which spot.</param>
 /// <param name="At">From when on it counts.</param>
 /// <param name="Mean">The mean over its hours of day.</param>
-public sealed record SurveyMean(SpotId Spot, Instant At, Temperature Mean);
+public sealed record SurveyMean(SpotId Spot, Instant At, Temperature Mean)
+{
+    /// <summary>°C at each hour of the day from midnight; null for the mean at each.</summary>
+    public IReadOnlyList<double?>? Hours { get; init; }
+}
 
 /// <summary>A day that a forecast names.</summary>
 /// <param name="At">From when on.</param>

@@ -81,7 +81,7 @@ internal sealed class PlaceTimeline
         var batches = facts.Batches.SelectMany(batch => batch.Batch.Stays.Select((stay, index) => (Stay: stay, Index: index)).Where(stay => stay.Stay.Spot == spot)
             .SelectMany(stay => BatchChanges(batch, stay.Index, light, carried(batch.Batch, stay.Index))));
         var surveys = facts.Surveys.Where(survey => survey.Spot == spot)
-            .Select(survey => new PlaceChange(Ticks(survey.At), ChangeKind.Surveyed, $"{survey.Mean.Celsius:R}", survey));
+            .Select(survey => new PlaceChange(Ticks(survey.At), ChangeKind.Surveyed, $"{survey.Mean.Celsius:R} {string.Join(' ', survey.Hours ?? [])}", survey));
         return new(probes.Concat(batches).Concat(surveys));
     }
 

@@ -36,7 +36,9 @@ internal sealed partial class PlaceWatch
                 break;
             case SurveyMean survey:
                 surveyMean = survey.Mean.Celsius;
-                Restart(ref stale, AlertKind.SurveyStale, change.At);
+                var found = left.Held;
+                Restart(ref found, AlertKind.SurveyStale, change.At);
+                left = new(survey.Hours ?? [.. Enumerable.Repeat((double?)surveyMean, 24)]);
                 break;
             case ProbeId probe:
                 RemoveProbe(probe, change.At);

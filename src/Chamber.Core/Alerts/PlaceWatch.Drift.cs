@@ -51,7 +51,7 @@ internal sealed partial class PlaceWatch
         var ofDay = Instant.FromUnixTimeTicks(end - Hour).InZone(limits.Zone).Hour;
         station.HourEnd = end;
         station.HourMean = mean;
-        station.LastDay.Add(mean);
+        station.LastDay.Add(ofDay, mean);
         station.Drift.Add(ofDay, mean);
         JudgeDrift(station, end);
         JudgePairs(station, end);
@@ -174,15 +174,13 @@ internal sealed partial class PlaceWatch
 
     private void JudgeStale(StationState station, long end)
     {
-        if (surveyMean is not { } surveyed || !station.LastDay.IsFull)
+        if (surveyMean is not { } surveyed || !station.LastDay.IsFull || left.Off(station.LastDay) is not { } shift)
         {
             return;
         }
 
-        var shift = station.LastDay.Mean - surveyed;
-        var limit = limits.Limits.StaleKelvins;
-        var turn = stale.Judge(end, Math.Abs(shift) > limit, Math.Abs(shift) < limit / 2, limits.StaleHold, limits.StaleHold);
-        Turned(turn, stale, AlertKind.SurveyStale, subject, station.Name, Severity.Note);
+        var turn = left.Judge(end, shift, limits.Limits.StaleKelvins, limits.StaleHold);
+        Turned(turn, left.Held, AlertKind.SurveyStale, subject, station.Name, Severity.Note);
         if (Book.Find(AlertKind.SurveyStale, subject) is { } alert)
         {
             alert.Probe ??= station.Id;

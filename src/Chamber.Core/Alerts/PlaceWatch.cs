@@ -1,4 +1,5 @@
 using Chamber.Core.Climate;
+using Chamber.Core.Spots;
 
 namespace Chamber.Core.Alerts;
 
@@ -20,7 +21,7 @@ internal sealed partial class PlaceWatch
     private long nextAt;
     private long nextDue = long.MaxValue;
     private double? surveyMean;
-    private HeldCondition stale;
+    private LeftSurvey left;
     private StationState? lead;
 
     public PlaceWatch(Place place, PlaceTimeline timeline, WatchTicks limits, OutageList outages)

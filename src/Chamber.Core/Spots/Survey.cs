@@ -27,8 +27,6 @@ public sealed class Survey
 {
     private static readonly double ProvisionalUntil = 72;
     private static readonly double NormalFrom = 7 * 24;
-    private static readonly TemperatureDifference MovedAwayBy = TemperatureDifference.FromKelvins(2);
-    private const int MovedAwayHours = 24;
 
     private readonly bool isStale;
 
@@ -101,38 +99,21 @@ public sealed class Survey
     /// <param name="trace">The temperature of the spot over the days to be surveyed; may be empty.</param>
     /// <param name="zone">The home's zone.</param>
     /// <param name="isStale">Whether the watch has told that the spot is no longer as it was surveyed.</param>
-    public static Survey Of(TemperatureTrace trace, DateTimeZone zone, bool isStale = false)
+    /// <param name="today">The local day on which it is asked, to compare this week's hours with the last week's as the watch does, where no watch runs; null to leave that out.</param>
+    public static Survey Of(TemperatureTrace trace, DateTimeZone zone, bool isStale = false, LocalDate? today = null)
     {
         var hours = HourlyMeans.Of(trace, zone);
+        if (today is { } day && SurveyWeek.MondayOf(day) is var monday && SurveyWeek.Of(hours, monday, zone) is { } week)
+        {
+            isStale |= LeftSurvey.HasLeft(week, hours.Where(hour => hour.Date >= monday));
+        }
+
         return new(trace, hours, HourOfDayProfile.From(hours, zone), SurveyGrid.Of(trace, zone), isStale);
     }
 
-    /// <summary>
-    /// Whether the spot has left its survey: for 24 h on end the mean of the last 24 hours has differed from the usual day's, hour for hour, by more than 2 K to the same side.
-    /// </summary>
-    /// <param name="recent">Hourly means after the survey, in order of time, of the same zone.</param>
-    public bool HasMovedAway(IReadOnlyList<HourlyMean> recent)
-    {
-        var residuals = recent
-            .Where(hour => Usual.Hours[hour.Hour] is not null)
-            .Select(hour => hour.Mean.Celsius - Usual.Hours[hour.Hour]!.Value.Mean.Celsius)
-            .ToArray();
-        var run = 0;
-        var side = 0;
-        for (var i = MovedAwayHours; i <= residuals.Length; i++)
-        {
-            var mean = residuals.AsSpan(i - MovedAwayHours, MovedAwayHours).ToArray().Average();
-            var now = Math.Abs(mean) > MovedAwayBy.Kelvins ? Math.Sign(mean) : 0;
-            run = now == 0 ? 0 : now == side ? run + 1 : 1;
-            side = now;
-            if (run > MovedAwayHours)
-            {
-                return true;
-            }
-        }
-
-        return false;
-    }
+    /// <summary>Whether the spot has left this survey by the end of the hours after it: the rule of the watch, by its usual limits (docs/alerts.md, survey stale).</summary>
+    /// <param name="after">Hourly means after the survey, in order of time, of the same zone.</param>
+    public bool HasMovedAway(IReadOnlyList<HourlyMean> after) => LeftSurvey.HasLeft(Usual, after);
 
     private static double MeanOver(TemperatureTrace trace, Func<TraceOrigin?, double> value)
     {

@@ -109,7 +109,7 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
     public IEnumerable<SurveyedSpot> Surveys(Instant now) => Spots().Select(spot => new SurveyedSpot(spot, Survey(spot.Id, now)));
 
     /// <summary>The survey of a spot's last days.</summary>
-    public Survey Survey(SpotId spot, Instant now) => Core.Spots.Survey.Of(Trace(spot, SurveyWindow(now)), zone, IsStale(spot));
+    public Survey Survey(SpotId spot, Instant now) => Core.Spots.Survey.Of(Trace(spot, SurveyWindow(now)), zone, IsStale(spot), now.InZone(zone).Date);
 
     private bool IsStale(SpotId spot) => store.Ledger.Alerts.Open().Any(alert =>
         alert.Kind == nameof(AlertKind.SurveyStale) && alert.SubjectKind == nameof(SubjectKind.Spot) && alert.Subject == spot.Text);

@@ -13,8 +13,7 @@ internal sealed class WatchFacts(Settings settings, NoticeSettings notices, Data
     /// <summary>The watch is rebuilt from so far back.</summary>
     public static readonly Duration Reach = Duration.FromDays(14);
 
-    private const double HoursMin = 72;
-    private readonly Dictionary<(SpotId Spot, LocalDate Week), Temperature?> surveys = [];
+    private readonly Dictionary<(SpotId Spot, LocalDate Week), HourOfDayProfile?> surveys = [];
 
     private readonly ForecastMarks marks = new(() => notices.QuietHours is { } hours ? new(hours.From, hours.To) : Core.Forecasts.QuietHours.Usual);
     private LocalDate week;
@@ -38,36 +37,30 @@ internal sealed class WatchFacts(Settings settings, NoticeSettings notices, Data
     }
 
     // From its first day on the survey of the week before counts.
-    private LocalDate WeekOf(Instant now) => now.InZone(Zone).Date.With(DateAdjusters.PreviousOrSame(IsoDayOfWeek.Monday));
+    private LocalDate WeekOf(Instant now) => SurveyWeek.MondayOf(now.InZone(Zone).Date);
 
     private IEnumerable<SurveyMean> Surveys(HomeReader home, SpotId spot, Instant now)
     {
         var last = WeekOf(now);
         for (var week = last.PlusWeeks(-2); week <= last; week = week.PlusWeeks(1))
         {
-            if (!surveys.TryGetValue((spot, week), out var mean))
+            if (!surveys.TryGetValue((spot, week), out var usual))
             {
-                surveys[(spot, week)] = mean = Survey(home, spot, week);
+                surveys[(spot, week)] = usual = Survey(home, spot, week);
             }
 
-            if (mean is { } known)
+            if (usual is not null)
             {
-                yield return new(spot, Zone.AtStartOfDay(week).ToInstant(), known);
+                double?[] hours = [.. usual.Hours.Select(hour => hour?.Mean.Celsius)];
+                yield return new(spot, Zone.AtStartOfDay(week).ToInstant(), Temperature.FromCelsius(hours.Average()!.Value)) { Hours = hours };
             }
         }
     }
 
     /// <summary>What the week before a day found; null when too little of it was measured.</summary>
-    private Temperature? Survey(HomeReader home, SpotId spot, LocalDate week)
+    private HourOfDayProfile? Survey(HomeReader home, SpotId spot, LocalDate week)
     {
         var when = new Interval(Zone.AtStartOfDay(week.PlusWeeks(-1)).ToInstant(), Zone.AtStartOfDay(week).ToInstant());
-        var trace = home.Trace(spot, when);
-        if (trace.MeasuredTime.TotalHours < HoursMin)
-        {
-            return null;
-        }
-
-        var usual = HourOfDayProfile.From(trace, Zone);
-        return usual.IsComplete ? Temperature.FromCelsius(usual.Hours.Average(hour => hour!.Value.Mean.Celsius)) : null;
+        return SurveyWeek.Of(HourlyMeans.Of(home.Trace(spot, when), Zone), week, Zone);
     }
 }

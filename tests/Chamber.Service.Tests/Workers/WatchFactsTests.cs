@@ -81,6 +81,18 @@ public sealed class WatchFactsTests : IDisposable
         Survey Read() => new HomeReader(store, CropCatalog.Shipped, DateTimeZone.Utc).Survey(Shelf, Start + Duration.FromDays(10));
     }
 
+    // Whoever only imports files runs no watch.
+    [Fact]
+    public void Where_no_watch_runs_the_survey_is_found_stale_by_the_same_rule()
+    {
+        Measure(Start, 7, 21);
+        Measure(Start + Duration.FromDays(7), 4, 24);
+        Assert.Equal(SurveyStage.Normal, Read(Duration.FromDays(8.5)).Stage);
+        Assert.Equal(SurveyStage.Stale, Read(Duration.FromDays(10)).Stage);
+
+        Survey Read(Duration after) => new HomeReader(store, CropCatalog.Shipped, DateTimeZone.Utc).Survey(Shelf, Start + after);
+    }
+
     [Fact]
     public void What_is_done_to_single_plants_takes_the_cover_off_and_light_does_not()
     {
