@@ -33,6 +33,9 @@ internal static partial class Log
     [LoggerMessage(3014, LogLevel.Debug, "{Topic} could not be published; it will be when the broker is there again.")]
     public static partial void AlertNotPublished(ILogger logger, string topic);
 
+    [LoggerMessage(3015, LogLevel.Error, "The past cannot be read, so only danger is told until the data file is mended; alerts that were open stay as they are.")]
+    public static partial void WatchWithoutPast(ILogger logger);
+
     [LoggerMessage(3020, LogLevel.Information, "Summed up {Removed} old readings into {Stretches} stretches.")]
     public static partial void RolledUp(ILogger logger, long removed, long stretches);
 
@@ -47,6 +50,9 @@ internal static partial class Log
 
     [LoggerMessage(3090, LogLevel.Error, "{Path} could not be answered: {Problem}")]
     public static partial void ApiTrouble(ILogger logger, Exception? exception, string path, string problem);
+
+    [LoggerMessage(3091, LogLevel.Error, "A page could not be shown: {Problem}")]
+    public static partial void PageTrouble(ILogger logger, Exception? exception, string problem);
 
     [LoggerMessage(3030, LogLevel.Error, "The simulated home stands still: {Problem} Start the demo again.")]
     public static partial void DemoStopped(ILogger logger, Exception exception, string problem);

@@ -28,6 +28,12 @@ public sealed class ChamberStore : IDisposable
     public string Path => database.Path;
 
     /// <summary>
+    /// What this process has found damaged in the file since it opened it, in one sentence with the mend; null when nothing. Pages that
+    /// nobody has read can be damaged all the same: <see cref="Verify"/> reads them all.
+    /// </summary>
+    public string? Damage => database.Damage?.Message;
+
+    /// <summary>
     /// A number that changes whenever anybody but this store has committed to the file. Reading it costs microseconds.
     /// </summary>
     public long DataVersion => database.Alone(connection => connection.Whole("PRAGMA data_version"));

@@ -153,10 +153,10 @@ public sealed class Journal : IDisposable
             database.Return(connection);
             return null;
         }
-        catch (SqliteException exception)
+        catch (Exception exception) when (database.Explain(exception) is { } problem)
         {
             connection.Dispose();
-            throw StoreException.From(exception, database.Path);
+            throw problem;
         }
     }
 }

@@ -36,8 +36,11 @@ internal sealed class ForecastMarks(Func<QuietHours> quiet)
             (state, lastAt) = (current, now);
         }
 
-        return facts with { Batches = [.. facts.Batches.Select(watched => Marked(watched))] };
+        return Keep(facts);
     }
+
+    /// <summary>The facts with the marks as they were.</summary>
+    public HomeFacts Keep(HomeFacts facts) => facts with { Batches = [.. facts.Batches.Select(Marked)] };
 
     private WatchedBatch Marked(WatchedBatch watched) => marks.TryGetValue(watched.Batch.Id, out var mark)
         ? watched with { LookFrom = mark.Look, StopWaitingFrom = mark.Stop }

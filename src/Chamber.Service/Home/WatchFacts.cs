@@ -31,9 +31,22 @@ internal sealed class WatchFacts(Settings settings, NoticeSettings notices, Data
     {
         var home = new HomeReader(store, CropFile.Catalog(data, store), Zone) { StopBelow = settings.StopWaitingBelow };
         endedAfter ??= now - Reach;
-        var facts = marks.Put(home.Facts(endedAfter), home, now);
+        var facts = Marked(home.Facts(endedAfter), home, now);
         week = WeekOf(now);
         return facts with { Limits = settings.WatchLimits(), Surveys = [.. facts.Spots.SelectMany(spot => Surveys(home, spot.Id, now))] };
+    }
+
+    // On damaged pages lies what nobody can forecast or survey from; what people wrote down counts all the same.
+    private HomeFacts Marked(HomeFacts facts, HomeReader home, Instant now)
+    {
+        try
+        {
+            return marks.Put(facts, home, now);
+        }
+        catch (StoreException problem) when (problem.IsDamage)
+        {
+            return marks.Keep(facts);
+        }
     }
 
     // From its first day on the survey of the week before counts.
@@ -44,9 +57,9 @@ internal sealed class WatchFacts(Settings settings, NoticeSettings notices, Data
         var last = WeekOf(now);
         for (var week = last.PlusWeeks(-2); week <= last; week = week.PlusWeeks(1))
         {
-            if (!surveys.TryGetValue((spot, week), out var usual))
+            if (!surveys.TryGetValue((spot, week), out var usual) && TrySurvey(home, spot, week, out usual))
             {
-                surveys[(spot, week)] = usual = Survey(home, spot, week);
+                surveys[(spot, week)] = usual;
             }
 
             if (usual is not null)
@@ -54,6 +67,20 @@ internal sealed class WatchFacts(Settings settings, NoticeSettings notices, Data
                 double?[] hours = [.. usual.Hours.Select(hour => hour?.Mean.Celsius)];
                 yield return new(spot, Zone.AtStartOfDay(week).ToInstant(), Temperature.FromCelsius(hours.Average()!.Value)) { Hours = hours };
             }
+        }
+    }
+
+    private bool TrySurvey(HomeReader home, SpotId spot, LocalDate week, out HourOfDayProfile? usual)
+    {
+        try
+        {
+            usual = Survey(home, spot, week);
+            return true;
+        }
+        catch (StoreException problem) when (problem.IsDamage)
+        {
+            usual = null;
+            return false;
         }
     }
 

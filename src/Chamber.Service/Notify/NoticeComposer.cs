@@ -2,6 +2,7 @@ using Chamber.Core.Alerts;
 using Chamber.Core.Digests;
 using Chamber.Service.Commands;
 using Chamber.Service.Words;
+using Chamber.Service.Workers;
 using NodaTime;
 using NodaTime.Text;
 
@@ -69,13 +70,14 @@ internal sealed class NoticeComposer(NoticeTemplates templates, Func<string?> pa
         return new($"not-watched-{InstantPattern.General.Format(away.Start)}", now, "not-watched", null, NoticeUrgency.Soon, title, body) { Link = pageLink() };
     }
 
-    /// <summary>Nothing can be stored, so nothing is watched.</summary>
-    /// <param name="trouble">Why, with the mend.</param>
+    /// <summary>The data file cannot be written, or is damaged.</summary>
+    /// <param name="trouble">What is the matter, with the mend.</param>
     /// <param name="since">Since when; the notice's name is made of it.</param>
     /// <param name="now">When it is told.</param>
-    public Notice CannotStore(string trouble, Instant since, Instant now)
+    public Notice CannotStore(HomeTrouble trouble, Instant since, Instant now)
     {
-        var (title, body) = templates.Fill(NoticeForm.CannotStore, new Dictionary<string, string> { ["trouble"] = trouble, ["since"] = TimeText.Show(since, zone, now) });
+        var (title, body) = templates.Fill(
+            NoticeForm.CannotStore, new Dictionary<string, string> { ["title"] = trouble.Title, ["trouble"] = trouble.What, ["since"] = TimeText.Show(since, zone, now) });
         return new($"cannot-store-{InstantPattern.General.Format(since)}", now, "cannot-store", null, NoticeUrgency.Soon, title, body) { Link = pageLink() };
     }
 

@@ -30,7 +30,7 @@ internal sealed class NoticeTemplates
         [NoticeForm.AlertOver] = (AlertNames, "Over: {title}\n{what}\n{harm}"),
         [NoticeForm.AlertMissed] = (AlertNames, "It was, and is over: {title}\n{what}\n{harm}\n{caution}"),
         [NoticeForm.NotWatched] = (["title", "spots"], "{title}\n{spots}\nForecasts fill such a time from what is usual on each spot, and say how much of it is an estimate."),
-        [NoticeForm.CannotStore] = (["trouble", "since"], "I am not watching: nothing can be stored\nSince {since}: {trouble}\nUntil it is mended no alert can be told, so look at your warm spots yourself."),
+        [NoticeForm.CannotStore] = (["title", "trouble", "since"], "{title}\nSince {since}: {trouble}\nUntil it is mended alerts may be missing, so look at your warm spots yourself."),
         [NoticeForm.Digest] = (
             ["title", "to-do", "coming", "up", "spots", "alerts", "not-watched"],
             "{title}\nToday:\n{to-do}\n\nWhat is wrong:\n{alerts}\n\nCame up:\n{up}\n\nComing:\n{coming}\n\nThe last day:\n{spots}\n\nNobody watched from:\n{not-watched}"),

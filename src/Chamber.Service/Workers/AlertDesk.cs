@@ -66,6 +66,26 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
         }
     }
 
+    /// <summary>Says in the log and on MQTT what cannot be written down.</summary>
+    public void Say(WatchEvent happened, HomeFacts facts)
+    {
+        switch (happened)
+        {
+            case AlertOpened { Alert: var alert }:
+                Tell(alert, facts);
+                break;
+            case AlertWorsened { Alert: var alert }:
+                Tell(alert, facts);
+                break;
+            case AlertClosed { Alert: var alert }:
+                retained.Clear(alert);
+                break;
+        }
+    }
+
+    /// <summary>Whether the ledger has an alert of its kind open for its subject.</summary>
+    public bool IsOpen(Alert alert) => Number(alert) != 0;
+
     /// <summary>Tells people what is to be told now, and writes down that they were told. A crash between the two tells it twice, under the same name.</summary>
     public void TellPeople(HomeFacts facts, Instant now)
     {

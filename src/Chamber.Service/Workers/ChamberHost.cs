@@ -91,7 +91,7 @@ internal static class ChamberHost
         services.AddHostedService(provider => provider.GetRequiredService<RetainedAlerts>());
         services.AddHostedService(provider => provider.GetRequiredService<NoticeWorker>());
         services.AddHostedService<DigestWorker>();
-        services.AddHostedService(provider => ActivatorUtilities.CreateInstance<TroubleWorker>(provider, () => provider.GetRequiredService<ServiceHealth>().NotStored));
+        services.AddHostedService(provider => ActivatorUtilities.CreateInstance<TroubleWorker>(provider, () => provider.GetRequiredService<ServiceHealth>().OfStore));
         services.AddHostedService<WatchWorker>();
         services.AddHostedService<RetentionWorker>();
         services.AddHostedService<WatchdogWorker>();

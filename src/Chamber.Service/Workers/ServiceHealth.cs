@@ -3,7 +3,7 @@ using NodaTime;
 
 namespace Chamber.Service.Workers;
 
-/// <summary>How the service itself is.</summary>
+/// <summary>How the service itself is. A number is null when the data file cannot say it.</summary>
 /// <param name="Live">The watch comes round.</param>
 /// <param name="Ready">It also watches everything: the past is folded, the broker connected, the ledger written.</param>
 /// <param name="Trouble">What is in the way, with the mend; null when nothing is.</param>
@@ -12,42 +12,55 @@ namespace Chamber.Service.Workers;
 /// <param name="WaitingNotices">How many notices wait to be sent.</param>
 /// <param name="GivenUpNotices">How many were given up.</param>
 /// <param name="Mirror">How far the mirror is behind; null where there is none. A mirror that is away does not make the service less ready.</param>
-internal sealed record HealthReport(bool Live, bool Ready, string? Trouble, Instant? LastReadingAt, int OpenAlerts, int WaitingNotices, int GivenUpNotices, MirrorHealth? Mirror = null);
+internal sealed record HealthReport(bool Live, bool Ready, string? Trouble, Instant? LastReadingAt, int? OpenAlerts, int? WaitingNotices, int? GivenUpNotices, MirrorHealth? Mirror = null);
+
+/// <summary>What people must be told of the service itself, past the ledger.</summary>
+/// <param name="Title">One line.</param>
+/// <param name="What">Why, with the mend.</param>
+internal sealed record HomeTrouble(string Title, string What);
 
 /// <summary>Asks the parts of the service how they are.</summary>
 internal sealed class ServiceHealth(Pulse pulse, BrokerWorker broker, Intake intake, ChamberStore store, IEnumerable<MirrorWorker> mirrors)
 {
     public bool IsLive => pulse.IsAlive;
 
-    /// <summary>Why nothing can be stored, and so nothing is watched, in one sentence with the mend; null when all is well.</summary>
-    public string? NotStored => intake.Readings.Metrics.LastFailure ?? pulse.Trouble;
+    /// <summary>The data file cannot be written, or holds what cannot be right; null when all is well.</summary>
+    public HomeTrouble? OfStore => NotStored is { } problem ? new("I am not watching: nothing can be stored", problem)
+        : store.Damage is { } damage ? new("The data file is damaged", damage)
+        : null;
 
     /// <summary>What is in the way, with the mend; null when nothing is. Costs no look into the file.</summary>
     public string? Trouble =>
         !pulse.IsAlive ? "The watch does not come round: restart the service, and look at its log."
         : NotStored is { } problem ? $"Nothing can be stored, so nothing is watched; what sensors send waits with them. {problem}"
+        : store.Damage is { } damage ? $"A part of the data file cannot be read, so something may be missing here and in alerts. {damage}"
         : !broker.IsConnected ? broker.Fault ?? "The broker is not connected."
         : null;
 
+    private string? NotStored => intake.Readings.Metrics.LastFailure ?? pulse.Trouble;
+
     public HealthReport Report()
     {
+        var latest = Ask(() => store.Journal.Latest().Select(reading => (Instant?)reading.ReceivedAt).Max());
+        var open = Ask(() => (int?)store.Ledger.Alerts.Open().Count);
+        var waiting = Ask(() => (int?)store.Ledger.Notices.Waiting(NoticeOutbox.WaitingMax).Count);
+        var dead = Ask(() => (int?)store.Ledger.Notices.Dead(NoticeOutbox.DeadMax).Count);
+        var mirror = Ask(() => mirrors.FirstOrDefault()?.Health());
+
+        // Only now: what was just asked may have met the trouble.
         var trouble = Trouble ?? (pulse.IsReady ? null : "The past is still being folded again after the start.");
+        return new(IsLive, IsLive && trouble is null, trouble, latest, open, waiting, dead, mirror);
+    }
+
+    private static T? Ask<T>(Func<T?> ask)
+    {
         try
         {
-            var latest = store.Journal.Latest().Select(reading => reading.ReceivedAt).DefaultIfEmpty(Instant.MinValue).Max();
-            return new(
-                IsLive,
-                IsLive && trouble is null,
-                trouble,
-                latest == Instant.MinValue ? null : latest,
-                store.Ledger.Alerts.Open().Count,
-                store.Ledger.Notices.Waiting(NoticeOutbox.WaitingMax).Count,
-                store.Ledger.Notices.Dead(NoticeOutbox.DeadMax).Count,
-                mirrors.FirstOrDefault()?.Health());
+            return ask();
         }
-        catch (StoreException problem)
+        catch (StoreException)
         {
-            return new(IsLive, Ready: false, trouble ?? problem.Message, LastReadingAt: null, 0, 0, 0);
+            return default;
         }
     }
 }

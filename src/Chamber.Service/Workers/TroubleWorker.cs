@@ -7,11 +7,12 @@ using NodaTime;
 namespace Chamber.Service.Workers;
 
 /// <summary>
-/// While nothing can be stored no alert opens, and no notice can wait in the ledger. So people are told of that itself, once for each
-/// time and channel, past the ledger; in quiet hours they are let sleep. When it is over, <see cref="AbsenceTeller"/> tells what was missed.
+/// While nothing can be stored no alert opens, and no notice can wait in the ledger; and of a damaged file nobody knows what it lacks. So
+/// people are told of that itself, once for each time and channel, past the ledger; in quiet hours they are let sleep. When nothing could
+/// be stored, <see cref="AbsenceTeller"/> tells afterwards what was missed.
 /// </summary>
 internal sealed class TroubleWorker(
-    Func<string?> notStored, NoticeChannels channels, NoticeComposer composer, Settings settings, NoticeSettings inForce, TimeProvider clock, ILogger<TroubleWorker> logger) : BackgroundService
+    Func<HomeTrouble?> ofStore, NoticeChannels channels, NoticeComposer composer, Settings settings, NoticeSettings inForce, TimeProvider clock, ILogger<TroubleWorker> logger) : BackgroundService
 {
     /// <summary>A lock, or a disk that somebody is just clearing, needs no word.</summary>
     public static readonly Duration TellAfter = Duration.FromMinutes(3);
@@ -20,7 +21,8 @@ internal sealed class TroubleWorker(
 
     private readonly HashSet<string> told = new(StringComparer.Ordinal);
     private readonly DateTimeZone zone = settings.Home.Zone ?? MachineZone.Find();
-    private Instant? since;
+    private string? title;
+    private Instant since;
 
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
@@ -42,20 +44,24 @@ internal sealed class TroubleWorker(
     internal async Task PassAsync(CancellationToken cancellationToken)
     {
         var now = Instant.FromDateTimeOffset(clock.GetUtcNow());
-        if (notStored() is not { } trouble)
+        var trouble = ofStore();
+        if (trouble?.Title != title)
         {
-            since = null;
+            (title, since) = (trouble?.Title, now);
             told.Clear();
+        }
+
+        if (trouble is null)
+        {
             return;
         }
 
-        since ??= now;
         if (now - since < TellAfter || inForce.QuietHours is { } hours && new Core.Forecasts.QuietHours(hours.From, hours.To).Hold(now.InZone(zone).TimeOfDay))
         {
             return;
         }
 
-        var notice = composer.CannotStore(trouble, since.Value, now);
+        var notice = composer.CannotStore(trouble, since, now);
         foreach (var channel in Channels().Where(channel => !channel.OnlyWhenUnseen && !told.Contains(channel.Name)))
         {
             await TellAsync(channel, notice, cancellationToken);

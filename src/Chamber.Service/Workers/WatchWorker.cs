@@ -28,6 +28,9 @@ internal sealed class WatchWorker(
     private static readonly Duration Minute = Duration.FromMinutes(1);
     private static readonly TimeSpan SayAgain = TimeSpan.FromMinutes(1);
 
+    // It does not mend itself, and health, page and notices tell of it all the time.
+    private static readonly TimeSpan SayDamageAgain = TimeSpan.FromHours(1);
+
     private HomeFacts facts = new();
     private HomeWatch watch = new(new());
     private JournalMark mark = JournalMark.Beginning;
@@ -35,6 +38,9 @@ internal sealed class WatchWorker(
     private readonly Queue<WatchEvent> pending = new();
     private Instant lastMinute;
     private (string Problem, long At)? said;
+
+    // Null in all ordinary times; otherwise the alerts that were opened since.
+    private List<Alert>? withoutPast;
 
     // Kept from tick to tick: a home in which nothing speaks must not pile up waits.
     private Task<bool>? arriving;
@@ -75,7 +81,6 @@ internal sealed class WatchWorker(
         try
         {
             work();
-            said = null;
             pulse.Beat(problem: null);
             return true;
         }
@@ -91,27 +96,71 @@ internal sealed class WatchWorker(
     // It is tried every second, which is too often to say so each time.
     private void Say(Exception problem)
     {
-        if (problem.Message != said?.Problem || TimeProvider.System.GetElapsedTime(said.Value.At) >= SayAgain)
+        var again = problem is StoreException { IsDamage: true } ? SayDamageAgain : SayAgain;
+        if (problem.Message != said?.Problem || TimeProvider.System.GetElapsedTime(said.Value.At) >= again)
         {
             said = (problem.Message, TimeProvider.System.GetTimestamp());
             Log.WatchTrouble(logger, Log.Trace(problem), problem.Message);
         }
     }
 
+    // What lies on damaged pages cannot be known, and everything else goes on: a spot that gets too hot must be told all the same.
+    private bool Undamaged(Action work)
+    {
+        try
+        {
+            work();
+            return true;
+        }
+        catch (StoreException problem) when (problem.IsDamage)
+        {
+            Say(problem);
+            return false;
+        }
+    }
+
     private void Rebuild()
     {
         var now = Now;
+        pending.Clear();
+        if (!Undamaged(() => RebuildWhole(now)))
+        {
+            RebuildWithoutPast(now);
+        }
+
+        pulse.Ready();
+        Log.WatchRebuilt(logger, facts.Spots.Count, facts.Probes.Count, facts.Batches.Count(watched => watched.Batch.EndedAt is null));
+    }
+
+    private void RebuildWhole(Instant now)
+    {
         outages.Begin(now);
         version = (store.DataVersion, changes.Count);
         mark = store.Journal.ChangesSince(JournalMark.Beginning).Mark;
-        pending.Clear();
         facts = reader.At(now);
         watch = new(facts, desk.Load(now - WatchFacts.Reach), now - WatchFacts.Reach);
         desk.PublishOpen(facts);
         Handle(watch.Rebuild(probe => store.Journal.Read(probe, new(now - WatchFacts.Reach, null)), now));
         Handle(watch.Step(LastRefusals(now), now));
-        pulse.Ready();
-        Log.WatchRebuilt(logger, facts.Spots.Count, facts.Probes.Count, facts.Batches.Count(watched => watched.Batch.EndedAt is null));
+    }
+
+    /// <summary>
+    /// Without the past nothing that was said can be judged: it is neither closed nor changed. Only danger, which one reading shows, is
+    /// told from now on.
+    /// </summary>
+    private void RebuildWithoutPast(Instant now)
+    {
+        withoutPast = [];
+        pending.Clear();
+        version = (store.DataVersion, changes.Count);
+        Undamaged(() => mark = store.Journal.ChangesSince(JournalMark.Beginning).Mark);
+        if (!Undamaged(() => facts = reader.At(now)))
+        {
+            facts = new();
+        }
+
+        watch = new(facts);
+        Log.WatchWithoutPast(logger);
     }
 
     private void Work()
@@ -138,8 +187,10 @@ internal sealed class WatchWorker(
         var current = (store.DataVersion, changes.Count);
         if (current != version)
         {
+            Undamaged(() => TakeChanges(now));
+
+            // Only now: what could not be read is read at the next tick.
             version = current;
-            TakeChanges(now);
         }
 
         if (now - lastMinute >= Minute)
@@ -153,32 +204,38 @@ internal sealed class WatchWorker(
 
     private void PassMinute(Instant now)
     {
-        if (outages.Pass(now) || reader.AreOld(now))
+        Undamaged(() =>
         {
-            facts = reader.At(now);
-            Handle(watch.Step(facts, now));
-        }
-
+            if (outages.Pass(now) || reader.AreOld(now))
+            {
+                facts = reader.At(now);
+                Handle(watch.Step(facts, now));
+            }
+        });
         if (!outages.IsDeaf)
         {
             Handle(watch.Step(now));
         }
 
-        desk.TellPeople(facts, now);
-        absence.Pass(now);
+        Undamaged(() => desk.TellPeople(facts, now));
+        Undamaged(() => absence.Pass(now));
     }
 
     /// <summary>Another process has written (the command line, an import), or somebody through the page.</summary>
     private void TakeChanges(Instant now)
     {
         var read = store.Journal.ChangesSince(mark);
-        mark = read.Mark;
-        facts = reader.At(now);
-        Handle(watch.Step(facts, now));
+        Undamaged(() =>
+        {
+            facts = reader.At(now);
+            Handle(watch.Step(facts, now));
+        });
         foreach (var (probe, when) in read.Stretches)
         {
-            Handle(watch.Step([.. store.Journal.Read(probe, when)], now));
+            Undamaged(() => Handle(watch.Step([.. store.Journal.Read(probe, when)], now)));
         }
+
+        mark = read.Mark;
     }
 
     private IReadOnlyList<Refusal> LastRefusals(Instant now) =>
@@ -207,14 +264,15 @@ internal sealed class WatchWorker(
         {
             if (happened is RefoldNeeded late)
             {
-                foreach (var next in watch.Refold(late, (probe, from) => store.Journal.Read(probe, new(from ?? Now - WatchFacts.Reach, null)), Now))
-                {
-                    pending.Enqueue(next);
-                }
+                Undamaged(() => Refold(late));
             }
-            else
+            else if (withoutPast is not null)
             {
-                desk.Take(happened, facts);
+                TakeDanger(happened, withoutPast);
+            }
+            else if (!Undamaged(() => desk.Take(happened, facts)))
+            {
+                desk.Say(happened, facts);
             }
 
             pending.Dequeue();
@@ -222,7 +280,44 @@ internal sealed class WatchWorker(
 
         if (any)
         {
-            desk.TellPeople(facts, Now);
+            Undamaged(() => desk.TellPeople(facts, Now));
         }
     }
+
+    private void Refold(RefoldNeeded late)
+    {
+        foreach (var next in watch.Refold(late, (probe, from) => store.Journal.Read(probe, new(from ?? Now - WatchFacts.Reach, null)), Now))
+        {
+            pending.Enqueue(next);
+        }
+    }
+
+    // One that was open before is left in the ledger as it was.
+    private void TakeDanger(WatchEvent happened, List<Alert> own)
+    {
+        if (AlertOf(happened) is not { Kind: AlertKind.Hazard } alert)
+        {
+            return;
+        }
+
+        var wasOpen = true;
+        if (happened is AlertOpened && Undamaged(() => wasOpen = desk.IsOpen(alert)) && !wasOpen)
+        {
+            own.Add(alert);
+        }
+
+        if (!own.Exists(alert.IsSameAs) || !Undamaged(() => desk.Take(happened, facts)))
+        {
+            desk.Say(happened, facts);
+        }
+    }
+
+    private static Alert? AlertOf(WatchEvent happened) => happened switch
+    {
+        AlertOpened { Alert: var alert } => alert,
+        AlertWorsened { Alert: var alert } => alert,
+        AlertAmended { Alert: var alert } => alert,
+        AlertClosed { Alert: var alert } => alert,
+        _ => null,
+    };
 }

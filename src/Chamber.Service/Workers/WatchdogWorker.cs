@@ -77,5 +77,5 @@ internal sealed class WatchdogWorker(ServiceManager manager, ServiceHealth healt
         CultureInfo.InvariantCulture,
         $"Watching; {report.OpenAlerts} alerts open, {report.WaitingNotices} notices wait.");
 
-    private sealed record Heartbeat(Instant At, bool Ready, string? Trouble, Instant? LastReadingAt, int OpenAlerts, int WaitingNotices, int GivenUpNotices);
+    private sealed record Heartbeat(Instant At, bool Ready, string? Trouble, Instant? LastReadingAt, int? OpenAlerts, int? WaitingNotices, int? GivenUpNotices);
 }

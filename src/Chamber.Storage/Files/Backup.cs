@@ -9,11 +9,24 @@ internal static class Backup
     public static BackupReport Write(Database source, string target) => Replace(target, unfinished =>
     {
         var counts = Copy(source, unfinished);
-        var report = Verify(unfinished);
+        var report = VerifyCopy(source, unfinished);
         return report.Counts == counts
             ? report with { Path = target }
             : throw new StoreException(StoreFault.Corrupt, target, "the copy does not hold what the file holds.", "Look at the disk it is written to.");
     });
+
+    // A copy is taken page by page, so a damaged file makes a damaged copy: then it is not the copy's disk that is to blame.
+    private static BackupReport VerifyCopy(Database source, string unfinished)
+    {
+        try
+        {
+            return Verify(unfinished);
+        }
+        catch (StoreException problem) when (problem.IsDamage)
+        {
+            throw source.Read(reader => reader.Text("PRAGMA integrity_check(1)")) == "ok" ? problem : source.Noted(StoreException.Damaged(source.Path, problem));
+        }
+    }
 
     /// <summary>Reads a file through: is it ours, of a version that is known, and whole?</summary>
     /// <exception cref="StoreException">It is not.</exception>

@@ -14,6 +14,7 @@ internal sealed class Database : IDisposable
     private readonly SqliteConnection writer;
     private readonly StoreOptions options;
     private volatile bool disposed;
+    private volatile StoreException? damage;
 
     public Database(string path, StoreOptions options)
     {
@@ -25,6 +26,9 @@ internal sealed class Database : IDisposable
     public string Path { get; }
 
     public StoreOptions Options => options;
+
+    /// <summary>The first thing that this process found damaged in the file; null when it found nothing so far.</summary>
+    public StoreException? Damage => damage;
 
     /// <summary>Runs <paramref name="work"/> in one transaction: all of it is committed when it returns, none of it when it throws.</summary>
     public T Write<T>(Func<SqliteConnection, T> work)
@@ -43,7 +47,7 @@ internal sealed class Database : IDisposable
             catch (SqliteException exception)
             {
                 RollBack();
-                throw StoreException.From(exception, Path);
+                throw Noted(StoreException.From(exception, Path));
             }
             catch
             {
@@ -95,7 +99,7 @@ internal sealed class Database : IDisposable
             }
             catch (SqliteException exception)
             {
-                throw StoreException.From(exception, Path);
+                throw Noted(StoreException.From(exception, Path));
             }
         }
     }
@@ -109,14 +113,36 @@ internal sealed class Database : IDisposable
             reader.Execute("BEGIN");
             return work(reader);
         }
-        catch (SqliteException exception)
+        catch (Exception exception) when (Explain(exception) is { } problem)
         {
-            throw StoreException.From(exception, Path);
+            throw problem;
         }
         finally
         {
             Return(reader);
         }
+    }
+
+    /// <summary>
+    /// What an exception says of the file while it is only read: whatever a row cannot be turned into was never written by Chamber. Null
+    /// when it is about something else. Damage is remembered.
+    /// </summary>
+    public StoreException? Explain(Exception exception) => exception switch
+    {
+        SqliteException database => Noted(StoreException.From(database, Path)),
+        ArgumentException or FormatException or OverflowException or InvalidCastException => Noted(StoreException.Damaged(Path, exception)),
+        _ => null,
+    };
+
+    /// <summary>Remembers damage, since whoever met it may be the only one for weeks who reads that page.</summary>
+    public StoreException Noted(StoreException problem)
+    {
+        if (problem.IsDamage)
+        {
+            damage ??= problem;
+        }
+
+        return problem;
     }
 
     /// <summary>A reading connection for as long as somebody needs it; give it back with <see cref="Return"/>.</summary>

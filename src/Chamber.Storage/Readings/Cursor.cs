@@ -48,9 +48,9 @@ internal sealed class Cursor<T> : IDisposable
 
             return count;
         }
-        catch (SqliteException exception)
+        catch (Exception exception) when (database.Explain(exception) is { } problem)
         {
-            throw StoreException.From(exception, database.Path);
+            throw problem;
         }
     }
 

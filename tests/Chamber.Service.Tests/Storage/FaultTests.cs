@@ -128,10 +128,50 @@ public sealed class FaultTests : IDisposable
 
         using var damaged = file.Open();
         var thrown = Assert.Throws<StoreException>(() => damaged.Journal.Read(Shelf, Always).Count());
-        Assert.Equal((StoreFault.Corrupt, $"{file.Path}: the file is damaged. Stop the service, keep a copy of the file, and restore the newest backup."), (thrown.Fault, thrown.Message));
+        Assert.Equal((StoreFault.Corrupt, $"{file.Path}: the file is damaged. Stop the service, keep a copy of the file, and restore the newest backup (chamber doctor says whether it is whole)."), (thrown.Fault, thrown.Message));
+        Assert.Equal(thrown.Message, damaged.Damage);
         Assert.Equal("Europe/Lisbon", damaged.Ledger.Settings.Get("zone"));
-        Assert.Equal(StoreFault.Corrupt, Assert.Throws<StoreException>(() => damaged.BackUp(file.Beside("copy.db"))).Fault);
+        var refused = Assert.Throws<StoreException>(() => damaged.BackUp(file.Beside("copy.db")));
+        Assert.Equal((StoreFault.Corrupt, file.Path), (refused.Fault, refused.Path));
         Assert.False(File.Exists(file.Beside("copy.db")));
+    }
+
+    [Fact]
+    public void A_backup_that_is_not_whole_because_the_file_is_not_says_so()
+    {
+        using (var store = Filled(10))
+        {
+            store.Ledger.Settings.Set("zone", "Europe/Lisbon");
+        }
+
+        Damage(file.Path, RootPage("setting") * 4096 - 4096);
+
+        using var damaged = file.Open();
+        var thrown = Assert.Throws<StoreException>(() => damaged.BackUp(file.Beside("copy.db")));
+        Assert.Equal((StoreFault.Corrupt, file.Path), (thrown.Fault, thrown.Path));
+        Assert.Equal(thrown.Message, damaged.Damage);
+        Assert.False(File.Exists(file.Beside("copy.db")));
+    }
+
+    public static TheoryData<string, Action<ChamberStore>> Nonsense => new()
+    {
+        { "UPDATE probe SET id = 'no name!'", store => store.Journal.Probes() },
+        { "UPDATE reading SET temperature = -400000", store => _ = store.Journal.Read(Shelf, Always).Count() },
+        { "UPDATE refusal_count SET reason = 'Whim'", store => store.Journal.RefusalCounts() },
+        { "UPDATE refusal_count SET last = 9223372036854775807", store => store.Journal.RefusalCounts() },
+    };
+
+    [Theory]
+    [MemberData(nameof(Nonsense))]
+    public void A_row_that_holds_what_was_never_written_is_damage(string sql, Action<ChamberStore> read)
+    {
+        using var store = Filled(10);
+        store.Journal.Append([], [new(DataFile.Start, "chamber/shelf/reading", Shelf, null, RefusalReason.Malformed, "{", "Look.")]);
+        Assert.Null(store.Damage);
+        Raw(sql).Dispose();
+
+        Assert.Equal(StoreFault.Corrupt, Assert.Throws<StoreException>(() => read(store)).Fault);
+        Assert.Contains("the file is damaged", store.Damage, StringComparison.Ordinal);
     }
 
     [Theory]

@@ -45,6 +45,10 @@ public sealed class RunningWatchTests : IDisposable
         await again.Line("Watching 1 spots");
         await Ask("read", "mat", "55C", "--sure");
         await again.Line("Danger: 55.0 °C on mat");
+
+        // It is written down that people were told after the log has it, and before a stop.
+        again.AskToStop();
+        await again.End();
         Assert.DoesNotContain("no more are likely", again.Output, StringComparison.Ordinal);
 
         // People are told after the line is written; a service that has ended has done so.

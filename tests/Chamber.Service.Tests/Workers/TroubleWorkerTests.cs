@@ -18,7 +18,7 @@ public sealed class TroubleWorkerTests : IDisposable
     private readonly FakeTimeProvider time = new(new(2026, 3, 4, 12, 0, 0, TimeSpan.Zero));
     private readonly CollectedLog log = new();
     private readonly ChamberStore store;
-    private string? trouble = Full;
+    private HomeTrouble? trouble = new("I am not watching: nothing can be stored", Full);
 
     public TroubleWorkerTests() => store = ChamberStore.Open(folder.File("chamber.db"));
 
@@ -36,9 +36,10 @@ public sealed class TroubleWorkerTests : IDisposable
         Assert.Contains(Full, told.GetProperty("data").GetProperty("body").GetString(), StringComparison.Ordinal);
         Assert.Contains("look at your warm spots yourself", told.GetProperty("data").GetProperty("body").GetString(), StringComparison.Ordinal);
 
+        var before = trouble;
         trouble = null;
         await Pass(worker, minutes: 1);
-        trouble = Full;
+        trouble = before;
         await Pass(worker, minutes: 5);
         Assert.Equal(2, peer.Requests.Select(request => JsonDocument.Parse(request.Body).RootElement.GetProperty("id").GetString()).Distinct().Count());
         Assert.Equal(2, peer.Requests.Count);
