@@ -10,4 +10,15 @@ public static class Oracle
     /// <summary>What a Python script prints, with SciPy at hand (Debian's python3-scipy, so Debian's Python).</summary>
     public static async Task<string> SciPy(string script) =>
         (await RunningProgram.Run("/usr/bin/python3", ["-"], script)).Succeeded();
+
+    /// <summary>What jsonschema for Python (Debian's python3-jsonschema) finds wrong in a list of documents by a schema; empty when nothing.</summary>
+    public static async Task<string> JsonSchema(string schemaPath, string documentsPath) => (await RunningProgram.Run("/usr/bin/python3", ["-", schemaPath, documentsPath], """
+        import json, sys
+        from jsonschema import Draft202012Validator
+        schema, documents = (json.load(open(path)) for path in sys.argv[1:])
+        Draft202012Validator.check_schema(schema)
+        for document in documents:
+            for fault in Draft202012Validator(schema).iter_errors(document):
+                print(fault.json_path, fault.message)
+        """)).Succeeded();
 }

@@ -1,10 +1,15 @@
+using System.Text.Json;
 using System.Text.Json.Serialization;
 using Chamber.Core.Climate;
 
 namespace Chamber.Mqtt.Decoding;
 
+/// <summary>A choice as chamber.json has it: <c>epochSeconds</c>.</summary>
+public sealed class SettingWord<T>() : JsonStringEnumConverter<T>(JsonNamingPolicy.CamelCase, allowIntegerValues: false)
+    where T : struct, Enum;
+
 /// <summary>The shape of a payload.</summary>
-[JsonConverter(typeof(JsonStringEnumConverter<PayloadForm>))]
+[JsonConverter(typeof(SettingWord<PayloadForm>))]
 public enum PayloadForm
 {
     /// <summary>Chamber's own JSON.</summary>
@@ -52,7 +57,7 @@ public sealed record TopicMapping
     public TimeMapping? Time { get; init; }
 
     /// <summary>Of <see cref="PayloadForm.Number"/>: what the number is.</summary>
-    [JsonConverter(typeof(JsonStringEnumConverter<Quantity>))]
+    [JsonConverter(typeof(SettingWord<Quantity>))]
     public Quantity? Quantity { get; init; }
 
     /// <summary>Of <see cref="PayloadForm.Number"/>: its unit.</summary>
@@ -77,7 +82,7 @@ public sealed record FieldMapping([property: JsonPropertyName("pointer")] string
 [JsonUnmappedMemberHandling(JsonUnmappedMemberHandling.Disallow)]
 public sealed record TimeMapping(
     [property: JsonPropertyName("pointer")] string JsonPointer,
-    [property: JsonConverter(typeof(JsonStringEnumConverter<TimeForm>))] TimeForm Form);
+    [property: JsonConverter(typeof(SettingWord<TimeForm>))] TimeForm Form);
 
 /// <summary>What a SenML name stands for.</summary>
 /// <param name="Quantity">Which quantity; may be left out when the unit says it: <c>Cel</c>, <c>%RH</c>, <c>%EL</c>.</param>
@@ -85,6 +90,6 @@ public sealed record TimeMapping(
 /// <param name="Unit">Its unit where the records carry none.</param>
 [JsonUnmappedMemberHandling(JsonUnmappedMemberHandling.Disallow)]
 public sealed record SenmlName(
-    [property: JsonConverter(typeof(JsonStringEnumConverter<Quantity>))] Quantity? Quantity = null,
+    [property: JsonConverter(typeof(SettingWord<Quantity>))] Quantity? Quantity = null,
     string? Probe = null,
     string? Unit = null);

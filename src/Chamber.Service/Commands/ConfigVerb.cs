@@ -7,7 +7,7 @@ namespace Chamber.Service.Commands;
 /// <summary>Shows the settings in force, those of the file and of the environment together with the defaults.</summary>
 internal static class ConfigVerb
 {
-    public static Verb Create() => new("config", "Settings of chamber.json.", "chamber config show") { Show() };
+    public static Verb Create() => new("config", "Settings of chamber.json.", "chamber config show") { Show(), Schema() };
 
     private static Verb Show() =>
         new Verb("show", "Prints the settings in force, without secrets, in the form of chamber.json.", "chamber config show")
@@ -24,6 +24,10 @@ internal static class ConfigVerb
                 };
                 invocation.Around.Out.WriteLine(JsonSerializer.Serialize(shown, SettingsText.Options));
             });
+
+    private static Verb Schema() =>
+        new Verb("schema", "Prints what chamber.json may hold as a JSON Schema, for an editor that checks while you write.", "chamber config schema")
+            .Does(invocation => invocation.Around.Out.Write(SettingsSchema.Text()));
 
     private static NoticeOptions Hidden(NoticeOptions notices) => notices with
     {

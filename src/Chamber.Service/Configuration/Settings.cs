@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using Chamber.Core.Alerts;
 using Chamber.Mqtt.Connection;
 using Chamber.Mqtt.Decoding;
@@ -9,6 +10,11 @@ namespace Chamber.Service.Configuration;
 /// <summary>What chamber.json may hold. Everything has a default, so that an empty or missing file is a good one.</summary>
 internal sealed record Settings
 {
+    /// <summary>Where an editor finds the schema; Chamber does not read it.</summary>
+    [JsonPropertyName("$schema")]
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public string? Schema { get; init; }
+
     public HomeSettings Home { get; init; } = new();
 
     /// <summary>How temperatures are shown.</summary>

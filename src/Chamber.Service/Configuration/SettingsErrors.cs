@@ -1,4 +1,6 @@
+using System.Reflection;
 using System.Text.Json;
+using System.Text.Json.Serialization;
 using System.Text.RegularExpressions;
 
 namespace Chamber.Service.Configuration;
@@ -53,8 +55,11 @@ internal static partial class SettingsErrors
         var type = AppDomain.CurrentDomain.GetAssemblies().Select(assembly => assembly.GetType(typeName)).FirstOrDefault(found => found is not null);
         return type is null
             ? string.Empty
-            : $" Known here: {string.Join(", ", type.GetProperties().Where(property => property.CanWrite).Select(property => JsonNamingPolicy.CamelCase.ConvertName(property.Name)))}.";
+            : $" Known here: {string.Join(", ", type.GetProperties().Where(property => property.CanWrite).Select(NameOf).Where(name => !name.StartsWith('$')))}.";
     }
+
+    private static string NameOf(PropertyInfo property) =>
+        property.GetCustomAttribute<JsonPropertyNameAttribute>()?.Name ?? JsonNamingPolicy.CamelCase.ConvertName(property.Name);
 
     private static string Wanted(string typeName) => typeName switch
     {
