@@ -56,7 +56,7 @@ public sealed class FirstSurveyTests(Chromium chromium)
         await page.GetByRole(AriaRole.Button, new() { Name = "Write it down" }).ClickAsync();
 
         // 80 °C is no place to keep seed; the page asks for the unit and not for a confirmation.
-        await Expect(page.GetByRole(AriaRole.Status)).ToContainTextAsync("80C looks like °F");
+        await Expect(page.Locator("form").GetByRole(AriaRole.Status)).ToContainTextAsync("80C looks like °F");
         await page.GetByLabel("°F").CheckAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Write it down" }).ClickAsync();
 

@@ -93,12 +93,12 @@ public sealed class SetUpTests(Chromium chromium)
         var call = await peer.GetContextAsync().WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken);
         call.Response.StatusCode = 204;
         call.Response.Close();
-        await Expect(tab.Page.GetByRole(AriaRole.Status).First).ToContainTextAsync("webhook: the test was taken.");
+        await Expect(tab.Page.Locator("main .card").First).ToContainTextAsync("webhook: the test was taken.");
 
         peer.Stop();
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Send a test now" }).ClickAsync();
-        await Expect(tab.Page.GetByRole(AriaRole.Status).First).Not.ToContainTextAsync("the test was taken.");
-        await Expect(tab.Page.GetByRole(AriaRole.Status).First).ToContainTextAsync("webhook");
+        await Expect(tab.Page.Locator("main .card").First).Not.ToContainTextAsync("the test was taken.");
+        await Expect(tab.Page.Locator("main .card").First).ToContainTextAsync("webhook");
     }
 
     [Fact]
