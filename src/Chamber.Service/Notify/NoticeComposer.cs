@@ -1,3 +1,4 @@
+using System.Globalization;
 using Chamber.Core.Alerts;
 using Chamber.Core.Digests;
 using Chamber.Service.Commands;
@@ -60,14 +61,21 @@ internal sealed class NoticeComposer(NoticeTemplates templates, Func<string?> pa
     }
 
     /// <summary>What was missed while nobody watched.</summary>
-    public Notice NotWatched(Interval away, IReadOnlyList<SpotReach> reached, int silentSpots, TemperatureScale scale, Instant now)
+    /// <param name="away">When nobody watched.</param>
+    /// <param name="reached">What is known of the spots then.</param>
+    /// <param name="silentSpots">Of how many nothing is known.</param>
+    /// <param name="time">Which time it is told: from the second on, more of it is known.</param>
+    /// <param name="scale">The unit of temperatures.</param>
+    /// <param name="now">When it is told.</param>
+    public Notice NotWatched(Interval away, IReadOnlyList<SpotReach> reached, int silentSpots, int time, TemperatureScale scale, Instant now)
     {
         var (title, body) = templates.Fill(NoticeForm.NotWatched, new Dictionary<string, string>
         {
-            ["title"] = Absence.Title(away, zone),
+            ["title"] = time > 1 ? Absence.LaterTitle(away, zone) : Absence.Title(away, zone),
             ["spots"] = Absence.Body(reached, silentSpots, scale),
         });
-        return new($"not-watched-{InstantPattern.General.Format(away.Start)}", now, "not-watched", null, NoticeUrgency.Soon, title, body) { Link = pageLink() };
+        var name = $"not-watched-{InstantPattern.General.Format(away.Start)}{(time > 1 ? string.Create(CultureInfo.InvariantCulture, $"-{time}") : "")}";
+        return new(name, now, "not-watched", null, NoticeUrgency.Soon, title, body) { Link = pageLink() };
     }
 
     /// <summary>The data file cannot be written, or is damaged.</summary>

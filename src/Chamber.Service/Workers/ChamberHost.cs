@@ -3,6 +3,7 @@ using System.Net;
 using System.Security.Cryptography.X509Certificates;
 using Chamber.Service.Configuration;
 using Chamber.Service.Home;
+using Chamber.Service.Notify;
 using Chamber.Service.Telemetry;
 using Chamber.Service.Web;
 using Chamber.Service.Web.Access;
@@ -79,7 +80,12 @@ internal static class ChamberHost
             provider.GetRequiredService<ChamberStore>(),
             () => provider.GetRequiredService<BrokerWorker>().IsConnected,
             () => provider.GetRequiredService<Intake>().Readings.Metrics.LastFailure is null));
-        services.AddSingleton<AbsenceTeller>();
+        services.AddSingleton(provider => new AbsenceTeller(
+            provider.GetRequiredService<ChamberStore>(),
+            () => NoticeParts.Reader(settings, data, provider.GetRequiredService<ChamberStore>()),
+            provider.GetRequiredService<NoticeDesk>().Put,
+            provider.GetRequiredService<NoticeComposer>(),
+            provider.GetRequiredService<ILogger<AbsenceTeller>>()));
         services.AddSingleton(_ => new Pulse(TimeProvider.System));
         services.AddSingleton<ServiceHealth>();
         services.AddSingleton<WatchFacts>();

@@ -26,6 +26,9 @@ internal sealed class WatchWorker(
     private const int RefusalsMax = 1000;
     private static readonly TimeSpan Tick = TimeSpan.FromSeconds(1);
     private static readonly Duration Minute = Duration.FromMinutes(1);
+
+    // What is older when it comes may be of a time in which nobody watched.
+    private static readonly Duration Late = Duration.FromMinutes(1);
     private static readonly TimeSpan SayAgain = TimeSpan.FromMinutes(1);
 
     // It does not mend itself, and health, page and notices tell of it all the time.
@@ -173,6 +176,7 @@ internal sealed class WatchWorker(
             var begun = Signals.Begin(Signals.FoldTime, clock);
             if (input.Readings.Count > 0)
             {
+                NoteLate(input.Readings, now);
                 Handle(watch.Step(input.Readings, now));
             }
 
@@ -200,6 +204,8 @@ internal sealed class WatchWorker(
             // Only now: what could not be written is tried again at the next tick.
             lastMinute = now;
         }
+
+        Undamaged(() => absence.Pass(now));
     }
 
     private void PassMinute(Instant now)
@@ -218,7 +224,15 @@ internal sealed class WatchWorker(
         }
 
         Undamaged(() => desk.TellPeople(facts, now));
-        Undamaged(() => absence.Pass(now));
+    }
+
+    private void NoteLate(IReadOnlyList<Reading> readings, Instant now)
+    {
+        var late = readings.Where(reading => now - reading.MeasuredAt > Late).Select(reading => reading.MeasuredAt).ToList();
+        if (late.Count > 0)
+        {
+            absence.Note(new(late.Min(), late.Max() + Duration.Epsilon));
+        }
     }
 
     /// <summary>Another process has written (the command line, an import), or somebody through the page.</summary>
@@ -232,6 +246,7 @@ internal sealed class WatchWorker(
         });
         foreach (var (probe, when) in read.Stretches)
         {
+            absence.Note(when);
             Undamaged(() => Handle(watch.Step([.. store.Journal.Read(probe, when)], now)));
         }
 

@@ -68,7 +68,7 @@ public class DailyDigestTests
         var reached = new SpotReach(Shelf, Temperature.FromCelsius(21), Temperature.FromCelsius(34));
         Assert.Equal("shelf reached 34 °C, and was never below 21 °C.\nOf one other spot nothing is known.", Absence.Body([reached], 1, TemperatureScale.Celsius));
         Assert.Equal("shelf reached 93 °F, and was never below 70 °F.", Absence.Body([reached], 0, TemperatureScale.Fahrenheit));
-        Assert.Equal("Nothing is known of that time: no reading of it has come in.", Absence.Body([], 2, TemperatureScale.Celsius));
+        Assert.Equal("Nothing is known of that time: no reading of it has come in yet.", Absence.Body([], 2, TemperatureScale.Celsius));
     }
 
     private static Reminder Look(string batch, int day) => new(new BatchId(batch), ReminderKind.Look, new(2027, 3, day), new(2027, 3, day), "Look.");
