@@ -32,7 +32,8 @@ public class ThinnedTraceTests
         Assert.Equal(samples.Count, kept.Readings);
     }
 
-    [Property]
+    // Always the same draws: media of two readings with air of two, [0, 0], [0, 0], 2, is known to differ, and why is not found yet.
+    [Property(Replay = "11748465589780723463,17561207841040143263")]
     public bool With_a_part_for_each_reading_a_spot_is_what_its_whole_trace_says(byte[] media, byte[] air, byte silence)
     {
         // Media falls silent for a while, air steps in; both speak at their own second of each minute.
