@@ -42,11 +42,11 @@ internal static class BrokerUserVerb
 
     private static string Password(Invocation invocation)
     {
-        if (invocation.Around.IsTerminal && !System.Console.IsInputRedirected)
+        if (invocation.Around is { IsTerminal: true, IsTyped: true })
         {
             return invocation.Screen.Console.Prompt(new TextPrompt<string>("Password:").Secret());
         }
 
-        return System.Console.In.ReadLine() is { Length: > 0 } line ? line : throw new BadInputException("No password came in: type it, or send it on standard input.");
+        return invocation.Around.In.ReadLine() is { Length: > 0 } line ? line : throw new BadInputException("No password came in: type it, or send it on standard input.");
     }
 }

@@ -35,7 +35,7 @@ internal static class ProbeVerb
         var name = Typed.Argument("probe", "Which probe.", text => new ProbeId(text));
         var spot = new Argument<string>("spot") { Description = "Where it stands now." };
         var when = new Option<string?>("--when") { HelpName = "TIME", Description = "Since when: 07:40, 2026-03-01 or \"2026-03-01 07:40\". Now unless told." };
-        return new Verb("move", "Says that a probe stands on a spot from now on.", "chamber probe move kitchen-1 boiler-top", "chamber probe move kitchen-1 sill --when \"2026-03-01 07:40\"") { name, spot, when }
+        return new Verb("move", "Says that a probe stands on a spot from now on.", "chamber probe move kitchen-1 boiler-top", "chamber probe move kitchen-1 sill --when \"2027-03-01 07:40\"") { name, spot, when }
             .Does(invocation =>
             {
                 var id = invocation.Parse.GetValue(name);

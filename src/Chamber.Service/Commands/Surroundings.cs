@@ -13,6 +13,12 @@ internal sealed record Surroundings(
     Func<string, string?> Variable,
     bool IsTerminal)
 {
+    /// <summary>What is typed, or sent on standard input.</summary>
+    public TextReader In { get; init; } = TextReader.Null;
+
+    /// <summary>Whether somebody types it.</summary>
+    public bool IsTyped { get; init; }
+
     /// <summary>All environment variables, for the settings that they override.</summary>
     public IEnumerable<KeyValuePair<string, string>> Variables { get; init; } = [];
 
@@ -23,6 +29,8 @@ internal sealed record Surroundings(
         Environment.GetEnvironmentVariable,
         !Console.IsOutputRedirected)
     {
+        In = Console.In,
+        IsTyped = !Console.IsInputRedirected,
         Variables = Environment.GetEnvironmentVariables().Cast<System.Collections.DictionaryEntry>()
             .Select(pair => KeyValuePair.Create((string)pair.Key, (string?)pair.Value ?? string.Empty)),
     };
