@@ -22,12 +22,10 @@ internal static class MirrorVerb
             .Does(async invocation =>
             {
                 var mirror = Require(invocation);
-                var unsent = Math.Max(1, Status(invocation, mirror).Unsent);
-                await WithProgress(invocation, async bar =>
+                await WithProgress(invocation, Status(invocation, mirror), async tell =>
                 {
                     using var hold = MirrorHold.TryTake(invocation.Data);
-                    void Tell(MirrorCursor cursor) => bar(1 - Math.Min(1.0, (double)invocation.Store.Journal.Unread(cursor.Mark()).Rows / unsent));
-                    await (hold is null ? Follow(invocation, mirror, Tell) : Send(invocation, mirror, Tell));
+                    await (hold is null ? Follow(invocation, mirror, tell) : Send(invocation, mirror, tell));
                 });
                 Show(invocation, Status(invocation, mirror));
             });
@@ -41,7 +39,7 @@ internal static class MirrorVerb
         return MirrorStatus.Of(invocation.Store, MirrorCursor.Load(invocation.Store, mirror.Target()), invocation.Now, isSending: hold is null);
     }
 
-    private static async Task Send(Invocation invocation, MirrorSettings mirror, Action<MirrorCursor> tell)
+    private static async Task Send(Invocation invocation, MirrorSettings mirror, Action<MirrorStatus> tell)
     {
         using var server = new MirrorServer(mirror, invocation.Data);
         var pump = new MirrorPump(invocation.Store, mirror, server.SendAsync, new(() => invocation.Home), new(invocation.Data), invocation.Clock);
@@ -58,22 +56,23 @@ internal static class MirrorVerb
                 return;
             }
 
-            tell(pump.Cursor);
+            tell(MirrorStatus.Of(invocation.Store, pump.Cursor, invocation.Now, isSending: true));
         }
     }
 
-    private static async Task Follow(Invocation invocation, MirrorSettings mirror, Action<MirrorCursor> tell)
+    private static async Task Follow(Invocation invocation, MirrorSettings mirror, Action<MirrorStatus> tell)
     {
-        for (var cursor = Load(); invocation.Store.Journal.Unread(cursor.Mark()).Rows > 0; cursor = Load())
+        for (var status = Load(); !status.IsUpToDate; status = Load())
         {
-            tell(cursor);
+            tell(status);
             await Task.Delay(Glance, TimeProvider.System, invocation.Cancel);
         }
 
-        MirrorCursor Load() => MirrorCursor.Load(invocation.Store, mirror.Target());
+        MirrorStatus Load() => MirrorStatus.Of(invocation.Store, MirrorCursor.Load(invocation.Store, mirror.Target()), invocation.Now, isSending: true);
     }
 
-    private static async Task WithProgress(Invocation invocation, Func<Action<double>, Task> work)
+    // What is folded from readings takes longer to make than readings take to send, so it has a bar of its own.
+    private static async Task WithProgress(Invocation invocation, MirrorStatus before, Func<Action<MirrorStatus>, Task> work)
     {
         if (invocation.Json || !invocation.Screen.IsTerminal)
         {
@@ -82,26 +81,36 @@ internal static class MirrorVerb
         }
 
         await invocation.Screen.Console.Progress()
-            .Columns(new TaskDescriptionColumn(), new ProgressBarColumn(), new PercentageColumn(), new RemainingTimeColumn())
+            .Columns(new TaskDescriptionColumn { Alignment = Justify.Left }, new ProgressBarColumn(), new PercentageColumn(), new RemainingTimeColumn())
             .AutoClear(true)
             .StartAsync(async bars =>
             {
-                var bar = bars.AddTask("History to the mirror", maxValue: 1);
-                await work(done => bar.Value = done);
+                var readings = bars.AddTask("Readings", maxValue: Math.Max(1, before.Unsent));
+                var hours = bars.AddTask("Warm-hours, forecasts", maxValue: Math.Max(1, before.Hours));
+                await work(status =>
+                {
+                    readings.Value = Math.Max(readings.Value, readings.MaxValue - status.Unsent);
+                    hours.Value = Math.Max(hours.Value, hours.MaxValue - status.Hours);
+                });
             });
     }
 
     private static void Show(Invocation invocation, MirrorStatus status) => invocation.Answer(status, screen =>
     {
-        screen.Headline(status.Unsent == 0
-            ? $"The copy at {status.Target} is up to date."
-            : string.Create(CultureInfo.InvariantCulture, $"The copy at {status.Target} is {DurationText.Show(status.Behind!.Value)} behind: {status.Unsent:#,0} readings wait in the journal."));
+        screen.Headline(Headline(status));
         screen.Say(string.Create(CultureInfo.InvariantCulture, $"{status.SentLines:#,0} lines sent{(status.SentAt is { } at ? $", the last {invocation.Show(at)}" : string.Empty)}."));
         if (status.SetAside > 0)
         {
             screen.Warn(string.Create(CultureInfo.InvariantCulture, $"{status.SetAside:#,0} lines were refused for good; see {invocation.Data.MirrorRefused}"));
         }
 
-        screen.Aside(status.IsSending ? "The service is sending." : "Nothing is sending now: start the service, or chamber mirror fill");
+        screen.Aside(status.IsSending ? "The service is sending." : status.IsUpToDate ? "It stays so while the service runs." : "Nothing is sending now: start the service, or chamber mirror fill");
     });
+
+    private static string Headline(MirrorStatus status) => status switch
+    {
+        { IsUpToDate: true } => $"The copy at {status.Target} is up to date.",
+        { Behind: { } behind } => string.Create(CultureInfo.InvariantCulture, $"The copy at {status.Target} is {DurationText.Show(behind)} behind: {status.Unsent:#,0} readings wait in the journal."),
+        _ => string.Create(CultureInfo.InvariantCulture, $"The copy at {status.Target} has every reading; warm-hours, suitability and forecasts of {status.Hours:#,0} hours are still to be told."),
+    };
 }

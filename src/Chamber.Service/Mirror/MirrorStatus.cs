@@ -14,6 +14,8 @@ namespace Chamber.Service.Mirror;
 /// <param name="IsSending">Whether a process is at it now.</param>
 internal sealed record MirrorStatus(string Target, long Unsent, Duration? Behind, long Hours, long SentLines, long SetAside, Instant? SentAt, bool IsSending)
 {
+    public bool IsUpToDate => Unsent == 0 && Hours == 0;
+
     public static MirrorStatus Of(ChamberStore store, MirrorCursor cursor, Instant now, bool isSending)
     {
         var (rows, oldest) = store.Journal.Unread(cursor.Mark());
@@ -21,7 +23,7 @@ internal sealed record MirrorStatus(string Target, long Unsent, Duration? Behind
             cursor.Target,
             rows,
             oldest is { } first ? Duration.Max(Duration.Zero, now - first) : null,
-            cursor.WarmthHours is { } told ? Math.Max(0, (now.ToUnixTimeMilliseconds() - told) / (long)NodaConstants.MillisecondsPerHour) : 0,
+            UnsentHours.Left(store, cursor, now),
             cursor.Sent,
             cursor.SetAside,
             cursor.SentAt is { } at ? Instant.FromUnixTimeMilliseconds(at) : null,

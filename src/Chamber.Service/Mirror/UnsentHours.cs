@@ -27,8 +27,8 @@ internal sealed class UnsentHours(Func<HomeReader> home)
 
     public (IReadOnlyList<string> Lines, MirrorCursor Then) Next(MirrorCursor cursor, Instant now, int linesMax)
     {
-        var limit = Hour(now - Settling);
-        if ((cursor.Hours ?? Beginning()) is not { } begun || (begun >= limit.ToUnixTimeMilliseconds() && cursor.WarmthHours >= limit.ToUnixTimeMilliseconds()))
+        var limit = Limit(now);
+        if ((cursor.Hours ?? Beginning(home().Store)) is not { } begun || (begun >= limit.ToUnixTimeMilliseconds() && cursor.WarmthHours >= limit.ToUnixTimeMilliseconds()))
         {
             return ([], cursor);
         }
@@ -54,5 +54,14 @@ internal sealed class UnsentHours(Func<HomeReader> home)
         return at.ToUnixTimeMilliseconds();
     }
 
-    private long? Beginning() => home().Store.Journal.Unread(JournalMark.Beginning).Oldest is { } first ? Hour(first).ToUnixTimeMilliseconds() : null;
+    /// <summary>So many hours that have passed were not told yet.</summary>
+    public static long Left(ChamberStore store, MirrorCursor cursor, Instant now)
+    {
+        var told = cursor is { Hours: { } hours, WarmthHours: { } warmth } ? Math.Min(hours, warmth) : Beginning(store);
+        return told is { } at ? Math.Max(0, (Limit(now).ToUnixTimeMilliseconds() - at) / NodaConstants.MillisecondsPerHour) : 0;
+    }
+
+    private static Instant Limit(Instant now) => Hour(now - Settling);
+
+    private static long? Beginning(ChamberStore store) => store.Journal.Unread(JournalMark.Beginning).Oldest is { } first ? Hour(first).ToUnixTimeMilliseconds() : null;
 }
