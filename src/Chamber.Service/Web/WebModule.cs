@@ -21,6 +21,8 @@ internal static class WebModule
 
     public static void UsePage(this WebApplication app)
     {
+        app.TurnAwayWhenStopping();
+
         // Somebody who mistyped an address gets a page with a way back; a program that calls the API gets its own answer.
         app.UseWhen(context => !ApiProblems.IsApi(context.Request.Path) && !context.Request.Path.StartsWithSegments(TelemetryModule.MetricsPath), pages => pages.UseStatusCodePagesWithReExecute("/not-found"));
         app.UseApiProblems();
@@ -33,4 +35,20 @@ internal static class WebModule
         app.MapApi();
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode();
     }
+
+    /// <summary>
+    /// Answers 503 from the moment the service was asked to stop. A page that loses its live connection calls again at once, by a
+    /// connection that is still open; taken in then, it would hold the end up until patience is over.
+    /// </summary>
+    public static void TurnAwayWhenStopping(this WebApplication app) => app.Use((context, next) =>
+    {
+        if (!app.Lifetime.ApplicationStopping.IsCancellationRequested)
+        {
+            return next(context);
+        }
+
+        context.Response.StatusCode = StatusCodes.Status503ServiceUnavailable;
+        context.Response.Headers.Connection = "close";
+        return Task.CompletedTask;
+    });
 }
