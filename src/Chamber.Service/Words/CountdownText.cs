@@ -11,10 +11,11 @@ internal static class CountdownText
     /// <param name="low">The first day.</param>
     /// <param name="high">The last; null when nobody can say.</param>
     /// <param name="today">Today.</param>
-    public static string Days(LocalDate low, LocalDate? high, LocalDate today) => high switch
+    /// <param name="several">Whether what is to come are several.</param>
+    public static string Days(LocalDate low, LocalDate? high, LocalDate today, bool several = false) => high switch
     {
         null => low <= today ? "any day now, or much later" : $"{Name(low, today, IsNear(low, today))} or later",
-        { } end when end < today => $"was due by {TimeText.ShowDay(end, today)}",
+        { } end when end < today => $"{(several ? "were" : "was")} due by {TimeText.ShowDay(end, today)}",
         { } end when low > today => low == end
             ? Name(low, today, IsNear(end, today))
             : $"{Name(low, today, IsNear(end, today))} to {Name(end, today, IsNear(end, today))}",

@@ -16,7 +16,7 @@ function load() {
 function colors() {
   const style = getComputedStyle(document.documentElement);
   const read = name => style.getPropertyValue(name).trim();
-  return { ink: read("--ink"), quiet: read("--quiet"), rule: read("--rule"), band: read("--band"), window: read("--window"), surface: read("--surface") };
+  return { font: getComputedStyle(document.body).fontFamily, ink: read("--ink"), quiet: read("--quiet"), rule: read("--rule"), band: read("--band"), window: read("--window"), surface: read("--surface"), clay: read("--clay"), moss: read("--moss") };
 }
 
 function markArea(model, tone) {
@@ -32,32 +32,34 @@ const spanMin = 10;
 const low = value => Math.floor(Math.min(value.min, (value.min + value.max - spanMin) / 2));
 const high = value => Math.ceil(Math.max(value.max, (value.min + value.max + spanMin) / 2));
 
-function option(model) {
+const rowHeight = 15;
+
+function option(model, width) {
   const tone = colors();
+  const words = model.marks.some(mark => mark.to === mark.from);
   const series = model.lines.map((line, index) => ({
     name: line.name, type: "line", data: line.points, showSymbol: false, connectNulls: false, sampling: "minmax", animation: false,
-    lineStyle: { color: line.color, width: 2, type: line.dashed ? "dashed" : "solid" }, itemStyle: { color: line.color },
+    lineStyle: { color: tone[line.color], width: 2, type: line.dashed ? "dashed" : "solid" }, itemStyle: { color: tone[line.color] },
     ...(index === 0 && {
       markArea: markArea(model, tone),
       markLine: { silent: true, symbol: "none", label: { color: tone.quiet, formatter: "{b}" }, lineStyle: { color: tone.quiet, type: "dotted" }, data: [] }
     })
   }));
   return {
-    aria: { enabled: false }, textStyle: { color: tone.ink, fontFamily: "inherit" },
-    // Above the grid stand, from the bottom: the unit and the words of the marks, then the legend where there is one.
-    grid: { left: 8, right: 12, top: model.lines.length > 1 ? 84 : 56, bottom: 44, containLabel: true },
+    aria: { enabled: false }, textStyle: { color: tone.ink, fontFamily: tone.font },
+    // Above the grid stand, from the bottom: the words of the marks in their rows, the unit, the legend where there is one.
+    grid: { left: 8, right: 18, top: (model.lines.length > 1 ? 44 : 8) + (words ? 60 : 30), bottom: 44, containLabel: true },
     legend: { show: model.lines.length > 1, top: 0, left: 0, textStyle: { color: tone.ink }, icon: "roundRect" },
     tooltip: { trigger: "axis", confine: true, backgroundColor: tone.surface, borderColor: tone.rule, textStyle: { color: tone.ink },
       valueFormatter: value => value == null ? "no reading" : `${value.toFixed(1)} ${model.unit}` },
-    xAxis: { type: "time", axisLabel: { color: tone.quiet, hideOverlap: true, fontSize: 12, rich: { primary: { fontSize: 12, fontWeight: "normal" } } }, axisLine: { lineStyle: { color: tone.rule } } },
-    yAxis: { type: "value", scale: true, min: low, max: high, name: model.unit, nameTextStyle: { color: tone.quiet, align: "left" }, axisLabel: { color: tone.quiet }, splitLine: { lineStyle: { color: tone.rule } } },
+    xAxis: { type: "time", axisLabel: { color: tone.quiet, hideOverlap: true, fontSize: 12, margin: 10, formatter: { year: "{primary|{yyyy}}", month: "{primary|{MMM}}", day: "{primary|{d} {MMM}}", hour: "{HH}:{mm}", minute: "{HH}:{mm}" }, rich: { primary: { fontSize: 12, fontWeight: "bold" } } }, splitNumber: Math.max(2, Math.floor(width / 90)), axisLine: { lineStyle: { color: tone.rule } } },
+    yAxis: { type: "value", scale: true, min: low, max: high, name: model.unit, nameGap: words ? 2 * rowHeight + 8 : 12, nameTextStyle: { color: tone.quiet, align: "left" }, axisLabel: { color: tone.quiet, showMinLabel: false, showMaxLabel: false }, splitLine: { lineStyle: { color: tone.rule } } },
     dataZoom: [{ type: "inside", zoomOnMouseWheel: "ctrl", moveOnMouseWheel: false }, { type: "slider", height: 22, bottom: 6, borderColor: tone.rule, textStyle: { color: tone.quiet } }],
     series
   };
 }
 
 // The words of marks stand in two rows, and where both are full only the line stays: what is said last counts most, so it is placed first.
-const rowHeight = 15;
 const letterWidth = 7;
 
 function placeWords(chart, model) {
@@ -77,7 +79,7 @@ export async function draw(place, model) {
   const echarts = await load();
   const chart = echarts.getInstanceByDom(place) ?? echarts.init(place, null, { renderer: "svg" });
   place.redraw = () => {
-    chart.setOption(option(model), { notMerge: false, replaceMerge: ["series"] });
+    chart.setOption(option(model, place.clientWidth), { notMerge: false, replaceMerge: ["series"] });
     place.arrange();
   };
   place.arrange = () => placeWords(chart, model);

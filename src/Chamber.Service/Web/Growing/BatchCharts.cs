@@ -12,8 +12,8 @@ namespace Chamber.Service.Web.Growing;
 /// <summary>The charts of a batch: how warm it was, its warm-hours, its forecast as it changed.</summary>
 internal static class BatchCharts
 {
-    private const string Moss = "#4f7f49";
-    private const string Quiet = "#8a7f70";
+    private const string Moss = "moss";
+    private const string Quiet = "quiet";
     private const int WarmthPoints = 300;
 
     /// <summary>Temperature with the crop's ideal band, the looks and the days in which the first is expected; null when nothing was measured.</summary>
@@ -56,7 +56,7 @@ internal static class BatchCharts
         var days = history.Where(then => then.Half is { Low: not null, Mid: not null, High: not null }).ToList();
         return days.Count < 2 ? null : new(
             [Line("half up, latest", Quiet, then => then.Half.High, true), Line("half up", TemperatureChart.Clay, then => then.Half.Mid, false), Line("half up, earliest", Quiet, then => then.Half.Low, true)],
-            "days after sowing",
+            "days",
             [],
             [.. Looks(batch)]);
 

@@ -54,8 +54,8 @@ internal sealed class BatchViews(HomeReader home, Instant now)
     }
 
     /// <summary>A time of a forecast as days to come: <c>Thursday to Saturday</c>.</summary>
-    public static string When(Batch batch, TimeEstimate time, DateTimeZone zone, LocalDate today) => time.Low is { } low
-        ? CountdownText.Days((batch.SownAt + low).InZone(zone).Date, time.High is { } high ? (batch.SownAt + high).InZone(zone).Date : null, today)
+    public static string When(Batch batch, TimeEstimate time, DateTimeZone zone, LocalDate today, bool several = false) => time.Low is { } low
+        ? CountdownText.Days((batch.SownAt + low).InZone(zone).Date, time.High is { } high ? (batch.SownAt + high).InZone(zone).Date : null, today, several)
         : "not here: too cold, or too hot";
 
     private string When(Batch batch, TimeEstimate time) => When(batch, time, home.Zone, Today);
@@ -89,7 +89,7 @@ internal sealed class BatchViews(HomeReader home, Instant now)
     private string Rest(Batch batch, EmergenceForecast forecast) =>
         forecast.Half.High is { } half && Day(batch.SownAt + half) >= Today && batch.Looks[^1].Up * 2 < forecast.StandHigh
             ? $"Half up: {When(batch, forecast.Half)}."
-            : $"{forecast.StandLow} to {forecast.StandHigh} in all, most of them {When(batch, forecast.Most)}.";
+            : $"{forecast.StandLow} to {forecast.StandHigh} in all, most of them {When(batch, forecast.Most, home.Zone, Today, several: true)}.";
 
     private List<BatchStep> Steps(Batch batch, EmergenceForecast? forecast)
     {
@@ -98,7 +98,7 @@ internal sealed class BatchViews(HomeReader home, Instant now)
         steps.Add((batch.Method == SowingMethod.DampTowel ? "Roots" : "Up", seen is { } at ? Day(at) : null, forecast is null ? string.Empty : When(batch, forecast.First)));
         if (batch.Method == SowingMethod.DampTowel)
         {
-            steps.Add(("Planted", Done(batch, StageKind.TowelPlanted), string.Empty));
+            steps.Add(("In mix", Done(batch, StageKind.TowelPlanted), string.Empty));
         }
 
         if (!batch.IsTest)

@@ -56,7 +56,7 @@ public sealed class Recording
     {
         if (undo is { } back)
         {
-            Do(back, () => "Taken back", null);
+            Do(back, null, null);
         }
     }
 
@@ -68,10 +68,10 @@ public sealed class Recording
         undo = null;
     }
 
-    private void Do(Action<HomeBatches> write, Func<string> said, Action<HomeBatches>? back)
+    private void Do(Action<HomeBatches> write, Func<string>? said, Action<HomeBatches>? back)
     {
         var problem = page.TryWrite((home, now) => write(new(home, now)));
-        (Said, Refused) = problem is null ? ($"Written down. {said()}.", false) : (problem, true);
+        (Said, Refused) = problem is null ? (said is null ? "Taken back." : $"Written down. {said()}.", false) : (problem, true);
         undo = problem is null ? back : null;
     }
 }

@@ -12,7 +12,7 @@ public sealed record ChartModel(
     IReadOnlyList<ChartMark> Marks);
 
 /// <param name="Name">As the legend says it.</param>
-/// <param name="Color">CSS colour.</param>
+/// <param name="Color">A colour of the page, which differs by day and by night: clay, moss or quiet.</param>
 /// <param name="Points">[milliseconds since 1970, value]; a null value is a gap and is drawn as one.</param>
 /// <param name="Dashed">Whether it is estimated or expected and not measured.</param>
 public sealed record ChartLine(string Name, string Color, IReadOnlyList<double?[]> Points, bool Dashed = false);

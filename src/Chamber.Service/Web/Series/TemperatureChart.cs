@@ -7,7 +7,7 @@ namespace Chamber.Service.Web.Series;
 /// <summary>A temperature and an ideal band as charts show them, in the scale that was chosen.</summary>
 internal static class TemperatureChart
 {
-    public const string Clay = "#9a4a1f";
+    public const string Clay = "clay";
 
     public static ChartLine Line(SeriesAnswer series, TemperatureScale scale) => new(
         "Temperature", Clay, [.. series.Points.Select(point => new[] { point[0], point[1] is { } celsius ? Math.Round(In(scale, Temperature.FromCelsius(celsius)), 2) : null })]);

@@ -48,7 +48,7 @@ public sealed class BatchViewTests : IDisposable
     public void A_towel_counts_roots_and_is_planted_from()
     {
         var view = View(Batch(SowingMethod.DampTowel));
-        Assert.Equal(["Sown", "Roots", "Planted"], view.Steps.Take(3).Select(step => step.Name));
+        Assert.Equal(["Sown", "Roots", "In mix"], view.Steps.Take(3).Select(step => step.Name));
         Assert.Equal("When it will be up cannot be said yet: nothing was measured where it stands.", view.Headline);
     }
 
