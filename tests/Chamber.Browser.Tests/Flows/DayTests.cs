@@ -1,11 +1,6 @@
 using System.Text;
 using Chamber.Browser.Tests.Rig;
-using Chamber.Core.Batches;
-using Chamber.Core.Climate;
-using Chamber.Core.Spots;
-using Chamber.Storage;
 using Microsoft.Playwright;
-using NodaTime;
 using static Microsoft.Playwright.Assertions;
 
 namespace Chamber.Browser.Tests.Flows;
@@ -13,11 +8,12 @@ namespace Chamber.Browser.Tests.Flows;
 /// <summary>A day with batches: look and tap, sow, read the chart, print labels.</summary>
 public sealed class DayTests(Chromium chromium, SampleHome sample)
 {
-    [Fact]
-    public async Task A_look_is_written_down_on_Today_with_one_tap_and_taken_back_with_another()
+    [Theory]
+    [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
+    public async Task A_look_is_written_down_on_Today_with_one_tap_and_taken_back_with_another(int width, ColorScheme theme)
     {
-        await using var home = await OwnHome.Start(WithTomatoesDue);
-        await using var tab = await chromium.Open(home.Address, Display.Phone);
+        await using var home = await OwnHome.Start(Furnished.WithTomatoesDue);
+        await using var tab = await chromium.Open(home.Address, new(width, theme));
 
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "2 up", Exact = true }).First.ClickAsync();
 
@@ -30,11 +26,12 @@ public sealed class DayTests(Chromium chromium, SampleHome sample)
         Assert.Empty(tab.Problems);
     }
 
-    [Fact]
-    public async Task Something_is_sown_on_the_page_and_stands_among_the_batches()
+    [Theory]
+    [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
+    public async Task Something_is_sown_on_the_page_and_stands_among_the_batches(int width, ColorScheme theme)
     {
         await using var home = await OwnHome.Start(furnish: "spot add sill --kind sill --light bright");
-        await using var tab = await chromium.Open(home.Address + "/seeds/sow", Display.Phone);
+        await using var tab = await chromium.Open(home.Address + "/seeds/sow", new(width, theme));
 
         await tab.Page.GetByLabel("What?").SelectOptionAsync("crop:tomato");
         await tab.Page.GetByLabel("How many seeds?").FillAsync("20");
@@ -47,10 +44,11 @@ public sealed class DayTests(Chromium chromium, SampleHome sample)
         Assert.Empty(tab.Problems);
     }
 
-    [Fact]
-    public async Task The_chart_says_the_temperature_under_the_pointer_and_can_be_drawn_closer()
+    [Theory]
+    [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
+    public async Task The_chart_says_the_temperature_under_the_pointer_and_can_be_drawn_closer(int width, ColorScheme theme)
     {
-        await using var tab = await chromium.Open(sample.Address + "/batches/T1", Display.Laptop);
+        await using var tab = await chromium.Open(sample.Address + "/batches/T1", new(width, theme));
         await tab.ChartsAreDrawn();
         var chart = tab.Page.Locator("figure.chart > div").First;
 
@@ -82,31 +80,15 @@ public sealed class DayTests(Chromium chromium, SampleHome sample)
         await Expect(tab.Page.Locator("figure.chart text").GetByText("up").First).ToBeVisibleAsync();
     }
 
-    [Fact]
-    public async Task Labels_come_as_a_file_to_print()
+    [Theory]
+    [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
+    public async Task Labels_come_as_a_file_to_print(int width, ColorScheme theme)
     {
-        await using var tab = await chromium.Open(sample.Address + "/batches/T1", Display.Laptop);
+        await using var tab = await chromium.Open(sample.Address + "/batches/T1", new(width, theme));
 
         var labels = await tab.Page.RunAndWaitForDownloadAsync(() => tab.Page.GetByRole(AriaRole.Link, new() { Name = "Label as PDF" }).ClickAsync());
 
         var file = await File.ReadAllBytesAsync(await labels.PathAsync(), TestContext.Current.CancellationToken);
         Assert.StartsWith("%PDF-", Encoding.ASCII.GetString(file[..8]), StringComparison.Ordinal);
-    }
-
-    // A steady 25 °C for a fortnight, and tomatoes that have stood in it for six days: the first come up about now.
-    private static void WithTomatoesDue(ChamberStore store)
-    {
-        var now = Instant.FromDateTimeOffset(TimeProvider.System.GetUtcNow());
-        var begin = now - Duration.FromDays(14);
-        var (spot, probe) = (new SpotId("shelf"), new ProbeId("p1"));
-        store.Ledger.Places.Save(new Spot(spot, SpotKind.Shelf, LightLevel.Dim, 2));
-        store.Ledger.Places.Save(new ProbeEntry(new(probe, Measurand.Media, Duration.FromHours(2))));
-        store.Ledger.Places.Put(probe, spot, begin);
-        store.Journal.Append(
-            [.. Enumerable.Range(0, 14 * 24 * 2).Select(i => begin + Duration.FromMinutes(30 * i)).Select(at =>
-                new Reading(probe, at, at, Temperature.FromCelsius(25), null, null, null, ClockSource.Payload))],
-            []);
-        var sown = now - Duration.FromDays(6);
-        store.Ledger.Batches.Sow(new(new("T1"), new("tomato"), null, SowingMethod.CoveredMix, sown, 12, [new Stay(spot, new(sown, null))], [], null));
     }
 }

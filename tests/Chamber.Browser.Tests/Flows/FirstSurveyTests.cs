@@ -7,11 +7,12 @@ namespace Chamber.Browser.Tests.Flows;
 /// <summary>A newcomer, from an empty home to a first survey, without a file being edited.</summary>
 public sealed class FirstSurveyTests(Chromium chromium)
 {
-    [Fact]
-    public async Task A_newcomer_with_a_sensor_has_a_survey_running_after_three_steps()
+    [Theory]
+    [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
+    public async Task A_newcomer_with_a_sensor_has_a_survey_running_after_three_steps(int width, ColorScheme theme)
     {
         await using var home = await OwnHome.Start();
-        await using var tab = await chromium.Open(home.Address + "/spots", Display.Phone);
+        await using var tab = await chromium.Open(home.Address + "/spots", new(width, theme));
         var page = tab.Page;
 
         await page.GetByRole(AriaRole.Link, new() { Name = "Set up the first" }).ClickAsync();
@@ -32,6 +33,7 @@ public sealed class FirstSurveyTests(Chromium chromium)
         await Expect(page.GetByLabel("On which spot does it stand?")).ToHaveValueAsync("above-the-fridge");
         await tab.Picture("flow-first-probe");
         Assert.Empty(await tab.Barriers());
+        Assert.Empty(await tab.SticksOut());
         await page.GetByRole(AriaRole.Button, new() { Name = "Add the probe" }).ClickAsync();
 
         await Expect(page.GetByText("The survey of above-the-fridge has begun.")).ToBeVisibleAsync();
@@ -41,11 +43,12 @@ public sealed class FirstSurveyTests(Chromium chromium)
         Assert.Empty(tab.Problems);
     }
 
-    [Fact]
-    public async Task A_newcomer_without_any_sensor_types_in_a_thermometer()
+    [Theory]
+    [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
+    public async Task A_newcomer_without_any_sensor_types_in_a_thermometer(int width, ColorScheme theme)
     {
         await using var home = await OwnHome.Start();
-        await using var tab = await chromium.Open(home.Address + "/set-up/start", Display.Phone);
+        await using var tab = await chromium.Open(home.Address + "/set-up/start", new(width, theme));
         var page = tab.Page;
 
         await page.GetByLabel("What do you call it?").FillAsync("boiler cupboard");
@@ -65,11 +68,12 @@ public sealed class FirstSurveyTests(Chromium chromium)
         Assert.Empty(tab.Problems);
     }
 
-    [Fact]
-    public async Task A_sensor_that_sends_Fahrenheit_is_asked_about_and_believed_from_then_on()
+    [Theory]
+    [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
+    public async Task A_sensor_that_sends_Fahrenheit_is_asked_about_and_believed_from_then_on(int width, ColorScheme theme)
     {
         await using var home = await OwnHome.Start(furnish: "spot add shelf --kind shelf");
-        await using var tab = await chromium.Open(home.Address + "/set-up/probes", Display.Laptop);
+        await using var tab = await chromium.Open(home.Address + "/set-up/probes", new(width, theme));
         var page = tab.Page;
 
         await page.GetByRole(AriaRole.Button, new() { Name = "Listen" }).ClickAsync();

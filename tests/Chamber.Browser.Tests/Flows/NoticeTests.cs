@@ -11,12 +11,13 @@ public sealed class NoticeTests(Chromium chromium)
 {
     private const string Password = "wet seed, warm feet";
 
-    [Fact]
-    public async Task Mail_is_set_up_proved_and_turned_off_while_the_service_runs_and_the_password_is_never_shown_again()
+    [Theory]
+    [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
+    public async Task Mail_is_set_up_proved_and_turned_off_while_the_service_runs_and_the_password_is_never_shown_again(int width, ColorScheme theme)
     {
         await using var mail = MailServer.Start(Password);
         await using var home = await OwnHome.Start();
-        await using var tab = await chromium.Open(home.Address + "/set-up/notices", Display.Phone);
+        await using var tab = await chromium.Open(home.Address + "/set-up/notices", new(width, theme));
         var page = tab.Page;
         await Expect(page.GetByText("Nobody is told of alerts.")).ToBeVisibleAsync();
 

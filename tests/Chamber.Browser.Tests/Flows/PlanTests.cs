@@ -7,11 +7,12 @@ namespace Chamber.Browser.Tests.Flows;
 /// <summary>The plan of a season, from what somebody wants to what it costs, and still there afterwards.</summary>
 public sealed class PlanTests(Chromium chromium)
 {
-    [Fact]
-    public async Task A_season_is_planned_from_a_harvest_with_its_costs_and_is_still_there_later()
+    [Theory]
+    [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
+    public async Task A_season_is_planned_from_a_harvest_with_its_costs_and_is_still_there_later(int width, ColorScheme theme)
     {
         await using var home = await OwnHome.Start();
-        await using var tab = await chromium.Open(home.Address + "/seeds/plan", Display.Phone);
+        await using var tab = await chromium.Open(home.Address + "/seeds/plan", new(width, theme));
         var page = tab.Page;
         await page.GetByLabel("Your last frost").FillAsync("2027-05-10");
         await page.GetByLabel("Crop", new() { Exact = true }).SelectOptionAsync("tomato");

@@ -9,11 +9,12 @@ namespace Chamber.Browser.Tests.Flows;
 /// <summary>Setting up beyond the first spot.</summary>
 public sealed class SetUpTests(Chromium chromium)
 {
-    [Fact]
-    public async Task A_probe_is_moved_and_a_spot_without_a_past_is_taken_away()
+    [Theory]
+    [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
+    public async Task A_probe_is_moved_and_a_spot_without_a_past_is_taken_away(int width, ColorScheme theme)
     {
         await using var home = await OwnHome.Start(furnish: ["spot add shelf", "spot add sill", "spot add spare", "probe add p1 --spot shelf"]);
-        await using var tab = await chromium.Open(home.Address + "/set-up/probes", Display.Phone);
+        await using var tab = await chromium.Open(home.Address + "/set-up/probes", new(width, theme));
 
         await tab.Page.GetByLabel("Stands on").SelectOptionAsync("sill");
         await Expect(tab.Page.GetByText("p1 stands on sill now.")).ToBeVisibleAsync();
@@ -27,11 +28,12 @@ public sealed class SetUpTests(Chromium chromium)
         Assert.Empty(tab.Problems);
     }
 
-    [Fact]
-    public async Task Ones_own_ideal_band_holds_in_Fahrenheit_and_can_be_forgotten()
+    [Theory]
+    [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
+    public async Task Ones_own_ideal_band_holds_in_Fahrenheit_and_can_be_forgotten(int width, ColorScheme theme)
     {
         await using var home = await OwnHome.Start();
-        await using var tab = await chromium.Open(home.Address + "/set-up/crops", Display.Phone);
+        await using var tab = await chromium.Open(home.Address + "/set-up/crops", new(width, theme));
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "°F" }).ClickAsync();
         await Expect(tab.Page.GetByText("Ideal band, in °F")).ToBeVisibleAsync();
         await tab.Live();
@@ -50,17 +52,18 @@ public sealed class SetUpTests(Chromium chromium)
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Keep it" }).ClickAsync();
 
         await Expect(tab.Page.GetByText("Ideal band 78 to 82 °F. three springs")).ToBeVisibleAsync();
-        await tab.Picture("flow-own-band");
+        await tab.FitsEveryScreen("flow-own-band");
         Assert.Contains("78 to 82 °F", await home.Do("crops", "cucumber", "--units", "F"), StringComparison.Ordinal);
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Forget yours: cucumber" }).ClickAsync();
         await Expect(tab.Page.GetByText("Your numbers for cucumber are gone.")).ToBeVisibleAsync();
     }
 
-    [Fact]
-    public async Task A_backup_brings_back_what_was_there()
+    [Theory]
+    [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
+    public async Task A_backup_brings_back_what_was_there(int width, ColorScheme theme)
     {
         await using var home = await OwnHome.Start(furnish: "spot add before");
-        await using var tab = await chromium.Open(home.Address + "/set-up/safekeeping", Display.Phone);
+        await using var tab = await chromium.Open(home.Address + "/set-up/safekeeping", new(width, theme));
 
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Back up now" }).ClickAsync();
         await Expect(tab.Page.GetByText("read back and whole")).ToBeVisibleAsync();
@@ -71,7 +74,7 @@ public sealed class SetUpTests(Chromium chromium)
         await home.Do("spot", "add", "after");
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Bring back chamber-" }).ClickAsync();
         await Expect(tab.Page.GetByText("A backup waits.")).ToBeVisibleAsync();
-        await tab.Picture("flow-restore");
+        await tab.FitsEveryScreen("flow-restore");
         await home.StopService();
         await home.StartService();
 
@@ -114,11 +117,12 @@ public sealed class SetUpTests(Chromium chromium)
         Assert.Empty(await tab.Barriers());
     }
 
-    [Fact]
-    public async Task People_guests_and_programs_are_let_in_and_shut_out()
+    [Theory]
+    [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
+    public async Task People_guests_and_programs_are_let_in_and_shut_out(int width, ColorScheme theme)
     {
         await using var home = await OwnHome.Start();
-        await using var tab = await chromium.Open(home.Address + "/set-up/people", Display.Phone);
+        await using var tab = await chromium.Open(home.Address + "/set-up/people", new(width, theme));
         var page = tab.Page;
 
         await page.GetByLabel("Name").FillAsync("Ada");
@@ -133,8 +137,7 @@ public sealed class SetUpTests(Chromium chromium)
         await page.GetByLabel("write").CheckAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Make a token" }).ClickAsync();
         var token = await page.GetByLabel("Give this to the program").InputValueAsync();
-        Assert.Empty(await tab.Barriers());
-        await tab.Picture("flow-people");
+        await tab.FitsEveryScreen("flow-people");
 
         // The program calls as if from elsewhere: what came through a proxy is never taken as local.
         using var http = new HttpClient { BaseAddress = new(home.Address) };

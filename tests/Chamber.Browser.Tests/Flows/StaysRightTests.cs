@@ -13,7 +13,7 @@ public sealed class StaysRightTests(Chromium chromium)
     {
         await using var home = await OwnHome.Start(furnish: ["spot add shelf", "probe add p1 --spot shelf --measures media"]);
         await using var kitchen = await chromium.Open(home.Address + "/spots", Display.Phone);
-        await using var table = await chromium.Open(home.Address + "/spots", Display.Laptop);
+        await using var table = await chromium.Open(home.Address + "/spots", new(1280, ColorScheme.Dark));
         await Marked(kitchen);
         await Marked(table);
 
@@ -35,11 +35,12 @@ public sealed class StaysRightTests(Chromium chromium)
         await Expect(Card(tab)).ToContainTextAsync("23.5 °C");
     }
 
-    [Fact]
-    public async Task After_the_service_restarts_the_page_comes_back_by_itself()
+    [Theory]
+    [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
+    public async Task After_the_service_restarts_the_page_comes_back_by_itself(int width, ColorScheme theme)
     {
         await using var home = await OwnHome.Start(furnish: ["spot add shelf", "probe add p1 --spot shelf"]);
-        await using var tab = await chromium.Open(home.Address + "/spots", Display.Phone);
+        await using var tab = await chromium.Open(home.Address + "/spots", new(width, theme));
 
         await home.StopService();
         await Expect(tab.Page.GetByText("This page has stopped.")).ToBeVisibleAsync();

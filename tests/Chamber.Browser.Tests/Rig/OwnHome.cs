@@ -11,7 +11,7 @@ public sealed class OwnHome : IAsyncDisposable
     private readonly int pagePort = FreePort.Next();
     private readonly int brokerPort = FreePort.Next();
     private readonly string pageIp;
-    private RunningProgram service = null!;
+    private RunningProgram? service;
 
     private OwnHome(string pageIp, string settings = "")
     {
@@ -26,7 +26,7 @@ public sealed class OwnHome : IAsyncDisposable
     public string DataDirectory => folder.Path;
 
     /// <summary>What the service's console says.</summary>
-    public RunningProgram Console => service;
+    public RunningProgram Console => service ?? throw new InvalidOperationException("The service does not run.");
 
     /// <param name="pageIp">On which address the page is; any but the loopback one demands a sign-in.</param>
     /// <param name="furnish">What to do with the command line before the service starts.</param>
@@ -80,9 +80,10 @@ public sealed class OwnHome : IAsyncDisposable
 
     public async Task StopService()
     {
-        service.AskToStop();
-        await service.End();
-        await service.DisposeAsync();
+        Console.AskToStop();
+        await Console.End();
+        await Console.DisposeAsync();
+        service = null;
     }
 
     public async Task StartService()
@@ -93,7 +94,11 @@ public sealed class OwnHome : IAsyncDisposable
 
     public async ValueTask DisposeAsync()
     {
-        await service.DisposeAsync();
+        if (service is not null)
+        {
+            await service.DisposeAsync();
+        }
+
         folder.Dispose();
     }
 }

@@ -1,0 +1,94 @@
+using Chamber.Browser.Tests.Rig;
+using Microsoft.Playwright;
+using static Microsoft.Playwright.Assertions;
+
+namespace Chamber.Browser.Tests.Flows;
+
+/// <summary>What is done to a batch after it was sown, tap by tap on its page, and what is known of its seed.</summary>
+public sealed class BatchLifeTests(Chromium chromium)
+{
+    [Theory]
+    [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
+    public async Task A_batch_is_wetted_brought_to_the_light_moved_and_ended_and_a_tap_is_taken_back(int width, ColorScheme theme)
+    {
+        await using var home = await OwnHome.Start(store =>
+        {
+            Furnished.WithTomatoesDue(store);
+            store.Ledger.Places.Save(new Core.Spots.Spot(new("sill"), Core.Spots.SpotKind.Sill, Core.Spots.LightLevel.Bright, 4));
+        });
+        await using var tab = await chromium.Open(home.Address + "/batches", new(width, theme));
+        var page = tab.Page;
+        await page.GetByRole(AriaRole.Link, new() { Name = "T1" }).First.ClickAsync();
+        await Expect(page.GetByRole(AriaRole.Heading, new() { Level = 1 })).ToContainTextAsync("T1");
+
+        await Press(tab, "Wetted");
+        await Expect(page.GetByText("T1: wetted.")).ToBeVisibleAsync();
+        await Press(tab, "3 up");
+        await Expect(page.GetByText("T1: 3 up.")).ToBeVisibleAsync();
+        await Press(tab, "To the light");
+        await Expect(page.GetByText("Written down. T1:")).ToBeVisibleAsync();
+        await page.GetByText("More to write down").ClickAsync();
+        await page.GetByLabel("It stands now on").SelectOptionAsync("sill");
+        await Press(tab, "Moved");
+        await Expect(page.GetByText("T1 stands on sill.")).ToBeVisibleAsync();
+        await page.GetByLabel("To be planted out on").FillAsync("2099-05-17");
+        await Press(tab, "Keep that day");
+        await Expect(page.GetByText("T1 is to be planted out on")).ToBeVisibleAsync();
+        await page.GetByLabel("What to").SelectOptionAsync("DampingOff");
+        await Press(tab, "Write down the loss");
+        await Expect(page.GetByText("T1: 1 lost to damping off.")).ToBeVisibleAsync();
+        await Press(tab, "Take back");
+        await Expect(page.GetByText("Taken back.")).ToBeVisibleAsync();
+        await tab.FitsEveryScreen("flow-batch");
+
+        await Press(tab, "Planted out");
+        await Press(tab, "It has ended");
+        await Expect(page.GetByText("T1 has ended.")).ToBeVisibleAsync();
+        var story = page.GetByRole(AriaRole.Region, new() { Name = "What was seen and done" });
+        await Expect(story).ToContainTextAsync("sill");
+        await Expect(story).Not.ToContainTextAsync("damping off");
+        Assert.DoesNotContain("T1", await home.Do("batches"), StringComparison.Ordinal);
+        Assert.Empty(tab.Problems);
+    }
+
+    [Theory]
+    [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
+    public async Task A_lot_is_added_tested_counted_and_sown_from(int width, ColorScheme theme)
+    {
+        await using var home = await OwnHome.Start(furnish: "spot add shelf");
+        await using var tab = await chromium.Open(home.Address + "/seeds", new(width, theme));
+        var page = tab.Page;
+
+        await page.GetByRole(AriaRole.Link, new() { Name = "Add" }).First.ClickAsync();
+        await page.GetByLabel("What is it?").SelectOptionAsync("onion");
+        await page.GetByLabel("How many seeds?").FillAsync("80");
+        await page.GetByLabel("saved from my own plants").CheckAsync();
+        await page.GetByLabel("Year of the harvest").FillAsync("2025");
+
+        // The name that the page proposes comes from the server, and would be written over what is typed before it.
+        await page.GetByLabel("A short name for it").FocusAsync();
+        await Expect(page.GetByLabel("A short name for it")).ToHaveValueAsync("onion-25");
+        await page.GetByLabel("A short name for it").FillAsync("onion-own");
+        await Press(tab, "Add it");
+        await Expect(page.GetByRole(AriaRole.Heading, new() { Level = 1 })).ToHaveTextAsync("onion-own");
+
+        await page.GetByLabel("good ones").FillAsync("16");
+        await page.GetByLabel("of so many seeds").FillAsync("20");
+        await Press(tab, "Write down the test");
+        await Expect(page.GetByText("16 of 20 good").First).ToBeVisibleAsync();
+        await page.GetByLabel("seeds there are now").FillAsync("50");
+        await Press(tab, "Write down the count");
+        await Expect(page.GetByText("50 left")).ToBeVisibleAsync();
+        await tab.FitsEveryScreen("flow-lot");
+
+        await page.GetByRole(AriaRole.Link, new() { Name = "Sow from it" }).ClickAsync();
+        await page.GetByLabel("How many seeds?").FillAsync("12");
+        await page.GetByLabel("Where?").SelectOptionAsync("shelf");
+        await Press(tab, "Sown");
+        await Expect(page.GetByRole(AriaRole.Heading, new() { Level = 1 })).ToContainTextAsync("onion");
+        Assert.Contains("38", await home.Do("lots"), StringComparison.Ordinal);
+        Assert.Empty(tab.Problems);
+    }
+
+    private static Task Press(Tab tab, string name) => tab.Page.GetByRole(AriaRole.Button, new() { Name = name, Exact = true }).ClickAsync();
+}
