@@ -1,3 +1,5 @@
+using System.Collections;
+using Chamber.Testing;
 using Microsoft.Playwright;
 
 [assembly: AssemblyFixture(typeof(Chamber.Browser.Tests.Rig.Chromium))]
@@ -20,10 +22,28 @@ public sealed class Chromium : IAsyncLifetime
     private IPlaywright playwright = null!;
     private IBrowser browser = null!;
 
-    public async ValueTask InitializeAsync()
+    public ValueTask InitializeAsync() => Launch();
+
+    /// <summary>A browser of a test's own, with flags beside the usual ones.</summary>
+    public static async Task<Chromium> Start(params string[] flags)
     {
-        playwright = await Playwright.CreateAsync();
-        browser = await playwright.Chromium.LaunchAsync(new() { ExecutablePath = Program, Args = Flags, Headless = true });
+        var chromium = new Chromium();
+        await chromium.Launch(flags);
+        return chromium;
+    }
+
+    /// <summary>
+    /// Opens an address in a browser of its own that shows notices on a desktop, and waits until the page is live. It keeps what it
+    /// knows in a folder: a tap on a notice reaches no page of a browser that keeps nothing.
+    /// </summary>
+    public static async Task<Tab> OpenOn(Desktop desktop, TempFolder profile, string address, Display display)
+    {
+        var environment = Environment.GetEnvironmentVariables().Cast<DictionaryEntry>().ToDictionary(one => (string)one.Key, one => (string)one.Value!);
+        environment["DBUS_SESSION_BUS_ADDRESS"] = desktop.Address;
+        var playwright = await Playwright.CreateAsync();
+        var tab = await Tab.In(await playwright.Chromium.LaunchPersistentContextAsync(profile.Path, new() { ExecutablePath = Program, Args = Flags, Env = environment, Headless = true, ViewportSize = display.Viewport }), display, playwright);
+        await tab.GoTo(address);
+        return tab;
     }
 
     /// <summary>Opens an address in a fresh browser context and waits until the page is live.</summary>
@@ -36,6 +56,12 @@ public sealed class Chromium : IAsyncLifetime
 
     /// <summary>An empty tab of somebody else.</summary>
     public Task<Tab> New(Display display) => Tab.New(browser, display);
+
+    private async ValueTask Launch(params string[] flags)
+    {
+        playwright = await Playwright.CreateAsync();
+        browser = await playwright.Chromium.LaunchAsync(new() { ExecutablePath = Program, Args = [.. Flags, .. flags], Headless = true });
+    }
 
     public async ValueTask DisposeAsync()
     {

@@ -13,12 +13,14 @@ public sealed class Tab : IAsyncDisposable
     private static readonly string Axe = new BundledAxeScriptProvider().GetScript();
 
     private readonly IBrowserContext context;
+    private readonly IDisposable? with;
     private readonly List<string> problems = [];
     private Display display;
 
-    private Tab(IBrowserContext context, IPage page, Display display)
+    private Tab(IBrowserContext context, IPage page, Display display, IDisposable? with)
     {
         this.context = context;
+        this.with = with;
         this.display = display;
         Page = page;
         page.Console += (_, message) =>
@@ -46,9 +48,17 @@ public sealed class Tab : IAsyncDisposable
             ReducedMotion = ReducedMotion.Reduce,
             IgnoreHTTPSErrors = true,
         });
+        return await In(context, display);
+    }
+
+    /// <param name="context">What the tab is a tab of; goes with it.</param>
+    /// <param name="display">Its screen.</param>
+    /// <param name="with">What else goes with it.</param>
+    public static async Task<Tab> In(IBrowserContext context, Display display, IDisposable? with = null)
+    {
         context.SetDefaultTimeout((float)RunningProgram.Patience.TotalMilliseconds);
         Assertions.SetDefaultExpectTimeout((float)RunningProgram.Patience.TotalMilliseconds);
-        return new(context, await context.NewPageAsync(), display);
+        return new(context, await context.NewPageAsync(), display, with);
     }
 
     /// <summary>Opens an address and waits until the page is live, so that a click is heard.</summary>
@@ -106,6 +116,15 @@ public sealed class Tab : IAsyncDisposable
 
     public Task Live() => Page.Locator("main[data-live]").WaitForAsync();
 
+    /// <summary>Waits until an asynchronous question to the page is answered with yes; the browser's own wait takes a promise for an answer.</summary>
+    public Task Until(string question) => Page.EvaluateAsync($"async () => {{ while (!await ({question})()) await new Promise(done => setTimeout(done, 50)); }}").WaitAsync(RunningProgram.Patience);
+
+    /// <summary>As if somebody had pressed Allow.</summary>
+    public Task Allow(string permission) => context.GrantPermissionsAsync([permission], new() { Origin = new Uri(Page.Url).GetLeftPart(UriPartial.Authority) });
+
+    /// <summary>The page's service worker, once it runs.</summary>
+    public async Task<WorkerOfPage> ServiceWorker() => await WorkerOfPage.Find(await context.NewCDPSessionAsync(Page), new Uri(Page.Url).GetLeftPart(UriPartial.Authority));
+
     /// <summary>What the accessibility checker finds, one line for each element; empty is good.</summary>
     public async Task<string[]> Barriers()
     {
@@ -140,5 +159,9 @@ public sealed class Tab : IAsyncDisposable
         Animations = ScreenshotAnimations.Disabled,
     });
 
-    public ValueTask DisposeAsync() => context.DisposeAsync();
+    public async ValueTask DisposeAsync()
+    {
+        await context.DisposeAsync();
+        with?.Dispose();
+    }
 }
