@@ -46,6 +46,26 @@ public sealed class DebianPackageTests(Shipped shipped) : IAsyncLifetime
         (await RunningProgram.Run("systemd-analyze", ["security", "--offline=true", "--threshold=20", "--no-pager", package.Unit])).Succeeded();
     }
 
+    /// <summary>
+    /// A call that the unit refuses and the runtime needs stops the service at its start, and no other check sees it: the runtime's
+    /// collector asks for a processor by sched_setaffinity.
+    /// </summary>
+    [Fact]
+    public async Task The_main_job_is_done_with_every_system_call_refused_that_the_unit_refuses()
+    {
+        var confined = package.File("confined");
+        await SystemCallFilter.Wrap(confined, package.Program, package.SaysInTurn("SystemCallFilter"), package.Says("SystemCallErrorNumber"));
+        await MainJob.Do(confined);
+    }
+
+    [Fact]
+    public async Task What_the_unit_refuses_is_refused_indeed()
+    {
+        var confined = package.File("confined");
+        await SystemCallFilter.Wrap(confined, "/bin/nice", package.SaysInTurn("SystemCallFilter"), package.Says("SystemCallErrorNumber"));
+        Assert.Contains("Operation not permitted", (await RunningProgram.Run(confined, ["-n", "5", "true"])).Errors, StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("Type", "notify")]
     [InlineData("User", "chamber")]

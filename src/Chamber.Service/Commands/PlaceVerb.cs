@@ -68,10 +68,14 @@ internal static class PlaceVerb
     public static string[] Row(PlacedItem one) =>
     [
         one.Item.Name,
-        one.Cost?.Spot.Text ?? "no room",
-        one.Cost?.Why ?? string.Join(' ', one.Item.Costs.Where(cost => cost.Days is null).Select(cost => cost.Why).DefaultIfEmpty("Every open spot is full.")),
+        one.Cost?.Spot.Text ?? "nowhere",
+        Why(one),
         one is { NextBest: { } next, NextBestCosts: { } days } ? string.Create(CultureInfo.InvariantCulture, $"{next}, {days:0.#} days lost in all") : "-",
     ];
+
+    /// <summary>Why it goes there; of what goes nowhere, what is wrong with each spot, or that those without a fault are full.</summary>
+    public static string Why(PlacedItem one) =>
+        one.Cost?.Why ?? string.Join(' ', one.Item.Costs.Where(cost => cost.Days is null).Select(cost => cost.Why).DefaultIfEmpty("Every open spot is full."));
 
     /// <summary>The cautions of the spots that something goes on, before what is said of them: spots of a kind share one.</summary>
     public static IReadOnlyList<string> Cautions(HomeReader home, IReadOnlyList<PlacedItem> placing)
@@ -122,7 +126,7 @@ internal sealed record PlacingAnswer(string What, SpotId? Spot, double? DaysLost
         placing.Item.Name,
         placing.Cost?.Spot,
         placing.Cost?.Days,
-        placing.Cost?.Why ?? "No room.",
+        PlaceVerb.Why(placing),
         placing.NextBest,
         placing.NextBestCosts);
 }

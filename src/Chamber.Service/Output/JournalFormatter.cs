@@ -1,6 +1,7 @@
 using System.Globalization;
 using Serilog.Events;
 using Serilog.Formatting;
+using Serilog.Formatting.Display;
 
 namespace Chamber.Service.Output;
 
@@ -10,9 +11,14 @@ namespace Chamber.Service.Output;
 /// </summary>
 internal sealed class JournalFormatter : ITextFormatter
 {
+    // Texts in a message without quotation marks around them.
+    private static readonly MessageTemplateTextFormatter Message = new("{Message:lj}", CultureInfo.InvariantCulture);
+
     public void Format(LogEvent logEvent, TextWriter output)
     {
-        var text = logEvent.RenderMessage(CultureInfo.InvariantCulture) + (logEvent.Exception is { } problem ? "\n" + problem : "");
+        using var message = new StringWriter(CultureInfo.InvariantCulture);
+        Message.Format(logEvent, message);
+        var text = message + (logEvent.Exception is { } problem ? "\n" + problem : "");
         foreach (var line in text.ReplaceLineEndings("\n").Split('\n'))
         {
             output.Write($"<{Priority(logEvent.Level)}>");

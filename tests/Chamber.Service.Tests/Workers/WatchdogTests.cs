@@ -117,6 +117,14 @@ public sealed class WatchdogTests : IDisposable
     }
 
     [Fact]
+    public void A_text_in_a_line_for_the_journal_stands_without_quotation_marks()
+    {
+        using var output = new StringWriter();
+        new JournalFormatter().Format(new LogEvent(default, LogEventLevel.Information, null, new MessageTemplateParser().Parse("Data in {Place}."), [new("Place", new ScalarValue("/srv"))]), output);
+        Assert.Equal("<6>Data in /srv.\n", output.ToString());
+    }
+
+    [Fact]
     public void A_watch_that_does_not_come_round_is_not_alive()
     {
         var machine = new FakeTimeProvider();

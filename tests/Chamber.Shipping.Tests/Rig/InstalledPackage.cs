@@ -14,6 +14,8 @@ internal sealed class InstalledPackage : IDisposable
 
     public string Unit => File("lib/systemd/system/chamber.service");
 
+    public string Program => File("usr/lib/chamber/chamber");
+
     public string File(string path) => Path.Combine(Root, path);
 
     public async Task Install(string package)
@@ -33,8 +35,11 @@ internal sealed class InstalledPackage : IDisposable
     public Task Purge() => Dpkg("--purge", "chamber");
 
     /// <summary>What the unit says of a key; the last wins, as for systemd.</summary>
-    public string Says(string key) =>
-        System.IO.File.ReadAllLines(Unit).Last(line => line.StartsWith(key + "=", StringComparison.Ordinal))[(key.Length + 1)..];
+    public string Says(string key) => SaysInTurn(key)[^1];
+
+    /// <summary>All that the unit says of a key that may stand several times.</summary>
+    public IReadOnlyList<string> SaysInTurn(string key) =>
+        [.. System.IO.File.ReadAllLines(Unit).Where(line => line.StartsWith(key + "=", StringComparison.Ordinal)).Select(line => line[(key.Length + 1)..])];
 
     /// <summary>The number of the user that the package made.</summary>
     public (string User, string Group) Account(string name)

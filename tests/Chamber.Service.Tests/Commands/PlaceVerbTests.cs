@@ -1,0 +1,39 @@
+using System.Globalization;
+
+namespace Chamber.Service.Tests.Commands;
+
+public class PlaceVerbTests
+{
+    [Fact]
+    public async Task What_no_spot_can_take_yet_says_what_is_wrong_with_each()
+    {
+        using var home = new HomeRig();
+        await home.Do("spot add shelf --kind shelf --light dim");
+        var basil = (await home.Json("place", "basil"))[0];
+        Assert.Equal((null, "shelf has not been measured through a whole day yet."), (basil.GetProperty("spot").GetString(), basil.GetProperty("why").GetString()));
+        var row = (await home.Run("place", "basil")).Out;
+        Assert.Contains("nowhere", row, StringComparison.Ordinal);
+        Assert.Contains("not been measured", row, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Two_crops_share_two_spots_as_loses_least_and_what_is_left_over_says_that_all_is_full()
+    {
+        using var home = new HomeRig();
+        await Measured(home, "mat", "26");
+        await Measured(home, "shelf", "20");
+        var placed = await home.Json("place", "pepper-sweet", "lettuce", "kale");
+        Assert.Equal("mat", placed[0].GetProperty("spot").GetString());
+        Assert.Single(placed.EnumerateArray(), one => one.GetProperty("spot").GetString() == "shelf");
+        var left = placed.EnumerateArray().Single(one => one.GetProperty("spot").GetString() is null);
+        Assert.Equal("Every open spot is full.", left.GetProperty("why").GetString());
+    }
+
+    // Two days of a steady temperature, room for one box.
+    private static async Task Measured(HomeRig home, string spot, string celsius)
+    {
+        await home.Do($"spot add {spot} --kind shelf --light dim --room 1", $"probe add {spot}-mix --measures media", $"probe move {spot}-mix {spot} --when 2027-02-26");
+        var lines = Enumerable.Range(0, 60).Select(hour => $"{home.Clock.GetUtcNow().AddHours(hour - 60).ToString("yyyy-MM-ddTHH:mm:ssZ", CultureInfo.InvariantCulture)},{celsius}");
+        await home.Do($"import {home.Write($"{spot}.csv", "at,temperature\n" + string.Join('\n', lines) + "\n")} --probe {spot}-mix");
+    }
+}
