@@ -73,9 +73,17 @@ internal static class PlaceVerb
         one is { NextBest: { } next, NextBestCosts: { } days } ? string.Create(CultureInfo.InvariantCulture, $"{next}, {days:0.#} days lost in all") : "-",
     ];
 
-    /// <summary>Why it goes there; of what goes nowhere, what is wrong with each spot, or that those without a fault are full.</summary>
-    public static string Why(PlacedItem one) =>
-        one.Cost?.Why ?? string.Join(' ', one.Item.Costs.Where(cost => cost.Days is null).Select(cost => cost.Why).DefaultIfEmpty("Every open spot is full."));
+    /// <summary>Why it goes there; of what goes nowhere, what is wrong with each spot, and that those without a fault are full.</summary>
+    public static string Why(PlacedItem one)
+    {
+        if (one.Cost is { } cost)
+        {
+            return cost.Why;
+        }
+
+        var closed = one.Item.Costs.Where(spot => spot.Days is null).Select(spot => spot.Why).ToList();
+        return closed.Count == one.Item.Costs.Count ? string.Join(' ', closed) : string.Join(' ', [.. closed, closed.Count == 0 ? "Every spot is full." : "Every other spot is full."]);
+    }
 
     /// <summary>The cautions of the spots that something goes on, before what is said of them: spots of a kind share one.</summary>
     public static IReadOnlyList<string> Cautions(HomeReader home, IReadOnlyList<PlacedItem> placing)
