@@ -3,6 +3,7 @@ using Chamber.Core.Batches;
 using Chamber.Core.Crops;
 using Chamber.Core.Spots;
 using Chamber.Service.Commands;
+using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Home;
@@ -12,7 +13,7 @@ namespace Chamber.Service.Home;
 /// <param name="Alert">The alert; null for a reminder.</param>
 /// <param name="Reminder">The reminder; null for an alert.</param>
 /// <param name="Crop">Of the reminder's batch.</param>
-/// <param name="Spot">Where that stands.</param>
+/// <param name="Spot">Where that stands, or where what an alert is about is.</param>
 /// <param name="Seeds">How many were sown.</param>
 /// <param name="Up">How many are up at the last look.</param>
 /// <param name="Batches">Which batches can be recorded for: that of the reminder, or those that an alert is about.</param>
@@ -29,7 +30,8 @@ public sealed record TodayItem(
 /// <summary>What needs a hand now and what is coming.</summary>
 /// <param name="Now">Needs a hand today, what costs most by waiting first.</param>
 /// <param name="Coming">Reminders of the next days, soonest first.</param>
-public sealed record TodayAnswer(IReadOnlyList<TodayItem> Now, IReadOnlyList<Reminder> Coming);
+/// <param name="Quiet">Alerts that hold and were quieted for a while, the first to speak again first: they are no less true.</param>
+public sealed record TodayAnswer(IReadOnlyList<TodayItem> Now, IReadOnlyList<Reminder> Coming, IReadOnlyList<AlertAnswer> Quiet);
 
 /// <summary>Puts a day's chores in the order of what it costs to wait.</summary>
 internal sealed class HomeToday(HomeReader home, Instant now)
@@ -47,7 +49,8 @@ internal sealed class HomeToday(HomeReader home, Instant now)
         var due = reminders.Where(reminder => reminder.From <= today).Select(reminder => Item(reminder, today)).ToList();
         return new(
             [.. alerts.Select(alert => Joined(alert, due)).Concat(due.Where(item => !alerts.Exists(alert => SaysTheSame(alert, item)))).OrderByDescending(item => item.Cost ?? double.PositiveInfinity)],
-            [.. reminders.Where(reminder => reminder.From > today && reminder.From <= today.PlusDays(daysAhead))]);
+            [.. reminders.Where(reminder => reminder.From > today && reminder.From <= today.PlusDays(daysAhead))],
+            [.. Open(style).Where(one => IsQuiet(one.Entry)).OrderBy(one => one.Entry.MutedUntil).Select(one => one.Words)]);
     }
 
     // An alert that says the same as a reminder says it with more detail, and weighs at least as much.
@@ -68,14 +71,24 @@ internal sealed class HomeToday(HomeReader home, Instant now)
 
     private IEnumerable<TodayItem> Alerts(WordStyle style)
     {
+        foreach (var (entry, alert, words) in Open(style).Where(one => !IsQuiet(one.Entry)))
+        {
+            var cost = WaitingCost.OfAlert(alert, PlantsOf);
+            var about = About(alert);
+            yield return new(double.IsFinite(cost) ? cost : null, words, null, null, SpotOf(alert), about.Sum(batch => batch.Seeds), about.Sum(Up), [.. about.Select(batch => batch.Id)]);
+        }
+    }
+
+    private bool IsQuiet(AlertEntry entry) => entry.MutedUntil > now;
+
+    private IEnumerable<(AlertEntry Entry, Alert Alert, AlertAnswer Words)> Open(WordStyle style)
+    {
         var facts = home.Facts();
-        foreach (var entry in home.Store.Ledger.Alerts.Open().Where(entry => entry.MutedUntil is null || entry.MutedUntil <= now))
+        foreach (var entry in home.Store.Ledger.Alerts.Open())
         {
             if (AlertRecords.ToAlert(entry) is { } alert && AlertAnswer.Of(entry, facts, style) is { } words)
             {
-                var cost = WaitingCost.OfAlert(alert, PlantsOf);
-                var about = About(alert);
-                yield return new(double.IsFinite(cost) ? cost : null, words, null, null, SpotOf(alert), about.Sum(batch => batch.Seeds), about.Sum(Up), [.. about.Select(batch => batch.Id)]);
+                yield return (entry, alert, words);
             }
         }
     }
@@ -106,6 +119,7 @@ internal sealed class HomeToday(HomeReader home, Instant now)
     {
         SubjectKind.Spot => new SpotId(alert.Subject.Name),
         SubjectKind.Batch => About(alert) is [{ Stays: [.., { When.HasEnd: false } stay] }] ? stay.Spot : null,
+        SubjectKind.Probe => home.Store.Ledger.Places.Stations().FirstOrDefault(station => station.Probe.Text == alert.Subject.Name && !station.When.HasEnd)?.Spot,
         _ => null,
     };
 

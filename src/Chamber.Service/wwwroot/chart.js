@@ -34,6 +34,14 @@ const high = value => Math.ceil(Math.max(value.max, (value.min + value.max + spa
 
 const rowHeight = 15;
 
+// The strip below a chart, by which it is drawn closer: the maker's colours are a blue that the page has nowhere else.
+function slider(tone) {
+  const shadow = opacity => ({ lineStyle: { color: tone.quiet, width: 1 }, areaStyle: { color: tone.quiet, opacity } });
+  return { type: "slider", height: 22, bottom: 6, borderColor: tone.rule, textStyle: { color: tone.quiet }, backgroundColor: "transparent", fillerColor: tone.window,
+    dataBackground: shadow(.15), selectedDataBackground: shadow(.3), handleStyle: { color: tone.surface, borderColor: tone.quiet },
+    moveHandleStyle: { color: tone.quiet, opacity: .5 }, emphasis: { handleStyle: { color: tone.surface, borderColor: tone.clay }, moveHandleStyle: { color: tone.clay } } };
+}
+
 function option(model, width) {
   const tone = colors();
   const words = model.marks.some(mark => mark.to === mark.from);
@@ -54,7 +62,7 @@ function option(model, width) {
       valueFormatter: value => value == null ? "no reading" : `${value.toFixed(1)} ${model.unit}` },
     xAxis: { type: "time", axisLabel: { color: tone.quiet, hideOverlap: true, fontSize: 12, margin: 10, formatter: { year: "{primary|{yyyy}}", month: "{primary|{MMM}}", day: "{primary|{d} {MMM}}", hour: "{HH}:{mm}", minute: "{HH}:{mm}" }, rich: { primary: { fontSize: 12, fontWeight: "bold" } } }, splitNumber: Math.max(2, Math.floor(width / 90)), axisLine: { lineStyle: { color: tone.rule } } },
     yAxis: { type: "value", scale: true, min: low, max: high, name: model.unit, nameGap: words ? 2 * rowHeight + 8 : 12, nameTextStyle: { color: tone.quiet, align: "left" }, axisLabel: { color: tone.quiet, showMinLabel: false, showMaxLabel: false }, splitLine: { lineStyle: { color: tone.rule } } },
-    dataZoom: [{ type: "inside", zoomOnMouseWheel: "ctrl", moveOnMouseWheel: false }, { type: "slider", height: 22, bottom: 6, borderColor: tone.rule, textStyle: { color: tone.quiet } }],
+    dataZoom: [{ type: "inside", zoomOnMouseWheel: "ctrl", moveOnMouseWheel: false }, slider(tone)],
     series
   };
 }

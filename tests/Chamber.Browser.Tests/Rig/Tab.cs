@@ -154,8 +154,8 @@ public sealed class Tab : IAsyncDisposable
         Path = SourceTree.Path("artifacts", "screenshots", $"{name}-{display}.png"),
         FullPage = whole,
 
-        // A picture of the whole page is taller than the screen, to whose foot the menu of a phone is fixed.
-        Style = whole ? "@media (max-width: 899px) { .rail { position: static !important; } }" : null,
+        // A picture of the whole page is taller than the screen, to which the menu is fixed.
+        Style = whole ? "@media (max-width: 899px) { .rail { position: static !important; } } @media (min-width: 900px) { .rail { position: absolute !important; } body { position: relative; min-height: 100vh; } }" : null,
         Animations = ScreenshotAnimations.Disabled,
     });
 

@@ -58,7 +58,19 @@ public sealed class HomeTodayTests : IDisposable
         var number = Alert(AlertKind.WeakBattery, SubjectKind.Probe, "p1", Severity.Note);
         store.Ledger.Alerts.Mute(number, Now + Duration.FromHours(2));
         Assert.DoesNotContain(Read().Now, item => item.Alert is not null);
-        Assert.Contains(Read(Now + Duration.FromHours(3)).Now, item => item.Alert?.Number == number);
+        Assert.Equal(number, Assert.Single(Read().Quiet).Number);
+        var later = Read(Now + Duration.FromHours(3));
+        Assert.Contains(later.Now, item => item.Alert?.Number == number);
+        Assert.Empty(later.Quiet);
+    }
+
+    [Fact]
+    public void What_a_probe_is_to_be_looked_at_for_says_where_it_stands()
+    {
+        store.Ledger.Places.Save(new ProbeEntry(new(new("p1"), Core.Climate.Measurand.Media, Duration.FromHours(1))));
+        store.Ledger.Places.Put(new("p1"), new("cupboard"), Now - Duration.FromDays(1));
+        Alert(AlertKind.WeakBattery, SubjectKind.Probe, "p1", Severity.Note);
+        Assert.Equal(new SpotId("cupboard"), Read().Now.Single(item => item.Alert is not null).Spot);
     }
 
     private TodayAnswer Read(Instant? now = null) =>
