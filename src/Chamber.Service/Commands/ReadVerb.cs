@@ -38,7 +38,7 @@ internal static class ReadVerb
         screen.Headline($"{screen.Show(read.Temperature!.Value)} on {read.Spot?.Text ?? read.Probe.Text} at {invocation.Show(read.At)} {(read.IsNew ? "is written down." : "was written down already.")}");
         if (!invocation.Store.Ledger.Places.Stations().Any(station => station.Probe == read.Probe))
         {
-            screen.Say($"{read.Probe} does not stand on a spot yet: chamber probe move {read.Probe} SPOT");
+            screen.Say($"There is no spot {read.Probe} yet. Add it and read again: chamber spot add {read.Probe} --kind shelf --light dim   or say where the thermometer hangs: chamber probe move {read.Probe} SPOT");
         }
     });
 }

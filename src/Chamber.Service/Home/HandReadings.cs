@@ -19,7 +19,12 @@ internal sealed class HandReadings(HomeReader home, Instant now)
         var reading = Judge(probe, at, read);
         if (isNew)
         {
-            SetUp(probe, spot, at);
+            home.Store.Ledger.Places.Save(new Storage.ProbeEntry(new(probe, Measurand.Air, HandReadGap), HandRead: true));
+        }
+
+        if (spot is { } place && !Stands(probe))
+        {
+            home.Store.Ledger.Places.Put(probe, place, FirstRead(probe, at));
         }
 
         var result = home.Store.Journal.Append([reading], []);
@@ -29,12 +34,14 @@ internal sealed class HandReadings(HomeReader home, Instant now)
     private (ProbeId Probe, SpotId? Spot, bool IsNew) ProbeOf(string name)
     {
         var places = home.Store.Ledger.Places;
+        var place = places.Spots().FirstOrDefault(found => string.Equals(found.Id.Text, name, StringComparison.OrdinalIgnoreCase));
         if (Core.Identifier.IsValid(name) && places.Probe(new(name)) is { } known)
         {
-            return (known.Probe.Id, null, false);
+            // A thermometer that was read under the name of a spot before that spot was set up hangs there.
+            return (known.Probe.Id, known.HandRead && !Stands(known.Probe.Id) ? place?.Id : null, false);
         }
 
-        if (places.Spots().FirstOrDefault(found => string.Equals(found.Id.Text, name, StringComparison.OrdinalIgnoreCase)) is not { } place)
+        if (place is null)
         {
             return (new ProbeId(name), null, true);
         }
@@ -68,12 +75,8 @@ internal sealed class HandReadings(HomeReader home, Instant now)
         ? new($"{read.Temperature} looks like {(unit == DeclaredUnit.Celsius ? "°F" : "°C")}: write the unit that the thermometer shows.") { Field = "temperature", Hint = "If it is right all the same, add --sure." }
         : BadInputException.In("temperature", $"{first.Raw} is not a value that a thermometer in a home shows: look again.");
 
-    private void SetUp(ProbeId probe, SpotId? spot, Instant at)
-    {
-        home.Store.Ledger.Places.Save(new Storage.ProbeEntry(new(probe, Measurand.Air, HandReadGap), HandRead: true));
-        if (spot is { } place)
-        {
-            home.Store.Ledger.Places.Put(probe, place, at);
-        }
-    }
+    private bool Stands(ProbeId probe) => home.Store.Ledger.Places.Stations().Any(station => station.Probe == probe);
+
+    private Instant FirstRead(ProbeId probe, Instant at) =>
+        home.Store.Journal.ReadTemperatures(probe, new(null, null)).Select(sample => sample.At).Append(at).Min();
 }
