@@ -3,33 +3,37 @@ using Chamber.Core.Statistics;
 namespace Chamber.Core.Alerts;
 
 /// <summary>
-/// Watches the hourly means of one probe on one spot for a lasting shift from what is usual there at this hour of the day: a step by <see cref="StepSearch"/>,
-/// and what creeps by Page's CUSUM of the residual, with limits for values that hang together. The usual follows the seasons: its level by a fifth of the
-/// gap a day, its shape by a twentieth, neither by more than <see cref="Clip"/> at a time, so that a shift is not learnt away before it is found.
+/// Watches the hourly means of one probe on one spot for a lasting shift from what is usual there at this hour of the day. What the rest of the home does
+/// at that hour is taken off as far as this spot usually goes along. Looked for are a step (<see cref="StepSearch"/>), a day that differs from the one
+/// before (<see cref="DayComparison"/>), and what creeps, by Page's CUSUM with limits for values that hang together.
 /// </summary>
 internal sealed class DriftState
 {
     /// <summary>k, K: the shift worth finding is about twice this.</summary>
     public const double Allowance = 0.6;
 
-    /// <summary>Hours between two false signals of one side of the sum that its limit is set for: a year. The month that is allowed is left to steps.</summary>
+    /// <summary>Hours between two false signals of one side of the sum that its limit is set for: a year. The month that is allowed is left to steps and days.</summary>
     public const double RunLength = 8760;
 
     /// <summary>K, the mean of the hours since a shift, under which it is gone.</summary>
     public const double GoneKelvins = 0.5;
 
-    /// <summary>Days of each hour before the watch begins.</summary>
-    public const int LearningDays = 7;
-
     private const int Hours = 24;
-    private const double Clip = 0.5;
-    private const double LevelWeight = 0.2 / Hours;
-    private const double ShapeWeight = 0.05;
     private const double LimitMin = 6;
 
-    // K off the usual, the mean of the last 24 h for what creeps, of the last 12 h for a step: by less nothing would be seen to be wrong.
+    // K off the usual, the mean of the last 24 h for what creeps, of the last 12 h for a step or a day: by less nothing would be seen to be wrong.
     private const double DayKelvins = 1;
     private const double StepKelvins = 0.6;
+
+    // Deviations by which a step must stand out, and a day from the one before. More than normal values would need, since sun and heating are not
+    // normal; alone, weather comes and goes by days. Chosen on simulated homes, and judged on others: docs/alerts.md.
+    private const double StepDeviations = 6;
+    private const double DayDeviationsShared = 2.8;
+    private const double DayDeviationsAlone = 3.5;
+
+    // A usual that was learnt in one week is off by what the weather was in it: all limits are three times as wide at first, and come down in ten days.
+    private const double YoungLimits = 3;
+    private const int YoungHours = 10 * Hours;
 
     // What a spot's long-run variance, K²h, is taken for before it is known, and for how many days that counts.
     private const double VariancePrior = 3;
@@ -38,23 +42,35 @@ internal sealed class DriftState
     private const int MemoryDays = 25;
     private const double DayCorrelationMax = 0.9;
 
-    private double[] usual = new double[Hours];
-    private int[] days = new int[Hours];
-    private double[] recent = new double[Hours];
-    private double level;
+    private UsualDay usual;
+    private SharedMovement shared = new();
     private StepSearch steps = new();
+    private DayComparison days = new();
+    private RecentHours recent = new();
+    private RecentHours recentOwn = new();
+    private bool? wasShared;
+    private int watchedHours;
     private double dailyVariance;
     private double dailyCovariance;
     private double dayBefore;
     private double daySum;
     private int dayCount;
     private int daysCounted;
-    private int recentCount;
     private Cusum cusum;
     private double limit = CusumRunLength.LimitFor(Allowance, VariancePrior, RunLength);
 
+    public DriftState()
+        : this(new UsualDay())
+    {
+    }
+
+    private DriftState(UsualDay usual) => this.usual = usual;
+
+    /// <summary>For a series that is about 0 at each hour as it comes.</summary>
+    public static DriftState OfResiduals() => new(UsualDay.OfResiduals());
+
     /// <summary>Whether every hour of the day has been seen often enough.</summary>
-    public bool IsMature { get; private set; }
+    public bool IsMature => usual.IsMature;
 
     /// <summary>Whether a shift was found and has not gone.</summary>
     public bool IsShifted { get; private set; }
@@ -65,11 +81,11 @@ internal sealed class DriftState
     /// <summary>The mean residual since the shift, of the last day at most, K.</summary>
     public double Shift => MeanResidual(Math.Min(ShiftHours, Hours));
 
-    /// <summary>The last hour less what is usual, K.</summary>
+    /// <summary>The last hour less what was to be expected, K.</summary>
     public double Residual { get; private set; }
 
-    /// <summary>What is usual at the hour taken in last, °C.</summary>
-    public double Usual { get; private set; }
+    /// <summary>What was to be expected at the hour taken in last, °C: the usual, and what the home did.</summary>
+    public double Expected { get; private set; }
 
     public double Limit => limit;
 
@@ -77,47 +93,47 @@ internal sealed class DriftState
     public double Variance { get; private set; } = VariancePrior;
 
     /// <summary>The mean residual of the last hours, at most 24.</summary>
-    public double MeanResidual(int hours)
-    {
-        var count = Math.Min(hours, Math.Min(recentCount, Hours));
-        var sum = 0.0;
-        for (var i = 1; i <= count; i++)
-        {
-            sum += recent[(recentCount - i) % Hours];
-        }
+    public double MeanResidual(int hours) => recent.Mean(hours);
 
-        return count == 0 ? 0 : sum / count;
-    }
+    /// <summary>The same without anything taken off for the home: how far it lies off its own usual.</summary>
+    public double MeanOwnResidual(int hours) => recentOwn.Mean(hours);
+
+    /// <summary>How far an hour that is not taken in yet lies off its own usual, K; null before that is known.</summary>
+    public double? OwnResidual(int hourOfDay, double celsius) => IsMature && usual.At(hourOfDay) is { } known ? celsius - known : null;
 
     /// <summary>Takes in the mean of an hour; returns whether a shift was found.</summary>
-    public bool Add(int hourOfDay, double celsius)
+    /// <param name="hourOfDay">0 to 23.</param>
+    /// <param name="celsius">The mean.</param>
+    /// <param name="common">What the rest of the home did at that hour, K off its usual; null where there is too little of it.</param>
+    public bool Add(int hourOfDay, double celsius, double? common = null)
     {
-        if (days[hourOfDay]++ == 0)
+        if (usual.At(hourOfDay) is not { } known)
         {
-            usual[hourOfDay] = celsius - level;
+            usual.Learn(hourOfDay, celsius, follow: true);
             return false;
         }
 
-        Usual = usual[hourOfDay] + level;
-        Residual = celsius - Usual;
-        recent[recentCount++ % Hours] = Residual;
-        steps.Add(hourOfDay, Residual);
-        Learn(hourOfDay);
+        var wasMature = IsMature;
+        var own = celsius - known;
+        Measure(hourOfDay, own, celsius, common);
+        usual.Learn(hourOfDay, celsius, follow: !IsShifted);
         CountDay();
-        if (!IsMature)
+        if (!wasMature)
         {
-            IsMature = days.Min() > LearningDays;
+            days.Add(hourOfDay, Residual, DayDeviations(common), learn: true);
             return false;
         }
 
+        watchedHours = Math.Min(watchedHours + 1, YoungHours);
         cusum = cusum.Add(Residual, Allowance);
+        var isOtherDay = days.Add(hourOfDay, Residual, DayDeviations(common) * Youth(), learn: !IsShifted);
         if (IsShifted)
         {
             ShiftHours++;
             return false;
         }
 
-        ShiftHours = FindShift();
+        ShiftHours = FindShift(isOtherDay);
         IsShifted = ShiftHours > 0;
         return IsShifted;
     }
@@ -128,52 +144,76 @@ internal sealed class DriftState
         IsShifted = false;
         cusum = default;
         steps.Begin();
+        days.Begin();
     }
 
     /// <summary>The shift is the usual from now on.</summary>
     public void TakeAsUsual()
     {
         var shift = MeanResidual(Hours);
-        level += shift;
+        usual.Move(shift);
         steps.Move(shift);
+        days.Break();
         Settle();
     }
+
+    /// <summary>The probe was given another offset: what it says and what is usual move together.</summary>
+    public void Move(double kelvins) => usual.Move(kelvins);
 
     public DriftState Copy()
     {
         var copy = (DriftState)MemberwiseClone();
-        copy.usual = [.. usual];
-        copy.days = [.. days];
-        copy.recent = [.. recent];
+        copy.usual = usual.Copy();
+        copy.shared = shared.Copy();
         copy.steps = steps.Copy();
+        copy.days = days.Copy();
+        copy.recent = recent.Copy();
+        copy.recentOwn = recentOwn.Copy();
         return copy;
     }
 
-    private int FindShift()
+    private static double DayDeviations(double? common) => common is null ? DayDeviationsAlone : DayDeviationsShared;
+
+    private void Measure(int hourOfDay, double own, double celsius, double? common)
     {
-        if (steps.Find() && MeanResidual(Hours / 2) * Math.Sign(steps.Size) >= StepKelvins)
+        if (wasShared is { } before && before != common is not null)
+        {
+            // Another measure: the two do not follow on one another.
+            steps.Break();
+            days.Break();
+        }
+
+        wasShared = common is not null;
+        Residual = own - (common is { } home ? shared.Explained(hourOfDay, home) : 0);
+        Expected = celsius - Residual;
+        if (common is { } movement && !IsShifted)
+        {
+            shared.Learn(hourOfDay, own, movement);
+        }
+
+        recent.Add(Residual);
+        recentOwn.Add(own);
+        steps.Add(hourOfDay, Residual);
+    }
+
+    private int FindShift(bool isOtherDay)
+    {
+        if (steps.Find(StepDeviations * Youth()) && MeanResidual(Hours / 2) * Math.Sign(steps.Size) >= StepKelvins)
         {
             return steps.Lasted;
         }
 
+        if (isOtherDay && days.Level * Math.Sign(days.Difference) >= StepKelvins)
+        {
+            return Hours;
+        }
+
         // A warm afternoon adds up to as much as a small shift does in days, but it is none: a whole day must lie off.
-        return !cusum.Signals(limit) || Math.Abs(MeanResidual(Hours)) < DayKelvins ? 0
+        return !cusum.Signals(limit * Youth()) || Math.Abs(MeanResidual(Hours)) < DayKelvins ? 0
             : cusum.High >= cusum.Low ? cusum.HighCount : cusum.LowCount;
     }
 
-    private void Learn(int hourOfDay)
-    {
-        if (!IsMature)
-        {
-            usual[hourOfDay] += Residual / days[hourOfDay];
-        }
-        else if (!IsShifted)
-        {
-            var step = Math.Clamp(Residual, -Clip, Clip);
-            level += LevelWeight * step;
-            usual[hourOfDay] += ShapeWeight * step;
-        }
-    }
+    private double Youth() => 1 + (YoungLimits - 1) * (1 - watchedHours / (double)YoungHours);
 
     // Over many days sums spread by the variance of the daily means, and by how much a day is like the one before (ρ): v = 24 s² (1 + ρ)/(1 - ρ).
     private void CountDay()

@@ -14,8 +14,7 @@ internal sealed class HomeFold(IReadOnlyList<Alert> told)
     /// <summary>Probes that were heard last within this of one another fell silent together.</summary>
     private static readonly Duration Together = Duration.FromMinutes(30);
 
-    private readonly List<Alert> closed = [.. told.Where(alert => !alert.IsOpen)];
-    private readonly HomeDrift drift = new(told.FirstOrDefault(alert => alert is { IsOpen: true, Kind: AlertKind.Drifting }));
+    private readonly List<Alert> closed = [.. told.Where(alert => !alert.IsOpen && alert.Kind == AlertKind.NothingHeard)];
     private Alert? open = told.FirstOrDefault(alert => alert is { IsOpen: true, Kind: AlertKind.NothingHeard });
     private Instant heardUpTo;
     private Instant excusedUntil;
@@ -26,16 +25,11 @@ internal sealed class HomeFold(IReadOnlyList<Alert> told)
     /// <summary>Whether a silence is still within its grace, so that what is said of it depends on the time.</summary>
     public bool IsDeciding { get; private set; }
 
-    public IReadOnlyList<Alert> Alerts() => [.. closed, .. drift.Closed, .. new[] { open, drift.Open }.OfType<Alert>()];
+    public IReadOnlyList<Alert> Alerts() => [.. closed, .. new[] { open }.OfType<Alert>()];
 
     /// <summary>Whether an alert is to be told, and not covered by that of the home.</summary>
     public bool IsOwnCause(Alert alert)
     {
-        if (alert is { Kind: AlertKind.Drifting, IsOpen: true })
-        {
-            return !drift.Covers(alert);
-        }
-
         if (alert.Kind != AlertKind.SilentProbe || !alert.IsOpen)
         {
             return true;
@@ -48,12 +42,6 @@ internal sealed class HomeFold(IReadOnlyList<Alert> told)
     public bool Update(IReadOnlyCollection<PlaceFold> places, HomeFacts facts, Instant at)
     {
         now = at;
-        var turned = drift.Update(places, at);
-        return UpdateHearing(places, facts, at) || turned;
-    }
-
-    private bool UpdateHearing(IReadOnlyCollection<PlaceFold> places, HomeFacts facts, Instant at)
-    {
         var watched = places.SelectMany(place => place.Watch.Stations).Where(station => !station.HandRead && station.HasSpoken).ToList();
         var silent = watched.Where(station => station.IsSilent).ToList();
         IsDeciding = silent.Count > 0;

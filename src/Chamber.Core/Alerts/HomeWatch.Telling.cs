@@ -20,7 +20,7 @@ public sealed partial class HomeWatch
         CarryOver();
         refused.Advance(now);
         ToldAlerts.Tell(refused.Told, PresentRefusals(), alert => IsHeld(refused.Alerts(), alert), toldUpTo, now, events);
-        var homeTurned = home.Update(places.Values, facts, now);
+        var homeTurned = drift.Advance(places.Values, facts.Zone) | home.Update(places.Values, facts, now);
         foreach (var place in places.Values)
         {
             if (place.TakeLate() is { } late)
@@ -33,21 +33,27 @@ public sealed partial class HomeWatch
                 batchesTurned = true;
                 place.Watch.Book.Changed = false;
                 place.LookedAt = now;
-                ToldAlerts.Tell(place.Told, Present(place), alert => IsHeld(place.Watch.Alerts(), alert), toldUpTo, now, events);
+                ToldAlerts.Tell(place.Told, Present(place), alert => IsHeld(place.Watch.Alerts().Concat(DriftOf(place)), alert), toldUpTo, now, events);
             }
         }
 
         TellBatches(now, events);
-        ToldAlerts.Tell(home.Told, home.Alerts(), _ => false, toldUpTo, now, events);
+        ToldAlerts.Tell(home.Told, [.. home.Alerts(), .. drift.Alerts().Where(alert => alert.Subject == AlertSubject.Home)], _ => false, toldUpTo, now, events);
         return events;
     }
 
     /// <summary>What holds at a place, without what another alert tells already.</summary>
-    private List<Alert> Present(PlaceFold place) => [.. place.Watch.Alerts().Where(alert => alert.Subject.Kind != SubjectKind.Batch && home.IsOwnCause(alert) && !IsToldByDrift(place, alert))];
+    private List<Alert> Present(PlaceFold place) =>
+    [
+        .. SameAlerts.Merge(place.Watch.Alerts().Where(alert => alert.Subject.Kind != SubjectKind.Batch).Concat(DriftOf(place)))
+            .Where(alert => home.IsOwnCause(alert) && !drift.IsCommon(alert) && !IsToldByDrift(alert)),
+    ];
+
+    private IEnumerable<Alert> DriftOf(PlaceFold place) => place.Place.Spot is { } spot ? drift.Alerts().Where(alert => alert.Subject == AlertSubject.Of(spot)) : [];
 
     // A spot that has just moved away is told as drifting; that its survey is stale follows from it, and is told when the new level has become the usual.
-    private static bool IsToldByDrift(PlaceFold place, Alert alert) =>
-        alert is { Kind: AlertKind.SurveyStale, IsOpen: true } && place.Watch.Book.Find(AlertKind.Drifting, alert.Subject) is not null;
+    private bool IsToldByDrift(Alert alert) =>
+        alert is { Kind: AlertKind.SurveyStale, IsOpen: true } && drift.Find(AlertKind.Drifting, alert.Subject) is not null;
 
     private static bool IsHeld(IEnumerable<Alert> alerts, Alert told) => alerts.Any(alert => alert.IsOpen && alert.IsSameAs(told));
 

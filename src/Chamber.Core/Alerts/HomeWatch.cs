@@ -18,6 +18,7 @@ public sealed partial class HomeWatch
     private readonly HashSet<ProbeId> strangers = [];
     private readonly List<Alert> stored;
     private readonly Instant toldUpTo;
+    private readonly DriftWatch drift = new();
     private HomeFacts facts;
     private WatchTicks limits;
 
@@ -56,6 +57,11 @@ public sealed partial class HomeWatch
     public IReadOnlyList<WatchEvent> Step(HomeFacts newFacts, Instant now)
     {
         var changed = newFacts.Limits != facts.Limits || !newFacts.Zone.Equals(facts.Zone) ? 0 : OutageList.FirstDifference(facts, newFacts);
+        if (!newFacts.Zone.Equals(facts.Zone))
+        {
+            drift.StartAfresh();
+        }
+
         facts = newFacts;
         limits = new(facts.Limits, facts.Zone);
         AdoptPlaces(changed);
@@ -84,8 +90,14 @@ public sealed partial class HomeWatch
     /// <summary>Folds everything from the journal, after a start. Says only what differs from the stored alerts.</summary>
     /// <param name="read">The journal: readings of a probe, in order of time, from as far back as is wanted.</param>
     /// <param name="now">The present.</param>
-    public IReadOnlyList<WatchEvent> Rebuild(Func<ProbeId, IEnumerable<Reading>> read, Instant now)
+    /// <param name="earlier">Temperatures of a probe from before that, in order of time: what is usual on a spot is learnt from them, and nothing else.</param>
+    public IReadOnlyList<WatchEvent> Rebuild(Func<ProbeId, IEnumerable<Reading>> read, Instant now, Func<ProbeId, IEnumerable<TemperatureSample>>? earlier = null)
     {
+        foreach (var place in places.Values.Where(place => earlier is not null && place.Place.Spot is not null))
+        {
+            EarlierHours.Write(place.Hours, place.Place.Spot!.Value, facts, earlier!);
+        }
+
         foreach (var place in places.Values)
         {
             // Everything up to now counts: what was said just before the restart must not be taken back until it settles.
@@ -106,7 +118,7 @@ public sealed partial class HomeWatch
     public IReadOnlyList<Alert> Open() => [.. Alerts().Where(alert => alert.IsOpen)];
 
     /// <summary>What the places say by themselves, before causes are put together: a function of readings and facts alone.</summary>
-    internal IEnumerable<Alert> Folded() => places.Values.SelectMany(place => place.Watch.Alerts())
+    internal IEnumerable<Alert> Folded() => places.Values.SelectMany(place => place.Watch.Alerts()).Concat(drift.Alerts())
         .OrderBy(alert => alert.OpenedAt).ThenBy(alert => alert.Kind).ThenBy(alert => alert.Subject.Name, StringComparer.Ordinal);
 
     private List<WatchEvent> Advance(long upTo, Instant now)
@@ -163,6 +175,7 @@ public sealed partial class HomeWatch
         {
             departed.AddRange(places[gone].Told.Where(alert => alert.IsOpen));
             places.Remove(gone);
+            drift.StartAfresh();
         }
     }
 
@@ -175,7 +188,7 @@ public sealed partial class HomeWatch
             return;
         }
 
-        var fold = new PlaceFold(place, timeline, limits, outages);
+        var fold = new PlaceFold(place, timeline, limits, outages, new HourLog(drift.NoteChange));
         fold.Told.AddRange(stored.Where(alert => IsAbout(alert, fold)));
         places[place] = fold;
     }

@@ -39,5 +39,8 @@ internal sealed class PairState(string first, string second)
         }
     }
 
+    /// <summary>One of the two was given another offset.</summary>
+    public void Move(string probe, double kelvins) => Usual += probe == First ? kelvins : probe == Second ? -kelvins : 0;
+
     public PairState Copy() => (PairState)MemberwiseClone();
 }

@@ -7,7 +7,7 @@ namespace Chamber.Core.Alerts;
 /// Feeds one place in order of time: holds readings of several probes back for the settling time, notices those that come
 /// too late, and keeps checkpoints to fold again from.
 /// </summary>
-internal sealed class PlaceFold(Place place, PlaceTimeline timeline, WatchTicks limits, OutageList outages)
+internal sealed class PlaceFold(Place place, PlaceTimeline timeline, WatchTicks limits, OutageList outages, HourLog hours)
 {
     /// <summary>Readings held back at most; the oldest is folded when there are more.</summary>
     public const int HeldMax = 128;
@@ -30,7 +30,10 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, WatchTicks 
 
     public Place Place { get; } = place;
 
-    public PlaceWatch Watch { get; private set; } = new(place, timeline, limits, outages);
+    /// <summary>The hours of the place, from which the home tells drift.</summary>
+    public HourLog Hours { get; } = hours;
+
+    public PlaceWatch Watch { get; private set; } = new(place, timeline, limits, outages, hours);
 
     /// <summary>What was said of this place so far.</summary>
     public List<Alert> Told { get; } = [];
@@ -115,7 +118,8 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, WatchTicks 
         var start = RestartBefore(lateFrom);
         checkpoints.RemoveAll(checkpoint => start is null || checkpoint.Mark > start.Mark);
         checkpointAt = start?.Mark ?? 0;
-        Watch = start?.Copy() ?? new(Place, timeline, limits, outages);
+        Hours.TakeBack(start?.Mark ?? -1);
+        Watch = start?.Copy() ?? new(Place, timeline, limits, outages, Hours);
         Watch.Adopt(timeline, limits, outages);
         Watch.Book.Changed = true;
         Watch.HasDepartures = true;

@@ -32,7 +32,7 @@ internal sealed partial class PlaceWatch
                 stations.Add(new(terms) { HeardAt = change.At });
                 break;
             case ProbeCalibration calibration:
-                Calibrate(calibration);
+                Calibrate(calibration, change.At);
                 break;
             case SurveyMean survey:
                 surveyMean = survey.Mean.Celsius;
@@ -85,7 +85,25 @@ internal sealed partial class PlaceWatch
         }
     }
 
-    private void Calibrate(ProbeCalibration calibration) => StationOf(calibration.Probe)?.Calibrate(calibration);
+    private void Calibrate(ProbeCalibration calibration, long at)
+    {
+        if (StationOf(calibration.Probe) is { } station && station.Calibrate(calibration) is not 0 and var kelvins)
+        {
+            Write(new(at, Mark, station.Id, HourEntryKind.Offset, kelvins));
+            foreach (var pair in pairs)
+            {
+                pair.Move(station.Name, kelvins);
+            }
+        }
+    }
+
+    private void Write(in HourEntry entry)
+    {
+        if (Place.Spot is not null)
+        {
+            hours.Write(entry);
+        }
+    }
 
     private void RemoveProbe(ProbeId probe, long at)
     {
@@ -97,6 +115,7 @@ internal sealed partial class PlaceWatch
         Book.ReleaseAll(holder => holder == station.Name || holder.StartsWith(station.Name + " ", StringComparison.Ordinal), at, HarmOf);
         pairs.RemoveAll(pair => pair.First == station.Name || pair.Second == station.Name);
         stations.Remove(station);
+        Write(new(at, Mark, station.Id, HourEntryKind.Left, 0));
         lead = lead == station ? null : lead;
     }
 

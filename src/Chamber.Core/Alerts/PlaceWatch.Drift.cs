@@ -2,13 +2,10 @@ using NodaTime;
 
 namespace Chamber.Core.Alerts;
 
-/// <summary>What shows in hourly means: drift of the spot or of a probe, swing, a stale survey, probes that disagree.</summary>
+/// <summary>What shows in hourly means: swing, a stale survey, probes that disagree. Drift is told by the home, to which the hours are written down.</summary>
 internal sealed partial class PlaceWatch
 {
     private const long Hour = NodaConstants.TicksPerHour;
-
-    // A shift that has lasted so long is the usual.
-    private const long UsualAfter = 5 * NodaConstants.TicksPerDay;
 
     private void PassHours(StationState station, long at, double celsius)
     {
@@ -52,8 +49,9 @@ internal sealed partial class PlaceWatch
         station.HourEnd = end;
         station.HourMean = mean;
         station.LastDay.Add(ofDay, mean);
-        station.Drift.Add(ofDay, mean);
-        JudgeDrift(station, end);
+        station.Off.Add(station.Usual.At(ofDay) is { } usual ? mean - usual : 0);
+        station.Usual.Learn(ofDay, mean, follow: true);
+        hours.Write(new(end, Mark, station.Id, HourEntryKind.Mean, mean));
         JudgePairs(station, end);
         if (lead is null || station == lead)
         {
@@ -61,68 +59,6 @@ internal sealed partial class PlaceWatch
             JudgeSwings(station, end);
         }
     }
-
-    private void JudgeDrift(StationState station, long at)
-    {
-        var drift = station.Drift;
-        if (!drift.IsShifted)
-        {
-            return;
-        }
-
-        if (station.DriftToldAs is not { } kind)
-        {
-            kind = IsProbesOwn(station, at) ? AlertKind.ProbesDisagree : AlertKind.Drifting;
-            station.DriftToldAs = kind;
-            station.DriftSince = at;
-            var opened = Book.Raise(kind, subject, Severity.Warning, Math.Max(at - drift.ShiftHours * Hour, 0), at, DriftHolder(station));
-            opened.Probe ??= station.Id;
-        }
-
-        if (Book.Find(kind, subject) is { } alert)
-        {
-            alert.LastTicks = at;
-            alert[FigureName.LatestCelsius] = station.HourMean;
-            alert[FigureName.UsualCelsius] = drift.Usual;
-            alert[FigureName.ShiftKelvins] = drift.Shift;
-        }
-
-        EndDrift(station, kind, at);
-    }
-
-    private void EndDrift(StationState station, AlertKind kind, long at)
-    {
-        CloseReason? reason = Math.Abs(station.Drift.MeanResidual(12)) < DriftState.GoneKelvins ? CloseReason.Over
-            : at - station.DriftSince >= UsualAfter ? CloseReason.NowUsual
-            : null;
-        if (reason is not { } why)
-        {
-            return;
-        }
-
-        Book.Release(kind, subject, DriftHolder(station), at, why, HarmOf);
-        station.DriftToldAs = null;
-        if (why == CloseReason.Over)
-        {
-            station.Drift.Settle();
-        }
-        else
-        {
-            station.Drift.TakeAsUsual();
-        }
-    }
-
-    // When another probe of the spot has not moved along, it is the probe that has moved.
-    private bool IsProbesOwn(StationState station, long at)
-    {
-        var hours = Math.Min(station.Drift.ShiftHours, 24);
-        var shift = station.Drift.Shift;
-        return stations.Exists(other => other != station && other.Drift.IsMature && at - other.HourEnd <= 2 * Hour
-            && !(other.Drift.IsShifted && other.Drift.Shift * shift > 0)
-            && other.Drift.MeanResidual(hours) * Math.Sign(shift) < Math.Abs(shift) / 2);
-    }
-
-    private static string DriftHolder(StationState station) => $"{station.Name} drift";
 
     private void JudgePairs(StationState station, long end)
     {
@@ -165,7 +101,7 @@ internal sealed partial class PlaceWatch
         }
         else if (turn == Turn.Opened)
         {
-            var moved = Math.Abs(first.Drift.MeanResidual(6)) >= Math.Abs(second.Drift.MeanResidual(6)) ? first : second;
+            var moved = Math.Abs(first.Off.Mean(6)) >= Math.Abs(second.Off.Mean(6)) ? first : second;
             var alert = Book.Raise(AlertKind.ProbesDisagree, subject, Severity.Warning, pair.Apart.Since, pair.Apart.TurnedAt, pair.Holder);
             alert.Probe ??= moved.Id;
             alert[FigureName.ShiftKelvins] = pair.Change;

@@ -10,6 +10,7 @@ namespace Chamber.Core.Alerts;
 internal sealed partial class PlaceWatch
 {
     private readonly AlertSubject subject;
+    private readonly HourLog hours;
     private WatchTicks limits;
     private PlaceTimeline timeline;
     private OutageList outages;
@@ -24,12 +25,13 @@ internal sealed partial class PlaceWatch
     private LeftSurvey left;
     private StationState? lead;
 
-    public PlaceWatch(Place place, PlaceTimeline timeline, WatchTicks limits, OutageList outages)
+    public PlaceWatch(Place place, PlaceTimeline timeline, WatchTicks limits, OutageList outages, HourLog hours)
     {
         Place = place;
         this.timeline = timeline;
         this.limits = limits;
         this.outages = outages;
+        this.hours = hours;
         subject = place.Spot is { } spot ? AlertSubject.Of(spot) : AlertSubject.Of(place.LoneProbe!.Value);
         nextAt = timeline.AtOf(0);
     }

@@ -65,14 +65,13 @@ internal sealed class StationState(ProbeTerms terms)
 
     public double HourMean { get; set; }
 
-    public DriftState Drift { get; private set; } = new();
+    /// <summary>What is usual here, to tell which of two probes has moved.</summary>
+    public UsualDay Usual { get; private set; } = new();
+
+    /// <summary>How far the last hours lay off that, K.</summary>
+    public RecentHours Off { get; private set; } = new();
 
     public LastDay LastDay { get; private set; } = new();
-
-    /// <summary>As what the present shift was told; null when there is none.</summary>
-    public AlertKind? DriftToldAs { get; set; }
-
-    public long DriftSince { get; set; }
 
     public long MoistureAt { get; set; }
 
@@ -86,12 +85,16 @@ internal sealed class StationState(ProbeTerms terms)
 
     public int FlatCount { get; set; }
 
-    public void Calibrate(ProbeCalibration calibration)
+    /// <summary>Takes over a calibration; returns by how much the offset has changed, K.</summary>
+    public double Calibrate(ProbeCalibration calibration)
     {
+        var change = calibration.Offset.Kelvins - OffsetKelvins;
         OffsetKelvins = calibration.Offset.Kelvins;
         HumidityPoints = calibration.HumidityPoints;
         DryRaw = calibration.DryRaw ?? DryRaw;
         SaturatedRaw = calibration.SaturatedRaw ?? SaturatedRaw;
+        Usual.Move(change);
+        return change;
     }
 
     public bool IsFreshAt(long at) => HasLast && at - LastAt <= MaxGap;
@@ -114,7 +117,8 @@ internal sealed class StationState(ProbeTerms terms)
     public StationState Copy()
     {
         var copy = (StationState)MemberwiseClone();
-        copy.Drift = Drift.Copy();
+        copy.Usual = Usual.Copy();
+        copy.Off = Off.Copy();
         copy.LastDay = LastDay.Copy();
         copy.Spikes = Spikes.Copy();
         copy.Rates = Rates.Copy();

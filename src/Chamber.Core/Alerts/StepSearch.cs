@@ -11,8 +11,6 @@ internal sealed class StepSearch
     private const int Window = 48;
     private const int Youngest = 12;
 
-    // Standard deviations. More than normal values would need, since sun and heating are not normal: chosen on simulated homes.
-    private const double Deviations = 5.5;
     private const double SizeMin = 1;
 
     private const int Hours = 24;
@@ -66,10 +64,11 @@ internal sealed class StepSearch
     }
 
     /// <summary>Looks through the last two days; returns whether there is a step in them.</summary>
-    public bool Find()
+    /// <param name="deviations">By how many it must stand out.</param>
+    public bool Find(double deviations)
     {
         (Lasted, Size) = (0, 0);
-        var best = Deviations * Deviations;
+        var best = deviations * deviations;
         double weighted = 0, weight = 0;
         var hours = Math.Min(Window, count - beganAt);
         for (var age = 1; age <= hours; age++)
@@ -92,6 +91,9 @@ internal sealed class StepSearch
 
     /// <summary>What came so far is told: only steps from here on count.</summary>
     public void Begin() => beganAt = count;
+
+    /// <summary>What comes next cannot be told from what came before.</summary>
+    public void Break() => lastHour = -1;
 
     /// <summary>The usual has moved.</summary>
     public void Move(double kelvins) => last -= kelvins;

@@ -13,6 +13,9 @@ internal sealed class WatchFacts(Settings settings, NoticeSettings notices, Data
     /// <summary>The watch is rebuilt from so far back.</summary>
     public static readonly Duration Reach = Duration.FromDays(14);
 
+    /// <summary>What is usual on a spot is learnt from so far back: from 14 days alone, half of the shifts on a sill would not be found after a start.</summary>
+    public static readonly Duration UsualReach = Duration.FromDays(60);
+
     private readonly Dictionary<(SpotId Spot, LocalDate Week), HourOfDayProfile?> surveys = [];
 
     private readonly ForecastMarks marks = new(() => notices.QuietHours is { } hours ? new(hours.From, hours.To) : Core.Forecasts.QuietHours.Usual);

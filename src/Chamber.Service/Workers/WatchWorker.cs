@@ -143,7 +143,10 @@ internal sealed class WatchWorker(
         facts = reader.At(now);
         watch = new(facts, desk.Load(now - WatchFacts.Reach), now - WatchFacts.Reach);
         desk.PublishOpen(facts);
-        Handle(watch.Rebuild(probe => store.Journal.Read(probe, new(now - WatchFacts.Reach, null)), now));
+        Handle(watch.Rebuild(
+            probe => store.Journal.Read(probe, new(now - WatchFacts.Reach, null)),
+            now,
+            probe => store.Journal.ReadTemperatures(probe, new(now - WatchFacts.UsualReach, now - WatchFacts.Reach))));
         Handle(watch.Step(LastRefusals(now), now));
     }
 

@@ -64,7 +64,7 @@ public sealed class DriftTests
     }
 
     /// <summary>Whether a lasting shift is found within two days.</summary>
-    internal static bool IsFound(double[] hours, int start, double kelvins)
+    private static bool IsFound(double[] hours, int start, double kelvins)
     {
         var shifted = hours.Take(start + 48).Select((celsius, hour) => celsius + (hour >= start ? kelvins : 0)).ToArray();
         return Alarms(shifted).Exists(hour => hour >= start);

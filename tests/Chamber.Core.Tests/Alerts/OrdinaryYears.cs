@@ -35,10 +35,9 @@ internal static class OrdinaryYears
         ("fridge-top", "lettuce", SowingMethod.CoveredMix),
     ];
 
-    /// <summary>All alerts, and the hourly means of every probe as the simulator made them.</summary>
-    public static (IReadOnlyList<Alert> Alerts, IReadOnlyDictionary<string, List<double>> Hours) Live()
+    /// <summary>All alerts.</summary>
+    public static IReadOnlyList<Alert> Live()
     {
-        var hours = SharedFlat.Probes.ToDictionary(design => design.Probe.Id.Text, _ => new List<double>());
         var home = new SimulatedHome(Start, Zone, Seed);
         var watch = new HomeWatch(Facts());
         var random = new Random(Seed);
@@ -52,7 +51,6 @@ internal static class OrdinaryYears
             if (minute % 10 == 0)
             {
                 Measure(home, random, damp, readings);
-                Sum(home, minute, hours);
             }
 
             if (minute % 60 == 0)
@@ -63,21 +61,7 @@ internal static class OrdinaryYears
             }
         }
 
-        return ([.. told.Values.OrderBy(alert => alert.OpenedAt).ThenBy(alert => alert.Kind).ThenBy(alert => alert.Subject.Name, StringComparer.Ordinal)], hours);
-    }
-
-    private static void Sum(SimulatedHome home, int minute, Dictionary<string, List<double>> hours)
-    {
-        foreach (var design in SharedFlat.Probes)
-        {
-            var list = hours[design.Probe.Id.Text];
-            if (list.Count <= (minute - 1) / 60)
-            {
-                list.Add(0);
-            }
-
-            list[^1] += True(home, design) / 6;
-        }
+        return [.. told.Values.OrderBy(alert => alert.OpenedAt).ThenBy(alert => alert.Kind).ThenBy(alert => alert.Subject.Name, StringComparer.Ordinal)];
     }
 
     private static double True(SimulatedHome home, SimulatedProbeDesign design)

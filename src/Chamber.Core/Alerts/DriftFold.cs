@@ -1,0 +1,250 @@
+using Chamber.Core.Climate;
+using Chamber.Core.Spots;
+using NodaTime;
+
+namespace Chamber.Core.Alerts;
+
+/// <summary>
+/// The fold over the hours of a home that finds what has drifted: a spot, a probe on it, or the home. A function of the hours alone;
+/// <see cref="Copy"/> keeps a state apart.
+/// </summary>
+internal sealed class DriftFold
+{
+    private const int SpotsMin = 2;
+    private const long Hour = NodaConstants.TicksPerHour;
+
+    // A shift that has lasted so long is the usual.
+    private const long UsualAfter = 5 * NodaConstants.TicksPerDay;
+
+    private SortedDictionary<(string Spot, string Probe), StationDrift> stations = new(Comparer<(string Spot, string Probe)>.Create(
+        (one, other) => string.CompareOrdinal(one.Spot, other.Spot) is not 0 and var order ? order : string.CompareOrdinal(one.Probe, other.Probe)));
+
+    private DriftState common = DriftState.OfResiduals();
+    private long commonSince;
+
+    /// <summary>The end of the hour folded last.</summary>
+    public long Folded { get; private set; }
+
+    public AlertBook Book { get; private set; } = new();
+
+    /// <summary>Folds an hour.</summary>
+    /// <param name="end">Its end.</param>
+    /// <param name="hourOfDay">Its hour in the home's zone.</param>
+    /// <param name="entries">What the places have to say of it.</param>
+    public void Fold(long end, int hourOfDay, IReadOnlyList<(SpotId Spot, HourEntry Entry)> entries)
+    {
+        Folded = end;
+        var means = new List<(SpotId Spot, StationDrift Station, double Mean)>(entries.Count);
+        foreach (var (spot, entry) in entries)
+        {
+            if (entry.Kind == HourEntryKind.Offset)
+            {
+                StationOf(spot, entry.Probe).Drift.Move(entry.Value);
+            }
+            else if (entry.Kind == HourEntryKind.Mean)
+            {
+                means.Add((spot, StationOf(spot, entry.Probe), entry.Value));
+            }
+        }
+
+        var others = new OtherSpots();
+        foreach (var (spot, station, mean) in means)
+        {
+            if (!station.Drift.IsShifted && station.Drift.OwnResidual(hourOfDay, mean) is { } off)
+            {
+                others.Add(spot, off);
+            }
+        }
+
+        others.Sort();
+        foreach (var (spot, station, mean) in means)
+        {
+            station.Take(end, hourOfDay, mean, others.Than(spot));
+        }
+
+        foreach (var (spot, station, _) in means)
+        {
+            Judge(spot, station, end);
+        }
+
+        JudgeHome(end, hourOfDay);
+        foreach (var (spot, entry) in entries)
+        {
+            if (entry.Kind == HourEntryKind.Left)
+            {
+                Book.ReleaseAll(holder => holder == HolderOf(spot, entry.Probe), entry.At, _ => []);
+                stations.Remove((spot.Text, entry.Probe.Text));
+            }
+        }
+    }
+
+    /// <summary>The alerts as they stand: those closed lately, then those open.</summary>
+    public IEnumerable<Alert> Alerts() => Book.Closed.Concat(Book.Open.Select(alert => alert.ToAlert([], null, null)));
+
+    public DriftFold Copy()
+    {
+        var copy = (DriftFold)MemberwiseClone();
+        copy.stations = new(stations.Comparer);
+        foreach (var (key, station) in stations)
+        {
+            copy.stations[key] = station.Copy();
+        }
+
+        copy.common = common.Copy();
+        copy.Book = Book.Copy();
+        return copy;
+    }
+
+    private static double Median(List<double> values)
+    {
+        values.Sort();
+        return values.Count % 2 == 1 ? values[values.Count / 2] : (values[values.Count / 2 - 1] + values[values.Count / 2]) / 2;
+    }
+
+    private static string HolderOf(SpotId spot, ProbeId probe) => $"{spot} {probe} drift";
+
+    private StationDrift StationOf(SpotId spot, ProbeId probe)
+    {
+        if (!stations.TryGetValue((spot.Text, probe.Text), out var station))
+        {
+            stations[(spot.Text, probe.Text)] = station = new(probe);
+        }
+
+        return station;
+    }
+
+    private void Judge(SpotId spot, StationDrift station, long at)
+    {
+        var drift = station.Drift;
+        if (!drift.IsShifted)
+        {
+            return;
+        }
+
+        var about = AlertSubject.Of(spot);
+        if (station.ToldAs is not { } kind)
+        {
+            kind = IsProbesOwn(spot, station, at) ? AlertKind.ProbesDisagree : AlertKind.Drifting;
+            station.ToldAs = kind;
+            station.ToldAt = at;
+            var opened = Book.Raise(kind, about, Severity.Warning, Math.Max(at - drift.ShiftHours * Hour, 0), at, HolderOf(spot, station.Probe));
+            opened.Probe ??= station.Probe;
+        }
+
+        if (Book.Find(kind, about) is { } alert && (alert.Probe == station.Probe || !alert.IsHeldBy(HolderOf(spot, alert.Probe!.Value))))
+        {
+            alert.LastTicks = at;
+            alert[FigureName.LatestCelsius] = station.Mean;
+            alert[FigureName.UsualCelsius] = drift.Expected;
+            alert[FigureName.ShiftKelvins] = drift.Shift;
+        }
+
+        if (EndOf(drift, station.ToldAt, at) is { } why)
+        {
+            Book.Release(kind, about, HolderOf(spot, station.Probe), at, why, _ => []);
+            station.ToldAs = null;
+        }
+    }
+
+    private static CloseReason? EndOf(DriftState drift, long toldAt, long at)
+    {
+        if (Math.Abs(drift.MeanResidual(12)) < DriftState.GoneKelvins)
+        {
+            drift.Settle();
+            return CloseReason.Over;
+        }
+
+        if (at - toldAt < UsualAfter)
+        {
+            return null;
+        }
+
+        drift.TakeAsUsual();
+        return CloseReason.NowUsual;
+    }
+
+    // When another probe of the spot has not moved along, it is the probe that has moved.
+    private bool IsProbesOwn(SpotId spot, StationDrift station, long at)
+    {
+        var hours = Math.Min(station.Drift.ShiftHours, 24);
+        var shift = station.Drift.Shift;
+        return stations.Any(known => known.Key.Spot == spot.Text && known.Value is var other && other != station && other.Drift.IsMature && at - other.At <= 2 * Hour
+            && !(other.Drift.IsShifted && other.Drift.Shift * shift > 0)
+            && other.Drift.MeanResidual(hours) * Math.Sign(shift) < Math.Abs(shift) / 2);
+    }
+
+    private void JudgeHome(long at, int hourOfDay)
+    {
+        var spots = stations.Where(known => known.Value.Drift.IsMature && known.Value.At == at)
+            .GroupBy(known => known.Key.Spot).Select(spot => (Off: spot.Average(known => known.Value.OwnOff), Mean: spot.Average(known => known.Value.Drift.MeanOwnResidual(12)))).ToList();
+        if (spots.Count < SpotsMin)
+        {
+            return;
+        }
+
+        var found = common.Add(hourOfDay, Median([.. spots.Select(spot => spot.Off)]));
+        if (!common.IsShifted)
+        {
+            return;
+        }
+
+        // Two may be chance; of three and more, more than half is a common cause.
+        var alike = spots.Count(spot => spot.Mean * Math.Sign(common.Shift) >= Math.Abs(common.Shift) / 2);
+        if (found)
+        {
+            if (2 * alike <= spots.Count || alike < SpotsMin)
+            {
+                common.Settle();
+                return;
+            }
+
+            commonSince = at;
+            Book.Raise(AlertKind.Drifting, AlertSubject.Home, Severity.Warning, Math.Max(at - common.ShiftHours * Hour, 0), at, AlertSubject.Home.Name);
+        }
+
+        if (Book.Find(AlertKind.Drifting, AlertSubject.Home) is { } alert)
+        {
+            alert.LastTicks = at;
+            alert[FigureName.ShiftKelvins] = common.Shift;
+            alert[FigureName.Count] = Math.Max(alike, double.IsNaN(alert[FigureName.Count]) ? 0 : alert[FigureName.Count]);
+        }
+
+        if (EndOf(common, commonSince, at) is { } why)
+        {
+            Book.Release(AlertKind.Drifting, AlertSubject.Home, AlertSubject.Home.Name, at, why, _ => []);
+        }
+    }
+
+    /// <summary>A probe on a spot.</summary>
+    private sealed class StationDrift(ProbeId probe)
+    {
+        public ProbeId Probe { get; } = probe;
+
+        public DriftState Drift { get; private set; } = new();
+
+        /// <summary>The end of its last hour, its mean, and how far that lay off its own usual.</summary>
+        public long At { get; private set; }
+
+        public double Mean { get; private set; }
+
+        public double OwnOff { get; private set; }
+
+        /// <summary>As what the present shift was told; null when there is none.</summary>
+        public AlertKind? ToldAs { get; set; }
+
+        public long ToldAt { get; set; }
+
+        public void Take(long at, int hourOfDay, double mean, double? common)
+        {
+            (At, Mean, OwnOff) = (at, mean, Drift.OwnResidual(hourOfDay, mean) ?? 0);
+            Drift.Add(hourOfDay, mean, common);
+        }
+
+        public StationDrift Copy()
+        {
+            var copy = (StationDrift)MemberwiseClone();
+            copy.Drift = Drift.Copy();
+            return copy;
+        }
+    }
+}

@@ -1,0 +1,101 @@
+using Chamber.Core.Spots;
+using NodaTime;
+
+namespace Chamber.Core.Alerts;
+
+/// <summary>
+/// Feeds the hours of all spots to the fold that finds drift, in order of time, and folds again from a day's checkpoint what came late or was taken back.
+/// An hour waits for two more, in which slower probes may still end theirs.
+/// </summary>
+internal sealed class DriftWatch
+{
+    private const long Lag = 2 * NodaConstants.TicksPerHour;
+    private const int CheckpointMax = 35;
+
+    private readonly List<DriftFold> checkpoints = [];
+    private DriftFold fold = new();
+    private bool isBehind = true;
+
+    /// <summary>Told when a log has changed.</summary>
+    public void NoteChange() => isBehind = true;
+
+    /// <summary>The alerts as they stand.</summary>
+    public IEnumerable<Alert> Alerts() => fold.Alerts();
+
+    /// <summary>An open alert.</summary>
+    public OpenAlert? Find(AlertKind kind, AlertSubject subject) => fold.Book.Find(kind, subject);
+
+    /// <summary>Whether an open alert of a spot is told by that of the home.</summary>
+    public bool IsCommon(Alert alert) =>
+        alert is { Kind: AlertKind.Drifting, IsOpen: true } && alert.Subject != AlertSubject.Home && Find(AlertKind.Drifting, AlertSubject.Home) is { } home
+        && Math.Sign(home[FigureName.ShiftKelvins]) == Math.Sign(alert.Evidence.Find(FigureName.ShiftKelvins) ?? 0);
+
+    /// <summary>Folds what there is; returns whether an alert was opened or closed.</summary>
+    public bool Advance(IEnumerable<PlaceFold> places, DateTimeZone zone)
+    {
+        if (!isBehind)
+        {
+            return false;
+        }
+
+        isBehind = false;
+        var spots = places.Where(place => place.Place.Spot is not null).OrderBy(place => place.Place.Spot!.Value.Text, StringComparer.Ordinal).ToList();
+        var changed = spots.Select(place => place.Hours.TakeChange()).DefaultIfEmpty(long.MaxValue).Min();
+        var turned = changed <= fold.Folded;
+        if (turned)
+        {
+            Restart(changed);
+        }
+
+        var upTo = spots.Select(place => place.Hours.Last).DefaultIfEmpty(0).Max() - Lag;
+        var first = spots.Select(place => place.Hours.First).DefaultIfEmpty(long.MaxValue).Min();
+        for (var end = Math.Max(fold.Folded + NodaConstants.TicksPerHour, first); end <= upTo; end += NodaConstants.TicksPerHour)
+        {
+            FoldHour(end, spots, zone);
+        }
+
+        turned |= fold.Book.Changed;
+        fold.Book.Changed = false;
+        return turned;
+    }
+
+    private void FoldHour(long end, List<PlaceFold> spots, DateTimeZone zone)
+    {
+        var entries = new List<(SpotId, HourEntry)>(spots.Count);
+        foreach (var place in spots)
+        {
+            entries.AddRange(place.Hours.Of(end).Select(entry => (place.Place.Spot!.Value, entry)));
+        }
+
+        if (entries.Count > 0)
+        {
+            Keep(end);
+            fold.Fold(end, Instant.FromUnixTimeTicks(end - NodaConstants.TicksPerHour).InZone(zone).Hour, entries);
+        }
+    }
+
+    /// <summary>Everything is folded again, since the zone or the places are others.</summary>
+    public void StartAfresh()
+    {
+        Restart(long.MinValue);
+        isBehind = true;
+    }
+
+    private void Restart(long changed)
+    {
+        checkpoints.RemoveAll(checkpoint => checkpoint.Folded >= changed);
+        fold = checkpoints.Count > 0 ? checkpoints[^1].Copy() : new();
+    }
+
+    private void Keep(long end)
+    {
+        if (fold.Folded > 0 && end / NodaConstants.TicksPerDay != fold.Folded / NodaConstants.TicksPerDay)
+        {
+            checkpoints.Add(fold.Copy());
+            if (checkpoints.Count > CheckpointMax)
+            {
+                checkpoints.RemoveAt(0);
+            }
+        }
+    }
+}
