@@ -68,12 +68,16 @@ public sealed class PlaceLedger
     public IReadOnlyList<Station> Stations() => database.Read(connection =>
         connection.Rows(ToStation, "SELECT probe.id, spot, start, end FROM station JOIN probe ON probe.key = station.probe ORDER BY start, probe.id"));
 
-    /// <summary>Puts a probe on a spot from a time on. Where it stood before ends then.</summary>
+    /// <summary>Puts a probe on a spot from a time on. Where it stood before ends then; where it stands already it stood since then.</summary>
     public void Put(ProbeId probe, SpotId spot, Instant at) => database.WriteDown(connection =>
     {
         var key = Require(connection, probe);
         Require(connection, spot);
-        EndOpen(connection, key, probe, at);
+        if (connection.Execute("DELETE FROM station WHERE probe = ?1 AND end IS NULL AND spot = ?2 AND start >= ?3", key, spot.Text, at.Milliseconds()) == 0)
+        {
+            EndOpen(connection, key, probe, at);
+        }
+
         Add(connection, key, new(probe, spot, new(at, null)));
     });
 

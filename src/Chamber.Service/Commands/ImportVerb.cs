@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Chamber.Core.Climate;
+using Chamber.Service.Home;
 using Chamber.Service.Import;
 using Chamber.Service.Output;
 using Spectre.Console;
@@ -91,7 +92,8 @@ internal static class ImportVerb
         var known = invocation.Store.Ledger.Places.Stations().Select(station => station.Probe).ToHashSet();
         foreach (var probe in summary.Probes.Where(probe => !known.Contains(probe)))
         {
-            screen.Say($"{probe} does not stand on a spot yet: chamber probe move {probe} SPOT --when TIME");
+            var mend = UnplacedReadings.First(invocation.Store, probe) is { } first ? UnplacedReadings.Mend(probe, "SPOT", first, invocation.Zone) : $"chamber probe move {probe} SPOT";
+            screen.Say($"{probe} does not stand on a spot yet: {mend}");
         }
     }
 

@@ -1,5 +1,8 @@
 using System.CommandLine;
 using Chamber.Core.Climate;
+using Chamber.Core.Spots;
+using Chamber.Service.Home;
+using Chamber.Service.Output;
 using Chamber.Service.Words;
 using NodaTime;
 
@@ -25,8 +28,11 @@ internal static class ProbeVerb
                 var entry = invocation.Places.Save(id, new(parse.GetValue(measures), parse.GetValue(maxGap), parse.GetValue(handRead) ? true : null, parse.GetValue(spot)));
                 var place = parse.GetValue(spot) is { } told ? invocation.Home.RequireSpot(told) : null;
                 var answer = new { Probe = id, Measures = entry.Probe.Measurand, MaxGapHours = entry.Probe.MaxGap, entry.HandRead, Spot = place?.Id };
-                invocation.Answer(answer, screen => screen.Headline(
-                    $"{id} measures {Choice.Words(entry.Probe.Measurand)}{(place is null ? string.Empty : $" on {place.Id}")}; a silence over {DurationText.Show(entry.Probe.MaxGap)} is a gap."));
+                invocation.Answer(answer, screen =>
+                {
+                    screen.Headline($"{id} measures {Choice.Words(entry.Probe.Measurand)}{(place is null ? string.Empty : $" on {place.Id}")}; a silence over {DurationText.Show(entry.Probe.MaxGap)} is a gap.");
+                    TellOfEarlier(invocation, screen, id, place);
+                });
             });
     }
 
@@ -44,12 +50,21 @@ internal static class ProbeVerb
                 invocation.Answer(new { Probe = id, Spot = place.Id, From = at }, screen =>
                 {
                     screen.Headline($"{id} stands on {place.Id} since {invocation.Show(at)}.");
+                    TellOfEarlier(invocation, screen, id, place);
                     if (Cautions.Of(place.Kind) is { } caution)
                     {
                         screen.Warn(caution);
                     }
                 });
             });
+    }
+
+    private static void TellOfEarlier(Invocation invocation, Screen screen, ProbeId id, Spot? place)
+    {
+        if (place is not null && UnplacedReadings.First(invocation.Store, id) is { } first)
+        {
+            screen.Say($"What it said before, since {invocation.Show(first)}, counts for no spot. If it stood there then: {UnplacedReadings.Mend(id, place.Id.Text, first, invocation.Zone)}");
+        }
     }
 
     private static Verb Lift()

@@ -40,6 +40,24 @@ public sealed class LedgerTests : IDisposable
         Assert.Equal([new(Cube, Shelf, new(Now, Hours(72))), new Station(Cube, Sill, new(Hours(72), Hours(100)))], places.Stations());
     }
 
+    [Fact]
+    public void A_probe_that_stands_somewhere_can_be_said_to_have_stood_there_since_long_before_but_not_while_it_was_elsewhere()
+    {
+        var places = store.Ledger.Places;
+        places.Save(new Spot(Sill, SpotKind.Sill, LightLevel.Dim, 6));
+        places.Put(Cube, Shelf, Hours(5));
+        places.Put(Cube, Sill, Hours(10));
+        places.Lift(Cube, Hours(20));
+        places.Put(Cube, Shelf, Hours(90));
+        places.Put(Cube, Shelf, Hours(30));
+        Assert.Equal(new Station(Cube, Shelf, new(Hours(30), null)), places.Stations()[^1]);
+        Assert.Equal(3, places.Stations().Count);
+
+        var refused = Assert.Throws<LedgerRefusedException>(() => places.Put(Cube, Shelf, Hours(15)));
+        Assert.Contains("stood on \"sill\" then", refused.Message, StringComparison.Ordinal);
+        Assert.Equal(new Station(Cube, Shelf, new(Hours(30), null)), places.Stations()[^1]);
+    }
+
     public static TheoryData<string, Action<Ledger>> Contradictions => new()
     {
         { "There is no spot \"attic\"; set it up first.", ledger => ledger.Places.Put(Cube, new("attic"), Hours(5)) },
