@@ -18,7 +18,13 @@ public sealed partial class SampleHome : IAsyncLifetime
         await demo.Line("Nothing heard from sill-air");
     }
 
-    public ValueTask DisposeAsync() => demo.DisposeAsync();
+    public async ValueTask DisposeAsync()
+    {
+        // Asked to, the demo takes its home away with it.
+        demo.AskToStop();
+        await demo.End();
+        await demo.DisposeAsync();
+    }
 
     [GeneratedRegex("The page: (https?://[^ ]*[0-9])")]
     internal static partial Regex PageAddress();
