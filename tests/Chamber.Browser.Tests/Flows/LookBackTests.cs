@@ -19,6 +19,20 @@ public sealed class LookBackTests(Chromium chromium, SampleHome home)
     }
 
     [Fact]
+    public async Task Two_batches_that_are_chosen_faster_than_the_address_follows_are_both_kept()
+    {
+        await using var tab = await chromium.Open(home.Address + "/batches/compare", Display.Phone);
+        await tab.Page.EvaluateAsync("""
+            () => [["first", "T1"], ["second", "B1"]].forEach(([list, batch]) => {
+                document.getElementById(list).value = batch;
+                document.getElementById(list).dispatchEvent(new Event("change", { bubbles: true }));
+            })
+            """);
+        await Expect(tab.Page.GetByText("A real difference in how many")).ToBeVisibleAsync();
+        await Expect(tab.Page).ToHaveURLAsync(home.Address + "/batches/compare?first=T1&second=B1");
+    }
+
+    [Fact]
     public async Task A_crop_to_be_sown_is_given_a_spot_with_the_reason()
     {
         await using var tab = await chromium.Open(home.Address + "/spots/place", Display.Phone);
