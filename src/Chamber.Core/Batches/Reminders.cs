@@ -109,7 +109,7 @@ public static class Reminders
 
         if (!Done(day.Batch, StageKind.HardeningOff))
         {
-            yield return Make(day, ReminderKind.HardenOff, plantOut.PlusDays(-HardeningLadder.Days), 2, $"Start hardening off: an hour or two in shade today, longer each day; nights out only above {day.Scale.Show(HardeningLadder.NightLimit(day.Crop.Guide))}.");
+            yield return Make(day, ReminderKind.HardenOff, plantOut.PlusDays(-HardeningLadder.Days), 2, $"Start hardening off: an hour or two in shade on the first day, longer each day; nights out only above {day.Scale.Show(HardeningLadder.NightLimit(day.Crop.Guide))}.");
         }
 
         yield return Make(day, ReminderKind.PlantOut, plantOut, 7, "Plant out on a dull day if the nights ahead are mild; the soil in the morning matters more than the date.");
@@ -117,10 +117,16 @@ public static class Reminders
 
     private static string ToTheLight(Batch batch, Crop crop, TemperatureScale scale)
     {
-        var up = batch.Looks[^1].Up;
         var growing = $" Grow on at {(crop.Guide?.GrowingDay is { } band ? scale.Show(band) : scale.Show(18, 21))}.";
+        const string why = "Warm and dark, seedlings grow long and pale within a day or two.";
+        if (batch.Method == SowingMethod.DampTowel)
+        {
+            return $"Shoots of those planted show about now: cover off and into the light the same day. {why}{growing}";
+        }
+
+        var up = batch.Looks[^1].Up;
         var rest = up * 3 < batch.Seeds ? " So few are up that the rest may stay warm: pot the early ones, or move all once a third is up." : string.Empty;
-        return $"{up} of {batch.Seeds} up: cover off and into the light today. Warm and dark, seedlings grow long and pale within a day or two.{growing}{rest}";
+        return $"{up} of {batch.Seeds} up: cover off and into the light today. {why}{growing}{rest}";
     }
 
     /// <summary>From the towel, the shoot shows two to five days after planting; only then is there anything to light. Common practice, no source.</summary>

@@ -41,7 +41,7 @@ internal static class LotsVerb
             lot.Lot.Id.Text,
             lot.Lot.Variety is { } variety ? $"{lot.Crop.CommonName} {variety}" : lot.Crop.CommonName,
             lot.Left.ToString(CultureInfo.InvariantCulture),
-            lot.Belief.YearsLeft is { } years ? Screen.Number(years) : "?",
+            lot.Belief.YearsLeft switch { null => "?", < 0 => "past it", { } years => Screen.Number(years) },
             string.Create(CultureInfo.InvariantCulture, $"{interval.Low * 100:0} to {interval.High * 100:0} %"),
             LotWords.Advice(lot),
         ];

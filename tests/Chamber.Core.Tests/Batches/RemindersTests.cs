@@ -33,6 +33,9 @@ public class RemindersTests
         Assert.Equal((ReminderKind.PlantFromTowel, Sown.PlusDays(4)), (Reminders.For(Day(batch))[0].Kind, Reminders.For(Day(batch))[0].To));
         var planted = batch with { Stages = [new(StageKind.TowelPlanted, Some.Day(3), 5)] };
         Assert.Equal((ReminderKind.ToTheLight, Sown.PlusDays(5)), (Reminders.For(Day(planted))[0].Kind, Reminders.For(Day(planted))[0].From));
+
+        // What was counted in the towel were roots.
+        Assert.StartsWith("Shoots of those planted show about now: cover off and into the light the same day.", Reminders.For(Day(planted))[0].Words, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -20,6 +20,14 @@ public class SeedVerbTests
     }
 
     [Fact]
+    public async Task A_lot_past_its_life_is_said_to_be_past_it()
+    {
+        using var home = new HomeRig();
+        await home.Do("lot add onion-19 --crop onion --seeds 60 --year 2019");
+        Assert.Contains("past it", (await home.Run("lots")).Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task A_home_test_runs_as_a_small_batch_and_teaches_its_lot()
     {
         using var home = new HomeRig();
