@@ -29,7 +29,7 @@ internal static class PlaceVerb
             .Does(invocation =>
             {
                 var placing = Solve(invocation.Home, invocation.Now, invocation.Parse.GetValue(crops) ?? [], invocation.Parse.GetValue(fresh));
-                invocation.Answer(placing.Select(PlacingAnswer.Of), screen => Show(screen, placing, Cautions(invocation.Home, placing)));
+                invocation.Answer(placing.Select(PlacingAnswer.Of), screen => Show(screen, placing, Cautions(invocation.Home, placing), InTheWay(invocation.Home, placing)));
             });
     }
 
@@ -93,7 +93,18 @@ internal static class PlaceVerb
             .Select(same => Commands.Cautions.Of(same.Key) is { } caution ? $"{string.Join(", ", same.Select(spot => spot.Id))}: {caution}" : null).OfType<string>()];
     }
 
-    private static void Show(Screen screen, IReadOnlyList<PlacedItem> placing, IReadOnlyList<string> cautions)
+    /// <summary>What is up and still takes the room that something wants: it belongs into the light anyway. Null when all found room.</summary>
+    public static string? InTheWay(HomeReader home, IReadOnlyList<PlacedItem> placing)
+    {
+        var bright = home.Spots().Where(spot => spot.Light == LightLevel.Bright).Select(spot => spot.Id).ToHashSet();
+        var up = home.Store.Ledger.Batches.All(open: true)
+            .Where(batch => FirstSeen.Of(batch).By is not null && batch.Stays is [.., { When.HasEnd: false } stay] && !bright.Contains(stay.Spot))
+            .Select(batch => $"{batch.Id} on {batch.Stays[^1].Spot}")
+            .ToList();
+        return up.Count == 0 || placing.All(one => one.Cost is not null) ? null : $"Up, and still taking room: {string.Join(", ", up)}. Moved into the light they make some.";
+    }
+
+    private static void Show(Screen screen, IReadOnlyList<PlacedItem> placing, IReadOnlyList<string> cautions, string? inTheWay)
     {
         foreach (var caution in cautions)
         {
@@ -102,6 +113,11 @@ internal static class PlaceVerb
 
         screen.Say();
         screen.Table(["What", "Goes on", "Why", "Next best"], placing.Select(Row));
+        if (inTheWay is not null)
+        {
+            screen.Say(inTheWay);
+        }
+
         screen.Aside("Days lost: delay against each one's fastest open spot, and seed lost to the temperature counted as the days to start again.");
     }
 

@@ -29,6 +29,17 @@ public class PlaceVerbTests
         Assert.EndsWith("spot is full.", left.GetProperty("why").GetString(), StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task What_is_up_and_takes_the_room_is_named_when_something_finds_none()
+    {
+        using var home = new HomeRig();
+        await Measured(home, "shelf", "22");
+        await home.Do("sow tomato --seeds 12 --spot shelf --when 2027-02-27", "look T1 3");
+        Assert.Contains("Up, and still taking room: T1 on shelf.", (await home.Run("place", "basil")).Out, StringComparison.Ordinal);
+        await home.Do("end T1");
+        Assert.DoesNotContain("still taking room", (await home.Run("place", "basil")).Out, StringComparison.Ordinal);
+    }
+
     // Two days of a steady temperature, room for one box.
     private static async Task Measured(HomeRig home, string spot, string celsius)
     {
