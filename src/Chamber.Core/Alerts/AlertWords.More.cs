@@ -24,7 +24,7 @@ public static partial class AlertWords
             : new(
                 $"{teller.Subject} is {teller.Kelvins(FigureName.ShiftKelvins)} {warmer} than usual",
                 $"Since about {teller.Since()} it has kept off what is usual there at each hour; the last hour was {teller.Latest()} where {teller.Celsius(FigureName.UsualCelsius)} is usual.",
-                "Forecasts for what stands there rest on the old course until the new one is known.",
+                $"{teller.Harm()} Forecasts for what stands there rest on the old course until the new one is known.".TrimStart(),
                 "See what changed: an appliance, a lid, a door, a thermostat, or where the probe lies. If it is to stay so, survey it again.",
                 "");
     }

@@ -183,6 +183,22 @@ internal sealed class BatchState
         return new(Id, crop.Id, lostToHeat, ShareLostAt(meanHot));
     }
 
+    /// <summary>What a drift of its spot costs it against the usual course: progress so far, and seed if it stays as in the last day. Null when seedlings are up.</summary>
+    /// <param name="hours">The hours since the drift began, in order.</param>
+    public BatchHarm? HarmOfDrift(IReadOnlyList<DriftedHour> hours)
+    {
+        var here = hours.Where(hour => hour.End > cameAt).ToList();
+        if (FirstUpAt is not null || here.Count == 0)
+        {
+            return null;
+        }
+
+        var lostHours = here.Sum(hour => LostShare(hour.Celsius, hour.Celsius) - LostShare(hour.Usual, hour.Usual));
+        var day = here.TakeLast(24).ToList();
+        var fewer = ShareLostAt(day.Average(hour => hour.Celsius)) - ShareLostAt(day.Average(hour => hour.Usual));
+        return new(Id, crop.Id, Math.Max(0, lostHours), Math.Max(0, fewer));
+    }
+
     /// <summary>The share of seed that would be lost at a steady temperature against the best one; 0 where nothing is published.</summary>
     public double ShareLostAt(double celsius) =>
         crop.Stand.Best <= 0 ? 0 : Math.Max(0, 1 - crop.Stand.ShareAt(Temperature.FromCelsius(celsius)) / crop.Stand.Best);

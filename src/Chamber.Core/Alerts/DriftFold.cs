@@ -81,6 +81,9 @@ internal sealed class DriftFold
     /// <summary>The alerts as they stand: those closed lately, then those open.</summary>
     public IEnumerable<Alert> Alerts() => Book.Closed.Concat(Book.Open.Select(alert => alert.ToAlert([], null, null)));
 
+    /// <summary>What is usual for a probe on a spot at an hour of the day, °C; null before that is known.</summary>
+    public double? UsualAt(SpotId spot, ProbeId probe, int hourOfDay) => stations.TryGetValue((spot.Text, probe.Text), out var station) ? station.Drift.UsualAt(hourOfDay) : null;
+
     public DriftFold Copy()
     {
         var copy = (DriftFold)MemberwiseClone();

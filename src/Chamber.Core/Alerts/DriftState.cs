@@ -98,6 +98,9 @@ internal sealed class DriftState
     /// <summary>The same without anything taken off for the home: how far it lies off its own usual.</summary>
     public double MeanOwnResidual(int hours) => recentOwn.Mean(hours);
 
+    /// <summary>What is usual at an hour of the day, whatever the home does, °C; null before it was seen.</summary>
+    public double? UsualAt(int hourOfDay) => usual.At(hourOfDay);
+
     /// <summary>How far an hour that is not taken in yet lies off its own usual, K; null before that is known.</summary>
     public double? OwnResidual(int hourOfDay, double celsius) => IsMature && usual.At(hourOfDay) is { } known ? celsius - known : null;
 

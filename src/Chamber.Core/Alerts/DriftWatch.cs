@@ -30,6 +30,25 @@ internal sealed class DriftWatch
         alert is { Kind: AlertKind.Drifting, IsOpen: true } && alert.Subject != AlertSubject.Home && Find(AlertKind.Drifting, AlertSubject.Home) is { } home
         && Math.Sign(home[FigureName.ShiftKelvins]) == Math.Sign(alert.Evidence.Find(FigureName.ShiftKelvins) ?? 0);
 
+    /// <summary>The hours of an alert of a spot so far, beside what is usual at each.</summary>
+    public IReadOnlyList<DriftedHour> HoursOf(PlaceFold place, Alert alert, DateTimeZone zone)
+    {
+        var hours = new List<DriftedHour>();
+        var first = Math.Max(alert.Since.ToUnixTimeTicks() + NodaConstants.TicksPerHour, place.Hours.First);
+        for (var end = first; end <= alert.Evidence.To.ToUnixTimeTicks(); end += NodaConstants.TicksPerHour)
+        {
+            foreach (var entry in place.Hours.Of(end))
+            {
+                if (entry.Kind == HourEntryKind.Mean && entry.Probe == alert.Evidence.Probe && fold.UsualAt(place.Place.Spot!.Value, entry.Probe, HourOfDay(end, zone)) is { } usual)
+                {
+                    hours.Add(new(end, entry.Value, usual));
+                }
+            }
+        }
+
+        return hours;
+    }
+
     /// <summary>Folds what there is; returns whether an alert was opened or closed.</summary>
     public bool Advance(IEnumerable<PlaceFold> places, DateTimeZone zone)
     {
@@ -59,6 +78,8 @@ internal sealed class DriftWatch
         return turned;
     }
 
+    private static int HourOfDay(long end, DateTimeZone zone) => Instant.FromUnixTimeTicks(end - NodaConstants.TicksPerHour).InZone(zone).Hour;
+
     private void FoldHour(long end, List<PlaceFold> spots, DateTimeZone zone)
     {
         var entries = new List<(SpotId, HourEntry)>(spots.Count);
@@ -70,7 +91,7 @@ internal sealed class DriftWatch
         if (entries.Count > 0)
         {
             Keep(end);
-            fold.Fold(end, Instant.FromUnixTimeTicks(end - NodaConstants.TicksPerHour).InZone(zone).Hour, entries);
+            fold.Fold(end, HourOfDay(end, zone), entries);
         }
     }
 

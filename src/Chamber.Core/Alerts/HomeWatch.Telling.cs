@@ -49,7 +49,13 @@ public sealed partial class HomeWatch
             .Where(alert => home.IsOwnCause(alert) && !drift.IsCommon(alert) && !IsToldByDrift(alert)),
     ];
 
-    private IEnumerable<Alert> DriftOf(PlaceFold place) => place.Place.Spot is { } spot ? drift.Alerts().Where(alert => alert.Subject == AlertSubject.Of(spot)) : [];
+    private IEnumerable<Alert> DriftOf(PlaceFold place) => place.Place.Spot is { } spot
+        ? drift.Alerts().Where(alert => alert.Subject == AlertSubject.Of(spot)).Select(alert => WithHarm(place, alert))
+        : [];
+
+    // What it has cost is reckoned while it is open; what was told last stays when it is over.
+    private Alert WithHarm(PlaceFold place, Alert alert) => alert.Kind != AlertKind.Drifting ? alert
+        : alert with { Harm = alert.IsOpen ? place.Watch.HarmOfDrift(drift.HoursOf(place, alert, facts.Zone)) : place.Told.Find(alert.IsSameAs)?.Harm ?? [] };
 
     // A spot that has just moved away is told as drifting; that its survey is stale follows from it, and is told when the new level has become the usual.
     private bool IsToldByDrift(Alert alert) =>

@@ -24,6 +24,12 @@ internal enum HourEntryKind
 /// <param name="Value">See <paramref name="Kind"/>.</param>
 internal readonly record struct HourEntry(long At, long Mark, ProbeId Probe, HourEntryKind Kind, double Value);
 
+/// <summary>An hour of a drift.</summary>
+/// <param name="End">Its end, Unix ticks.</param>
+/// <param name="Celsius">Its mean.</param>
+/// <param name="Usual">What is usual there at that hour of the day, °C.</param>
+internal readonly record struct DriftedHour(long End, double Celsius, double Usual);
+
 /// <summary>
 /// The hours of one place, kept for the home: drift is what a spot does and the others do not, so that no place can tell it by itself.
 /// Kept for as long as the usual is learnt from, which is longer than a payload's own time is believed.

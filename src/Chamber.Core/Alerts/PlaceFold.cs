@@ -45,7 +45,7 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, WatchTicks 
     public bool AwaitsCarried { get; private set; }
 
     /// <summary>Whether numbers of open alerts may have grown old in the telling.</summary>
-    public bool IsOld(Instant now) => Watch.Book.Open.Count > 0 && now - LookedAt >= ToldAlerts.AmendEvery;
+    public bool IsOld(Instant now) => now - LookedAt >= ToldAlerts.AmendEvery && (Watch.Book.Open.Count > 0 || Told.Exists(alert => alert.IsOpen));
 
     /// <summary>The probes that stand or stood here.</summary>
     public IEnumerable<ProbeId> Probes => Enumerable.Range(0, Watch.Timeline.Count)

@@ -234,6 +234,9 @@ internal sealed partial class PlaceWatch
         _ => [],
     };
 
+    /// <summary>What a drift of the spot, which the home tells, means for the batches that stand there.</summary>
+    public IReadOnlyList<BatchHarm> HarmOfDrift(IReadOnlyList<DriftedHour> hours) => [.. batches.Select(batch => batch.HarmOfDrift(hours)).OfType<BatchHarm>()];
+
     /// <summary>The alerts as they stand: those closed lately, then those open.</summary>
     public IEnumerable<Alert> Alerts() =>
         Book.Closed.Concat(Book.Open.Select(alert => alert.ToAlert(HarmOf(alert), null, null)));
