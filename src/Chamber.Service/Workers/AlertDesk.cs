@@ -4,6 +4,7 @@ using Chamber.Service.Configuration;
 using Chamber.Service.Commands;
 using Chamber.Service.Home;
 using Chamber.Service.Telemetry;
+using Chamber.Service.Words;
 using Chamber.Storage;
 using NodaTime;
 
@@ -13,6 +14,10 @@ namespace Chamber.Service.Workers;
 internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, NoticeDesk notices, Settings settings, NoticeSettings inForce, ILogger<AlertDesk> logger)
 {
     private readonly List<(long Number, Alert Alert)> known = [];
+
+    // What the log is to say once all that has come in is folded: after days of history at once, only what is still open is worth a line.
+    private readonly List<(Alert Alert, bool IsNew)> unsaid = [];
+    private int passed;
 
     /// <summary>The alerts told before a restart: those open, and those closed not long ago.</summary>
     public IReadOnlyList<Alert> Load(Instant since)
@@ -44,7 +49,7 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
         {
             case AlertOpened { Alert: var alert }:
                 Write(alert);
-                Tell(alert, facts);
+                Tell(alert, facts, isNew: true);
                 break;
             case AlertAmended { Alert: var alert }:
                 Write(alert);
@@ -56,14 +61,41 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
                 break;
             case AlertWorsened { Alert: var alert }:
                 Write(alert);
-                Tell(alert, facts);
+                Tell(alert, facts, isNew: false);
                 break;
             case AlertClosed { Alert: var alert }:
                 Write(alert);
                 retained.Clear(alert);
-                Log.AlertClosed(logger, Text(alert, facts).Title, alert.CloseReason ?? CloseReason.Over);
+                if (TakeBack(alert))
+                {
+                    passed++;
+                }
+                else
+                {
+                    Log.AlertClosed(logger, Text(alert, facts).Title, alert.CloseReason ?? CloseReason.Over);
+                }
+
                 break;
         }
+    }
+
+    /// <summary>Says in the log what has opened; of what opened and closed again since the last time, only how many.</summary>
+    public void SayOpened(HomeFacts facts)
+    {
+        foreach (var (alert, _) in unsaid)
+        {
+            var line = Line(alert, Text(alert, facts));
+            Log.AlertOpened(logger, alert.Severity >= Severity.Urgent ? LogLevel.Error : LogLevel.Warning, line);
+        }
+
+        if (passed > 0)
+        {
+            var count = CountText.Of(passed, "alert");
+            Log.AlertsPassed(logger, count);
+        }
+
+        unsaid.Clear();
+        passed = 0;
     }
 
     /// <summary>Says in the log and on MQTT what cannot be written down.</summary>
@@ -72,12 +104,13 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
         switch (happened)
         {
             case AlertOpened { Alert: var alert }:
-                Tell(alert, facts);
+                Tell(alert, facts, isNew: true);
                 break;
             case AlertWorsened { Alert: var alert }:
-                Tell(alert, facts);
+                Tell(alert, facts, isNew: false);
                 break;
             case AlertClosed { Alert: var alert }:
+                TakeBack(alert);
                 retained.Clear(alert);
                 break;
         }
@@ -98,20 +131,26 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
         }
     }
 
-    private void Tell(Alert alert, HomeFacts facts)
+    private void Tell(Alert alert, HomeFacts facts, bool isNew)
     {
         if (Signals.AlertsOpened.Enabled)
         {
             Signals.AlertsOpened.Add(1, new("kind", Choice.Word(alert.Kind)), new KeyValuePair<string, object?>("severity", Choice.Word(alert.Severity)));
         }
 
-        var text = Text(alert, facts);
-        var line = Line(alert, text);
-        Log.AlertOpened(logger, alert.Severity >= Severity.Urgent ? LogLevel.Error : LogLevel.Warning, line);
+        unsaid.Add((alert, TakeBack(alert) || isNew));
         if (alert.IsOpen)
         {
-            retained.Set(alert, text);
+            retained.Set(alert, Text(alert, facts));
         }
+    }
+
+    // Whether nobody has been told of it yet.
+    private bool TakeBack(Alert alert)
+    {
+        var isNew = unsaid.Exists(one => one.IsNew && one.Alert.IsSameAs(alert));
+        unsaid.RemoveAll(one => one.Alert.IsSameAs(alert));
+        return isNew;
     }
 
     // One line: the rest is told by the page, by notices and by "chamber alerts".

@@ -298,6 +298,7 @@ internal sealed class WatchWorker(
 
         if (any)
         {
+            desk.SayOpened(facts);
             Undamaged(() => desk.TellPeople(facts, Now));
         }
     }

@@ -12,6 +12,10 @@ public sealed class DemoRunTests
         await using var demo = ChamberProcess.Start("demo", "--speed", "600", "--seed", "3");
         var data = (await demo.Line("chamber alerts --data")).Split("--data ")[1].Trim();
         await demo.Line("Watching 6 spots");
+
+        // Of two weeks at once the log says what is still open, and of the rest how many.
+        await demo.Line(" of the time before are over again.");
+        Assert.DoesNotContain(": closed (", demo.Output[..demo.Output.IndexOf("Watching 6 spots", StringComparison.Ordinal)], StringComparison.Ordinal);
         await demo.Line("Nothing heard from sill-air");
 
         var batches = await Answer("batches", "--data", data);
