@@ -5,7 +5,7 @@ using NodaTime;
 
 namespace Chamber.Core.Simulation;
 
-/// <summary>The invented scenario: six warm places in a shared flat, nine probes on them, and batches in every stage.</summary>
+/// <summary>The invented scenario: six warm places in a shared flat, nine probes on them, and batches from sown today to planted out.</summary>
 public static class SharedFlat
 {
     private static readonly SpotId BoilerCupboard = new("boiler-cupboard");
@@ -34,7 +34,7 @@ public static class SharedFlat
 
     /// <summary>
     /// What was sown. L1 is the ordinary mistake, lettuce on an uncontrolled mat; S1 was sown today; T1 came from warm and dark to the
-    /// light and was pricked out; R1 is planted out.
+    /// light; R1 is planted out. Those in pots and outdoors by day are <see cref="FlatGrownBatches"/>.
     /// </summary>
     public static IReadOnlyList<SimulatedBatchDesign> Batches { get; } =
     [

@@ -48,9 +48,19 @@ internal static class BatchesVerb
             BatchWords.Day(invocation, batch.SownAt),
             string.Create(CultureInfo.InvariantCulture, $"{up} of {batch.Seeds}"),
             batch.EndedAt is { } ended ? $"ended {BatchWords.Day(invocation, ended)}" : forecast is null ? "cannot say yet" : BatchWords.When(invocation, batch, forecast.Half),
-            forecast?.Stop is { } stop ? stop.IsDue ? "now" : stop.After is { } after ? BatchWords.Day(invocation, batch.SownAt + after) : "not in sight" : "-",
+            Waiting(invocation, batch, forecast?.Stop),
         ];
     }
+
+    private static string Waiting(Invocation invocation, Batch batch, StopWaiting? stop) => stop switch
+    {
+        null => "-",
+        { Reason: SilenceReason.AllUp } => "all are up",
+        _ when batch.Stages.Any(stage => stage.Kind is StageKind.PrickedOut or StageKind.PottedOn or StageKind.HardeningOff or StageKind.PlantedOut) => "over",
+        { IsDue: true } => "now",
+        { After: { } after } => BatchWords.Day(invocation, batch.SownAt + after),
+        _ => "not in sight",
+    };
 }
 
 /// <summary>Moves a batch to another spot.</summary>

@@ -139,7 +139,7 @@ internal static class DemoVerb
 
     private static void Show(Screen screen, Settings settings, DataDirectory data, double speed)
     {
-        screen.Headline($"A shared flat, invented: {SharedFlat.Places.Count} warm spots, {SharedFlat.Probes.Count} probes, {SharedFlat.Batches.Count(batch => batch.Ended is null)} batches under way. A day passes in {24 * 60 / speed:0} minutes.");
+        screen.Headline($"A shared flat, invented: {SharedFlat.Places.Count} warm spots, {SharedFlat.Probes.Count} probes, {SharedFlat.Batches.Count(batch => batch.Ended is null) + FlatGrownBatches.PlantingOut.Count} batches under way, at every stage. A day passes in {24 * 60 / speed:0} minutes.");
         screen.Facts(
         [
             ("The page", ChamberHost.PageAddress(settings.Page)!),

@@ -35,7 +35,12 @@ internal sealed class DemoHome(DataDirectory data, Settings settings, Instant op
             store.Ledger.Batches.Sow(Batch(design, [.. looks.Where(look => look.Batch == design.Id).Select(look => look.Look)]));
         }
 
-        foreach (var (batch, days) in SharedFlat.PlantingOut)
+        foreach (var grown in FlatGrownBatches.Of(opens))
+        {
+            store.Ledger.Batches.Sow(grown);
+        }
+
+        foreach (var (batch, days) in SharedFlat.PlantingOut.Concat(FlatGrownBatches.PlantingOut))
         {
             store.Ledger.Settings.Set(HomeReminders.PlantOutKey(batch), LocalDatePattern.Iso.Format(opens.InZone(zone).Date.PlusDays(days)));
         }

@@ -24,7 +24,7 @@ public sealed class DemoRunTests
         var first = await Newest(data, null);
         var later = await Newest(data, first);
 
-        Assert.Equal(7, batches.GetArrayLength());
+        Assert.Equal(9, batches.GetArrayLength());
         Assert.True(spots.IndexOf("thermostat-mat", StringComparison.Ordinal) < spots.IndexOf("fridge-top", StringComparison.Ordinal));
         Assert.Contains("sill-air", alerts, StringComparison.Ordinal);
         Assert.True(later > first);
