@@ -7,14 +7,17 @@ namespace Chamber.Browser.Tests.Flows;
 /// <summary>Placing before, comparing and adding up afterwards.</summary>
 public sealed class LookBackTests(Chromium chromium, SampleHome home)
 {
-    [Fact]
-    public async Task Two_batches_are_chosen_and_compared()
+    [Theory]
+    [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
+    public async Task Two_batches_are_chosen_and_compared(int width, ColorScheme theme)
     {
-        await using var tab = await chromium.Open(home.Address + "/batches/compare", Display.Phone);
+        await using var tab = await chromium.Open(home.Address + "/batches/compare", new(width, theme));
         await tab.Page.GetByLabel("One", new() { Exact = true }).SelectOptionAsync("T1");
         await tab.Page.GetByLabel("The other").SelectOptionAsync("B1");
         await Expect(tab.Page.GetByText("A real difference in how many")).ToBeVisibleAsync();
         await Expect(tab.Page.GetByText("one batch of each cannot tell which of these did it")).ToBeVisibleAsync();
+        Assert.Empty(await tab.Barriers());
+        Assert.Empty(await tab.SticksOut());
         Assert.Empty(tab.Problems);
     }
 
@@ -32,23 +35,29 @@ public sealed class LookBackTests(Chromium chromium, SampleHome home)
         await Expect(tab.Page).ToHaveURLAsync(home.Address + "/batches/compare?first=T1&second=B1");
     }
 
-    [Fact]
-    public async Task A_crop_to_be_sown_is_given_a_spot_with_the_reason()
+    [Theory]
+    [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
+    public async Task A_crop_to_be_sown_is_given_a_spot_with_the_reason(int width, ColorScheme theme)
     {
-        await using var tab = await chromium.Open(home.Address + "/spots/place", Display.Phone);
+        await using var tab = await chromium.Open(home.Address + "/spots/place", new(width, theme));
         await tab.Page.GetByLabel("To be sown").SelectOptionAsync("tomato");
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Add" }).ClickAsync();
         await Expect(tab.Page.GetByRole(AriaRole.Heading, new() { Name = "tomato" })).ToBeVisibleAsync();
         await Expect(tab.Page.GetByRole(AriaRole.Article).Filter(new() { HasText = "tomato" })).ToContainTextAsync("Half up in");
+        Assert.Empty(await tab.Barriers());
+        Assert.Empty(await tab.SticksOut());
         Assert.Empty(tab.Problems);
     }
 
-    [Fact]
-    public async Task The_season_leaves_out_what_is_still_coming_up()
+    [Theory]
+    [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
+    public async Task The_season_leaves_out_what_is_still_coming_up(int width, ColorScheme theme)
     {
-        await using var tab = await chromium.Open(home.Address + "/batches/season", Display.Phone);
+        await using var tab = await chromium.Open(home.Address + "/batches/season", new(width, theme));
         await Expect(tab.Page.GetByText("Still coming up, and not counted below:")).ToContainTextAsync("S1");
         await Expect(tab.Page.GetByRole(AriaRole.Region, new() { Name = "The season by spot" })).ToContainTextAsync("sunny-sill");
+        Assert.Empty(await tab.Barriers());
+        Assert.Empty(await tab.SticksOut());
         Assert.Empty(tab.Problems);
     }
 }
