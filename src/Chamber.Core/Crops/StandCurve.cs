@@ -21,6 +21,8 @@ public sealed class StandCurve
         {
             throw new ArgumentException("A stand curve needs at least one point, each at a temperature of its own with a share from 0 to 1.", nameof(points));
         }
+
+        Best = this.points.Max(point => point.Share);
     }
 
     /// <summary>The measured points, coolest first.</summary>
@@ -28,7 +30,7 @@ public sealed class StandCurve
         points.Select(point => (Temperature.FromCelsius(point.Celsius), point.Share));
 
     /// <summary>The best share that was measured at any temperature.</summary>
-    public double Best => points.Max(point => point.Share);
+    public double Best { get; }
 
     /// <summary>The share at a temperature, 0 to 1.</summary>
     public double ShareAt(Temperature temperature)

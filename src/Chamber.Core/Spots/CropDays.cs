@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 
@@ -89,10 +90,13 @@ internal static class CropDays
         private const int Coldest = -60;
         private const int Steps = 180 * (int)SurveyGrid.StepsPerDegree;
 
+        // Making them takes as long as reading a survey of two weeks with them.
+        private static readonly ConditionalWeakTable<StandCurve, double[]> HeatSharesOf = [];
+
         private readonly CardinalTemperatures cardinals = crop.Profile.Cardinals;
         private readonly double cool = crop.CoolLimit.Celsius;
         private readonly double hot = crop.HotLimit.Celsius;
-        private readonly double[] heatShares = HeatShares(crop.Stand);
+        private readonly double[] heatShares = HeatSharesOf.GetValue(crop.Stand, HeatShares);
 
         public CropDay Sum(SurveyGrid grid, SurveyGrid.Slot slot)
         {
