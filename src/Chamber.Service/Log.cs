@@ -30,7 +30,7 @@ internal static partial class Log
     [LoggerMessage(3013, LogLevel.Information, "{Title}: closed ({Reason}).")]
     public static partial void AlertClosed(ILogger logger, string title, CloseReason reason);
 
-    [LoggerMessage(3024, LogLevel.Information, "{Alerts} of the time before are over again. All: chamber alerts --all")]
+    [LoggerMessage(3024, LogLevel.Information, "Already over: {Alerts} of the time before. All: chamber alerts --all")]
     public static partial void AlertsPassed(ILogger logger, string alerts);
 
     [LoggerMessage(3014, LogLevel.Debug, "{Topic} could not be published; it will be when the broker is there again.")]

@@ -66,15 +66,7 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
             case AlertClosed { Alert: var alert }:
                 Write(alert);
                 retained.Clear(alert);
-                if (TakeBack(alert))
-                {
-                    passed++;
-                }
-                else
-                {
-                    Log.AlertClosed(logger, Text(alert, facts).Title, alert.CloseReason ?? CloseReason.Over);
-                }
-
+                Close(alert, facts);
                 break;
         }
     }
@@ -84,8 +76,7 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
     {
         foreach (var (alert, _) in unsaid)
         {
-            var line = Line(alert, Text(alert, facts));
-            Log.AlertOpened(logger, alert.Severity >= Severity.Urgent ? LogLevel.Error : LogLevel.Warning, line);
+            SayOpened(alert, facts);
         }
 
         if (passed > 0)
@@ -143,6 +134,30 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
         {
             retained.Set(alert, Text(alert, facts));
         }
+    }
+
+    // What was over before it was said is only counted; a danger is said all the same, since somebody may have to look what it did.
+    private void Close(Alert alert, HomeFacts facts)
+    {
+        var wasUnsaid = TakeBack(alert);
+        if (wasUnsaid && alert.Kind != AlertKind.Hazard)
+        {
+            passed++;
+            return;
+        }
+
+        if (wasUnsaid)
+        {
+            SayOpened(alert, facts);
+        }
+
+        Log.AlertClosed(logger, Text(alert, facts).Title, alert.CloseReason ?? CloseReason.Over);
+    }
+
+    private void SayOpened(Alert alert, HomeFacts facts)
+    {
+        var line = Line(alert, Text(alert, facts));
+        Log.AlertOpened(logger, alert.Severity >= Severity.Urgent ? LogLevel.Error : LogLevel.Warning, line);
     }
 
     // Whether nobody has been told of it yet.

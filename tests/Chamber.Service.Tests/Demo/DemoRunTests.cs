@@ -14,7 +14,7 @@ public sealed class DemoRunTests
         await demo.Line("Watching 6 spots");
 
         // Of two weeks at once the log says what is still open, and of the rest how many.
-        await demo.Line(" of the time before are over again.");
+        await demo.Line(" of the time before. All: chamber alerts --all");
         Assert.DoesNotContain(": closed (", demo.Output[..demo.Output.IndexOf("Watching 6 spots", StringComparison.Ordinal)], StringComparison.Ordinal);
         await demo.Line("Nothing heard from sill-air");
 

@@ -141,6 +141,21 @@ public sealed class RunningWatchTests : IDisposable
     }
 
     [Fact]
+    public async Task A_danger_that_came_and_went_in_what_comes_in_at_once_is_said_by_its_name()
+    {
+        WriteHome(sownBefore: Duration.FromDays(3));
+        using (var store = Store())
+        {
+            var yesterday = now - Duration.FromDays(1) + Duration.FromSeconds(30);
+            store.Journal.Append([.. Enumerable.Range(0, 10).Select(step => Read(yesterday + Duration.FromMinutes(2 * step), 52))], []);
+        }
+
+        await using var service = await Ready();
+        await service.Line("Danger: 52.0 °C on mat. More: chamber alerts");
+        await service.Line("Danger: 52.0 °C on mat: closed");
+    }
+
+    [Fact]
     public async Task Limits_of_the_user_are_in_force()
     {
         WriteHome(sownBefore: Duration.FromDays(1), more: "\"alertLimits\": { \"hazard danger\": \"45\" },");
