@@ -80,8 +80,11 @@ public sealed record CropGuide
     /// <summary>Years that seed lasts in a good store.</summary>
     public int? LifeYears { get; init; }
 
-    /// <summary>The share that seed on sale must reach, 0 to 1: a floor, not what to expect. 7 CFR 201.31, or one state's rule where the sources say so.</summary>
+    /// <summary>The share that seed on sale must reach, 0 to 1: a floor, not what to expect.</summary>
     public double? LegalMinimum { get; init; }
+
+    /// <summary>Whose rule <see cref="LegalMinimum"/> is; null without one.</summary>
+    public LegalRule? LegalRule { get; init; }
 
     public required TowelSuitability Towel { get; init; }
 

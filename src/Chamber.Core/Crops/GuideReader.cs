@@ -29,6 +29,7 @@ internal static class GuideReader
             : new(row.Text("lab_test"), row.Whole("lab_first"), row.Whole("lab_final"), row.Text("lab_note")),
         LifeYears = row.Whole("life_years"),
         LegalMinimum = row.Optional("legal_percent") / 100,
+        LegalRule = row.Optional("legal_percent") is null ? null : row.Text("src_legal") == "CFR31" ? LegalRule.Federal : LegalRule.NewHampshire,
         Towel = row.Text("towel") switch
         {
             "good" => TowelSuitability.Good,

@@ -5,7 +5,8 @@ namespace Chamber.Core.Seeds;
 /// <summary>
 /// What storage does to the life of seed, by Harrington's two rules of thumb: each 10 °F cooler, and each percent of seed moisture
 /// less, doubles it; and storage is good while °F and percent of humidity add up to at most 100. J. F. Harrington, "Seed storage and
-/// longevity", in T. T. Kozlowski (ed.), Seed Biology III (1972), as restated by G. Johnson, "Storing Vegetable Seed", Univ. of Delaware Extension.
+/// longevity", in T. T. Kozlowski (ed.), Seed Biology III (1972), not read itself: 10 °F as restated by Univ. of Washington, EHUF 473; the rule of 100
+/// as restated by G. Johnson, "Storing Vegetable Seed", Univ. of Delaware Extension, who has 9 °F for the first, the 5 °C of other restatements.
 /// The rules hold between 0 and 50 °C and from 5 to 14 % of moisture.
 /// </summary>
 public static class StorageRule

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
 using Chamber.Core.Statistics;
 using Chamber.Service.Home;
@@ -70,11 +71,14 @@ internal static class LotWords
             : string.Create(CultureInfo.InvariantCulture, $"Nobody knows its age; {lot.Belief.FromAge * 100:0} % is a guess from the crop alone."));
         if (lot.Crop.Guide?.LegalMinimum is { } minimum)
         {
-            screen.Say($"Seed on sale must reach {RangeText.Percent(minimum)} (US rules, 7 CFR 201.31; 2015 edition); this lot does {lot.Belief.ChanceOfMeeting(minimum) * 100:0} times in 100.");
+            screen.Say($"Seed on sale must reach {RangeText.Percent(minimum)} ({Rule(lot.Crop.Guide.LegalRule)}); this lot does {lot.Belief.ChanceOfMeeting(minimum) * 100:0} times in 100.");
         }
 
         ShowWarnings(screen, lot);
     }
+
+    private static string Rule(LegalRule? rule) =>
+        rule is LegalRule.NewHampshire ? "one US state's rule, New Hampshire Agr 2203.01" : "US rules, 7 CFR 201.31; 2015 edition";
 
     private static void ShowWarnings(Screen screen, LotState lot)
     {

@@ -8,6 +8,7 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Alerts;
 
+/// <summary>The watch told in another order. Home and numbers are invented; nothing in it is a published figure.</summary>
 public sealed class ArrivalOrderTests
 {
     public static TheoryData<string> Scripts => [.. WatchScriptFiles.All];

@@ -2,6 +2,10 @@ using Chamber.Core.Alerts;
 
 namespace Chamber.Core.Tests.Alerts;
 
+/// <summary>
+/// Drift on simulated spots. The bounds (one false alarm a month, 1.5 K found in two days nine times in ten) are the program's own
+/// promise, no source.
+/// </summary>
 public sealed class DriftTests
 {
     [Theory]

@@ -5,7 +5,9 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Alerts;
 
-/// <summary>A start folds the last two weeks again; what was usual before them is learnt from temperatures alone.</summary>
+/// <summary>
+/// A start folds the last two weeks again; what was usual before them is learnt from temperatures alone. Home and numbers are invented.
+/// </summary>
 public sealed class EarlierHoursTests
 {
     // The shelf cools by 2 K two days after the time that is folded again begins, when nothing could be usual yet.

@@ -6,7 +6,10 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Alerts;
 
-/// <summary>Random readings and refusals of known and unknown probes, out of order and at any value: nothing throws, all is bounded, and the counter adds up. CHAMBER_FUZZ sets how many.</summary>
+/// <summary>
+/// Random readings and refusals of known and unknown probes, out of order and at any value: nothing throws, all is bounded, and the
+/// counter adds up. CHAMBER_FUZZ sets how many. Its numbers are invented.
+/// </summary>
 public sealed class FoldFuzzTests
 {
     private const int Seed = 1954;

@@ -5,7 +5,10 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Alerts;
 
-/// <summary>The watch, hour by hour, and whoever looks back over the same readings say the same of a survey.</summary>
+/// <summary>
+/// The watch, hour by hour, and whoever looks back over the same readings say the same of a survey. The bounds are the program's own, no
+/// source; the home is invented.
+/// </summary>
 public sealed class LeftSurveyTests
 {
     private static readonly Instant Start = Instant.FromUtc(2026, 3, 2, 0, 0);

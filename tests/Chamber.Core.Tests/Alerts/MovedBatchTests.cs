@@ -7,7 +7,10 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Alerts;
 
-/// <summary>A batch that is moved, looked at and written down late, while the watch runs: what is said of it goes on and is not said again.</summary>
+/// <summary>
+/// A batch that is moved, looked at and written down late, while the watch runs: what is said of it goes on and is not said again. Home
+/// and numbers are invented.
+/// </summary>
 public sealed class MovedBatchTests
 {
     private static readonly Instant Start = Instant.FromUtc(2026, 3, 2, 0, 0);

@@ -6,7 +6,9 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Alerts;
 
-/// <summary>A near miss is near: were a limit a tenth higher or lower, a script would come out otherwise.</summary>
+/// <summary>
+/// A near miss is near: were a limit a tenth higher or lower, a script would come out otherwise. Sources stand beside the limits.
+/// </summary>
 public sealed class NearMissTests
 {
     private static readonly (string Name, string Text)[] Scripts = [.. WatchScriptFiles.All.Select(name => (name, WatchScriptFiles.Read(name)))];

@@ -4,6 +4,7 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Batches;
 
+/// <summary>What may be written down of a batch; the batches are invented.</summary>
 public class BatchCheckTests
 {
     [Fact]

@@ -4,6 +4,7 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Batches;
 
+/// <summary>What may be counted; the batches are invented.</summary>
 public class LookCheckTests
 {
     private static readonly Instant Sown = Instant.FromUtc(2026, 2, 1, 8, 0);

@@ -4,6 +4,10 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Batches;
 
+/// <summary>
+/// Days are counted by hand from the rules in docs/arithmetic.md; those rules (light the same day, towel within a day) are common
+/// practice, no source.
+/// </summary>
 public class RemindersTests
 {
     private static readonly LocalDate Sown = new(2026, 3, 1);

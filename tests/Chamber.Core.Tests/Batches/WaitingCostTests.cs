@@ -4,6 +4,7 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Batches;
 
+/// <summary>An order of what waits: the weights are the program's own, no source, and kept here to notice change.</summary>
 public class WaitingCostTests
 {
     private static readonly Instant Now = Instant.FromUtc(2026, 11, 25, 8, 0);

@@ -5,6 +5,7 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Batches;
 
+/// <summary>Hours are counted by hand.</summary>
 public class WarmDarkTests
 {
     [Fact]

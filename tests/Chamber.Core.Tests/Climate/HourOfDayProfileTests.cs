@@ -4,6 +4,7 @@ using static Chamber.Core.Tests.Climate.Traces;
 
 namespace Chamber.Core.Tests.Climate;
 
+/// <summary>Means and deviations are worked out by hand from the lines that the tests draw.</summary>
 public sealed class HourOfDayProfileTests
 {
     [Fact]

@@ -3,7 +3,7 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Climate;
 
-/// <summary>What is believed of a sensor, and what is not.</summary>
+/// <summary>What is believed of a sensor, and what is not. The bounds of what is believed are the program's own, no source.</summary>
 public sealed class ReadingScreenTests
 {
     private static readonly Instant Now = Instant.FromUtc(2026, 11, 25, 10, 0);

@@ -2,6 +2,7 @@ using Chamber.Core.Climate;
 
 namespace Chamber.Core.Tests.Climate;
 
+/// <summary>°F to °C by ISO/IEC 80000-5; the texts are invented.</summary>
 public class TemperatureTextTests
 {
     [Theory]

@@ -5,6 +5,7 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Climate;
 
+/// <summary>Laws over traces drawn at random.</summary>
 public class ThinnedTraceTests
 {
     private static readonly Instant Start = Instant.FromUtc(2026, 1, 1, 0, 0);

@@ -4,6 +4,7 @@ using static Chamber.Core.Tests.Climate.Traces;
 
 namespace Chamber.Core.Tests.Climate;
 
+/// <summary>Integrals of straight lines, worked out by hand; the clock changes of Berlin by the tz database.</summary>
 public sealed class WarmthFoldTests
 {
     [Fact]

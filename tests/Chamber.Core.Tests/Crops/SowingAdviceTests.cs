@@ -3,7 +3,10 @@ using Chamber.Core.Crops;
 
 namespace Chamber.Core.Tests.Crops;
 
-/// <summary>What is said to somebody about to sow; the notes are the shipped catalog's.</summary>
+/// <summary>
+/// What is said to somebody about to sow; the notes are the shipped catalog's. From memory and common practice, as the catalog says; kept
+/// here to notice change.
+/// </summary>
 public class SowingAdviceTests
 {
     [Theory]

@@ -6,6 +6,7 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Digests;
 
+/// <summary>What a digest says of an invented home.</summary>
 public class DailyDigestTests
 {
     private static readonly DateTimeZone Berlin = DateTimeZoneProviders.Tzdb["Europe/Berlin"];

@@ -3,6 +3,7 @@ using Chamber.Core.Forecasts;
 
 namespace Chamber.Core.Tests.Forecasts;
 
+/// <summary>Sums of variances, worked out by hand; the deviations themselves are assumptions, none published.</summary>
 public class HomePriorsTests
 {
     private static readonly GerminationProfile Tomato = CropCatalog.Shipped.Require("tomato").Profile;

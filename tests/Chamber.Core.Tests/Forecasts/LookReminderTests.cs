@@ -4,6 +4,7 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Forecasts;
 
+/// <summary>When to call somebody to look: the chances and hours are the program's own, no source.</summary>
 public class LookReminderTests
 {
     private static readonly DateTimeZone Zone = DateTimeZone.ForOffset(Offset.FromHours(1));

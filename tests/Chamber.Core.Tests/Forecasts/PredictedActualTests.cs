@@ -5,6 +5,7 @@ using static Chamber.Core.Tests.Forecasts.SomeCrops;
 
 namespace Chamber.Core.Tests.Forecasts;
 
+/// <summary>Errors and spread of an invented batch, worked out by hand.</summary>
 public class PredictedActualTests
 {
     private static readonly Batch Ended = new(

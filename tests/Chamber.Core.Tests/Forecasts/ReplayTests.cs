@@ -6,6 +6,7 @@ using static Chamber.Core.Tests.Forecasts.SomeCrops;
 
 namespace Chamber.Core.Tests.Forecasts;
 
+/// <summary>A replay of an invented batch.</summary>
 public class ReplayTests
 {
     private static readonly Batch Batch = new(

@@ -6,6 +6,7 @@ using static Chamber.Core.Tests.Forecasts.SomeCrops;
 
 namespace Chamber.Core.Tests.Forecasts;
 
+/// <summary>Integrals of straight lines, worked out by hand, with tomato's base of 7.6 °C (Harrington &amp; Minges 1954, fitted).</summary>
 public class WarmthCourseTests
 {
     private static readonly CardinalTemperatures Cardinals = Tomato.Profile.Cardinals;

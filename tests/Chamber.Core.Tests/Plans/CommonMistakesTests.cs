@@ -6,6 +6,7 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Plans;
 
+/// <summary>Mistakes of the trade: common practice, no source.</summary>
 public class CommonMistakesTests
 {
     private static readonly Spot Cupboard = new(new("cupboard"), SpotKind.BoilerCupboard, LightLevel.Dark, 4);

@@ -3,6 +3,7 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Plans;
 
+/// <summary>Arithmetic by hand; prices and watts are invented.</summary>
 public class PlantCostTests
 {
     [Fact]

@@ -4,6 +4,7 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Reviews;
 
+/// <summary>Arithmetic by hand; prices and watts are invented.</summary>
 public class SeasonPricesTests
 {
     private static readonly Instant Start = Instant.FromUtc(2027, 3, 1, 8, 0);

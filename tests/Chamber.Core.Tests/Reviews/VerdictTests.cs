@@ -3,6 +3,9 @@ using Chamber.Core.Reviews;
 
 namespace Chamber.Core.Tests.Reviews;
 
+/// <summary>
+/// Whose fault a batch was: the order of the questions and their bounds are the program's own, no source (docs/arithmetic.md).
+/// </summary>
 public class VerdictTests
 {
     private static readonly BatchFacts Good = new()

@@ -5,6 +5,9 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Seeds;
 
+/// <summary>
+/// Rules of storage against their sources, named at each; shares that a belief should come to are the program's own, to notice change.
+/// </summary>
 public class LotTests
 {
     private static readonly LocalDate Today = new(2026, 3, 1);
@@ -30,7 +33,7 @@ public class LotTests
     [Fact]
     public void Ten_degrees_Fahrenheit_cooler_doubles_the_life_of_seed()
     {
-        // J. F. Harrington's rule, as restated by Univ. of Delaware Extension.
+        // J. F. Harrington's rule in °F, as restated by Univ. of Washington (EHUF 473, seed storage). Other restatements say 9 °F, which is his 5 °C.
         var humidity = RelativeHumidity.FromPercent(50);
         var warm = StorageRule.LifeFactor(Temperature.FromFahrenheit(60), humidity);
         Assert.Equal(2, StorageRule.LifeFactor(Temperature.FromFahrenheit(50), humidity) / warm, 1e-9);
@@ -39,6 +42,7 @@ public class LotTests
     [Fact]
     public void Fifty_degrees_and_fifty_percent_is_the_limit_of_good_storage()
     {
+        // The rule of 100, as restated by G. Johnson, "Storing Vegetable Seed", Univ. of Delaware Extension, which gives 50 °F and 50 % as its example.
         Assert.True(StorageRule.IsGood(Temperature.FromFahrenheit(50), RelativeHumidity.FromPercent(50)));
         Assert.False(StorageRule.IsGood(Temperature.FromFahrenheit(70), RelativeHumidity.FromPercent(50)));
     }

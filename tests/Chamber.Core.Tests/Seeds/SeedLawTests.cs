@@ -5,7 +5,7 @@ using Chamber.Testing;
 
 namespace Chamber.Core.Tests.Seeds;
 
-/// <summary>Against the Federal Seed Act Regulations, 7 CFR part 201, 2015 edition (tests/cases/seed-law).</summary>
+/// <summary>Against the Federal Seed Act Regulations, 7 CFR part 201, 2015 edition, and New Hampshire's Agr 2203.01 (tests/cases/seed-law).</summary>
 public class SeedLawTests
 {
     [Fact]
@@ -42,15 +42,18 @@ public class SeedLawTests
     };
 
     [Fact]
-    public void Legal_minimums_of_the_whole_catalog_are_those_of_section_201_31()
+    public void Legal_minimums_of_the_whole_catalog_are_those_of_the_rule_each_names()
     {
-        var law = Rows("minimum-germination.csv").ToDictionary(row => row[0], row => Whole(row[1]) / 100.0);
+        var law = Rows("minimum-germination.csv").ToDictionary(row => row[0], row => (Share: Whole(row[1]) / 100.0, Rule: row[2]));
         var crops = CropCatalog.Shipped.Crops.Where(crop => crop.Guide?.LegalMinimum is not null).ToList();
-        Assert.Equal(55, crops.Count);
-        Assert.All(crops, crop => Assert.Equal(
-            law[InLaw.GetValueOrDefault(crop.Id.Text, crop.Id.Text.Replace('-', '_'))],
-            crop.Guide!.LegalMinimum!.Value,
-            1e-9));
+        Assert.Equal(50, crops.Count(crop => crop.Guide!.LegalRule == LegalRule.Federal));
+        Assert.Equal(["basil", "cilantro", "oregano", "rosemary", "thyme"], crops.Where(crop => crop.Guide!.LegalRule == LegalRule.NewHampshire).Select(crop => crop.Id.Text).Order());
+        Assert.All(crops, crop =>
+        {
+            var (share, rule) = law[InLaw.GetValueOrDefault(crop.Id.Text, crop.Id.Text.Replace('-', '_'))];
+            Assert.Equal(share, crop.Guide!.LegalMinimum!.Value, 1e-9);
+            Assert.Equal(rule == "7 CFR 201.31" ? LegalRule.Federal : LegalRule.NewHampshire, crop.Guide.LegalRule);
+        });
     }
 
     private static IEnumerable<string[]> Rows(string file) =>

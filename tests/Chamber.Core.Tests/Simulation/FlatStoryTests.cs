@@ -4,6 +4,7 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Simulation;
 
+/// <summary>The invented flat keeps to its own story.</summary>
 public sealed class FlatStoryTests
 {
     private static readonly Instant Opens = Instant.FromUtc(2026, 2, 20, 15, 0);

@@ -4,10 +4,12 @@ namespace Chamber.Core.Tests.Simulation;
 
 public sealed class HumidAirTests
 {
-    // FAO Irrigation and Drainage Paper 56 (1998), Annex 2, table 2.3, kPa.
+    // R.G. Allen and others, FAO Irrigation and Drainage Paper 56 (1998), Annex 2, table 2.3, kPa: from memory; 15 and 24.5 °C are its chapter 3, example 3, read.
     [Theory]
     [InlineData(10, 1.228)]
+    [InlineData(15, 1.705)]
     [InlineData(20, 2.338)]
+    [InlineData(24.5, 3.075)]
     [InlineData(25, 3.168)]
     [InlineData(30, 4.243)]
     public void Saturated_air_holds_what_the_table_says(double celsius, double kilopascals)

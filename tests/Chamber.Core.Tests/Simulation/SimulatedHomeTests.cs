@@ -35,7 +35,7 @@ public sealed class SimulatedHomeTests
         Assert.True(media.Max() - media.Min() > 2);
     }
 
-    // FAO-56's psychrometer bounds it: no wet surface is cooler than the wet-bulb temperature.
+    // FAO-56's psychrometer (its equation 15) bounds it: no wet surface is cooler than the wet-bulb temperature.
     [Fact]
     public void Open_wet_mix_is_cooler_than_its_air_but_never_below_the_wet_bulb()
     {

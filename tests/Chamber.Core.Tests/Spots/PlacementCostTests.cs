@@ -2,6 +2,7 @@ using Chamber.Core.Spots;
 
 namespace Chamber.Core.Tests.Spots;
 
+/// <summary>Arithmetic by hand of the cost that docs/arithmetic.md describes; the cost itself is the program's own.</summary>
 public class PlacementCostTests
 {
     private static readonly Spot Dark = new(new("cupboard"), SpotKind.BoilerCupboard, LightLevel.Dark, 2);

@@ -5,6 +5,7 @@ using static Chamber.Core.Tests.Climate.Traces;
 
 namespace Chamber.Core.Tests.Spots;
 
+/// <summary>Which probe speaks for a spot: invented readings.</summary>
 public sealed class SpotTemperatureTests
 {
     private static readonly Interval Always = new(null, null);

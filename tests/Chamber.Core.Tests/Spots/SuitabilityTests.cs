@@ -7,6 +7,10 @@ using static Chamber.Core.Tests.Spots.SurveyTests;
 
 namespace Chamber.Core.Tests.Spots;
 
+/// <summary>
+/// Scores of invented spots: days and shares against Harrington &amp; Minges (1954) where a test says so, scores and widths are the
+/// program's own, to notice change.
+/// </summary>
 public sealed class SuitabilityTests
 {
     private const int Week = 168;

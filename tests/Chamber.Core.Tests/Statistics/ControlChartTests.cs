@@ -1,9 +1,11 @@
 using System.Globalization;
 using Chamber.Core.Statistics;
 using Chamber.Core.Tests.Alerts;
+using Chamber.Testing;
 
 namespace Chamber.Core.Tests.Statistics;
 
+/// <summary>Published charts (tests/cases/control-charts/README.md says how each table came here) and R's package spc, asked while the tests run.</summary>
 public sealed class ControlChartTests
 {
     [Fact]
@@ -86,14 +88,27 @@ public sealed class ControlChartTests
     }
 
     [Theory]
-    // Average run lengths for k 0.5 as printed by Montgomery (table of ARL for h 4 and h 5, after Hawkins 1993): 168 and 465 in control.
+    // k 0.5. For h 4: J.M. Lucas & R.B. Crosier, Technometrics 24 (1982) 199-205, table 1, as R's package spc quotes it in its examples.
+    // For h 5: Montgomery's table of run lengths, from memory. All of them are asked of R below.
     [InlineData(4, 0, 168, 1)]
-    [InlineData(5, 0, 465, 1)]
+    [InlineData(4, 0.5, 26.6, 0.2)]
     [InlineData(4, 1, 8.38, 0.02)]
-    [InlineData(5, 1, 10.4, 0.05)]
+    [InlineData(4, 2, 3.34, 0.02)]
+    [InlineData(5, 0, 465, 1)]
     [InlineData(5, 0.5, 38.0, 0.3)]
+    [InlineData(5, 1, 10.4, 0.05)]
     public void Average_run_length_is_the_published_one(double limit, double shift, double published, double tolerance) =>
         Assert.Equal(published, CusumRunLength.TwoSided(0.5, limit, shift), tolerance);
+
+    [Fact]
+    public async Task Average_run_lengths_are_those_that_R_solves_the_integral_equation_for()
+    {
+        // S. Knoth's package spc: Nyström's method on the integral equation, where this program uses a Markov chain.
+        (double Limit, double Shift)[] asked = [(3, 0), (4, 0), (4, 0.5), (4, 1), (5, 0), (5, 0.5), (5, 1), (5, 2)];
+        var script = "library(spc)\n" + string.Concat(asked.Select(one => string.Create(CultureInfo.InvariantCulture, $"cat(xcusum.arl(0.5, {one.Limit}, {one.Shift}, sided='two', r=60), '\\n')\n")));
+        var theirs = (await Oracle.R(script)).Split([' ', '\n'], StringSplitOptions.RemoveEmptyEntries).Select(text => double.Parse(text, CultureInfo.InvariantCulture));
+        Assert.All(asked.Zip(theirs), pair => Assert.Equal(pair.Second, CusumRunLength.TwoSided(0.5, pair.First.Limit, pair.First.Shift), 1e-3 * pair.Second));
+    }
 
     [Fact]
     public void A_long_seeded_simulation_bears_the_run_length_of_465_out()

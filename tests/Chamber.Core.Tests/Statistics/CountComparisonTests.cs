@@ -2,6 +2,7 @@ using Chamber.Core.Statistics;
 
 namespace Chamber.Core.Tests.Statistics;
 
+/// <summary>Words for two counts; their numbers are asked of R and SciPy in ForeignStatisticsTests.</summary>
 public class CountComparisonTests
 {
     [Fact]

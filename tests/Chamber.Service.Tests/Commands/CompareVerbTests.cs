@@ -3,6 +3,7 @@ using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Commands;
 
+/// <summary>Asked of SciPy for how many; the bounds for how fast are wide and the program's own (SurvivalTests asks R).</summary>
 public class CompareVerbTests
 {
     [Fact]

@@ -4,7 +4,7 @@ using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Commands;
 
-/// <summary>What is taken out is read back by programs that are not ours.</summary>
+/// <summary>What is taken out is read back by programs that are not ours. Costs by hand; prices and watts are invented.</summary>
 public class OutputVerbTests
 {
     [Fact]

@@ -1,5 +1,6 @@
 namespace Chamber.Service.Tests.Commands;
 
+/// <summary>Counts are exact binomial tails, worked out in plain Python; prices and watts are invented.</summary>
 public class PlanVerbTests
 {
     [Fact]

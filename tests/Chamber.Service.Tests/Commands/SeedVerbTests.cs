@@ -1,5 +1,6 @@
 namespace Chamber.Service.Tests.Commands;
 
+/// <summary>Days of a test by 7 CFR 201.58; how far a test moves a belief is the program's own, to notice change.</summary>
 public class SeedVerbTests
 {
     [Fact]
@@ -25,6 +26,17 @@ public class SeedVerbTests
         using var home = new HomeRig();
         await home.Do("lot add onion-19 --crop onion --seeds 60 --year 2019");
         Assert.Contains("past it", (await home.Run("lots")).Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_lot_is_measured_by_the_rule_that_its_crop_has()
+    {
+        using var home = new HomeRig();
+        await home.Do("lot add onion-26 --crop onion --seeds 60 --year 2026", "lot add basil-26 --crop basil --seeds 60 --year 2026");
+        Assert.Contains("Seed on sale must reach 70 % (US rules, 7 CFR 201.31; 2015 edition)", await Said("onion-26"), StringComparison.Ordinal);
+        Assert.Contains("Seed on sale must reach 70 % (one US state's rule, New Hampshire Agr 2203.01)", await Said("basil-26"), StringComparison.Ordinal);
+
+        async Task<string> Said(string lot) => string.Join(' ', (await home.Run("lot", "show", lot)).Out.Split((char[])['\n', ' '], StringSplitOptions.RemoveEmptyEntries));
     }
 
     [Fact]

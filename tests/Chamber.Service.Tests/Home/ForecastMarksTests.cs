@@ -9,7 +9,10 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Home;
 
-/// <summary>Reminders to look and to stop waiting, as the service raises them: the real watch, a real data file, a clock that the test moves.</summary>
+/// <summary>
+/// Reminders to look and to stop waiting, as the service raises them: the real watch, a real data file, a clock that the test moves. When
+/// somebody is called to look or to stop: the program's own rules, no source, on an invented home.
+/// </summary>
 public sealed class ForecastMarksTests : IDisposable
 {
     private readonly HomeRig rig = new();

@@ -3,6 +3,7 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Words;
 
+/// <summary>Days of the calendar by hand.</summary>
 public class CountdownTextTests
 {
     // A Wednesday.

@@ -3,6 +3,7 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Words;
 
+/// <summary>Times and lengths of time by hand and by the tz database.</summary>
 public class WordsTests
 {
     private static readonly DateTimeZone Zone = DateTimeZoneProviders.Tzdb["Europe/Berlin"];

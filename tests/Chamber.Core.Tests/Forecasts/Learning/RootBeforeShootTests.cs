@@ -18,11 +18,13 @@ public class RootBeforeShootTests
         // J.L. Brewster, Onions and Other Vegetable Alliums (CABI), Fig. 4.7, data of Harrington (1962): 80 °C·d over 2.5 °C, on moist paper.
         { "onion", 22.5, 80 / (22.5 - 2.5) },
 
-        // The same, Eqns 4.8-4.9 after R.H. Ellis and P.D. Butcher, J. Exp. Bot. (1988), 'White Lisbon': 81.9 °C·d over 3.5 °C.
+        // The same, Eqns 4.8-4.9 after R.H. Ellis and P.D. Butcher, J. Exp. Bot. (1988), 'White Lisbon' over 3.5 °C. 81.9 °C·d is inferred, not printed:
+        // the copy that was read has lost digits and shows the constant as 9134, taken to be 1.9134, and ten to that power is 81.9.
         { "onion", 22.5, 81.9 / (22.5 - 3.5) },
 
         // "Onion (Allium cepa L.) seed germination affected by temperature and water potential: hydrothermal time model", abstract:
-        // 'Sepidan' 1602.83 °C·h over -2.5 °C, 'Zargan' 1521.44 °C·h over 0 °C, without want of water.
+        // 'Sepidan' 1602.83 °C·h over -2.5 °C, 'Zargan' 1521.44 °C·h over 0 °C, without want of water. Only the abstract was read, in an index that
+        // names neither authors nor year nor journal; they could not be found.
         { "onion", 20, 1602.83 / 24 / (20 + 2.5) },
         { "onion", 20, 1521.44 / 24 / 20 },
 

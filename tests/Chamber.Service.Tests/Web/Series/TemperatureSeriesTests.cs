@@ -4,6 +4,7 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Web.Series;
 
+/// <summary>Invented readings.</summary>
 public class TemperatureSeriesTests
 {
     private static readonly Instant Start = Instant.FromUtc(2026, 1, 1, 0, 0);
