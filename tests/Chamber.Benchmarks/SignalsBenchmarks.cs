@@ -1,5 +1,4 @@
 using BenchmarkDotNet.Attributes;
-using Chamber.Service.Telemetry;
 
 namespace Chamber.Benchmarks;
 

@@ -1,5 +1,3 @@
-using System.Reflection;
-
 namespace Chamber.Service.Commands;
 
 /// <summary>Which Chamber this is, and where its data is.</summary>
@@ -9,14 +7,11 @@ internal static class AboutVerb
         new Verb("about", "Which version this is, and where its data is.", "chamber about")
             .Does(invocation =>
             {
-                var answer = new { Version = Version(), Data = invocation.Data.Path };
+                var answer = new { Version = ProgramVersion.Text, Data = invocation.Data.Path };
                 invocation.Answer(answer, screen =>
                 {
                     screen.Say($"chamber {answer.Version}");
                     screen.Say($"data in {answer.Data}");
                 });
             });
-
-    public static string Version() =>
-        typeof(AboutVerb).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion ?? "0";
 }

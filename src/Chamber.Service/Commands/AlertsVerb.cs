@@ -1,8 +1,6 @@
 using System.CommandLine;
 using Chamber.Core.Alerts;
 using Chamber.Service.Home;
-using Chamber.Service.Output;
-using Chamber.Service.Words;
 using Chamber.Storage;
 using NodaTime;
 

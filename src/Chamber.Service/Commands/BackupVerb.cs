@@ -23,7 +23,7 @@ internal static class BackupVerb
                 invocation.Answer(report, screen =>
                 {
                     screen.Headline(string.Create(CultureInfo.InvariantCulture, $"{report.Path}: {report.Bytes / 1e6:0.0} MB, read back and whole."));
-                    screen.Say(string.Create(CultureInfo.InvariantCulture, $"{Words.CountText.Of(report.Counts.Readings, "reading")}, {Words.CountText.Of(report.Counts.Batches, "batch", "batches")}, {Words.CountText.Of(report.Counts.Lots, "lot")}."));
+                    screen.Say(string.Create(CultureInfo.InvariantCulture, $"{CountText.Of(report.Counts.Readings, "reading")}, {CountText.Of(report.Counts.Batches, "batch", "batches")}, {CountText.Of(report.Counts.Lots, "lot")}."));
                     screen.Aside("Bring it back with the service stopped: chamber restore FILE");
                 });
             });
@@ -38,7 +38,7 @@ internal static class BackupVerb
                 invocation.Data.Make();
                 var report = Storage.ChamberStore.Restore(invocation.Parse.GetValue(file)!, invocation.Data.Database);
                 invocation.Answer(report, screen => screen.Headline(string.Create(
-                    CultureInfo.InvariantCulture, $"{Words.CountText.Of(report.Counts.Readings, "reading")}, {Words.CountText.Of(report.Counts.Batches, "batch", "batches")} and {Words.CountText.Of(report.Counts.Lots, "lot")} are back in {report.Path}.")));
+                    CultureInfo.InvariantCulture, $"{CountText.Of(report.Counts.Readings, "reading")}, {CountText.Of(report.Counts.Batches, "batch", "batches")} and {CountText.Of(report.Counts.Lots, "lot")} are back in {report.Path}.")));
             });
     }
 }

@@ -3,7 +3,6 @@ using System.Globalization;
 using Chamber.Core.Batches;
 using Chamber.Core.Forecasts;
 using Chamber.Service.Home;
-using Chamber.Service.Words;
 
 namespace Chamber.Service.Commands;
 

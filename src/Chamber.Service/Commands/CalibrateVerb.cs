@@ -2,7 +2,6 @@ using System.CommandLine;
 using System.Globalization;
 using Chamber.Core.Climate;
 using Chamber.Service.Home;
-using Chamber.Service.Output;
 using Chamber.Storage;
 
 namespace Chamber.Service.Commands;

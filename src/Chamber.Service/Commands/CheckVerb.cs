@@ -41,7 +41,7 @@ internal static class CheckVerb
     private static string Database(Invocation invocation)
     {
         var (readings, rolled) = invocation.Store.Journal.Size();
-        return string.Create(CultureInfo.InvariantCulture, $"{invocation.Data.Database}: {Words.CountText.Of(readings, "reading")}, {rolled:#,0} summed up");
+        return string.Create(CultureInfo.InvariantCulture, $"{invocation.Data.Database}: {CountText.Of(readings, "reading")}, {rolled:#,0} summed up");
     }
 
     private static Finding Clock(Invocation invocation)

@@ -2,7 +2,6 @@ using System.CommandLine;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
-using Chamber.Service.Output;
 
 namespace Chamber.Service.Commands;
 
@@ -36,7 +35,7 @@ internal static class CropsVerb
                 $"{screen.Scale.Number(crop.IdealBand.Low)} to {screen.Scale.Number(crop.IdealBand.High)}",
                 screen.Scale.Number(crop.CoolLimit),
                 screen.Scale.Number(crop.HotLimit),
-                $"{Screen.Number(crop.Profile.FastestDays)} days",
+                $"{PlainText.Number(crop.Profile.FastestDays)} days",
                 Light(crop.Light),
                 Origin(crop.Profile.Origin),
             }));
@@ -48,8 +47,8 @@ internal static class CropsVerb
     {
         var profile = crop.Profile;
         var cardinals = profile.Cardinals;
-        screen.Headline($"{Screen.Capital(crop.CommonName)} comes up best at {screen.Show(crop.IdealBand)}.");
-        screen.Say($"Half are up after {Screen.Number(profile.FastestDays)} days at best; {Event(profile.Event)}.");
+        screen.Headline($"{PlainText.Capital(crop.CommonName)} comes up best at {screen.Show(crop.IdealBand)}.");
+        screen.Say($"Half are up after {PlainText.Number(profile.FastestDays)} days at best; {Event(profile.Event)}.");
         screen.Say();
         var rows = new List<(string, string)>
         {
@@ -58,12 +57,12 @@ internal static class CropsVerb
             ("Hot limit", $"{screen.Show(crop.HotLimit)}, above it fewer come up"),
             ("No progress", profile.BaseIsCurveParameter ? $"above {screen.Show(cardinals.Ceiling)}" : $"below {screen.Show(cardinals.Base)} and above {screen.Show(cardinals.Ceiling)}"),
             ("Fastest", $"{screen.Scale.Number(cardinals.OptimumLow)} to {screen.Show(cardinals.OptimumHigh)}"),
-            ("Half up after", $"{profile.HalfWarmHours.CelsiusHours:0} °C·h of warm-hours, spread {Screen.Number(profile.Spread, 2)}"),
+            ("Half up after", $"{profile.HalfWarmHours.CelsiusHours:0} °C·h of warm-hours, spread {PlainText.Number(profile.Spread, 2)}"),
             ("Light", Light(crop.Light)),
         };
         if (crop.Guide is { } guide)
         {
-            rows.Add(("Depth", guide.DepthMillimetres == 0 ? "pressed on, not covered" : $"{Screen.Number(guide.DepthMillimetres)} mm"));
+            rows.Add(("Depth", guide.DepthMillimetres == 0 ? "pressed on, not covered" : $"{PlainText.Number(guide.DepthMillimetres)} mm"));
             if (SowingAdvice.Pretreatment(crop) is { } before)
             {
                 rows.Add(("Before sowing", before));

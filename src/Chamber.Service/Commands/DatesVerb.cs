@@ -6,8 +6,6 @@ using Chamber.Core.Forecasts;
 using Chamber.Core.Plans;
 using Chamber.Core.Spots;
 using Chamber.Service.Home;
-using Chamber.Service.Output;
-using Chamber.Service.Words;
 using NodaTime;
 
 namespace Chamber.Service.Commands;
@@ -20,7 +18,7 @@ internal static class DatesVerb
     public static Verb Create()
     {
         var crops = new Argument<string[]>("crop") { Arity = ArgumentArity.OneOrMore, Description = "Crops, each with the plants wanted: tomato:12 basil:6." };
-        var frost = Typed.Option<LocalDate?>("--last-frost", "DAY", "Your last-frost date, as 2027-05-10.", text => TodoVerb.Day(text));
+        var frost = Typed.Option<LocalDate?>("--last-frost", "DAY", "Your last-frost date, as 2027-05-10.", text => DayText.Parse(text));
         var chance = Typed.Option<double?>("--frost-chance", "SHARE", "The chance of a frost after that date. 0.5 unless told.", text => ShareText.Parse(text));
         var spot = new Option<string?>("--spot") { HelpName = "SPOT", Description = "Where they are to come up; otherwise at the crop's best temperature." };
         var room = Typed.Option<int?>("--light-room", "N", "Pots that fit in the light afterwards. 20 unless told.", text => ShareText.Count(text));

@@ -5,7 +5,6 @@ using Chamber.Core.Simulation;
 using Chamber.Service.Configuration;
 using Chamber.Service.Demo;
 using Chamber.Service.Home;
-using Chamber.Service.Output;
 using Chamber.Service.Workers;
 using NodaTime;
 using Spectre.Console;

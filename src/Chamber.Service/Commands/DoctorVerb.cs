@@ -1,5 +1,4 @@
 using Chamber.Service.Doctor;
-using Chamber.Service.Words;
 
 namespace Chamber.Service.Commands;
 

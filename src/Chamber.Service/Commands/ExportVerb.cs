@@ -3,7 +3,6 @@ using System.Text.Json;
 using Chamber.Core.Batches;
 using Chamber.Service.Export;
 using Chamber.Service.Home;
-using Chamber.Service.Output;
 
 namespace Chamber.Service.Commands;
 

@@ -1,5 +1,4 @@
 using Chamber.Service.Doctor;
-using Chamber.Service.Output;
 
 namespace Chamber.Service.Commands;
 

@@ -6,8 +6,6 @@ using Chamber.Core.Crops;
 using Chamber.Core.Trials;
 using Chamber.Service.Configuration;
 using Chamber.Service.Import;
-using Chamber.Service.Output;
-using Chamber.Service.Words;
 
 namespace Chamber.Service.Commands;
 
@@ -100,14 +98,14 @@ internal static class FitVerb
             ("Fastest from", Degrees(screen, fit.OptimumLow)),
             ("Fastest to", Degrees(screen, fit.OptimumHigh)),
             ("No progress above", Degrees(screen, fit.Ceiling)),
-            ("Half up after", Text(fit.HalfWarmHours, value => $"{Screen.Number(value, 0)} °C·h")),
-            ("Spread", Text(fit.Spread, value => Screen.Number(value, 3))),
+            ("Half up after", Text(fit.HalfWarmHours, value => $"{PlainText.Number(value, 0)} °C·h")),
+            ("Spread", Text(fit.Spread, value => PlainText.Number(value, 3))),
             ("Can come up", Text(fit.GerminableShare, RangeText.Percent)),
         ]);
         foreach (var doubt in fit.Doubts)
         {
             screen.Say();
-            screen.Warn($"{Screen.Capital(FitAnswer.Name(doubt.What))} cannot be known from these temperatures: {doubt.Why}");
+            screen.Warn($"{PlainText.Capital(FitAnswer.Name(doubt.What))} cannot be known from these temperatures: {doubt.Why}");
         }
 
         if (fit.ShareDifference is { } difference)
@@ -129,7 +127,7 @@ internal static class FitVerb
     internal static string Sentence(TrialShareDifference difference, Func<Temperature, string> show)
     {
         var shares = string.Join(", ", difference.Shares.Select(each => $"{RangeText.Percent(each.Share)} at {show(each.Temperature)}"));
-        var chance = difference.Chance < 0.0001 ? "less than one in 10,000" : $"one in {Screen.Number(1 / difference.Chance, 0)}";
+        var chance = difference.Chance < 0.0001 ? "less than one in 10,000" : $"one in {PlainText.Number(1 / difference.Chance, 0)}";
         return $"The share that comes up differs by temperature: {shares}, late ones counted in. By chance alone trials of one share would differ so much {chance}. "
             + "The one share above holds for none of them, and the warm-hours may be bent by it: fit the trials near the temperature you sow at by themselves.";
     }
@@ -191,10 +189,10 @@ internal sealed record FitAnswer(
 
     private static List<string> Sentences(TrialFit fit)
     {
-        List<string> said = [.. fit.Doubts.Select(doubt => $"{Screen.Capital(Name(doubt.What))} cannot be known from these temperatures: {doubt.Why}")];
+        List<string> said = [.. fit.Doubts.Select(doubt => $"{PlainText.Capital(Name(doubt.What))} cannot be known from these temperatures: {doubt.Why}")];
         if (fit.ShareDifference is { } difference)
         {
-            said.Add(FitVerb.Sentence(difference, temperature => $"{Screen.Number(temperature.Celsius, 1)} °C"));
+            said.Add(FitVerb.Sentence(difference, temperature => $"{PlainText.Number(temperature.Celsius, 1)} °C"));
         }
 
         return said;

@@ -5,8 +5,6 @@ using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Statistics;
 using Chamber.Service.Import;
-using Chamber.Service.Output;
-using Chamber.Service.Words;
 using NodaTime;
 
 namespace Chamber.Service.Commands;
@@ -47,8 +45,8 @@ internal static class ForecastVerb
     private static void Show(Screen screen, CropQuestion question, EmergenceForecast forecast, string where)
     {
         screen.Headline(forecast.Half.Mid is { } half
-            ? $"{Screen.Capital(question.Crop.CommonName)} {where}: half up after {RangeText.Day(half.TotalDays)} days."
-            : $"{Screen.Capital(question.Crop.CommonName)} {where}: it would not come up.");
+            ? $"{PlainText.Capital(question.Crop.CommonName)} {where}: half up after {RangeText.Day(half.TotalDays)} days."
+            : $"{PlainText.Capital(question.Crop.CommonName)} {where}: it would not come up.");
         screen.Say();
         ShowTimes(screen, forecast, question.Seeds);
         screen.Say();

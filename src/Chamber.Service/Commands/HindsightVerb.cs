@@ -3,7 +3,6 @@ using Chamber.Core.Batches;
 using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
 using Chamber.Service.Home;
-using Chamber.Service.Words;
 using NodaTime;
 
 namespace Chamber.Service.Commands;

@@ -2,7 +2,6 @@ using System.CommandLine;
 using Chamber.Core.Climate;
 using Chamber.Service.Home;
 using Chamber.Service.Import;
-using Chamber.Service.Output;
 using Spectre.Console;
 
 namespace Chamber.Service.Commands;

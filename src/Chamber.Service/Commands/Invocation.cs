@@ -3,8 +3,6 @@ using Chamber.Core.Crops;
 using Chamber.Service.Configuration;
 using Chamber.Service.Demo;
 using Chamber.Service.Home;
-using Chamber.Service.Output;
-using Chamber.Service.Words;
 using Chamber.Storage;
 using NodaTime;
 

@@ -1,7 +1,6 @@
 using System.CommandLine;
 using Chamber.Service.Home;
 using Chamber.Service.Labels;
-using Chamber.Service.Output;
 
 namespace Chamber.Service.Commands;
 

@@ -1,7 +1,6 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Forecasts.Learning;
 using Chamber.Service.Home;
-using Chamber.Service.Output;
 
 namespace Chamber.Service.Commands;
 
@@ -26,16 +25,16 @@ internal static class LearnedVerb
         }
 
         var (proved, open) = (knowledge.Learned.Where(factor => factor.IsProved).ToList(), knowledge.Learned.Where(factor => !factor.IsProved).ToList());
-        screen.Headline(proved.Count > 0 ? $"{Screen.Capital(proved[0].Words)}." : $"Nothing is proved yet, from {Count(knowledge.Batches)}.");
+        screen.Headline(proved.Count > 0 ? $"{PlainText.Capital(proved[0].Words)}." : $"Nothing is proved yet, from {Count(knowledge.Batches)}.");
         screen.Say();
         foreach (var factor in proved.Skip(1).Concat(open))
         {
-            screen.Say($"{Screen.Capital(factor.Words)}.");
+            screen.Say($"{PlainText.Capital(factor.Words)}.");
         }
 
         foreach (var (batch, chance) in knowledge.OddBatches)
         {
-            screen.Warn($"{batch} looks odd beside the others ({Words.RangeText.Percent(chance)}), so it teaches little: was it dried out, mixed up, or noted under the wrong name?");
+            screen.Warn($"{batch} looks odd beside the others ({RangeText.Percent(chance)}), so it teaches little: was it dried out, mixed up, or noted under the wrong name?");
         }
 
         screen.Aside("Ranges hold four times in five. Each is drawn toward the tables, the more the fewer batches stand behind it; old batches count for less.");

@@ -1,7 +1,6 @@
 using System.CommandLine;
 using Chamber.Core.Seeds;
 using Chamber.Service.Home;
-using Chamber.Service.Words;
 
 namespace Chamber.Service.Commands;
 

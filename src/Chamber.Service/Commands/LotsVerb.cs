@@ -3,8 +3,6 @@ using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
 using Chamber.Core.Statistics;
 using Chamber.Service.Home;
-using Chamber.Service.Output;
-using Chamber.Service.Words;
 
 namespace Chamber.Service.Commands;
 
@@ -42,7 +40,7 @@ internal static class LotsVerb
             lot.Lot.Id.Text,
             lot.Lot.Variety is { } variety ? $"{lot.Crop.CommonName} {variety}" : lot.Crop.CommonName,
             lot.Left.ToString(CultureInfo.InvariantCulture),
-            lot.Belief.YearsLeft switch { null => "?", < 0 => "past it", { } years => Screen.Number(years) },
+            lot.Belief.YearsLeft switch { null => "?", < 0 => "past it", { } years => PlainText.Number(years) },
             string.Create(CultureInfo.InvariantCulture, $"{interval.Low * 100:0} to {interval.High * 100:0} %"),
             LotWords.Advice(lot),
         ];

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using Chamber.Service.Words;
 using NodaTime;
 
 namespace Chamber.Service.Commands;

@@ -1,7 +1,6 @@
 using System.Globalization;
 using Chamber.Service.Configuration;
 using Chamber.Service.Mirror;
-using Chamber.Service.Words;
 using Spectre.Console;
 
 namespace Chamber.Service.Commands;

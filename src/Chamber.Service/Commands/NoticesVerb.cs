@@ -2,8 +2,6 @@ using System.CommandLine;
 using System.Globalization;
 using Chamber.Service.Home;
 using Chamber.Service.Notify;
-using Chamber.Service.Output;
-using Chamber.Service.Words;
 using Chamber.Service.Workers;
 
 namespace Chamber.Service.Commands;

@@ -6,7 +6,6 @@ using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Spots;
 using Chamber.Service.Home;
-using Chamber.Service.Output;
 using Chamber.Service.Placing;
 using NodaTime;
 

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using Chamber.Service.Words;
 
 namespace Chamber.Service.Commands;
 

@@ -2,8 +2,6 @@ using System.Globalization;
 using Chamber.Core.Plans;
 using Chamber.Core.Statistics;
 using Chamber.Service.Home;
-using Chamber.Service.Output;
-using Chamber.Service.Words;
 
 namespace Chamber.Service.Commands;
 
@@ -62,7 +60,7 @@ internal static class PlanVerb
         {
             (cost.Seed, $"seed {ShareText.Show(cost.Seed)}"),
             (cost.Mix, $"mix {ShareText.Show(cost.Mix)}"),
-            (cost.Heat, $"heat {ShareText.Show(cost.Heat)} for {Screen.Number(cost.KilowattHours)} kWh"),
+            (cost.Heat, $"heat {ShareText.Show(cost.Heat)} for {PlainText.Number(cost.KilowattHours)} kWh"),
             (cost.Containers, $"pots {ShareText.Show(cost.Containers)}"),
         };
         screen.Say($"A plant costs {ShareText.Show(cost.EachPlant)} ({string.Join(", ", parts.Where(part => part.Item1 > 0).Select(part => part.Item2).DefaultIfEmpty("nothing"))} in all).");

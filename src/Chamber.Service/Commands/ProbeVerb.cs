@@ -2,8 +2,6 @@ using System.CommandLine;
 using Chamber.Core.Climate;
 using Chamber.Core.Spots;
 using Chamber.Service.Home;
-using Chamber.Service.Output;
-using Chamber.Service.Words;
 using NodaTime;
 
 namespace Chamber.Service.Commands;

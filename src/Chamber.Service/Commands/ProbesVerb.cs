@@ -1,8 +1,6 @@
 using Chamber.Core.Climate;
 using Chamber.Core.Spots;
 using Chamber.Service.Home;
-using Chamber.Service.Output;
-using Chamber.Service.Words;
 using NodaTime;
 
 namespace Chamber.Service.Commands;
@@ -59,8 +57,8 @@ internal static class ProbesVerb
                 probe.Measures is { } measures ? Choice.Words(measures) + (probe.HandRead ? ", by hand" : string.Empty) : "(not said)",
                 probe.Corrected is { } temperature ? screen.Scale.Number(temperature) : "-",
                 probe.Calibration is { } calibration ? screen.Scale.ShowSmall(TemperatureDifference.FromKelvins(calibration.OffsetKelvins)) : "-",
-                probe.Humidity is { } humidity ? Screen.Number(humidity.Percent, 0) : "-",
-                probe.Battery is { } battery ? Screen.Number(battery, 0) : "-",
+                probe.Humidity is { } humidity ? PlainText.Number(humidity.Percent, 0) : "-",
+                probe.Battery is { } battery ? PlainText.Number(battery, 0) : "-",
                 probe.At is { } at ? $"{DurationText.Show(invocation.Now - at)} ago" : "never",
                 probe.Refused.ToString(System.Globalization.CultureInfo.InvariantCulture),
             }));

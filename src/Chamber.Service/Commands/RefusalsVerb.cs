@@ -1,7 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
 using Chamber.Core.Climate;
-using Chamber.Service.Output;
 using NodaTime;
 
 namespace Chamber.Service.Commands;

@@ -5,9 +5,7 @@ using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Statistics;
 using Chamber.Service.Home;
-using Chamber.Service.Output;
 using Chamber.Service.Plots;
-using Chamber.Service.Words;
 using NodaTime;
 
 namespace Chamber.Service.Commands;

@@ -1,7 +1,6 @@
 using System.CommandLine;
 using Chamber.Core.Batches;
 using Chamber.Core.Reviews;
-using Chamber.Service.Output;
 using Chamber.Service.Plots;
 using Chamber.Service.Reviews;
 using NodaTime;

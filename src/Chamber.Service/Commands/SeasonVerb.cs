@@ -3,10 +3,8 @@ using System.Globalization;
 using Chamber.Core.Batches;
 using Chamber.Core.Plans;
 using Chamber.Core.Reviews;
-using Chamber.Service.Output;
 using Chamber.Service.Plots;
 using Chamber.Service.Reviews;
-using Chamber.Service.Words;
 using NodaTime;
 
 namespace Chamber.Service.Commands;
@@ -67,7 +65,7 @@ internal static class SeasonVerb
         line.Name,
         line.Batches.ToString(CultureInfo.InvariantCulture),
         RangeText.Percent(line.Share.Low, line.Share.Mid, line.Share.High),
-        line.Days is { } days ? Screen.Number(days) : "-",
+        line.Days is { } days ? PlainText.Number(days) : "-",
         line.PlantedOut.ToString(CultureInfo.InvariantCulture),
     ];
 

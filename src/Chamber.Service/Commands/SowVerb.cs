@@ -5,8 +5,6 @@ using Chamber.Core.Forecasts;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 using Chamber.Service.Home;
-using Chamber.Service.Output;
-using Chamber.Service.Words;
 using NodaTime;
 
 namespace Chamber.Service.Commands;

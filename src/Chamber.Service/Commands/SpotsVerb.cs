@@ -4,8 +4,6 @@ using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Spots;
 using Chamber.Service.Home;
-using Chamber.Service.Output;
-using Chamber.Service.Words;
 
 namespace Chamber.Service.Commands;
 
@@ -118,7 +116,7 @@ internal static class SpotsVerb
                     Choice.Word(spot.Light),
                     spot.Temperature is { } now ? screen.Scale.Number(now) : "-",
                     spot.Coolest is { } low && spot.Warmest is { } high ? $"{screen.Scale.Number(low)} to {screen.Scale.Number(high)}" : "-",
-                    spot.MeasuredHours > 0 ? $"{Screen.Number(spot.MeasuredHours / 24)} days" : "no",
+                    spot.MeasuredHours > 0 ? $"{PlainText.Number(spot.MeasuredHours / 24)} days" : "no",
                     string.Join(", ", spot.Probes.Select(probe => probe.Text)),
                     string.Join(", ", spot.Batches.Select(batch => batch.Text)),
                 }));

@@ -1,6 +1,5 @@
 using System.CommandLine;
 using Chamber.Core.Batches;
-using Chamber.Service.Words;
 
 namespace Chamber.Service.Commands;
 

@@ -7,8 +7,6 @@ using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 using Chamber.Core.Statistics;
 using Chamber.Service.Home;
-using Chamber.Service.Output;
-using Chamber.Service.Words;
 
 namespace Chamber.Service.Commands;
 

@@ -1,10 +1,6 @@
 using System.CommandLine;
 using Chamber.Core.Batches;
 using Chamber.Service.Home;
-using Chamber.Service.Output;
-using Chamber.Service.Words;
-using NodaTime;
-using NodaTime.Text;
 
 namespace Chamber.Service.Commands;
 
@@ -27,7 +23,7 @@ internal static class TodoVerb
     public static Verb CreatePlantOut()
     {
         var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
-        var day = Typed.Argument("day", "The day, as 2027-05-17.", Day);
+        var day = Typed.Argument("day", "The day, as 2027-05-17.", DayText.Parse);
         return new Verb("plant-out", "Says when a batch is to be planted out; reminders count back from it.", "chamber plant-out T3 2027-05-17") { batch, day }
             .Does(invocation =>
             {
@@ -56,8 +52,4 @@ internal static class TodoVerb
             reminder.Words,
         }));
     }
-
-    internal static LocalDate Day(string text) => LocalDatePattern.Iso.Parse(text.Trim()) is { Success: true } day
-        ? day.Value
-        : throw new FormatException($"\"{text}\" is not a day: write 2027-05-17.");
 }

@@ -2,8 +2,6 @@ using System.CommandLine;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Service.Import;
-using Chamber.Service.Output;
-using Chamber.Service.Words;
 using NodaTime;
 
 namespace Chamber.Service.Commands;
@@ -39,12 +37,12 @@ internal static class WarmthVerb
         var total = report.Total;
         var warmth = total.Measured + total.Estimated;
         var share = warmth.CelsiusHours / asked.Crop.Profile.HalfWarmHours.CelsiusHours;
-        var part = share < 2 ? RangeText.Percent(share) : $"{Screen.Number(share)} times";
+        var part = share < 2 ? RangeText.Percent(share) : $"{PlainText.Number(share)} times";
         screen.Headline($"{warmth.CelsiusHours:0} °C·h of warm-hours {asked.Where}: {part} {(share < 2 ? "of " : string.Empty)}what half of the {asked.Crop.CommonName} needs.");
         screen.Say($"{Hours(total.MeasuredTime)} measured, {Hours(total.EstimatedTime)} estimated from the usual day, {Hours(total.UnknownTime)} unknown.");
         if (total.HoursBelow > 0 || total.HoursAbove > 0)
         {
-            screen.Say($"{Screen.Number(total.HoursBelow)} h below the cool limit of {screen.Show(asked.Crop.CoolLimit)}, {Screen.Number(total.HoursAbove)} h above the hot limit of {screen.Show(asked.Crop.HotLimit)}.");
+            screen.Say($"{PlainText.Number(total.HoursBelow)} h below the cool limit of {screen.Show(asked.Crop.CoolLimit)}, {PlainText.Number(total.HoursAbove)} h above the hot limit of {screen.Show(asked.Crop.HotLimit)}.");
         }
 
         foreach (var refusal in asked.Refused.Take(3))
@@ -63,16 +61,16 @@ internal static class WarmthVerb
             report.Days.TakeLast(DaysShownMax).Select(day => new[]
             {
                 TimeText.ShowDay(day.Date, day.Date),
-                Screen.Number((day.Sum.Measured + day.Sum.Estimated).CelsiusHours),
-                Screen.Number(day.Sum.MeasuredTime.TotalHours),
-                Screen.Number(day.Sum.EstimatedTime.TotalHours),
-                Screen.Number(day.Sum.UnknownTime.TotalHours),
-                Screen.Number(day.Sum.HoursBelow),
-                Screen.Number(day.Sum.HoursAbove),
+                PlainText.Number((day.Sum.Measured + day.Sum.Estimated).CelsiusHours),
+                PlainText.Number(day.Sum.MeasuredTime.TotalHours),
+                PlainText.Number(day.Sum.EstimatedTime.TotalHours),
+                PlainText.Number(day.Sum.UnknownTime.TotalHours),
+                PlainText.Number(day.Sum.HoursBelow),
+                PlainText.Number(day.Sum.HoursAbove),
             }));
     }
 
-    private static string Hours(Duration time) => $"{Screen.Number(time.TotalHours)} h";
+    private static string Hours(Duration time) => $"{PlainText.Number(time.TotalHours)} h";
 }
 
 /// <summary>What <c>warmth</c> is asked.</summary>

@@ -1,7 +1,6 @@
 using System.CommandLine;
 using Chamber.Core.Alerts.Scripts;
 using Chamber.Service.Configuration;
-using Chamber.Service.Output;
 using NodaTime;
 
 namespace Chamber.Service.Commands;

@@ -2,7 +2,6 @@ using System.Text.Json;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
-using Chamber.Service.Commands;
 using Chamber.Storage;
 
 namespace Chamber.Service.Configuration;

@@ -1,4 +1,3 @@
-using Chamber.Service.Commands;
 
 namespace Chamber.Service.Configuration;
 

@@ -27,7 +27,7 @@ internal sealed class NoticeSettings(Settings start, DataDirectory data, IReadOn
     public NoticeOptions InFile => SettingsFile.LoadFile(data).Notices;
 
     /// <summary>Changes them in chamber.json and from now on.</summary>
-    /// <exception cref="Commands.BadInputException">They would not be good settings, or cannot be written; nothing was changed.</exception>
+    /// <exception cref="BadInputException">They would not be good settings, or cannot be written; nothing was changed.</exception>
     public void Change(params IEnumerable<(string Key, JsonNode? Value)> changes)
     {
         lock (gate)

@@ -1,5 +1,4 @@
 using System.Security.Cryptography;
-using Chamber.Service.Commands;
 
 namespace Chamber.Service.Configuration;
 

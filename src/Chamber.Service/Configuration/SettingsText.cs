@@ -2,7 +2,6 @@ using System.Text.Json;
 using System.Text.Json.Serialization;
 using Chamber.Core.Climate;
 using Chamber.Mqtt.Connection;
-using Chamber.Service.Words;
 using NodaTime;
 using NodaTime.Text;
 

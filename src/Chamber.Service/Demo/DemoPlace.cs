@@ -1,4 +1,3 @@
-using Chamber.Service.Commands;
 using Chamber.Service.Configuration;
 
 namespace Chamber.Service.Demo;

@@ -6,7 +6,6 @@ using System.Text.Json;
 using System.Text.Json.Serialization;
 using Chamber.Core.Crops;
 using Chamber.Core.Simulation;
-using Chamber.Service.Commands;
 using Chamber.Service.Configuration;
 using NodaTime;
 using NodaTime.Text;

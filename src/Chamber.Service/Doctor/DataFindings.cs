@@ -27,7 +27,7 @@ internal static class DataFindings
             var report = ChamberStore.Verify(data.Database);
             return Finding.Fine("data file", string.Create(
                 CultureInfo.InvariantCulture,
-                $"whole; version {report.Version}, {report.Bytes / 1e6:0.0} MB, {Words.CountText.Of(report.Counts.Readings, "reading")} and {report.Counts.Rolled:#,0} summed up, {Words.CountText.Of(report.Counts.Batches, "batch", "batches")}, {Words.CountText.Of(report.Counts.Lots, "lot")}"));
+                $"whole; version {report.Version}, {report.Bytes / 1e6:0.0} MB, {CountText.Of(report.Counts.Readings, "reading")} and {report.Counts.Rolled:#,0} summed up, {CountText.Of(report.Counts.Batches, "batch", "batches")}, {CountText.Of(report.Counts.Lots, "lot")}"));
         }
         catch (StoreException problem)
         {

@@ -45,7 +45,7 @@ internal sealed class HomeDoctor(DataDirectory data, IEnumerable<KeyValuePair<st
             var settings = SettingsFile.Load(data, environment);
             return (settings, Finding.Fine("settings", File.Exists(data.Settings) ? data.Settings : "the defaults are in force"));
         }
-        catch (Commands.BadInputException problem)
+        catch (BadInputException problem)
         {
             return (new(), Finding.Wrong("settings", problem.Message, "until then the defaults are looked at here, and the service does not start"));
         }
@@ -75,7 +75,7 @@ internal sealed class HomeDoctor(DataDirectory data, IEnumerable<KeyValuePair<st
         {
             return Finding.Fine("crops", string.Create(CultureInfo.InvariantCulture, $"{CropFile.Catalog(data, store).Crops.Count} crops"));
         }
-        catch (Exception problem) when (problem is Commands.BadInputException or FormatException)
+        catch (Exception problem) when (problem is BadInputException or FormatException)
         {
             return Finding.Wrong("crops", problem.Message);
         }

@@ -1,6 +1,6 @@
 using System.Globalization;
 using Chamber.Core.Climate;
-using Chamber.Service.Output;
+using Chamber.Service.Commands;
 using Chamber.Storage;
 using CsvHelper;
 using NodaTime.Text;

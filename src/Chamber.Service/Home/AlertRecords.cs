@@ -5,7 +5,6 @@ using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
-using Chamber.Service.Output;
 using Chamber.Storage;
 using NodaTime;
 

@@ -1,6 +1,5 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Seeds;
-using Chamber.Service.Commands;
 using Chamber.Storage;
 using NodaTime;
 

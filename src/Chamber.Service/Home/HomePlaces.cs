@@ -1,6 +1,5 @@
 using Chamber.Core.Climate;
 using Chamber.Core.Spots;
-using Chamber.Service.Commands;
 using Chamber.Storage;
 using NodaTime;
 

@@ -4,8 +4,6 @@ using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Spots;
-using Chamber.Service.Commands;
-using Chamber.Service.Words;
 using Chamber.Storage;
 using NodaTime;
 

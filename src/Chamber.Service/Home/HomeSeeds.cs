@@ -3,7 +3,6 @@ using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
 using Chamber.Core.Statistics;
-using Chamber.Service.Commands;
 using NodaTime;
 
 namespace Chamber.Service.Home;

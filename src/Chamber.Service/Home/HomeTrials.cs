@@ -1,5 +1,4 @@
 using Chamber.Core.Climate;
-using Chamber.Service.Commands;
 using Chamber.Storage;
 using NodaTime;
 

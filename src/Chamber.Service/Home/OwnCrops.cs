@@ -1,6 +1,5 @@
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
-using Chamber.Service.Commands;
 using Chamber.Service.Configuration;
 
 namespace Chamber.Service.Home;

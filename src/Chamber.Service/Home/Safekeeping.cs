@@ -1,4 +1,3 @@
-using Chamber.Service.Commands;
 using Chamber.Service.Configuration;
 using Chamber.Storage;
 using NodaTime;

@@ -1,6 +1,5 @@
 using System.Globalization;
 using Chamber.Core.Climate;
-using Chamber.Service.Commands;
 
 namespace Chamber.Service.Import;
 

@@ -1,7 +1,6 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using Chamber.Core.Climate;
-using Chamber.Service.Commands;
 using Chamber.Service.Configuration;
 
 namespace Chamber.Service.Import;

@@ -1,7 +1,6 @@
 using System.Globalization;
 using System.Text;
 using Chamber.Core.Climate;
-using Chamber.Service.Commands;
 using CsvHelper;
 using NodaTime;
 

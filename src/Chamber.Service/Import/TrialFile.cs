@@ -1,7 +1,6 @@
 using System.Globalization;
 using Chamber.Core.Climate;
 using Chamber.Core.Trials;
-using Chamber.Service.Commands;
 using CsvHelper;
 
 namespace Chamber.Service.Import;

@@ -1,5 +1,4 @@
 using Chamber.Core.Alerts;
-using Chamber.Service.Commands;
 using Chamber.Storage;
 using NodaTime;
 

@@ -1,4 +1,3 @@
-using Chamber.Service.Commands;
 using NodaTime;
 
 namespace Chamber.Service.Notify;

@@ -18,7 +18,7 @@ internal sealed class NoticeChannels : IDisposable
     private readonly PushDevices devices;
     private volatile Chosen chosen;
 
-    /// <exception cref="Commands.BadInputException">A file with a secret cannot be read.</exception>
+    /// <exception cref="BadInputException">A file with a secret cannot be read.</exception>
     public NoticeChannels(NoticeOptions options, DataDirectory data, ChamberStore store, TimeProvider time, Func<Notice, NoticePicture?> draw)
     {
         (this.data, this.time, this.draw) = (data, time, draw);
@@ -34,7 +34,7 @@ internal sealed class NoticeChannels : IDisposable
     public IReadOnlyList<INoticeChannel> OfConfiguration() => chosen.Set;
 
     /// <summary>Takes other options from now on. What is on its way by the old ones is not cut off.</summary>
-    /// <exception cref="Commands.BadInputException">A file with a secret cannot be read.</exception>
+    /// <exception cref="BadInputException">A file with a secret cannot be read.</exception>
     public void Use(NoticeOptions options)
     {
         lock (gate)

@@ -1,8 +1,6 @@
 using System.Globalization;
 using Chamber.Core.Alerts;
 using Chamber.Core.Digests;
-using Chamber.Service.Commands;
-using Chamber.Service.Words;
 using Chamber.Service.Workers;
 using NodaTime;
 using NodaTime.Text;

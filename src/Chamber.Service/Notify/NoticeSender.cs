@@ -1,7 +1,5 @@
 using System.Collections.Concurrent;
 using System.Text.Json;
-using Chamber.Service.Commands;
-using Chamber.Service.Telemetry;
 using Chamber.Storage;
 using NodaTime;
 using NodaTime.Extensions;

@@ -1,7 +1,6 @@
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using System.Text.Json.Serialization;
-using Chamber.Service.Commands;
 using Chamber.Service.Configuration;
 
 namespace Chamber.Service.Notify;

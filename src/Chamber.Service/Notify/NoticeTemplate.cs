@@ -1,5 +1,4 @@
 using System.Text.RegularExpressions;
-using Chamber.Service.Commands;
 
 namespace Chamber.Service.Notify;
 

@@ -1,5 +1,3 @@
-using Chamber.Service.Commands;
-using Chamber.Service.Output;
 using ScottPlot;
 
 namespace Chamber.Service.Plots;

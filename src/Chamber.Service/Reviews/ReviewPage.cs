@@ -2,9 +2,7 @@ using System.Globalization;
 using System.Net;
 using System.Text;
 using Chamber.Core.Climate;
-using Chamber.Service.Commands;
 using Chamber.Service.Plots;
-using Chamber.Service.Words;
 using NodaTime;
 
 namespace Chamber.Service.Reviews;

@@ -1,7 +1,6 @@
 using System.Diagnostics.Metrics;
 using Chamber.Core.Climate;
 using Chamber.Mqtt.Intake;
-using Chamber.Service.Commands;
 using Chamber.Service.Configuration;
 using Chamber.Service.Mirror;
 using Chamber.Storage;

@@ -1,4 +1,3 @@
-using Chamber.Service.Output;
 using Chamber.Service.Workers;
 
 namespace Chamber.Service.Web;

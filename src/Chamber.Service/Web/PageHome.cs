@@ -3,7 +3,6 @@ using Chamber.Core.Climate;
 using Chamber.Service.Commands;
 using Chamber.Service.Configuration;
 using Chamber.Service.Home;
-using Chamber.Service.Words;
 using Chamber.Service.Workers;
 using Chamber.Storage;
 using NodaTime;

@@ -1,4 +1,3 @@
-using Chamber.Service.Commands;
 using Chamber.Service.Workers;
 using NodaTime;
 
@@ -25,7 +24,7 @@ internal sealed record ServiceState(
         var (kept, rolled) = page.Store.Journal.Size();
         var latest = page.Store.Journal.Latest();
         return new(
-            AboutVerb.Version(),
+            ProgramVersion.Text,
             page.Data.Path,
             new[] { page.Data.Database, page.Data.Database + "-wal" }.Where(File.Exists).Sum(file => new FileInfo(file).Length),
             kept,

@@ -4,7 +4,6 @@ using Chamber.Core.Digests;
 using Chamber.Core.Spots;
 using Chamber.Service.Home;
 using Chamber.Service.Notify;
-using Chamber.Service.Output;
 using Chamber.Storage;
 using NodaTime;
 using NodaTime.Text;

@@ -1,10 +1,7 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Notices;
 using Chamber.Service.Configuration;
-using Chamber.Service.Commands;
 using Chamber.Service.Home;
-using Chamber.Service.Telemetry;
-using Chamber.Service.Words;
 using Chamber.Storage;
 using NodaTime;
 

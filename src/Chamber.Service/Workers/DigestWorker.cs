@@ -51,7 +51,7 @@ internal sealed class DigestWorker(Settings settings, NoticeSettings notices, Da
 
             done = day;
         }
-        catch (Exception problem) when (problem is StoreException or Commands.BadInputException)
+        catch (Exception problem) when (problem is StoreException or BadInputException)
         {
             Log.DigestTrouble(logger, Log.Trace(problem), problem.Message);
         }

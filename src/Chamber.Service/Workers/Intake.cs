@@ -2,7 +2,6 @@ using Chamber.Core.Climate;
 using Chamber.Mqtt.Decoding;
 using Chamber.Mqtt.Intake;
 using Chamber.Service.Configuration;
-using Chamber.Service.Telemetry;
 using Chamber.Storage;
 using NodaTime;
 

@@ -52,7 +52,7 @@ internal sealed class MirrorWorker(Settings settings, DataDirectory data, Chambe
         {
             // Asked to stop; the cursor says from where to go on.
         }
-        catch (Commands.BadInputException problem)
+        catch (BadInputException problem)
         {
             Tell(problem.Message);
         }
@@ -92,7 +92,7 @@ internal sealed class MirrorWorker(Settings settings, DataDirectory data, Chambe
             Well();
             return pump.HasMore ? Breath : mirror.Every.ToTimeSpan();
         }
-        catch (Exception problem) when (problem is StoreException or IOException or Commands.BadInputException or FormatException)
+        catch (Exception problem) when (problem is StoreException or IOException or BadInputException or FormatException)
         {
             Tell(problem.Message);
             return wait.Next(null);

@@ -33,11 +33,11 @@ internal static class NoticeParts
         services.AddSingleton<NoticeDesk>();
     }
 
-    /// <exception cref="Commands.BadInputException">A template cannot be used.</exception>
+    /// <exception cref="BadInputException">A template cannot be used.</exception>
     public static NoticeComposer Composer(Settings settings, DataDirectory data, Func<string?>? pageLink = null) =>
         new(NoticeTemplates.Load(data), pageLink ?? (() => settings.Notices.PageLink), settings.Home.Zone ?? MachineZone.Find());
 
-    /// <exception cref="Commands.BadInputException">A file with a secret cannot be read.</exception>
+    /// <exception cref="BadInputException">A file with a secret cannot be read.</exception>
     public static NoticeChannels Channels(Settings settings, DataDirectory data, ChamberStore store, TimeProvider time) => new(
         settings.Notices,
         data,

@@ -1,8 +1,6 @@
 using System.Text.Json;
 using Chamber.Core.Alerts;
 using Chamber.Mqtt;
-using Chamber.Service.Commands;
-using Chamber.Service.Output;
 using NodaTime;
 
 namespace Chamber.Service.Workers;

@@ -1,6 +1,5 @@
 using System.Globalization;
 using Chamber.Service.Configuration;
-using Chamber.Service.Output;
 using Serilog;
 using Serilog.Events;
 using Serilog.Formatting.Compact;

@@ -1,7 +1,6 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Climate;
 using Chamber.Service.Home;
-using Chamber.Service.Telemetry;
 using Chamber.Storage;
 using NodaTime;
 
@@ -87,7 +86,7 @@ internal sealed class WatchWorker(
             pulse.Beat(problem: null);
             return true;
         }
-        catch (Exception problem) when (problem is StoreException or LedgerRefusedException or Commands.BadInputException or FormatException)
+        catch (Exception problem) when (problem is StoreException or LedgerRefusedException or BadInputException or FormatException)
         {
             Say(problem);
             pulse.Beat(problem.Message);

@@ -1,7 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
 using Chamber.Mqtt;
-using Chamber.Service.Output;
 using NodaTime;
 
 namespace Chamber.Service.Workers;

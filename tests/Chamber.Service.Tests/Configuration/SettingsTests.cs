@@ -1,6 +1,5 @@
 using System.Text.Json;
 using Chamber.Core.Climate;
-using Chamber.Service.Commands;
 using Chamber.Service.Configuration;
 using Chamber.Service.Tests.Commands;
 using Chamber.Testing;

@@ -1,4 +1,3 @@
-using Chamber.Service.Commands;
 using Chamber.Service.Web.Access;
 using Chamber.Testing;
 using Microsoft.Extensions.Time.Testing;

@@ -1,6 +1,5 @@
 using System.Net;
 using System.Text.Json;
-using Chamber.Service.Output;
 using Chamber.Service.Workers;
 using Chamber.Storage;
 using Chamber.Testing;

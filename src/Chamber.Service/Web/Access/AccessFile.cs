@@ -1,6 +1,5 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
-using Chamber.Service.Commands;
 using Chamber.Service.Configuration;
 
 namespace Chamber.Service.Web.Access;

@@ -1,5 +1,4 @@
 using System.Security.Cryptography;
-using Chamber.Service.Commands;
 using Microsoft.AspNetCore.Identity;
 
 namespace Chamber.Service.Web.Access;

@@ -1,6 +1,5 @@
 using Chamber.Core.Alerts;
 using Chamber.Service.Commands;
-using Chamber.Service.Words;
 using NodaTime;
 
 namespace Chamber.Service.Web.Api;

@@ -5,10 +5,7 @@ using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
-using Chamber.Service.Commands;
 using Chamber.Service.Configuration;
-using Chamber.Service.Output;
-using Chamber.Service.Words;
 using NodaTime;
 using NodaTime.Text;
 
@@ -30,7 +27,7 @@ internal static class ApiJson
             new Word<ProbeId>(text => new(text), id => id.Text),
             new Word<SpotId>(text => new(text), id => id.Text),
             new Word<CropId>(text => new(text), id => id.Text),
-            new Word<LocalDate>(TodoVerb.Day, LocalDatePattern.Iso.Format),
+            new Word<LocalDate>(DayText.Parse, LocalDatePattern.Iso.Format),
             new Word<LocalTime>(SettingsText.ParseTime, SettingsText.ShowTime),
             new Length(),
         ];

@@ -1,7 +1,6 @@
 using System.Text.Json;
 using System.Text.RegularExpressions;
 using Chamber.Core.Batches;
-using Chamber.Service.Commands;
 using Chamber.Service.Web.Access;
 using Chamber.Storage;
 using Microsoft.AspNetCore.Diagnostics;

@@ -18,7 +18,7 @@ internal static class HomeRoutes
         reads = reads.MapGroup(string.Empty).WithTags("Home");
         writes = writes.MapGroup(string.Empty).WithTags("Home");
         reads.MapGet("/home", (PageHome page, DataDirectory data, HttpContext context) => new HomeAnswer(
-            AboutVerb.Version(), data.Path, page.Now, page.Zone.Id, context.User.Identity?.Name, context.User.IsInRole(Access.AccessModule.Change)))
+            ProgramVersion.Text, data.Path, page.Now, page.Zone.Id, context.User.Identity?.Name, context.User.IsInRole(Access.AccessModule.Change)))
             .WithName("Home").WithSummary("Which version this is, its time and zone, and who is asking.");
         reads.MapGet("/today", (PageHome page, int? days) => new HomeToday(page.Read(), page.Now).Read(new WordStyle(false, page.Zone), Days(days)))
             .WithName("Today").WithSummary("What needs a hand now, in order of what it costs to wait, and what is coming.").ProducesProblem(StatusCodes.Status400BadRequest);

@@ -1,4 +1,3 @@
-using Chamber.Service.Commands;
 using Chamber.Service.Configuration;
 using Chamber.Service.Web.Access;
 using Microsoft.AspNetCore.Http.HttpResults;

@@ -37,7 +37,7 @@ internal static class PlanRoutes
         var wanted = BadInputException.In("crop", () => crops.Length > 0 ? Array.ConvertAll(crops, text => Wanted.Parse(home.Catalog, text)) : throw new FormatException("Name at least one crop: crop=tomato:12."));
         var share = frostChance ?? 0.5;
         var frost = new LastFrost(
-            BadInputException.In("lastFrost", () => TodoVerb.Day(lastFrost)),
+            BadInputException.In("lastFrost", () => DayText.Parse(lastFrost)),
             share is > 0 and < 1 ? share : throw BadInputException.In("frostChance", "frostChance lies between 0 and 1, both left out."));
         var place = spot is null ? null : BadInputException.In("spot", () => home.RequireSpot(spot));
         var plans = Array.ConvertAll(wanted, one => CropDates.Of(home, page.Now, one, frost, place, Array.ConvertAll(wanted, other => other.Crop)));

@@ -7,7 +7,6 @@ using Chamber.Service.Configuration;
 using Chamber.Service.Export;
 using Chamber.Service.Home;
 using Chamber.Service.Labels;
-using Chamber.Service.Output;
 using Chamber.Storage;
 using Microsoft.AspNetCore.Http.HttpResults;
 

@@ -3,7 +3,6 @@ using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Spots;
 using Chamber.Service.Home;
-using Chamber.Service.Words;
 using NodaTime;
 
 namespace Chamber.Service.Web.Growing;

@@ -42,13 +42,13 @@ public sealed class Recording
         Instant? at = null;
         Do(
             batches => at = batches.Lose(id.Text, new(plants, cause)).Losses[^1].At,
-            () => $"{id}: {plants} lost to {Commands.Choice.Words(cause)}",
+            () => $"{id}: {plants} lost to {Choice.Words(cause)}",
             batches => batches.TakeBackLoss(id.Text, at!.Value));
     }
 
     public void Move(BatchId id, string spot) => Do(batches => batches.Move(id.Text, new(spot)), () => $"{id} stands on {spot}", null);
 
-    public void PlantOut(BatchId id, LocalDate day) => Do(batches => batches.PlantOut(id.Text, day), () => $"{id} is to be planted out on {Words.TimeText.ShowDay(day, page.Today)}", null);
+    public void PlantOut(BatchId id, LocalDate day) => Do(batches => batches.PlantOut(id.Text, day), () => $"{id} is to be planted out on {TimeText.ShowDay(day, page.Today)}", null);
 
     public void End(BatchId id) => Do(batches => batches.End(id.Text, new()), () => $"{id} has ended", batches => batches.Reopen(id.Text));
 

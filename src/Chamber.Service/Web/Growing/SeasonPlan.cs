@@ -1,7 +1,6 @@
 using Chamber.Core.Plans;
 using Chamber.Service.Commands;
 using Chamber.Service.Home;
-using Chamber.Service.Words;
 using NodaTime;
 
 namespace Chamber.Service.Web.Growing;
@@ -113,7 +112,7 @@ internal sealed class SeasonPlanner(HomeReader home, Instant now)
         [
             (costs.Sum(cost => cost.Seed), "seed {0}"),
             (costs.Sum(cost => cost.Mix), "mix {0}"),
-            (costs.Sum(cost => cost.Heat), $"electricity {{0}} for {Output.Screen.Number(costs.Sum(cost => cost.KilowattHours))} kWh"),
+            (costs.Sum(cost => cost.Heat), $"electricity {{0}} for {PlainText.Number(costs.Sum(cost => cost.KilowattHours))} kWh"),
             (costs.Sum(cost => cost.Containers), "pots {0}"),
         ];
         var said = $"All of it costs {ShareText.Show(total)}: {string.Join(", ", parts.Where(part => part.Amount > 0).Select(part => part.Words.Replace("{0}", ShareText.Show(part.Amount), StringComparison.Ordinal)))}.";

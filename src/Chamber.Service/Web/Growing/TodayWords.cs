@@ -1,6 +1,5 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
-using Chamber.Service.Commands;
 using Chamber.Service.Home;
 
 namespace Chamber.Service.Web.Growing;

@@ -1,6 +1,5 @@
 using System.Globalization;
 using Chamber.Core.Climate;
-using Chamber.Service.Words;
 using NodaTime;
 
 namespace Chamber.Service.Web.Places;

@@ -20,7 +20,7 @@ internal enum SpotSpan
 internal static class SpotChart
 {
     /// <summary>How a span reads after "the last".</summary>
-    public static string Words(SpotSpan span) => Commands.Choice.Words(span);
+    public static string Words(SpotSpan span) => Choice.Words(span);
 
     /// <summary>The chart; null when nothing was measured.</summary>
     public static ChartModel? Of(HomeReader home, SpotId spot, Crop? crop, SpotSpan span, Instant now)

@@ -1,5 +1,4 @@
 using Chamber.Core.Crops;
-using Chamber.Service.Commands;
 using Chamber.Service.Home;
 using Chamber.Service.Tests.Commands;
 using Chamber.Service.Web.Growing;

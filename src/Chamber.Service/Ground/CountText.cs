@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace Chamber.Service.Words;
+namespace Chamber.Service.Ground;
 
 /// <summary>A number with the word for what is counted.</summary>
 internal static class CountText

@@ -1,6 +1,6 @@
 using System.Text;
 
-namespace Chamber.Service.Commands;
+namespace Chamber.Service.Ground;
 
 /// <summary>Words of the domain as they are typed and shown: <c>DampTowel</c> is <c>damp-towel</c>.</summary>
 internal static class Choice

@@ -1,6 +1,6 @@
 using NodaTime;
 
-namespace Chamber.Service.Words;
+namespace Chamber.Service.Ground;
 
 /// <summary>Days to come as people say them: <c>Thursday to Saturday</c>, <c>today or tomorrow</c>, <c>any day now, by Friday</c>.</summary>
 internal static class CountdownText

@@ -1,7 +1,6 @@
-using Chamber.Service.Words;
 using NodaTime;
 
-namespace Chamber.Service.Tests.Words;
+namespace Chamber.Service.Tests.Ground;
 
 /// <summary>Days of the calendar by hand.</summary>
 public class CountdownTextTests

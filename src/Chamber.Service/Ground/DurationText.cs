@@ -1,7 +1,7 @@
 using System.Globalization;
 using NodaTime;
 
-namespace Chamber.Service.Words;
+namespace Chamber.Service.Ground;
 
 /// <summary>Lengths of time as people write them: <c>30s</c>, <c>90min</c>, <c>2h</c>, <c>1.5d</c>, <c>2w</c>; and as they are shown.</summary>
 internal static class DurationText

@@ -3,7 +3,7 @@ using Serilog.Events;
 using Serilog.Formatting;
 using Serilog.Formatting.Display;
 
-namespace Chamber.Service.Output;
+namespace Chamber.Service.Workers;
 
 /// <summary>
 /// Lines for the journal of the system: each begins with its priority in angle brackets, as sd-daemon(3) says, so that journald and

@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace Chamber.Service.Words;
+namespace Chamber.Service.Ground;
 
 /// <summary>Shares and money as people write them.</summary>
 internal static class ShareText

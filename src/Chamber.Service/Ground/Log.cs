@@ -1,7 +1,7 @@
 using Chamber.Core.Alerts;
 using Chamber.Storage;
 
-namespace Chamber.Service;
+namespace Chamber.Service.Ground;
 
 /// <summary>What this assembly tells the operator. Ids 3000 to 3099, never given twice.</summary>
 internal static partial class Log

@@ -1,4 +1,4 @@
-namespace Chamber.Service.Commands;
+namespace Chamber.Service.Ground;
 
 /// <summary>What is the matter with what was asked.</summary>
 internal enum BadInputKind

@@ -1,7 +1,6 @@
-using Chamber.Service.Words;
 using NodaTime;
 
-namespace Chamber.Service.Tests.Words;
+namespace Chamber.Service.Tests.Ground;
 
 /// <summary>Times and lengths of time by hand and by the tz database.</summary>
 public class WordsTests

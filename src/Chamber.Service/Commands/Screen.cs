@@ -1,9 +1,7 @@
-using System.Globalization;
 using Chamber.Core.Climate;
-using Chamber.Service.Commands;
 using Spectre.Console;
 
-namespace Chamber.Service.Output;
+namespace Chamber.Service.Commands;
 
 /// <summary>
 /// Words and tables for people. Colours and bold only on a terminal, and never when NO_COLOR is set; then the same text
@@ -106,11 +104,4 @@ internal sealed class Screen
         };
         return column.Padding(0, 0, last ? 0 : 2, 0);
     }
-
-    /// <summary>With a capital, to begin a sentence.</summary>
-    public static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
-
-    /// <summary>A number for people, at most <paramref name="decimals"/> places.</summary>
-    public static string Number(double value, int decimals = 1) =>
-        value.ToString(decimals == 0 ? "0" : "0." + new string('#', decimals), CultureInfo.InvariantCulture);
 }

@@ -1,7 +1,7 @@
 using System.Diagnostics;
 using System.Diagnostics.Metrics;
 
-namespace Chamber.Service.Telemetry;
+namespace Chamber.Service.Ground;
 
 /// <summary>
 /// What the running service measures of itself as it happens, and the spans of its work. While nobody listens a histogram takes

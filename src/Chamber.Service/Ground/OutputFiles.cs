@@ -1,6 +1,5 @@
-using Chamber.Service.Commands;
 
-namespace Chamber.Service.Output;
+namespace Chamber.Service.Ground;
 
 /// <summary>Files that a person asked for.</summary>
 internal static class OutputFiles

@@ -5,7 +5,7 @@ using System.Text.Json.Serialization;
 using NodaTime;
 using NodaTime.Text;
 
-namespace Chamber.Service.Output;
+namespace Chamber.Service.Ground;
 
 /// <summary>
 /// Answers for programs: camelCase names, temperatures as °C numbers, warm-hours as °C·h, durations in hours, times as

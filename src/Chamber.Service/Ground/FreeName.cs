@@ -1,4 +1,4 @@
-namespace Chamber.Service.Words;
+namespace Chamber.Service.Ground;
 
 /// <summary>A name that nobody has taken.</summary>
 internal static class FreeName

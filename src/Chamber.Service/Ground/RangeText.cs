@@ -1,7 +1,7 @@
 using System.Globalization;
 using NodaTime;
 
-namespace Chamber.Service.Words;
+namespace Chamber.Service.Ground;
 
 /// <summary>Intervals in plain words, the answer first: <c>6 days, likely 5 to 8</c>.</summary>
 internal static class RangeText
