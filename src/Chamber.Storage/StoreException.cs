@@ -48,7 +48,7 @@ public enum StoreFault
 /// </summary>
 public sealed class StoreException : Exception
 {
-    private const string Restore = "Stop the service, keep a copy of the file, and restore the newest backup (chamber doctor says whether it is whole).";
+    private const string Restore = "Stop the service, keep a copy of the file, and restore the newest backup (chamber check says whether it is whole).";
 
     internal StoreException(StoreFault fault, string path, string what, string mend, Exception? inner = null)
         : base($"{path}: {what} {mend}", inner)

@@ -14,24 +14,21 @@ internal static class BoardList
     private static readonly BoardChoice Spot = new("spot", "Spot", Name(Measurements.Station, "present"));
     private static readonly BoardChoice Batch = new("batch", "Batch", Name(Measurements.Warmth, "seeds"));
 
-    public static IReadOnlyList<Board> All { get; } = [Fleet(), OneSpot(), OneBatch(), ServiceBoard.Make()];
+    public static IReadOnlyList<Board> All { get; } = [WholeHome(), OneSpot(), OneBatch(), ServiceBoard.Make()];
 
-    private static Board Fleet() => new(
-        "chamber-fleet",
-        "Chamber: all spots",
-        "Every spot, probe and batch of the home at a glance.",
-        "now-7d",
+    private static Board WholeHome() => new(
+        "chamber-home",
+        "Chamber: the home today",
+        "How warm it is where, what wants a hand, and how far each batch has come.",
+        "now-3d",
         [],
         [
-            new("stat", "Alerts that are open", Plain, new BoardQuery($"sum({Last(Measurements.Alert, "open", "90d")})")) { Width = 6, Height = 4, Description = "Opened within 90 days." },
-            new("stat", "The worst of them", Plain, new BoardQuery($"max({Last(Measurements.Alert, "severity", "90d")} * {Last(Measurements.Alert, "open", "90d")})")) { Width = 6, Height = 4, Description = "1 note, 2 warning, 3 urgent, 4 danger." },
-            new("stat", "Batches under way", Plain, new BoardQuery($"count({Last(Measurements.Stay, "present", "2h")})")) { Width = 6, Height = 4 },
-            new("stat", "Probes that spoke today", Plain, new BoardQuery($"count({Last(Measurements.Reading, "temperature_celsius", "1d")})")) { Width = 6, Height = 4 },
-            new("timeseries", "Temperature by spot", Degrees, new BoardQuery(BySpot("temperature_celsius"), "{{spot}}")) { Width = 24, Height = 10 },
-            new("timeseries", "Relative humidity by spot", Percent, new BoardQuery(BySpot("humidity_percent"), "{{spot}}")),
-            new("bargauge", "Silent since", Seconds, new BoardQuery($"time() - tlast_over_time({Name(Measurements.Reading, "temperature_celsius")}[7d])", "{{probe}}")),
-            new("bargauge", "Warm-hours, as a share of what half of the crop needs", Percent, new BoardQuery($"100 * {Last(Measurements.Warmth, "warm_hours", "2h")} / {Last(Measurements.Warmth, "warm_hours_half", "2h")}", "{{batch}} ({{crop}})")),
-            new("table", "Suitability", Plain, new BoardQuery(Last(Measurements.Suitability, "score", "26h"), "{{spot}}: {{crop}}")),
+            new("timeseries", "Temperature by spot", Degrees, new BoardQuery(BySpot("temperature_celsius"), "{{spot}}")) { Width = 16, Height = 11 },
+            new("bargauge", "Alerts that are open: 1 note, 2 warning, 3 urgent, 4 danger", Plain, new BoardQuery($"{Last(Measurements.Alert, "severity", "90d")} * {Last(Measurements.Alert, "open", "90d")} > 0", "{{subject}}: {{kind}}")) { Width = 8, Height = 11, Description = "Opened within 90 days." },
+            new("bargauge", "Warm-hours, as a share of what half of the crop needs", Percent, new BoardQuery($"100 * {Last(Measurements.Warmth, "warm_hours", "2h")} / {Last(Measurements.Warmth, "warm_hours_half", "2h")}", "{{batch}} ({{crop}})")) { Width = 8 },
+            new("table", "Suitability", Plain, new BoardQuery(Last(Measurements.Suitability, "score", "26h"), "{{spot}}: {{crop}}")) { Width = 8 },
+            new("bargauge", "Silent since", Seconds, new BoardQuery($"time() - tlast_over_time({Name(Measurements.Reading, "temperature_celsius")}[7d])", "{{probe}}")) { Width = 8 },
+            new("timeseries", "Relative humidity by spot", Percent, new BoardQuery(BySpot("humidity_percent"), "{{spot}}")) { Width = 24, Height = 6 },
         ]);
 
     private static Board OneSpot() => new(

@@ -1,8 +1,8 @@
-using Chamber.Service.Doctor;
+using Chamber.Service.Checks;
 
 namespace Chamber.Service.Commands;
 
-/// <summary>How <c>check</c> and <c>doctor</c> tell what they found.</summary>
+/// <summary>How <c>check</c> tells what it found.</summary>
 internal static class FindingsScreen
 {
     public static void Show(Screen screen, IReadOnlyList<Finding> findings)

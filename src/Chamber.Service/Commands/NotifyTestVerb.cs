@@ -1,5 +1,5 @@
 using System.CommandLine;
-using Chamber.Service.Doctor;
+using Chamber.Service.Checks;
 using Chamber.Service.Notify;
 using Chamber.Service.Workers;
 

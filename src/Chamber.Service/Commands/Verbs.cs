@@ -52,7 +52,6 @@ internal static class Verbs
         ["notices"] = NoticesVerb.Create,
         ["notify-test"] = NotifyTestVerb.Create,
         ["check"] = CheckVerb.Create,
-        ["doctor"] = DoctorVerb.Create,
         ["backup"] = BackupVerb.Create,
         ["restore"] = BackupVerb.CreateRestore,
         ["mirror"] = MirrorVerb.Create,
@@ -63,11 +62,25 @@ internal static class Verbs
         ["about"] = AboutVerb.Create,
     };
 
+    /// <summary>Names that verbs had once. They are still understood, and no help lists them.</summary>
+    private static readonly Dictionary<string, string> Former = new(StringComparer.Ordinal) { ["doctor"] = "check" };
+
     public static IEnumerable<string> Names => Makers.Keys;
 
     public static IEnumerable<Command> All() => Makers.Values.Select(make => make());
 
-    /// <summary>The one that the command line begins with; all when it begins with something else.</summary>
+    /// <summary>The one that the command line begins with; all, also by their former names, when it begins with something else.</summary>
     public static IEnumerable<Command> For(IReadOnlyList<string> arguments) =>
-        arguments.Count > 0 && Makers.TryGetValue(arguments[0], out var make) ? [make()] : All();
+        arguments.Count > 0 && Makers.TryGetValue(arguments[0], out var make) ? [make()] : [.. All(), .. Former.Select(name => Hidden(name.Key, Makers[name.Value]()))];
+
+    private static Command Hidden(string name, Command now)
+    {
+        var former = new Command(name, now.Description) { Hidden = true, Action = now.Action };
+        foreach (var option in now.Options)
+        {
+            former.Add(option);
+        }
+
+        return former;
+    }
 }

@@ -16,7 +16,7 @@ public sealed class DocumentedLinesRunTests
         ["demo"] = "the service on a simulated home, until it is stopped: DemoRunTests",
         ["demo --speed 300 --seed 7"] = "as demo",
         ["run --data /var/lib/chamber"] = "as run; and that is the data of the Debian package",
-        ["doctor --data /var/lib/chamber --json"] = "the data of the Debian package, which belongs to its own user: DebianPackageTests",
+        ["check --data /var/lib/chamber --json"] = "the data of the Debian package, which belongs to its own user: DebianPackageTests",
         ["spots --data /var/lib/chamber"] = "the data of the Debian package, which belongs to its own user: DebianPackageTests",
     };
 

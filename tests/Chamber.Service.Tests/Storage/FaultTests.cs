@@ -128,7 +128,7 @@ public sealed class FaultTests : IDisposable
 
         using var damaged = file.Open();
         var thrown = Assert.Throws<StoreException>(() => damaged.Journal.Read(Shelf, Always).Count());
-        Assert.Equal((StoreFault.Corrupt, $"{file.Path}: the file is damaged. Stop the service, keep a copy of the file, and restore the newest backup (chamber doctor says whether it is whole)."), (thrown.Fault, thrown.Message));
+        Assert.Equal((StoreFault.Corrupt, $"{file.Path}: the file is damaged. Stop the service, keep a copy of the file, and restore the newest backup (chamber check says whether it is whole)."), (thrown.Fault, thrown.Message));
         Assert.Equal(thrown.Message, damaged.Damage);
         Assert.Equal("Europe/Lisbon", damaged.Ledger.Settings.Get("zone"));
         var refused = Assert.Throws<StoreException>(() => damaged.BackUp(file.Beside("copy.db")));

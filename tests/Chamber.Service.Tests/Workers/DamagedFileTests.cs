@@ -17,7 +17,7 @@ public sealed class DamagedFileTests : IDisposable
 {
     private const int PageSize = 4096;
     private const int Seed = 20261129;
-    private const string Said = "chamber.db: the file is damaged. Stop the service, keep a copy of the file, and restore the newest backup (chamber doctor says whether it is whole).";
+    private const string Said = "chamber.db: the file is damaged. Stop the service, keep a copy of the file, and restore the newest backup (chamber check says whether it is whole).";
 
     private readonly TempFolder folder = new();
     private readonly HttpClient http = new();
@@ -63,7 +63,7 @@ public sealed class DamagedFileTests : IDisposable
         var backup = await ChamberProcess.Run("backup", folder.File("copy.db"), "--data", folder.Path);
         Assert.Equal((1, false), (backup.ExitCode, File.Exists(folder.File("copy.db"))));
         Assert.Contains(Said, backup.Errors, StringComparison.Ordinal);
-        Assert.Contains("damaged", (await ChamberProcess.Run("doctor", "--data", folder.Path)).Output, StringComparison.Ordinal);
+        Assert.Contains("damaged", (await ChamberProcess.Run("check", "--data", folder.Path)).Output, StringComparison.Ordinal);
         Assert.False(service.HasExited);
         service.AskToStop();
         Assert.Equal(0, (await service.End()).ExitCode);

@@ -1,6 +1,6 @@
 using Chamber.Service.Configuration;
 
-namespace Chamber.Service.Doctor;
+namespace Chamber.Service.Checks;
 
 /// <summary>Looks at who may read and write the files.</summary>
 internal static class AccessFindings
@@ -34,7 +34,7 @@ internal static class AccessFindings
 
     private static Finding? Folder(string path)
     {
-        var trial = Path.Combine(path, $".doctor-{Environment.ProcessId}");
+        var trial = Path.Combine(path, $".check-{Environment.ProcessId}");
         try
         {
             File.WriteAllBytes(trial, []);

@@ -1,7 +1,7 @@
 using Chamber.Service.Configuration;
 using Chamber.Service.Mirror;
 
-namespace Chamber.Service.Doctor;
+namespace Chamber.Service.Checks;
 
 /// <summary>Looks at the server of the long history, where there is one.</summary>
 internal static class MirrorFindings

@@ -1,7 +1,7 @@
 using System.Runtime.InteropServices;
 using NodaTime;
 
-namespace Chamber.Service.Doctor;
+namespace Chamber.Service.Checks;
 
 /// <summary>Looks at the clock: a wrong one puts every reading at the wrong place.</summary>
 internal static class ClockFindings

@@ -4,33 +4,37 @@ using Chamber.Service.Home;
 using Chamber.Storage;
 using NodaTime;
 
-namespace Chamber.Service.Doctor;
+namespace Chamber.Service.Checks;
 
 /// <summary>Looks at everything that can be wrong with a home's installation. Changes nothing, and goes on where something is broken.</summary>
 /// <param name="data">The data directory.</param>
 /// <param name="environment">The environment, which may override settings.</param>
-/// <param name="now">The home's time.</param>
-/// <param name="show">Shows a time to a person.</param>
-internal sealed class HomeDoctor(DataDirectory data, IEnumerable<KeyValuePair<string, string>> environment, Instant now, Func<Instant, string> show)
+/// <param name="clock">The home's clock.</param>
+internal sealed class HomeCheck(DataDirectory data, IEnumerable<KeyValuePair<string, string>> environment, TimeProvider clock)
 {
     private static readonly Duration Silence = Duration.FromHours(12);
+
+    private readonly Instant now = Instant.FromDateTimeOffset(clock.GetUtcNow());
+
+    /// <summary>Opens the data file and the newest backup without reading them through.</summary>
+    public bool Quick { get; init; }
 
     public async Task<IReadOnlyList<Finding>> Look(CancellationToken cancel)
     {
         var (settings, configuration) = Configuration();
         var zone = settings.Home.Zone ?? MachineZone.Find();
-        var file = DataFindings.File(data);
+        var file = DataFindings.File(data, Quick);
         var findings = new List<Finding> { configuration, file };
         if (File.Exists(data.Database) && file.Good)
         {
-            findings.AddRange(Stored(zone));
+            findings.AddRange(Stored(settings, zone));
         }
 
         findings.AddRange(Optional(ClockFindings.Kept()));
         findings.Add(DataFindings.Disk(data));
         findings.AddRange(AccessFindings.All(settings, data));
         findings.AddRange(DataFindings.KeptAside(data));
-        findings.Add(DataFindings.Backups(settings, data, zone, now));
+        findings.Add(DataFindings.Backups(settings, data, zone, now, Quick));
         findings.Add(await BrokerFindings.Broker(settings, data, cancel));
         findings.AddRange(await MirrorFindings.All(settings, data, cancel));
         return findings;
@@ -51,7 +55,7 @@ internal sealed class HomeDoctor(DataDirectory data, IEnumerable<KeyValuePair<st
         }
     }
 
-    private IEnumerable<Finding> Stored(DateTimeZone zone)
+    private IEnumerable<Finding> Stored(Settings settings, DateTimeZone zone)
     {
         ChamberStore store;
         try
@@ -65,7 +69,7 @@ internal sealed class HomeDoctor(DataDirectory data, IEnumerable<KeyValuePair<st
 
         using (store)
         {
-            return [Crops(store), .. Readings(store, zone), Notices(store)];
+            return [Crops(store), .. Readings(store, zone), new NoticeFindings(settings, data, store, clock, at => Show(at, zone)).Find()];
         }
     }
 
@@ -85,24 +89,14 @@ internal sealed class HomeDoctor(DataDirectory data, IEnumerable<KeyValuePair<st
     {
         var latest = store.Journal.Latest();
         Instant? newest = latest.Count == 0 ? null : latest.Max(reading => reading.ReceivedAt);
-        yield return ClockFindings.Clock(newest, now, zone, show);
+        yield return ClockFindings.Clock(newest, now, zone, at => Show(at, zone));
         yield return newest switch
         {
-            null => Finding.Note("readings", "none has arrived yet", "connect a sensor (docs/topics.md), or write down a thermometer: chamber read SPOT 26.5C"),
-            { } last when now - last > Silence => Finding.Note("readings", $"the last arrived {show(last)}", "look whether the service runs and the sensors have power: chamber probes"),
-            { } last => Finding.Fine("readings", $"{latest.Count} {(latest.Count == 1 ? "probe has" : "probes have")} spoken, the last {show(last)}"),
+            null => Finding.Note("readings", "none has arrived yet", "connect a sensor (docs/topics.md), or write down a thermometer: chamber read SPOT 23.5C"),
+            { } last when now - last > Silence => Finding.Note("readings", $"the last arrived {Show(last, zone)}", "look whether the service runs and the sensors have power: chamber probes"),
+            { } last => Finding.Fine("readings", $"{latest.Count} {(latest.Count == 1 ? "probe has" : "probes have")} spoken, the last {Show(last, zone)}"),
         };
     }
 
-    private Finding Notices(ChamberStore store)
-    {
-        if (store.Ledger.Notices.Dead(limit: NoticeOutbox.DeadMax) is [var last, ..] dead)
-        {
-            return Finding.Note("notices", $"{dead.Count} could not be sent and were given up, the last by {last.Channel}: {last.Error}", "mend that channel under notices in chamber.json, then: chamber notices resend all");
-        }
-
-        return store.Ledger.Notices.NextAt() is { } next && now - next > Silence
-            ? Finding.Note("notices", $"one waits to be sent since {show(next)}", "start the service: chamber run")
-            : Finding.Fine("notices", "nothing is stuck");
-    }
+    private string Show(Instant at, DateTimeZone zone) => TimeText.Show(at, zone, now);
 }

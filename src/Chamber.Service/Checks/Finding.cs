@@ -1,4 +1,4 @@
-namespace Chamber.Service.Doctor;
+namespace Chamber.Service.Checks;
 
 /// <summary>How bad it is.</summary>
 internal enum FindingState

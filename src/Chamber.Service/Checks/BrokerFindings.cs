@@ -4,7 +4,7 @@ using Chamber.Mqtt.Connection;
 using Chamber.Service.Configuration;
 using Chamber.Service.Workers;
 
-namespace Chamber.Service.Doctor;
+namespace Chamber.Service.Checks;
 
 /// <summary>Looks at where readings come in.</summary>
 internal static class BrokerFindings

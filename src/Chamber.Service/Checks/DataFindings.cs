@@ -4,7 +4,7 @@ using Chamber.Service.Configuration;
 using Chamber.Storage;
 using NodaTime;
 
-namespace Chamber.Service.Doctor;
+namespace Chamber.Service.Checks;
 
 /// <summary>Looks at the data file, its disk and its backups.</summary>
 internal static class DataFindings
@@ -14,8 +14,8 @@ internal static class DataFindings
 
     private const int BackupDaysMax = 2;
 
-    /// <summary>Reads the whole data file through, as a backup is.</summary>
-    public static Finding File(DataDirectory data)
+    /// <summary>Whether the data file is whole: read through as a backup is, or only opened.</summary>
+    public static Finding File(DataDirectory data, bool quick)
     {
         if (!System.IO.File.Exists(data.Database))
         {
@@ -24,6 +24,13 @@ internal static class DataFindings
 
         try
         {
+            if (quick)
+            {
+                using var store = ChamberStore.Open(data.Database, new() { ReadOnly = true });
+                var (readings, rolled) = store.Journal.Size();
+                return Finding.Fine("data file", string.Create(CultureInfo.InvariantCulture, $"{data.Database}: {CountText.Of(readings, "reading")}, {rolled:#,0} summed up"));
+            }
+
             var report = ChamberStore.Verify(data.Database);
             return Finding.Fine("data file", string.Create(
                 CultureInfo.InvariantCulture,
@@ -43,8 +50,8 @@ internal static class DataFindings
             : Finding.Wrong("disk", string.Create(CultureInfo.InvariantCulture, $"{room / 1e6:0} MB free where {data.Path} is"), "make room, or name another directory with --data");
     }
 
-    /// <summary>Whether there is a young backup, and whether it would bring everything back.</summary>
-    public static Finding Backups(Settings settings, DataDirectory data, DateTimeZone zone, Instant now)
+    /// <summary>Whether there is a young backup and, unless <paramref name="quick"/>, whether it would bring everything back.</summary>
+    public static Finding Backups(Settings settings, DataDirectory data, DateTimeZone zone, Instant now, bool quick)
     {
         var backups = new ScheduledBackups(settings.Backups, data, zone);
         if (!Directory.Exists(backups.Folder) && settings.Backups is { On: true, Folder: not null })
@@ -58,9 +65,9 @@ internal static class DataFindings
         }
 
         var age = now - Instant.FromDateTimeUtc(newest.LastWriteTimeUtc);
-        return Whole(newest, age) ?? (age.TotalDays > BackupDaysMax
+        return (quick ? null : Whole(newest, age)) ?? (age.TotalDays > BackupDaysMax
             ? new("backups", settings.Backups.On ? FindingState.Wrong : FindingState.Note, $"the newest, {newest.Name}, is {age.Days} days old", "chamber backup; the log says why the one by schedule failed")
-            : Finding.Fine("backups", $"{newest.Name} is whole"));
+            : Finding.Fine("backups", quick ? $"the newest is {newest.Name}" : $"{newest.Name} is whole"));
     }
 
     /// <summary>Files that were kept for a way back and that nobody needs for ever.</summary>

@@ -3,9 +3,9 @@ using Chamber.Service.Tests.Commands;
 using Chamber.Storage;
 using Chamber.Testing;
 
-namespace Chamber.Service.Tests.Doctor;
+namespace Chamber.Service.Tests.Checks;
 
-public sealed class DoctorTests : IDisposable
+public sealed class CheckTests : IDisposable
 {
     private readonly HomeRig home = new();
 
@@ -79,7 +79,7 @@ public sealed class DoctorTests : IDisposable
     }
 
     [Fact]
-    public async Task Settings_that_cannot_be_read_do_not_keep_the_doctor_from_the_rest()
+    public async Task Settings_that_cannot_be_read_do_not_keep_it_from_looking_at_the_rest()
     {
         home.Write("chamber.json", """{ "brocker": {} }""");
         var (code, findings) = await Look();
@@ -113,9 +113,37 @@ public sealed class DoctorTests : IDisposable
 
     public void Dispose() => home.Dispose();
 
-    private async Task<(int Code, Dictionary<string, (string State, string Says, string? Mend)> Findings)> Look()
+    [Fact]
+    public async Task Quickly_it_finds_the_same_and_reads_nothing_through()
     {
-        var outcome = await home.Run("doctor", "--json");
+        await home.Do("spot add shelf", "read shelf 21C", "backup");
+        await Damage(Directory.GetFiles(home.File("backups"))[0]);
+
+        var (code, findings) = await Look("--quick");
+        Assert.Equal((0, "good"), (code, findings["backups"].State));
+        Assert.Equal((await Look()).Findings.Keys, findings.Keys);
+    }
+
+    [Fact]
+    public async Task Its_former_name_is_understood_and_in_no_help()
+    {
+        Assert.Equal((await home.Run("check")).Out, (await home.Run("doctor")).Out);
+        Assert.DoesNotContain("doctor", (await home.Run("--help")).Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Times_are_in_the_zone_of_the_home()
+    {
+        home.Write("chamber.json", """{ "home": { "zone": "Asia/Kathmandu" } }""");
+        await home.Do("spot add shelf", "read shelf 21C");
+        var local = NodaTime.Instant.FromDateTimeOffset(home.Clock.GetUtcNow()).InZone(NodaTime.DateTimeZoneProviders.Tzdb["Asia/Kathmandu"]);
+        var told = (await Look()).Findings;
+        Assert.All([told["clock"], told["readings"]], finding => Assert.Contains(local.ToString("HH:mm", System.Globalization.CultureInfo.InvariantCulture), finding.Says, StringComparison.Ordinal));
+    }
+
+    private async Task<(int Code, Dictionary<string, (string State, string Says, string? Mend)> Findings)> Look(params string[] options)
+    {
+        var outcome = await home.Run(["check", "--json", .. options]);
         Assert.Equal(string.Empty, outcome.Error);
         var findings = JsonDocument.Parse(outcome.Out).RootElement.EnumerateArray().ToDictionary(
             finding => finding.GetProperty("what").GetString()!,
