@@ -16,7 +16,7 @@ public class LearningBenchmarks
 {
     private const int HomeBatches = 200;
     private static readonly Instant Start = Instant.FromUtc(2026, 3, 1, 8, 0);
-    private static readonly string[] Names = ["tomato", "cucumber", "lettuce", "onion", "basil"];
+    private static readonly string[] Names = ["tomato", "broccoli", "lettuce", "onion", "basil"];
 
     private readonly Crop tomato = CropCatalog.Shipped.Require("tomato");
     private EmergencePrior prior = null!;

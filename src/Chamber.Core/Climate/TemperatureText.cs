@@ -3,8 +3,8 @@ using System.Globalization;
 namespace Chamber.Core.Climate;
 
 /// <summary>
-/// A temperature as a person writes it, always with its unit: <c>80F</c>, <c>26.5C</c>, <c>26.5 °C</c>.
-/// A bare number is refused, because 80 and 27 are both everyday temperatures of the same shelf.
+/// A temperature as a person writes it, always with its unit: <c>71F</c>, <c>21.5C</c>, <c>21.5 °C</c>.
+/// A bare number is refused, because 70 and 21 are the same everyday shelf on two scales.
 /// </summary>
 public static class TemperatureText
 {
@@ -19,15 +19,15 @@ public static class TemperatureText
         {
             throw new FormatException(IsNumber(trimmed, out _)
                 ? $"\"{text}\" has no unit: write {trimmed}C or {trimmed}F."
-                : $"\"{text}\" is not a temperature: write a number and its unit, such as 26.5C or 80F.");
+                : $"\"{text}\" is not a temperature: write a number and its unit, such as 21.5C or 71F.");
         }
 
         var digits = trimmed[..^1].TrimEnd().TrimEnd('°').TrimEnd();
         if (!IsNumber(digits, out var number))
         {
             throw new FormatException(digits.Contains(',', StringComparison.Ordinal)
-                ? $"\"{text}\" is not a temperature: use a decimal point, as in 26.5C."
-                : $"\"{text}\" is not a temperature: write a number and its unit, such as 26.5C or 80F.");
+                ? $"\"{text}\" is not a temperature: use a decimal point, as in 21.5C."
+                : $"\"{text}\" is not a temperature: write a number and its unit, such as 21.5C or 71F.");
         }
 
         return unit == 'C' ? Within(text, number) : Within(text, (number - 32) * 5 / 9);

@@ -2,7 +2,7 @@ using NodaTime;
 
 namespace Chamber.Core.Simulation;
 
-/// <summary>The flat itself: one room temperature, radiators on a timed thermostat, a boiler that also heats water, a refrigerator.</summary>
+/// <summary>The flat itself: one room temperature, radiators on a timed thermostat, a boiler that also heats water, a freezer.</summary>
 internal sealed class Flat(Random random, double stepHours)
 {
     private const double LossHours = 40;

@@ -19,7 +19,7 @@ public static class FlatSeedBox
         new(OwnTomato, new("tomato"), "small red", SeedOrigin.Saved, year - 1, LotYearKind.Harvested, 120, counted, Price: 0m, Storage: StoragePlace.CoolRoom, Parent: new("tomato-shop")),
         new(new("basil-pot"), new("basil"), null, SeedOrigin.Bought, year, LotYearKind.PackedFor, 300, counted, Price: 1.50m),
         new(new("pepper-24"), new("pepper-sweet"), "long yellow", SeedOrigin.Bought, year - 2, LotYearKind.SowBy, 18, counted, Price: 2.40m, StatedShare: 0.75),
-        new(new("cucumber-gh"), new("cucumber"), "for pickling", SeedOrigin.Bought, year, LotYearKind.PackedFor, 20, counted, Price: 3.20m, Treated: true, Note: "The seed is dyed."),
+        new(new("broccoli-shop"), new("broccoli"), "side shoots", SeedOrigin.Bought, year, LotYearKind.PackedFor, 70, counted, Price: 1.65m),
         new(GiftLettuce, new("lettuce"), "mixed leaves", SeedOrigin.Saved, year - 1, LotYearKind.Harvested, 200, counted, Price: 0m, Storage: StoragePlace.RefrigeratorJar),
         new(OldOnion, new("onion"), null, SeedOrigin.Bought, year - 3, LotYearKind.PackedFor, 150, counted, Price: 1.90m),
         new(new("radish-24"), new("radish"), null, SeedOrigin.Bought, year - 1, LotYearKind.PackedFor, 200, counted, Price: 1.20m),

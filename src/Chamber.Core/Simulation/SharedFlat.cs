@@ -12,7 +12,7 @@ public static class SharedFlat
     private static readonly SpotId RouterShelf = new("router-shelf");
     private static readonly SpotId MatWithThermostat = new("thermostat-mat");
     private static readonly SpotId PlainMat = new("plain-mat");
-    private static readonly SpotId FridgeTop = new("fridge-top");
+    private static readonly SpotId FreezerTop = new("freezer-top");
     private static readonly SpotId SunnySill = new("sunny-sill");
 
     /// <summary>The places as a grower would enter them.</summary>
@@ -27,7 +27,7 @@ public static class SharedFlat
         new(Probe("mat-mix", Measurand.Media), MatWithThermostat, Seconds(60)) { Moisture = true },
         new(Probe("mat-lid", Measurand.Air), MatWithThermostat, Seconds(300)) { Humidity = true },
         new(Probe("plain-mat-mix", Measurand.Media), PlainMat, Seconds(120)),
-        new(Probe("fridge-mix", Measurand.Media), FridgeTop, Seconds(60)) { ResolutionKelvins = 0.0625, FailsAfter = Duration.FromDays(11) },
+        new(Probe("freezer-mix", Measurand.Media), FreezerTop, Seconds(60)) { ResolutionKelvins = 0.0625, FailsAfter = Duration.FromDays(11) },
         new(Probe("sill-air", Measurand.Air), SunnySill, Seconds(300)) { Humidity = true, SilentAfter = Duration.FromDays(13) },
         new(Probe("sill-mix", Measurand.Media), SunnySill, Seconds(120)) { Moisture = true },
     ];
@@ -47,9 +47,9 @@ public static class SharedFlat
         },
         new(new("B1"), new("basil"), SowingMethod.OpenMix, 20, Days(7.6), MatWithThermostat, 0.8, 1.0) { Lot = new("basil-pot") },
         new(new("P1"), new("pepper-sweet"), SowingMethod.CoveredMix, 10, Days(8.5), MatWithThermostat, 0.75, 1.1) { Lot = new("pepper-24") },
-        new(new("C1"), new("cucumber"), SowingMethod.DampTowel, 6, Days(3.7), RouterShelf, 0.95, 0.7) { Lot = new("cucumber-gh") },
+        new(new("C1"), new("broccoli"), SowingMethod.DampTowel, 14, Days(4.6), RouterShelf, 0.9, 0.75) { Lot = new("broccoli-shop") },
         new(new("L1"), new("lettuce"), SowingMethod.OpenMix, 16, Days(9.3), PlainMat, 0.1, 1.0) { Lot = new("lettuce-gift") },
-        new(new("O1"), new("onion"), SowingMethod.CoveredMix, 30, Days(7.4), FridgeTop, 0.8, 1.0) { Lot = new("onion-old") },
+        new(new("O1"), new("onion"), SowingMethod.CoveredMix, 30, Days(7.4), FreezerTop, 0.8, 1.0) { Lot = new("onion-old") },
         new(new("R1"), new("radish"), SowingMethod.CoveredMix, 15, Days(12.6), SunnySill, 0.9, 1.0)
         {
             Lot = new("radish-24"),
@@ -75,7 +75,7 @@ public static class SharedFlat
             (_, _) => 0.5, AirLagHours: 0.3, MediaLagHours: 1.6, Lid: true, Mat: new(14, SwitchesOffAt: 27.4)),
         new(new(PlainMat, SpotKind.HeatMat, LightLevel.Dim, 2),
             (_, _) => 0.5, AirLagHours: 0.3, MediaLagHours: 2, Lid: true, Mat: new(14.5, SwitchesOffAt: null)),
-        new(new(FridgeTop, SpotKind.ApplianceTop, LightLevel.Dim, 2),
+        new(new(FreezerTop, SpotKind.ApplianceTop, LightLevel.Dim, 2),
             (flat, _) => flat.Compressor ? 4.5 : 1.5, AirLagHours: 0.3, MediaLagHours: 1.5, Lid: false),
         new(new(SunnySill, SpotKind.Sill, LightLevel.Bright, 5),
             (flat, outdoors) => 0.2 * (outdoors.Temperature - flat.Room) + 0.012 * outdoors.Sun, AirLagHours: 0.4, MediaLagHours: 1.2, Lid: true, SunOnMedia: 0.022),

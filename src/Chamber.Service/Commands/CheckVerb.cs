@@ -19,7 +19,16 @@ internal static class CheckVerb
             {
                 var check = new HomeCheck(invocation.Data, invocation.Around.Variables, invocation.Clock) { Quick = invocation.Parse.GetValue(quick) };
                 var findings = await check.Look(invocation.Cancel);
-                invocation.Answer(findings, screen => FindingsScreen.Show(screen, findings));
+                if (invocation.Json)
+                {
+                    invocation.Answer(findings, _ => { });
+                }
+                else
+                {
+                    // A screen of its own: settings that cannot be read must not keep the findings away.
+                    FindingsScreen.Show(Screen.On(invocation.Around, TemperatureScale.Celsius), findings);
+                }
+
                 return FindingsScreen.Code(findings);
             });
     }

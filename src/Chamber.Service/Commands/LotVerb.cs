@@ -19,7 +19,7 @@ internal static class LotVerb
         var verb = new Verb(
             "add",
             "Adds a lot of seed, or changes the one of this name.",
-            "chamber lot add tomato-24 --crop tomato --seeds 50 --year 2024 --price 3.50 --storage cool-room",
+            "chamber lot add tomato-24 --crop tomato --seeds 50 --year 2024 --price 1.85 --storage cool-room",
             "chamber lot add bean-own --crop \"snap bean\" --seeds 80 --year 2025 --saved --parent bean-shop");
         options.AddTo(verb);
         return verb.Does(invocation =>

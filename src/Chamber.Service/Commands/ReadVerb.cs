@@ -10,11 +10,11 @@ internal static class ReadVerb
     public static Verb Create()
     {
         var name = new Argument<string>("where") { Description = "The spot where the thermometer hangs, or its own name." };
-        var temperature = Typed.Argument("temperature", "What it says, with the unit: 80F or 26.5C.", text => (Text: text, Value: TemperatureText.Parse(text)));
+        var temperature = Typed.Argument("temperature", "What it says, with the unit: 63F or 17.2C.", text => (Text: text, Value: TemperatureText.Parse(text)));
         var humidity = Typed.Option<double?>("--humidity", "PERCENT", "Relative humidity, when it says that too.", ParsePercent);
         var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When it was read: 07:40, or \"2026-03-01 07:40\". Now unless told." };
         var sure = new Option<bool>("--sure") { Description = "The value is right, even if it looks like the other unit." };
-        return new Verb("read", "Records a thermometer that somebody read.", "chamber read boiler-top 80F", "chamber read shelf 26.5C --humidity 45 --when 07:40") { name, temperature, humidity, when, sure }
+        return new Verb("read", "Records a thermometer that somebody read.", "chamber read boiler-top 24.3C", "chamber read shelf 66F --humidity 45 --when 07:40") { name, temperature, humidity, when, sure }
             .Does(invocation =>
             {
                 var parse = invocation.Parse;

@@ -8,7 +8,7 @@ namespace Chamber.Service.Configuration;
 
 /// <summary>
 /// The user's own crops: crops.json in the data directory, an object with a crop's name for each key and what changes as its
-/// value. Temperatures are words with their unit. <c>{ "tomato": { "band": { "low": "78F", "high": "82F" } } }</c>.
+/// value. Temperatures are words with their unit. <c>{ "leek": { "band": { "low": "61F", "high": "70F" } } }</c>.
 /// </summary>
 internal static class CropFile
 {

@@ -19,7 +19,7 @@ internal sealed record ProbeRequest(Measurand? Measures = null, Duration? MaxGap
 
 /// <summary>A thermometer that somebody read.</summary>
 /// <param name="Where">The spot where it hangs, or its own name.</param>
-/// <param name="Temperature">What it says, with the unit: 80F or 26.5C.</param>
+/// <param name="Temperature">What it says, with the unit: 75F or 23.9C.</param>
 /// <param name="Humidity">Relative humidity, percent, when it says that too.</param>
 /// <param name="Sure">The value is right, even if it looks like the other unit.</param>
 /// <param name="At">When it was read; now unless told.</param>

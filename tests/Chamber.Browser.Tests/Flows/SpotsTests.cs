@@ -35,8 +35,8 @@ public sealed partial class SpotsTests(Chromium chromium, SampleHome sample)
         await using var tab = await chromium.Open(sample.Address + "/spots?crop=tomato", new(width, theme));
 
         await tab.Page.GetByRole(AriaRole.Article, new() { Name = "plain-mat" }).GetByLabel("Side by side").CheckAsync();
-        await tab.Page.GetByRole(AriaRole.Article, new() { Name = "fridge-top" }).GetByLabel("Side by side").CheckAsync();
-        await tab.Page.GetByRole(AriaRole.Link, new() { Name = "Side by side: plain-mat, fridge-top" }).ClickAsync();
+        await tab.Page.GetByRole(AriaRole.Article, new() { Name = "freezer-top" }).GetByLabel("Side by side").CheckAsync();
+        await tab.Page.GetByRole(AriaRole.Link, new() { Name = "Side by side: plain-mat, freezer-top" }).ClickAsync();
 
         await Expect(tab.Page.GetByRole(AriaRole.Columnheader)).ToHaveCountAsync(2);
         await Expect(tab.Page.GetByRole(AriaRole.Row, new() { NameRegex = HalfUp() })).ToContainTextAsync("days");

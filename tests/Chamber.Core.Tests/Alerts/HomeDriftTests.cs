@@ -36,7 +36,7 @@ public sealed class HomeDriftTests
     [Theory]
     [InlineData("thermostat-mat", 0.95)]
     [InlineData("plain-mat", 0.9)]
-    [InlineData("fridge-top", 0.9)]
+    [InlineData("freezer-top", 0.9)]
     [InlineData("router-shelf", 0.9)]
     [InlineData("boiler-cupboard", 0.75)]
     [InlineData("sunny-sill", 0.5)]

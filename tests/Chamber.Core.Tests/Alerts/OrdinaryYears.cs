@@ -31,8 +31,8 @@ internal static class OrdinaryYears
     [
         ("boiler-cupboard", "tomato", SowingMethod.CoveredMix),
         ("thermostat-mat", "pepper-sweet", SowingMethod.CoveredMix),
-        ("router-shelf", "cucumber", SowingMethod.DampTowel),
-        ("fridge-top", "lettuce", SowingMethod.CoveredMix),
+        ("router-shelf", "broccoli", SowingMethod.DampTowel),
+        ("freezer-top", "lettuce", SowingMethod.CoveredMix),
     ];
 
     /// <summary>All alerts.</summary>

@@ -32,13 +32,11 @@ public class CropForecastTests
     }
 
     [Fact]
-    public void Cucumber_at_a_steady_80_F_is_up_in_about_three_days()
+    public void Tomato_of_the_1954_table_is_half_up_when_the_table_says()
     {
-        // Common practice, no source.
-        var forecast = CropForecast.AtSteady(new(Cucumber, 12), Chamber.Core.Climate.Temperature.FromFahrenheit(80));
-
-        Assert.InRange(forecast.First.Mid!.Value.TotalDays, 2, 3.5);
-        Assert.InRange(forecast.Half.Mid!.Value.TotalDays, 3, 4);
+        // J. F. Harrington and P. A. Minges 1954: 8 days at 20 °C (68 °F), 6 at 25 °C (77 °F), to the day.
+        Assert.Equal(8, CropForecast.AtSteady(new(Tomato, Many), Celsius(20)).Half.Mid!.Value.TotalDays, 0.75);
+        Assert.Equal(6, CropForecast.AtSteady(new(Tomato, Many), Celsius(25)).Half.Mid!.Value.TotalDays, 0.75);
     }
 
     [Fact]

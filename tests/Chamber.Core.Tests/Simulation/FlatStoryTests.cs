@@ -34,7 +34,7 @@ public sealed class FlatStoryTests
     {
         var failed = Story.Value.SelectMany(minute => minute.Said).Where(said => said.Celsius is 85 or -127).ToList();
 
-        Assert.All(failed, said => Assert.Equal("fridge-mix", said.Probe.Text));
+        Assert.All(failed, said => Assert.Equal("freezer-mix", said.Probe.Text));
         Assert.All(failed, said => Assert.True(said.At > Opens - Duration.FromDays(3.1)));
         Assert.InRange(failed.Count, 100, 3000);
         Assert.Contains(failed, said => said.Celsius == 85);

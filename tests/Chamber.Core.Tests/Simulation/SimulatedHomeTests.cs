@@ -39,8 +39,8 @@ public sealed class SimulatedHomeTests
     [Fact]
     public void Open_wet_mix_is_cooler_than_its_air_but_never_below_the_wet_bulb()
     {
-        Assert.InRange(TwoWeeks.Value["fridge-top"].Average(climate => climate.Air.Celsius - climate.Media.Celsius), 2, 6);
-        Assert.All(TwoWeeks.Value["fridge-top"], climate =>
+        Assert.InRange(TwoWeeks.Value["freezer-top"].Average(climate => climate.Air.Celsius - climate.Media.Celsius), 2, 6);
+        Assert.All(TwoWeeks.Value["freezer-top"], climate =>
         {
             var vapour = climate.Humidity.Ratio * HumidAir.Saturation(climate.Air.Celsius);
             Assert.True(climate.Media.Celsius > HumidAir.WetBulb(climate.Air.Celsius, vapour) - 1.5);
@@ -76,7 +76,7 @@ public sealed class SimulatedHomeTests
     public void Air_under_a_lid_stays_near_saturation_and_open_air_does_not()
     {
         Assert.All(TwoWeeks.Value["thermostat-mat"], climate => Assert.True(climate.Humidity.Percent > 94));
-        Assert.All(TwoWeeks.Value["fridge-top"], climate => Assert.True(climate.Humidity.Percent < 70));
+        Assert.All(TwoWeeks.Value["freezer-top"], climate => Assert.True(climate.Humidity.Percent < 70));
     }
 
     private static List<double> Media(string spot) => [.. TwoWeeks.Value[spot].Select(climate => climate.Media.Celsius)];

@@ -118,6 +118,7 @@ public sealed class CheckTests : IDisposable
     {
         await home.Do("spot add shelf", "read shelf 21C", "backup");
         await Damage(Directory.GetFiles(home.File("backups"))[0]);
+        AgeBackup(days: 1);
 
         var (code, findings) = await Look("--quick");
         Assert.Equal((0, "good"), (code, findings["backups"].State));

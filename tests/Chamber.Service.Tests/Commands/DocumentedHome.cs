@@ -31,7 +31,7 @@ internal sealed class DocumentedHome : IAsyncDisposable
         "probe move kitchen-1 boiler-top --when 2027-02-08",
         "probe move shelf-1 shelf --when 2027-02-08",
         "probe move mat-mix mat --when 2027-02-08",
-        "lot add tomato-24 --crop tomato --seeds 90 --year 2024 --price 3.50 --storage cool-room",
+        "lot add tomato-24 --crop tomato --seeds 90 --year 2024 --price 1.85 --storage cool-room",
         "lot add tomato-25 --crop tomato --seeds 60 --year 2025",
         "sow tomato --seeds 12 --spot mat --name T1 --when 2027-02-10",
         "sow basil --seeds 12 --spot shelf --name T2 --when 2027-02-10",

@@ -6,14 +6,14 @@ public class ReadVerbTests
     public async Task What_was_read_before_its_spot_was_set_up_counts_for_that_spot_once_it_is_read_again()
     {
         using var home = new HomeRig();
-        Assert.Contains("There is no spot fridge-top yet. Add it and read again:", (await home.Run("read", "fridge-top", "27C")).Out, StringComparison.Ordinal);
+        Assert.Contains("There is no spot freezer-top yet. Add it and read again:", (await home.Run("read", "freezer-top", "27C")).Out, StringComparison.Ordinal);
         home.Clock.Advance(TimeSpan.FromHours(8));
-        await home.Do("spot add fridge-top --kind appliance-top", "read fridge-top 26C");
+        await home.Do("spot add freezer-top --kind appliance-top", "read freezer-top 26C");
 
         var probe = Assert.Single((await home.Json("probes")).EnumerateArray());
-        Assert.Equal(("fridge-top", "fridge-top"), (probe.GetProperty("probe").GetString(), probe.GetProperty("spot").GetString()));
+        Assert.Equal(("freezer-top", "freezer-top"), (probe.GetProperty("probe").GetString(), probe.GetProperty("spot").GetString()));
         home.Clock.Advance(TimeSpan.FromMinutes(1));
-        var hours = (await home.Json("warmth", "--crop", "tomato", "--spot", "fridge-top", "--since", "2027-02-28")).GetProperty("measuredHours").GetDouble();
+        var hours = (await home.Json("warmth", "--crop", "tomato", "--spot", "freezer-top", "--since", "2027-02-28")).GetProperty("measuredHours").GetDouble();
         Assert.Equal(8, hours, 1e-6);
     }
 

@@ -10,8 +10,8 @@ public sealed class VerbsInUseTests : IDisposable
     public void Dispose() => folder.Dispose();
 
     [Theory]
-    [InlineData("80F", "26.7 °C on shelf")]
-    [InlineData("26.5C", "26.5 °C on shelf")]
+    [InlineData("66F", "18.9 °C on shelf")]
+    [InlineData("23.4C", "23.4 °C on shelf")]
     public async Task A_thermometer_is_read_in_either_unit(string typed, string said)
     {
         await Good("spot", "add", "shelf");
@@ -20,8 +20,8 @@ public sealed class VerbsInUseTests : IDisposable
     }
 
     [Theory]
-    [InlineData("chamber: \"80\" has no unit: write 80C or 80F.", "read", "shelf", "80")]
-    [InlineData("chamber: 80C looks like °F: write the unit that the thermometer shows. If it is right all the same, add --sure.", "read", "shelf", "80C")]
+    [InlineData("chamber: \"75\" has no unit: write 75C or 75F.", "read", "shelf", "75")]
+    [InlineData("chamber: 75C looks like °F: write the unit that the thermometer shows. If it is right all the same, add --sure.", "read", "shelf", "75C")]
     [InlineData("chamber: \"tomatoe\" is not in the crop catalog. Did you mean tomato?", "crops", "tomatoe")]
     [InlineData("chamber: Say where: --at 20C, --trace FILE.csv or --spot NAME.", "forecast", "--crop", "tomato")]
     [InlineData("chamber: --max-gap \"2\" is not a length of time: write a number and its unit, such as 30min, 2h or 3d.", "warmth", "--crop", "tomato", "--trace", "x.csv", "--max-gap", "2")]
@@ -78,12 +78,12 @@ public sealed class VerbsInUseTests : IDisposable
     [Fact]
     public async Task A_users_own_band_wins_over_the_catalog()
     {
-        folder.Write("crops.json", """{ "cucumber": { "band": { "low": "78F", "high": "82F" }, "source": "Grandmother's notebook" } }""");
-        Assert.StartsWith("Cucumber comes up best at 25.6 to 27.8 °C.", await Good("crops", "cucumber"), StringComparison.Ordinal);
+        folder.Write("crops.json", """{ "beet": { "band": { "low": "64F", "high": "72F" }, "source": "Grandmother's notebook" } }""");
+        Assert.StartsWith("Beet comes up best at 17.8 to 22.2 °C.", await Good("crops", "beet"), StringComparison.Ordinal);
 
-        folder.Write("crops.json", "{\n  \"cucumber\": {\n    \"band\": { \"low\": \"78\", \"high\": \"82F\" }\n  }\n}");
-        var refused = await ChamberProcess.Run("crops", "cucumber", "--data", folder.Path);
-        Assert.Equal((2, $"chamber: {folder.Path}/crops.json line 3: cucumber.band.low: \"78\" has no unit: write 78C or 78F."), (refused.ExitCode, refused.Errors));
+        folder.Write("crops.json", "{\n  \"beet\": {\n    \"band\": { \"low\": \"64\", \"high\": \"72F\" }\n  }\n}");
+        var refused = await ChamberProcess.Run("crops", "beet", "--data", folder.Path);
+        Assert.Equal((2, $"chamber: {folder.Path}/crops.json line 3: beet.band.low: \"64\" has no unit: write 64C or 64F."), (refused.ExitCode, refused.Errors));
     }
 
     [Fact]

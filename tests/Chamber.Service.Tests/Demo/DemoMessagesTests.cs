@@ -33,7 +33,7 @@ public sealed class DemoMessagesTests
     [InlineData(-127)]
     public void What_a_loose_wire_gives_is_refused_by_name(double celsius)
     {
-        var decoded = Decode(new(new("fridge-mix"), At, celsius, null, null, 90));
+        var decoded = Decode(new(new("freezer-mix"), At, celsius, null, null, 90));
 
         Assert.Equal(RefusalReason.Sentinel, Assert.Single(decoded.Refusals).Reason);
         Assert.DoesNotContain(decoded.Readings, reading => reading.Temperature is not null);

@@ -25,7 +25,7 @@ public sealed class DemoRunTests
         var later = await Newest(data, first);
 
         Assert.Equal(9, batches.GetArrayLength());
-        Assert.True(spots.IndexOf("thermostat-mat", StringComparison.Ordinal) < spots.IndexOf("fridge-top", StringComparison.Ordinal));
+        Assert.True(spots.IndexOf("thermostat-mat", StringComparison.Ordinal) < spots.IndexOf("freezer-top", StringComparison.Ordinal));
         Assert.Contains("sill-air", alerts, StringComparison.Ordinal);
         Assert.True(later > first);
         demo.PressControlC();

@@ -21,7 +21,7 @@ public sealed class HomeTodayTests : IDisposable
         store = ChamberStore.Open(folder.File("chamber.db"));
         store.Ledger.Places.Save(new Spot(new("cupboard"), SpotKind.BoilerCupboard, LightLevel.Dark, 9));
         Sow("T1", "tomato", 12, SowingMethod.CoveredMix, 5);
-        Sow("C1", "cucumber", 6, SowingMethod.DampTowel, 4);
+        Sow("C1", "broccoli", 8, SowingMethod.DampTowel, 4);
     }
 
     public void Dispose()

@@ -29,7 +29,7 @@ public sealed partial class TopicsDocumentTests
         Assert.Equal(5, messages.Count);
         Assert.Empty(batch.Refusals);
         Assert.Equal(
-            ["boiler-cupboard 26.5", "router-shelf 23.1", "boiler-cupboard 26.5", "heat-mat 27.4", "heat-mat 27.1", "window-sill 17.25"],
+            ["boiler-cupboard 24.8", "router-shelf 23.1", "boiler-cupboard 22", "heat-mat 27.4", "heat-mat 27.1", "window-sill 17.25"],
             batch.Readings.Select(reading => FormattableString.Invariant($"{reading.Probe.Text} {Math.Round(reading.Temperature!.Value.Celsius, 6)}")));
     }
 

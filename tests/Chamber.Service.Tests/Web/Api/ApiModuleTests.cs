@@ -90,7 +90,7 @@ public class ApiModuleTests
         ("GET", "/api/calibrations", null, 200),
         ("GET", "/api/probes/p1/calibrations", null, 200),
         ("DELETE", "/api/probes/p1/calibrations/last", null, 204),
-        ("PUT", "/api/crops/yard-tomato", """{ "like": "tomato", "low": "75F", "high": "82F", "source": "three springs" }""", 200),
+        ("PUT", "/api/crops/yard-tomato", """{ "like": "tomato", "low": "67F", "high": "75F", "source": "three springs" }""", 200),
         ("GET", "/api/crops?own=true", null, 200),
         ("DELETE", "/api/crops/yard-tomato", null, 204),
         ("PUT", "/api/notices/set-up/email", """{ "host": "127.0.0.1", "port": 9, "security": "when-offered", "from": "chamber@example.org", "to": ["you@example.org"], "user": "you", "password": "s3cret" }""", 200),
