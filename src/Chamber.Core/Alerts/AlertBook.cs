@@ -155,6 +155,21 @@ internal sealed class AlertBook
         }
     }
 
+    /// <summary>Goes on with an alert that was said before a restart.</summary>
+    public void Resume(Alert alert, string holder)
+    {
+        var open = Raise(alert.Kind, alert.Subject, alert.Severity, alert.Since.ToUnixTimeTicks(), alert.OpenedAt.ToUnixTimeTicks(), holder);
+        open.Probe = alert.Evidence.Probe;
+        open.LastTicks = alert.Evidence.To.ToUnixTimeTicks();
+        foreach (var figure in alert.Evidence.Figures)
+        {
+            open[figure.Name] = figure.Value;
+        }
+    }
+
+    /// <summary>Drops an open alert that was never said.</summary>
+    public void Withdraw(AlertKind kind, AlertSubject subject) => open.RemoveAll(alert => alert.Kind == kind && alert.Subject == subject);
+
     /// <summary>Takes a holder away from an alert and closes it when none is left.</summary>
     public void Release(AlertKind kind, AlertSubject subject, string holder, long at, CloseReason reason, Func<OpenAlert, IReadOnlyList<BatchHarm>> harm)
     {

@@ -78,6 +78,53 @@ internal sealed class DriftFold
         }
     }
 
+    /// <summary>Makes what is open equal to what was said before a restart.</summary>
+    /// <param name="open">The open alerts of drift.</param>
+    /// <param name="end">The end of the hour up to which that is known.</param>
+    public void Resume(IReadOnlyList<Alert> open, long end)
+    {
+        // What the home does together is said once, and its spots are not named.
+        var home = open.FirstOrDefault(alert => alert.Subject == AlertSubject.Home);
+        foreach (var ((spot, _), station) in stations.Where(known => known.Value.ToldAs is not null && home is null).ToList())
+        {
+            if (!open.Any(alert => alert.Kind == station.ToldAs && alert.Subject.Name == spot))
+            {
+                station.Drift.Settle();
+                Book.Withdraw(station.ToldAs!.Value, AlertSubject.Of(new SpotId(spot)));
+                station.ToldAs = null;
+            }
+        }
+
+        foreach (var alert in open.Where(alert => alert.Subject.Kind == SubjectKind.Spot && Book.Find(alert.Kind, alert.Subject) is null))
+        {
+            if (alert.Evidence.Probe is { } probe && stations.TryGetValue((alert.Subject.Name, probe.Text), out var station))
+            {
+                station.Resume(alert, end);
+                Book.Resume(alert, HolderOf(new(alert.Subject.Name), probe));
+            }
+        }
+
+        ResumeHome(home, end);
+    }
+
+    private void ResumeHome(Alert? open, long end)
+    {
+        var known = Book.Find(AlertKind.Drifting, AlertSubject.Home);
+        if (open is null && known is not null)
+        {
+            common.Settle();
+            Book.Withdraw(AlertKind.Drifting, AlertSubject.Home);
+        }
+        else if (open is not null && known is null)
+        {
+            common.Resume(Hours(open.Since, end));
+            commonSince = open.OpenedAt.ToUnixTimeTicks();
+            Book.Resume(open, AlertSubject.Home.Name);
+        }
+    }
+
+    private static int Hours(Instant since, long end) => (int)Math.Max(1, (end - since.ToUnixTimeTicks()) / Hour);
+
     /// <summary>The alerts as they stand: those closed lately, then those open.</summary>
     public IEnumerable<Alert> Alerts() => Book.Closed.Concat(Book.Open.Select(alert => alert.ToAlert([], null, null)));
 
@@ -241,6 +288,12 @@ internal sealed class DriftFold
         {
             (At, Mean, OwnOff) = (at, mean, Drift.OwnResidual(hourOfDay, mean) ?? 0);
             Drift.Add(hourOfDay, mean, common);
+        }
+
+        public void Resume(Alert alert, long end)
+        {
+            Drift.Resume(Hours(alert.Since, end));
+            (ToldAs, ToldAt) = (alert.Kind, alert.OpenedAt.ToUnixTimeTicks());
         }
 
         public StationDrift Copy()

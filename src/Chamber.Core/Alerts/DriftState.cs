@@ -150,6 +150,10 @@ internal sealed class DriftState
         days.Begin();
     }
 
+    /// <summary>A shift was found before a restart.</summary>
+    /// <param name="hours">How long it had lasted.</param>
+    public void Resume(int hours) => (IsShifted, ShiftHours) = (true, hours);
+
     /// <summary>The shift is the usual from now on.</summary>
     public void TakeAsUsual()
     {

@@ -14,10 +14,20 @@ internal sealed class DriftWatch
 
     private readonly List<DriftFold> checkpoints = [];
     private DriftFold fold = new();
+    private (long At, IReadOnlyList<Alert> Open)? resumed;
+    private bool isResumeKnown;
     private bool isBehind = true;
 
     /// <summary>Told when a log has changed.</summary>
     public void NoteChange() => isBehind = true;
+
+    /// <summary>
+    /// What was open before a restart is open, and nothing else: it was found on more hours than are folded again, so that these alone may say otherwise.
+    /// </summary>
+    /// <param name="open">The alerts of drift that were open.</param>
+    /// <param name="watchedUpTo">Up to when the watch ran before.</param>
+    public void Resume(IEnumerable<Alert> open, Instant watchedUpTo) =>
+        resumed = (watchedUpTo.ToUnixTimeTicks() / NodaConstants.TicksPerHour * NodaConstants.TicksPerHour - Lag, [.. open]);
 
     /// <summary>The alerts as they stand.</summary>
     public IEnumerable<Alert> Alerts() => fold.Alerts();
@@ -67,6 +77,7 @@ internal sealed class DriftWatch
         }
 
         var upTo = spots.Select(place => place.Hours.Last).DefaultIfEmpty(0).Max() - Lag;
+        ClampResume(upTo);
         var first = spots.Select(place => place.Hours.First).DefaultIfEmpty(long.MaxValue).Min();
         for (var end = Math.Max(fold.Folded + NodaConstants.TicksPerHour, first); end <= upTo; end += NodaConstants.TicksPerHour)
         {
@@ -92,6 +103,21 @@ internal sealed class DriftWatch
         {
             Keep(end);
             fold.Fold(end, HourOfDay(end, zone), entries);
+        }
+
+        if (resumed is { } before && before.At == end)
+        {
+            fold.Resume(before.Open, end);
+        }
+    }
+
+    // The watch before had folded no more hours than there were.
+    private void ClampResume(long upTo)
+    {
+        if (resumed is { } before && !isResumeKnown)
+        {
+            resumed = (Math.Min(before.At, upTo), before.Open);
+            isResumeKnown = true;
         }
     }
 

@@ -17,7 +17,7 @@ internal sealed class HomeFold(IReadOnlyList<Alert> told)
     private readonly List<Alert> closed = [.. told.Where(alert => !alert.IsOpen && alert.Kind == AlertKind.NothingHeard)];
     private Alert? open = told.FirstOrDefault(alert => alert is { IsOpen: true, Kind: AlertKind.NothingHeard });
     private Instant heardUpTo;
-    private Instant excusedUntil;
+    private Duration longestGap;
     private Instant now;
 
     public List<Alert> Told { get; } = [.. told];
@@ -35,7 +35,7 @@ internal sealed class HomeFold(IReadOnlyList<Alert> told)
             return true;
         }
 
-        return open is null && now >= alert.OpenedAt + Grace && now >= excusedUntil;
+        return open is null && now >= alert.OpenedAt + Grace && now >= ExcusedUntil;
     }
 
     /// <summary>Looks at all probes; returns whether the home's own alert was opened or closed.</summary>
@@ -45,17 +45,21 @@ internal sealed class HomeFold(IReadOnlyList<Alert> told)
         var watched = places.SelectMany(place => place.Watch.Stations).Where(station => !station.HandRead && station.HasSpoken).ToList();
         var silent = watched.Where(station => station.IsSilent).ToList();
         IsDeciding = silent.Count > 0;
+        longestGap = Duration.FromTicks(watched.Select(station => station.MaxGap).DefaultIfEmpty(0).Max());
         heardUpTo = watched.Count == 0 ? Instant.MinValue : Instant.FromUnixTimeTicks(watched.Max(station => station.HeardAt));
         var broker = facts.Outages.Where(outage => outage.Cause == OutageCause.Broker && outage.When.Contains(at))
             .Select(outage => (Instant?)outage.When.Start).FirstOrDefault();
         if (open is not null)
         {
-            return broker is null && heardUpTo > open.Since && Close(watched);
+            return broker is null && heardUpTo > open.Since && Close();
         }
 
         return (broker is { } lost && at >= lost + Grace && OpenSince(lost, lost + Grace, watched.Count))
             || (silent.Count >= 2 && AllQuietSince(silent) && OpenSince(heardUpTo, at, silent.Count));
     }
+
+    // When all are heard again each may take its own bound to be so.
+    private Instant ExcusedUntil => closed.Count == 0 ? Instant.MinValue : closed.Max(alert => alert.ClosedAt!.Value) + longestGap;
 
     private bool AllQuietSince(List<StationState> silent) =>
         heardUpTo <= Instant.FromUnixTimeTicks(silent.Min(station => station.HeardAt)) + Together
@@ -68,7 +72,7 @@ internal sealed class HomeFold(IReadOnlyList<Alert> told)
         return true;
     }
 
-    private bool Close(List<StationState> watched)
+    private bool Close()
     {
         closed.Add(open! with { ClosedAt = Instant.Max(now, open.OpenedAt), CloseReason = CloseReason.Over });
         if (closed.Count > AlertBook.ClosedMax)
@@ -77,8 +81,6 @@ internal sealed class HomeFold(IReadOnlyList<Alert> told)
         }
 
         open = null;
-        // Each may take its own bound to be heard again.
-        excusedUntil = now + Duration.FromTicks(watched.Max(station => station.MaxGap));
         return true;
     }
 }

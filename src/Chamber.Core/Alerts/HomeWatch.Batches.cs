@@ -42,7 +42,7 @@ public sealed partial class HomeWatch
         }
     }
 
-    private void RefoldCarried(Func<ProbeId, IEnumerable<Reading>> read, Instant now)
+    private void RefoldCarried(Func<Place, ProbeId, IEnumerable<Reading>> read, Instant now)
     {
         for (var round = 0; round < MovesMax; round++)
         {
@@ -55,7 +55,7 @@ public sealed partial class HomeWatch
 
             foreach (var (place, wanted) in late)
             {
-                place.Refold(InOrder.Merge(place.Probes.Select(probe => read(probe).Where(reading => wanted!.From is not { } from || reading.MeasuredAt >= from))), now.ToUnixTimeTicks());
+                place.Refold(InOrder.Merge(place.Probes.Select(probe => read(place.Place, probe).Where(reading => wanted!.From is not { } from || reading.MeasuredAt >= from))), now.ToUnixTimeTicks());
             }
         }
     }

@@ -8,6 +8,9 @@ public sealed partial class HomeWatch
 {
     private readonly RefusalFold refused;
 
+    // What is refused counts when it arrives: what was said of it before a start was said once and for all.
+    private Instant refusedUpTo = Instant.MinValue;
+
     /// <summary>Takes in what arrived and is not used, in order of arrival. After a restart, those of the last day.</summary>
     public IReadOnlyList<WatchEvent> Step(IReadOnlyList<Refusal> refusals, Instant now)
     {

@@ -19,7 +19,7 @@ public sealed partial class HomeWatch
         departed.Clear();
         CarryOver();
         refused.Advance(now);
-        ToldAlerts.Tell(refused.Told, PresentRefusals(), alert => IsHeld(refused.Alerts(), alert), toldUpTo, now, events);
+        ToldAlerts.Tell(refused.Told, PresentRefusals(), alert => IsHeld(refused.Alerts(), alert), refusedUpTo, now, events);
         var homeTurned = drift.Advance(places.Values, facts.Zone) | home.Update(places.Values, facts, now);
         foreach (var place in places.Values)
         {
@@ -30,13 +30,14 @@ public sealed partial class HomeWatch
 
             if (place.Watch.Book.Changed || homeTurned || home.IsDeciding || place.IsOld(now))
             {
-                batchesTurned = true;
+                batchesTurned = probesTurned = true;
                 place.Watch.Book.Changed = false;
                 place.LookedAt = now;
                 ToldAlerts.Tell(place.Told, Present(place), alert => IsHeld(place.Watch.Alerts().Concat(DriftOf(place)), alert), toldUpTo, now, events);
             }
         }
 
+        TellProbes(now, events);
         TellBatches(now, events);
         ToldAlerts.Tell(home.Told, [.. home.Alerts(), .. drift.Alerts().Where(alert => alert.Subject == AlertSubject.Home)], _ => false, toldUpTo, now, events);
         return events;
@@ -45,8 +46,8 @@ public sealed partial class HomeWatch
     /// <summary>What holds at a place, without what another alert tells already.</summary>
     private List<Alert> Present(PlaceFold place) =>
     [
-        .. SameAlerts.Merge(place.Watch.Alerts().Where(alert => alert.Subject.Kind != SubjectKind.Batch).Concat(DriftOf(place)))
-            .Where(alert => home.IsOwnCause(alert) && !drift.IsCommon(alert) && !IsToldByDrift(alert)),
+        .. SameAlerts.Merge(place.Watch.Alerts().Where(alert => alert.Subject.Kind == SubjectKind.Spot).Concat(DriftOf(place)))
+            .Where(alert => !drift.IsCommon(alert) && !IsToldByDrift(alert)),
     ];
 
     private IEnumerable<Alert> DriftOf(PlaceFold place) => place.Place.Spot is { } spot
@@ -63,14 +64,8 @@ public sealed partial class HomeWatch
 
     private static bool IsHeld(IEnumerable<Alert> alerts, Alert told) => alerts.Any(alert => alert.IsOpen && alert.IsSameAs(told));
 
-    private static bool IsOfRefusals(Alert alert) =>
-        alert.Evidence.Fault is ProbeFault.Sentinel or ProbeFault.OtherUnit or ProbeFault.Impossible or ProbeFault.Clock;
+    private static bool IsOfRefusals(Alert alert) => alert.Kind == AlertKind.ClockWrong
+        || (alert.Kind == AlertKind.FaultyProbe && alert.Evidence.Fault is ProbeFault.Sentinel or ProbeFault.OtherUnit or ProbeFault.Impossible);
 
-    private static bool IsAbout(Alert alert, PlaceFold place) => alert.Subject.Kind switch
-    {
-        SubjectKind.Spot => place.Place.Spot?.Text == alert.Subject.Name,
-        SubjectKind.Probe when IsOfRefusals(alert) => false,
-        SubjectKind.Probe => place.Place.LoneProbe?.Text == alert.Subject.Name || place.Probes.Any(probe => probe.Text == alert.Subject.Name),
-        _ => false,
-    };
+    private static bool IsAbout(Alert alert, PlaceFold place) => alert.Subject.Kind == SubjectKind.Spot && place.Place.Spot?.Text == alert.Subject.Name;
 }

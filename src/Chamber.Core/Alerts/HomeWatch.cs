@@ -13,6 +13,9 @@ public sealed partial class HomeWatch
     /// <summary>Probes that nobody has declared are watched up to this many.</summary>
     public const int StrangerMax = 256;
 
+    // A clock that is set by less goes on as it is.
+    private static readonly Duration ClockStep = Duration.FromMinutes(2);
+
     private readonly Dictionary<Place, PlaceFold> places = [];
     private readonly Dictionary<ProbeId, Route> routes = [];
     private readonly HashSet<ProbeId> strangers = [];
@@ -21,6 +24,7 @@ public sealed partial class HomeWatch
     private readonly DriftWatch drift = new();
     private HomeFacts facts;
     private WatchTicks limits;
+    private Instant latest = Instant.MinValue;
 
     /// <param name="facts">What the ledger knows.</param>
     /// <param name="stored">What was said before a restart, from the ledger: the open alerts, and those closed within the time that will be folded again.</param>
@@ -34,16 +38,22 @@ public sealed partial class HomeWatch
         home = new HomeFold([.. this.stored.Where(alert => alert.Subject.Kind == SubjectKind.Home)]);
         refused = new(facts.Limits);
         batchesTold.AddRange(this.stored.Where(alert => alert.Subject.Kind == SubjectKind.Batch));
-        refused.Told.AddRange(this.stored.Where(alert => alert.Kind == AlertKind.ClockWrong || (alert.Kind == AlertKind.FaultyProbe && IsOfRefusals(alert))));
+        probesTold.AddRange(this.stored.Where(alert => alert.Subject.Kind == SubjectKind.Probe && !IsOfRefusals(alert)));
+        refused.Know(facts.Probes.Select(probe => probe.Id));
+        refused.Resume(this.stored.Where(IsOfRefusals));
         AdoptPlaces(long.MaxValue);
     }
 
     /// <summary>Readings of probes beyond <see cref="StrangerMax"/> undeclared ones, which are not watched.</summary>
     public long NotWatched { get; private set; }
 
+    /// <summary>Readings that a journal gave out of order, which are not counted.</summary>
+    public long OutOfOrder => places.Values.Sum(place => place.OutOfOrder);
+
     /// <summary>Takes in readings that are new in the journal.</summary>
     public IReadOnlyList<WatchEvent> Step(IReadOnlyList<Reading> readings, Instant now)
     {
+        NoteClock(now);
         var settled = SettledAt(now);
         for (var i = 0; i < readings.Count; i++)
         {
@@ -56,6 +66,7 @@ public sealed partial class HomeWatch
     /// <summary>Takes in other facts: the whole of them.</summary>
     public IReadOnlyList<WatchEvent> Step(HomeFacts newFacts, Instant now)
     {
+        NoteClock(now);
         var changed = newFacts.Limits != facts.Limits || !newFacts.Zone.Equals(facts.Zone) ? 0 : OutageList.FirstDifference(facts, newFacts);
         if (!newFacts.Zone.Equals(facts.Zone))
         {
@@ -63,6 +74,7 @@ public sealed partial class HomeWatch
         }
 
         facts = newFacts;
+        refused.Know(facts.Probes.Select(probe => probe.Id));
         limits = new(facts.Limits, facts.Zone);
         AdoptPlaces(changed);
 
@@ -71,7 +83,11 @@ public sealed partial class HomeWatch
     }
 
     /// <summary>Lets time pass. Call it every minute or so.</summary>
-    public IReadOnlyList<WatchEvent> Step(Instant now) => Advance(SettledAt(now), now);
+    public IReadOnlyList<WatchEvent> Step(Instant now)
+    {
+        NoteClock(now);
+        return Advance(SettledAt(now), now);
+    }
 
     /// <summary>Folds a place again, as asked for by <see cref="RefoldNeeded"/>.</summary>
     /// <param name="request">What was asked for.</param>
@@ -81,37 +97,59 @@ public sealed partial class HomeWatch
     {
         if (places.TryGetValue(request.Place, out var place))
         {
-            place.Refold(InOrder.Merge(place.Probes.Select(probe => read(probe, request.From))), SettledAt(now));
+            // All of them before anything is undone: where a page cannot be read, the place stays as it was.
+            List<Reading> readings = [.. InOrder.Merge(place.Probes.Select(probe => read(probe, request.From)))];
+            place.Refold(readings, SettledAt(now));
         }
 
         return Step(now);
     }
 
     /// <summary>Folds everything from the journal, after a start. Says only what differs from the stored alerts.</summary>
-    /// <param name="read">The journal: readings of a probe, in order of time, from as far back as is wanted.</param>
+    /// <param name="past">The journal, and what else is known of the time before.</param>
     /// <param name="now">The present.</param>
-    /// <param name="earlier">Temperatures of a probe from before that, in order of time: what is usual on a spot is learnt from them, and nothing else.</param>
-    public IReadOnlyList<WatchEvent> Rebuild(Func<ProbeId, IEnumerable<Reading>> read, Instant now, Func<ProbeId, IEnumerable<TemperatureSample>>? earlier = null)
+    public IReadOnlyList<WatchEvent> Rebuild(WatchPast past, Instant now)
     {
-        foreach (var place in places.Values.Where(place => earlier is not null && place.Place.Spot is not null))
+        NoteClock(now);
+        Welcome(past.Heard.Where(heard => heard.At >= past.From).Select(heard => heard.Probe));
+        var reach = new RebuildReach(facts, stored, past, now);
+        foreach (var place in places.Values.Where(place => past.Earlier is not null && place.Place.Spot is not null))
         {
-            EarlierHours.Write(place.Hours, place.Place.Spot!.Value, facts, earlier!);
+            EarlierHours.Write(place.Hours, place.Place.Spot!.Value, facts, probe => past.Earlier!(probe, reach.Of(place.Place, probe)));
         }
 
         foreach (var place in places.Values)
         {
             // Everything up to now counts: what was said just before the restart must not be taken back until it settles.
-            place.Refold(InOrder.Merge(place.Probes.Select(read)), now.ToUnixTimeTicks());
+            place.Refold(InOrder.Merge(place.Probes.Select(probe => past.Read(probe, reach.Of(place.Place, probe)))), now.ToUnixTimeTicks());
         }
 
-        RefoldCarried(read, now);
+        refusedUpTo = now;
+        foreach (var refusal in past.Refusals)
+        {
+            refused.Take(refusal);
+        }
+
+        if (past.WatchedUpTo is { } watched)
+        {
+            drift.Resume(stored.Where(alert => alert.IsOpen && alert.Kind is AlertKind.Drifting or AlertKind.ProbesDisagree), watched);
+        }
+
+        RefoldCarried((place, probe) => past.Read(probe, reach.Of(place, probe)), now);
         return Step(now);
     }
+
+    /// <summary>The same from readings alone, as many as are given.</summary>
+    /// <param name="read">The journal: readings of a probe, in order of time.</param>
+    /// <param name="now">The present.</param>
+    /// <param name="earlier">Temperatures of a probe from before that, in order of time.</param>
+    public IReadOnlyList<WatchEvent> Rebuild(Func<ProbeId, IEnumerable<Reading>> read, Instant now, Func<ProbeId, IEnumerable<TemperatureSample>>? earlier = null) =>
+        Rebuild(new((probe, _) => read(probe), now) { Earlier = earlier is null ? null : (probe, _) => earlier(probe) }, now);
 
     /// <summary>All alerts as they stand: those open, and the last ones closed of each place, in order of opening.</summary>
     public IReadOnlyList<Alert> Alerts() =>
         [.. places.Values.SelectMany(place => place.Told.Where(alert => !alert.IsOpen).Concat(Present(place).Where(alert => alert.IsOpen)))
-            .Concat(batchesTold).Concat(home.Told).Concat(refused.Told)
+            .Concat(batchesTold).Concat(probesTold).Concat(home.Told).Concat(refused.Told)
             .OrderBy(alert => alert.OpenedAt).ThenBy(alert => alert.Kind).ThenBy(alert => alert.Subject.Name, StringComparer.Ordinal)];
 
     /// <summary>The alerts open now.</summary>
@@ -129,6 +167,31 @@ public sealed partial class HomeWatch
         }
 
         return Tell(now);
+    }
+
+    // A clock that was put back takes with it what was reckoned for a time that is still to come.
+    private void NoteClock(Instant now)
+    {
+        if (now + ClockStep < latest)
+        {
+            foreach (var place in places.Values)
+            {
+                place.TurnBack(now.ToUnixTimeTicks());
+            }
+
+            latest = now;
+        }
+
+        latest = Instant.Max(latest, now);
+    }
+
+    // Probes that nobody has set up, as far as there is room for them.
+    private void Welcome(IEnumerable<ProbeId> heard)
+    {
+        var known = facts.Probes.Select(probe => probe.Id).Concat(facts.Stations.Select(station => station.Probe)).ToHashSet();
+        var told = stored.Where(alert => alert.Subject.Kind == SubjectKind.Probe && (alert.IsOpen || alert.CloseReason == CloseReason.OtherCause)).Select(alert => new ProbeId(alert.Subject.Name));
+        strangers.UnionWith(told.Concat(heard).Where(probe => !known.Contains(probe)).Distinct().Take(StrangerMax));
+        AdoptPlaces(long.MaxValue);
     }
 
     private long SettledAt(Instant now) => now.ToUnixTimeTicks() - limits.Settle;
@@ -173,7 +236,7 @@ public sealed partial class HomeWatch
         var wanted = spots.Select(Place.Of).Concat(probes.Select(Place.Of)).ToHashSet();
         foreach (var gone in places.Keys.Where(place => !wanted.Contains(place)).ToList())
         {
-            departed.AddRange(places[gone].Told.Where(alert => alert.IsOpen));
+            Depart(places[gone]);
             places.Remove(gone);
             drift.StartAfresh();
         }

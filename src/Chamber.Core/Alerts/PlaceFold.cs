@@ -9,13 +9,16 @@ namespace Chamber.Core.Alerts;
 /// </summary>
 internal sealed class PlaceFold(Place place, PlaceTimeline timeline, WatchTicks limits, OutageList outages, HourLog hours)
 {
-    /// <summary>Readings held back at most; the oldest is folded when there are more.</summary>
+    /// <summary>Readings held back at most; the oldest is folded when there are more, or the furthest ahead let go when all lie ahead.</summary>
     public const int HeldMax = 128;
 
     /// <summary>The closest checkpoints, six hours apart; older ones are a day apart.</summary>
     private const int FineCheckpoints = 8;
     private const int CheckpointMax = 22;
     private const long CheckpointTicks = 6 * NodaConstants.TicksPerHour;
+
+    // Clocks differ; what lies further ahead than this waits until its time has come.
+    private const long AheadMax = 15 * NodaConstants.TicksPerMinute;
 
     private readonly List<PlaceWatch> checkpoints = [];
     private readonly List<Held> held = [];
@@ -41,6 +44,9 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, WatchTicks 
     /// <summary>When what there is to say was looked through last.</summary>
     public Instant LookedAt { get; set; }
 
+    /// <summary>Readings that the journal gave out of order, and that are not counted.</summary>
+    public long OutOfOrder { get; private set; }
+
     /// <summary>Whether a batch has brought something along that is not folded in yet.</summary>
     public bool AwaitsCarried { get; private set; }
 
@@ -53,11 +59,11 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, WatchTicks 
 
     public void Take(in Reading reading, long at, long settledUpTo)
     {
-        if (at < Watch.Mark || (at == lastAt && string.CompareOrdinal(reading.Probe.Text, lastProbe) < 0))
+        if (IsLate(reading, at))
         {
             lateFrom = Math.Min(lateFrom, at);
         }
-        else if (Watch.Stations.Count <= 1 && held.Count == 0)
+        else if (Watch.Stations.Count <= 1 && (held.Count == 0 || at < held[0].At) && !IsAhead(at, settledUpTo))
         {
             Fold(reading, at);
         }
@@ -130,12 +136,40 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, WatchTicks 
         AwaitsCarried = false;
         foreach (var reading in readings)
         {
-            Take(reading, reading.MeasuredAt.ToUnixTimeTicks(), settledUpTo);
+            TakeAgain(reading, settledUpTo);
         }
 
         // As far as it had come before: what people have done just now must not be undone until it settles.
         Advance(Math.Max(reached, settledUpTo));
     }
+
+    /// <summary>The clock was put back: what was folded of the time to come is folded again when that has come.</summary>
+    public void TurnBack(long now)
+    {
+        reached = Math.Min(reached, now);
+        if (Watch.Mark > now)
+        {
+            lateFrom = Math.Min(lateFrom, now);
+            lateAsked = false;
+        }
+    }
+
+    // One that is out of order here would be so each time: it must not ask to be folded again.
+    private void TakeAgain(in Reading reading, long settledUpTo)
+    {
+        var at = reading.MeasuredAt.ToUnixTimeTicks();
+        if (IsLate(reading, at))
+        {
+            OutOfOrder++;
+            return;
+        }
+
+        Take(reading, at, settledUpTo);
+    }
+
+    private bool IsLate(in Reading reading, long at) => at < Watch.Mark || (at == lastAt && string.CompareOrdinal(reading.Probe.Text, lastProbe) < 0);
+
+    private static bool IsAhead(long at, long settledUpTo) => at - settledUpTo > AheadMax;
 
     private PlaceWatch? RestartBefore(long at) => checkpoints.FindLast(checkpoint => checkpoint.Mark < at);
 
@@ -148,9 +182,18 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, WatchTicks 
         }
 
         held.Insert(index, entry);
-        var hot = entry.Reading.Temperature is { } temperature && temperature.Celsius > limits.FlushCelsius;
-        Release(hot ? Math.Max(settledUpTo, entry.At) : settledUpTo);
-        if (held.Count > HeldMax)
+        var isHot = entry.Reading.Temperature is { } temperature && temperature.Celsius > limits.FlushCelsius && !IsAhead(entry.At, settledUpTo);
+        Release(isHot ? Math.Max(settledUpTo, entry.At) : settledUpTo);
+        if (held.Count <= HeldMax)
+        {
+            return;
+        }
+
+        if (IsAhead(held[0].At, settledUpTo))
+        {
+            held.RemoveAt(held.Count - 1);
+        }
+        else
         {
             Release(held[0].At);
         }

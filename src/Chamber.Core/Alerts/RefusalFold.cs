@@ -8,21 +8,41 @@ namespace Chamber.Core.Alerts;
 /// </summary>
 internal sealed class RefusalFold(WatchLimits limits)
 {
-    /// <summary>Probes that are kept count of; more are counted in <see cref="Dropped"/>.</summary>
-    public const int ProbeMax = 512;
+    /// <summary>Probes that nobody has set up are kept count of up to so many faults; more are counted in <see cref="Dropped"/>.</summary>
+    public const int StrangerMax = 512;
 
     private static readonly Duration FaultSpan = Duration.FromHours(1);
     private static readonly Duration FaultClear = Duration.FromHours(6);
     private static readonly Duration ClockSpan = Duration.FromHours(24);
 
-    private readonly Dictionary<(ProbeId Probe, ProbeFault Fault), FaultTimes> times = [];
+    private readonly Dictionary<(ProbeId Probe, ProbeFault Fault), Refused> faults = [];
     private readonly AlertBook book = new();
+    private HashSet<ProbeId> setUp = [];
 
     public List<Alert> Told { get; } = [];
 
     public long Dropped { get; private set; }
 
     public IEnumerable<Alert> Alerts() => book.Closed.Concat(book.Open.Select(alert => alert.ToAlert([], null, null)));
+
+    /// <summary>Probes that were set up are always kept count of: made-up names must not hide a fault of one.</summary>
+    public void Know(IEnumerable<ProbeId> probes) => setUp = [.. probes];
+
+    /// <summary>Goes on with what was said before a restart: what is open stays so until it has not come again for long enough.</summary>
+    public void Resume(IEnumerable<Alert> stored)
+    {
+        foreach (var alert in stored)
+        {
+            Told.Add(alert);
+            if (!alert.IsOpen || alert.Evidence.Probe is not { } probe || alert.Evidence.Fault == ProbeFault.None)
+            {
+                continue;
+            }
+
+            Raise(probe, alert.Evidence.Fault, alert.Since.ToUnixTimeTicks(), alert.OpenedAt.ToUnixTimeTicks(), alert.Evidence.To.ToUnixTimeTicks());
+            faults[(probe, alert.Evidence.Fault)] = new() { Last = alert.Evidence.To.ToUnixTimeTicks() };
+        }
+    }
 
     public void Take(Refusal refusal)
     {
@@ -31,42 +51,48 @@ internal sealed class RefusalFold(WatchLimits limits)
             return;
         }
 
-        var known = times.GetValueOrDefault((probe, fault));
-        if (known.Last == 0 && times.Count >= ProbeMax)
+        if (!faults.TryGetValue((probe, fault), out var known))
         {
-            Dropped++;
-            return;
+            if (faults.Count >= StrangerMax && !setUp.Contains(probe))
+            {
+                Dropped++;
+                return;
+            }
+
+            faults[(probe, fault)] = known = new();
         }
 
         var at = refusal.ReceivedAt.ToUnixTimeTicks();
-        var span = IsClock(fault) ? ClockSpan : FaultSpan;
-        var tooMany = known.Add(at, limits.FaultCount, span.BclCompatibleTicks);
-        times[(probe, fault)] = known;
-        if (!tooMany)
+        known.Last = Math.Max(known.Last, at);
+        if (known.Times.Add(at, limits.FaultCount, (IsClock(fault) ? ClockSpan : FaultSpan).BclCompatibleTicks))
         {
-            return;
+            Raise(probe, fault, at, at, at);
         }
-
-        var kind = IsClock(fault) ? AlertKind.ClockWrong : AlertKind.FaultyProbe;
-        var alert = book.Raise(kind, AlertSubject.Of(probe), IsClock(fault) ? Severity.Note : Severity.Warning, at, at, fault.ToString());
-        alert.Probe = probe;
-        alert.Fault = alert.Fault == ProbeFault.None ? fault : alert.Fault;
-        alert.LastTicks = Math.Max(alert.LastTicks, at);
     }
 
     /// <summary>Closes what has not come again for long enough.</summary>
     public void Advance(Instant now)
     {
-        foreach (var ((probe, fault), known) in times.ToList())
+        foreach (var ((probe, fault), known) in faults.ToList())
         {
             var clear = (IsClock(fault) ? ClockSpan : FaultClear).BclCompatibleTicks;
             if (now.ToUnixTimeTicks() - known.Last >= clear)
             {
-                book.Release(IsClock(fault) ? AlertKind.ClockWrong : AlertKind.FaultyProbe, AlertSubject.Of(probe), fault.ToString(), known.Last + clear, CloseReason.Over, _ => []);
-                times.Remove((probe, fault));
+                book.Release(AlertOf(fault), AlertSubject.Of(probe), fault.ToString(), known.Last + clear, CloseReason.Over, _ => []);
+                faults.Remove((probe, fault));
             }
         }
     }
+
+    private void Raise(ProbeId probe, ProbeFault fault, long since, long openedAt, long last)
+    {
+        var alert = book.Raise(AlertOf(fault), AlertSubject.Of(probe), IsClock(fault) ? Severity.Note : Severity.Warning, since, openedAt, fault.ToString());
+        alert.Probe = probe;
+        alert.Fault = alert.Fault == ProbeFault.None ? fault : alert.Fault;
+        alert.LastTicks = Math.Max(alert.LastTicks, last);
+    }
+
+    private static AlertKind AlertOf(ProbeFault fault) => IsClock(fault) ? AlertKind.ClockWrong : AlertKind.FaultyProbe;
 
     private static bool IsClock(ProbeFault fault) => fault == ProbeFault.Clock;
 
@@ -78,4 +104,12 @@ internal sealed class RefusalFold(WatchLimits limits)
         RefusalReason.FutureTime or RefusalReason.BadTime => ProbeFault.Clock,
         _ => null,
     };
+
+    private sealed class Refused
+    {
+        public FaultTimes Times;
+
+        /// <summary>When it came last.</summary>
+        public long Last { get; set; }
+    }
 }

@@ -27,7 +27,7 @@ internal static class ToldAlerts
                 rest.Remove(before);
             }
 
-            told.Add(before is null && alert.ClosedAt <= toldUpTo ? alert : TellOne(before, alert, events));
+            told.Add(before is null && alert.ClosedAt <= toldUpTo ? alert : TellOne(before, AsTold(before, alert, toldUpTo), events));
         }
 
         foreach (var gone in rest.Where(alert => alert.IsOpen))
@@ -35,6 +35,11 @@ internal static class ToldAlerts
             events.Add(new AlertClosed(gone with { ClosedAt = Instant.Max(now, gone.OpenedAt), CloseReason = isCovered(gone) ? CloseReason.OtherCause : CloseReason.Withdrawn }));
         }
     }
+
+    // What began before the time that is folded again is known better by those who saw it begin.
+    private static Alert AsTold(Alert? before, Alert alert, Instant foldedFrom) => before is not null && before.OpenedAt < foldedFrom && before.OpenedAt < alert.OpenedAt
+        ? alert with { Since = Instant.Min(before.Since, alert.Since), OpenedAt = before.OpenedAt }
+        : alert;
 
     // Returns what is now told of it.
     private static Alert TellOne(Alert? before, Alert now, List<WatchEvent> events)

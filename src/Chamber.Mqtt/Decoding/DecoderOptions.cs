@@ -11,13 +11,19 @@ public sealed record DecoderOptions
     /// <summary>More topics than this are still decoded, but looked up anew each time.</summary>
     public int TopicsMax { get; init; } = 10_000;
 
-    /// <summary>More probes than this are refused as unknown.</summary>
+    /// <summary>More probes that nobody has set up than this are refused as unknown.</summary>
     public int ProbesMax { get; init; } = 1_000;
+
+    /// <summary>Which probes were set up: they are outside <see cref="ProbesMax"/>. Asked for each message of a probe not heard of yet; null for none.</summary>
+    public Func<ProbeId, bool>? IsSetUp { get; init; }
+
+    /// <summary>The last temperature of a probe from before this decoder began, by which its unit is told; asked once for each probe. Null knows none.</summary>
+    public Func<ProbeId, TemperatureSample?>? LastTemperature { get; init; }
 
     /// <summary>How far a payload's own time is trusted.</summary>
     public TimeLimits Time { get; init; } = TimeLimits.Default;
 
-    /// <summary>Which new probes are taken in; null takes in all.</summary>
+    /// <summary>Which probes that nobody has set up are taken in; null takes in all.</summary>
     public Func<ProbeId, bool>? AcceptsProbe { get; init; }
 
     /// <summary>

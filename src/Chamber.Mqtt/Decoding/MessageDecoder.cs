@@ -19,7 +19,7 @@ public sealed class MessageDecoder
     {
         this.map = map;
         this.options = options ?? new();
-        context = new(this.options, new(this.options.ProbesMax, this.options.AcceptsProbe));
+        context = new(this.options, new(this.options));
     }
 
     /// <summary>Messages decoded so far, whatever came of them.</summary>

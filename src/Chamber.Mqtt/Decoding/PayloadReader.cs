@@ -19,7 +19,7 @@ internal sealed class DecodingContext(DecoderOptions options, ProbeRegister prob
         }
 
         var (measuredAt, clock) = Options.Time.Judge(time, message, probe.Id, into);
-        var origin = new ReadingOrigin(probe.Id, measuredAt, message.ReceivedAt, clock, message.Topic, probe.Last, unitConfirmed);
+        var origin = new ReadingOrigin(probe.Id, measuredAt, message.ReceivedAt, clock, message.Topic, probe.Last?.NoLaterThan(message.ReceivedAt), unitConfirmed);
         var reading = raw.Screen(origin, into.RefusalList);
         if (reading.IsEmpty)
         {

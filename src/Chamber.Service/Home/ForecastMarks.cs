@@ -21,8 +21,8 @@ internal sealed class ForecastMarks(Func<QuietHours> quiet)
     private string state = string.Empty;
     private Instant lastAt = Instant.MinValue;
 
-    /// <summary>Whether an hour has passed since the marks were worked out.</summary>
-    public bool AreOld(Instant now) => now - lastAt >= Every;
+    /// <summary>Whether an hour has passed since the marks were worked out, or the clock was put back behind that.</summary>
+    public bool AreOld(Instant now) => lastAt > now || now - lastAt >= Every;
 
     /// <summary>The facts with the marks of each batch.</summary>
     public HomeFacts Put(HomeFacts facts, HomeReader home, Instant now)

@@ -63,7 +63,7 @@ internal sealed class HandReadings(HomeReader home, Instant now)
             raw.Set(percent is > 0 and <= 100 ? percent : throw BadInputException.In("humidity", $"\"{percent}\" is not a relative humidity: write a percent from 1 to 100."), DeclaredUnit.HumidityPercent);
         }
 
-        var previous = home.Store.Journal.Latest(probe)?.Temperature is { } last ? new TemperatureSample(last.At, last.Value) : (TemperatureSample?)null;
+        var previous = home.Store.Journal.Latest(probe)?.Temperature is { } last ? new TemperatureSample(last.At, last.Value).NoLaterThan(now) : (TemperatureSample?)null;
         var refusals = new List<Refusal>();
         var millisecond = Instant.FromUnixTimeMilliseconds(at.ToUnixTimeMilliseconds());
         var reading = raw.Screen(new(probe, millisecond, now, ClockSource.Payload, "read", previous, read.Sure), refusals);

@@ -32,6 +32,7 @@ internal sealed class AbsenceTeller(ChamberStore store, Func<HomeReader> home, F
     private static readonly Duration Kept = Duration.FromDays(31);
 
     private static readonly Duration Minute = Duration.FromMinutes(1);
+    private static readonly Duration LookMax = Duration.FromMinutes(2);
     private const int TimesMax = 5;
 
     // By less an extreme is not worth another word.
@@ -52,7 +53,8 @@ internal sealed class AbsenceTeller(ChamberStore store, Func<HomeReader> home, F
     /// <summary>At each turn of the watch; looks no more often than there may be something to say.</summary>
     public void Pass(Instant now)
     {
-        if (now < next)
+        // Never further ahead than this, unless the clock has been put back.
+        if (now < next && next <= now + LookMax)
         {
             return;
         }

@@ -28,7 +28,9 @@ internal sealed class Intake
             ProbesMax = settings.Limits.Probes,
             Time = new(settings.Limits.TimeAhead, settings.Limits.TimeBehind),
             SeenUnit = units.Of,
-            AcceptsProbe = settings.NewProbes ? null : IsSetUp,
+            IsSetUp = IsSetUp,
+            AcceptsProbe = settings.NewProbes ? null : _ => false,
+            LastTemperature = LastTemperature,
         });
         Readings = new(decoder, CommitAsync, clock, logger, new IntakeOptions
         {
@@ -41,7 +43,23 @@ internal sealed class Intake
 
     public ReadingIntake Readings { get; }
 
-    private bool IsSetUp(ProbeId probe) => store.Ledger.Places.Probe(probe) is not null;
+    private bool IsSetUp(ProbeId probe) => Undamaged(() => store.Ledger.Places.Probe(probe) is not null);
+
+    private TemperatureSample? LastTemperature(ProbeId probe) =>
+        Undamaged(() => store.Journal.Latest(probe)?.Temperature is { } last ? new TemperatureSample(last.At, last.Value) : (TemperatureSample?)null);
+
+    // What lies on damaged pages is not known; what arrives now is taken in all the same.
+    private static T? Undamaged<T>(Func<T> ask)
+    {
+        try
+        {
+            return ask();
+        }
+        catch (StoreException problem) when (problem.IsDamage)
+        {
+            return default;
+        }
+    }
 
     private async ValueTask CommitAsync(DecodedBatch batch, CancellationToken cancel)
     {

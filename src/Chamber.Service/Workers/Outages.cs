@@ -23,18 +23,21 @@ internal sealed class Outages(ChamberStore store, Func<bool> isConnected, Func<b
     /// <summary>What has arrived cannot be stored, and so is not known to the watch: silence is ours now, and no probe's fault.</summary>
     public bool IsDeaf => !isStoring();
 
+    /// <summary>Up to when the service is known to have run before this start; null when it never did.</summary>
+    public Instant? AliveBefore { get; private set; }
+
     /// <summary>After a start: since when the service was down.</summary>
     public void Begin(Instant now)
     {
-        var last = store.Ledger.Settings.Get(AliveSetting) is { } text && InstantPattern.ExtendedIso.Parse(text) is { Success: true } parsed ? parsed.Value : (Instant?)null;
-        if (last is { } alive && now - alive > Unnoticed)
+        AliveBefore ??= store.Ledger.Settings.Get(AliveSetting) is { } text && InstantPattern.ExtendedIso.Parse(text) is { Success: true } parsed ? parsed.Value : null;
+        if (AliveBefore is { } alive && now - alive > Unnoticed)
         {
             store.Ledger.Alerts.Save(new OutageEntry(new(alive, now), nameof(OutageCause.Service)));
         }
 
         foreach (var open in store.Ledger.Alerts.Outages().Where(outage => !outage.When.HasEnd))
         {
-            store.Ledger.Alerts.Save(open with { When = new(open.When.Start, Instant.Max(open.When.Start, now)) });
+            store.Ledger.Alerts.Save(open with { When = Until(open.When.Start, now) });
         }
 
         Alive(now);
@@ -51,7 +54,7 @@ internal sealed class Outages(ChamberStore store, Func<bool> isConnected, Func<b
 
         if (brokerLostAt is { } since)
         {
-            store.Ledger.Alerts.Save(new OutageEntry(new(since, now), nameof(OutageCause.Broker)));
+            store.Ledger.Alerts.Save(new OutageEntry(Until(since, now), nameof(OutageCause.Broker)));
             brokerLostAt = null;
         }
         else
@@ -93,6 +96,9 @@ internal sealed class Outages(ChamberStore store, Func<bool> isConnected, Func<b
 
         return false;
     }
+
+    // A clock that was put back in between leaves no time at all; what is written down has an end after its start.
+    private static Interval Until(Instant since, Instant now) => new(since, Instant.Max(now, since + Duration.FromMilliseconds(1)));
 
     private void Alive(Instant now) => store.Ledger.Settings.Set(AliveSetting, InstantPattern.ExtendedIso.Format(now));
 }

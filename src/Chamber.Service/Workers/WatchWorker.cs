@@ -142,12 +142,16 @@ internal sealed class WatchWorker(
         facts = reader.At(now);
         watch = new(facts, desk.Load(now - WatchFacts.Reach), now - WatchFacts.Reach);
         desk.PublishOpen(facts);
-        Handle(watch.Rebuild(
-            probe => store.Journal.Read(probe, new(now - WatchFacts.Reach, null)),
-            now,
-            probe => store.Journal.ReadTemperatures(probe, new(now - WatchFacts.UsualReach, now - WatchFacts.Reach))));
-        Handle(watch.Step(LastRefusals(now), now));
+        Handle(watch.Rebuild(Past(now), now));
     }
+
+    private WatchPast Past(Instant now) => new((probe, from) => store.Journal.Read(probe, new(from, null)), now - WatchFacts.Reach)
+    {
+        Earlier = (probe, upTo) => store.Journal.ReadTemperatures(probe, new(Instant.Min(now - WatchFacts.UsualReach, upTo), upTo)),
+        Refusals = LastRefusals(now),
+        Heard = [.. store.Journal.Latest().Select(latest => (latest.Probe, latest.MeasuredAt)).OrderByDescending(latest => latest.MeasuredAt)],
+        WatchedUpTo = outages.AliveBefore,
+    };
 
     /// <summary>
     /// Without the past nothing that was said can be judged: it is neither closed nor changed. Only danger, which one reading shows, is
@@ -199,7 +203,7 @@ internal sealed class WatchWorker(
             version = current;
         }
 
-        if (now - lastMinute >= Minute)
+        if (now - lastMinute >= Minute || now < lastMinute)
         {
             PassMinute(now);
 

@@ -80,8 +80,23 @@ internal sealed class Cursor<T> : IDisposable
     private T TakeReading()
     {
         var item = rows.FromReading(reading);
+        var before = reading.Whole(0);
         hasReading = reading.Next();
+        if (hasReading)
+        {
+            RequireOrder(before, reading.Whole(0));
+        }
+
         return item;
+    }
+
+    // The file keeps rows in order of time. Where one is not, a page was changed by something else, and who folds readings in order could not go on.
+    private void RequireOrder(long before, long at)
+    {
+        if (at <= before || at < range.First || at >= range.End)
+        {
+            throw new FormatException($"A reading of {at} ms lies after one of {before} ms, between {range.First} and {range.End}.");
+        }
     }
 
     private T TakeRolled()
@@ -117,7 +132,12 @@ internal sealed class Cursor<T> : IDisposable
     private void NextStretch()
     {
         point = 0;
+        var before = hasRolled ? rolled.Whole(0) : long.MinValue;
         hasRolled = rolled.Next();
         rolledAt = hasRolled ? rolled.Whole(0) : 0;
+        if (hasRolled && rolledAt <= before)
+        {
+            throw new FormatException($"A stretch of {rolledAt} ms lies after one of {before} ms.");
+        }
     }
 }

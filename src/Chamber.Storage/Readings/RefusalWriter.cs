@@ -7,7 +7,7 @@ namespace Chamber.Storage.Readings;
 /// <summary>Keeps the newest refusals as they came, and counts all of them for ever.</summary>
 internal static class RefusalWriter
 {
-    /// <summary>So many different (probe, reason) pairs are counted apart; further ones are counted under no probe.</summary>
+    /// <summary>So many different (probe, reason) pairs are counted apart; further ones are counted under no probe, unless it was set up.</summary>
     private const int PairsMax = 10_000;
 
     public static void Append(SqliteConnection connection, IReadOnlyList<Refusal> refusals, int keep)
@@ -40,6 +40,9 @@ internal static class RefusalWriter
         refusal.Raw.Length <= Refusal.RawLengthMax ? refusal.Raw : refusal.Raw[..Refusal.RawLengthMax],
         refusal.Mend);
 
+    private static bool IsSetUp(SqliteConnection connection, ProbeId? probe) =>
+        probe is { } id && connection.Whole("SELECT EXISTS (SELECT 1 FROM probe WHERE id = ?1 AND measurand IS NOT NULL)", id.Text) != 0;
+
     private static void Count(SqliteConnection connection, ProbeId? probe, RefusalReason reason, int count, long last)
     {
         var changed = connection.Execute(
@@ -53,7 +56,7 @@ internal static class RefusalWriter
             return;
         }
 
-        var owner = connection.Whole("SELECT count(*) FROM refusal_count") < PairsMax ? probe?.Text ?? "" : "";
+        var owner = connection.Whole("SELECT count(*) FROM refusal_count") < PairsMax || IsSetUp(connection, probe) ? probe?.Text ?? "" : "";
         connection.Execute(
             """
             INSERT INTO refusal_count (probe, reason, count, last) VALUES (?1, ?2, ?3, ?4)

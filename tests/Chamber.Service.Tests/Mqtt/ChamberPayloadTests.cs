@@ -133,4 +133,38 @@ public sealed class ChamberPayloadTests
         Assert.Equal(3, batch.Readings.Count);
         Assert.Equal(7, decoder.Refused[RefusalReason.UnknownProbe]);
     }
+
+    [Fact]
+    public void Made_up_names_never_lock_out_a_probe_that_was_set_up()
+    {
+        var decoder = new MessageDecoder(TopicMap.Default, new() { ProbesMax = 3, IsSetUp = probe => probe.Text == "soil" });
+        decoder.Decode([.. Enumerable.Range(0, 10).Select(n => Decoding.Message($"chamber/p{n}/reading", """{"temperature": 21}"""))]);
+
+        var batch = decoder.Decode(Decoding.Message("chamber/soil/reading", """{"temperature": 45}"""));
+
+        Assert.Equal(45, Assert.Single(batch.Readings).Temperature!.Value.Celsius);
+    }
+
+    [Fact]
+    public void A_hot_reading_is_believed_after_a_clock_was_put_back()
+    {
+        var decoder = new MessageDecoder(TopicMap.Default);
+        decoder.Decode(Decoding.Message("chamber/soil/reading", """{"temperature": 24}""", receivedAt: Decoding.Now + Duration.FromDays(2)));
+
+        var batch = decoder.Decode(
+            Decoding.Message("chamber/soil/reading", """{"temperature": 60}"""),
+            Decoding.Message("chamber/soil/reading", """{"temperature": 61}""", receivedAt: Decoding.Now + Duration.FromMinutes(1)));
+
+        Assert.Empty(batch.Refusals);
+        Assert.Equal(2, batch.Readings.Count);
+    }
+
+    [Fact]
+    public void A_hot_reading_is_believed_after_a_restart_by_what_the_journal_knows()
+    {
+        var last = new TemperatureSample(Decoding.Now - Duration.FromMinutes(10), Temperature.FromCelsius(24));
+        var decoder = new MessageDecoder(TopicMap.Default, new() { LastTemperature = _ => last });
+
+        Assert.Empty(decoder.Decode(Decoding.Message("chamber/soil/reading", """{"temperature": 60}""")).Refusals);
+    }
 }

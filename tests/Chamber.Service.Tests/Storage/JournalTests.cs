@@ -33,6 +33,34 @@ public sealed class JournalTests : IDisposable
         Assert.Equal([whole, DataFile.At(2)], store.Journal.Read(Shelf, Always));
     }
 
+    // A page that something else has changed by one bit: SQLite reads on, and gives the row where it stands.
+    [Fact]
+    public void A_flipped_bit_that_puts_a_reading_out_of_order_is_damage()
+    {
+        using (var store = file.Open())
+        {
+            store.Journal.Append(DataFile.Minutes(0, 100), []);
+        }
+
+        Flip(DataFile.At(50).MeasuredAt.ToUnixTimeMilliseconds());
+        using var damaged = file.Open();
+
+        Assert.True(Assert.Throws<StoreException>(() => damaged.Journal.Read(Shelf, Always).Count()).IsDamage);
+        Assert.True(Assert.Throws<StoreException>(() => damaged.Journal.ReadTemperatures(Shelf, Always).Count()).IsDamage);
+    }
+
+    // A time lies in its row as six bytes, the highest first; the bit is one of about 70 minutes.
+    private void Flip(long at)
+    {
+        Span<byte> bytes = stackalloc byte[8];
+        System.Buffers.Binary.BinaryPrimitives.WriteInt64BigEndian(bytes, at);
+        var content = File.ReadAllBytes(file.Path);
+        var place = content.AsSpan().IndexOf(bytes[2..]);
+        Assert.True(place > 0);
+        content[place + 3] ^= 0x40;
+        File.WriteAllBytes(file.Path, content);
+    }
+
     [Fact]
     public void An_interval_takes_its_start_and_leaves_its_end()
     {

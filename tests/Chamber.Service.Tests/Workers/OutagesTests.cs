@@ -51,6 +51,17 @@ public sealed class OutagesTests : IDisposable
     }
 
     [Fact]
+    public void A_clock_that_is_put_back_while_the_broker_is_lost_ends_nothing()
+    {
+        isConnected = false;
+        Assert.True(outages.Pass(At(2 * 24 * 60)));
+        outages.Begin(At(1));
+        isConnected = true;
+        Assert.True(outages.Pass(At(2)));
+        Assert.All(Written(), outage => Assert.True(outage.When.HasEnd));
+    }
+
+    [Fact]
     public void A_short_one_is_none()
     {
         using (var other = Lock())

@@ -59,6 +59,24 @@ public sealed class RunningServiceTests : IDisposable
     }
 
     [Fact]
+    public async Task Made_up_names_do_not_keep_a_set_up_probe_from_telling_danger_after_a_restart()
+    {
+        WriteSettings($$"""{ "broker": { "listen": [{ "port": {{port}} }] }, "page": { "on": false }, "limits": { "probes": 3 } }""");
+        await Ask("spot", "add", "mat", "--kind", "heat-mat");
+        await Ask("probe", "add", "p1", "--measures", "media", "--spot", "mat");
+        await using var service = await Ready();
+        using var client = await Connected(port);
+        for (var name = 0; name < 5; name++)
+        {
+            await Publish(client, $"chamber/made-up-{name}/reading", """{ "temperature": 21 }""");
+        }
+
+        await Publish(client, "chamber/p1/reading", """{ "temperature": 24 }""");
+        await Publish(client, "chamber/p1/reading", """{ "temperature": 60 }""");
+        await service.Line("Danger: 60.0 °C on mat");
+    }
+
+    [Fact]
     public async Task A_stop_is_tidy()
     {
         WriteSettings($$"""{ "broker": { "listen": [{ "port": {{port}} }] }, "page": { "on": false } }""");

@@ -126,6 +126,44 @@ public sealed class RunningWatchTests : IDisposable
         await service.Line("soil is faulty");
     }
 
+    // A probe that had been silent for hours when it was put on the spot, and one whose sensor fails.
+    [Fact]
+    public async Task Three_starts_change_nothing_of_what_is_open()
+    {
+        WriteHome(sownBefore: Duration.FromDays(1));
+        var moved = new ProbeId("moved");
+        using (var store = Store())
+        {
+            store.Journal.Append([.. Enumerable.Range(0, 60).Select(step => Read(now - Duration.FromHours(5) - Duration.FromMinutes(10 * step), 22) with { Probe = moved })], []);
+            store.Ledger.Places.Save(new ProbeEntry(new(moved, Measurand.Air, Duration.FromHours(1))));
+            store.Ledger.Places.Put(moved, Mat, now - Duration.FromHours(2));
+            store.Journal.Append([], [.. Enumerable.Range(1, 3).Select(minute => new Refusal(
+                now - Duration.FromMinutes(minute), "chamber/soil/reading", Probe, "temperature", RefusalReason.Sentinel, "85", "Check its wiring."))]);
+        }
+
+        var first = await Start();
+        Assert.Contains(first, alert => alert is { Kind: "SilentProbe", ClosedAt: null });
+        Assert.Contains(first, alert => alert is { Kind: "FaultyProbe", ClosedAt: null });
+        Assert.Equal(Edges(first), Edges(await Start()));
+        Assert.Equal(Edges(first), Edges(await Start()));
+    }
+
+    private async Task<IReadOnlyList<AlertEntry>> Start()
+    {
+        await using (var service = await Ready())
+        {
+            await service.Line("Watching 1 spots");
+            service.AskToStop();
+            await service.End();
+        }
+
+        using var store = Store();
+        return store.Ledger.Alerts.OpenOrClosedSince(Instant.MinValue + Duration.FromDays(1));
+    }
+
+    private static List<(long, string, Instant, Instant, Instant?, string?)> Edges(IEnumerable<AlertEntry> alerts) =>
+        [.. alerts.Select(alert => (alert.Number, alert.Kind, alert.Since, alert.OpenedAt, alert.ClosedAt, alert.CloseReason))];
+
     [Fact]
     public async Task Under_maintenance_nothing_is_told_and_all_is_recorded()
     {

@@ -15,6 +15,9 @@ public static class NoticePolicy
 
     private const int EscalatesAfter = 2;
 
+    // What lies further ahead than this was told by a clock that has since been put back.
+    private static readonly Duration ClockStep = Duration.FromMinutes(2);
+
     /// <summary>What to tell now, worst first.</summary>
     /// <param name="alerts">Those open, and those closed within the last <see cref="Stale"/>.</param>
     /// <param name="facts">For the home's zone, where batches and probes stand, and what is under maintenance.</param>
@@ -54,8 +57,9 @@ public static class NoticePolicy
             return Tell(standing, NoticeReason.Worse, new(now, severity, now, 1, false));
         }
 
+        // Told by a clock that has since been put back, nobody knows how long ago it was.
         var seen = standing.SeenAt is { } at && at >= (told.SeverityAt ?? last);
-        return RepeatRule.For(standing.Alert, seen) is { } rule && told.Times < rule.TimesMax && now - last >= rule.Every
+        return RepeatRule.For(standing.Alert, seen) is { } rule && told.Times < rule.TimesMax && (now - last >= rule.Every || last > now + ClockStep)
             ? Tell(standing, NoticeReason.Again, told with { At = now, Times = told.Times + 1 }, !seen && severity >= Severity.Urgent && told.Times >= EscalatesAfter)
             : null;
     }
@@ -82,7 +86,7 @@ public static class NoticePolicy
     private static bool IsFlapping(AlertStanding standing, IReadOnlyList<AlertStanding> all, Instant now) =>
         standing.Alert.Kind != AlertKind.Hazard
         && all.Any(other => other.Number != standing.Number && other.Alert.Kind == standing.Alert.Kind && other.Alert.Subject == standing.Alert.Subject
-            && other.Told is { At: { } at } told && told.Severity >= standing.Alert.Severity && now - at < RepeatRule.Flapping);
+            && other.Told is { At: { } at } told && told.Severity >= standing.Alert.Severity && at <= now + ClockStep && now - at < RepeatRule.Flapping);
 
     private static bool IsMuted(AlertStanding standing, Instant now) =>
         standing.MutedUntil > now && !(standing.Alert is { IsOpen: true, Severity: Severity.Danger } && (standing.Told.At is null || standing.Told.Severity < Severity.Danger));
