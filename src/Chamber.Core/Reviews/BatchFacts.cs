@@ -23,7 +23,7 @@ public sealed record BatchFacts
     /// <summary>Whether tests or other batches stand behind that, not only the year on the packet.</summary>
     public bool LotTested { get; init; }
 
-    /// <summary>Whether the seed is past its published life where it is kept.</summary>
+    /// <summary>Whether the seed is so old, for where it is kept, that half of a usual lot would be dead.</summary>
     public bool PastLife { get; init; }
 
     public bool Treated { get; init; }

@@ -105,7 +105,7 @@ public sealed record SeasonReview(
         var fair = settled.Where(outcome => outcome.Verdict.Blame is Blame.Seed or Blame.Nobody or Blame.CannotSay);
         if (Lines(fair, outcome => outcome.Lot?.Text).LastOrDefault(line => line.Share.High < WeakLot) is { } weak)
         {
-            yield return $"Replace lot {weak.Name}: under half of it comes up.";
+            yield return $"Test lot {weak.Name} on a towel before you sow more of it: under half of it came up.";
         }
 
         // What went wrong most often is the cheapest thing to mend.

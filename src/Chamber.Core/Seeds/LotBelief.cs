@@ -15,53 +15,74 @@ public sealed record LotEvidence(LocalDate On, SeedCount Count, bool Fair, strin
 /// <param name="Share">The belief.</param>
 /// <param name="FromAge">The share expected from crop, age and storage alone.</param>
 /// <param name="Age">How old the seed is; null when nobody knows.</param>
-/// <param name="YearsLeft">Years until the end of its life in that store; negative past it; null without a year.</param>
+/// <param name="YearsLeft">Years until fewer than half of a usual lot like it come up, in that store; negative past it; null without a year.</param>
+/// <param name="YearsGood">Years until it is expected to have lost a quarter of what came up fresh; 0 past that; null without a year.</param>
+/// <param name="Counted">How many of its seeds stand behind the belief, in tests and batches that were fair to it.</param>
 /// <param name="LeftOut">Evidence that was not used, since it was not fair to the seed.</param>
 public sealed record LotBelief(
     ShareBelief Share,
     double FromAge,
     SeedAge? Age,
     double? YearsLeft,
+    double? YearsGood,
+    int Counted,
     IReadOnlyList<LotEvidence> LeftOut)
 {
-    /// <summary>Age, crop and storage weigh as much as four seeds: a test of ten already outweighs them. Common practice, no source.</summary>
-    public const double PriorSeeds = 4;
+    /// <summary>From so many counted seeds on the lot itself is known better than its kind. Common practice, no source.</summary>
+    public const int TestedSeeds = 8;
 
-    /// <summary>A germination stated on the packet comes from a laboratory test, if an old one: eight seeds. An assumption.</summary>
-    public const double StatedSeeds = 8;
-
-    /// <summary>Seed of which nobody knows the age is believed to be so old.</summary>
+    /// <summary>Seed of which nobody knows the age is believed to be so old, give or take as much again.</summary>
     private const double YearsUnknown = 3;
+    private const double YearsUnknownDeviation = 2;
 
-    /// <summary>Learns from everything known of a lot on a day. Old evidence is carried forward along the aging curve.</summary>
+    /// <summary>What is left of fresh seed when its good years are over.</summary>
+    private const double GoodShare = 0.75;
+
+    /// <summary>Whether enough of its own seeds were counted to rely on.</summary>
+    public bool IsTested => Counted >= TestedSeeds;
+
+    /// <summary>Learns from everything known of a lot on a day. An old count is carried forward: seed has aged since, from where the count found it.</summary>
     public static LotBelief Of(Lot lot, Crop crop, IEnumerable<LotEvidence> evidence, LocalDate today)
     {
+        ArgumentNullException.ThrowIfNull(evidence);
         var curve = AgingCurve.Of(lot, crop);
         var age = SeedAge.Of(lot, today);
         var years = age?.Years ?? YearsUnknown;
-        var now = curve.ShareAt(years);
-        var prior = ShareBelief.Around(now, lot.StatedShare is null ? PriorSeeds : StatedSeeds);
-        var (good, bad) = (prior.Good, prior.Bad);
+        var grid = LotGrid.Of(curve, years, age is { } known ? (known.YearsMax - known.Years) / 2 : YearsUnknownDeviation);
+        var expected = grid.Mean;
         List<LotEvidence> leftOut = [];
+        var counted = 0;
         foreach (var item in evidence)
         {
             // A poor share where the conditions were unfair says nothing; a good one in spite of them does.
-            if (!item.Fair && item.Count.Share < now)
+            if (!item.Fair && item.Count.Share < expected)
             {
                 leftOut.Add(item);
                 continue;
             }
 
-            var since = Period.DaysBetween(item.On, today) / 365.25;
-            var kept = since <= 0 ? 1 : now / curve.ShareAt(Math.Max(0, years - since));
-            good += item.Count.Up * kept;
-            bad += item.Count.Seeds - item.Count.Up * kept;
+            var since = Math.Max(0, Period.DaysBetween(item.On, today) / 365.25);
+            grid.Learn(item.Count, curve.LostIn(since));
+            counted += item.Count.Seeds;
         }
 
-        return new(new(good, bad), now, age, age is null ? null : curve.LifeYears - years, leftOut);
+        return new(grid.Belief(), expected, age, age is null ? null : curve.HalfYears - years, age is null ? null : YearsGoodFrom(curve, years), counted, leftOut);
     }
 
     /// <summary>The chance that the lot meets a legal minimum today.</summary>
     public double ChanceOfMeeting(double minimum) =>
         1 - MathNet.Numerics.Distributions.Beta.CDF(Share.Good, Share.Bad, minimum);
+
+    private static double YearsGoodFrom(AgingCurve curve, double years)
+    {
+        var least = GoodShare * curve.ShareAt(0);
+        var (low, high) = (0.0, 2 * curve.HalfYears);
+        for (var halving = 0; halving < 30; halving++)
+        {
+            var middle = (low + high) / 2;
+            (low, high) = curve.ShareAt(middle) > least ? (middle, high) : (low, middle);
+        }
+
+        return Math.Max(0, low - years);
+    }
 }

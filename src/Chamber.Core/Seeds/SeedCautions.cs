@@ -1,3 +1,4 @@
+using System.Globalization;
 using Chamber.Core.Crops;
 
 namespace Chamber.Core.Seeds;
@@ -15,6 +16,9 @@ public static class SeedCautions
 
     public const string Freezing =
         "Freeze only dry, sealed seed: damp seed is killed by frost. Let the sealed jar come to room temperature before you open it.";
+
+    /// <summary>Seed whose half-life at room temperature is no longer is said to age fast.</summary>
+    private const double ShortHalfYears = 5;
 
     /// <summary>Cautions for a lot of a crop; empty when there are none.</summary>
     public static IEnumerable<string> For(Lot lot, Crop? crop)
@@ -44,9 +48,9 @@ public static class SeedCautions
             yield return "Warm or damp keeping uses seed up: move the lot to a cool dry place; °F and percent of humidity together should stay under 100.";
         }
 
-        if (crop?.Guide?.LifeYears is 1)
+        if (crop is not null && SeedLongevity.Of(crop) is { HalfYears: <= ShortHalfYears } longevity)
         {
-            yield return $"Seed of {crop.CommonName} lasts about one year: buy or save it fresh.";
+            yield return string.Create(CultureInfo.InvariantCulture, $"Seed of {crop.CommonName} ages fast: in a room half of it is dead after about {longevity.HalfYears:0} years. Sow it young, or test some.");
         }
     }
 }

@@ -25,11 +25,11 @@ public static class UseFirst
     /// <summary>Under half is not worth the room. Rule of thumb of extension services and markets; common practice.</summary>
     private const double WorthSowing = 0.5;
 
-    /// <summary>The least evidence (seeds' worth, the prior included) on which a lot past its life is relied on.</summary>
-    private const double TestedWeight = LotBelief.PriorSeeds + 8;
-
     /// <summary>What to do with a lot of which so many seeds are left.</summary>
-    public static LotAdvice Advise(LotBelief belief, int left)
+    /// <param name="belief">What is believed of it.</param>
+    /// <param name="left">Seeds left.</param>
+    /// <param name="replaceable">Whether the same seed can be bought again, or a test of its own has shown that it is past use: saved seed is not thrown out without one.</param>
+    public static LotAdvice Advise(LotBelief belief, int left, bool replaceable = true)
     {
         ArgumentNullException.ThrowIfNull(belief);
         if (left == 0)
@@ -37,13 +37,12 @@ public static class UseFirst
             return LotAdvice.Empty;
         }
 
-        var tested = belief.Share.Weight >= TestedWeight;
-        return belief.YearsLeft switch
+        return belief switch
         {
-            _ when tested && belief.Share.Mean < WorthSowing => LotAdvice.Replace,
-            null => tested ? LotAdvice.UseFirst : LotAdvice.TestFirst,
-            <= 0 when !tested => LotAdvice.TestFirst,
-            < 1 => LotAdvice.UseFirst,
+            { IsTested: true } when belief.Share.Mean < WorthSowing => replaceable ? LotAdvice.Replace : LotAdvice.TestFirst,
+            { YearsGood: null } => belief.IsTested ? LotAdvice.UseFirst : LotAdvice.TestFirst,
+            { YearsGood: <= 0, IsTested: false } => LotAdvice.TestFirst,
+            { YearsGood: < 1 } => LotAdvice.UseFirst,
             _ => LotAdvice.Keep,
         };
     }

@@ -2,6 +2,7 @@ using System.CommandLine;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
+using Chamber.Core.Seeds;
 
 namespace Chamber.Service.Commands;
 
@@ -74,11 +75,9 @@ internal static class CropsVerb
             }
 
             rows.Add(("In a towel", guide.TowelNote.Length > 0 ? $"{guide.Towel}: {guide.TowelNote}".ToLowerInvariant() : guide.Towel.ToString().ToLowerInvariant()));
-            if (guide.LifeYears is { } years)
-            {
-                rows.Add(("Seed keeps", $"{years} {(years == 1 ? "year" : "years")} in a good store"));
-            }
         }
+
+        rows.Add(("Seed keeps", SeedKeeps(crop)));
 
         rows.Add(("How sure", Origin(profile.Origin)));
         screen.Facts(rows);
@@ -96,6 +95,12 @@ internal static class CropsVerb
     }
 
     private static string Event(EmergenceEvent what) => what == EmergenceEvent.RootSeen ? "up means that the root is seen" : "up means that the shoot is seen";
+
+    private static string SeedKeeps(Crop crop)
+    {
+        var sellers = crop.Guide?.LifeYears is { } years ? $"; sellers' tables say {years} {(years == 1 ? "year" : "years")}" : "";
+        return $"half of it about {Screen.Number(SeedLongevity.Of(crop).HalfYears)} years in a dry room{sellers}";
+    }
 
     private static string Light(LightNeed need) => need switch
     {

@@ -28,8 +28,8 @@ internal static class LotsVerb
             return;
         }
 
-        screen.Table(["Lot", "Crop", ">Left", ">Years left", ">Comes up", "What to do"], lots.Select(Row));
-        screen.Aside("Comes up: 80 % interval from age, storage, tests and batches. Life in store: Iowa State Univ. Extension (1999); a test is the truth.");
+        screen.Table(["Lot", "Crop", ">Left", ">Years to half", ">Comes up", "What to do"], lots.Select(Row));
+        screen.Aside("Comes up: 80 % interval from age, storage, tests and batches. Years to half: until fewer than half of such a lot come up where it is kept (docs/arithmetic.md). A test is the truth.");
     }
 
     private static string[] Row(LotState lot)
@@ -67,6 +67,7 @@ internal static class LotWords
         screen.Say(lot.Belief.Age is { } age
             ? string.Create(CultureInfo.InvariantCulture, $"From its age ({age.Years:0.#} years) and where it is kept, {lot.Belief.FromAge * 100:0} % would be expected.")
             : string.Create(CultureInfo.InvariantCulture, $"Nobody knows its age; {lot.Belief.FromAge * 100:0} % is a guess from the crop alone."));
+        screen.Aside(Life(lot));
         if (lot.Crop.Guide?.LegalMinimum is { } minimum)
         {
             screen.Say($"Seed on sale must reach {RangeText.Percent(minimum)} ({Rule(lot.Crop.Guide.LegalRule)}); this lot does {lot.Belief.ChanceOfMeeting(minimum) * 100:0} times in 100.");
@@ -77,6 +78,20 @@ internal static class LotWords
 
     private static string Rule(LegalRule? rule) =>
         rule is LegalRule.NewHampshire ? "one US state's rule, New Hampshire Agr 2203.01" : "US rules, 7 CFR 201.31; 2015 edition";
+
+    /// <summary>What its kind was measured to last, and beside it what sellers' tables give it.</summary>
+    public static string Life(LotState lot)
+    {
+        var longevity = SeedLongevity.Of(lot.Crop);
+        var basis = longevity.Basis switch
+        {
+            LongevityBasis.Measured => "measured",
+            LongevityBasis.Scaled => "scaled from measurements",
+            _ => "an assumption from its kind",
+        };
+        var sellers = lot.Crop.Guide?.LifeYears is { } years ? $" Sellers' tables say {years} {(years == 1 ? "year" : "years")}; no number here rests on that." : "";
+        return string.Create(CultureInfo.InvariantCulture, $"Half of a usual lot of {lot.Crop.CommonName} lasts {longevity.HalfYears:0.#} years at 20 °C and 50 % ({basis}).{sellers}");
+    }
 
     private static void ShowWarnings(Screen screen, LotState lot)
     {

@@ -54,7 +54,8 @@ internal sealed class HomeSeeds
         var tests = home.Store.Ledger.Seeds.Tests(lot.Id);
         var belief = LotBelief.Of(lot, crop, Evidence(lot, crop, tests, except), today);
         var left = LotStock.Left(lot, batches.Value, tests);
-        return new(lot, crop, left, belief, UseFirst.Advise(belief, left), tests);
+        var replaceable = lot.Origin == SeedOrigin.Bought || tests.Any(test => test is { CalledAt: not null, Fair: true });
+        return new(lot, crop, left, belief, UseFirst.Advise(belief, left, replaceable), tests);
     }
 
     /// <summary>

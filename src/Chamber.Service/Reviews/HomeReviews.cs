@@ -87,7 +87,7 @@ internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale
             Scale = home.Scale,
             Count = new(batch.Looks.Count > 0 ? batch.Looks[^1].Up : 0, batch.Seeds),
             Lot = lot?.Belief.Share ?? Germinability.UnknownLot,
-            LotTested = lot is not null && lot.Belief.Share.Weight >= LotBelief.PriorSeeds + 8,
+            LotTested = lot?.Belief.IsTested ?? false,
             PastLife = lot?.Belief.YearsLeft < 0,
             Treated = lot?.Lot.Treated ?? false,
             Hours = seeds.Hours(batch, crop, germination),

@@ -32,7 +32,7 @@ public class SeasonReviewTests
     [Fact]
     public void A_lot_that_gave_little_is_to_be_replaced_unless_the_spot_was_to_blame()
     {
-        Assert.Contains("Replace lot lot-1: under half of it comes up.", SeasonReview.Of([One("cupboard", 3, 40, blame: Blame.Seed)], Free, null).NextYear);
+        Assert.Contains("Test lot lot-1 on a towel before you sow more of it: under half of it came up.", SeasonReview.Of([One("cupboard", 3, 40, blame: Blame.Seed)], Free, null).NextYear);
         Assert.Empty(SeasonReview.Of([One("mat", 3, 40, blame: Blame.Spot)], Free, null).NextYear);
     }
 
