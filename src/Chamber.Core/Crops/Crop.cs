@@ -50,6 +50,12 @@ public sealed record GerminationProfile(
     public double HalfDeviation { get; init; } = 0.25;
 
     /// <summary>
+    /// From the coldest to the warmest trial in which seed came up, for a profile fitted to somebody's own trials; null for others. Beyond it
+    /// nothing was seen, and every forecast says so by its width.
+    /// </summary>
+    public TemperatureBand? Tried { get; init; }
+
+    /// <summary>
     /// Whether the base is only a parameter of the curve: a base below 0 °C fits the measured days and is not a temperature at which seed lives.
     /// Don't show such a base as a fact about the crop.
     /// </summary>

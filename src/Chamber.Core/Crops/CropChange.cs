@@ -39,6 +39,9 @@ public sealed record CropChange(CropId Id)
     /// <summary>What counts as up in these numbers; the shoot unless told.</summary>
     public EmergenceEvent? Event { get; init; }
 
+    /// <summary>From the coldest to the warmest temperature at which the numbers were tried; null where that is not known.</summary>
+    public TemperatureBand? Tried { get; init; }
+
     public TemperatureBand? Band { get; init; }
 
     public Temperature? CoolLimit { get; init; }
@@ -76,7 +79,7 @@ public sealed record CropChange(CropId Id)
 
     private GerminationProfile Profile(GerminationProfile? basis)
     {
-        var changed = (Base ?? OptimumLow ?? OptimumHigh ?? Ceiling) is not null || HalfWarmHours is not null || Spread is not null || Event is not null;
+        var changed = (Base ?? OptimumLow ?? OptimumHigh ?? Ceiling) is not null || HalfWarmHours is not null || Spread is not null || Event is not null || Tried is not null;
         if (basis is not null && !changed && HalfDeviation is null)
         {
             return basis;
@@ -89,6 +92,7 @@ public sealed record CropChange(CropId Id)
             Event ?? basis?.Event ?? EmergenceEvent.ShootSeen)
         {
             Origin = ProfileOrigin.Own,
+            Tried = Tried ?? (Base is null && OptimumLow is null ? basis?.Tried : null),
             HalfDeviation = InRange(HalfDeviation ?? basis?.HalfDeviation ?? 0.25, 0.001, 2, "halfDeviation"),
         };
     }

@@ -27,6 +27,9 @@ public sealed record EmergenceForecast(
     double ChanceOfMore,
     StopWaiting Stop)
 {
+    /// <summary>Nine times in ten not one seed comes up: too hot or too cold for this crop, or dead seed.</summary>
+    public bool NoneLikely => StandHigh == 0;
+
     /// <summary>The estimate of one milestone.</summary>
     /// <exception cref="ArgumentOutOfRangeException">The forecast keeps no time for it.</exception>
     public TimeEstimate this[Milestone milestone] => milestone switch
@@ -40,7 +43,7 @@ public sealed record EmergenceForecast(
 
 /// <summary>
 /// A time since the sowing with its 80 % interval, given that the milestone is passed at all. An end is null when the spot
-/// will not bring it within ten years.
+/// will not bring it within ten years; all are when nine times in ten not one seed comes up.
 /// </summary>
 /// <param name="Low">One in ten comes sooner.</param>
 /// <param name="Mid">As likely sooner as later.</param>

@@ -30,6 +30,12 @@ public sealed record EmergencePrior(IReadOnlyList<NormalTerm> LogHalf, NormalTer
         LogSpreadOf(profile),
         germinable);
 
+    /// <summary>The same with more doubt of ln θ50, added as squares.</summary>
+    /// <param name="logHalfDeviation">Standard deviation of what comes on top, 0 or more.</param>
+    public EmergencePrior Widened(double logHalfDeviation) => logHalfDeviation <= 0
+        ? this
+        : this with { LogHalf = [.. LogHalf.Select(term => term with { Deviation = Math.Sqrt(term.Deviation * term.Deviation + logHalfDeviation * logHalfDeviation) })] };
+
     internal static NormalTerm LogSpreadOf(GerminationProfile profile) =>
         new(1, Math.Log(profile.Spread), HomePriors.LogSpreadDeviation);
 

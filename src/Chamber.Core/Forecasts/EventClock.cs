@@ -6,7 +6,9 @@ namespace Chamber.Core.Forecasts;
 /// </summary>
 internal sealed class EventClock
 {
-    private const double HoursMax = 10 * 365.25 * 24;
+    /// <summary>What does not come within ten years does not come.</summary>
+    public const double HoursMax = 10 * 365.25 * 24;
+
     private const double Precision = 1.0 / 120;
 
     private readonly Situation situation;

@@ -27,7 +27,9 @@ internal sealed class EventOdds
     /// <summary>The chance of each count in all, from 0 to the seeds sown.</summary>
     public double[] FinalCounts { get; }
 
-    public static EventOdds Of(EmergenceBelief belief)
+    /// <param name="belief">What is believed of the batch.</param>
+    /// <param name="everWarmHours">The warm-hours since the sowing that it will ever have: what needs more never comes up.</param>
+    public static EventOdds Of(EmergenceBelief belief, double everWarmHours)
     {
         var seen = belief.Seen;
         var rest = seen.Seeds - seen.Up;
@@ -41,7 +43,8 @@ internal sealed class EventOdds
         foreach (var cell in belief.Cells)
         {
             var upByLast = cell.UpBy(last);
-            RemainingCounts.Fill(more, cell, belief.GerminableNodes, upByLast);
+            var ever = everWarmHours > seen.LastWarmHours ? ShareSince(cell, Math.Log(everWarmHours), upByLast) : 0;
+            RemainingCounts.Fill(more, cell, belief.GerminableNodes, upByLast, ever);
             for (var r = 0; r <= rest; r++)
             {
                 counts[seen.Up + r] += more[r];
@@ -50,8 +53,7 @@ internal sealed class EventOdds
             orders.Mix(more);
             for (var i = 0; i < WarmNodes; i++)
             {
-                var share = upByLast >= 1 ? 1 : Math.Clamp((cell.UpBy(low + i * step) - upByLast) / (1 - upByLast), 0, 1);
-                orders.AddTo(chances, i, share);
+                orders.AddTo(chances, i, ever > 0 ? Math.Min(1, ShareSince(cell, low + i * step, upByLast) / ever) : 1);
             }
         }
 
@@ -138,6 +140,10 @@ internal sealed class EventOdds
 
         return FinalCounts.Length - 1;
     }
+
+    /// <summary>Of the seeds that were late at the last look, the share up by so many warm-hours.</summary>
+    private static double ShareSince(BeliefCell cell, double logWarmHours, double upByLast) =>
+        upByLast >= 1 ? 1 : Math.Clamp((cell.UpBy(logWarmHours) - upByLast) / (1 - upByLast), 0, 1);
 
     private static (double Low, double High) Range(EmergenceBelief belief)
     {

@@ -19,15 +19,15 @@ public static class Forecaster
     public static EmergenceForecast Forecast(EmergencePrior prior, Situation situation, double stopBelow = StopBelow)
     {
         var belief = EmergenceBelief.After(prior, situation.Seen);
-        var odds = EventOdds.Of(belief);
+        var odds = EventOdds.Of(belief, situation.WarmHoursNow + situation.Ahead.Expected(EventClock.HoursMax).CelsiusHours);
         var clock = new EventClock(situation, belief, odds);
         double seeds = situation.Seeds;
         var (low, high) = (odds.CountQuantile(LowTail), odds.CountQuantile(HighTail));
         return new(
             situation.Event,
-            Estimate(clock, odds, Milestone.First),
-            Estimate(clock, odds, Milestone.Half),
-            Estimate(clock, odds, Milestone.Most),
+            Estimate(clock, odds, Milestone.First, high),
+            Estimate(clock, odds, Milestone.Half, high),
+            Estimate(clock, odds, Milestone.Most, high),
             new ShareInterval(low / seeds, odds.CountQuantile(0.5) / seeds, high / seeds),
             low,
             high,
@@ -36,9 +36,15 @@ public static class Forecaster
             StopRule.Find(prior, belief, situation, stopBelow));
     }
 
-    private static TimeEstimate Estimate(EventClock clock, EventOdds odds, Milestone milestone)
+    private static TimeEstimate Estimate(EventClock clock, EventOdds odds, Milestone milestone, int high)
     {
         var ever = odds.Ever(milestone);
+        if (high == 0)
+        {
+            // A day for what nine times in ten never happens would only be taken for a promise.
+            return new(null, null, null, ever);
+        }
+
         return new(At(LowTail), At(0.5), At(HighTail), ever);
 
         Duration? At(double share) =>

@@ -10,7 +10,12 @@ internal static class RemainingCounts
     /// Fills in the chance of each count for one cell, together with the cell's weight: a mixture of binomials over the germinable
     /// share, each with the chance G (1 - F)/(1 - G F) that a seed which is not up by now is only late.
     /// </summary>
-    public static void Fill(double[] chances, BeliefCell cell, double[] germinable, double upByLast)
+    /// <param name="chances">The chance of each count, 0 to the seeds that are not up; overwritten.</param>
+    /// <param name="cell">The cell.</param>
+    /// <param name="germinable">Its germinable shares.</param>
+    /// <param name="upByLast">F at the last look.</param>
+    /// <param name="reached">The share of the late ones for which there will ever be warmth enough, 0 to 1.</param>
+    public static void Fill(double[] chances, BeliefCell cell, double[] germinable, double upByLast, double reached)
     {
         Array.Clear(chances);
         Span<double> own = chances.Length <= 256 ? stackalloc double[chances.Length] : new double[chances.Length];
@@ -23,7 +28,13 @@ internal static class RemainingCounts
             }
 
             var share = germinable[k];
-            var late = share * (1 - upByLast) / (1 - share * upByLast);
+            var late = reached * share * (1 - upByLast) / (1 - share * upByLast);
+            if (late <= 0)
+            {
+                chances[0] += weight;
+                continue;
+            }
+
             var (from, to, sum) = Binomial(own, late);
             for (var r = from; r <= to; r++)
             {

@@ -15,6 +15,9 @@ public sealed class SuitabilityScore
     private const double ScoreMaxAfterHarm = 40;
     private const double LowQuantile = 0.1;
 
+    /// <summary>One in ten of a normal distribution lies further out.</summary>
+    private const double LowDeviate = 1.2816;
+
     private readonly int seed;
     private readonly Dictionary<int, int[]> draws = [];
 
@@ -27,7 +30,7 @@ public sealed class SuitabilityScore
         var (usual, days) = CropDays.Of(survey, crop);
         var rule = new Rule(crop, survey);
         var score = rule.Score(usual);
-        var (low, high) = Between(rule, days, score, Reach(crop, survey, score));
+        var (low, high) = Between(rule, days, score, Joined(Reach(crop, survey, score), BeyondTrials(crop, usual, score)));
         var parts = new SuitabilityParts(
             rule.Speed(usual),
             rule.Stand(usual) * crop.Stand.Best,
@@ -50,6 +53,17 @@ public sealed class SuitabilityScore
             .Append(score).ToArray();
         return (score - scores.Min(), scores.Max() - score);
     }
+
+    /// <summary>What a profile fitted to somebody's trials does not know beyond them bears on the speed, and so on the score.</summary>
+    private static (double Down, double Up) BeyondTrials(Crop crop, CropDay usual, double score)
+    {
+        var doubt = usual.Progress > 0 ? Forecasts.Untried.At(crop.Profile, Temperature.FromCelsius(usual.WarmProgress / usual.Progress)) : 0;
+        var factor = Math.Exp(LowDeviate * doubt);
+        return (score - score / factor, score * factor - score);
+    }
+
+    private static (double Down, double Up) Joined((double Down, double Up) one, (double Down, double Up) other) =>
+        (Both(one.Down, other.Down), Both(one.Up, other.Up));
 
     /// <summary>
     /// A single day says nothing of how days differ; few days show less than their spread, so the interval is widened by √(n/(n-1)). How days

@@ -47,6 +47,9 @@ public sealed record TrialFit
     /// <summary>Temperatures, coolest first.</summary>
     public required IReadOnlyList<TrialTally> Tallies { get; init; }
 
+    /// <summary>From the coldest to the warmest trial in which seed came up.</summary>
+    public TemperatureBand Tried => new(Tallies.First(tally => tally.Up > 0).Temperature, Tallies.Last(tally => tally.Up > 0).Temperature);
+
     /// <summary>ln of the likelihood at its best.</summary>
     public required double LogLikelihood { get; init; }
 

@@ -12,6 +12,9 @@ namespace Chamber.Service.Commands;
 /// <summary>A crop's profile from somebody's own trials at steady temperatures.</summary>
 internal static class FitVerb
 {
+    /// <summary>How far above its fastest temperatures a ceiling that no trial has shown is put, K. Common practice, no source.</summary>
+    private const double UnknownCeilingAbove = 15;
+
     public static Verb Create()
     {
         var trials = new Option<string>("--trials") { Required = true, HelpName = "FILE", Description = "CSV with columns temperature,from,to,count: °C, days since the sowing, an empty to for seeds not up at the end." };
@@ -61,12 +64,15 @@ internal static class FitVerb
     {
         var half = fit.HalfWarmHours;
         var doubt = half is { Low: { } low, High: { } high } ? Math.Log(high / low) / 2 / 1.96 : 0.5;
+        var tried = fit.Tried;
+        var (optimumHigh, ceiling) = WarmEnd(fit, tried.High);
         return new()
         {
             Base = Rounded(fit.Cardinals.Base),
             OptimumLow = Rounded(fit.Cardinals.OptimumLow),
-            OptimumHigh = Rounded(fit.Cardinals.OptimumHigh),
-            Ceiling = Rounded(fit.Cardinals.Ceiling),
+            OptimumHigh = Rounded(optimumHigh),
+            Ceiling = Rounded(ceiling),
+            Tried = new(tried.Low, tried.High),
             HalfWarmHours = Math.Round(fit.Half.CelsiusHours, 1),
             Spread = Math.Round(Math.Clamp(fit.SpreadUsed, 0.01, 2), 4),
             HalfDeviation = Math.Round(Math.Min(2, Math.Sqrt(0.25 * 0.25 + doubt * doubt)), 3),
@@ -74,6 +80,16 @@ internal static class FitVerb
             Event = counted,
             Source = Source(fit, path),
         };
+    }
+
+    /// <summary>Where no trial was warm enough to be slowed by heat, a slowing is not made up just beyond the warmest: it goes on as there, and the doubt grows.</summary>
+    private static (Temperature OptimumHigh, Temperature Ceiling) WarmEnd(TrialFit fit, Temperature warmest)
+    {
+        var unknown = fit.Doubts.Select(doubt => doubt.What).ToHashSet();
+        var high = unknown.Contains("optimumHigh") ? Warmer(fit.Cardinals.OptimumHigh, warmest) : fit.Cardinals.OptimumHigh;
+        return (high, unknown.Contains("ceiling") ? Warmer(fit.Cardinals.Ceiling, high + TemperatureDifference.FromKelvins(UnknownCeilingAbove)) : fit.Cardinals.Ceiling);
+
+        static Temperature Warmer(Temperature one, Temperature other) => one > other ? one : other;
     }
 
     private static Temperature Rounded(Temperature temperature) => Temperature.FromCelsius(Math.Round(temperature.Celsius, 2));
@@ -117,6 +133,7 @@ internal static class FitVerb
         screen.Say();
         if (saved is { } crop)
         {
+            screen.Say($"Beyond {screen.Show(fit.Tried.Low)} to {screen.Show(fit.Tried.High)} nothing came up in a trial: forecasts there are guesses, and wide.");
             screen.Say($"Kept as {crop}{(fit.Doubts.Count > 0 ? ", with assumptions where the trials cannot tell" : "")}. Try it: chamber forecast --crop {crop} --at 22C");
         }
 

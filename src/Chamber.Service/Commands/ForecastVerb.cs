@@ -33,6 +33,12 @@ internal static class ForecastVerb
 
     internal static void ShowTimes(Screen screen, EmergenceForecast forecast, int seeds)
     {
+        if (forecast.NoneLikely)
+        {
+            screen.Facts([("How many", $"0 of {seeds}, nine times in ten")]);
+            return;
+        }
+
         screen.Facts(
         [
             ("First up", Days(forecast.First)),
@@ -44,13 +50,18 @@ internal static class ForecastVerb
 
     private static void Show(Screen screen, CropQuestion question, EmergenceForecast forecast, string where)
     {
-        screen.Headline(forecast.Half.Mid is { } half
+        screen.Headline(forecast is { NoneLikely: false, Half.Mid: { } half }
             ? $"{PlainText.Capital(question.Crop.CommonName)} {where}: half up after {RangeText.Day(half.TotalDays)} days."
             : $"{PlainText.Capital(question.Crop.CommonName)} {where}: it would not come up.");
         screen.Say();
         ShowTimes(screen, forecast, question.Seeds);
         screen.Say();
         screen.Aside($"Up means that the {(forecast.Event == EmergenceEvent.RootSeen ? "root" : "shoot")} is seen. Eight in ten such sowings fall within these ranges.");
+        if (question.Crop.Profile.Tried is { } tried)
+        {
+            screen.Aside($"{question.Crop.CommonName} was tried from {screen.Show(tried.Low)} to {screen.Show(tried.High)}; beyond that the days are a guess, and the ranges grow.");
+        }
+
         screen.Aside(question.Crop.Sources[0]);
         screen.Aside($"All sources: chamber crops {question.Crop.Id}");
     }

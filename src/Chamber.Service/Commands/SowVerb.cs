@@ -95,7 +95,7 @@ internal static class BatchWords
     {
         ({ } low, { } high) => RangeText.Dates((batch.SownAt + low).InZone(zone).Date, (batch.SownAt + high).InZone(zone).Date, today),
         ({ } low, null) => $"{TimeText.ShowDay((batch.SownAt + low).InZone(zone).Date, today)} or later",
-        _ => "not in ten years: too cold, or too hot",
+        _ => "not to be expected",
     };
 
     public static string Day(Invocation invocation, Instant at) =>

@@ -82,6 +82,9 @@ internal sealed record CropNumbers
     /// <summary>What counts as up in these numbers.</summary>
     public EmergenceEvent? Event { get; init; }
 
+    /// <summary>From the coldest to the warmest temperature at which these numbers were tried.</summary>
+    public BandText? Tried { get; init; }
+
     public BandText? Band { get; init; }
 
     public Temperature? CoolLimit { get; init; }
@@ -107,6 +110,7 @@ internal sealed record CropNumbers
         HalfDeviation = HalfDeviation,
         BestShare = BestShare,
         Event = Event,
+        Tried = Tried is null ? null : new TemperatureBand(Tried.Low, Tried.High),
         Band = Band is null ? null : new TemperatureBand(Band.Low, Band.High),
         CoolLimit = CoolLimit,
         HotLimit = HotLimit,

@@ -48,7 +48,7 @@ internal sealed class HomeForecasts
     /// <summary>A batch as it stands; null while too little was measured to say anything.</summary>
     public EmergenceForecast? Of(Batch batch)
     {
-        if (home.Catalog.Find(batch.Crop) is not { } crop || SpotOf(batch) is not { } spot || Ahead(spot, crop, Share(batch, crop)) is not var (ahead, expected))
+        if (home.Catalog.Find(batch.Crop) is not { } crop || SpotOf(batch) is not { } spot || Ahead(spot, crop, Share(batch, crop)) is not var (ahead, expected, untried))
         {
             return null;
         }
@@ -61,12 +61,13 @@ internal sealed class HomeForecasts
 
         var germinable = past is null ? expected : Germinability.Along(Share(batch, crop), crop.Stand, past);
         var prior = Knowledge.PriorFor(BatchKind.Of(batch, crop.Profile), germinable, batch.Id) with { SeedShare = Share(batch, crop).Mean };
+        prior = prior.Widened(Math.Max(untried, past is null ? 0 : Untried.Along(crop.Profile, past)));
         return Forecaster.Forecast(prior, new(batch.SownAt, now, batch.Seeds, batch.Method.Event(), [.. batch.Looks.Where(look => look.At <= now)], past, ahead), home.StopBelow);
     }
 
     /// <summary>What is to come for a batch where it stands now, and the share of its seeds that can come up there; null when nothing was measured.</summary>
     public (WarmthOutlook Ahead, ShareBelief Germinable)? Ahead(Batch batch, Crop crop) =>
-        SpotOf(batch) is { } spot ? Ahead(spot, crop, Share(batch, crop)) : null;
+        SpotOf(batch) is { } spot && Ahead(spot, crop, Share(batch, crop)) is var (ahead, germinable, _) ? (ahead, germinable) : null;
 
     /// <summary>What was believed of a batch's seed before any batch of its lot: from the lot's age, packet and tests.</summary>
     public ShareBelief Share(Batch batch, Crop crop) => Share(batch.Lot) ?? Germinability.OfUnknownLot(crop);
@@ -102,12 +103,12 @@ internal sealed class HomeForecasts
             : WarmthCourse.Along(crop.Profile.Cardinals, samples, new(batch.SownAt, end), trace.MaxGap, usual);
     }
 
-    /// <summary>What is to come on a spot, and how much of a lot can come up there; null when nothing was measured.</summary>
-    private (WarmthOutlook Ahead, ShareBelief Germinable)? Ahead(SpotId spot, Crop crop, ShareBelief lot)
+    /// <summary>What is to come on a spot, how much of a lot can come up there, and how far beyond the trials of its profile; null when nothing was measured.</summary>
+    private (WarmthOutlook Ahead, ShareBelief Germinable, double Untried)? Ahead(SpotId spot, Crop crop, ShareBelief lot)
     {
         if (Climate(spot) is ({ } climate, var residual))
         {
-            return (new SpotOutlook(crop.Profile.Cardinals, climate, now, residual), Germinability.Over(lot, crop.Stand, climate.Usual));
+            return (new SpotOutlook(crop.Profile.Cardinals, climate, now, residual), Germinability.Over(lot, crop.Stand, climate.Usual), Untried.Over(crop.Profile, climate.Usual));
         }
 
         // A spot that is not surveyed through a whole day yet: what was measured so far is taken again and again.
@@ -118,7 +119,7 @@ internal sealed class HomeForecasts
         }
 
         var planned = new PlannedOutlook(crop.Profile.Cardinals, samples);
-        return (planned, Germinability.Along(lot, crop.Stand, planned.Course));
+        return (planned, Germinability.Along(lot, crop.Stand, planned.Course), Untried.Along(crop.Profile, planned.Course));
     }
 
     /// <summary>How the temperature of a spot goes on, and how much warmer than usual it is now.</summary>

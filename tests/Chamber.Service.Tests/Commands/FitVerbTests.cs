@@ -62,6 +62,27 @@ public sealed class FitVerbTests : IDisposable
     }
 
     [Fact]
+    public async Task A_saved_fit_widens_where_it_was_never_tried()
+    {
+        await home.Json("fit", "--trials", folder.Write("cool.csv", Trials(12, 15, 18, 21)), "--save", "cool");
+        var (inside, warm, cold) = (await Half("20C"), await Half("28C"), await Half("9C"));
+        Assert.True(inside.High / inside.Low < 3, $"{inside}");
+
+        // In truth 2400 °C·h at 25 - 8 °C: 5.9 days at 28 °C, on the plateau that no trial has shown.
+        Assert.InRange(5.9, warm.Low, warm.High);
+        Assert.True(warm.High / warm.Low > 20, $"{warm}");
+        Assert.True(cold.High / cold.Low > 10, $"{cold}");
+        var words = (await home.Run("forecast", "--crop", "cool", "--at", "28C")).Out;
+        Assert.Contains("tried from 12 °C to 21 °C", string.Join(' ', words.Split(['\n', ' '], StringSplitOptions.RemoveEmptyEntries)), StringComparison.Ordinal);
+
+        async Task<(double Low, double High)> Half(string at)
+        {
+            var half = (await home.Json("forecast", "--crop", "cool", "--at", at)).GetProperty("half");
+            return (half.GetProperty("low").GetDouble(), half.GetProperty("high").GetDouble());
+        }
+    }
+
+    [Fact]
     public async Task Shares_that_differ_by_temperature_are_warned_of()
     {
         var path = folder.Write("two.csv", "temperature,from,to,count\n12,20,24,9\n12,24,28,12\n12,28,34,9\n12,60,,30\n22,5,6,14\n22,6,7,22\n22,7,9,20\n22,30,,4\n");
