@@ -99,5 +99,8 @@ public sealed record CropGuide
     /// <summary>How it takes to being moved.</summary>
     public string Transplants { get; init; } = "";
 
+    /// <summary>Sown where it is to grow, since it does not bear being moved: nothing to start indoors, harden off or plant out.</summary>
+    public bool IsSownInPlace => Transplants == "no";
+
     public required Certainty Certainty { get; init; }
 }

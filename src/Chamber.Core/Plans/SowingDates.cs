@@ -27,15 +27,27 @@ public sealed record SowingDates(
     LocalDate PlantOutTo,
     double FrostChance)
 {
+    /// <summary>When a crop that is sown where it is to grow may go into the ground.</summary>
+    /// <returns>The first and the last day, or null for a crop that is started indoors, or of which the catalog has no weeks.</returns>
+    public static (LocalDate From, LocalDate To)? InPlace(CropGuide guide, LastFrost frost)
+    {
+        ArgumentNullException.ThrowIfNull(guide);
+        ArgumentNullException.ThrowIfNull(frost);
+        return guide is { IsSownInPlace: true, PlantOutWeeksAfterFrost: { } offset }
+            ? (frost.Median.PlusWeeks(offset.Low), frost.Median.PlusWeeks(offset.High))
+            : null;
+    }
+
     /// <summary>
     /// Sow date = planting out - weeks of growing - days to come up there. Weeks and offsets are the crop's, days are the spot's.
     /// </summary>
-    /// <returns>The dates, or null where the catalog has no weeks for the crop.</returns>
+    /// <remarks>Nothing is hardened off before it is up, or planted out before it has grown for its weeks and was hardened off: a slow spot moves both.</remarks>
+    /// <returns>The dates, or null where the catalog has no weeks for the crop, and for one that is sown in its place.</returns>
     public static SowingDates? For(CropGuide guide, LastFrost frost, DaysUp up)
     {
         ArgumentNullException.ThrowIfNull(guide);
         ArgumentNullException.ThrowIfNull(frost);
-        if (guide is not { WeeksToPlantOut: { } weeks, PlantOutWeeksAfterFrost: { } offset })
+        if (guide.IsSownInPlace || guide is not { WeeksToPlantOut: { } weeks, PlantOutWeeksAfterFrost: { } offset })
         {
             return null;
         }
@@ -51,16 +63,20 @@ public sealed record SowingDates(
         }
 
         var aim = startOn.PlusDays(Period.DaysBetween(startOn, sowBy) / 2);
+        var upTo = aim.PlusDays(Whole(up.High));
+        var grown = LocalDate.Max(from, aim.PlusDays(Whole(up.Mid) + 7 * weeks.Low));
+        var hardenFrom = LocalDate.Max(grown.PlusDays(-HardeningLadder.Days), upTo);
+        var plantOut = LocalDate.Max(grown, hardenFrom.PlusDays(HardeningLadder.Days));
         return new(
             startOn,
             aim,
             sowBy,
             aim.PlusDays((int)Math.Floor(up.Low)),
-            aim.PlusDays(Whole(up.High)),
-            from.PlusDays(-HardeningLadder.Days),
-            from,
-            to,
-            frost.ChanceAfter(from));
+            upTo,
+            hardenFrom,
+            plantOut,
+            LocalDate.Max(to, plantOut),
+            frost.ChanceAfter(plantOut));
     }
 
     private static int Whole(double days) => (int)Math.Ceiling(days - 1e-9);

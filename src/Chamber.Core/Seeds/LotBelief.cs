@@ -54,8 +54,8 @@ public sealed record LotBelief(
         var counted = 0;
         foreach (var item in evidence)
         {
-            // A poor share where the conditions were unfair says nothing; a good one in spite of them does.
-            if (!item.Fair && item.Count.Share < expected)
+            // Neither way: a good count in spite of the conditions may be worth something, but then somebody must call it fair.
+            if (!item.Fair)
             {
                 leftOut.Add(item);
                 continue;

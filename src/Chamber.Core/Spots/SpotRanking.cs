@@ -22,12 +22,13 @@ public static class SpotRanking
     public static IReadOnlyList<RankedSpot> ForCrop(Crop crop, IEnumerable<SurveyedSpot> spots, Random random) =>
         Ranked(spots.Select(spot => (spot, crop)), random);
 
-    /// <summary>Every crop for a spot.</summary>
+    /// <summary>Every crop for a spot; those that are sown where they are to grow only when asked for.</summary>
     /// <param name="spot">The spot.</param>
     /// <param name="crops">The crops.</param>
     /// <param name="random">Seeded, for the intervals.</param>
-    public static IReadOnlyList<RankedSpot> ForSpot(SurveyedSpot spot, IEnumerable<Crop> crops, Random random) =>
-        Ranked(crops.Select(crop => (spot, crop)), random);
+    /// <param name="sownInPlace">Whether to rank also crops that are sown where they are to grow.</param>
+    public static IReadOnlyList<RankedSpot> ForSpot(SurveyedSpot spot, IEnumerable<Crop> crops, Random random, bool sownInPlace = false) =>
+        Ranked(crops.Where(crop => sownInPlace || crop.Guide?.IsSownInPlace != true).Select(crop => (spot, crop)), random);
 
     private static IReadOnlyList<RankedSpot> Ranked(IEnumerable<(SurveyedSpot Spot, Crop Crop)> pairs, Random random)
     {

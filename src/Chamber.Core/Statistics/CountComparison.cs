@@ -20,15 +20,23 @@ public sealed record CountComparison(
     /// <summary>One split in twenty by chance alone is the usual line.</summary>
     public const double Line = 0.05;
 
+    /// <summary>Why the lower count may still rise, in a sentence; null when it is final, or is not the lower one, or there is no proof anyway. Then a difference proves nothing.</summary>
+    public string? Pending { get; private init; }
+
     /// <summary>Whether chance alone is an unlikely explanation.</summary>
-    public bool IsProof => PValue < Line;
+    public bool IsProof => Pending is null && PValue < Line;
 
     /// <summary>More seeds of the first, and of the second, until there are enough to settle it; 0 when it is settled.</summary>
     public (int First, int Second)? MoreSeeds => SeedsToSettle is not { } seeds
         ? null
         : IsProof ? (0, 0) : (Math.Max(0, seeds - First.Seeds), Math.Max(0, seeds - Second.Seeds));
 
-    public static CountComparison Of(SeedCount first, SeedCount second)
+    /// <summary>Compares two counts.</summary>
+    /// <param name="first">The first count.</param>
+    /// <param name="second">The second.</param>
+    /// <param name="firstPending">Why the first may still rise; null when it is final.</param>
+    /// <param name="secondPending">The same of the second.</param>
+    public static CountComparison Of(SeedCount first, SeedCount second, string? firstPending = null, string? secondPending = null)
     {
         var p = FisherExact.PValueOf(first, second);
         var comparison = new CountComparison(
@@ -37,7 +45,10 @@ public sealed record CountComparison(
             p,
             ShareDifference.Of(first, second),
             Math.Abs(first.Share - second.Share) < 1e-12 ? null : SampleSize.ToTellApart(first.Share, second.Share),
-            string.Empty);
+            string.Empty)
+        {
+            Pending = p >= Line ? null : first.Share <= second.Share && firstPending is not null ? firstPending : second.Share <= first.Share ? secondPending : null,
+        };
         return comparison with { Words = Say(comparison) };
     }
 
@@ -45,6 +56,11 @@ public sealed record CountComparison(
     {
         var counts = $"{all.First.Up} of {all.First.Seeds} against {all.Second.Up} of {all.Second.Seeds}";
         var range = string.Create(CultureInfo.InvariantCulture, $"the true difference may lie anywhere from {all.Difference.Low * 100:+0;-0;0} to {all.Difference.High * 100:+0;-0;0} points");
+        if (all.Pending is { } pending)
+        {
+            return $"{counts}, too early to say how many: {pending}";
+        }
+
         if (all.IsProof)
         {
             return $"{counts} is more than chance: alike, they would split so unevenly {Often(all.PValue)}; {range}.";

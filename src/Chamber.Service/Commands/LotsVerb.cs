@@ -97,7 +97,7 @@ internal static class LotWords
     {
         foreach (var left in lot.Belief.LeftOut)
         {
-            screen.Say($"Not held against it: {left.From}, {left.Count.Up} of {left.Count.Seeds}, since the conditions were not fair.");
+            screen.Say($"Left out: {left.From}, {left.Count.Up} of {left.Count.Seeds}, since the conditions were not fair.");
         }
 
         foreach (var caution in SeedCautions.For(lot.Lot, lot.Crop))

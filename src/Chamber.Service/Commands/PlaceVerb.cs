@@ -15,24 +15,26 @@ namespace Chamber.Service.Commands;
 internal static class PlaceVerb
 {
     private const int SeedsOfForecast = 12;
+    private const string NotOffered = "so no place indoors is offered.";
 
     public static Verb Create()
     {
         var crops = new Argument<string[]>("crop") { Arity = ArgumentArity.ZeroOrMore, Description = "Crops to be sown, each with its containers: tomato:2 basil. Batches not yet up are placed as well." };
+        var insist = new Option<bool>("--indoors") { Description = "Offer places also to crops that are sown where they are to grow." };
         var fresh = new Option<bool>("--new-only") { Description = "Leave the batches where they are." };
         return new Verb(
             "place",
             "Which batch goes on which spot, so that all together lose the least.",
             "chamber place",
-            "chamber place tomato:2 basil lettuce --new-only") { crops, fresh }
+            "chamber place tomato:2 basil lettuce --new-only") { crops, fresh, insist }
             .Does(invocation =>
             {
-                var placing = Solve(invocation.Home, invocation.Now, invocation.Parse.GetValue(crops) ?? [], invocation.Parse.GetValue(fresh));
+                var placing = Solve(invocation.Home, invocation.Now, invocation.Parse.GetValue(crops) ?? [], invocation.Parse.GetValue(fresh), invocation.Parse.GetValue(insist));
                 invocation.Answer(placing.Select(PlacingAnswer.Of), screen => Show(screen, placing, Cautions(invocation.Home, placing), InTheWay(invocation.Home, placing)));
             });
     }
 
-    public static IReadOnlyList<PlacedItem> Solve(HomeReader home, Instant now, string[] crops, bool newOnly)
+    public static IReadOnlyList<PlacedItem> Solve(HomeReader home, Instant now, string[] crops, bool newOnly, bool indoors = false)
     {
         var spots = home.Spots();
         if (spots.Count == 0)
@@ -51,7 +53,8 @@ internal static class PlaceVerb
         }
 
         var costs = new SpotCosts(home, now, spots);
-        var items = crops.Select(text => BadInputException.In("crop", () => Wanted.Parse(home.Catalog, text))).Select(wanted => costs.Item(wanted.Crop.CommonName, wanted.Crop, wanted.Plants));
+        var items = crops.Select(text => BadInputException.In("crop", () => Wanted.Parse(home.Catalog, text)))
+            .Select(wanted => !indoors && wanted.Crop.Guide is { IsSownInPlace: true } ? costs.Outside(wanted.Crop, wanted.Plants) : costs.Item(wanted.Crop.CommonName, wanted.Crop, wanted.Plants));
         if (!newOnly)
         {
             items = items.Concat(waiting.Where(batch => home.Catalog.Find(batch.Crop) is not null).Select(batch => costs.Item($"{batch.Id} {batch.Crop}", home.Catalog.Find(batch.Crop)!, batch.Containers)));
@@ -80,8 +83,8 @@ internal static class PlaceVerb
             return cost.Why;
         }
 
-        var closed = one.Item.Costs.Where(spot => spot.Days is null).Select(spot => spot.Why).ToList();
-        return closed.Count == one.Item.Costs.Count ? string.Join(' ', closed) : string.Join(' ', [.. closed, closed.Count == 0 ? "Every spot is full." : "Every other spot is full."]);
+        var closed = one.Item.Costs.Where(spot => spot.Days is null).Select(spot => spot.Why).Distinct().ToList();
+        return one.Item.Costs.All(spot => spot.Days is null) ? string.Join(' ', closed) : string.Join(' ', [.. closed, closed.Count == 0 ? "Every spot is full." : "Every other spot is full."]);
     }
 
     /// <summary>The cautions of the spots that something goes on, before what is said of them: spots of a kind share one.</summary>
@@ -117,6 +120,11 @@ internal static class PlaceVerb
             screen.Say(inTheWay);
         }
 
+        if (placing.Any(one => one.Cost is null && one.Item.Costs.Any(spot => spot.Why.EndsWith(NotOffered, StringComparison.Ordinal))))
+        {
+            screen.Aside("To have it placed all the same: chamber place with --indoors.");
+        }
+
         screen.Aside("Days lost: delay against each one's fastest open spot, and seed lost to the temperature counted as the days to start again.");
     }
 
@@ -127,6 +135,10 @@ internal static class PlaceVerb
 
         public Placeable Item(string name, Crop crop, int containers) =>
             new(name, containers, PlacementCost.Of(crop, [.. spots.Select(spot => (spot, Outlook(crop, spot)))]));
+
+        /// <summary>A crop that is sown where it is to grow: no spot is offered.</summary>
+        public Placeable Outside(Crop crop, int containers) =>
+            new(crop.CommonName, containers, [.. spots.Select(spot => new PlacementCost(spot.Id, null, $"{Screen.Capital(crop.CommonName)} is sown where it is to grow, {NotOffered}"))]);
 
         private PlaceOutlook Outlook(Crop crop, Spot spot)
         {

@@ -55,6 +55,11 @@ internal static class SpotsVerb
                 : $"No spot can be named for {crop.CommonName} yet.");
             screen.Say();
             Rank(screen, "Spot", ranked, line => line.Spot.Id.Text);
+            if (crop.Guide is { IsSownInPlace: true })
+            {
+                screen.Warn($"{Screen.Capital(crop.CommonName)} is sown where it is to grow: indoors only for a test, or in a pot that it stays in.");
+            }
+
             Caution(screen, best.Spot);
         });
     }
@@ -62,7 +67,7 @@ internal static class SpotsVerb
     private static void ForSpot(Invocation invocation, Spot spot, bool all)
     {
         var home = invocation.Home;
-        var ranked = SpotRanking.ForSpot(new(spot, home.Survey(spot.Id, invocation.Now)), invocation.Catalog.Crops, HomeReader.FixedRandom());
+        var ranked = SpotRanking.ForSpot(new(spot, home.Survey(spot.Id, invocation.Now)), invocation.Catalog.Crops, HomeReader.FixedRandom(), sownInPlace: all);
         invocation.Answer(ranked.Select(RankingAnswer.Of), screen =>
         {
             Caution(screen, spot);

@@ -60,6 +60,27 @@ public class CompareVerbTests
         Assert.Contains("in how many no proof", (await home.Run("compare", "--batches", "A1", "A2")).Out, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task A_batch_that_is_not_due_yet_proves_nothing_against_itself()
+    {
+        using var home = new HomeRig();
+        await home.Do(
+            "spot add shelf --kind shelf --light dim --room 4",
+            "sow tomato --seeds 10 --spot shelf --name A1");
+        home.Clock.Advance(TimeSpan.FromDays(9));
+        await home.Do("sow tomato --seeds 12 --spot shelf --name A2");
+        home.Clock.Advance(TimeSpan.FromDays(1));
+        await home.Do("look A1 7", "look A2 0");
+        var early = await home.Json("compare", "--batches", "A1", "A2");
+        Assert.False(early.GetProperty("isProof").GetBoolean());
+        Assert.Contains("more of A2 may come up", early.GetProperty("words").GetString(), StringComparison.Ordinal);
+        Assert.StartsWith("Too early to say.", (await home.Run("compare", "--batches", "A1", "A2")).Out, StringComparison.Ordinal);
+
+        // The one that is behind counts: once it has ended, the other may go on.
+        await home.Do("end A2");
+        Assert.True((await home.Json("compare", "--batches", "A1", "A2")).GetProperty("isProof").GetBoolean());
+    }
+
     [Theory]
     [InlineData("chamber: \"15/14\" is not a count: write how many are up and of how many seeds, as 11/14, with no more up than seeds.", "compare", "--counts", "15/14", "7/15")]
     [InlineData("chamber: Name two counts or two batches: chamber compare --counts 11/14 7/15", "compare", "--counts", "11/14")]

@@ -40,6 +40,20 @@ public class PlaceVerbTests
         Assert.DoesNotContain("still taking room", (await home.Run("place", "basil")).Out, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task What_is_sown_where_it_grows_is_offered_no_place_indoors_unless_somebody_insists()
+    {
+        using var home = new HomeRig();
+        await Measured(home, "cupboard", "24");
+        var carrot = (await home.Json("place", "carrot", "--new-only"))[0];
+        Assert.Equal((null, "Carrot is sown where it is to grow, so no place indoors is offered."), (carrot.GetProperty("spot").GetString(), carrot.GetProperty("why").GetString()));
+        Assert.Contains("--indoors", (await home.Run("place", "carrot", "--new-only")).Out, StringComparison.Ordinal);
+        Assert.Equal("cupboard", (await home.Json("place", "carrot", "--new-only", "--indoors"))[0].GetProperty("spot").GetString());
+        Assert.DoesNotContain("carrot", (await home.Json("spots", "--spot", "cupboard")).ToString(), StringComparison.Ordinal);
+        Assert.Contains("carrot", (await home.Json("spots", "--spot", "cupboard", "--all")).ToString(), StringComparison.Ordinal);
+        Assert.Contains("sown where it is to grow", (await home.Run("spots", "--crop", "carrot")).Out, StringComparison.Ordinal);
+    }
+
     // Two days of a steady temperature, room for one box.
     private static async Task Measured(HomeRig home, string spot, string celsius)
     {

@@ -92,7 +92,7 @@ internal sealed class SeasonPlanner(HomeReader home, Instant now)
             crop.Wanted.Crop.CommonName,
             crop.Wanted.Plants,
             $"{plan.Sow} seeds",
-            crop.Dates is { } dates ? RangeText.Dates(dates.StartOn, dates.SowBy, Today) : "in its place",
+            crop.Dates is { } dates ? RangeText.Dates(dates.StartOn, dates.SowBy, Today) : crop.InPlace is { } ground ? $"{RangeText.Dates(ground.From, ground.To, Today)}, in its place" : "in its place",
             crop.Dates is { } up ? RangeText.Dates(up.UpFrom, up.UpTo, Today) : string.Empty,
             crop.Dates is { } outside ? RangeText.Dates(outside.PlantOutFrom, outside.PlantOutTo, Today) : string.Empty,
             plan.Cost is { Total: > 0 } cost ? ShareText.Show(cost.EachPlant) : string.Empty,
