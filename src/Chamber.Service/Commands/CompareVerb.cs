@@ -2,7 +2,6 @@ using System.CommandLine;
 using Chamber.Core.Batches;
 using Chamber.Core.Statistics;
 using Chamber.Service.Home;
-using Chamber.Service.Words;
 using NodaTime;
 
 namespace Chamber.Service.Commands;

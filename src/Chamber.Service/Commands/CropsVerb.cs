@@ -99,7 +99,7 @@ internal static class CropsVerb
     private static string SeedKeeps(Crop crop)
     {
         var sellers = crop.Guide?.LifeYears is { } years ? $"; sellers' tables say {years} {(years == 1 ? "year" : "years")}" : "";
-        return $"half of it about {Screen.Number(SeedLongevity.Of(crop).HalfYears)} years in a dry room{sellers}";
+        return $"half of it about {PlainText.Number(SeedLongevity.Of(crop).HalfYears)} years in a dry room{sellers}";
     }
 
     private static string Light(LightNeed need) => need switch

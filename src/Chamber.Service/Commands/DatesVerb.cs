@@ -59,7 +59,7 @@ internal static class DatesVerb
             : [plan.Wanted.Crop.CommonName, plan.InPlace is { } window ? Days(window.From, window.To) : "in place", "-", "-", "-", "-", "-", "-"]));
         foreach (var plan in plans.Where(plan => plan.InPlace is not null))
         {
-            screen.Say($"{Screen.Capital(plan.Wanted.Crop.CommonName)} is sown where it is to grow, on the days above: nothing to start indoors, to harden off or to plant out.");
+            screen.Say($"{PlainText.Capital(plan.Wanted.Crop.CommonName)} is sown where it is to grow, on the days above: nothing to start indoors, to harden off or to plant out.");
         }
 
         foreach (var mistake in plans.SelectMany(plan => plan.Mistakes).DistinctBy(mistake => mistake.Words))

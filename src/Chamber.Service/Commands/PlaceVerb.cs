@@ -138,7 +138,7 @@ internal static class PlaceVerb
 
         /// <summary>A crop that is sown where it is to grow: no spot is offered.</summary>
         public Placeable Outside(Crop crop, int containers) =>
-            new(crop.CommonName, containers, [.. spots.Select(spot => new PlacementCost(spot.Id, null, $"{Screen.Capital(crop.CommonName)} is sown where it is to grow, {NotOffered}"))]);
+            new(crop.CommonName, containers, [.. spots.Select(spot => new PlacementCost(spot.Id, null, $"{PlainText.Capital(crop.CommonName)} is sown where it is to grow, {NotOffered}"))]);
 
         private PlaceOutlook Outlook(Crop crop, Spot spot)
         {

@@ -57,7 +57,7 @@ internal static class SpotsVerb
             Rank(screen, "Spot", ranked, line => line.Spot.Id.Text);
             if (crop.Guide is { IsSownInPlace: true })
             {
-                screen.Warn($"{Screen.Capital(crop.CommonName)} is sown where it is to grow: indoors only for a test, or in a pot that it stays in.");
+                screen.Warn($"{PlainText.Capital(crop.CommonName)} is sown where it is to grow: indoors only for a test, or in a pot that it stays in.");
             }
 
             Caution(screen, best.Spot);
