@@ -4,7 +4,6 @@ using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Forecasts.Learning;
 using Chamber.Core.Reviews;
-using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 using Chamber.Core.Statistics;
 using Chamber.Service.Configuration;

@@ -1,5 +1,4 @@
 using Chamber.Core.Climate;
-using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
 
 namespace Chamber.Core.Tests.Forecasts;
