@@ -70,12 +70,6 @@ public static partial class AlertWords
 
         public string Harm() => string.Join(' ', alert.Harm.Select(HarmOf).Where(text => text.Length > 0));
 
-        public string Caution()
-        {
-            var spot = facts.Spots.FirstOrDefault(known => alert.Subject == AlertSubject.Of(known.Id));
-            return spot is null ? "" : Cautions.OfHeat(spot.Kind);
-        }
-
         private string HarmOf(BatchHarm harm)
         {
             var name = $"{harm.Batch} ({facts.Batches.FirstOrDefault(known => known.Batch.Id == harm.Batch)?.Crop.CommonName ?? harm.Crop.Text})";

@@ -48,7 +48,7 @@ public static partial class AlertWords
         $"It has been at {teller.Number(FigureName.Percent)} % of its saturated reading, over {teller.Number(FigureName.LimitPercent)} %, since {teller.Since()}.",
         "Seed that lies in water cannot breathe and rots.",
         "Pour off what stands, wring the towel until it no longer drips, or let the mix drain: pressed between two fingers no film of water should form.",
-        "Keep water away from sockets, mats and leads.");
+        "");
 
     private static AlertText DryingOut(Teller teller) => new(
         $"Drying out on {teller.Subject}",

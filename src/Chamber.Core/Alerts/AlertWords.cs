@@ -1,3 +1,4 @@
+using Chamber.Core.Cautions;
 using Chamber.Core.Climate;
 using NodaTime;
 using NodaTime.Text;
@@ -18,9 +19,15 @@ public sealed record WordStyle(bool Fahrenheit, DateTimeZone Zone)
 /// <param name="What">What is measured and since when.</param>
 /// <param name="Harm">How bad it is for the batches concerned; empty when it is not about a batch.</param>
 /// <param name="ToDo">What to do about it.</param>
-/// <param name="Caution">The caution that belongs to it, or empty.</param>
+/// <param name="Caution">The cautions that belong to it as this moment wants them, or empty: <see cref="Cautions"/> in words.</param>
 public sealed record AlertText(string Title, string What, string Harm, string ToDo, string Caution)
 {
+    /// <summary>What to mind before a hand goes where the alert sends it.</summary>
+    public IReadOnlyList<ShownCaution> Cautions { get; init; } = [];
+
+    /// <summary>The same in one line each, for wherever the alert was told before; or empty.</summary>
+    public string CautionLine => CautionText.Lines(Cautions);
+
     /// <summary>All of it in one paragraph.</summary>
     public override string ToString() =>
         string.Join(' ', new[] { $"{Title}.", What, Harm, ToDo, Caution }.Where(part => part.Length > 0));
@@ -60,6 +67,8 @@ public static partial class AlertWords
             AlertKind.LookNow => LookNow(teller),
             _ => throw new ArgumentOutOfRangeException(nameof(alert), alert.Kind, "No such kind of alert."),
         };
+        var cautions = AlertCautions.Of(alert, facts);
+        text = text with { Cautions = cautions, Caution = CautionText.Of(cautions) };
         return alert.IsOpen ? text : text with { What = $"{text.What} {teller.Ending()}", ToDo = "" };
     }
 
@@ -105,7 +114,7 @@ public static partial class AlertWords
         $"{teller.Latest()} there at {teller.LastTime()}, above {teller.Limit()} since {teller.Since()}, at worst {teller.Worst()}.",
         teller.Harm(),
         teller.AreUp ? "Take the lid off, and shade them or move them somewhere cooler and bright." : "Raise it on slats, open the lid a crack, or move it somewhere cooler.",
-        teller.Caution());
+        "");
 
     private static AlertText Hazard(Teller teller)
     {
@@ -115,7 +124,7 @@ public static partial class AlertWords
             $"{teller.Worst()} was measured there, over {teller.Limit()}, first at {teller.Since()}.",
             teller.Harm(),
             danger ? "Go and look now. Unplug what heats it, if you can do so safely." : "Take it off the heat now, and look for what is heating it.",
-            teller.Caution());
+            "");
     }
 
     private static AlertText Silent(Teller teller) => new(

@@ -54,6 +54,9 @@ public sealed record WatchedBatch(Batch Batch, Crop Crop)
     /// <summary>When it was wetted again, in order of time; sowing is a wetting too.</summary>
     public IReadOnlyList<Instant> Wettings { get; init; } = [];
 
+    /// <summary>Whether its lot is treated with a pesticide: a caution for whoever handles it.</summary>
+    public bool IsTreated { get; init; }
+
     /// <summary>Whether it stands under a lid, film or in a bag.</summary>
     public bool HasCover { get; init; } = true;
 

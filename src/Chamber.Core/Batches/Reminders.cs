@@ -32,6 +32,9 @@ public sealed record BatchDay(
 {
     /// <summary>How temperatures are put.</summary>
     public TemperatureScale Scale { get; init; }
+
+    /// <summary>Whether its lot is treated, so that hands go to it in gloves.</summary>
+    public bool IsTreated { get; init; }
 }
 
 /// <summary>What a batch needs next, by method and crop.</summary>
@@ -85,7 +88,7 @@ public static class Reminders
 
         if (batch.Method == SowingMethod.DampTowel && !Done(batch, StageKind.TowelPlanted))
         {
-            yield return Make(day, ReminderKind.PlantFromTowel, seen, 1, "Plant those with 3 to 10 mm of root, root down, 5 to 10 mm deep, today: roots grow into the towel. Keep them warm and covered until the shoot shows.");
+            yield return Make(day, ReminderKind.PlantFromTowel, seen, 1, $"{(day.IsTreated ? "In gloves, plant" : "Plant")} those with 3 to 10 mm of root, root down, 5 to 10 mm deep, today: roots grow into the towel. Keep them warm and covered until the shoot shows.");
             yield break;
         }
 

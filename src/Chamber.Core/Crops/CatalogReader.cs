@@ -19,7 +19,8 @@ internal static class CatalogReader
     {
         var sources = new SourceList(CsvTable.Embedded("sources.csv"));
         var fits = ShippedFits();
-        return CsvTable.Embedded("crops.csv").Rows.Select(row => Build(row, fits, sources)).ToArray();
+        var hazards = HazardReader.Read();
+        return CsvTable.Embedded("crops.csv").Rows.Select(row => Build(row, fits, sources) with { Hazards = [.. hazards[row.Text("id")]] }).ToArray();
     }
 
     /// <summary>The fitted profiles as shipped, by row of the 1954 table.</summary>

@@ -101,6 +101,12 @@ public sealed record Crop(
     /// <summary>The share that comes up at best, 0 to 1, where the user has given it or fitted it to trials; null where only published tables speak.</summary>
     public double? OwnShare { get; init; }
 
+    /// <summary>Parts of it that can hurt, each with its source. None is no proof that it is harmless.</summary>
+    public IReadOnlyList<CropHazard> Hazards { get; init; } = [];
+
+    /// <summary>Whether it is a crop of the user's own of which nobody has said whether it is poisonous.</summary>
+    public bool HazardUnknown { get; init; }
+
     /// <summary>What warm-hours of this crop are measured against.</summary>
     public WarmthLimits Limits => new(Profile.Cardinals, CoolLimit, HotLimit);
 }

@@ -53,6 +53,9 @@ public sealed record CropChange(CropId Id)
     /// <summary>Where the user's numbers come from, to be shown beside them.</summary>
     public string? Source { get; init; }
 
+    /// <summary>Whether it is poisonous: "no", or which part is and how ("the seed is poisonous"); null while nobody has said.</summary>
+    public string? Poisonous { get; init; }
+
     /// <exception cref="FormatException">Something is missing for a new crop, or numbers are out of range or order.</exception>
     internal Crop ApplyTo(Crop? basis)
     {
@@ -74,6 +77,8 @@ public sealed record CropChange(CropId Id)
             Guide = basis?.Guide is { } guide && basis.Id != Id ? guide with { Aliases = [] } : basis?.Guide,
             Conflict = basis?.Conflict,
             OwnShare = BestShare ?? basis?.OwnShare,
+            Hazards = CropHazard.With(basis, Id, Poisonous),
+            HazardUnknown = Poisonous is null && (basis?.Id != Id || basis.HazardUnknown),
         };
     }
 

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
+using Chamber.Core.Cautions;
 using Chamber.Core.Climate;
 using Chamber.Core.Spots;
 using NodaTime;
@@ -110,7 +111,7 @@ public static class DailyDigest
             Lines(coming.Select(reminder => $"{Day.Format(reminder.From)}, {reminder.Batch}: {reminder.Words}")),
             Lines(facts.Risen.Select(risen => $"{risen.Batch} ({risen.Crop}): {risen.New} more, {risen.Up} of {risen.Seeds} up.")),
             Lines(facts.Spots.Select(spot => SpotLine(spot.Spot, spot.Day, facts.Scale))),
-            Lines(facts.Open.Select(alert => $"{alert.Title}. {alert.ToDo}".TrimEnd()).Concat(facts.Over.Select(alert => $"Over: {alert.Title}."))),
+            Lines(facts.Open.Select(alert => string.Join(' ', new[] { $"{alert.Title}.", alert.ToDo, alert.CautionLine, CautionText.More([.. alert.Cautions]) }.Where(part => part.Length > 0))).Concat(facts.Over.Select(alert => $"Over: {alert.Title}."))),
             Lines(facts.NotWatched.Select(away => $"{Time(away.Start, facts)} to {(away.HasEnd ? Time(away.End, facts) : "now")}.")));
     }
 

@@ -104,7 +104,7 @@ public static class CommonMistakes
     {
         if (intent.Method == SowingMethod.DampTowel && intent.Lots.Any(lot => lot.Treated))
         {
-            yield return new(MistakeKind.TreatedOnTowel, "Treated seed does not go on a towel that hands touch: sow it in mix, with gloves.");
+            yield return new(MistakeKind.TreatedOnTowel, SowingAdvice.TreatedOnTowel);
         }
 
         if (intent.Method == SowingMethod.DampTowel && intent.Crop.Guide is { Towel: TowelSuitability.Poor or TowelSuitability.No } guide)

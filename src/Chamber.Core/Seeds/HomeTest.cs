@@ -42,7 +42,11 @@ public sealed record HomeTest(
     /// (Iowa State Univ. Extension, "Life Expectancy of Vegetable Seeds", 1999; Univ. of Minnesota Morris, tip 618).
     /// Laboratories take 400 (7 CFR 201.54). Days are those of 7 CFR 201.58.
     /// </summary>
-    public static HomeTest Plan(Crop crop, TestQuestion question, int left)
+    /// <param name="crop">The crop.</param>
+    /// <param name="question">What the test is to tell.</param>
+    /// <param name="left">How many seeds are left.</param>
+    /// <param name="isTreated">Whether the lot is treated: then it is laid out in mix, with gloves, and never on a towel.</param>
+    public static HomeTest Plan(Crop crop, TestQuestion question, int left, bool isTreated = false)
     {
         ArgumentNullException.ThrowIfNull(crop);
         var wanted = question switch
@@ -60,7 +64,7 @@ public sealed record HomeTest(
             lab?.Temperatures,
             lab?.FirstCountDay,
             lab?.FinalCountDay ?? Math.Max(FinalCountDayUnknown, crop.Guide?.TypicalDays?.High ?? 0),
-            [.. Advise(crop, seeds < wanted)]);
+            [.. Advise(crop, seeds < wanted, isTreated)]);
     }
 
     /// <summary>The result of a test: the share with its interval, and what the law asks of seed on sale.</summary>
@@ -76,9 +80,11 @@ public sealed record HomeTest(
         || (days >= FinalCountDay && quietDays >= 2)
         || (expectedDays is { } expected && days >= 2 * expected && days >= FinalCountDay / 2.0 && quietDays >= QuietDays && count.Up > 0);
 
-    private static IEnumerable<string> Advise(Crop crop, bool fewer)
+    private static IEnumerable<string> Advise(Crop crop, bool fewer, bool isTreated)
     {
-        yield return "Lay the seeds on a towel that is wrung until it no longer drips, none touching; fold, and keep it in a bag left partly open.";
+        yield return isTreated
+            ? "The lot is treated: with gloves, press the seeds one by one into a box of damp mix, none touching, as its label says; no towel."
+            : "Lay the seeds on a towel that is wrung until it no longer drips, none touching; fold, and keep it in a bag left partly open.";
         yield return "Count only those with a healthy root and shoot, not mouldy ones; look every day.";
         if (fewer)
         {
@@ -88,15 +94,15 @@ public sealed record HomeTest(
         var note = crop.Guide?.LabTest?.Note ?? string.Empty;
         if (note.Contains("light", StringComparison.OrdinalIgnoreCase) || crop.Light == LightNeed.NeedsLight)
         {
-            yield return "It wants light: lay the seeds on top of the towel under a clear lid, not in a dark cupboard.";
+            yield return $"It wants light: lay the seeds on top of the {(isTreated ? "mix" : "towel")} under a clear lid, not in a dark cupboard.";
         }
 
         if (note.Contains("dry side", StringComparison.OrdinalIgnoreCase))
         {
-            yield return "Keep it on the dry side: press the damp towel against a dry one first.";
+            yield return isTreated ? "Keep the mix on the dry side." : "Keep it on the dry side: press the damp towel against a dry one first.";
         }
 
-        if (SowingAdvice.Pretreatment(crop) is { } before)
+        if (SowingAdvice.Pretreatment(crop) is { } before && !(isTreated && SowingAdvice.HandlesSeed(crop)))
         {
             yield return $"Before: {before}.";
         }

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Chamber.Core.Alerts;
+using Chamber.Core.Cautions;
 using Chamber.Service.Home;
 using Chamber.Storage;
 using NodaTime;
@@ -76,7 +77,8 @@ internal static class AlertsVerb
 
             if (alert.Caution.Length > 0)
             {
-                screen.Warn("   " + alert.Caution);
+                // Who has seen it has read it: from then on the line, with the way to the rest.
+                screen.Warn(alert is { ClosedAt: null, SeenAt: null } ? $"   {alert.Caution}" : $"   {alert.CautionLine} ({CautionText.MoreOf(alert.Cautions)})");
             }
         }
     }
@@ -108,7 +110,9 @@ public sealed record AlertAnswer(
     string What,
     string Harm,
     string ToDo,
-    string Caution)
+    string Caution,
+    string CautionLine,
+    IReadOnlyList<string> Cautions)
 {
     /// <summary>Null for a kind that this version does not know.</summary>
     public static AlertAnswer? Of(AlertEntry entry, HomeFacts facts, WordStyle style)
@@ -121,6 +125,7 @@ public sealed record AlertAnswer(
         var text = AlertWords.Of(alert, facts, style);
         return new(
             entry.Number, Choice.Word(alert.Kind), alert.Subject.Kind, alert.Subject.Name, alert.Severity, alert.Since, alert.OpenedAt, alert.ClosedAt, alert.CloseReason,
-            entry.SeenAt, entry.SeenBy, entry.MutedUntil, text.Title, text.What, text.Harm, text.ToDo, text.Caution);
+            entry.SeenAt, entry.SeenBy, entry.MutedUntil, text.Title, text.What, text.Harm, text.ToDo, text.Caution,
+            text.CautionLine, [.. text.Cautions.Select(shown => shown.Caution.Name)]);
     }
 }

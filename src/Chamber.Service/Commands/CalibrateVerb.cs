@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using Chamber.Core.Cautions;
 using Chamber.Core.Climate;
 using Chamber.Service.Home;
 using Chamber.Storage;
@@ -36,7 +37,7 @@ internal static class CalibrateVerb
                 var (probe, when, since) = trial.Read(invocation, TrialWay.IceWater);
                 if (!invocation.Json)
                 {
-                    invocation.Screen.Warn("Caution: only a probe that is made to be under water, on battery or unplugged from the mains; never one in an open case. If in doubt, do it side by side instead.");
+                    invocation.Screen.Warn([ShownCaution.Whole(CautionBook.IceBath)]);
                 }
 
                 ShowOffset(invocation, invocation.Trials.IceWater(probe, when, since));

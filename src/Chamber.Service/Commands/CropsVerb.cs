@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Chamber.Core.Batches;
+using Chamber.Core.Cautions;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
@@ -81,6 +82,7 @@ internal static class CropsVerb
 
         rows.Add(("How sure", Origin(profile.Origin)));
         screen.Facts(rows);
+        screen.Warn(PoisonCaution.Of(crop).Select(ShownCaution.Whole));
         if (crop.Conflict is { } conflict)
         {
             screen.Say();
@@ -138,7 +140,9 @@ internal sealed record CropAnswer(
     IReadOnlyList<StandPoint> Stand,
     CropGuide? Guide,
     string? Conflict,
-    IReadOnlyList<string> Sources)
+    IReadOnlyList<string> Sources,
+    IReadOnlyList<CropHazard> Hazards,
+    bool HazardUnknown)
 {
     public static CropAnswer Of(Crop crop) => new(
         crop.Id,
@@ -159,7 +163,9 @@ internal sealed record CropAnswer(
         [.. crop.Stand.Points.Select(point => new StandPoint(point.Temperature, point.Share))],
         crop.Guide,
         crop.Conflict,
-        crop.Sources);
+        crop.Sources,
+        crop.Hazards,
+        crop.HazardUnknown);
 }
 
 internal sealed record BandAnswer(Temperature Low, Temperature High)

@@ -1,10 +1,12 @@
 using System.CommandLine;
 using System.Globalization;
 using Chamber.Core.Batches;
+using Chamber.Core.Cautions;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Trials;
 using Chamber.Service.Configuration;
+using Chamber.Service.Home;
 using Chamber.Service.Import;
 
 namespace Chamber.Service.Commands;
@@ -20,11 +22,12 @@ internal static class FitVerb
         var trials = new Option<string>("--trials") { Required = true, HelpName = "FILE", Description = "CSV with columns temperature,from,to,count: °C, days since the sowing, an empty to for seeds not up at the end." };
         var save = Typed.Option<CropId?>("--save", "NAME", "Keep the result as a crop of your own; forecast --crop NAME then uses it.", text => new CropId(text));
         var counted = Typed.Option<EmergenceEvent?>("--event", "EVENT", "What was counted: shoot-seen (unless told) or root-seen.", text => Choice.Parse<EmergenceEvent>(text));
+        var poisonous = new Option<string?>("--poisonous") { HelpName = "WORDS", Description = "Of a crop that is kept: no, or which part is poisonous and how." };
         return new Verb(
             "fit",
             "A crop's profile from your own trials: base, plateau, ceiling, warm-hours, spread and germinable share, with intervals.",
             "chamber fit --trials my-tomato.csv",
-            "chamber fit --trials my-tomato.csv --save my-tomato --json") { trials, save, counted }
+            "chamber fit --trials my-tomato.csv --save my-tomato --json") { trials, save, counted, poisonous }
             .Does(invocation =>
             {
                 var path = invocation.Parse.GetValue(trials)!;
@@ -32,10 +35,14 @@ internal static class FitVerb
                 var name = invocation.Parse.GetValue(save);
                 if (name is { } crop)
                 {
-                    Save(invocation, crop, Numbers(fit, path, invocation.Parse.GetValue(counted)));
+                    Save(invocation, crop, Numbers(fit, path, invocation.Parse.GetValue(counted)), invocation.Parse.GetValue(poisonous));
                 }
 
-                invocation.Answer(FitAnswer.Of(fit, name), screen => Show(screen, fit, name));
+                invocation.Answer(FitAnswer.Of(fit, name), screen =>
+                {
+                    Show(screen, fit, name);
+                    screen.Warn(name is { } kept ? PoisonCaution.Of(CropFile.Catalog(invocation.Data, invocation.Store).Require(kept.Text)).Select(ShownCaution.Whole) : []);
+                });
             });
     }
 
@@ -52,8 +59,11 @@ internal static class FitVerb
         }
     }
 
-    private static void Save(Invocation invocation, CropId crop, CropNumbers numbers)
+    private static void Save(Invocation invocation, CropId crop, CropNumbers fitted, string? poisonous)
     {
+        // What somebody answered stays when the trials are fitted anew.
+        var numbers = fitted with { Poisonous = poisonous?.Trim() ?? OwnCrops.Kept(invocation.Home, crop).Poisonous };
+
         // Refused here rather than by every command after it.
         _ = invocation.Catalog.With([numbers.ToChange(crop)]);
         invocation.Store.Ledger.Crops.Save(crop, CropFile.Write(numbers));

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Chamber.Core.Batches;
+using Chamber.Core.Cautions;
 using Chamber.Service.Home;
 
 namespace Chamber.Service.Commands;
@@ -28,10 +29,11 @@ internal static class LookVerb
                     if (before.Looks.All(earlier => earlier.Up == 0) && look.Up > 0)
                     {
                         screen.Say(now.Method == SowingMethod.DampTowel
-                            ? "The first is up. Plant those with a root of 3 to 10 mm into mix today, root down."
+                            ? $"The first is up. {(HomeCautions.IsTreated(invocation.Home, now.Lot) ? "In gloves, plant" : "Plant")} those with a root of 3 to 10 mm into mix today, root down."
                             : "The first is up. Cover off when a third is up, and into the light the same day; a sprout in the warm and dark grows long and pale.");
                     }
 
+                    screen.Warn(HomeCautions.OfRecord(CautionRules.SpeaksOfMould(look.Note)));
                     BatchWords.ShowForecast(screen, invocation, now, forecast);
                 });
             });

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Chamber.Core.Cautions;
 using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
 using Chamber.Core.Statistics;
@@ -100,10 +101,12 @@ internal static class LotWords
             screen.Say($"Left out: {left.From}, {left.Count.Up} of {left.Count.Seeds}, since the conditions were not fair.");
         }
 
-        foreach (var caution in SeedCautions.For(lot.Lot, lot.Crop))
+        foreach (var remark in LotRemarks.For(lot.Lot, lot.Crop))
         {
-            screen.Warn(caution);
+            screen.Say(remark);
         }
+
+        screen.Warn(CautionRules.Of(lot.Lot, lot.Crop));
     }
 }
 
@@ -144,7 +147,7 @@ internal sealed record LotAnswer(
         state.Belief.YearsLeft,
         state.Advice,
         [.. state.Tests.Select(TestAnswer.Of)],
-        [.. SeedCautions.For(state.Lot, state.Crop)]);
+        [.. CautionRules.Of(state.Lot, state.Crop).Select(shown => shown.Caution.Full), .. LotRemarks.For(state.Lot, state.Crop)]);
 }
 
 /// <summary>A test for programs.</summary>

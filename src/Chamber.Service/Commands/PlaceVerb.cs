@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using Chamber.Core.Batches;
+using Chamber.Core.Cautions;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
@@ -88,11 +89,11 @@ internal static class PlaceVerb
     }
 
     /// <summary>The cautions of the spots that something goes on, before what is said of them: spots of a kind share one.</summary>
-    public static IReadOnlyList<string> Cautions(HomeReader home, IReadOnlyList<PlacedItem> placing)
+    public static IReadOnlyList<(string Spots, ShownCaution Caution)> Cautions(HomeReader home, IReadOnlyList<PlacedItem> placing)
     {
         var used = placing.Select(one => one.Cost?.Spot).ToHashSet();
         return [.. home.Spots().Where(spot => used.Contains(spot.Id)).GroupBy(spot => spot.Kind)
-            .Select(same => Commands.Cautions.Of(same.Key) is { } caution ? $"{string.Join(", ", same.Select(spot => spot.Id))}: {caution}" : null).OfType<string>()];
+            .Select(same => (string.Join(", ", same.Select(spot => spot.Id)), CautionRules.Repeated(same.Key)))];
     }
 
     /// <summary>What is up and still takes the room that something wants: it belongs into the light anyway. Null when all found room.</summary>
@@ -106,11 +107,11 @@ internal static class PlaceVerb
         return up.Count == 0 || placing.All(one => one.Cost is not null) ? null : $"Up, and still taking room: {string.Join(", ", up)}. Moved into the light they make some.";
     }
 
-    private static void Show(Screen screen, IReadOnlyList<PlacedItem> placing, IReadOnlyList<string> cautions, string? inTheWay)
+    private static void Show(Screen screen, IReadOnlyList<PlacedItem> placing, IReadOnlyList<(string Spots, ShownCaution Caution)> cautions, string? inTheWay)
     {
-        foreach (var caution in cautions)
+        foreach (var (names, caution) in cautions)
         {
-            screen.Warn(caution);
+            screen.Warn($"{names}: {CautionLines.Of(caution)}");
         }
 
         screen.Say();

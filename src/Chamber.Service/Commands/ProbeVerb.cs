@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Chamber.Core.Cautions;
 using Chamber.Core.Climate;
 using Chamber.Core.Spots;
 using Chamber.Service.Home;
@@ -30,6 +31,10 @@ internal static class ProbeVerb
                 {
                     screen.Headline($"{id} measures {Choice.Words(entry.Probe.Measurand)}{(place is null ? string.Empty : $" on {place.Id}")}; a silence over {DurationText.Show(entry.Probe.MaxGap)} is a gap.");
                     TellOfEarlier(invocation, screen, id, place);
+                    if (place is not null)
+                    {
+                        screen.Warn([CautionRules.Repeated(place.Kind)]);
+                    }
                 });
             });
     }
@@ -49,10 +54,7 @@ internal static class ProbeVerb
                 {
                     screen.Headline($"{id} stands on {place.Id} since {invocation.Show(at)}.");
                     TellOfEarlier(invocation, screen, id, place);
-                    if (Cautions.Of(place.Kind) is { } caution)
-                    {
-                        screen.Warn(caution);
-                    }
+                    screen.Warn([CautionRules.Repeated(place.Kind)]);
                 });
             });
     }

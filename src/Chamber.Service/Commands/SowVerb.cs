@@ -49,15 +49,12 @@ internal static class SowVerb
                 screen.Warn(warning);
             }
 
-            foreach (var advice in SowingAdvice.For(crop, batch.Method))
+            foreach (var advice in SowingAdvice.For(crop, batch.Method, HomeCautions.IsTreated(invocation.Home, batch.Lot)))
             {
                 screen.Say(advice);
             }
 
-            if (Cautions.Of(spot.Kind) is { } caution)
-            {
-                screen.Warn(caution);
-            }
+            screen.Warn(HomeCautions.OfSowing(invocation.Home, batch));
         });
     }
 }

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Chamber.Core.Cautions;
 using Chamber.Core.Spots;
 
 namespace Chamber.Service.Commands;
@@ -24,11 +25,7 @@ internal static class SpotVerb
                 invocation.Answer(spot, screen =>
                 {
                     screen.Headline($"{spot.Id} is {(old is null ? "added" : "changed")}: {Choice.Words(spot.Kind)}, {Choice.Word(spot.Light)}, room for {spot.Room}.");
-                    if (Cautions.Of(spot.Kind) is { } caution)
-                    {
-                        screen.Warn(caution);
-                    }
-
+                    screen.Warn(CautionRules.SettingUp(spot.Kind, spot.Light));
                     screen.Say($"Next, put a probe there: chamber probe move PROBE {spot.Id}   or read a thermometer: chamber read {spot.Id} 22.5C");
                 });
             });

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using Chamber.Core.Cautions;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Spots;
@@ -60,7 +61,7 @@ internal static class SpotsVerb
                 screen.Warn($"{PlainText.Capital(crop.CommonName)} is sown where it is to grow: indoors only for a test, or in a pot that it stays in.");
             }
 
-            Caution(screen, best.Spot);
+            screen.Warn([CautionRules.Repeated(best.Spot.Kind)]);
         });
     }
 
@@ -70,7 +71,7 @@ internal static class SpotsVerb
         var ranked = SpotRanking.ForSpot(new(spot, home.Survey(spot.Id, invocation.Now)), invocation.Catalog.Crops, HomeReader.FixedRandom(), sownInPlace: all);
         invocation.Answer(ranked.Select(RankingAnswer.Of), screen =>
         {
-            Caution(screen, spot);
+            screen.Warn([CautionRules.Repeated(spot.Kind)]);
             screen.Headline(ranked[0].Suitability.Confidence > 0
                 ? $"{spot.Id} suits {ranked[0].Crop.CommonName} best. {ranked[0].Because(screen.Show)}"
                 : $"Nothing was measured on {spot.Id} yet.");
@@ -136,14 +137,6 @@ internal static class SpotsVerb
         screen.Say("Add one: chamber spot add boiler-top --kind boiler-cupboard --light dark");
     }
 
-    private static void Caution(Screen screen, Spot spot)
-    {
-        if (Cautions.Of(spot.Kind) is { } caution)
-        {
-            screen.Warn(caution);
-        }
-    }
-
     private static string Whole(double value) => value.ToString("0", CultureInfo.InvariantCulture);
 }
 
@@ -188,7 +181,8 @@ public sealed record SpotNowAnswer(
     SurveyStage Survey,
     IReadOnlyList<ProbeId> Probes,
     IReadOnlyList<Core.Batches.BatchId> Batches,
-    string? Caution)
+    string Caution,
+    string CautionLine)
 {
     internal static SpotNowAnswer Of(HomeReader home, SurveyedSpot surveyed)
     {
@@ -206,6 +200,7 @@ public sealed record SpotNowAnswer(
             survey.Stage,
             home.ProbesOn(spot.Id),
             home.BatchesOn(spot.Id),
-            Cautions.Of(spot.Kind));
+            CautionText.Of(CautionRules.SettingUp(spot.Kind, spot.Light)),
+            CautionText.Lines([CautionRules.Repeated(spot.Kind)]));
     }
 }

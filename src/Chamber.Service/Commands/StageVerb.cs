@@ -1,5 +1,7 @@
 using System.CommandLine;
 using Chamber.Core.Batches;
+using Chamber.Core.Cautions;
+using Chamber.Service.Home;
 
 namespace Chamber.Service.Commands;
 
@@ -52,6 +54,7 @@ internal static class StageVerb
                     screen =>
                     {
                         screen.Headline($"{found.Id}: {loss.Plants} lost to {Choice.Words(loss.Cause)}; {alive} {(alive == 1 ? "is" : "are")} left.");
+                        screen.Warn(HomeCautions.OfRecord(loss.Cause == LossCause.Mould || CautionRules.SpeaksOfMould(loss.Note)));
                         if (loss.Cause == LossCause.DampingOff)
                         {
                             screen.Say("There is no cure: take out the fallen, lid off, let the top dry, move the air, water from below.");

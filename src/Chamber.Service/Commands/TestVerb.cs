@@ -23,7 +23,7 @@ internal static class TestVerb
             .Does(invocation =>
             {
                 var state = new HomeSeeds(invocation.Home, invocation.Now).Require(invocation.Parse.GetValue(lot)!);
-                var test = HomeTest.Plan(state.Crop, invocation.Parse.GetValue(question) ?? TestQuestion.Rate, state.Left);
+                var test = HomeTest.Plan(state.Crop, invocation.Parse.GetValue(question) ?? TestQuestion.Rate, state.Left, state.Lot.Treated);
                 invocation.Answer(new { Lot = state.Lot.Id, test.Seeds, test.Within, test.Temperatures, test.FirstCountDay, test.FinalCountDay, test.Advice }, screen => ShowPlan(screen, state, test));
             });
     }
@@ -58,10 +58,7 @@ internal static class TestVerb
                 screen.Warn($"{state.Crop.CommonName} needs light to come up and {place.Id} is dark: this would not be a fair test.");
             }
 
-            if (state.Lot.Treated)
-            {
-                screen.Warn(SeedCautions.Treated);
-            }
+            screen.Warn(HomeCautions.OfSowing(invocation.Home, invocation.Home.RequireBatch(test.Batch.Text)));
         });
     }
 

@@ -47,6 +47,7 @@ internal static class Verbs
         ["export"] = ExportVerb.Create,
         ["calendar"] = ExportVerb.CreateCalendar,
         ["alerts"] = AlertsVerb.Create,
+        ["cautions"] = CautionsVerb.Create,
         ["maintenance"] = MaintenanceVerb.Create,
         ["watch-test"] = WatchTestVerb.Create,
         ["notices"] = NoticesVerb.Create,

@@ -95,6 +95,9 @@ internal sealed record CropNumbers
 
     public string? Source { get; init; }
 
+    /// <summary>"no", or which part is poisonous and how.</summary>
+    public string? Poisonous { get; init; }
+
     /// <exception cref="ArgumentException">Numbers are out of order.</exception>
     public CropChange ToChange(CropId id) => new(id)
     {
@@ -116,6 +119,7 @@ internal sealed record CropNumbers
         HotLimit = HotLimit,
         Light = Light,
         Source = Source,
+        Poisonous = Poisonous,
     };
 }
 

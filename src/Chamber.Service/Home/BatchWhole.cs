@@ -20,6 +20,7 @@ namespace Chamber.Service.Home;
 /// <param name="Stages">What was done to it.</param>
 /// <param name="Losses">What was lost.</param>
 /// <param name="Wettings">When it was wetted again.</param>
+/// <param name="Cautions">What to mind with it: of the sowing, and mould when that was written down.</param>
 internal sealed record BatchWhole(
     BatchAnswer Batch,
     int Containers,
@@ -33,7 +34,8 @@ internal sealed record BatchWhole(
     IReadOnlyList<Look> Looks,
     IReadOnlyList<Stage> Stages,
     IReadOnlyList<Loss> Losses,
-    IReadOnlyList<Instant> Wettings)
+    IReadOnlyList<Instant> Wettings,
+    IReadOnlyList<CautionAnswer> Cautions)
 {
     public static BatchWhole Of(HomeReader home, Batch batch, Instant now)
     {
@@ -52,7 +54,8 @@ internal sealed record BatchWhole(
             batch.Looks,
             batch.Stages,
             batch.Losses,
-            home.Store.Ledger.Batches.Wettings(batch.Id));
+            home.Store.Ledger.Batches.Wettings(batch.Id),
+            [.. HomeCautions.OfSowing(home, batch).Concat(HomeCautions.OfBatch(home, batch)).Select(shown => CautionAnswer.Of(shown.Caution)).Distinct()]);
     }
 }
 

@@ -1,4 +1,5 @@
 using Chamber.Core.Batches;
+using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
 using Chamber.Storage;
 using NodaTime;
@@ -60,16 +61,16 @@ internal sealed class HomeLots(HomeReader home, Instant now)
         return lot;
     }
 
-    /// <summary>Starts a test on a towel; from then on it is looked at like any batch.</summary>
+    /// <summary>Starts a test, on a towel unless the lot is treated; from then on it is looked at like any batch.</summary>
     public TestStarted StartTest(string name, TestStartRequest asked)
     {
         var state = Seeds.Require(name);
         var spot = BadInputException.In("spot", () => home.RequireSpot(asked.Spot));
-        var test = HomeTest.Plan(state.Crop, TestQuestion.Rate, state.Left);
+        var test = HomeTest.Plan(state.Crop, TestQuestion.Rate, state.Left, state.Lot.Treated);
         var count = asked.Seeds is null or >= 1 ? asked.Seeds ?? test.Seeds : throw BadInputException.In("seeds", $"seeds: {asked.Seeds} is too few; write at least 1.");
         RefuseMoreThanLeft(state, count);
         var at = home.PastOf(asked.At, now);
-        var batch = new Batch(Ledger.Batches.FreeId(state.Crop.Id), state.Crop.Id, state.Lot.Id, SowingMethod.DampTowel, at, count, [new Stay(spot.Id, new Interval(at, null))], []) { IsTest = true };
+        var batch = new Batch(Ledger.Batches.FreeId(state.Crop.Id), state.Crop.Id, state.Lot.Id, MethodOf(state), at, count, [new Stay(spot.Id, new Interval(at, null))], []) { IsTest = true };
         Ledger.Batches.Sow(batch);
         Ledger.Seeds.Record(new(state.Lot.Id, at, null, count, 0, Batch: batch.Id));
         return new(batch.Id, state.Lot.Id, count, at.InZone(home.Zone).Date.PlusDays(test.FinalCountDay), test.Advice);
@@ -122,6 +123,14 @@ internal sealed class HomeLots(HomeReader home, Instant now)
         Ledger.Seeds.Record(new(state.Lot.Id, at, at, asked.Seeds, asked.Good, !asked.Unfair));
         return new(state.Lot.Id, asked.Good, asked.Seeds, null);
     }
+
+    // Bare hands go to a towel every day: treated seed is tested in mix.
+    private static SowingMethod MethodOf(LotState state) => (state.Lot.Treated, state.Crop.Light) switch
+    {
+        (false, _) => SowingMethod.DampTowel,
+        (_, LightNeed.NeedsLight) => SowingMethod.OpenMix,
+        _ => SowingMethod.CoveredMix,
+    };
 
     private int? Year(int? typed)
     {

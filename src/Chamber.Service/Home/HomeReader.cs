@@ -157,7 +157,7 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
 
     // A batch of a crop that somebody has since taken out of crops.json has no limits to be watched by.
     private WatchedBatch? Watched(Batch batch) => catalog.Find(batch.Crop) is { } crop
-        ? new WatchedBatch(batch, crop) { Wettings = store.Ledger.Batches.Wettings(batch.Id), CoverOffAt = CoverOff(batch) }
+        ? new WatchedBatch(batch, crop) { Wettings = store.Ledger.Batches.Wettings(batch.Id), CoverOffAt = CoverOff(batch), IsTreated = HomeCautions.IsTreated(this, batch.Lot) }
         : null;
 
     // Whatever is done to single plants takes the cover off; moving them to the light does not.

@@ -46,6 +46,7 @@ internal sealed class HomeReminders(HomeReader home, Instant now)
             home.Zone)
         {
             Scale = home.Scale,
+            IsTreated = HomeCautions.IsTreated(home, batch.Lot),
         });
     }
 

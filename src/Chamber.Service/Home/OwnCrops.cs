@@ -14,8 +14,9 @@ internal static class OwnCrops
     /// <param name="low">Where the band begins, with its unit.</param>
     /// <param name="high">Where it ends.</param>
     /// <param name="source">Where the numbers come from; may be empty.</param>
+    /// <param name="poisonous">"no", or which part is poisonous and how; null or empty while nobody knows.</param>
     /// <exception cref="BadInputException">The band cannot be; nothing was written.</exception>
-    public static void SaveBand(HomeReader home, CropId crop, CropId like, string low, string high, string source)
+    public static void SaveBand(HomeReader home, CropId crop, CropId like, string low, string high, string source, string? poisonous = null)
     {
         var band = BadInputException.In("band", () => new BandText(TemperatureText.Parse(low.Replace(',', '.')), TemperatureText.Parse(high.Replace(',', '.'))));
         if (band.Low >= band.High)
@@ -23,16 +24,21 @@ internal static class OwnCrops
             throw BadInputException.In("band", $"The band runs from {low} to {high}: the first must be the cooler one.");
         }
 
-        var known = home.Store.Ledger.Crops.All().Where(kept => kept.Crop == crop).Select(kept => CropFile.Parse(kept.Json)).FirstOrDefault() ?? new();
+        var known = Kept(home, crop);
         var numbers = known with
         {
             BasedOn = crop == like ? known.BasedOn : like.Text,
             Band = band,
             Source = source.Trim().Length > 0 ? source.Trim() : known.Source,
+            Poisonous = string.IsNullOrWhiteSpace(poisonous) ? known.Poisonous : poisonous.Trim(),
         };
         BadInputException.In("crop", () => home.Catalog.With([numbers.ToChange(crop)]));
         home.Store.Ledger.Crops.Save(crop, CropFile.Write(numbers));
     }
+
+    /// <summary>What people here have said of it so far.</summary>
+    public static CropNumbers Kept(HomeReader home, CropId crop) =>
+        home.Store.Ledger.Crops.All().Where(kept => kept.Crop == crop).Select(kept => CropFile.Parse(kept.Json)).FirstOrDefault() ?? new();
 
     /// <summary>Whether people here have changed or added it.</summary>
     public static bool Are(HomeReader home, CropId crop) => home.Store.Ledger.Crops.All().Any(kept => kept.Crop == crop);

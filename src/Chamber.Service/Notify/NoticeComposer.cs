@@ -1,5 +1,6 @@
 using System.Globalization;
 using Chamber.Core.Alerts;
+using Chamber.Core.Cautions;
 using Chamber.Core.Digests;
 using Chamber.Service.Workers;
 using NodaTime;
@@ -29,6 +30,7 @@ internal sealed class NoticeComposer(NoticeTemplates templates, Func<string?> pa
             ["harm"] = text.Harm,
             ["to-do"] = text.ToDo,
             ["caution"] = text.Caution,
+            ["caution-line"] = $"{text.CautionLine} {CautionText.More([.. text.Cautions])}".Trim(),
             ["subject"] = alert.Subject.Name,
             ["severity"] = Choice.Words(alert.Severity),
             ["since"] = TimeText.Show(alert.Since, zone, now),

@@ -19,13 +19,13 @@ internal enum NoticeForm
 /// <summary>The templates of this home: the usual ones, and over them the files <c>templates/alert-opened.txt</c> and so on of the data directory.</summary>
 internal sealed class NoticeTemplates
 {
-    private static readonly string[] AlertNames = ["title", "what", "harm", "to-do", "caution", "subject", "severity", "since", "unseen"];
+    private static readonly string[] AlertNames = ["title", "what", "harm", "to-do", "caution", "caution-line", "subject", "severity", "since", "unseen"];
 
     private static readonly Dictionary<NoticeForm, (string[] Names, string Text)> Usual = new()
     {
         [NoticeForm.AlertOpened] = (AlertNames, "{title}\n{what}\n{harm}\n{to-do}\n{caution}"),
         [NoticeForm.AlertWorse] = (AlertNames, "Worse: {title}\n{what}\n{harm}\n{to-do}\n{caution}"),
-        [NoticeForm.AlertAgain] = (AlertNames, "Still: {title}\n{unseen}\n{what}\n{harm}\n{to-do}\n{caution}"),
+        [NoticeForm.AlertAgain] = (AlertNames, "Still: {title}\n{unseen}\n{what}\n{harm}\n{to-do}\n{caution-line}"),
         [NoticeForm.AlertOver] = (AlertNames, "Over: {title}\n{what}\n{harm}"),
         [NoticeForm.AlertMissed] = (AlertNames, "It was, and is over: {title}\n{what}\n{harm}\n{caution}"),
         [NoticeForm.NotWatched] = (["title", "spots"], "{title}\n{spots}\nForecasts fill such a time from what is usual on each spot, and say how much of it is an estimate."),

@@ -127,8 +127,10 @@ internal sealed record AlertMessage(
     string What,
     string Harm,
     string ToDo,
-    string Caution)
+    string Caution,
+    string CautionLine)
 {
     public static AlertMessage Of(Alert alert, AlertText text) => new(
-        Choice.Word(alert.Kind), alert.Subject.Kind, alert.Subject.Name, alert.Severity, alert.Since, alert.OpenedAt, text.Title, text.What, text.Harm, text.ToDo, text.Caution);
+        Choice.Word(alert.Kind), alert.Subject.Kind, alert.Subject.Name, alert.Severity, alert.Since, alert.OpenedAt, text.Title, text.What, text.Harm, text.ToDo, text.Caution,
+        text.CautionLine);
 }

@@ -1,5 +1,6 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Scripts;
+using Chamber.Core.Cautions;
 using Chamber.Core.Crops;
 using NodaTime;
 
@@ -15,11 +16,13 @@ public sealed class AlertWordsTests
         08:00 to 11:50 every 10 min: soil reads 22
         """;
 
+    private static readonly string SillCaution = $"Caution: {CautionBook.Sill.Full} {CautionText.Deference}";
+
     [Fact]
     public void Heat_before_emergence_is_told_in_days_of_delay_and_share_of_seed() => Assert.Equal(
         "Too hot on sill. 35.0 °C there at Mon 2 Mar 15:00, above 30.6 °C since Mon 2 Mar 12:00, at worst 35.0 °C. "
         + "T1 (tomato) comes up about 60 min later by it, and stands to lose 53 % of its seed if it stays so. "
-        + "Raise it on slats, open the lid a crack, or move it somewhere cooler. A shut lid in the sun cooks what is under it: open it.",
+        + "Raise it on slats, open the lid a crack, or move it somewhere cooler. " + SillCaution,
         Words(AlertKind.TooHot, $"{Sill}\n12:00 to 15:00 every 10 min: soil reads 35"));
 
     // After the Univ. of Delaware Extension's table of transplant temperatures tomatoes are grown on at 65 to 75 °F by day.
@@ -27,7 +30,7 @@ public sealed class AlertWordsTests
     public void Heat_after_emergence_is_told_by_the_limit_of_seedlings() => Assert.Equal(
         "Too hot for seedlings on sill. 36.0 °C there at Mon 2 Mar 15:00, above 33.9 °C since Mon 2 Mar 12:00, at worst 36.0 °C. "
         + "T1 (tomato) is up: seedlings wilt and scorch in such heat, or grow long and soft; by day they do best at 18.3 to 23.9 °C. "
-        + "Take the lid off, and shade them or move them somewhere cooler and bright. A shut lid in the sun cooks what is under it: open it.",
+        + "Take the lid off, and shade them or move them somewhere cooler and bright. " + SillCaution,
         Words(AlertKind.TooHot, $"{Sill}\n10:00: look at T1, 3 up\n12:00 to 15:00 every 10 min: soil reads 36"));
 
     [Fact]
@@ -43,7 +46,8 @@ public sealed class AlertWordsTests
     [InlineData("weak lot", "Its lot is old or weak: less than 60 in 100 were to be expected from the start. Sow again from a fresher lot or several times as thickly, and test the rest of this lot first.")]
     [InlineData("late", "Warmth and lot were good enough: it is simply late. Dig one seed up: firm, give it a few days more; soft or hollow, sow again or give its place away.")]
     public void Why_to_stop_waiting_is_said_as_the_forecast_knows_it(string why, string words) => Assert.Equal(
-        "T1: no more are likely to come. 3 are up; since Sat 21 Mar 08:00 the chance of even one more is under 4 %. " + words,
+        "T1: no more are likely to come. 3 are up; since Sat 21 Mar 08:00 the chance of even one more is under 4 %. " + words
+        + $" Caution: {CautionBook.Sill.Line} Tomato: leaves and stems are poisonous.",
         Words(AlertKind.StopWaiting, $"{Sill}\nday 6 18:00: look at T1, 3 up\nday 20 08:00: forecast T1 is over 4 by {why}\nday 20 08:00: expect nothing"));
 
     // 24 °C at 78 % has its dew point at 19.9 °C (WMO-No. 8, Annex 4.B).

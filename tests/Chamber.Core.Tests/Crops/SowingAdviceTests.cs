@@ -16,5 +16,5 @@ public class SowingAdviceTests
     [InlineData("celery", SowingMethod.DampTowel, "Before sowing: soak overnight helps. Count from the wetting, and leave no seed in water for longer: it rots.|A towel suits it badly (dust-fine, needs light, slow): a box of mix is safer.")]
     [InlineData("carrot", SowingMethod.CoveredMix, "It is better sown where it is to grow.")]
     public void It_is_of_the_crop_and_the_method(string crop, SowingMethod method, string said) =>
-        Assert.Equal(said, string.Join('|', SowingAdvice.For(CropCatalog.Shipped.Require(crop), method)));
+        Assert.Equal(said, string.Join('|', SowingAdvice.For(CropCatalog.Shipped.Require(crop), method, isTreated: false)));
 }

@@ -116,12 +116,12 @@ public class LotTests
     }
 
     [Fact]
-    public void Treated_saved_and_frozen_seed_carries_its_cautions()
+    public void Saved_and_badly_kept_seed_carries_its_remarks()
     {
-        var cautions = SeedCautions.For(Some.Lot() with { Treated = true, Origin = SeedOrigin.Saved, Storage = StoragePlace.FreezerSealed }, Some.Crop("tomato")).ToList();
-        Assert.Contains(SeedCautions.Treated, cautions);
-        Assert.Contains(SeedCautions.Drying, cautions);
-        Assert.Contains(SeedCautions.Freezing, cautions);
-        Assert.Empty(SeedCautions.For(Some.Lot(), Some.Crop("tomato")));
+        var remarks = LotRemarks.For(Some.Lot() with { Origin = SeedOrigin.Saved, Storage = StoragePlace.Damp }, Some.Crop("tomato")).ToList();
+        Assert.Equal(2, remarks.Count);
+        Assert.Contains("does not come true", remarks[0], StringComparison.Ordinal);
+        Assert.Contains("cool dry place", remarks[1], StringComparison.Ordinal);
+        Assert.Empty(LotRemarks.For(Some.Lot(), Some.Crop("tomato")));
     }
 }

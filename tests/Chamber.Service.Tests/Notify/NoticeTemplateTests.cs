@@ -25,7 +25,7 @@ public sealed class NoticeTemplateTests : IDisposable
     }
 
     [Theory]
-    [InlineData("alert-opened.txt", "{title}\n{what}\n{tomato}", "alert-opened.txt line 3: {tomato} is not known here; there are {title}, {what}, {harm}, {to-do}, {caution}, {subject}, {severity}, {since}, {unseen}.")]
+    [InlineData("alert-opened.txt", "{title}\n{what}\n{tomato}", "alert-opened.txt line 3: {tomato} is not known here; there are {title}, {what}, {harm}, {to-do}, {caution}, {caution-line}, {subject}, {severity}, {since}, {unseen}.")]
     [InlineData("alert-over.txt", "{title}\nup to {what", "alert-over.txt line 2: a curly bracket stands alone; write names as {title}.")]
     [InlineData("test.txt", "\n{channel}", "test.txt line 1: the title is missing: the first line of a template is its title, such as {title}.")]
     [InlineData("alert-openned.txt", "{title}", "alert-openned.txt is no template; there are alert-opened.txt, alert-worse.txt, alert-again.txt, alert-over.txt, alert-missed.txt, not-watched.txt, cannot-store.txt, digest.txt, test.txt.")]

@@ -51,6 +51,7 @@ internal static class ApiModule
         SeedRoutes.Map(reads, writes);
         PlanRoutes.Map(reads, writes);
         AlertRoutes.Map(reads, writes);
+        CautionRoutes.Map(reads);
         TakeOutRoutes.Map(reads, owned, writes);
         NoticeRoutes.Map(owned, writes);
         PeopleRoutes.Map(owned, writes);

@@ -48,7 +48,7 @@ internal static class CropRoutes
         var id = BadInputException.In("crop", () => new CropId(crop));
         page.Write((home, _) =>
         {
-            OwnCrops.SaveBand(home, id, Like(home, id, band.Like), band.Low, band.High, band.Source ?? string.Empty);
+            OwnCrops.SaveBand(home, id, Like(home, id, band.Like), band.Low, band.High, band.Source ?? string.Empty, band.Poisonous);
             return true;
         });
         return CropAnswer.Of(Require(page.Read(), crop));
@@ -133,4 +133,5 @@ internal static class CropRoutes
 /// <param name="High">Where it ends.</param>
 /// <param name="Like">For a new crop, the known one that it is like.</param>
 /// <param name="Source">Where the numbers come from.</param>
-internal sealed record OwnBandRequest(string Low, string High, string? Like = null, string? Source = null);
+/// <param name="Poisonous">Of a crop of your own: "no", or which part is poisonous and how.</param>
+internal sealed record OwnBandRequest(string Low, string High, string? Like = null, string? Source = null, string? Poisonous = null);

@@ -37,7 +37,7 @@ internal static class SeedRoutes
     private static HomeTest Plan(PageHome page, string name, string? question)
     {
         var lot = new HomeSeeds(page.Read(), page.Now).Require(name);
-        return HomeTest.Plan(lot.Crop, question is null ? TestQuestion.Rate : BadInputException.In("question", () => Choice.Parse<TestQuestion>(question)), lot.Left);
+        return HomeTest.Plan(lot.Crop, question is null ? TestQuestion.Rate : BadInputException.In("question", () => Choice.Parse<TestQuestion>(question)), lot.Left, lot.Lot.Treated);
     }
 
     private static LotAnswer Save(PageHome page, string name, LotRequest asked)

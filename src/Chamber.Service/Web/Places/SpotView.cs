@@ -1,3 +1,4 @@
+using Chamber.Core.Cautions;
 using Chamber.Core.Climate;
 using Chamber.Core.Spots;
 using Chamber.Service.Commands;
@@ -30,7 +31,8 @@ public sealed record SpotView(SpotNowAnswer Now, Survey Survey, DaySketch Day, I
     /// <summary>What sort of place it is, to begin a sentence with.</summary>
     public string KindWords => Choice.Words(Now.Kind) is var words ? char.ToUpperInvariant(words[0]) + words[1..] : string.Empty;
 
-    public string? Caution => Cautions.Of(Now.Kind);
+    /// <summary>Its own caution in one line; in full it stands where the spot is set up.</summary>
+    public ShownCaution Caution => CautionRules.Repeated(Now.Kind);
 
     /// <summary>How far the survey has come on its way to seven days, percent.</summary>
     public int Progress => (int)Math.Min(100, 100 * Now.MeasuredHours / HoursToKnow);

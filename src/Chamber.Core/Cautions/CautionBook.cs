@@ -1,0 +1,19 @@
+namespace Chamber.Core.Cautions;
+
+/// <summary>
+/// The catalogue of cautions: the one place where their words stand. Common practice where no source is named; they defer to makers,
+/// local codes and qualified people, and say nothing of what those alone decide.
+/// </summary>
+public static partial class CautionBook
+{
+    /// <summary>Every caution with words of its own; those about a crop's poison are made from its data (<see cref="PoisonCaution"/>).</summary>
+    public static IReadOnlyList<Caution> All =>
+    [
+        HeatMat, BoilerCupboard, ApplianceTop, Electronics, AquariumSide, Radiator, Sill, HighPlaces, HotPipes,
+        WaterAndMains, Leads, Lamps, Scalds, Unattended, Gas, Fire, PowerCut, Batteries, IceBath,
+        TreatedSeed, PoisonUnknown, PlantingSeed, HardSeed, NotCovered, DryingSeed, FreezingSeed, DustyMix, ChildrenAndPets, Mould,
+    ];
+
+    /// <summary>The caution of this name, or null.</summary>
+    public static Caution? Find(string name) => All.FirstOrDefault(caution => caution.Name == name);
+}

@@ -1,0 +1,164 @@
+using System.Text.RegularExpressions;
+using Chamber.Core.Alerts;
+using Chamber.Core.Cautions;
+using Chamber.Core.Crops;
+using Chamber.Core.Spots;
+using Chamber.Service.Configuration;
+using Chamber.Service.Home;
+using Chamber.Service.Notify;
+using Chamber.Service.Tests.Commands;
+using Chamber.Service.Workers;
+using Chamber.Storage;
+using NodaTime;
+
+namespace Chamber.Service.Tests.Home;
+
+/// <summary>The same caution on the command line, in notices and in the digest; the page and the API are asked in <c>CautionPagesTests</c>.</summary>
+public sealed partial class CautionChannelsTests : IDisposable
+{
+    private readonly HomeRig home = new();
+
+    public static TheoryData<SpotKind> Kinds => [.. Enum.GetValues<SpotKind>()];
+
+    public static TheoryData<AlertKind> Alerts => [.. Enum.GetValues<AlertKind>().Except([AlertKind.ClockWrong])];
+
+    public void Dispose() => home.Dispose();
+
+    [Theory]
+    [MemberData(nameof(Kinds))]
+    public async Task A_spot_of_every_kind_is_set_up_with_all_its_cautions_and_named_again_with_a_line(SpotKind kind)
+    {
+        var own = CautionRules.Of(kind)[0];
+        var setUp = await Said("spot", "add", "place", "--kind", Choice.Word(kind));
+        Assert.All(CautionRules.Of(kind), caution => Assert.Contains($"Caution: {caution.Full}", setUp, StringComparison.Ordinal));
+        Assert.Contains(CautionText.Deference, setUp, StringComparison.Ordinal);
+
+        var line = $"Caution: {own.Line} (More: chamber cautions {own.Name})";
+        Assert.Contains(line, await Said("probe", "add", "p1", "--spot", "place"), StringComparison.Ordinal);
+        Assert.Contains(line, await Said("probe", "move", "p1", "place"), StringComparison.Ordinal);
+        Assert.Contains(line, await Said("spots", "--spot", "place"), StringComparison.Ordinal);
+        Assert.Contains($"Caution: {own.Full}", await Said("sow", "radish", "--seeds", "9", "--spot", "place"), StringComparison.Ordinal);
+        Assert.Contains(own.Full, await Said("cautions", own.Name), StringComparison.Ordinal);
+        Assert.Equal(own.Full, (await home.Json("cautions", own.Name))[0].GetProperty("full").GetString());
+    }
+
+    [Theory]
+    [MemberData(nameof(Alerts))]
+    public async Task Every_alert_that_sends_a_hand_carries_its_caution_on_every_channel(AlertKind kind)
+    {
+        await home.Do("spot add mat --kind heat-mat", "probe add p1 --spot mat", "lot add okra-1 --crop okra --seeds 40 --treated", "sow okra --seeds 9 --spot mat --lot okra-1 --name K1");
+        var (subject, name) = kind switch
+        {
+            AlertKind.NothingHeard => (SubjectKind.Home, "home"),
+            AlertKind.SilentProbe or AlertKind.WeakBattery or AlertKind.FaultyProbe => (SubjectKind.Probe, "p1"),
+            AlertKind.LookNow or AlertKind.StopWaiting or AlertKind.CoverShut or AlertKind.WarmAndDark => (SubjectKind.Batch, "K1"),
+            _ => (SubjectKind.Spot, "mat"),
+        };
+        using var store = ChamberStore.Open(Path.Combine(home.Path, "chamber.db"));
+        var number = store.Ledger.Alerts.Save(new AlertEntry(0, kind.ToString(), subject.ToString(), name, nameof(Severity.Danger), Now, Now, "{}"));
+
+        var own = kind == AlertKind.NothingHeard ? CautionBook.PowerCut : CautionBook.HeatMat;
+        IReadOnlyList<Caution> expected = subject == SubjectKind.Batch ? [own, CautionBook.TreatedSeed] : [own];
+        var reader = new HomeReader(store, CropCatalog.Shipped, DateTimeZone.Utc);
+        var alert = AlertRecords.ToAlert(store.Ledger.Alerts.Find(number)!)!;
+        var words = AlertWords.Of(alert, reader.Facts(), new(false, DateTimeZone.Utc));
+        var composer = new NoticeComposer(NoticeTemplates.Load(new DataDirectory(home.Path)), () => null, DateTimeZone.Utc);
+        var (opened, again) = (composer.Of(NoticeForm.AlertOpened, alert, words, "a", unseen: false, Now).Body, composer.Of(NoticeForm.AlertAgain, alert, words, "b", unseen: true, Now).Body);
+        var (told, listed) = (await Said("alerts"), HomeDigest.Of(reader, Now).Alerts);
+        foreach (var caution in expected)
+        {
+            var shown = words.Cautions.Single(one => one.Caution == caution).Text;
+            Assert.Contains(shown, opened, StringComparison.Ordinal);
+            Assert.Contains(shown, told, StringComparison.Ordinal);
+            Assert.Contains(shown, AlertMessage.Of(alert, words).Caution, StringComparison.Ordinal);
+            Assert.Contains(caution.Line, again, StringComparison.Ordinal);
+            Assert.Contains(caution.Line, listed, StringComparison.Ordinal);
+            Assert.Matches($"More: chamber cautions [a-z -]*{caution.Name}", again);
+            Assert.Matches($"More: chamber cautions [a-z -]*{caution.Name}", listed);
+        }
+    }
+
+    [Fact]
+    public async Task An_alert_that_somebody_has_seen_keeps_a_line()
+    {
+        await home.Do("spot add mat --kind heat-mat");
+        using var store = ChamberStore.Open(Path.Combine(home.Path, "chamber.db"));
+        store.Ledger.Alerts.Save(new AlertEntry(0, nameof(AlertKind.TooWet), nameof(SubjectKind.Spot), "mat", nameof(Severity.Warning), Now, Now, "{}"));
+        await home.Do("alerts seen 1 --by Ada");
+        var seen = await Said("alerts");
+        Assert.DoesNotContain(CautionBook.HeatMat.Full, seen, StringComparison.Ordinal);
+        Assert.Contains($"Caution: {CautionBook.HeatMat.Line} {CautionBook.WaterAndMains.Line} (More: chamber cautions heat-mat water-and-mains)", seen, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_treated_lot_is_cautioned_where_it_is_written_down_sown_and_tested_and_never_soaked()
+    {
+        await home.Do("spot add shelf --kind shelf --light dim");
+        var whole = $"Caution: {CautionBook.TreatedSeed.Full}";
+        Assert.Contains(whole, await Said("lot", "add", "okra-1", "--crop", "okra", "--seeds", "60", "--treated"), StringComparison.Ordinal);
+        Assert.Contains(whole, await Said("lot", "show", "okra-1"), StringComparison.Ordinal);
+        var sown = await Said("sow", "okra", "--seeds", "9", "--spot", "shelf", "--lot", "okra-1");
+        Assert.Contains(whole, sown, StringComparison.Ordinal);
+        Assert.Contains("sow it as it is", sown, StringComparison.Ordinal);
+        Assert.DoesNotContain("soak 12", sown, StringComparison.Ordinal);
+        Assert.Contains("soak 12", await Said("sow", "okra", "--seeds", "9", "--spot", "shelf"), StringComparison.Ordinal);
+
+        Assert.DoesNotContain("on a towel", await Said("test", "plan", "okra-1"), StringComparison.Ordinal);
+        Assert.Contains(whole, await Said("test", "start", "okra-1", "--spot", "shelf", "--seeds", "10"), StringComparison.Ordinal);
+        Assert.Equal("coveredMix", (await home.Json("batches"))[2].GetProperty("method").GetString());
+    }
+
+    [Theory]
+    [InlineData("sweet-pea", "seed and pods are poisonous")]
+    [InlineData("tomato", "leaves and stems are poisonous")]
+    [InlineData("bean-snap", "raw seed is poisonous")]
+    public async Task A_poisonous_crop_is_cautioned_where_it_is_sown_written_down_and_asked_about(string crop, string words)
+    {
+        await home.Do("spot add shelf --kind shelf");
+        var whole = $"Caution: {PoisonCaution.Of(CropCatalog.Shipped.Require(crop)).First().Full}";
+        Assert.Contains(words, whole, StringComparison.Ordinal);
+        Assert.Contains(whole, await Said("sow", crop, "--seeds", "9", "--spot", "shelf"), StringComparison.Ordinal);
+        Assert.Contains(whole, await Said("lot", "add", "x-1", "--crop", crop, "--seeds", "9"), StringComparison.Ordinal);
+        Assert.Contains(whole, await Said("crops", crop), StringComparison.Ordinal);
+        Assert.Contains(whole["Caution: ".Length..], await Said("cautions", $"crop-{crop}"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_crop_of_ones_own_asks_whether_it_is_poisonous()
+    {
+        home.Write("crops.json", """{ "mine": { "basedOn": "radish" }, "yours": { "basedOn": "radish", "poisonous": "the leaf is poisonous" } }""");
+        await home.Do("spot add shelf --kind shelf");
+        Assert.Contains($"Caution: {CautionBook.PoisonUnknown.Full}", await Said("sow", "mine", "--seeds", "9", "--spot", "shelf"), StringComparison.Ordinal);
+        Assert.Contains("Caution: Yours: the leaf is poisonous. Keep it from children and pets", await Said("sow", "yours", "--seeds", "9", "--spot", "shelf"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Mould_is_cautioned_when_it_is_written_down()
+    {
+        await home.Do("spot add shelf --kind shelf", "sow radish --seeds 9 --spot shelf --name R1");
+        var whole = $"Caution: {CautionBook.Mould.Full}";
+        Assert.DoesNotContain(whole, await Said("look", "R1", "2", "--note", "dry"), StringComparison.Ordinal);
+        home.Clock.Advance(TimeSpan.FromHours(1));
+        Assert.Contains(whole, await Said("look", "R1", "3", "--note", "one mouldy"), StringComparison.Ordinal);
+        Assert.Contains(whole, await Said("loss", "R1", "1", "--to", "mould"), StringComparison.Ordinal);
+        home.Clock.Advance(TimeSpan.FromHours(1));
+        Assert.DoesNotContain(whole, await Said("loss", "R1", "1", "--to", "cold"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_caution_that_is_not_there_is_refused_with_where_all_are() =>
+        Assert.Equal("chamber: There is no caution \"mat\". All of them: chamber cautions", await home.Refusal("cautions", "mat"));
+
+    private Instant Now => Instant.FromDateTimeOffset(home.Clock.GetUtcNow());
+
+    // As a person reads it: where a line is broken does not matter.
+    private async Task<string> Said(params string[] arguments)
+    {
+        var outcome = await home.Run(arguments);
+        Assert.True(outcome.Code == 0, outcome.Error);
+        return Blanks().Replace(outcome.Out, " ");
+    }
+
+    [GeneratedRegex(@"\s+")]
+    private static partial Regex Blanks();
+}
