@@ -72,13 +72,13 @@ public sealed class MappingTests
         var decoder = new MessageDecoder(TopicMap.Create(JsonSerializer.Deserialize<TopicMapping[]>(configuration, Json)!));
 
         var batch = decoder.Decode(
-            Decoding.Message("bridge/flat/Boiler cupboard/status", """{"sensors": [{"temp": 80.6, "rh": 0.55}], "power": {"level": "91"}, "when": 1795600740500}"""),
+            Decoding.Message("bridge/flat/Boiler cupboard/status", """{"sensors": [{"temp": 68.9, "rh": 0.55}], "power": {"level": "91"}, "when": 1795600740500}"""),
             Decoding.Message("plain/sill/celsius", " 18.25\n"),
-            Decoding.Message("packs", """[{"n": "dev:mat", "u": "K", "v": 300.15}]"""));
+            Decoding.Message("packs", """[{"n": "dev:mat", "u": "K", "v": 294.65}]"""));
 
         Assert.Empty(batch.Refusals);
         Assert.Equal(["boiler-cupboard", "sill", "mat"], batch.Readings.Select(reading => reading.Probe.Text));
-        Assert.Equal([27.0, 18.25, 27.0], batch.Readings.Select(reading => Math.Round(reading.Temperature!.Value.Celsius, 9)));
+        Assert.Equal([20.5, 18.25, 21.5], batch.Readings.Select(reading => Math.Round(reading.Temperature!.Value.Celsius, 9)));
         Assert.Equal(55, batch.Readings[0].Humidity!.Value.Percent, 9);
         Assert.Equal(91, batch.Readings[0].Battery);
         Assert.Equal(Instant.FromUnixTimeMilliseconds(1795600740500), batch.Readings[0].MeasuredAt);
