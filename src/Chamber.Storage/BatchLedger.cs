@@ -126,7 +126,7 @@ public sealed class BatchLedger
 
     private void Strike(BatchId id, string sql, Instant at, string what) => database.WriteDown(connection => LedgerRefusedException.When(
         connection.Execute(sql, id.Text, at.Milliseconds()) == 0,
-        $"Batch \"{id}\" has no {what} at {at.Said()}."));
+        () => new($"Batch \"{id}\" has no {what} at {at}.")));
 
     private static void AddStay(SqliteConnection connection, Batch batch, Stay stay)
     {
@@ -144,7 +144,7 @@ public sealed class BatchLedger
             return;
         }
 
-        LedgerRefusedException.When(at <= last.When.Start, $"Batch \"{batch.Id}\" was put on \"{last.Spot}\" at {last.When.Start.Said()}; it can only leave after that.");
+        LedgerRefusedException.When(at <= last.When.Start, () => new($"Batch \"{batch.Id}\" was put on \"{last.Spot}\" at {last.When.Start}; it can only leave after that."));
         connection.Execute("UPDATE stay SET end = ?2 WHERE batch = ?1 AND end IS NULL", batch.Id.Text, at.Milliseconds());
     }
 

@@ -68,17 +68,31 @@ public sealed class PlaceLedger
     public IReadOnlyList<Station> Stations() => database.Read(connection =>
         connection.Rows(ToStation, "SELECT probe.id, spot, start, end FROM station JOIN probe ON probe.key = station.probe ORDER BY start, probe.id"));
 
-    /// <summary>Puts a probe on a spot from a time on. Where it stood before ends then; where it stands already it stood since then.</summary>
+    /// <summary>
+    /// Puts a probe on a spot from a time on. Where it stood before ends then. At a time before it stood anywhere it stands there until
+    /// it is known to have stood elsewhere; where that is the same spot, it stood there since then.
+    /// </summary>
     public void Put(ProbeId probe, SpotId spot, Instant at) => database.WriteDown(connection =>
     {
         var key = Require(connection, probe);
         Require(connection, spot);
-        if (connection.Execute("DELETE FROM station WHERE probe = ?1 AND end IS NULL AND spot = ?2 AND start >= ?3", key, spot.Text, at.Milliseconds()) == 0)
+        var next = connection.Rows(row => (Spot: row.GetString(0), When: row.Stretch(1, 2)), "SELECT spot, start, end FROM station WHERE probe = ?1 AND start >= ?2 ORDER BY start LIMIT 1", key, at.Milliseconds());
+        Instant? until = null;
+        if (next is [var later] && later.Spot == spot.Text)
+        {
+            connection.Execute("DELETE FROM station WHERE probe = ?1 AND start = ?2", key, later.When.Start.Milliseconds());
+            until = later.When.HasEnd ? later.When.End : null;
+        }
+        else if (next is [var other] && other.When.Start > at)
+        {
+            until = other.When.Start;
+        }
+        else
         {
             EndOpen(connection, key, probe, at);
         }
 
-        Add(connection, key, new(probe, spot, new(at, null)));
+        Add(connection, key, new(probe, spot, new(at, until)));
     });
 
     /// <summary>Takes a probe away from where it stands.</summary>
@@ -96,7 +110,7 @@ public sealed class PlaceLedger
     /// <summary>Takes a station out of the record: it was a mistake.</summary>
     public void Remove(Station station) => database.WriteDown(connection => LedgerRefusedException.When(
         connection.Execute("DELETE FROM station WHERE probe = ?1 AND start = ?2", Require(connection, station.Probe), station.When.Start.Milliseconds()) == 0,
-        $"Probe \"{station.Probe}\" has no station that starts at {station.When.Start.Said()}."));
+        () => new($"Probe \"{station.Probe}\" has no station that starts at {station.When.Start}.")));
 
     /// <summary>Every calibration, in order of time.</summary>
     public IReadOnlyList<Calibration> Calibrations() => database.Read(connection => connection.Rows(
@@ -122,7 +136,7 @@ public sealed class PlaceLedger
     /// <summary>Takes a calibration back.</summary>
     public void Remove(Calibration calibration) => database.WriteDown(connection => LedgerRefusedException.When(
         connection.Execute("DELETE FROM calibration WHERE probe = ?1 AND start = ?2", Require(connection, calibration.Probe), calibration.From.Milliseconds()) == 0,
-        $"Probe \"{calibration.Probe}\" has no calibration of {calibration.From.Said()}."));
+        () => new($"Probe \"{calibration.Probe}\" has no calibration of {calibration.From}.")));
 
     internal static void Require(SqliteConnection connection, SpotId spot) =>
         LedgerRefusedException.When(connection.Whole("SELECT count(*) FROM spot WHERE id = ?1", spot.Text) == 0, Unknown(spot));
@@ -139,7 +153,7 @@ public sealed class PlaceLedger
             return false;
         }
 
-        LedgerRefusedException.When(at <= start, $"Probe \"{probe}\" was put there at {start.Said()}; it can only leave after that.");
+        LedgerRefusedException.When(at <= start, () => new($"Probe \"{probe}\" was put there at {start}; it can only leave after that."));
         connection.Execute("UPDATE station SET end = ?2 WHERE probe = ?1 AND end IS NULL", key, at.Milliseconds());
         return true;
     }
@@ -153,7 +167,7 @@ public sealed class PlaceLedger
             key, station.When.Start.Milliseconds(), end);
         LedgerRefusedException.When(
             other.Count > 0,
-            other.Count == 0 ? "" : $"Probe \"{station.Probe}\" stood on \"{other[0].Spot}\" then (from {other[0].Start.Said()}); a probe is on one spot at a time.");
+            () => new($"Probe \"{station.Probe}\" stood on \"{other[0].Spot}\" then (from {other[0].Start}); a probe is on one spot at a time."));
         connection.Execute("INSERT INTO station (probe, start, spot, end) VALUES (?1, ?2, ?3, ?4)", key, station.When.Start.Milliseconds(), station.Spot.Text, end);
     }
 

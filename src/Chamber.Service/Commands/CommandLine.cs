@@ -1,7 +1,6 @@
 using System.CommandLine;
 using System.CommandLine.Help;
-using Chamber.Core.Batches;
-using Chamber.Storage;
+using Chamber.Core;
 
 namespace Chamber.Service.Commands;
 
@@ -88,7 +87,7 @@ internal static class CommandLine
             surroundings.Error.WriteLine(problem);
         }
 
-        return problem is BadInputException or FormatException or LedgerRefusedException or LookRefusedException ? ExitCode.BadInput : ExitCode.Failed;
+        return problem is BadInputException or FormatException or RefusedException ? ExitCode.BadInput : ExitCode.Failed;
     }
 
     private static string OneLine(string message) =>

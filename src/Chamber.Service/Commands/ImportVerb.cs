@@ -88,11 +88,13 @@ internal static class ImportVerb
             }
         }
 
-        var known = invocation.Store.Ledger.Places.Stations().Select(station => station.Probe).ToHashSet();
-        foreach (var probe in summary.Probes.Where(probe => !known.Contains(probe)))
+        foreach (var unplaced in summary.Unplaced)
         {
-            var mend = UnplacedReadings.First(invocation.Store, probe) is { } first ? UnplacedReadings.Mend(probe, "SPOT", first, invocation.Zone) : $"chamber probe move {probe} SPOT";
-            screen.Say($"{probe} does not stand on a spot yet: {mend}");
+            var span = unplaced.First == unplaced.Last ? invocation.Show(unplaced.First) : $"{invocation.Show(unplaced.First)} to {invocation.Show(unplaced.Last)}";
+            screen.Warn(unplaced.Count == 1
+                ? $"1 reading of {unplaced.Probe} ({span}) counts for no spot: the probe stood nowhere then."
+                : $"{Count(unplaced.Count, "reading")} of {unplaced.Probe} ({span}) count for no spot: the probe stood nowhere then.");
+            screen.Say($"If it stood {(unplaced.Spot is { } spot ? $"on {spot}" : "on a spot")} then: {UnplacedReadings.Mend(unplaced.Probe, unplaced.Spot?.Text ?? "SPOT", unplaced.First, invocation.Zone)}");
         }
     }
 

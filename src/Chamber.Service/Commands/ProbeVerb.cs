@@ -52,7 +52,9 @@ internal static class ProbeVerb
                 var (place, at) = (invocation.Home.RequireSpot(station.Spot.Text), station.When.Start);
                 invocation.Answer(new { Probe = id, Spot = place.Id, From = at }, screen =>
                 {
-                    screen.Headline($"{id} stands on {place.Id} since {invocation.Show(at)}.");
+                    screen.Headline(station.When.HasEnd
+                        ? $"{id} stood on {place.Id} from {invocation.Show(at)} to {invocation.Show(station.When.End)}."
+                        : $"{id} stands on {place.Id} since {invocation.Show(at)}.");
                     TellOfEarlier(invocation, screen, id, place);
                     screen.Warn([CautionRules.Repeated(place.Kind)]);
                 });

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Chamber.Core;
 
 namespace Chamber.Service.Commands;
 
@@ -40,7 +41,14 @@ internal sealed class Verb : Command
         SetAction(async (parse, cancel) =>
         {
             using var invocation = new Invocation(parse, cancel);
-            return await action(invocation);
+            try
+            {
+                return await action(invocation);
+            }
+            catch (RefusedException refused)
+            {
+                throw new BadInputException(refused.Text.Tell(invocation.Show), refused) { Kind = BadInputKind.Contradicts };
+            }
         });
         return this;
     }

@@ -46,7 +46,7 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
         var look = new Look(home.PastOf(seen.At, now), seen.Up, Filled(seen.Note));
         if (LookCheck.WhyNot(batch, look) is { } refusal)
         {
-            throw BadInputException.Contradicts(refusal, look.At < batch.SownAt ? "at" : "up");
+            throw BadInputException.Contradicts(refusal.Tell(at => TimeText.Show(at, home.Zone, now)), look.At < batch.SownAt ? "at" : "up");
         }
 
         Ledger.Record(batch.Id, look);

@@ -14,26 +14,19 @@ internal sealed class HomeLots(HomeReader home, Instant now)
 
     private HomeSeeds Seeds => new(home, now);
 
-    /// <summary>Adds a lot, or changes the one of this name.</summary>
+    /// <summary>Adds a lot, or changes the one of this name: what was not asked stays as it is.</summary>
     public LotState Save(LotId id, LotRequest asked)
     {
-        var own = asked.Saved || asked.Parent is not null;
-        Ledger.Seeds.Save(new(
-            id,
-            BadInputException.In("crop", () => home.Catalog.Require(asked.Crop)).Id,
-            Filled(asked.Variety),
-            own ? SeedOrigin.Saved : SeedOrigin.Bought,
-            Year(asked.Year),
-            asked.YearIs ?? (own ? LotYearKind.Harvested : LotYearKind.PackedFor),
-            asked.Seeds >= 0 ? asked.Seeds : throw BadInputException.In("seeds", "seeds: 0 or more."),
-            now,
-            asked.Price is null or >= 0 ? asked.Price : throw BadInputException.In("price", "A price is 0 or more."),
-            null,
-            asked.Storage ?? StoragePlace.Room,
-            asked.Treated,
-            asked.Parent,
-            asked.Stated is null or (>= 0 and <= 1) ? asked.Stated : throw BadInputException.In("stated", "The germination on a packet is a share from 0 to 1."),
-            Filled(asked.Note)));
+        Check(asked);
+        var old = Ledger.Seeds.Lot(id);
+        var crop = asked.Crop is { } named ? BadInputException.In("crop", () => home.Catalog.Require(named)).Id
+            : old?.Crop ?? throw BadInputException.In("crop", $"There is no lot \"{id}\" yet: say of which crop it is.");
+        var lot = Told(old ?? new(id, crop, null, SeedOrigin.Bought, null, LotYearKind.PackedFor, 0, now), asked) with { Crop = crop };
+        lot = old is null || asked.Saved is not null || asked.Parent is not null ? Origin(lot, asked) : lot;
+        lot = asked.Seeds is { } seeds ? old is null ? lot with { Counted = seeds, CountedAt = now } : Counted(lot, seeds)
+            : old is not null ? lot
+            : throw BadInputException.In("seeds", $"There is no lot \"{id}\" yet: say how many seeds there are.");
+        Ledger.Seeds.Save(Without(lot, asked.Forget ?? []));
         return Seeds.Require(id.Text);
     }
 
@@ -45,12 +38,7 @@ internal sealed class HomeLots(HomeReader home, Instant now)
             throw BadInputException.In("seeds", $"{counted.Seeds} seeds cannot be; 0 is none.");
         }
 
-        Ledger.Seeds.Save(lot with
-        {
-            Counted = counted.Seeds,
-            CountedAt = now,
-            Bought = lot.Bought ?? (lot.Counted > 0 ? lot.Counted : null),
-        });
+        Ledger.Seeds.Save(Counted(lot, counted.Seeds));
         return Seeds.Require(name);
     }
 
@@ -131,6 +119,59 @@ internal sealed class HomeLots(HomeReader home, Instant now)
         (_, LightNeed.NeedsLight) => SowingMethod.OpenMix,
         _ => SowingMethod.CoveredMix,
     };
+
+    private void Check(LotRequest asked)
+    {
+        Year(asked.Year);
+        Refuse(asked.Seeds < 0, "seeds", "seeds: 0 or more.");
+        Refuse(asked.Price < 0, "price", "A price is 0 or more.");
+        Refuse(asked.Stated is < 0 or > 1 or double.NaN, "stated", "The germination on a packet is a share from 0 to 1.");
+
+        static void Refuse(bool wrong, string field, string sentence)
+        {
+            if (wrong)
+            {
+                throw BadInputException.In(field, sentence);
+            }
+        }
+    }
+
+    private static Lot Told(Lot lot, LotRequest asked) => lot with
+    {
+        Variety = Filled(asked.Variety) ?? lot.Variety,
+        Year = asked.Year ?? lot.Year,
+        YearKind = asked.YearIs ?? lot.YearKind,
+        Price = asked.Price ?? lot.Price,
+        Storage = asked.Storage ?? lot.Storage,
+        Treated = asked.Treated ?? lot.Treated,
+        Parent = asked.Parent ?? lot.Parent,
+        StatedShare = asked.Stated ?? lot.StatedShare,
+        Note = Filled(asked.Note) ?? lot.Note,
+    };
+
+    // The year of saved seed is that of its harvest, unless somebody says otherwise.
+    private static Lot Origin(Lot lot, LotRequest asked)
+    {
+        var own = asked.Saved ?? (asked.Parent is not null || lot.Origin == SeedOrigin.Saved);
+        return lot with
+        {
+            Origin = own ? SeedOrigin.Saved : SeedOrigin.Bought,
+            YearKind = asked.YearIs ?? (own ? LotYearKind.Harvested : lot.YearKind == LotYearKind.Harvested ? LotYearKind.PackedFor : lot.YearKind),
+        };
+    }
+
+    private static Lot Without(Lot lot, IReadOnlyList<LotPart> forget) => lot with
+    {
+        Variety = forget.Contains(LotPart.Variety) ? null : lot.Variety,
+        Year = forget.Contains(LotPart.Year) ? null : lot.Year,
+        Parent = forget.Contains(LotPart.Parent) ? null : lot.Parent,
+        Price = forget.Contains(LotPart.Price) ? null : lot.Price,
+        StatedShare = forget.Contains(LotPart.Stated) ? null : lot.StatedShare,
+        Note = forget.Contains(LotPart.Note) ? null : lot.Note,
+    };
+
+    // What the price paid for is the first count.
+    private Lot Counted(Lot lot, int seeds) => lot with { Counted = seeds, CountedAt = now, Bought = lot.Bought ?? (lot.Counted > 0 ? lot.Counted : null) };
 
     private int? Year(int? typed)
     {

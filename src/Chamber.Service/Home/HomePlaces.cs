@@ -46,6 +46,7 @@ internal sealed class HomePlaces(HomeReader home, Instant now)
     }
 
     /// <summary>Says that a probe stands on a spot; one that only spoke until now is set up with it.</summary>
+    /// <returns>How long: it ends where the probe is known to have been moved on.</returns>
     public Station Move(ProbeId probe, MoveRequest to)
     {
         var spot = BadInputException.In("spot", () => home.RequireSpot(to.Spot));
@@ -56,7 +57,7 @@ internal sealed class HomePlaces(HomeReader home, Instant now)
         }
 
         Ledger.Put(probe, spot.Id, at);
-        return new(probe, spot.Id, new(at, null));
+        return Ledger.Stations().Single(station => station.Probe == probe && station.When.Contains(at));
     }
 
     /// <summary>Says that a probe no longer stands anywhere.</summary>

@@ -4,32 +4,45 @@ using NodaTime;
 
 namespace Chamber.Service.Home;
 
-/// <summary>A lot of seed to be written down, or changed.</summary>
-/// <param name="Crop">What it is, by any of its names.</param>
-/// <param name="Seeds">How many seeds there are now, 0 or more.</param>
+/// <summary>What is written down of a lot and may be unknown.</summary>
+internal enum LotPart
+{
+    Variety,
+    Year,
+    Parent,
+    Price,
+    Stated,
+    Note,
+}
+
+/// <summary>A lot of seed to be written down, or changed. What is left out stays as it is.</summary>
+/// <param name="Crop">What it is, by any of its names; a new lot needs it.</param>
+/// <param name="Seeds">How many seeds there are now, 0 or more; a new lot needs it.</param>
 /// <param name="Variety">The variety, or null.</param>
 /// <param name="Year">The year of harvest, or on the packet.</param>
 /// <param name="YearIs">Which year that is; harvested for saved seed, otherwise packed for.</param>
-/// <param name="Saved">Saved at home; otherwise bought.</param>
+/// <param name="Saved">Saved at home; bought unless told, or unless it has a parent.</param>
 /// <param name="Parent">The lot whose plants bore it.</param>
 /// <param name="Price">What it cost.</param>
 /// <param name="Storage">Where it is kept; a room unless told.</param>
-/// <param name="Treated">Treated with a pesticide.</param>
+/// <param name="Treated">Treated with a pesticide; not, unless told.</param>
 /// <param name="Stated">The germination on the packet, 0 to 1.</param>
 /// <param name="Note">What else is known.</param>
+/// <param name="Forget">What was written down and is no longer known.</param>
 internal sealed record LotRequest(
-    string Crop,
-    int Seeds,
+    string? Crop = null,
+    int? Seeds = null,
     string? Variety = null,
     int? Year = null,
     LotYearKind? YearIs = null,
-    bool Saved = false,
+    bool? Saved = null,
     LotId? Parent = null,
     decimal? Price = null,
     StoragePlace? Storage = null,
-    bool Treated = false,
+    bool? Treated = null,
     double? Stated = null,
-    string? Note = null);
+    string? Note = null,
+    IReadOnlyList<LotPart>? Forget = null);
 
 /// <summary>A new count of a lot.</summary>
 /// <param name="Seeds">How many there are now, 0 or more.</param>

@@ -12,7 +12,8 @@ internal sealed record ImportSummary(
     long Known,
     long RefusedLines,
     IReadOnlyList<RefusedLine> Refused,
-    IReadOnlyList<ProbeId> Probes);
+    IReadOnlyList<ProbeId> Probes,
+    IReadOnlyList<UnplacedProbe> Unplaced);
 
 /// <summary>A line that is not used, or only in part.</summary>
 internal sealed record RefusedLine(long Line, string? Quantity, RefusalReason Reason, string Raw, string Mend);
@@ -29,6 +30,7 @@ internal sealed class ImportRun(ChamberStore store, ImportMemory memory, TextWri
     private readonly List<Refusal> refusals = [];
     private readonly List<RefusedLine> shown = [];
     private readonly HashSet<ProbeId> probes = [];
+    private readonly UnplacedCount unplaced = new(store.Ledger.Places.Stations());
     private long lines;
     private long refusedLines;
     private long lastLine;
@@ -51,7 +53,7 @@ internal sealed class ImportRun(ChamberStore store, ImportMemory memory, TextWri
 
         Commit();
         progress(1);
-        return new(name, lines, inserted, filled, duplicates, refusedLines, shown, [.. probes.OrderBy(probe => probe.Text, StringComparer.Ordinal)]);
+        return new(name, lines, inserted, filled, duplicates, refusedLines, shown, [.. probes.OrderBy(probe => probe.Text, StringComparer.Ordinal)], unplaced.Found());
     }
 
     private void Take(LoggerLine line)
@@ -61,6 +63,7 @@ internal sealed class ImportRun(ChamberStore store, ImportMemory memory, TextWri
         {
             readings.Add(reading);
             probes.Add(reading.Probe);
+            unplaced.Take(reading);
         }
 
         if (line.Refusals.Count == 0)

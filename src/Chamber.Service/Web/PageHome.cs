@@ -1,3 +1,4 @@
+using Chamber.Core;
 using Chamber.Core.Alerts;
 using Chamber.Core.Climate;
 using Chamber.Service.Commands;
@@ -37,9 +38,16 @@ internal sealed class PageHome(ChamberStore store, Settings settings, DataDirect
     /// <summary>Writes something down and tells the watch.</summary>
     public T Write<T>(Func<HomeReader, Instant, T> write)
     {
-        var written = write(Read(), Now);
-        changes.Note();
-        return written;
+        try
+        {
+            var written = write(Read(), Now);
+            changes.Note();
+            return written;
+        }
+        catch (RefusedException refused)
+        {
+            throw new BadInputException(refused.Text.Tell(Show), refused) { Kind = BadInputKind.Contradicts };
+        }
     }
 
     /// <summary>Writes something down for somebody at the page.</summary>
@@ -55,7 +63,7 @@ internal sealed class PageHome(ChamberStore store, Settings settings, DataDirect
             });
             return null;
         }
-        catch (Exception problem) when (problem is BadInputException or FormatException or LedgerRefusedException or StoreException)
+        catch (Exception problem) when (problem is BadInputException or FormatException or StoreException)
         {
             return problem.Message;
         }

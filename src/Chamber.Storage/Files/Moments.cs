@@ -1,15 +1,12 @@
 using System.Globalization;
 using Microsoft.Data.Sqlite;
 using NodaTime;
-using NodaTime.Text;
 
 namespace Chamber.Storage.Files;
 
 /// <summary>Times and words as the file has them.</summary>
 internal static class Moments
 {
-    private static readonly InstantPattern Minute = InstantPattern.CreateWithInvariantCulture("uuuu-MM-dd HH:mm' UTC'");
-
     public static long Milliseconds(this Instant at) => at.ToUnixTimeMilliseconds();
 
     public static long? Milliseconds(this Instant? at) => at?.ToUnixTimeMilliseconds();
@@ -22,11 +19,6 @@ internal static class Moments
 
     public static T Word<T>(this SqliteDataReader row, int column)
         where T : struct, Enum => Enum.Parse<T>(row.GetString(column));
-
-    /// <summary>For messages.</summary>
-    public static string Said(this Instant at) => Minute.Format(at);
-
-    public static string Said(this long milliseconds) => Instant.FromUnixTimeMilliseconds(milliseconds).Said();
 
     public static string Invariant(this decimal value) => value.ToString(CultureInfo.InvariantCulture);
 }

@@ -43,7 +43,7 @@ internal static class BatchRules
         var at = look.At.Milliseconds();
         LedgerRefusedException.When(
             connection.Whole("SELECT count(*) FROM look WHERE batch = ?1 AND at = ?2", batch.Id.Text, at) > 0,
-            $"There is a look at batch \"{batch.Id}\" at {look.At.Said()} already; remove it first.");
+            () => new($"There is a look at batch \"{batch.Id}\" at {look.At} already; remove it first."));
         Neighbour(connection, "SELECT up, at FROM look WHERE batch = ?1 AND at < ?2 AND up > ?3 ORDER BY at DESC", batch, look);
         Neighbour(connection, "SELECT up, at FROM look WHERE batch = ?1 AND at > ?2 AND up < ?3 ORDER BY at", batch, look);
     }
@@ -60,14 +60,14 @@ internal static class BatchRules
     {
         CheckTime(batch, at);
         var last = batch.Looks.Select(look => look.At).Concat(batch.Stages.Select(stage => stage.At)).Concat(batch.Losses.Select(loss => loss.At)).DefaultIfEmpty(batch.SownAt).Max();
-        LedgerRefusedException.When(at < last, $"Something was written down for batch \"{batch.Id}\" at {last.Said()}; it can only end after that.");
+        LedgerRefusedException.When(at < last, () => new($"Something was written down for batch \"{batch.Id}\" at {last}; it can only end after that."));
     }
 
     /// <summary>Between sowing and end.</summary>
     public static void CheckTime(Batch batch, Instant at)
     {
-        LedgerRefusedException.When(at < batch.SownAt, $"Batch \"{batch.Id}\" was sown at {batch.SownAt.Said()}; {at.Said()} is before that.");
-        LedgerRefusedException.When(at > batch.EndedAt, $"Batch \"{batch.Id}\" ended at {batch.EndedAt?.Said()}; {at.Said()} is after that.");
+        LedgerRefusedException.When(at < batch.SownAt, () => new($"Batch \"{batch.Id}\" was sown at {batch.SownAt}; {at} is before that."));
+        LedgerRefusedException.When(at > batch.EndedAt, () => new($"Batch \"{batch.Id}\" ended at {batch.EndedAt}; {at} is after that."));
     }
 
     private static void Neighbour(SqliteConnection connection, string sql, Batch batch, Look look)
@@ -75,6 +75,6 @@ internal static class BatchRules
         var wrong = connection.Rows(row => (Up: row.GetInt32(0), At: row.Moment(1)), sql, batch.Id.Text, look.At.Milliseconds(), look.Up);
         LedgerRefusedException.When(
             wrong.Count > 0,
-            wrong.Count == 0 ? "" : $"{wrong[0].Up} were up in batch \"{batch.Id}\" at {wrong[0].At.Said()}; count all that ever came up, and record losses as losses.");
+            () => new($"{wrong[0].Up} were up in batch \"{batch.Id}\" at {wrong[0].At}; count all that ever came up, and record losses as losses."));
     }
 }

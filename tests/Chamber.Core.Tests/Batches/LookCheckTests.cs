@@ -16,7 +16,7 @@ public class LookCheckTests
     [InlineData(2, 6, "what has come up stays counted")]
     [InlineData(6, 2, "which is later")]
     public void A_look_that_cannot_be_true_is_refused_with_the_reason(int up, int day, string reason) =>
-        Assert.Contains(reason, LookCheck.WhyNot(WithLooks((4, 4)), At(day, up)), StringComparison.Ordinal);
+        Assert.Contains(reason, LookCheck.WhyNot(WithLooks((4, 4)), At(day, up))!.ToString(), StringComparison.Ordinal);
 
     [Theory]
     [InlineData(4, 4)]
@@ -36,6 +36,15 @@ public class LookCheckTests
     [Fact]
     public void Falling_counts_are_refused_when_a_batch_is_taken_whole() =>
         Assert.Throws<LookRefusedException>(() => LookCheck.RequireAll(WithLooks((3, 5), (4, 4))));
+
+    [Fact]
+    public void A_refusal_tells_its_moments_as_it_is_asked_to()
+    {
+        var refusal = LookCheck.WhyNot(WithLooks((4, 4)), At(5, 2))!;
+
+        Assert.Contains("4 were up at 2026-02-05 08:00 UTC:", refusal.ToString(), StringComparison.Ordinal);
+        Assert.Contains("4 were up at day 4:", refusal.Tell(at => $"day {(at - Sown).Days}"), StringComparison.Ordinal);
+    }
 
     private static Batch WithLooks(params (int Day, int Up)[] looks) => new(
         new BatchId("T1"), new CropId("tomato"), null, SowingMethod.CoveredMix, Sown, 12, [], [.. looks.Select(look => At(look.Day, look.Up))]);

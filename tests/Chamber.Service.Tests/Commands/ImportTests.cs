@@ -38,6 +38,37 @@ public sealed class ImportTests : IDisposable
     }
 
     [Fact]
+    public async Task Readings_from_before_the_probe_stood_anywhere_are_told_with_the_line_that_places_them()
+    {
+        using var home = new HomeRig();
+        home.Write("chamber.json", """{ "home": { "zone": "UTC" } }""");
+        var file = home.Write("log.csv", "at,temperature\n2027-02-20T07:40:00Z,21.5\n2027-02-21T07:40:00Z,21.6\n2027-03-01T08:30:00Z,22\n");
+        await home.Do("spot add attic --kind shelf", "spot add sill --kind sill", "probe add mat --measures media --spot attic");
+        home.Clock.Advance(TimeSpan.FromHours(1));
+
+        var said = await home.Run("import", file, "--probe", "mat");
+        Assert.Contains("2 readings of mat (Sat 20 Feb 07:40 to Sun 21 Feb 07:40) count for no spot", Joined(said.Out), StringComparison.Ordinal);
+        Assert.Contains("chamber probe move mat attic --when \"2027-02-20 07:40\"", Joined(said.Out), StringComparison.Ordinal);
+
+        await home.Run("probe", "move", "mat", "attic", "--when", "2027-02-20 07:40");
+        Assert.Empty((await home.Json("import", file, "--probe", "mat")).GetProperty("unplaced").EnumerateArray());
+        Assert.Equal(1, (await home.Json("probes")).GetArrayLength());
+    }
+
+    [Fact]
+    public async Task A_probe_can_be_said_to_have_stood_elsewhere_before()
+    {
+        using var home = new HomeRig();
+        home.Write("chamber.json", """{ "home": { "zone": "UTC" } }""");
+        await home.Do("spot add attic --kind shelf", "spot add sill --kind sill", "probe add mat --measures media --spot attic");
+
+        Assert.StartsWith("mat stood on sill from Sat 20 Feb 07:40 to 08:00.", (await home.Run("probe", "move", "mat", "sill", "--when", "2027-02-20 07:40")).Out, StringComparison.Ordinal);
+        Assert.Equal("attic", (await home.Json("probes"))[0].GetProperty("spot").GetString());
+    }
+
+    private static string Joined(string text) => string.Join(' ', text.Split((char[])[' ', '\n'], StringSplitOptions.RemoveEmptyEntries));
+
+    [Fact]
     public async Task A_layout_file_says_the_same_as_the_options()
     {
         var file = folder.Write("log.csv", German);

@@ -1,3 +1,6 @@
+using Chamber.Core.Seeds;
+using Chamber.Storage;
+
 namespace Chamber.Service.Tests.Commands;
 
 /// <summary>Days of a test by 7 CFR 201.58; how far a test moves a belief is the program's own, to notice change.</summary>
@@ -18,6 +21,41 @@ public class SeedVerbTests
         home.Clock.Advance(TimeSpan.FromMinutes(1));
         await home.Do("lot count tomato-24 30", "sow tomato --seeds 9 --spot shelf --lot tomato-24");
         Assert.Equal(21, (await home.Json("lots"))[0].GetProperty("left").GetInt32());
+    }
+
+    [Fact]
+    public async Task A_lot_keeps_what_is_not_said_again()
+    {
+        using var home = new HomeRig();
+        await home.Do("lot add leek-25 --crop leek --seeds 90 --year 2025 --variety Winter --price 1.10 --stated 82% --storage cool-room --treated --note dyed");
+        home.Clock.Advance(TimeSpan.FromDays(1));
+        await home.Do("lot add leek-25 --seeds 70");
+        Assert.Equal(("Winter", 2025, 1.10m, 0.82, StoragePlace.CoolRoom, true, "dyed", 70, 90), Kept());
+
+        await home.Do("lot add leek-25 --price 1.30 --treated false --forget note");
+        Assert.Equal(("Winter", 2025, 1.30m, 0.82, StoragePlace.CoolRoom, false, null, 70, 90), Kept());
+
+        await home.Do("lot add leek-25 --saved");
+        Assert.Equal("saved", (await home.Json("lots"))[0].GetProperty("origin").GetString());
+        await home.Do("lot add leek-25 --seeds 60");
+        Assert.Equal("saved", (await home.Json("lots"))[0].GetProperty("origin").GetString());
+
+        (string?, int?, decimal?, double?, StoragePlace, bool, string?, int, int?) Kept()
+        {
+            using var store = ChamberStore.Open(home.File("chamber.db"));
+            var lot = store.Ledger.Seeds.Lot(new("leek-25"))!;
+            return (lot.Variety, lot.Year, lot.Price, lot.StatedShare, lot.Storage, lot.Treated, lot.Note, lot.Counted, lot.Bought);
+        }
+    }
+
+    [Theory]
+    [InlineData("lot add leek-25 --seeds 70", "There is no lot \"leek-25\" yet: say of which crop it is.")]
+    [InlineData("lot add leek-25 --crop leek", "There is no lot \"leek-25\" yet: say how many seeds there are.")]
+    [InlineData("lot add leek-25 --crop leek --seeds 7 --forget colour", "\"colour\" is none of variety, year, parent, price, stated, note.")]
+    public async Task A_new_lot_needs_its_crop_and_its_count(string line, string refusal)
+    {
+        using var home = new HomeRig();
+        Assert.Equal($"chamber: {refusal}", await home.Refusal(line.Split(' ')));
     }
 
     [Fact]

@@ -1,0 +1,26 @@
+using System.Globalization;
+using NodaTime;
+
+namespace Chamber.Core;
+
+/// <summary>A sentence with moments in it. In which zone they are told is up to whoever tells it.</summary>
+/// <param name="text">The sentence; every <see cref="Instant"/> in it is a moment to be told.</param>
+public sealed class DatedText(FormattableString text)
+{
+    /// <summary>The sentence, its moments told by <paramref name="show"/>.</summary>
+    public string Tell(Func<Instant, string> show) => string.Format(
+        CultureInfo.InvariantCulture,
+        text.Format,
+        Array.ConvertAll(text.GetArguments(), part => part is Instant at ? show(at) : part));
+
+    /// <summary>The sentence in UTC, which it says.</summary>
+    public override string ToString() => Tell(at => at.ToString("uuuu-MM-dd HH:mm' UTC'", CultureInfo.InvariantCulture));
+}
+
+/// <summary>Somebody wrote down something that cannot be true. The message is for the person: what is wrong, and what to do.</summary>
+/// <param name="text">What is wrong; <see cref="Exception.Message"/> tells its moments in UTC.</param>
+public abstract class RefusedException(DatedText text) : Exception(text.ToString())
+{
+    /// <summary>What is wrong, for whoever knows the home's zone.</summary>
+    public DatedText Text { get; } = text;
+}
