@@ -1,5 +1,5 @@
 using Chamber.Core.Climate;
-using Chamber.Core.Forecasts;
+using Chamber.Core.Diagnosis;
 using NodaTime;
 
 namespace Chamber.Core.Alerts;
@@ -25,7 +25,7 @@ internal sealed class OpenAlert(AlertKind kind, AlertSubject subject, Severity s
 
     public ProbeFault Fault { get; set; }
 
-    public SilenceReason? Why { get; set; }
+    public CauseKind? Why { get; set; }
 
     public long LastTicks { get; set; } = openedAt;
 

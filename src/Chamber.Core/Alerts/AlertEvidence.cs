@@ -1,7 +1,7 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
-using Chamber.Core.Forecasts;
+using Chamber.Core.Diagnosis;
 using NodaTime;
 
 namespace Chamber.Core.Alerts;
@@ -20,7 +20,7 @@ public sealed record AlertEvidence(
     ProbeFault Fault = ProbeFault.None)
 {
     /// <summary>Why nothing more is likely to come up, for stop waiting; otherwise null.</summary>
-    public SilenceReason? Why { get; init; }
+    public CauseKind? Why { get; init; }
 
     /// <summary>The number of a name, or null.</summary>
     public double? Find(FigureName name)

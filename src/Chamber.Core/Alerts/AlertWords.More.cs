@@ -1,5 +1,5 @@
 using Chamber.Core.Batches;
-using Chamber.Core.Forecasts;
+using Chamber.Core.Diagnosis;
 
 namespace Chamber.Core.Alerts;
 
@@ -111,19 +111,11 @@ public static partial class AlertWords
 
     private static AlertText StopWaiting(Teller teller)
     {
-        var (why, todo) = teller.Alert.Evidence.Why switch
-        {
-            SilenceReason.ColdSpot => ("Its spot was too cold for too long.", "Dig one seed up: firm, move the rest to a warmer spot; soft, sow again there."),
-            SilenceReason.WrongTemperature => ("At the temperature where it stands much of sound seed does not come up, heat mostly.", "Sow again where it stands nearer its ideal band."),
-            SilenceReason.WeakLot => ("Its lot is old or weak: less than 60 in 100 were to be expected from the start.", "Sow again from a fresher lot or several times as thickly, and test the rest of this lot first."),
-            SilenceReason.Late => ("Warmth and lot were good enough: it is simply late.", "Dig one seed up: firm, give it a few days more; soft or hollow, sow again or give its place away."),
-            _ => ("", "Dig one seed up: firm means wait, soft means sow again. Sow again or give its place away."),
-        };
         return new(
             $"{teller.Subject}: no more are likely to come",
             $"{teller.Number(FigureName.Up)} are up; since {teller.Since()} the chance of even one more is under {teller.Share(FigureName.Chance)}.",
-            why,
-            todo,
+            teller.Alert.Evidence.Why is { } why ? DiagnosisWords.Why(why) : "",
+            DiagnosisWords.WhenDue(teller.Alert.Evidence.Why ?? CauseKind.Late),
             "");
     }
 

@@ -1,7 +1,7 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
-using Chamber.Core.Forecasts;
+using Chamber.Core.Diagnosis;
 using Chamber.Core.Spots;
 using NodaTime;
 
@@ -86,7 +86,7 @@ public sealed record SurveyMean(SpotId Spot, Instant At, Temperature Mean)
 public readonly record struct ForecastMark(Instant At, double Chance)
 {
     /// <summary>Why nothing more is likely to come, as the forecast knows it; null for a day to look.</summary>
-    public SilenceReason? Why { get; init; }
+    public CauseKind? Why { get; init; }
 }
 
 /// <summary>What to add to a probe's temperature, and how its moisture scale runs, from a date on.</summary>

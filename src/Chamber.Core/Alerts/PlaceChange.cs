@@ -1,6 +1,6 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
-using Chamber.Core.Forecasts;
+using Chamber.Core.Diagnosis;
 using Chamber.Core.Spots;
 using NodaTime;
 
@@ -42,7 +42,7 @@ internal sealed record ProbeTerms(Probe Probe, bool HandRead);
 internal sealed record BatchTerms(WatchedBatch Watched, LightLevel Light, BatchStanding Before);
 
 /// <summary>Something about one batch: how many were up, or a chance.</summary>
-internal sealed record BatchNote(BatchId Batch, ChangeKind Kind, double Value, SilenceReason? Why);
+internal sealed record BatchNote(BatchId Batch, ChangeKind Kind, double Value, CauseKind? Why);
 
 /// <summary>Everything the facts say of one place, in order of time.</summary>
 internal sealed class PlaceTimeline
@@ -181,7 +181,7 @@ internal sealed class PlaceTimeline
             watched.CoverOffAt is { } off && Ticks(off) < start);
     }
 
-    private static IEnumerable<(Instant At, ChangeKind Kind, double Value, SilenceReason? Why)> Notes(WatchedBatch watched)
+    private static IEnumerable<(Instant At, ChangeKind Kind, double Value, CauseKind? Why)> Notes(WatchedBatch watched)
     {
         foreach (var wetting in watched.Wettings)
         {

@@ -11,7 +11,11 @@ namespace Chamber.Core.Batches;
 /// <param name="FirstTo">And is up by here, nine times in ten.</param>
 /// <param name="StopOn">The day to stop waiting.</param>
 /// <param name="StopAdvice">What to do about the silence, by its reason.</param>
-public sealed record ForecastDays(LocalDate? FirstFrom, LocalDate? FirstTo, LocalDate? StopOn, string? StopAdvice = null);
+public sealed record ForecastDays(LocalDate? FirstFrom, LocalDate? FirstTo, LocalDate? StopOn, string? StopAdvice = null)
+{
+    /// <summary>Why a look comes before anything is given up; null when somebody has looked.</summary>
+    public string? LookFirst { get; init; }
+}
 
 /// <summary>What is known beside the batch itself.</summary>
 /// <param name="Batch">The batch.</param>
@@ -56,12 +60,30 @@ public static class Reminders
             return [];
         }
 
-        var before = FirstSeen.Of(day.Batch).By is null ? BeforeUp(day) : AfterUp(day);
+        var before = FirstSeen.Of(day.Batch).By is null ? BeforeUp(day) : AfterUp(day).Concat(LookFirst(day));
         return [.. before.Concat(Outdoors(day)).OrderBy(reminder => reminder.From)];
+    }
+
+    private static IEnumerable<Reminder> LookFirst(BatchDay day)
+    {
+        if (day.Days is { LookFirst: { } why, StopOn: { } stop })
+        {
+            yield return Make(day, ReminderKind.Look, stop, stop.PlusDays(2), $"{why} Write down what is there, also when it is nothing new.");
+        }
     }
 
     private static IEnumerable<Reminder> BeforeUp(BatchDay day)
     {
+        if (day.Days.LookFirst is not null)
+        {
+            foreach (var look in LookFirst(day))
+            {
+                yield return look;
+            }
+
+            yield break;
+        }
+
         if (day.Days is { FirstFrom: { } from, FirstTo: { } to })
         {
             var fast = Period.DaysBetween(Date(day, day.Batch.SownAt), from) <= FastDays;

@@ -52,4 +52,7 @@ public sealed class StandCurve
 
         return points[^1].Share;
     }
+
+    /// <summary>The share at a temperature against the best one, 0 to 1; 0 where nothing comes up anywhere.</summary>
+    public double RelativeAt(Temperature temperature) => Best > 0 ? ShareAt(temperature) / Best : 0;
 }

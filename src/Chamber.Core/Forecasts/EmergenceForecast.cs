@@ -51,28 +51,17 @@ public sealed record EmergenceForecast(
 /// <param name="Ever">The chance that it is passed at all: that any seed comes up.</param>
 public sealed record TimeEstimate(Duration? Low, Duration? Mid, Duration? High, double Ever);
 
-/// <summary>Why a batch that shows nothing (or nothing more) is still silent.</summary>
-public enum SilenceReason
-{
-    /// <summary>Every seed is up: nothing is left to wait for.</summary>
-    AllUp,
-
-    /// <summary>It has not had the warmth yet: the spot is cold for this crop.</summary>
-    ColdSpot,
-
-    /// <summary>It has had the warmth, but at this temperature much of sound seed does not come up: too hot, mostly.</summary>
-    WrongTemperature,
-
-    /// <summary>It has had the warmth, and its seed was doubtful from the start.</summary>
-    WeakLot,
-
-    /// <summary>It has had the warmth that most batches need, or will have it in time: simply late, or not due yet.</summary>
-    Late,
-}
-
 /// <summary>The day on which the chance of even one more seedling falls under the chosen share, if none comes until then.</summary>
 /// <param name="After">Time since the sowing; null when the spot is too cold ever to tell.</param>
-/// <param name="IsDue">That time is over.</param>
-/// <param name="Reason">Why it is silent.</param>
-/// <param name="Advice">What to do, in plain words.</param>
-public sealed record StopWaiting(Duration? After, bool IsDue, SilenceReason Reason, string Advice);
+/// <param name="IsDue">That time is over, and somebody has looked about then or later.</param>
+public sealed record StopWaiting(Duration? After, bool IsDue)
+{
+    /// <summary>That time is over, but nobody has looked: look first.</summary>
+    public bool NeedsLook { get; init; }
+
+    /// <summary>Every seed is up: nothing is left to wait for.</summary>
+    public bool AllUp { get; init; }
+
+    /// <summary>It has not had, and will not have within three weeks, the warmth by which half of most batches are up.</summary>
+    public bool IsSlow { get; init; }
+}

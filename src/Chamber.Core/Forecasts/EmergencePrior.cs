@@ -15,12 +15,6 @@ public sealed record EmergencePrior(IReadOnlyList<NormalTerm> LogHalf, NormalTer
     /// <summary>The chance that the sowing fails as a whole, whatever <see cref="Germinable"/> says; 0 to below 1.</summary>
     public double Failing { get; init; } = HomePriors.FailedBatchShare;
 
-    /// <summary>
-    /// What the seed would do at the temperature that suits it best, 0 to 1; <see cref="Germinable"/> is what the temperature leaves of
-    /// it. Null when the two are not told apart. Only the reason for silence rests on it.
-    /// </summary>
-    public double? SeedShare { get; init; }
-
     /// <summary>The crop's numbers are taken as they are, but for a doubt about each.</summary>
     /// <param name="profile">The crop's profile.</param>
     /// <param name="logHalfDeviation">Standard deviation of ln θ50, above 0: 0.2 is "give or take 20 %".</param>

@@ -19,24 +19,21 @@ public static class Germinability
 
     /// <summary>The belief at a steady temperature.</summary>
     public static ShareBelief At(ShareBelief lot, StandCurve stand, Temperature temperature) =>
-        Scaled(lot, Relative(stand, temperature));
+        Scaled(lot, stand.RelativeAt(temperature));
 
     /// <summary>The belief over changing temperatures, each weighted by its time.</summary>
     public static ShareBelief Along(ShareBelief lot, StandCurve stand, WarmthCourse course) =>
-        Scaled(lot, course.MeanOf(temperature => Relative(stand, temperature)));
+        Scaled(lot, course.MeanOf(temperature => stand.RelativeAt(temperature)));
 
     /// <summary>The belief over a spot's usual day.</summary>
     /// <exception cref="ArgumentException">No hour of the day was measured.</exception>
     public static ShareBelief Over(ShareBelief lot, StandCurve stand, HourOfDayProfile usual)
     {
-        var hours = usual.Hours.Where(hour => hour is not null).Select(hour => Relative(stand, hour!.Value.Mean)).ToArray();
+        var hours = usual.Hours.Where(hour => hour is not null).Select(hour => stand.RelativeAt(hour!.Value.Mean)).ToArray();
         return hours.Length > 0
             ? Scaled(lot, hours.Average())
             : throw new ArgumentException("No hour of this spot's day was measured.", nameof(usual));
     }
-
-    private static double Relative(StandCurve stand, Temperature temperature) =>
-        stand.Best > 0 ? stand.ShareAt(temperature) / stand.Best : 0;
 
     private static ShareBelief Scaled(ShareBelief lot, double factor) =>
         factor >= 1 ? lot : ShareBelief.Around(lot.Mean * factor, Math.Max(lot.Weight, 2));

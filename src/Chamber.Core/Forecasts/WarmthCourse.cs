@@ -70,6 +70,18 @@ public sealed class WarmthCourse
     /// <summary>Warm-hours from the sowing to a moment; none before it, <see cref="Total"/> after the end.</summary>
     public WarmHours At(Instant instant) => WarmHours.FromCelsiusHours(AtHours((instant - Start).TotalHours));
 
+    /// <summary>The first hour since the sowing by which so many warm-hours were had, to within the step of the temperatures; null when they were not.</summary>
+    internal double? HourOf(double celsiusHours)
+    {
+        if (celsiusHours > warmHours[^1])
+        {
+            return null;
+        }
+
+        var next = Array.FindIndex(warmHours, had => had >= celsiusHours);
+        return next == 0 ? hours[0] : hours[next - 1] + (hours[next] - hours[next - 1]) * (celsiusHours - warmHours[next - 1]) / (warmHours[next] - warmHours[next - 1]);
+    }
+
     internal double AtHours(double sinceStart)
     {
         if (sinceStart <= 0)

@@ -1,5 +1,6 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Crops;
+using Chamber.Core.Diagnosis;
 using Chamber.Core.Plans;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
@@ -17,7 +18,7 @@ namespace Chamber.Core.Reviews;
 /// <param name="Days">Days to the first, middle of the observed interval; null when nothing came up.</param>
 /// <param name="PlantedOut">Plants that reached the garden.</param>
 /// <param name="Cost">What its seed cost; null when unknown.</param>
-/// <param name="Verdict">Whose doing it was.</param>
+/// <param name="Diagnosis">Whose doing it was, and what it cost.</param>
 /// <param name="IsSettled">Whether no more are waited for; until then its count says nothing of spot, lot or method.</param>
 public sealed record BatchOutcome(
     BatchId Batch,
@@ -29,7 +30,7 @@ public sealed record BatchOutcome(
     double? Days,
     int PlantedOut,
     decimal? Cost,
-    Verdict Verdict,
+    BatchDiagnosis Diagnosis,
     bool IsSettled = true);
 
 /// <summary>Batches that have something in common, added up.</summary>
@@ -102,16 +103,16 @@ public sealed record SeasonReview(
         }
 
         // A lot is not to blame for what a hot spot or a wet towel did.
-        var fair = settled.Where(outcome => outcome.Verdict.Blame is Blame.Seed or Blame.Nobody or Blame.CannotSay);
+        var fair = settled.Where(outcome => outcome.Diagnosis.Blame is Blame.Seed or Blame.Nobody or Blame.CannotSay);
         if (Lines(fair, outcome => outcome.Lot?.Text).LastOrDefault(line => line.Share.High < WeakLot) is { } weak)
         {
             yield return $"Test lot {weak.Name} on a towel before you sow more of it: under half of it came up.";
         }
 
-        // What went wrong most often is the cheapest thing to mend.
-        if (outcomes.Where(outcome => outcome.Verdict.NextTime.Length > 0).GroupBy(outcome => outcome.Verdict.NextTime).MaxBy(group => group.Count()) is { } usual)
+        // What cost the most seed and plants is the first thing to do differently.
+        if (outcomes.Where(outcome => outcome.Diagnosis.NextTime.Length > 0).GroupBy(outcome => outcome.Diagnosis.NextTime).MaxBy(group => group.Sum(one => one.Diagnosis.Loss.Seeds)) is { } dearest)
         {
-            yield return usual.Key;
+            yield return dearest.Key;
         }
     }
 

@@ -16,9 +16,9 @@ internal static class BatchesVerb
             .Does(invocation =>
             {
                 var batches = invocation.Store.Ledger.Batches.All(open: !invocation.Parse.GetValue(all));
-                var forecasts = new HomeForecasts(invocation.Home, invocation.Now);
-                var rows = batches.Select(batch => (Batch: batch, Forecast: batch.EndedAt is null ? forecasts.Of(batch) : null)).ToList();
-                invocation.Answer(rows.Select(row => BatchAnswer.Of(row.Batch, row.Forecast)), screen =>
+                var diagnoses = new HomeDiagnoses(invocation.Home, invocation.Now);
+                var rows = batches.Select(diagnoses.Of).ToList();
+                invocation.Answer(rows.Select(BatchAnswer.Of), screen =>
                 {
                     if (rows.Count == 0)
                     {
@@ -27,7 +27,7 @@ internal static class BatchesVerb
                         return;
                     }
 
-                    screen.Table(["Batch", "Crop", "Spot", "Sown", ">Up", "Half up", "Stop waiting"], rows.Select(row => Row(invocation, row.Batch, row.Forecast)));
+                    screen.Table(["Batch", "Crop", "Spot", "Sown", ">Up", "Half up", "Stop waiting"], rows.Select(row => Row(invocation, row)));
                 });
             });
     }
@@ -36,8 +36,9 @@ internal static class BatchesVerb
     public static Batch Require(Invocation invocation, BatchId id) =>
         invocation.Home.RequireBatch(id.Text);
 
-    private static string[] Row(Invocation invocation, Batch batch, EmergenceForecast? forecast)
+    private static string[] Row(Invocation invocation, BatchOutlook outlook)
     {
+        var (batch, forecast) = (outlook.Batch, outlook.Forecast);
         var up = batch.Looks is [.., var last] ? last.Up : 0;
         return
         [
@@ -54,8 +55,9 @@ internal static class BatchesVerb
     private static string Waiting(Invocation invocation, Batch batch, StopWaiting? stop) => stop switch
     {
         null => "-",
-        { Reason: SilenceReason.AllUp } => "all are up",
+        { AllUp: true } => "all are up",
         _ when batch.Stages.Any(stage => stage.Kind is StageKind.PrickedOut or StageKind.PottedOn or StageKind.HardeningOff or StageKind.PlantedOut) => "over",
+        { NeedsLook: true } => "look first",
         { IsDue: true } => "now",
         { After: { } after } => BatchWords.Day(invocation, batch.SownAt + after),
         _ => "not in sight",
@@ -75,11 +77,11 @@ internal static class MoveVerb
             {
                 var moved = invocation.Batches.Move(invocation.Parse.GetValue(batch).Text, new(invocation.Parse.GetValue(spot)!, invocation.Parse.GetValue(when)));
                 var stay = moved.Stays[^1];
-                var forecast = new HomeForecasts(invocation.Home, invocation.Now).Of(moved);
-                invocation.Answer(BatchAnswer.Of(moved, forecast), screen =>
+                var outlook = new HomeDiagnoses(invocation.Home, invocation.Now).Of(moved);
+                invocation.Answer(BatchAnswer.Of(outlook), screen =>
                 {
                     screen.Headline($"{moved.Id} stands on {stay.Spot} since {invocation.Show(stay.When.Start)}.");
-                    BatchWords.ShowForecast(screen, invocation, moved, forecast);
+                    BatchWords.ShowForecast(screen, invocation, outlook);
                 });
             });
     }
@@ -97,7 +99,7 @@ internal static class EndVerb
             {
                 var ended = invocation.Batches.End(invocation.Parse.GetValue(batch).Text, new(invocation.Parse.GetValue(when)));
                 var up = ended.Looks is [.., var last] ? last.Up : 0;
-                invocation.Answer(BatchAnswer.Of(ended, null), screen => screen.Headline($"{ended.Id} has ended {TimeText.Show(ended.EndedAt!.Value, invocation.Zone, invocation.Now)}: {up} of {ended.Seeds} were up."));
+                invocation.Answer(BatchAnswer.Of(new HomeDiagnoses(invocation.Home, invocation.Now).Of(ended)), screen => screen.Headline($"{ended.Id} has ended {TimeText.Show(ended.EndedAt!.Value, invocation.Zone, invocation.Now)}: {up} of {ended.Seeds} were up."));
             });
     }
 }

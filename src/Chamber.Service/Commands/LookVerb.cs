@@ -22,8 +22,8 @@ internal static class LookVerb
                 var before = invocation.Home.RequireBatch(name);
                 var now = invocation.Batches.Look(name, new(parse.GetValue(up), parse.GetValue(note), parse.GetValue(when)));
                 var look = now.Looks.First(one => !before.Looks.Contains(one));
-                var forecast = new HomeForecasts(invocation.Home, invocation.Now).Of(now);
-                invocation.Answer(BatchAnswer.Of(now, forecast), screen =>
+                var outlook = new HomeDiagnoses(invocation.Home, invocation.Now).Of(now);
+                invocation.Answer(BatchAnswer.Of(outlook), screen =>
                 {
                     screen.Headline($"{now.Id}: {look.Up} of {now.Seeds} up, seen {invocation.Show(look.At)}.");
                     if (before.Looks.All(earlier => earlier.Up == 0) && look.Up > 0)
@@ -34,7 +34,7 @@ internal static class LookVerb
                     }
 
                     screen.Warn(HomeCautions.OfRecord(CautionRules.SpeaksOfMould(look.Note)));
-                    BatchWords.ShowForecast(screen, invocation, now, forecast);
+                    BatchWords.ShowForecast(screen, invocation, outlook);
                 });
             });
     }

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using Chamber.Core.Batches;
 using Chamber.Core.Crops;
+using Chamber.Core.Diagnosis;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Statistics;
 using Chamber.Service.Home;
@@ -28,9 +29,14 @@ internal static class ReplayVerb
                     Draw(path, ReplayPlot.Of(found, days, invocation.Zone));
                 }
 
-                invocation.Answer(ReplayAnswer.Of(found, days), screen => Show(screen, invocation, found, days));
+                invocation.Answer(ReplayAnswer.Of(found, days, day => Cause(invocation, found, day, days[0].Forecast)), screen => Show(screen, invocation, found, days));
             });
     }
+
+    private static CauseKind? Cause(Invocation invocation, Batch batch, ReplayDay day, EmergenceForecast atSowing) =>
+        invocation.Catalog.Find(batch.Crop) is { } crop && BatchAsOf.Of(batch, day.At) is { } then
+            ? BatchDiagnosis.Of(new HomeDiagnoses(invocation.Home, day.At).Case(then, crop, day.Forecast, atSowing.First)).Cause.Kind
+            : null;
 
     private static void Draw(string path, ScottPlot.Plot plot) => OutputFiles.Write($"--out {path}", () =>
     {
@@ -79,12 +85,12 @@ internal static class ReplayVerb
 internal sealed record ReplayAnswer(
     BatchId Batch, CropId Crop, Instant SownAt, int Seeds, IReadOnlyList<ReplayDayAnswer> Days, IReadOnlyList<ComparedAnswer> Actual, GerminationMeasures Measures)
 {
-    public static ReplayAnswer Of(Batch batch, IReadOnlyList<ReplayDay> days) => new(
+    public static ReplayAnswer Of(Batch batch, IReadOnlyList<ReplayDay> days, Func<ReplayDay, CauseKind?> cause) => new(
         batch.Id,
         batch.Crop,
         batch.SownAt,
         batch.Seeds,
-        [.. days.Select(day => ReplayDayAnswer.Of(batch, day))],
+        [.. days.Select(day => ReplayDayAnswer.Of(batch, day, cause(day)))],
         [.. HomeHindsight.Compare(batch, days[0].Forecast).Select(ComparedAnswer.Of)],
         GerminationMeasures.Of(batch.Seeds, batch.DayCounts));
 }
@@ -102,9 +108,9 @@ internal sealed record ReplayDayAnswer(
     double ChanceFirstUp,
     double ChanceOfMore,
     double? StopWaitingAfter,
-    SilenceReason StopReason)
+    CauseKind? StopReason)
 {
-    public static ReplayDayAnswer Of(Batch batch, ReplayDay day) => new(
+    public static ReplayDayAnswer Of(Batch batch, ReplayDay day, CauseKind? cause) => new(
         day.At,
         (day.At - batch.SownAt).TotalDays,
         day.Up,
@@ -116,5 +122,5 @@ internal sealed record ReplayDayAnswer(
         day.Forecast.ChanceFirstUp,
         day.Forecast.ChanceOfMore,
         day.Forecast.Stop.After?.TotalDays,
-        day.Forecast.Stop.Reason);
+        cause);
 }

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Chamber.Core.Batches;
-using Chamber.Core.Reviews;
+using Chamber.Core.Diagnosis;
+using Chamber.Service.Home;
 using Chamber.Service.Plots;
 using Chamber.Service.Reviews;
 using NodaTime;
@@ -22,10 +23,10 @@ internal static class ReviewVerb
                 var files = invocation.Parse.GetValue(folder) is { } named ? Write(review, named, invocation.Now) : [];
                 invocation.Answer(ReviewAnswer.Of(review, files), screen =>
                 {
-                    screen.Headline(review.Verdict.Sentence);
-                    if (review.Verdict.NextTime.Length > 0)
+                    screen.Headline(review.Diagnosis.Sentence);
+                    if (review.Diagnosis.NextTime.Length > 0)
                     {
-                        screen.Say($"Next time: {review.Verdict.NextTime}");
+                        screen.Say($"Next time: {review.Diagnosis.NextTime}");
                     }
 
                     screen.Say();
@@ -70,6 +71,9 @@ internal sealed record ReviewAnswer(
     Blame Blame,
     string Verdict,
     string NextTime,
+    CauseKind Cause,
+    double Lost,
+    IReadOnlyList<LossPartAnswer> Losses,
     int Up,
     int Seeds,
     double Expected,
@@ -85,19 +89,22 @@ internal sealed record ReviewAnswer(
 {
     public static ReviewAnswer Of(BatchReview review, IReadOnlyList<string> files) => new(
         review.Batch.Id,
-        review.Verdict.Blame,
-        review.Verdict.Sentence,
-        review.Verdict.NextTime,
-        review.Facts.Count.Up,
-        review.Facts.Count.Seeds,
-        review.Facts.Lot.Mean * review.Facts.StandShare,
-        review.Facts.SeenDays.After,
-        review.Facts.SeenDays.By,
-        review.Facts.ForecastDays?.Low,
-        review.Facts.ForecastDays?.High,
-        review.Facts.Hours.HoursBelow,
-        review.Facts.Hours.HoursAbove,
-        review.Facts.Hours.UnknownHours,
-        review.Facts.WarmDarkHours,
+        review.Diagnosis.Blame,
+        review.Diagnosis.Sentence,
+        review.Diagnosis.NextTime,
+        review.Diagnosis.Cause.Kind,
+        review.Diagnosis.Loss.Seeds,
+        DiagnosisAnswer.Of(review.Diagnosis)!.Losses,
+        review.Case.Count.Up,
+        review.Case.Count.Seeds,
+        review.Case.Expected,
+        review.Case.SeenDays.After,
+        review.Case.SeenDays.By,
+        review.Case.ForecastDays?.Low,
+        review.Case.ForecastDays?.High,
+        review.Case.Hours.HoursBelow,
+        review.Case.Hours.HoursAbove,
+        review.Case.Hours.UnknownHours,
+        review.Case.WarmDarkHours,
         files);
 }

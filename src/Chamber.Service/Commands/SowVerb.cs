@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Chamber.Core.Batches;
 using Chamber.Core.Crops;
+using Chamber.Core.Diagnosis;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
@@ -39,11 +40,11 @@ internal static class SowVerb
 
     private static void Answer(Invocation invocation, Batch batch, Crop crop, Spot spot)
     {
-        var forecast = new HomeForecasts(invocation.Home, invocation.Now).Of(batch);
-        invocation.Answer(BatchAnswer.Of(batch, forecast), screen =>
+        var outlook = new HomeDiagnoses(invocation.Home, invocation.Now).Of(batch);
+        invocation.Answer(BatchAnswer.Of(outlook), screen =>
         {
             screen.Headline($"{batch.Id}: {batch.Seeds} {crop.CommonName} on {spot.Id}, {Choice.Words(batch.Method)}, sown {invocation.Show(batch.SownAt)}.");
-            BatchWords.ShowForecast(screen, invocation, batch, forecast);
+            BatchWords.ShowForecast(screen, invocation, outlook);
             if (HomeBatches.LightWarning(crop, spot) is { } warning)
             {
                 screen.Warn(warning);
@@ -62,9 +63,10 @@ internal static class SowVerb
 /// <summary>A batch in words.</summary>
 internal static class BatchWords
 {
-    public static void ShowForecast(Screen screen, Invocation invocation, Batch batch, EmergenceForecast? forecast)
+    public static void ShowForecast(Screen screen, Invocation invocation, BatchOutlook outlook)
     {
-        if (forecast is null)
+        var batch = outlook.Batch;
+        if (outlook.Forecast is not { } forecast)
         {
             screen.Say("When it will be up cannot be said yet: nothing was measured where it stands.");
             return;
@@ -78,9 +80,10 @@ internal static class BatchWords
             ("How many", $"{forecast.StandLow} to {forecast.StandHigh} of {batch.Seeds}"),
             ("Stop waiting", forecast.Stop.After is { } stop ? Day(invocation, batch.SownAt + stop) : "not in sight"),
         ]);
-        if (forecast.Stop.IsDue || forecast.Stop.Reason is SilenceReason.ColdSpot or SilenceReason.WrongTemperature or SilenceReason.WeakLot)
+        if (outlook.Diagnosis is { Cause: not (NotYet or AllUp or WentWell) } diagnosis)
         {
-            screen.Say(forecast.Stop.Advice);
+            screen.Say(diagnosis.Sentence);
+            screen.Say(diagnosis.Advice);
         }
     }
 
@@ -113,9 +116,12 @@ internal sealed record BatchAnswer(
     int? Up,
     Instant? LookedAt,
     Instant? EndedAt,
-    ForecastTimes? Forecast)
+    ForecastTimes? Forecast,
+    DiagnosisAnswer? Diagnosis)
 {
-    public static BatchAnswer Of(Batch batch, EmergenceForecast? forecast) => new(
+    public static BatchAnswer Of(BatchOutlook outlook) => Of(outlook, outlook.Batch);
+
+    private static BatchAnswer Of(BatchOutlook outlook, Batch batch) => new(
         batch.Id,
         batch.Crop,
         batch.Lot,
@@ -126,7 +132,8 @@ internal sealed record BatchAnswer(
         batch.Looks is [.., var last] ? last.Up : null,
         batch.Looks is [.., var look] ? look.At : null,
         batch.EndedAt,
-        forecast is null ? null : ForecastTimes.Of(batch.SownAt, forecast));
+        ForecastTimes.Of(outlook),
+        DiagnosisAnswer.Of(outlook.Diagnosis));
 }
 
 /// <summary>When it is up, as instants with their 80 % interval, and how many.</summary>
@@ -137,20 +144,22 @@ internal sealed record ForecastTimes(
     TimesAnswer Most,
     StandAnswer Stand,
     Instant? StopWaiting,
-    SilenceReason StopReason,
-    string StopAdvice,
+    CauseKind? StopReason,
+    string? StopAdvice,
     double ChanceFirstUp,
     double ChanceOfMore)
 {
-    public static ForecastTimes Of(Instant sown, EmergenceForecast forecast) => new(
+    public static ForecastTimes? Of(BatchOutlook outlook) => outlook.Forecast is { } forecast ? Of(outlook.Batch.SownAt, forecast, outlook.Diagnosis) : null;
+
+    private static ForecastTimes Of(Instant sown, EmergenceForecast forecast, BatchDiagnosis? diagnosis) => new(
         forecast.Event,
         TimesAnswer.Of(sown, forecast.First),
         TimesAnswer.Of(sown, forecast.Half),
         TimesAnswer.Of(sown, forecast.Most),
         StandAnswer.Of(forecast.Stand),
         sown + forecast.Stop.After,
-        forecast.Stop.Reason,
-        forecast.Stop.Advice,
+        diagnosis?.Cause.Kind,
+        diagnosis?.Advice,
         forecast.ChanceFirstUp,
         forecast.ChanceOfMore);
 }

@@ -1,10 +1,10 @@
 using System.Text.Json;
-using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Notices;
+using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
-using Chamber.Core.Forecasts;
+using Chamber.Core.Diagnosis;
 using Chamber.Storage;
 using NodaTime;
 
@@ -73,7 +73,8 @@ internal static class AlertRecords
 
         public ProbeFault Fault { get; init; }
 
-        public SilenceReason? Why { get; init; }
+        /// <summary>By name, so that those of other versions can be read.</summary>
+        public string? Why { get; init; }
 
         public Dictionary<string, double> Figures { get; init; } = [];
 
@@ -85,7 +86,7 @@ internal static class AlertRecords
             FromMilliseconds = alert.Evidence.From.ToUnixTimeMilliseconds(),
             ToMilliseconds = alert.Evidence.To.ToUnixTimeMilliseconds(),
             Fault = alert.Evidence.Fault,
-            Why = alert.Evidence.Why,
+            Why = alert.Evidence.Why?.ToString(),
             Figures = alert.Evidence.Figures.ToDictionary(figure => figure.Name.ToString(), figure => figure.Value),
             Harm = [.. alert.Harm.Select(harm => new KeptHarm(harm.Batch.Text, harm.Crop.Text, harm.DelayHours, harm.ShareLost, harm.IsUp))],
         };
@@ -97,7 +98,7 @@ internal static class AlertRecords
             [.. Figures.Where(figure => Enum.IsDefined(typeof(FigureName), figure.Key)).Select(figure => new Figure(Enum.Parse<FigureName>(figure.Key), figure.Value))],
             Fault)
         {
-            Why = Why,
+            Why = CauseKinds.Read(Why),
         };
 
         public List<BatchHarm> ToHarm() => Harm.ConvertAll(harm => new BatchHarm(new BatchId(harm.Batch), new CropId(harm.Crop), harm.DelayHours, harm.ShareLost) { IsUp = harm.IsUp });

@@ -39,16 +39,16 @@ internal sealed record BatchWhole(
 {
     public static BatchWhole Of(HomeReader home, Batch batch, Instant now)
     {
-        var forecasts = new HomeForecasts(home, now);
+        var diagnoses = new HomeDiagnoses(home, now);
         var crop = home.Catalog.Find(batch.Crop);
         return new(
-            BatchAnswer.Of(batch, batch.EndedAt is null ? forecasts.Of(batch) : null),
+            BatchAnswer.Of(diagnoses.Of(batch)),
             batch.Containers,
             batch.IsTest,
             batch.Treatment,
             new HomeReminders(home, now).PlantOut(batch.Id),
             BatchCheck.Alive(batch),
-            crop is null ? null : forecasts.Course(batch, crop, now)?.Total,
+            crop is null ? null : diagnoses.Forecasts.Course(batch, crop, now)?.Total,
             crop?.Profile.HalfWarmHours,
             [.. batch.Stays.Select(stay => new StayAnswer(stay.Spot, stay.When.Start, stay.When.HasEnd ? stay.When.End : null))],
             batch.Looks,

@@ -1,5 +1,6 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
+using Chamber.Core.Diagnosis;
 using Chamber.Core.Forecasts;
 using NodaTime;
 
@@ -30,9 +31,9 @@ internal sealed class ForecastMarks(Func<QuietHours> quiet)
         var current = string.Join('\n', facts.Batches.Select(watched => State(watched.Batch)));
         if (AreOld(now) || current != state)
         {
-            var forecasts = new HomeForecasts(home, now);
+            var diagnoses = new HomeDiagnoses(home, now);
             var reminders = Reminders(home, now);
-            marks = facts.Batches.ToDictionary(watched => watched.Batch.Id, watched => Of(watched.Batch, forecasts, reminders, now.InZone(home.Zone)));
+            marks = facts.Batches.ToDictionary(watched => watched.Batch.Id, watched => Of(watched.Batch, diagnoses, reminders, now.InZone(home.Zone)));
             (state, lastAt) = (current, now);
         }
 
@@ -46,7 +47,7 @@ internal sealed class ForecastMarks(Func<QuietHours> quiet)
         ? watched with { LookFrom = mark.Look, StopWaitingFrom = mark.Stop }
         : watched;
 
-    private (ForecastMark? Look, ForecastMark? Stop) Of(Batch batch, HomeForecasts forecasts, IReadOnlyList<Alert> reminders, ZonedDateTime now)
+    private (ForecastMark? Look, ForecastMark? Stop) Of(Batch batch, HomeDiagnoses diagnoses, IReadOnlyList<Alert> reminders, ZonedDateTime now)
     {
         var own = reminders.Where(alert => alert.Subject.Name == batch.Id.Text).ToList();
         if (batch.EndedAt is not null)
@@ -56,7 +57,7 @@ internal sealed class ForecastMarks(Func<QuietHours> quiet)
             return (lookedFor is null ? null : Again(lookedFor), given is null ? null : Again(given));
         }
 
-        if (forecasts.Of(batch) is not { } forecast)
+        if (diagnoses.Of(batch) is not { Forecast: { } forecast, Diagnosis: { } diagnosis })
         {
             return default;
         }
@@ -68,8 +69,8 @@ internal sealed class ForecastMarks(Func<QuietHours> quiet)
             ? new ForecastMark(now.ToInstant(), forecast.ChanceFirstUp)
             : asked is [.., var last] ? Again(last) : (ForecastMark?)null;
         var over = own.FindLast(alert => alert.Kind == AlertKind.StopWaiting && alert.IsOpen);
-        ForecastMark? stop = forecast.Stop is { IsDue: true, Reason: not SilenceReason.AllUp }
-            ? over is null ? new ForecastMark(now.ToInstant(), forecasts.StopBelow) { Why = forecast.Stop.Reason } : Again(over)
+        ForecastMark? stop = diagnosis is { Phase: BatchPhase.Due, Cause: not AllUp }
+            ? over is null ? new ForecastMark(now.ToInstant(), diagnoses.Forecasts.StopBelow) { Why = diagnosis.Cause.Kind } : Again(over)
             : null;
         return (looks, stop);
     }

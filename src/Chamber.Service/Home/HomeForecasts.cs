@@ -1,6 +1,7 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
+using Chamber.Core.Diagnosis;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Forecasts.Learning;
 using Chamber.Core.Seeds;
@@ -60,7 +61,7 @@ internal sealed class HomeForecasts
         }
 
         var germinable = past is null ? expected : Germinability.Along(Share(batch, crop), crop.Stand, past);
-        var prior = Knowledge.PriorFor(BatchKind.Of(batch, crop.Profile), germinable, batch.Id) with { SeedShare = Share(batch, crop).Mean };
+        var prior = Knowledge.PriorFor(BatchKind.Of(batch, crop.Profile), germinable, batch.Id);
         prior = prior.Widened(Math.Max(untried, past is null ? 0 : Untried.Along(crop.Profile, past)));
         return Forecaster.Forecast(prior, new(batch.SownAt, now, batch.Seeds, batch.Method.Event(), [.. batch.Looks.Where(look => look.At <= now)], past, ahead), home.StopBelow);
     }
@@ -68,6 +69,19 @@ internal sealed class HomeForecasts
     /// <summary>What is to come for a batch where it stands now, and the share of its seeds that can come up there; null when nothing was measured.</summary>
     public (WarmthOutlook Ahead, ShareBelief Germinable)? Ahead(Batch batch, Crop crop) =>
         SpotOf(batch) is { } spot && Ahead(spot, crop, Share(batch, crop)) is var (ahead, germinable, _) ? (ahead, germinable) : null;
+
+    /// <summary>What the spot has in store for a batch where it stands now, by its usual day; null when nothing was measured.</summary>
+    public SpotAhead? AheadOf(Batch batch, Crop crop)
+    {
+        if (SpotOf(batch) is not { } spot)
+        {
+            return null;
+        }
+
+        return Climate(spot).Climate is { } climate
+            ? SpotAhead.Of(crop, [.. climate.Usual.Hours.Select(hour => hour?.Mean).OfType<Temperature>()])
+            : SpotAhead.Of(crop, [.. home.Trace(spot, HomeReader.SurveyWindow(now)).Stretches.SelectMany(stretch => stretch.Samples).Select(sample => sample.Temperature)]);
+    }
 
     /// <summary>What was believed of a batch's seed before any batch of its lot: from the lot's age, packet and tests.</summary>
     public ShareBelief Share(Batch batch, Crop crop) => Share(batch.Lot) ?? Germinability.OfUnknownLot(crop);

@@ -1,5 +1,5 @@
 using Chamber.Core.Batches;
-using Chamber.Core.Forecasts;
+using Chamber.Core.Diagnosis;
 using Chamber.Core.Plans;
 using Chamber.Core.Spots;
 using NodaTime;
@@ -15,8 +15,8 @@ internal sealed class HomeReminders(HomeReader home, Instant now)
     /// <summary>For every batch that is under way, soonest first.</summary>
     public IReadOnlyList<Reminder> All()
     {
-        var forecasts = new HomeForecasts(home, now);
-        return [.. home.Store.Ledger.Batches.All(open: true).SelectMany(batch => Of(batch, forecasts)).OrderBy(reminder => reminder.From)];
+        var diagnoses = new HomeDiagnoses(home, now);
+        return [.. home.Store.Ledger.Batches.All(open: true).SelectMany(batch => Of(batch, diagnoses)).OrderBy(reminder => reminder.From)];
     }
 
     /// <summary>The days of hardening off of every batch whose planting-out day is set and that is not out yet.</summary>
@@ -28,7 +28,7 @@ internal sealed class HomeReminders(HomeReader home, Instant now)
         from step in HardeningLadder.For(home.Catalog.Find(batch.Crop)?.Guide, plantOut.Value.PlusDays(-HardeningLadder.Days), home.Scale)
         select (batch.Id, step);
 
-    private IReadOnlyList<Reminder> Of(Batch batch, HomeForecasts forecasts)
+    private IReadOnlyList<Reminder> Of(Batch batch, HomeDiagnoses diagnoses)
     {
         if (home.Catalog.Find(batch.Crop) is not { } crop)
         {
@@ -39,7 +39,7 @@ internal sealed class HomeReminders(HomeReader home, Instant now)
         return Reminders.For(new(
             batch,
             crop,
-            Days(batch, forecasts.Of(batch)),
+            Days(diagnoses.Of(batch)),
             light ?? LightLevel.Dim,
             PlantOut(batch.Id),
             now.InZone(home.Zone).Date,
@@ -50,11 +50,14 @@ internal sealed class HomeReminders(HomeReader home, Instant now)
         });
     }
 
-    private ForecastDays Days(Batch batch, EmergenceForecast? forecast) => new(
-        DayOf(batch, forecast?.First.Low),
-        DayOf(batch, forecast?.First.High),
-        DayOf(batch, forecast?.Stop.After),
-        forecast?.Stop.Advice);
+    private ForecastDays Days(BatchOutlook outlook) => new(
+        DayOf(outlook.Batch, outlook.Forecast?.First.Low),
+        DayOf(outlook.Batch, outlook.Forecast?.First.High),
+        DayOf(outlook.Batch, outlook.Forecast?.Stop.After),
+        outlook.Diagnosis?.Advice)
+    {
+        LookFirst = outlook.Diagnosis?.Phase == BatchPhase.Unseen ? outlook.Diagnosis.Sentence : null,
+    };
 
     private LocalDate? DayOf(Batch batch, Duration? after) =>
         after is { } time ? (batch.SownAt + time).InZone(home.Zone).Date : null;

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Net;
 using System.Text;
 using Chamber.Core.Climate;
+using Chamber.Core.Diagnosis;
 using Chamber.Service.Plots;
 using NodaTime;
 
@@ -34,10 +35,10 @@ internal static class ReviewPage
         page.Append("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n");
         page.Append(CultureInfo.InvariantCulture, $"<title>{Text(picture.Title)}: looking back</title>\n<style>\n{Style}\n</style>\n</head>\n<body>\n");
         page.Append(CultureInfo.InvariantCulture, $"<h1>Batch {Text(review.Batch.Id.Text)}: {review.Batch.Seeds} {Text(review.Crop.CommonName)}</h1>\n");
-        page.Append(CultureInfo.InvariantCulture, $"<p class=\"verdict\">{Text(review.Verdict.Sentence)}</p>\n");
-        if (review.Verdict.NextTime.Length > 0)
+        page.Append(CultureInfo.InvariantCulture, $"<p class=\"verdict\">{Text(review.Diagnosis.Sentence)}</p>\n");
+        if (review.Diagnosis.NextTime.Length > 0)
         {
-            page.Append(CultureInfo.InvariantCulture, $"<p class=\"next\">Next time: {Text(review.Verdict.NextTime)}</p>\n");
+            page.Append(CultureInfo.InvariantCulture, $"<p class=\"next\">Next time: {Text(review.Diagnosis.NextTime)}</p>\n");
         }
 
         Table(page, "In short", ReviewWords.Facts(review));
@@ -85,27 +86,32 @@ internal static class ReviewWords
 {
     public static IEnumerable<(string Name, string Value)> Facts(BatchReview review)
     {
-        var (batch, facts, picture) = (review.Batch, review.Facts, review.Picture);
+        var (batch, known, picture) = (review.Batch, review.Case, review.Picture);
         yield return ("Sown", $"{Day(batch.SownAt, picture.Zone)}, {Choice.Words(batch.Method)}{(batch.Treatment is { } treatment ? $", {treatment}" : string.Empty)}");
         if (batch.Lot is { } lot)
         {
             yield return ("Lot", lot.Text);
         }
 
-        yield return ("Up", string.Create(CultureInfo.InvariantCulture, $"{facts.Count.Up} of {facts.Count.Seeds}; {facts.Lot.Mean * facts.StandShare * 100:0} % were expected"));
-        yield return ("First up", facts.SeenDays.By is { } by
-            ? string.Create(CultureInfo.InvariantCulture, $"between day {facts.SeenDays.After:0.#} and {by:0.#}")
-            : string.Create(CultureInfo.InvariantCulture, $"nothing by day {facts.SeenDays.After:0.#}"));
-        if (facts.ForecastDays is { } days)
+        yield return ("Up", string.Create(CultureInfo.InvariantCulture, $"{known.Count.Up} of {known.Count.Seeds}; {known.Expected * 100:0} % were expected"));
+        yield return ("First up", known.SeenDays.By is { } by
+            ? string.Create(CultureInfo.InvariantCulture, $"between day {known.SeenDays.After:0.#} and {by:0.#}")
+            : known.WasSeen ? string.Create(CultureInfo.InvariantCulture, $"nothing by day {known.SeenDays.After:0.#}") : "nobody has looked yet");
+        if (DiagnosisWords.Of(review.Diagnosis.Loss) is { } loss)
+        {
+            yield return (known.IsOver ? "Lost" : "Likely lost", loss);
+        }
+
+        if (known.ForecastDays is { } days)
         {
             yield return ("Forecast", string.Create(CultureInfo.InvariantCulture, $"day {days.Low:0.#} to {days.High:0.#} (80 %)"));
         }
 
-        yield return ("Temperature", string.Create(CultureInfo.InvariantCulture, $"{facts.Hours.HoursBelow:0} h below {picture.Scale.Show(review.Crop.CoolLimit)}, {facts.Hours.HoursAbove:0} h above {picture.Scale.Show(review.Crop.HotLimit)}, {(facts.SeenDays.By is null ? "so far" : "until they were up")}; {facts.Hours.UnknownHours:0} h not measured"));
-        yield return ("Warm and dark after", string.Create(CultureInfo.InvariantCulture, $"{facts.WarmDarkHours:0} h"));
+        yield return ("Temperature", string.Create(CultureInfo.InvariantCulture, $"{known.Hours.HoursBelow:0} h below {picture.Scale.Show(review.Crop.CoolLimit)}, {known.Hours.HoursAbove:0} h above {picture.Scale.Show(review.Crop.HotLimit)}, {(known.SeenDays.By is null ? "so far" : "until they were up")}; {known.Hours.UnknownHours:0} h not measured"));
+        yield return ("Warm and dark after", string.Create(CultureInfo.InvariantCulture, $"{known.WarmDarkHours:0} h"));
         if (batch.Losses.Count > 0)
         {
-            yield return ("Lost", string.Join(", ", batch.Losses.GroupBy(loss => loss.Cause).Select(group => $"{group.Sum(loss => loss.Plants)} to {Choice.Words(group.Key)}")));
+            yield return ("Lost after coming up", string.Join(", ", batch.Losses.GroupBy(loss => loss.Cause).Select(group => $"{group.Sum(loss => loss.Plants)} to {Choice.Words(group.Key)}")));
         }
 
         if (review.SeedCost is { } cost)
@@ -144,7 +150,7 @@ internal static class ReviewWords
         : string.Create(CultureInfo.InvariantCulture, $"{review.Picture.Warmth[^1].CelsiusHours:0} °C·h in all. Blue: when the first was forecast to be up, knowing these temperatures. Orange: between which looks it came.");
 
     public static string OfCounts(BatchReview review) =>
-        string.Create(CultureInfo.InvariantCulture, $"{review.Facts.Count.Up} of {review.Facts.Count.Seeds} up after {review.Batch.Looks.Count} looks. Steps: what was known. Dashed: the curve fitted to it.");
+        string.Create(CultureInfo.InvariantCulture, $"{review.Case.Count.Up} of {review.Case.Count.Seeds} up after {review.Batch.Looks.Count} looks. Steps: what was known. Dashed: the curve fitted to it.");
 
     private static string Day(Instant at, DateTimeZone zone) => at.InZone(zone).Date.ToString("ddd d MMM uuuu", CultureInfo.InvariantCulture);
 

@@ -66,7 +66,7 @@ public class CropForecastTests
 
         Assert.Null(forecast.First.Low);
         Assert.Null(forecast.Stop.After);
-        Assert.Equal(SilenceReason.ColdSpot, forecast.Stop.Reason);
+        Assert.True(forecast.Stop.IsSlow);
         Assert.Equal(0, forecast.ChanceFirstUp);
     }
 

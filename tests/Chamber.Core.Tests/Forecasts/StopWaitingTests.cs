@@ -26,27 +26,55 @@ public class StopWaitingTests
 
     [Fact]
     public void When_all_are_up_there_is_nothing_to_wait_for() =>
-        Assert.Equal(SilenceReason.AllUp, Ask(20, 15, (8, 3), (14, 12)).Stop.Reason);
+        Assert.True(Ask(20, 15, (8, 3), (14, 12)).Stop is { AllUp: true, NeedsLook: false });
 
     [Theory]
-    [InlineData(9.5, 0.85, SilenceReason.ColdSpot)]
-    [InlineData(20, 0.4, SilenceReason.WeakLot)]
-    [InlineData(20, 0.85, SilenceReason.Late)]
-    public void The_reason_of_silence_is_the_cold_the_lot_or_only_the_time(double celsius, double lot, SilenceReason reason) =>
-        Assert.Equal(reason, Ask(celsius, 25, lot, (24, 0)).Stop.Reason);
+    [InlineData(9.5, true)]
+    [InlineData(20, false)]
+    public void A_spot_that_will_not_bring_the_warmth_in_three_weeks_is_slow(double celsius, bool slow) =>
+        Assert.Equal(slow, Ask(celsius, 12, (11, 0)).Stop.IsSlow);
 
-    [Fact]
-    public void Sound_seed_at_a_temperature_that_keeps_it_down_is_not_called_doubtful()
+    [Theory]
+    [InlineData(0)]
+    [InlineData(7)]
+    public void Silence_that_nobody_saw_is_no_reason_to_stop(int up)
     {
-        var hot = Forecaster.Forecast(Prior(0.4) with { SeedShare = 0.85 }, Standing(20, 25, (24, 0)));
+        var unseen = up == 0 ? Ask(20, 45) : Ask(20, 45, (10, up));
+        var seen = up == 0 ? Ask(20, 45, (44.5, 0)) : Ask(20, 45, (10, up), (44.5, up));
 
-        Assert.Equal(SilenceReason.WrongTemperature, hot.Stop.Reason);
-        Assert.Contains("ideal band", hot.Stop.Advice, StringComparison.Ordinal);
+        Assert.True(unseen.Stop is { IsDue: false, NeedsLook: true });
+        Assert.True(seen.Stop is { IsDue: true, NeedsLook: false });
+        Assert.True(unseen.ChanceOfMore > 0.05);
+    }
+
+    // Six years old and one in four expected: the usual days of melon go to ten (the catalog's, from several extension tables).
+    [Theory]
+    [InlineData(0.1)]
+    [InlineData(0.25)]
+    public void An_old_melon_is_not_given_up_before_its_usual_days_are_over(double share)
+    {
+        var melon = Some.Crop("melon");
+        var forecast = CropForecast.AtSteady(new(melon, 12) { Germinable = ShareBelief.Around(share, 4) }, Celsius(22));
+
+        Assert.True(forecast.Stop.After!.Value.TotalDays >= melon.Guide!.TypicalDays!.Value.High, $"{forecast.Stop.After.Value.TotalDays:0.0} {forecast.First.High!.Value.TotalDays:0.0} {forecast.Most.High!.Value.TotalDays:0.0}");
     }
 
     [Fact]
-    public void A_cold_spot_is_advice_to_move_the_batch_rather_than_to_wait() =>
-        Assert.Contains("move", Ask(9.5, 25, (24, 0)).Stop.Advice, StringComparison.OrdinalIgnoreCase);
+    public void The_day_to_stop_stands_once_it_has_come() =>
+        Assert.Equal(Ask(20, 45, (44, 0)).Stop.After!.Value.TotalDays, Ask(20, 60, (59, 0)).Stop.After!.Value.TotalDays, 0.1);
+
+    // A lot that is in much doubt probably never comes up: the day must still give its few the time that they need.
+    [Theory]
+    [InlineData(0.5)]
+    [InlineData(0.1)]
+    [InlineData(0.05)]
+    public void Seed_in_much_doubt_is_waited_for_as_long_as_it_needs(double lot)
+    {
+        var doubtful = Ask(20, 1, lot);
+        var few = Forecaster.Forecast(Prior(lot) with { Failing = 0 }, Standing(20, 1));
+
+        Assert.True(doubtful.Stop.After >= few.First.High, $"{doubtful.Stop.After} is before {few.First.High}");
+    }
 
     [Fact]
     public void A_stricter_chance_waits_longer()

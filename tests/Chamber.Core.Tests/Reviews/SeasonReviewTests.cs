@@ -1,4 +1,5 @@
 using Chamber.Core.Batches;
+using Chamber.Core.Diagnosis;
 using Chamber.Core.Plans;
 using Chamber.Core.Reviews;
 using Chamber.Core.Seeds;
@@ -32,10 +33,10 @@ public class SeasonReviewTests
     [Fact]
     public void A_lot_that_gave_little_is_to_be_replaced_unless_the_spot_was_to_blame()
     {
-        Assert.Contains("Test lot lot-1 on a towel before you sow more of it: under half of it came up.", SeasonReview.Of([One("cupboard", 3, 40, blame: Blame.Seed)], Free, null).NextYear);
-        Assert.Empty(SeasonReview.Of([One("mat", 3, 40, blame: Blame.Spot)], Free, null).NextYear);
+        Assert.Contains("Test lot lot-1 on a towel before you sow more of it: under half of it came up.", SeasonReview.Of([One("cupboard", 3, 40, cause: new WeakLot(0.1))], Free, null).NextYear);
+        Assert.Empty(SeasonReview.Of([One("mat", 3, 40, cause: new TooHot(90, 0.1, Still: false))], Free, null).NextYear);
     }
 
-    private static BatchOutcome One(string spot, int up, int of, string name = "T1", Blame blame = Blame.Nobody) =>
-        new(new(name), new("tomato"), new LotId("lot-1"), new(spot), SowingMethod.CoveredMix, new SeedCount(up, of), 6, up, 2m, new(blame, "It went so."));
+    private static BatchOutcome One(string spot, int up, int of, string name = "T1", Cause? cause = null) =>
+        new(new(name), new("tomato"), new LotId("lot-1"), new(spot), SowingMethod.CoveredMix, new SeedCount(up, of), 6, up, 2m, new(BatchPhase.Over, cause ?? new WentWell(), [], new(of, [new(LossKind.Unknown, of - up)]), "It went so.", "", ""));
 }

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Chamber.Core.Alerts;
 using Chamber.Core.Crops;
+using Chamber.Core.Diagnosis;
 using Chamber.Core.Forecasts;
 using Chamber.Service.Home;
 using Chamber.Service.Tests.Commands;
@@ -60,10 +61,10 @@ public sealed class ForecastMarksTests : IDisposable
         using var home = new Watched(rig);
 
         var told = Assert.Single(home.Step(Now), alert => alert.Kind == AlertKind.StopWaiting && alert.Subject.Name == "T1");
-        Assert.Equal(SilenceReason.Late, told.Evidence.Why);
+        Assert.Equal(CauseKind.Late, told.Evidence.Why);
         rig.Clock.Advance(TimeSpan.FromHours(3));
         Assert.DoesNotContain(home.Step(Now), alert => alert.Kind == AlertKind.StopWaiting);
-        Assert.Equal(SilenceReason.Late, home.Facts.Batches[0].StopWaitingFrom?.Why);
+        Assert.Equal(CauseKind.Late, home.Facts.Batches[0].StopWaitingFrom?.Why);
 
         await rig.Do("look T1 1");
         home.Step(Now);

@@ -1,5 +1,5 @@
 using Chamber.Core.Climate;
-using Chamber.Core.Forecasts;
+using Chamber.Core.Diagnosis;
 using Chamber.Core.Spots;
 using NodaTime;
 
@@ -256,9 +256,9 @@ internal sealed partial class ScriptParser
         Enum.GetValues<ProbeFault>().Where(known => line.Take(Spaced(known.ToString()))).Select(known => (ProbeFault?)known).FirstOrDefault()
             ?? throw line.Wrong($"no fault has this name; the names are {string.Join(", ", Enum.GetNames<ProbeFault>().Skip(1).Select(Spaced))}");
 
-    private SilenceReason Why() =>
-        Enum.GetValues<SilenceReason>().Where(known => line.Take(Spaced(known.ToString()))).Select(known => (SilenceReason?)known).FirstOrDefault()
-            ?? throw line.Wrong($"no reason has this name; the names are {string.Join(", ", Enum.GetNames<SilenceReason>().Select(Spaced))}");
+    private CauseKind Why() =>
+        CauseKinds.All.Where(known => line.Take(known.Words)).Select(known => (CauseKind?)known.Kind).FirstOrDefault()
+            ?? throw line.Wrong($"no reason has this name; the names are {string.Join(", ", CauseKinds.All.Select(known => known.Words))}");
 
     private ScriptBatch Batch(string form)
     {

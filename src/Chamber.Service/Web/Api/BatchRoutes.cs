@@ -56,8 +56,8 @@ internal static class BatchRoutes
     private static List<BatchAnswer> All(PageHome page, bool all)
     {
         var home = page.Read();
-        var forecasts = new HomeForecasts(home, page.Now);
-        return [.. home.Store.Ledger.Batches.All(open: !all).Select(batch => BatchAnswer.Of(batch, batch.EndedAt is null ? forecasts.Of(batch) : null))];
+        var diagnoses = new HomeDiagnoses(home, page.Now);
+        return [.. home.Store.Ledger.Batches.All(open: !all).Select(batch => BatchAnswer.Of(diagnoses.Of(batch)))];
     }
 
     private static BatchWhole Whole(PageHome page, string name)
@@ -69,8 +69,7 @@ internal static class BatchRoutes
     private static ForecastTimes? Forecast(PageHome page, string name)
     {
         var home = page.Read();
-        var batch = home.RequireBatch(name);
-        return batch.EndedAt is null && new HomeForecasts(home, page.Now).Of(batch) is { } forecast ? ForecastTimes.Of(batch.SownAt, forecast) : null;
+        return ForecastTimes.Of(new HomeDiagnoses(home, page.Now).Of(home.RequireBatch(name)));
     }
 
     private static IReadOnlyList<ForecastThen> History(PageHome page, string name)

@@ -1,5 +1,6 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Crops;
+using Chamber.Core.Diagnosis;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Spots;
 using Chamber.Service.Home;
@@ -25,10 +26,11 @@ public sealed record BatchStep(string Name, StepState State, string When);
 /// <param name="Batch">The batch.</param>
 /// <param name="Crop">Its crop; null when the catalog no longer has it.</param>
 /// <param name="Forecast">Its forecast; null when it has ended or nothing can be said.</param>
+/// <param name="Diagnosis">Its diagnosis; null when the catalog no longer has its crop.</param>
 /// <param name="Headline">The answer: how many are up and when the rest will be.</param>
 /// <param name="Steps">From sowing to planted out.</param>
 /// <param name="Spot">Where it stands; null when nowhere.</param>
-public sealed record BatchView(Batch Batch, Crop? Crop, EmergenceForecast? Forecast, string Headline, IReadOnlyList<BatchStep> Steps, Spot? Spot)
+public sealed record BatchView(Batch Batch, Crop? Crop, EmergenceForecast? Forecast, BatchDiagnosis? Diagnosis, string Headline, IReadOnlyList<BatchStep> Steps, Spot? Spot)
 {
     /// <summary>How many are up, all told.</summary>
     public int Up => Batch.Looks is [.., var last] ? last.Up : 0;
@@ -40,16 +42,16 @@ public sealed record BatchView(Batch Batch, Crop? Crop, EmergenceForecast? Forec
 /// <summary>Reads batches for the page.</summary>
 internal sealed class BatchViews(HomeReader home, Instant now)
 {
-    private readonly HomeForecasts forecasts = new(home, now);
+    private readonly HomeDiagnoses diagnoses = new(home, now);
     private readonly Dictionary<SpotId, Spot> spots = home.Spots().ToDictionary(spot => spot.Id);
 
     private LocalDate Today => now.InZone(home.Zone).Date;
 
     public BatchView Of(Batch batch)
     {
-        var forecast = batch.EndedAt is null ? forecasts.Of(batch) : null;
+        var (_, forecast, diagnosis) = diagnoses.Of(batch);
         var spot = batch.Stays is [.., { When.HasEnd: false } stay] ? spots.GetValueOrDefault(stay.Spot) : null;
-        return new(batch, home.Catalog.Find(batch.Crop), forecast, Headline(batch, forecast), Steps(batch, forecast), spot);
+        return new(batch, home.Catalog.Find(batch.Crop), forecast, diagnosis, Headline(batch, forecast), Steps(batch, forecast), spot);
     }
 
     /// <summary>A time of a forecast as days to come: <c>Thursday to Saturday</c>.</summary>
@@ -75,6 +77,11 @@ internal sealed class BatchViews(HomeReader home, Instant now)
         if (up == batch.Seeds)
         {
             return $"All {up} are up.";
+        }
+
+        if (forecast.Stop.NeedsLook)
+        {
+            return up == 0 ? "Nobody has looked for long: look first." : $"{up} of {batch.Seeds} up when somebody last looked: look again.";
         }
 
         if (forecast.Stop.IsDue)

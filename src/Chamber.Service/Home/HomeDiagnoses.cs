@@ -1,0 +1,129 @@
+using Chamber.Core.Batches;
+using Chamber.Core.Climate;
+using Chamber.Core.Crops;
+using Chamber.Core.Diagnosis;
+using Chamber.Core.Forecasts;
+using Chamber.Core.Seeds;
+using Chamber.Core.Spots;
+using NodaTime;
+
+namespace Chamber.Service.Home;
+
+/// <summary>A batch with its forecast and its diagnosis.</summary>
+/// <param name="Batch">The batch.</param>
+/// <param name="Forecast">Null when it has ended, or while too little was measured to say anything.</param>
+/// <param name="Diagnosis">Null when the catalog no longer has its crop.</param>
+internal sealed record BatchOutlook(Batch Batch, EmergenceForecast? Forecast, BatchDiagnosis? Diagnosis);
+
+/// <summary>Puts together what a diagnosis of a batch is drawn from, and asks for it: the same for every answer.</summary>
+internal sealed class HomeDiagnoses(HomeReader home, Instant now, HomeForecasts? known = null)
+{
+    private readonly HomeForecasts forecasts = known ?? new(home, now);
+    private readonly HomeHindsight hindsight = new(home, now);
+    private readonly HomeSeeds seeds = new(home, now);
+    private readonly HomeWater water = new(home, now);
+    private readonly Lazy<Dictionary<SpotId, Spot>> spots = new(() => home.Spots().ToDictionary(spot => spot.Id));
+
+    /// <summary>The forecasts that the diagnoses rest on.</summary>
+    public HomeForecasts Forecasts => forecasts;
+
+    /// <summary>A batch as it stands.</summary>
+    public BatchOutlook Of(Batch batch)
+    {
+        var forecast = batch.EndedAt is null ? forecasts.Of(batch) : null;
+        return new(batch, forecast, home.Catalog.Find(batch.Crop) is { } crop ? BatchDiagnosis.Of(Case(batch, crop, forecast)) : null);
+    }
+
+    /// <summary>All that the diagnosis of a batch is drawn from.</summary>
+    /// <param name="batch">The batch.</param>
+    /// <param name="crop">Its crop.</param>
+    /// <param name="forecast">Its forecast; null when it has ended or nothing can be said.</param>
+    /// <param name="atSowing">Its forecast at sowing, where that is known already.</param>
+    public BatchCase Case(Batch batch, Crop crop, EmergenceForecast? forecast, TimeEstimate? atSowing = null)
+    {
+        var until = Instant.Max(batch.SownAt + Duration.FromHours(1), Instant.Min(batch.EndedAt ?? now, now));
+        var seen = FirstSeen.Of(batch);
+        var lot = batch.Lot is { } id && home.Store.Ledger.Seeds.Lot(id) is { } entry ? seeds.Of(entry, batch.Id) : null;
+        var phase = PhaseOf(batch, forecast);
+        return new()
+        {
+            Crop = crop,
+            Scale = home.Scale,
+            Count = new(batch.Looks.Count > 0 ? batch.Looks[^1].Up : 0, batch.Seeds),
+            Lot = lot?.Belief.Share ?? Germinability.OfUnknownLot(crop),
+            LotTested = lot?.Belief.IsTested ?? false,
+            PastLife = lot?.Belief.YearsLeft < 0,
+            Treated = lot?.Lot.Treated ?? false,
+            Phase = phase,
+            Hours = seeds.Hours(batch, crop, seen.By is { } by ? Instant.Max(by, LastRise(batch)) : until),
+            StandShare = Stand(batch, crop, seen.By ?? until).Share,
+            Ahead = batch.EndedAt is null ? forecasts.AheadOf(batch, crop) : null,
+            ExpectedUp = forecast?.Stand.Mid * batch.Seeds,
+            IsSlow = forecast?.Stop.IsSlow ?? false,
+            IsNever = forecast is { Stop: { After: null, AllUp: false } },
+            ForecastDays = Days(atSowing ?? (MayBeLate(batch, phase) ? hindsight.Of(batch)?.AtSowing.First : null)),
+            SeenDays = seen.Days(batch.SownAt),
+            UnseenDays = (now - (batch.Looks is [.., var look] ? look.At : batch.SownAt)).TotalDays,
+            WasSeen = batch.Looks.Count > 0,
+            WarmDarkHours = WarmDarkHours(batch, crop),
+            Losses = batch.Losses,
+            WrongLight = crop.Light == LightNeed.NeedsLight && IsDark(batch.EndedAt is null ? batch.Stays.LastOrDefault() : batch.Stays.FirstOrDefault()),
+            Water = water.Of(batch, seen.By ?? until),
+        };
+    }
+
+    private static (double Low, double High)? Days(TimeEstimate? first) =>
+        first is { Low: { } low, High: { } high } ? (low.TotalDays, high.TotalDays) : null;
+
+    /// <summary>What is pricked out or further on is no longer waited for.</summary>
+    private static BatchPhase PhaseOf(Batch batch, EmergenceForecast? forecast) => forecast switch
+    {
+        _ when batch.EndedAt is not null || batch.Stages.Any(stage => stage.Kind is StageKind.PrickedOut or StageKind.PottedOn or StageKind.HardeningOff or StageKind.PlantedOut) => BatchPhase.Over,
+        { Stop.NeedsLook: true } => BatchPhase.Unseen,
+        { Stop.IsDue: true } => BatchPhase.Due,
+        _ => BatchPhase.Waiting,
+    };
+
+    // The forecast at sowing costs as much as today's: it is asked for only where it can tell something.
+    private static bool MayBeLate(Batch batch, BatchPhase phase) =>
+        phase is BatchPhase.Due or BatchPhase.Over || batch.Looks is [.., { Up: 0 }];
+
+    private StandTally Stand(Batch batch, Crop crop, Instant until)
+    {
+        var tally = default(StandTally);
+        foreach (var stretch in home.TraceOf(batch, new(batch.SownAt, until)).Stretches)
+        {
+            var last = (TemperatureSample?)null;
+            foreach (var sample in stretch.Samples)
+            {
+                if (last is { } before)
+                {
+                    tally = tally.With(crop.Stand, (sample.At - before.At).TotalHours, (sample.Temperature.Celsius + before.Temperature.Celsius) / 2);
+                }
+
+                last = sample;
+            }
+        }
+
+        return tally;
+    }
+
+    private bool IsDark(Stay? stay) => stay is not null && spots.Value.GetValueOrDefault(stay.Spot)?.Light == LightLevel.Dark;
+
+    private static Instant LastRise(Batch batch)
+    {
+        var top = batch.Looks[^1].Up;
+        return batch.Looks.First(look => look.Up == top).At;
+    }
+
+    private double WarmDarkHours(Batch batch, Crop crop)
+    {
+        if (WarmDark.Window(batch, spot => spots.Value.GetValueOrDefault(spot)?.Light ?? LightLevel.Dim, now) is not { } window)
+        {
+            return 0;
+        }
+
+        var trace = home.TraceOf(batch, window);
+        return WarmDark.Hours(crop, trace.Stretches.SelectMany(stretch => stretch.Samples), window, trace.MaxGap).TotalHours;
+    }
+}

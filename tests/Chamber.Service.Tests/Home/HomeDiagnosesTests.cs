@@ -1,0 +1,98 @@
+using System.Globalization;
+using System.Text.Json;
+using Chamber.Service.Tests.Commands;
+using NodaTime;
+
+namespace Chamber.Service.Tests.Home;
+
+/// <summary>One question, one answer: whoever asks what is wrong with a batch is told the same.</summary>
+public sealed class HomeDiagnosesTests : IDisposable
+{
+    private readonly HomeRig rig = new();
+
+    public void Dispose() => rig.Dispose();
+
+    private Instant Now => Instant.FromDateTimeOffset(rig.Clock.GetUtcNow());
+
+    [Fact]
+    public async Task A_lettuce_on_a_hot_mat_is_too_hot_wherever_one_asks()
+    {
+        await Measured(_ => 34, 16);
+        await rig.Do($"sow lettuce --seeds 16 --spot shelf --name L1 --when {Ago(4)}", "look L1 0");
+        var batch = (await rig.Json("batches")).EnumerateArray().Single();
+        var review = await rig.Json("review", "L1");
+
+        Assert.Equal("tooHot", batch.GetProperty("forecast").GetProperty("stopReason").GetString());
+        Assert.DoesNotContain("warmer", batch.GetProperty("forecast").GetProperty("stopAdvice").GetString(), StringComparison.Ordinal);
+        SaysTheSame(batch, review);
+        rig.Clock.Advance(TimeSpan.FromMinutes(5));
+        Assert.Contains("The spot is too hot", (await rig.Run("look", "L1", "0")).Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task The_same_batch_in_the_cold_is_sent_to_a_warmer_spot()
+    {
+        await Measured(_ => 4, 16);
+        await rig.Do($"sow tomato --seeds 16 --spot shelf --name T1 --when {Ago(4)}", "look T1 0");
+        var batch = (await rig.Json("batches")).EnumerateArray().Single();
+
+        Assert.Equal("tooCold", batch.GetProperty("forecast").GetProperty("stopReason").GetString());
+        SaysTheSame(batch, await rig.Json("review", "T1"));
+    }
+
+    [Fact]
+    public async Task A_batch_that_nobody_looked_at_is_looked_at_first()
+    {
+        await Measured(_ => 22, 60);
+        await rig.Do($"sow tomato --seeds 12 --spot shelf --name T1 --when {Ago(50)}", $"look T1 7 --when {Ago(40)}");
+
+        Assert.Contains("look first", (await rig.Run("batches")).Out, StringComparison.Ordinal);
+        Assert.Contains("Nobody has looked for 40 days", (await rig.Run("review", "T1")).Out, StringComparison.Ordinal);
+        Assert.Contains("Nobody has looked for 40 days", (await rig.Run("todo")).Out.ReplaceLineEndings(" "), StringComparison.Ordinal);
+        await rig.Do("look T1 7");
+        Assert.Equal("due", (await rig.Json("batches")).EnumerateArray().Single().GetProperty("diagnosis").GetProperty("phase").GetString());
+    }
+
+    [Fact]
+    public async Task A_batch_that_nobody_looked_at_yet_has_no_day_on_which_nothing_was_up()
+    {
+        await Measured(_ => 22, 16);
+        await rig.Do($"sow tomato --seeds 12 --spot shelf --name T1 --when {Ago(2)}");
+        Assert.DoesNotContain("day 0", (await rig.Run("review", "T1")).Out, StringComparison.Ordinal);
+    }
+
+    // Cold nights on glass, hot noons under the lid.
+    [Fact]
+    public async Task A_spot_with_cold_nights_and_hot_noons_wants_to_be_steadier()
+    {
+        await Measured(hour => 20 + 18 * Math.Sin(hour / 24.0 * Math.Tau), 20);
+        await rig.Do($"sow lettuce --seeds 16 --spot shelf --name L1 --when {Ago(12)}", "look L1 1", "end L1");
+        var review = await rig.Json("review", "L1");
+
+        Assert.Equal("unsteady", review.GetProperty("cause").GetString());
+        Assert.Contains("steadier", review.GetProperty("nextTime").GetString(), StringComparison.Ordinal);
+        Assert.InRange(review.GetProperty("lost").GetDouble(), 14.5, 15.1);
+    }
+
+    private static void SaysTheSame(JsonElement batch, JsonElement review)
+    {
+        var diagnosis = batch.GetProperty("diagnosis");
+        Assert.Equal(batch.GetProperty("forecast").GetProperty("stopReason").GetString(), diagnosis.GetProperty("cause").GetString());
+        Assert.Equal(diagnosis.GetProperty("cause").GetString(), review.GetProperty("cause").GetString());
+        Assert.Equal(diagnosis.GetProperty("sentence").GetString(), review.GetProperty("verdict").GetString());
+        Assert.Equal(diagnosis.GetProperty("lost").GetDouble(), review.GetProperty("lost").GetDouble(), 6);
+    }
+
+    private async Task Measured(Func<int, double> celsius, int days)
+    {
+        var start = Now;
+        var rows = Enumerable.Range(0, days * 24).Select(hour => string.Create(CultureInfo.InvariantCulture, $"{Text(start + Duration.FromHours(hour))},{celsius(hour) + 0.3 * Math.Sin(hour / 24.0 * Math.Tau):0.00}"));
+        await File.WriteAllLinesAsync(rig.File("shelf.csv"), ["at,temperature", .. rows], TestContext.Current.CancellationToken);
+        rig.Clock.Advance(TimeSpan.FromDays(days));
+        await rig.Do("spot add shelf --kind shelf --light bright --room 9", "probe add p1 --measures media", $"probe move p1 shelf --when {Text(start)}", $"import {rig.File("shelf.csv")} --probe p1");
+    }
+
+    private string Ago(double days) => Text(Now - Duration.FromDays(days));
+
+    private static string Text(Instant at) => NodaTime.Text.InstantPattern.General.Format(at);
+}
