@@ -9,7 +9,7 @@ internal static class CauseOrder
     /// Half a day above the hot limit can send seed into a heat dormancy that cooling does not end (lettuce, celery: UF/IFAS plant
     /// propagation). The number is common practice, no source.
     /// </summary>
-    private const double HotHoursMax = 6;
+    internal const double HotHoursMax = 6;
 
     /// <summary>Heat that leaves more than this share of sound seed explains no failure. An assumption.</summary>
     private const double StandShareMin = 0.85;

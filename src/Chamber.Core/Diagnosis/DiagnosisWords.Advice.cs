@@ -99,7 +99,8 @@ public static partial class DiagnosisWords
         TooCold => "The spot is cold for this crop: move the batch to a warmer one rather than wait.",
         WeakLot or OldSeed => "The seed was doubtful from the start: wait until then, and sow a second batch from another lot if there is no time to lose.",
         NotMeasured => "Put a probe or a thermometer beside it: where nothing is measured, nobody can say when it will be up.",
-        LostAfter or WarmAndDark => NextTime(cause),
+        LostAfter => NextTime(cause),
+        WarmAndDark => "Move it to a bright place today, and grow it on cooler.",
         _ => "Wait until then. If nothing more is up, dig up one seed: firm, wait; soft, sow again.",
     };
 

@@ -31,8 +31,8 @@ public static partial class DiagnosisWords
             UntestedLot => $"Most likely the seed: {seen} on a spot that was right, from a lot never tested.",
             TreatedSeed => $"Spot and seed were right, and still {seen}; the seed is treated, which can hold it back.",
             SownWrong => $"Spot and seed were right, and still {seen}: sown too deep, or a coat that wanted soaking or cold first.",
-            LostAfter lost => $"It came up ({Up(known)}) and lost {lost.Plants} to {LostTo(lost, known)}.",
-            WarmAndDark dark => $"It came up ({Up(known)}), then stood {Hours(dark.Hours)} warm and dark.",
+            LostAfter lost => $"It came up ({Up(known)}) and {(known.IsOver ? "" : "has ")}lost {lost.Plants} to {LostTo(lost, known)}.",
+            WarmAndDark dark => $"It came up ({Up(known)}), {(known.IsOver ? "then" : "and has since")} stood {Hours(dark.Hours)} warm and dark.",
             Late when CauseOrder.IsLate(known) => $"Later than forecast on a spot that was warm enough: {seen}.",
             Late => $"Spot and seed were right, as far as is known, and still {seen}.",
             NotYet => $"{Up(known)} so far; nothing is late.",
@@ -74,7 +74,7 @@ public static partial class DiagnosisWords
     private static string Place(BatchCase known, bool still, string how, string seen, string with) =>
         $"The spot {(still && !known.IsOver ? "is" : "was")} {how}: {seen}{with}.";
 
-    private static string HotWith(BatchCase known, TooHot hot) => hot.HoursAbove < 1
+    private static string HotWith(BatchCase known, TooHot hot) => hot.HoursAbove <= CauseOrder.HotHoursMax
         ? $", and at its usual heat {Percent(hot.ShareLeft)} of those that could come up do"
         : $", with {Hours(hot.HoursAbove)} above {known.Scale.Show(known.Crop.HotLimit)}, which leaves {Percent(hot.ShareLeft)} of those that could come up";
 

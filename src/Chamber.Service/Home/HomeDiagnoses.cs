@@ -67,7 +67,7 @@ internal sealed class HomeDiagnoses(HomeReader home, Instant now, HomeForecasts?
             WasSeen = batch.Looks.Count > 0,
             WarmDarkHours = WarmDarkHours(batch, crop),
             Losses = batch.Losses,
-            WrongLight = crop.Light == LightNeed.NeedsLight && IsDark(batch.EndedAt is null ? batch.Stays.LastOrDefault() : batch.Stays.FirstOrDefault()),
+            WrongLight = crop.Light == LightNeed.NeedsLight && batch.Stays.Count > 0 && IsDark(batch.Stays[batch.EndedAt is null ? ^1 : 0]),
             Water = water.Of(batch, seen.By ?? until),
         };
     }
@@ -108,7 +108,7 @@ internal sealed class HomeDiagnoses(HomeReader home, Instant now, HomeForecasts?
         return tally;
     }
 
-    private bool IsDark(Stay? stay) => stay is not null && spots.Value.GetValueOrDefault(stay.Spot)?.Light == LightLevel.Dark;
+    private bool IsDark(Stay stay) => spots.Value.GetValueOrDefault(stay.Spot)?.Light == LightLevel.Dark;
 
     private static Instant LastRise(Batch batch)
     {

@@ -6,7 +6,6 @@ using Chamber.Core.Forecasts;
 using Chamber.Core.Forecasts.Learning;
 using Chamber.Core.Reviews;
 using Chamber.Core.Spots;
-using Chamber.Core.Statistics;
 using Chamber.Service.Configuration;
 using Chamber.Service.Home;
 using Chamber.Service.Plots;

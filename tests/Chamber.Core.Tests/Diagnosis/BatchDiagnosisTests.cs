@@ -3,7 +3,10 @@ using Chamber.Core.Diagnosis;
 
 namespace Chamber.Core.Tests.Diagnosis;
 
-/// <summary>Seed, spot, water, or me? Batches whose waiting is over.</summary>
+/// <summary>
+/// Seed, spot, water, or me? Batches whose waiting is over. The order of the causes and their bounds are the program's own, no source
+/// (docs/arithmetic.md).
+/// </summary>
 public class BatchDiagnosisTests
 {
     internal static readonly BatchCase Good = new()

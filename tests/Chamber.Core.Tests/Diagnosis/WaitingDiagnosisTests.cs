@@ -4,7 +4,10 @@ using Chamber.Core.Diagnosis;
 
 namespace Chamber.Core.Tests.Diagnosis;
 
-/// <summary>What is the matter with a batch that is still waited for: too hot, too cold, dry, nothing measured, and not yet are told apart.</summary>
+/// <summary>
+/// What is the matter with a batch that is still waited for: too hot, too cold, dry, nothing measured, and not yet are told apart.
+/// The order of the causes and their bounds are the program's own, no source (docs/arithmetic.md).
+/// </summary>
 public class WaitingDiagnosisTests
 {
     private static readonly SpotAhead Fine = new(0, 0, 1);
