@@ -123,9 +123,15 @@ public enum ProbeFault
 /// <param name="Batch">Which batch.</param>
 /// <param name="Crop">Its crop.</param>
 /// <param name="DelayHours">Hours of progress lost so far, against its fastest; at least 0.</param>
-/// <param name="ShareLost">The share of seed, 0 to 1, that would not come up if this stayed; 0 where nothing is published.</param>
+/// <param name="ShareLost">
+/// The share of sound seed, 0 to 1, that its temperatures since the sowing have cost it: one number for a batch, whatever the alert, and the
+/// one that its diagnosis has; 0 where nothing is published.
+/// </param>
 public sealed record BatchHarm(BatchId Batch, CropId Crop, double DelayHours, double ShareLost)
 {
+    /// <summary>The share of sound seed, 0 to 1, that would not come up if this stayed: it orders alerts, and is put into words without a number.</summary>
+    public double ShareAtStake { get; init; }
+
     /// <summary>Whether it is up: then there is no seed to lose, and what heat does to seedlings is not published as a share.</summary>
     public bool IsUp { get; init; }
 }

@@ -86,11 +86,30 @@ public static partial class AlertWords
 
             if (harm.ShareLost >= 0.05)
             {
-                parts.Add(string.Create(CultureInfo.InvariantCulture, $"stands to lose {harm.ShareLost * 100:0} % of its seed if it stays so"));
+                parts.Add(string.Create(CultureInfo.InvariantCulture, $"has lost about {harm.ShareLost * 100:0} % of its seed to the temperature so far"));
             }
 
-            return parts.Count == 0 ? "" : $"{name} {string.Join(", and ", parts)}.";
+            if (Much(harm) is { } much)
+            {
+                parts.Add($"will lose {much} of its seed if it stays so");
+            }
+
+            return parts.Count switch
+            {
+                0 => "",
+                1 => $"{name} {parts[0]}.",
+                _ => $"{name} {string.Join(", ", parts.SkipLast(1))} and {parts[^1]}.",
+            };
         }
+
+        /// <summary>What is at stake beyond what is lost, without a second number; null when that is little.</summary>
+        private static string? Much(BatchHarm harm) => (harm.ShareAtStake - harm.ShareLost, harm.ShareAtStake) switch
+        {
+            ( < 0.05, _) => null,
+            (_, >= 0.5) => "most",
+            (_, >= 0.2) => "much",
+            _ => "some",
+        };
 
         private string GrowingDay(BatchHarm harm) =>
             facts.Batches.FirstOrDefault(known => known.Batch.Id == harm.Batch)?.Crop.Guide?.GrowingDay is { } day ? style.Scale.Show(day) : style.Scale.Show(18, 21);

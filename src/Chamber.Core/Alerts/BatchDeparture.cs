@@ -1,5 +1,6 @@
 using System.Globalization;
 using Chamber.Core.Batches;
+using Chamber.Core.Crops;
 
 namespace Chamber.Core.Alerts;
 
@@ -12,13 +13,14 @@ namespace Chamber.Core.Alerts;
 /// <param name="WarmDarkHours">Hours in the warm and dark since the first were up.</param>
 /// <param name="CoverTold">How often the shut cover was told.</param>
 /// <param name="IsUncovered">Whether its cover is off, be it that dry air showed it.</param>
+/// <param name="Stand">What its temperatures have left of its seed so far.</param>
 /// <param name="Alerts">The open alerts about it.</param>
-internal sealed record BatchDeparture(BatchId Batch, long At, double WarmDarkHours, int CoverTold, bool IsUncovered, IReadOnlyList<OpenAlert> Alerts)
+internal sealed record BatchDeparture(BatchId Batch, long At, double WarmDarkHours, int CoverTold, bool IsUncovered, StandTally Stand, IReadOnlyList<OpenAlert> Alerts)
 {
     /// <summary>All that makes it different from another one, as text.</summary>
     public string Key { get; } = string.Create(
         CultureInfo.InvariantCulture,
-        $"{Batch} {At} {WarmDarkHours:R} {CoverTold} {IsUncovered} {string.Join(';', Alerts.Select(alert => alert.Key))}");
+        $"{Batch} {At} {WarmDarkHours:R} {CoverTold} {IsUncovered} {Stand.Hours:R} {Stand.StandHours:R} {string.Join(';', Alerts.Select(alert => alert.Key))}");
 }
 
 /// <summary>How a batch stood when it came to a place, by the facts alone.</summary>

@@ -29,6 +29,9 @@ internal sealed class BatchState
 
     private readonly long cameAt;
 
+    /// <summary>What its temperatures have left of its seed since the sowing, here and where it stood before, until the first was up.</summary>
+    public StandTally Stand { get; set; }
+
     public BatchState(BatchTerms terms, long cameAt)
     {
         this.cameAt = cameAt;
@@ -103,6 +106,11 @@ internal sealed class BatchState
     /// <summary>Lets a straight line from the last temperature to this one count.</summary>
     public void Pass(long from, double fromCelsius, long to, double toCelsius)
     {
+        if (FirstUpAt is null)
+        {
+            Stand = Stand.With(crop.Stand, (to - Math.Max(from, cameAt)) / (double)NodaConstants.TicksPerHour, (fromCelsius + toCelsius) / 2);
+        }
+
         if (IsSeedling)
         {
             return;
@@ -168,20 +176,14 @@ internal sealed class BatchState
             FirstUpAt is not null || below < limits.SwingColdHours / 2 || above < limits.SwingHotHours / 2, 0, 0);
     }
 
-    public BatchHarm HarmOfSwing() => new(Id, crop.Id, lostToCold + lostToHeat, ShareLostAt(hotHours > 0 ? hotCelsiusHours / hotHours : hot));
+    public BatchHarm HarmOfSwing() => Harm(lostToCold + lostToHeat, ShareLostAt(MeanHot));
 
-    public BatchHarm HarmOfCold() => new(Id, crop.Id, lostToCold, 0);
+    public BatchHarm HarmOfCold() => Harm(lostToCold, 0);
 
-    public BatchHarm HarmOfHeat()
-    {
-        if (IsSeedling)
-        {
-            return new(Id, crop.Id, 0, 0) { IsUp = true };
-        }
+    public BatchHarm HarmOfHeat() => IsSeedling ? HarmOfSeedlings : Harm(lostToHeat, ShareLostAt(MeanHot));
 
-        var meanHot = hotHours > 0 ? hotCelsiusHours / hotHours : hot;
-        return new(Id, crop.Id, lostToHeat, ShareLostAt(meanHot));
-    }
+    /// <summary>What a heat that harms at once means for it.</summary>
+    public BatchHarm HarmOfHazard(double worst) => IsSeedling ? HarmOfSeedlings : Harm(0, ShareLostAt(worst));
 
     /// <summary>What a drift of its spot costs it against the usual course: progress so far, and seed if it stays as in the last day. Null when seedlings are up.</summary>
     /// <param name="hours">The hours since the drift began, in order.</param>
@@ -196,7 +198,7 @@ internal sealed class BatchState
         var lostHours = here.Sum(hour => LostShare(hour.Celsius, hour.Celsius) - LostShare(hour.Usual, hour.Usual));
         var day = here.TakeLast(24).ToList();
         var fewer = ShareLostAt(day.Average(hour => hour.Celsius)) - ShareLostAt(day.Average(hour => hour.Usual));
-        return new(Id, crop.Id, Math.Max(0, lostHours), Math.Max(0, fewer));
+        return Harm(Math.Max(0, lostHours), Math.Max(0, fewer));
     }
 
     /// <summary>The share of seed that would be lost at a steady temperature against the best one; 0 where nothing is published.</summary>
@@ -211,6 +213,13 @@ internal sealed class BatchState
         copy.warmHours = warmHours.Copy();
         return copy;
     }
+
+    private double MeanHot => hotHours > 0 ? hotCelsiusHours / hotHours : hot;
+
+    private BatchHarm HarmOfSeedlings => new(Id, crop.Id, 0, 0) { IsUp = true };
+
+    private BatchHarm Harm(double delayHours, double atStake) =>
+        new(Id, crop.Id, delayHours, crop.Stand.Best > 0 ? 1 - Stand.Share : 0) { ShareAtStake = atStake };
 
     private void LoseToCold(long from, long to, double hours)
     {

@@ -19,7 +19,7 @@ internal sealed partial class PlaceWatch
     {
         var about = AlertSubject.Of(batch.Id);
         departures.Add(new(
-            batch.Id, at, batch.WarmDarkHours, batch.CoverTold, batch.IsUncovered, [.. Book.Open.Where(alert => alert.Subject == about).Select(alert => alert.Copy())]));
+            batch.Id, at, batch.WarmDarkHours, batch.CoverTold, batch.IsUncovered, batch.Stand, [.. Book.Open.Where(alert => alert.Subject == about).Select(alert => alert.Copy())]));
         HasDepartures = true;
         if (departures.Count > DepartureMax)
         {
@@ -36,6 +36,7 @@ internal sealed partial class PlaceWatch
 
         batch.WarmDarkHours = carried.WarmDarkHours;
         batch.CoverTold = carried.CoverTold;
+        batch.Stand = carried.Stand;
         if (carried.IsUncovered)
         {
             batch.Uncover(carried.At);

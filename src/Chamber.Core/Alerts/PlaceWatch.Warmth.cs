@@ -13,18 +13,18 @@ internal sealed partial class PlaceWatch
             var hold = HotHold(station);
             if (connected)
             {
-                Turned(batch, station, batch.AdvanceCold(at, limits), batch.AdvanceHot(at, hold, limits), celsius);
+                Turned(batch, station, batch.AdvanceCold(at, limits), batch.AdvanceHot(at, hold, limits), celsius, at);
                 batch.Pass(station.LastAt, station.LastCelsius, at, celsius);
                 CountWarmDark(batch, station.LastAt, at, (station.LastCelsius + celsius) / 2);
             }
             else if (lead is { HasLast: true })
             {
                 var known = Math.Min(at, KnownUntil(lead));
-                Turned(batch, lead, batch.AdvanceCold(known, limits), batch.AdvanceHot(known, HotHold(lead), limits), lead.LastCelsius);
+                Turned(batch, lead, batch.AdvanceCold(known, limits), batch.AdvanceHot(known, HotHold(lead), limits), lead.LastCelsius, lead.LastAt);
                 batch.Lose();
             }
 
-            Turned(batch, station, batch.JudgeCold(at, celsius, limits), batch.JudgeHot(at, celsius, hold, limits), celsius);
+            Turned(batch, station, batch.JudgeCold(at, celsius, limits), batch.JudgeHot(at, celsius, hold, limits), celsius, at);
             if (batch.IsTooCold || batch.IsTooHot)
             {
                 NoteWarmth(batch, at, celsius);
@@ -36,26 +36,26 @@ internal sealed partial class PlaceWatch
     {
         foreach (var batch in batches)
         {
-            Turned(batch, station, batch.AdvanceCold(to, limits), batch.AdvanceHot(to, HotHold(station), limits), station.LastCelsius);
+            Turned(batch, station, batch.AdvanceCold(to, limits), batch.AdvanceHot(to, HotHold(station), limits), station.LastCelsius, station.LastAt);
         }
     }
 
     private long HotHold(StationState station) => station.Measurand == Measurand.Air ? limits.HotHoldAir : limits.HotHold;
 
-    private void Turned(BatchState batch, StationState station, Turn cold, Turn hot, double celsius)
+    private void Turned(BatchState batch, StationState station, Turn cold, Turn hot, double celsius, long readAt)
     {
         if (cold != Turn.None)
         {
-            ColdTurned(batch, station, cold, celsius);
+            ColdTurned(batch, station, cold, celsius, readAt);
         }
 
         if (hot != Turn.None)
         {
-            HotTurned(batch, station, hot, celsius);
+            HotTurned(batch, station, hot, celsius, readAt);
         }
     }
 
-    private void ColdTurned(BatchState batch, StationState station, Turn turn, double celsius)
+    private void ColdTurned(BatchState batch, StationState station, Turn turn, double celsius, long readAt)
     {
         Mark = Math.Max(Mark, batch.ColdTurnedAt);
         if (turn == Turn.Closed)
@@ -66,7 +66,7 @@ internal sealed partial class PlaceWatch
         }
 
         var alert = Book.Raise(AlertKind.TooCold, subject, Severity.Warning, batch.ColdSince, batch.ColdTurnedAt, batch.Name);
-        Describe(alert, station, celsius, Highest(alert, batch.CoolLimit));
+        Describe(alert, station, celsius, Highest(alert, batch.CoolLimit), readAt);
         alert[FigureName.HoursLost] = batch.HoursLostAt(batch.ColdTurnedAt);
         if (station.Measurand == Measurand.Media && stations.Find(other => other.Measurand == Measurand.Air && other.IsFreshAt(batch.ColdTurnedAt)) is { } air
             && EvaporativeCooling.Explains(air.LastCelsius, celsius))
@@ -75,7 +75,7 @@ internal sealed partial class PlaceWatch
         }
     }
 
-    private void HotTurned(BatchState batch, StationState station, Turn turn, double celsius)
+    private void HotTurned(BatchState batch, StationState station, Turn turn, double celsius, long readAt)
     {
         Mark = Math.Max(Mark, batch.HotTurnedAt);
         if (turn == Turn.Closed)
@@ -86,7 +86,7 @@ internal sealed partial class PlaceWatch
         }
 
         var alert = Book.Raise(AlertKind.TooHot, subject, Severity.Warning, batch.HotSince, batch.HotTurnedAt, batch.Name);
-        Describe(alert, station, celsius, Lowest(alert, batch.HotLimit(limits.Limits)));
+        Describe(alert, station, celsius, Lowest(alert, batch.HotLimit(limits.Limits)), readAt);
     }
 
     private static double Highest(OpenAlert alert, double limit) =>
@@ -95,9 +95,12 @@ internal sealed partial class PlaceWatch
     private static double Lowest(OpenAlert alert, double limit) =>
         double.IsNaN(alert[FigureName.LimitCelsius]) ? limit : Math.Min(limit, alert[FigureName.LimitCelsius]);
 
-    private static void Describe(OpenAlert alert, StationState station, double celsius, double limit)
+    private static void Describe(OpenAlert alert, StationState station, double celsius, double limit, long readAt)
     {
         alert.Probe ??= station.Id;
+
+        // What is told is the last reading, not the moment at which it had held for long enough.
+        alert.LastTicks = readAt;
         alert[FigureName.LimitCelsius] = limit;
         alert[FigureName.LatestCelsius] = celsius;
         if (double.IsNaN(alert[FigureName.WorstCelsius]))
@@ -138,7 +141,7 @@ internal sealed partial class PlaceWatch
 
         AdvanceHazard(station, station.HasLast ? Math.Min(at, KnownUntil(station)) : at);
         var turn = station.Hazard.Judge(at, celsius > limit, celsius <= limit - limits.Limits.HazardMargin, 0, limits.HazardClear);
-        HazardTurned(station, turn, celsius, limit);
+        HazardTurned(station, turn, celsius, limit, at);
         if (station.Hazard.IsOpen && Book.Find(AlertKind.Hazard, subject) is { } alert)
         {
             Note(alert, at, celsius, Math.Max(alert[FigureName.WorstCelsius], celsius));
@@ -154,11 +157,11 @@ internal sealed partial class PlaceWatch
     {
         if (station.Hazard.IsOpen)
         {
-            HazardTurned(station, station.Hazard.Advance(to, 0, limits.HazardClear), station.LastCelsius, HazardLimit(station));
+            HazardTurned(station, station.Hazard.Advance(to, 0, limits.HazardClear), station.LastCelsius, HazardLimit(station), station.LastAt);
         }
     }
 
-    private void HazardTurned(StationState station, Turn turn, double celsius, double limit)
+    private void HazardTurned(StationState station, Turn turn, double celsius, double limit, long readAt)
     {
         var at = station.Hazard.TurnedAt;
         if (turn == Turn.Closed)
@@ -169,7 +172,7 @@ internal sealed partial class PlaceWatch
         else if (turn == Turn.Opened)
         {
             var severity = celsius > limits.Limits.DangerCelsius ? Severity.Danger : Severity.Urgent;
-            Describe(Book.Raise(AlertKind.Hazard, subject, severity, at, at, station.Name), station, celsius, limit);
+            Describe(Book.Raise(AlertKind.Hazard, subject, severity, at, at, station.Name), station, celsius, limit, readAt);
         }
     }
 

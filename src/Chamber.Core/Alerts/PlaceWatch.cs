@@ -229,7 +229,7 @@ internal sealed partial class PlaceWatch
     {
         AlertKind.TooCold => [.. batches.Where(batch => alert.IsHeldBy(batch.Name)).Select(batch => batch.HarmOfCold())],
         AlertKind.TooHot => [.. batches.Where(batch => alert.IsHeldBy(batch.Name)).Select(batch => batch.HarmOfHeat())],
-        AlertKind.Hazard => [.. batches.Select(batch => new BatchHarm(batch.Id, batch.Terms.Watched.Crop.Id, 0, batch.ShareLostAt(alert[FigureName.WorstCelsius])))],
+        AlertKind.Hazard => [.. batches.Select(batch => batch.HarmOfHazard(alert[FigureName.WorstCelsius]))],
         AlertKind.Swinging => [.. batches.Where(batch => alert.IsHeldBy(batch.Name)).Select(batch => batch.HarmOfSwing())],
         _ => [],
     };

@@ -88,7 +88,7 @@ internal static class AlertRecords
             Fault = alert.Evidence.Fault,
             Why = alert.Evidence.Why?.ToString(),
             Figures = alert.Evidence.Figures.ToDictionary(figure => figure.Name.ToString(), figure => figure.Value),
-            Harm = [.. alert.Harm.Select(harm => new KeptHarm(harm.Batch.Text, harm.Crop.Text, harm.DelayHours, harm.ShareLost, harm.IsUp))],
+            Harm = [.. alert.Harm.Select(harm => new KeptHarm(harm.Batch.Text, harm.Crop.Text, harm.DelayHours, harm.ShareLost, harm.IsUp, harm.ShareAtStake))],
         };
 
         public AlertEvidence ToEvidence(Instant since) => new(
@@ -101,8 +101,8 @@ internal static class AlertRecords
             Why = CauseKinds.Read(Why),
         };
 
-        public List<BatchHarm> ToHarm() => Harm.ConvertAll(harm => new BatchHarm(new BatchId(harm.Batch), new CropId(harm.Crop), harm.DelayHours, harm.ShareLost) { IsUp = harm.IsUp });
+        public List<BatchHarm> ToHarm() => Harm.ConvertAll(harm => new BatchHarm(new BatchId(harm.Batch), new CropId(harm.Crop), harm.DelayHours, harm.ShareLost) { IsUp = harm.IsUp, ShareAtStake = harm.ShareAtStake });
     }
 
-    internal sealed record KeptHarm(string Batch, string Crop, double DelayHours, double ShareLost, bool IsUp = false);
+    internal sealed record KeptHarm(string Batch, string Crop, double DelayHours, double ShareLost, bool IsUp = false, double ShareAtStake = 0);
 }

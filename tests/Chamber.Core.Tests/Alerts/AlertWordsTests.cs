@@ -21,7 +21,7 @@ public sealed class AlertWordsTests
     [Fact]
     public void Heat_before_emergence_is_told_in_days_of_delay_and_share_of_seed() => Assert.Equal(
         "Too hot on sill. 35.0 °C there at Mon 2 Mar 15:00, above 30.6 °C since Mon 2 Mar 12:00, at worst 35.0 °C. "
-        + "T1 (tomato) comes up about 60 min later by it, and stands to lose 53 % of its seed if it stays so. "
+        + "T1 (tomato) comes up about 60 min later by it, has lost about 23 % of its seed to the temperature so far and will lose most of its seed if it stays so. "
         + "Raise it on slats, open the lid a crack, or move it somewhere cooler. " + SillCaution,
         Words(AlertKind.TooHot, $"{Sill}\n12:00 to 15:00 every 10 min: soil reads 35"));
 

@@ -23,7 +23,8 @@ public sealed class DriftHarmTests
     public void A_spot_that_grew_too_warm_says_what_share_of_the_seed_stands_to_be_lost()
     {
         var harm = Assert.Single(Drift(Live("sow T1: 12 tomato in covered mix on shelf", 35)).Harm);
-        Assert.Equal(1 - 46 / 98.0, harm.ShareLost, 0.02);
+        Assert.Equal(1 - 46 / 98.0, harm.ShareAtStake, 0.02);
+        Assert.Equal((1 - 46 / 98.0) * 48 / (9 * 24 + 48), harm.ShareLost, 0.02);
     }
 
     [Fact]

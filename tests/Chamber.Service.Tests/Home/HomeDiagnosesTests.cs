@@ -1,6 +1,10 @@
 using System.Globalization;
 using System.Text.Json;
+using Chamber.Core.Alerts;
+using Chamber.Core.Crops;
+using Chamber.Service.Home;
 using Chamber.Service.Tests.Commands;
+using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Tests.Home;
@@ -38,6 +42,26 @@ public sealed class HomeDiagnosesTests : IDisposable
 
         Assert.Equal("tooCold", batch.GetProperty("forecast").GetProperty("stopReason").GetString());
         SaysTheSame(batch, await rig.Json("review", "T1"));
+    }
+
+    // Ten days at 24 °C, then the thermostat of the mat fails.
+    [Fact]
+    public async Task Alert_and_review_name_one_loss()
+    {
+        await Measured(hour => hour < 240 ? 24 : 36, 14);
+        await rig.Do($"sow tomato --seeds 16 --spot shelf --name T1 --when {Ago(10)}", "look T1 0");
+        using var store = ChamberStore.Open(rig.File("chamber.db"));
+        var facts = new HomeReader(store, CropCatalog.Shipped, DateTimeZone.Utc).Facts();
+        var watch = new HomeWatch(facts);
+        foreach (var hour in store.Journal.Read(new("p1"), new(Now - Duration.FromDays(15), Now)))
+        {
+            watch.Step([hour], hour.MeasuredAt);
+        }
+
+        var lost = Assert.Single(watch.Open(), alert => alert.Kind == AlertKind.TooHot).Harm[0].ShareLost;
+        var known = new HomeDiagnoses(new(store, CropCatalog.Shipped, DateTimeZone.Utc), Now).Case(store.Ledger.Batches.Find(new("T1"))!, CropCatalog.Shipped.Require("tomato"), null);
+        Assert.InRange(lost, 0.15, 0.35);
+        Assert.Equal(lost, 1 - known.StandShare, 0.01);
     }
 
     [Fact]
