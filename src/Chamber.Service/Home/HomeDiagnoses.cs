@@ -3,7 +3,6 @@ using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Diagnosis;
 using Chamber.Core.Forecasts;
-using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 using NodaTime;
 
