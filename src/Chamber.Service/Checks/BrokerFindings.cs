@@ -2,7 +2,6 @@ using System.Net;
 using System.Net.Sockets;
 using Chamber.Mqtt.Connection;
 using Chamber.Service.Configuration;
-using Chamber.Service.Workers;
 
 namespace Chamber.Service.Checks;
 

@@ -3,6 +3,7 @@ using System.Globalization;
 using Chamber.Core.Cautions;
 using Chamber.Core.Climate;
 using Chamber.Service.Home;
+using Chamber.Service.Home.Answers;
 using Chamber.Storage;
 
 namespace Chamber.Service.Commands;

@@ -1,6 +1,5 @@
 using System.Text.Json;
 using Chamber.Service.Configuration;
-using Chamber.Service.Notify;
 
 namespace Chamber.Service.Commands;
 

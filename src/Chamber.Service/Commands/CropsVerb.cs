@@ -4,6 +4,7 @@ using Chamber.Core.Cautions;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
+using Chamber.Service.Home.Answers;
 
 namespace Chamber.Service.Commands;
 
@@ -119,58 +120,3 @@ internal static class CropsVerb
         _ => "your own",
     };
 }
-
-/// <summary>A crop for programs. The first ten names are relied on by others.</summary>
-internal sealed record CropAnswer(
-    CropId Crop,
-    string Name,
-    string BotanicalName,
-    Temperature Base,
-    Temperature OptimumLow,
-    Temperature OptimumHigh,
-    Temperature Ceiling,
-    WarmHours HalfWarmHours,
-    double Spread,
-    BandAnswer Band,
-    Temperature CoolLimit,
-    Temperature HotLimit,
-    EmergenceEvent Event,
-    ProfileOrigin Origin,
-    LightNeed Light,
-    IReadOnlyList<StandPoint> Stand,
-    CropGuide? Guide,
-    string? Conflict,
-    IReadOnlyList<string> Sources,
-    IReadOnlyList<CropHazard> Hazards,
-    bool HazardUnknown)
-{
-    public static CropAnswer Of(Crop crop) => new(
-        crop.Id,
-        crop.CommonName,
-        crop.BotanicalName,
-        crop.Profile.Cardinals.Base,
-        crop.Profile.Cardinals.OptimumLow,
-        crop.Profile.Cardinals.OptimumHigh,
-        crop.Profile.Cardinals.Ceiling,
-        crop.Profile.HalfWarmHours,
-        crop.Profile.Spread,
-        BandAnswer.Of(crop.IdealBand),
-        crop.CoolLimit,
-        crop.HotLimit,
-        crop.Profile.Event,
-        crop.Profile.Origin,
-        crop.Light,
-        [.. crop.Stand.Points.Select(point => new StandPoint(point.Temperature, point.Share))],
-        crop.Guide,
-        crop.Conflict,
-        crop.Sources,
-        crop.Hazards,
-        crop.HazardUnknown);
-}
-
-internal sealed record BandAnswer(Temperature Low, Temperature High)
-{
-    public static BandAnswer Of(TemperatureBand band) => new(band.Low, band.High);
-}
-
-internal sealed record StandPoint(Temperature Temperature, double Share);

@@ -5,7 +5,6 @@ using Chamber.Core.Simulation;
 using Chamber.Service.Configuration;
 using Chamber.Service.Demo;
 using Chamber.Service.Home;
-using Chamber.Service.Workers;
 using NodaTime;
 using Spectre.Console;
 
@@ -132,7 +131,7 @@ internal static class DemoVerb
 
     private static void Welcome(Invocation invocation, Settings settings, DataDirectory data, double speed)
     {
-        var answer = new { Page = ChamberHost.PageAddress(settings.Page), Broker = $"127.0.0.1:{settings.Broker.Listen[0].Port}", Data = data.Path, Speed = speed };
+        var answer = new { Page = PageAddress.Of(settings.Page), Broker = $"127.0.0.1:{settings.Broker.Listen[0].Port}", Data = data.Path, Speed = speed };
         invocation.Answer(answer, screen => Show(screen, settings, data, speed));
     }
 
@@ -141,7 +140,7 @@ internal static class DemoVerb
         screen.Headline($"A shared flat, invented: {SharedFlat.Places.Count} warm spots, {SharedFlat.Probes.Count} probes, {SharedFlat.Batches.Count(batch => batch.Ended is null) + FlatGrownBatches.PlantingOut.Count} batches under way, at every stage. A day passes in {24 * 60 / speed:0} minutes.");
         screen.Facts(
         [
-            ("The page", ChamberHost.PageAddress(settings.Page)!),
+            ("The page", PageAddress.Of(settings.Page)!),
             ("Where for basil", $"chamber spots --crop basil --data {data.Path}"),
             ("When is it up", $"chamber batches --data {data.Path}"),
             ("What is wrong", $"chamber alerts --data {data.Path}"),

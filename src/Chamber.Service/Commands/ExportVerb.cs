@@ -39,7 +39,8 @@ internal static class ExportVerb
         if (readings)
         {
             files.Add(Path.Combine(folder, "readings.csv"));
-            OutputFiles.Write($"--out {folder}", () => ReadingsFile.Write(files[^1], invocation.Store.Journal, invocation.Screen, invocation.Cancel));
+            OutputFiles.Write($"--out {folder}", () =>
+                invocation.Screen.Progress("Readings", report => ReadingsFile.Write(files[^1], invocation.Store.Journal, report, invocation.Cancel)));
         }
 
         invocation.Answer(new { Files = files }, screen =>

@@ -1,11 +1,10 @@
 using System.CommandLine;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
-using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
-using Chamber.Core.Statistics;
+using Chamber.Service.Home;
+using Chamber.Service.Home.Answers;
 using Chamber.Service.Import;
-using NodaTime;
 
 namespace Chamber.Service.Commands;
 
@@ -128,40 +127,4 @@ internal sealed class ForecastOptions
                 throw new BadInputException("--at, --trace and --spot exclude each other: give one of them.");
         }
     }
-}
-
-/// <summary>A forecast for programs: days since the sowing with their 80 % interval; the stand as a share of the seeds sown.</summary>
-internal sealed record ForecastAnswer(
-    CropId Crop,
-    EmergenceEvent Event,
-    DaysAnswer First,
-    DaysAnswer Half,
-    DaysAnswer Most,
-    StandAnswer Stand,
-    double? StopWaitingAfter,
-    IReadOnlyList<string> Sources)
-{
-    public static ForecastAnswer Of(Crop crop, EmergenceForecast forecast) => new(
-        crop.Id,
-        forecast.Event,
-        DaysAnswer.Of(forecast.First),
-        DaysAnswer.Of(forecast.Half),
-        DaysAnswer.Of(forecast.Most),
-        StandAnswer.Of(forecast.Stand),
-        forecast.Stop.After?.TotalDays,
-        crop.Sources);
-}
-
-/// <summary>A share of the seeds sown, 0 to 1.</summary>
-internal sealed record StandAnswer(double Low, double Mid, double High)
-{
-    public static StandAnswer Of(ShareInterval stand) => new(stand.Low, stand.Mid, stand.High);
-}
-
-/// <summary>Days; null where ten years are not enough.</summary>
-internal sealed record DaysAnswer(double? Low, double? Mid, double? High)
-{
-    public static DaysAnswer Of(TimeEstimate time) => new(Days(time.Low), Days(time.Mid), Days(time.High));
-
-    private static double? Days(Duration? duration) => duration?.TotalDays;
 }

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Chamber.Core.Seeds;
 using Chamber.Service.Home;
+using Chamber.Service.Home.Answers;
 
 namespace Chamber.Service.Commands;
 
@@ -64,7 +65,7 @@ internal static class LotVerb
     internal static void Answer(Invocation invocation, LotId lot)
     {
         var state = new HomeSeeds(invocation.Home, invocation.Now).Require(lot.Text);
-        invocation.Answer(LotAnswer.Of(state), screen => LotWords.Show(screen, state));
+        invocation.Answer(LotAnswer.Of(state), screen => LotScreen.Show(screen, state));
     }
 }
 

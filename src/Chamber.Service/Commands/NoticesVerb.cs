@@ -1,6 +1,5 @@
 using System.CommandLine;
 using System.Globalization;
-using Chamber.Service.Home;
 using Chamber.Service.Notify;
 using Chamber.Service.Workers;
 

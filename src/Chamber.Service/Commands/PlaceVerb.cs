@@ -1,23 +1,14 @@
 using System.CommandLine;
-using System.Globalization;
-using Chamber.Core.Batches;
 using Chamber.Core.Cautions;
-using Chamber.Core.Climate;
-using Chamber.Core.Crops;
-using Chamber.Core.Forecasts;
-using Chamber.Core.Spots;
 using Chamber.Service.Home;
-using Chamber.Service.Placing;
-using NodaTime;
+using Chamber.Service.Home.Answers;
+using Chamber.Service.Home.Placing;
 
 namespace Chamber.Service.Commands;
 
 /// <summary>Which batch, or which crop to be sown, goes on which spot.</summary>
 internal static class PlaceVerb
 {
-    private const int SeedsOfForecast = 12;
-    private const string NotOffered = "so no place indoors is offered.";
-
     public static Verb Create()
     {
         var crops = new Argument<string[]>("crop") { Arity = ArgumentArity.ZeroOrMore, Description = "Crops to be sown, each with its containers: tomato:2 basil. Batches not yet up are placed as well." };
@@ -30,81 +21,9 @@ internal static class PlaceVerb
             "chamber place tomato:2 basil lettuce --new-only") { crops, fresh, insist }
             .Does(invocation =>
             {
-                var placing = Solve(invocation.Home, invocation.Now, invocation.Parse.GetValue(crops) ?? [], invocation.Parse.GetValue(fresh), invocation.Parse.GetValue(insist));
-                invocation.Answer(placing.Select(PlacingAnswer.Of), screen => Show(screen, placing, Cautions(invocation.Home, placing), InTheWay(invocation.Home, placing)));
+                var placing = HomePlacing.Solve(invocation.Home, invocation.Now, invocation.Parse.GetValue(crops) ?? [], invocation.Parse.GetValue(fresh), invocation.Parse.GetValue(insist));
+                invocation.Answer(placing.Select(PlacingAnswer.Of), screen => Show(screen, placing, HomePlacing.Cautions(invocation.Home, placing), HomePlacing.InTheWay(invocation.Home, placing)));
             });
-    }
-
-    public static IReadOnlyList<PlacedItem> Solve(HomeReader home, Instant now, string[] crops, bool newOnly, bool indoors = false)
-    {
-        var spots = home.Spots();
-        if (spots.Count == 0)
-        {
-            throw BadInputException.Contradicts("There is no spot yet.");
-        }
-
-        var waiting = home.Store.Ledger.Batches.All(open: true).Where(batch => FirstSeen.Of(batch).By is null).ToList();
-        var room = spots.ToDictionary(spot => spot.Id, spot => spot.Room);
-        foreach (var batch in home.Store.Ledger.Batches.All(open: true).Where(batch => newOnly || FirstSeen.Of(batch).By is not null))
-        {
-            if (batch.Stays is [.., { When.HasEnd: false } stay] && room.TryGetValue(stay.Spot, out var left))
-            {
-                room[stay.Spot] = Math.Max(0, left - batch.Containers);
-            }
-        }
-
-        var costs = new SpotCosts(home, now, spots);
-        var items = crops.Select(text => BadInputException.In("crop", () => Wanted.Parse(home.Catalog, text)))
-            .Select(wanted => !indoors && wanted.Crop.Guide is { IsSownInPlace: true } ? costs.Outside(wanted.Crop, wanted.Plants) : costs.Item(wanted.Crop.CommonName, wanted.Crop, wanted.Plants));
-        if (!newOnly)
-        {
-            items = items.Concat(waiting.Where(batch => home.Catalog.Find(batch.Crop) is not null).Select(batch => costs.Item($"{batch.Id} {batch.Crop}", home.Catalog.Find(batch.Crop)!, batch.Containers)));
-        }
-
-        var list = items.ToList();
-        return list.Count is > 0 and <= PlacementSolver.ItemsMax
-            ? PlacementSolver.Solve(list, room)
-            : throw new BadInputException(list.Count == 0 ? "Nothing waits for a spot: name crops, as tomato:2 basil." : $"At most {PlacementSolver.ItemsMax} can be placed at once.");
-    }
-
-    /// <summary>One row of a table: what, where, why, and what the next best would cost.</summary>
-    public static string[] Row(PlacedItem one) =>
-    [
-        one.Item.Name,
-        one.Cost?.Spot.Text ?? "nowhere",
-        Why(one),
-        one is { NextBest: { } next, NextBestCosts: { } days } ? string.Create(CultureInfo.InvariantCulture, $"{next}, {days:0.#} days lost in all") : "-",
-    ];
-
-    /// <summary>Why it goes there; of what goes nowhere, what is wrong with each spot, and that those without a fault are full.</summary>
-    public static string Why(PlacedItem one)
-    {
-        if (one.Cost is { } cost)
-        {
-            return cost.Why;
-        }
-
-        var closed = one.Item.Costs.Where(spot => spot.Days is null).Select(spot => spot.Why).Distinct().ToList();
-        return one.Item.Costs.All(spot => spot.Days is null) ? string.Join(' ', closed) : string.Join(' ', [.. closed, closed.Count == 0 ? "Every spot is full." : "Every other spot is full."]);
-    }
-
-    /// <summary>The cautions of the spots that something goes on, before what is said of them: spots of a kind share one.</summary>
-    public static IReadOnlyList<(string Spots, ShownCaution Caution)> Cautions(HomeReader home, IReadOnlyList<PlacedItem> placing)
-    {
-        var used = placing.Select(one => one.Cost?.Spot).ToHashSet();
-        return [.. home.Spots().Where(spot => used.Contains(spot.Id)).GroupBy(spot => spot.Kind)
-            .Select(same => (string.Join(", ", same.Select(spot => spot.Id)), CautionRules.Repeated(same.Key)))];
-    }
-
-    /// <summary>What is up and still takes the room that something wants: it belongs into the light anyway. Null when all found room.</summary>
-    public static string? InTheWay(HomeReader home, IReadOnlyList<PlacedItem> placing)
-    {
-        var bright = home.Spots().Where(spot => spot.Light == LightLevel.Bright).Select(spot => spot.Id).ToHashSet();
-        var up = home.Store.Ledger.Batches.All(open: true)
-            .Where(batch => FirstSeen.Of(batch).By is not null && batch.Stays is [.., { When.HasEnd: false } stay] && !bright.Contains(stay.Spot))
-            .Select(batch => $"{batch.Id} on {batch.Stays[^1].Spot}")
-            .ToList();
-        return up.Count == 0 || placing.All(one => one.Cost is not null) ? null : $"Up, and still taking room: {string.Join(", ", up)}. Moved into the light they make some.";
     }
 
     private static void Show(Screen screen, IReadOnlyList<PlacedItem> placing, IReadOnlyList<(string Spots, ShownCaution Caution)> cautions, string? inTheWay)
@@ -115,54 +34,17 @@ internal static class PlaceVerb
         }
 
         screen.Say();
-        screen.Table(["What", "Goes on", "Why", "Next best"], placing.Select(Row));
+        screen.Table(["What", "Goes on", "Why", "Next best"], placing.Select(HomePlacing.Row));
         if (inTheWay is not null)
         {
             screen.Say(inTheWay);
         }
 
-        if (placing.Any(one => one.Cost is null && one.Item.Costs.Any(spot => spot.Why.EndsWith(NotOffered, StringComparison.Ordinal))))
+        if (placing.Any(one => one.Cost is null && one.Item.Costs.Any(spot => spot.Why.EndsWith(HomePlacing.NotOffered, StringComparison.Ordinal))))
         {
             screen.Aside("To have it placed all the same: chamber place with --indoors.");
         }
 
         screen.Aside("Days lost: delay against each one's fastest open spot, and seed lost to the temperature counted as the days to start again.");
     }
-
-    /// <summary>What each spot would cost a crop, from its survey.</summary>
-    private sealed class SpotCosts(HomeReader home, Instant now, IReadOnlyList<Spot> spots)
-    {
-        private readonly HomeForecasts forecasts = new(home, now);
-
-        public Placeable Item(string name, Crop crop, int containers) =>
-            new(name, containers, PlacementCost.Of(crop, [.. spots.Select(spot => (spot, Outlook(crop, spot)))]));
-
-        /// <summary>A crop that is sown where it is to grow: no spot is offered.</summary>
-        public Placeable Outside(Crop crop, int containers) =>
-            new(crop.CommonName, containers, [.. spots.Select(spot => new PlacementCost(spot.Id, null, $"{PlainText.Capital(crop.CommonName)} is sown where it is to grow, {NotOffered}"))]);
-
-        private PlaceOutlook Outlook(Crop crop, Spot spot)
-        {
-            var forecast = forecasts.OnSpot(new CropQuestion(crop, SeedsOfForecast), spot.Id);
-            return forecast is null ? PlaceOutlook.Unknown : new(forecast.Half.Mid?.TotalDays, StandShare(crop, spot));
-        }
-
-        private double StandShare(Crop crop, Spot spot)
-        {
-            var means = HourlyMeans.Of(home.Trace(spot.Id, HomeReader.SurveyWindow(now)), home.Zone);
-            return means.Count == 0 || crop.Stand.Best <= 0 ? 1 : means.Average(mean => crop.Stand.ShareAt(mean.Mean)) / crop.Stand.Best;
-        }
-    }
-}
-
-/// <summary>A placing for programs.</summary>
-internal sealed record PlacingAnswer(string What, SpotId? Spot, double? DaysLost, string Why, SpotId? NextBest, double? NextBestCosts)
-{
-    public static PlacingAnswer Of(PlacedItem placing) => new(
-        placing.Item.Name,
-        placing.Cost?.Spot,
-        placing.Cost?.Days,
-        PlaceVerb.Why(placing),
-        placing.NextBest,
-        placing.NextBestCosts);
 }

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Chamber.Service.Home.Answers;
 
 namespace Chamber.Service.Commands;
 

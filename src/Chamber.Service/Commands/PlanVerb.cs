@@ -1,7 +1,5 @@
 using System.Globalization;
-using Chamber.Core.Plans;
-using Chamber.Core.Statistics;
-using Chamber.Service.Home;
+using Chamber.Service.Home.Answers;
 
 namespace Chamber.Service.Commands;
 
@@ -71,79 +69,4 @@ internal static class PlanVerb
                 : $"Plants bought at {ShareText.Show(bought)} would be cheaper by {ShareText.Show(-saved)}.");
         }
     }
-}
-
-/// <summary>What was asked.</summary>
-/// <param name="Plants">Plants wanted.</param>
-/// <param name="Germination">A share that is taken as known; null when a lot is named.</param>
-/// <param name="Lot">The lot whose share is believed; null when a share is given.</param>
-/// <param name="Survival">Of those up, the share planted out.</param>
-/// <param name="Assurance">How sure to be.</param>
-/// <param name="PerCell">Seeds in a cell; null for single sowing.</param>
-/// <param name="Outlay">Prices; the seeds are filled in.</param>
-/// <param name="BoughtEach">The price of a bought plant; null without.</param>
-internal sealed record PlanRequest(
-    int Plants,
-    double? Germination,
-    LotState? Lot,
-    double Survival,
-    double Assurance,
-    int? PerCell,
-    Outlay? Outlay,
-    decimal? BoughtEach);
-
-/// <summary>The answer.</summary>
-internal sealed record Plan(
-    int Sow,
-    double Chance,
-    int Plants,
-    int? Cells,
-    int? PerCell,
-    ShareInterval Germination,
-    double Survival,
-    double Assurance,
-    CostAnswer? Cost)
-{
-    /// <exception cref="BadInputException">No number of seeds is enough.</exception>
-    public static Plan Of(PlanRequest request)
-    {
-        var count = Count(request) ?? throw new BadInputException(
-            $"No sowing makes {request.Plants} plants {RangeText.Percent(request.Assurance)} sure with this seed: test it, or take other seed.");
-        var sow = count.Sow * (request.PerCell ?? 1);
-        return new(
-            sow,
-            count.Chance,
-            request.Plants,
-            request.PerCell is null ? null : count.Sow,
-            request.PerCell,
-            request.Lot?.Belief.Share.Interval() ?? new(request.Germination!.Value, request.Germination.Value, request.Germination.Value),
-            request.Survival,
-            request.Assurance,
-            request.Outlay is { } outlay ? CostAnswer.Of(outlay with { Seeds = sow }, request.Plants, request.BoughtEach) : null);
-    }
-
-    private static SowCount? Count(PlanRequest request) => (request.Lot?.Belief.Share, request.PerCell) switch
-    {
-        (null, null) => SowCount.For(request.Plants, request.Germination!.Value * request.Survival, request.Assurance),
-        (null, { } cell) => SowCount.Cells(request.Plants, cell, request.Germination!.Value, request.Survival, request.Assurance),
-        ({ } belief, null) => SowCount.For(request.Plants, belief, request.Survival, request.Assurance),
-        ({ } belief, { } cell) => SowCount.Cells(request.Plants, cell, belief, request.Survival, request.Assurance),
-    };
-}
-
-/// <summary>What it costs, for programs.</summary>
-internal sealed record CostAnswer(
-    decimal Seed, decimal Mix, decimal Heat, decimal Containers, decimal Total, decimal EachPlant, double KilowattHours, decimal? BoughtEach, decimal? Saved)
-{
-    public static CostAnswer Of(Outlay outlay, int plants, decimal? boughtEach)
-    {
-        var cost = PlantCost.Of(outlay, plants);
-        return new(
-            Cents(cost.Seed), Cents(cost.Mix), Cents(cost.Heat), Cents(cost.Containers), Cents(cost.Total), Cents(cost.EachPlant ?? 0),
-            PlantCost.KilowattHours(outlay.Watts, outlay.Hours),
-            boughtEach,
-            boughtEach is { } each ? Cents(cost.Saved(each)) : null);
-    }
-
-    private static decimal Cents(decimal amount) => Math.Round(amount, 2, MidpointRounding.AwayFromZero);
 }

@@ -1,7 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using Chamber.Core.Climate;
-using NodaTime;
+using Chamber.Service.Home.Answers;
 
 namespace Chamber.Service.Commands;
 
@@ -48,21 +48,3 @@ internal static class RefusalsVerb
         }));
     }
 }
-
-/// <summary>Refusals for programs.</summary>
-internal sealed record RefusalsAnswer(IReadOnlyList<RefusalCountAnswer> Counts, IReadOnlyList<Refusal> Newest)
-{
-    /// <summary>So many of the newest are ever looked at.</summary>
-    public const int NewestMax = 10_000;
-
-    /// <summary>How often for each reason, and the newest as they came.</summary>
-    /// <param name="journal">Where they are written down.</param>
-    /// <param name="probe">Only those of this probe; null for all.</param>
-    /// <param name="newest">How many of the newest, 1 to <see cref="NewestMax"/>.</param>
-    public static RefusalsAnswer Of(Storage.Journal journal, ProbeId? probe, int newest) => new(
-        [.. journal.RefusalCounts().Where(row => probe is null || row.Probe == probe).OrderByDescending(row => row.Count).Select(row => new RefusalCountAnswer(row.Probe, row.Reason, row.Count, row.LastAt))],
-        [.. journal.Refusals(NewestMax).Where(refusal => probe is null || refusal.Probe == probe).Take(newest)]);
-}
-
-/// <summary>How often something was refused.</summary>
-internal sealed record RefusalCountAnswer(ProbeId? Probe, RefusalReason Reason, long Count, Instant LastAt);

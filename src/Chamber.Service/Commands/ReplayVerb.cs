@@ -6,6 +6,7 @@ using Chamber.Core.Diagnosis;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Statistics;
 using Chamber.Service.Home;
+using Chamber.Service.Home.Answers;
 using Chamber.Service.Plots;
 using NodaTime;
 

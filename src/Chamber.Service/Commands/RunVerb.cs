@@ -1,5 +1,5 @@
+using Chamber.Service.Access;
 using Chamber.Service.Configuration;
-using Chamber.Service.Web.Access;
 using Chamber.Service.Workers;
 
 namespace Chamber.Service.Commands;
@@ -36,13 +36,13 @@ internal static class RunVerb
         }
         catch (IOException problem) when (problem.InnerException is Microsoft.AspNetCore.Connections.AddressInUseException)
         {
-            throw new IOException($"The page cannot be served at {ChamberHost.PageAddress(settings.Page)}: something runs there already; choose another page.port.", problem);
+            throw new IOException($"The page cannot be served at {PageAddress.Of(settings.Page)}: something runs there already; choose another page.port.", problem);
         }
     }
 
     private static string Reach(Settings settings, IServiceProvider services)
     {
-        var page = ChamberHost.PageAddress(settings.Page) is { } address ? $"The page: {address}{Code(settings.Page, services)}. " : string.Empty;
+        var page = PageAddress.Of(settings.Page) is { } address ? $"The page: {address}{Code(settings.Page, services)}. " : string.Empty;
         var broker = settings.Broker.Own
             ? string.Join(", ", BrokerParts.Own(settings.Broker, services.GetRequiredService<DataDirectory>()).Listeners.Select(listener => $"{listener.Address}:{listener.Port}"))
             : $"{settings.Broker.Host}:{settings.Broker.Port}";

@@ -94,6 +94,25 @@ internal sealed class Screen
         console.Write(table);
     }
 
+    /// <summary>Does what takes long: behind a bar on a terminal, in silence elsewhere.</summary>
+    /// <param name="name">What is done.</param>
+    /// <param name="work">Is handed what it tells how much is done, 0 to 1.</param>
+    public void Progress(string name, Action<Action<double>> work)
+    {
+        if (console.Profile.Capabilities.Interactive)
+        {
+            console.Progress().Start(context =>
+            {
+                var task = context.AddTask(name, maxValue: 1);
+                work(done => task.Value = done);
+            });
+        }
+        else
+        {
+            work(static _ => { });
+        }
+    }
+
     private static TableColumn Column(string heading, bool last)
     {
         var right = heading.StartsWith('>');

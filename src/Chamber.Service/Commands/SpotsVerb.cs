@@ -5,6 +5,7 @@ using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Spots;
 using Chamber.Service.Home;
+using Chamber.Service.Home.Answers;
 
 namespace Chamber.Service.Commands;
 
@@ -138,69 +139,4 @@ internal static class SpotsVerb
     }
 
     private static string Whole(double value) => value.ToString("0", CultureInfo.InvariantCulture);
-}
-
-/// <summary>One line of a ranking for programs. The first seven names are relied on by others.</summary>
-internal sealed record RankingAnswer(
-    SpotId Spot,
-    double Suitability,
-    double Low,
-    double High,
-    double Confidence,
-    double? DaysToHalf,
-    string Because,
-    CropId Crop,
-    SurveyStage Survey,
-    bool LacksLight,
-    SuitabilityParts Parts)
-{
-    public static RankingAnswer Of(RankedSpot ranked) => new(
-        ranked.Spot.Id,
-        ranked.Suitability.Score,
-        ranked.Suitability.Low,
-        ranked.Suitability.High,
-        ranked.Suitability.Confidence,
-        ranked.Suitability.DaysToHalf,
-        ranked.Because(),
-        ranked.Crop.Id,
-        ranked.Suitability.Stage,
-        ranked.LacksLight,
-        ranked.Suitability.Parts);
-}
-
-/// <summary>A spot as it is now, for programs.</summary>
-public sealed record SpotNowAnswer(
-    SpotId Spot,
-    SpotKind Kind,
-    LightLevel Light,
-    int Room,
-    Temperature? Temperature,
-    Temperature? Coolest,
-    Temperature? Warmest,
-    double MeasuredHours,
-    SurveyStage Survey,
-    IReadOnlyList<ProbeId> Probes,
-    IReadOnlyList<Core.Batches.BatchId> Batches,
-    string Caution,
-    string CautionLine)
-{
-    internal static SpotNowAnswer Of(HomeReader home, SurveyedSpot surveyed)
-    {
-        var (spot, survey) = surveyed;
-        var usual = survey.Usual.Hours.Where(hour => hour is not null).Select(hour => hour!.Value.Mean).ToList();
-        return new(
-            spot.Id,
-            spot.Kind,
-            spot.Light,
-            spot.Room,
-            home.LastOn(spot.Id),
-            usual.Count == 0 ? null : usual.Min(),
-            usual.Count == 0 ? null : usual.Max(),
-            survey.MeasuredHours,
-            survey.Stage,
-            home.ProbesOn(spot.Id),
-            home.BatchesOn(spot.Id),
-            CautionText.Of(CautionRules.SettingUp(spot.Kind, spot.Light)),
-            CautionText.Lines([CautionRules.Repeated(spot.Kind)]));
-    }
 }

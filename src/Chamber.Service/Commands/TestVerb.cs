@@ -103,7 +103,7 @@ internal static class TestVerb
                     screen.Say(fair.Because);
                 }
 
-                LotWords.Show(screen, state);
+                LotScreen.Show(screen, state);
             });
     }
 

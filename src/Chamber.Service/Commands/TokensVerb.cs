@@ -1,6 +1,5 @@
 using System.CommandLine;
-using Chamber.Service.Web.Access;
-using Chamber.Service.Web.Api;
+using Chamber.Service.Access;
 using NodaTime;
 
 namespace Chamber.Service.Commands;

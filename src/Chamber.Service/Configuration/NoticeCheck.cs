@@ -1,4 +1,3 @@
-using Chamber.Service.Notify;
 using MimeKit;
 
 namespace Chamber.Service.Configuration;

@@ -1,5 +1,4 @@
 using System.Text.Json.Nodes;
-using Chamber.Service.Notify;
 
 namespace Chamber.Service.Configuration;
 

@@ -2,7 +2,6 @@ using System.Text.Json.Serialization;
 using Chamber.Core.Alerts;
 using Chamber.Mqtt.Connection;
 using Chamber.Mqtt.Decoding;
-using Chamber.Service.Notify;
 using NodaTime;
 
 namespace Chamber.Service.Configuration;

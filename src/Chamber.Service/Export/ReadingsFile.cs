@@ -1,10 +1,8 @@
 using System.Globalization;
 using Chamber.Core.Climate;
-using Chamber.Service.Commands;
 using Chamber.Storage;
 using CsvHelper;
 using NodaTime.Text;
-using Spectre.Console;
 
 namespace Chamber.Service.Export;
 
@@ -14,7 +12,11 @@ namespace Chamber.Service.Export;
 /// </summary>
 internal static class ReadingsFile
 {
-    public static void Write(string path, Journal journal, Screen screen, CancellationToken cancel)
+    /// <param name="path">Where to.</param>
+    /// <param name="journal">What is written.</param>
+    /// <param name="report">Is told how much is done, 0 to 1.</param>
+    /// <param name="cancel">Ends it; the file of before stays.</param>
+    public static void Write(string path, Journal journal, Action<double> report, CancellationToken cancel)
     {
         // A file of this name is either whole or the one before.
         var unfinished = path + ".part";
@@ -23,38 +25,26 @@ internal static class ReadingsFile
         {
             csv.WriteHeader(["probe", "at", "temperature", "humidity", "moisture", "battery"]);
             var probes = journal.Probes();
-            if (screen.Console.Profile.Capabilities.Interactive)
+            for (var i = 0; i < probes.Count; i++)
             {
-                screen.Console.Progress().Start(context =>
-                {
-                    var task = context.AddTask("Readings", maxValue: probes.Count);
-                    Write(csv, journal, probes, () => task.Increment(1), cancel);
-                });
-            }
-            else
-            {
-                Write(csv, journal, probes, static () => { }, cancel);
+                Write(csv, journal.Read(probes[i], new(null, null)), cancel);
+                report((i + 1) / (double)probes.Count);
             }
         }
 
         File.Move(unfinished, path, overwrite: true);
     }
 
-    private static void Write(CsvWriter csv, Journal journal, IReadOnlyList<ProbeId> probes, Action done, CancellationToken cancel)
+    private static void Write(CsvWriter csv, IEnumerable<Reading> readings, CancellationToken cancel)
     {
-        foreach (var probe in probes)
+        foreach (var reading in readings)
         {
-            foreach (var reading in journal.Read(probe, new(null, null)))
-            {
-                cancel.ThrowIfCancellationRequested();
-                csv.WriteRecord(
-                [
-                    probe.Text, InstantPattern.ExtendedIso.Format(reading.MeasuredAt),
-                    Cell(reading.Temperature?.Celsius), Cell(reading.Humidity?.Percent), Cell(reading.Moisture), Cell(reading.Battery),
-                ]);
-            }
-
-            done();
+            cancel.ThrowIfCancellationRequested();
+            csv.WriteRecord(
+            [
+                reading.Probe.Text, InstantPattern.ExtendedIso.Format(reading.MeasuredAt),
+                Cell(reading.Temperature?.Celsius), Cell(reading.Humidity?.Percent), Cell(reading.Moisture), Cell(reading.Battery),
+            ]);
         }
     }
 

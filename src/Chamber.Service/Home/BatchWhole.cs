@@ -1,7 +1,6 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Spots;
-using Chamber.Service.Commands;
 using NodaTime;
 
 namespace Chamber.Service.Home;

@@ -2,7 +2,6 @@ using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
 using Chamber.Core.Crops;
 using Chamber.Core.Spots;
-using Chamber.Service.Commands;
 using Chamber.Storage;
 using NodaTime;
 

@@ -1,3 +1,5 @@
+using Chamber.Service.Configuration;
+using Chamber.Service.Home;
 using MailKit;
 using MailKit.Net.Smtp;
 using MailKit.Security;

@@ -41,6 +41,3 @@ internal sealed record Notice(
     /// <summary>Where to read on, or null.</summary>
     public string? Link { get; init; }
 }
-
-/// <summary>A picture with what it shows in words, for those who cannot see it.</summary>
-internal sealed record NoticePicture(byte[] Png, string Alt);

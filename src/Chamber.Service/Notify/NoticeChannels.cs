@@ -1,4 +1,5 @@
 using Chamber.Service.Configuration;
+using Chamber.Service.Home;
 using Chamber.Storage;
 
 namespace Chamber.Service.Notify;

@@ -2,7 +2,6 @@ using System.Globalization;
 using Chamber.Core.Alerts;
 using Chamber.Core.Cautions;
 using Chamber.Core.Digests;
-using Chamber.Service.Workers;
 using NodaTime;
 using NodaTime.Text;
 

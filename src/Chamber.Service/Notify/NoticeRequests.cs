@@ -1,3 +1,4 @@
+using Chamber.Service.Configuration;
 using NodaTime;
 
 namespace Chamber.Service.Notify;

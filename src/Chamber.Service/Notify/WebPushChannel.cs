@@ -1,6 +1,7 @@
 using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
+using Chamber.Service.Configuration;
 using Chamber.Storage;
 using Lib.Net.Http.WebPush;
 using Lib.Net.Http.WebPush.Authentication;

@@ -1,6 +1,7 @@
 using System.Net;
 using System.Net.Http.Headers;
 using System.Net.Mime;
+using Chamber.Service.Configuration;
 using CloudNative.CloudEvents;
 using CloudNative.CloudEvents.SystemTextJson;
 

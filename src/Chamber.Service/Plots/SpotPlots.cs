@@ -3,7 +3,6 @@ using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Spots;
 using Chamber.Service.Home;
-using Chamber.Service.Notify;
 using NodaTime;
 using ScottPlot;
 

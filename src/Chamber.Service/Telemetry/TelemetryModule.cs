@@ -1,7 +1,7 @@
 using System.Security.Cryptography;
 using System.Text;
+using Chamber.Mqtt.Intake;
 using Chamber.Service.Configuration;
-using Chamber.Service.Workers;
 using Chamber.Storage;
 using Microsoft.AspNetCore.Authorization;
 using OpenTelemetry.Exporter;
@@ -26,7 +26,7 @@ internal static class TelemetryModule
         }
 
         services.AddSingleton(provider => new Gauges(
-            provider.GetRequiredService<Intake>().Readings.Metrics, provider.GetRequiredService<ChamberStore>(), settings, provider.GetRequiredService<TimeProvider>()));
+            provider.GetRequiredService<IntakeMetrics>(), provider.GetRequiredService<ChamberStore>(), settings, provider.GetRequiredService<TimeProvider>()));
         var built = services.AddOpenTelemetry().ConfigureResource(resource => resource.AddService("chamber"));
         built.WithMetrics(metrics =>
         {

@@ -1,5 +1,4 @@
 using Chamber.Service.Configuration;
-using Chamber.Service.Workers;
 
 namespace Chamber.Service.Web;
 
@@ -13,7 +12,7 @@ internal sealed class FirstPage(Settings settings, IHostApplicationLifetime life
 
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
-        if (ChamberHost.PageAddress(settings.Page) is not { } address || !address.StartsWith("http://", StringComparison.Ordinal))
+        if (PageAddress.Of(settings.Page) is not { } address || !address.StartsWith("http://", StringComparison.Ordinal))
         {
             return;
         }

@@ -1,4 +1,4 @@
-using Chamber.Service.Workers;
+using Chamber.Service.Health;
 
 namespace Chamber.Service.Web;
 

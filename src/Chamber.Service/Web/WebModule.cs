@@ -1,6 +1,7 @@
+using Chamber.Service.Access;
 using Chamber.Service.Telemetry;
-using Chamber.Service.Web.Access;
 using Chamber.Service.Web.Api;
+using Chamber.Service.Web.Views;
 
 namespace Chamber.Service.Web;
 
@@ -24,7 +25,7 @@ internal static class WebModule
         app.TurnAwayWhenStopping();
 
         // Somebody who mistyped an address gets a page with a way back; a program that calls the API gets its own answer.
-        app.UseWhen(context => !ApiProblems.IsApi(context.Request.Path) && !context.Request.Path.StartsWithSegments(TelemetryModule.MetricsPath), pages => pages.UseStatusCodePagesWithReExecute("/not-found"));
+        app.UseWhen(context => !ApiPath.IsApi(context.Request.Path) && !context.Request.Path.StartsWithSegments(TelemetryModule.MetricsPath), pages => pages.UseStatusCodePagesWithReExecute("/not-found"));
         app.UseApiProblems();
         app.UseAccess();
         app.UseAntiforgery();

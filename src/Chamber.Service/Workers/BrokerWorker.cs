@@ -2,6 +2,7 @@ using Chamber.Mqtt;
 using Chamber.Mqtt.Broker;
 using Chamber.Mqtt.Connection;
 using Chamber.Service.Configuration;
+using Chamber.Service.Health;
 
 namespace Chamber.Service.Workers;
 
@@ -39,10 +40,7 @@ internal sealed class BrokerWorker : IHostedService, IAsyncDisposable
     public IPublisher Publisher => own is not null ? own : joined!;
 
     /// <summary>Whether readings can arrive.</summary>
-    public bool IsConnected => joined is null || joined.IsConnected;
-
-    /// <summary>Why not; null when they can.</summary>
-    public string? Fault => joined?.Fault;
+    public BrokerState State => new(joined is null || joined.IsConnected, joined?.Fault);
 
     public async Task StartAsync(CancellationToken cancellationToken)
     {

@@ -1,12 +1,13 @@
-using System.Globalization;
 using System.Net;
 using System.Security.Cryptography.X509Certificates;
+using Chamber.Mqtt.Intake;
+using Chamber.Service.Access;
 using Chamber.Service.Configuration;
+using Chamber.Service.Health;
 using Chamber.Service.Home;
 using Chamber.Service.Notify;
 using Chamber.Service.Telemetry;
 using Chamber.Service.Web;
-using Chamber.Service.Web.Access;
 using Chamber.Storage;
 using Microsoft.AspNetCore.Hosting.Server;
 using Serilog;
@@ -59,11 +60,6 @@ internal static class ChamberHost
         return app;
     }
 
-    /// <summary>Where the page is.</summary>
-    public static string? PageAddress(PageSettings page) => page.On
-        ? string.Create(CultureInfo.InvariantCulture, $"{(IsPlain(page) ? "http" : "https")}://{page.Address}:{page.Port}")
-        : null;
-
     private static void AddParts(IServiceCollection services, Settings settings, DataDirectory data, TimeProvider clock, NoticeSettings notices)
     {
         services.AddSingleton(settings);
@@ -74,12 +70,15 @@ internal static class ChamberHost
         services.AddSingleton<ProbeUnits>();
         services.AddSingleton<HomeChanges>();
         services.AddSingleton<Intake>();
+        services.AddSingleton(provider => provider.GetRequiredService<Intake>().Readings.Metrics);
         services.AddSingleton<BrokerWorker>();
+        services.AddSingleton<Func<BrokerState>>(provider => () => provider.GetRequiredService<BrokerWorker>().State);
+        services.AddSingleton<Func<MirrorHealth?>>(provider => () => provider.GetService<MirrorWorker>()?.Health());
         services.AddSingleton<RetainedAlerts>();
         services.AddSingleton(provider => new Outages(
             provider.GetRequiredService<ChamberStore>(),
-            () => provider.GetRequiredService<BrokerWorker>().IsConnected,
-            () => provider.GetRequiredService<Intake>().Readings.Metrics.LastFailure is null));
+            () => provider.GetRequiredService<BrokerWorker>().State.IsConnected,
+            () => provider.GetRequiredService<IntakeMetrics>().LastFailure is null));
         services.AddSingleton(provider => new AbsenceTeller(
             provider.GetRequiredService<ChamberStore>(),
             () => NoticeParts.Reader(settings, data, provider.GetRequiredService<ChamberStore>()),
@@ -115,7 +114,7 @@ internal static class ChamberHost
         kestrel.AddServerHeader = false;
         kestrel.Listen(IPAddress.Parse(page.Address), page.Port, listen =>
         {
-            if (!IsPlain(page))
+            if (!PageAddress.IsPlain(page))
             {
                 listen.UseHttps(Certificate(page, data, clock));
             }
@@ -125,6 +124,4 @@ internal static class ChamberHost
     private static X509Certificate2 Certificate(PageSettings page, DataDirectory data, TimeProvider clock) => page.Certificate is { } certificate
         ? X509Certificate2.CreateFromPemFile(data.Resolve(certificate), data.Resolve(page.Key!))
         : SelfMadeCertificate.LoadOrCreate(data.PageCertificate, clock);
-
-    private static bool IsPlain(PageSettings page) => page.Certificate is null && IPAddress.IsLoopback(IPAddress.Parse(page.Address));
 }

@@ -2,6 +2,7 @@ using Chamber.Core.Climate;
 using Chamber.Mqtt.Decoding;
 using Chamber.Mqtt.Intake;
 using Chamber.Service.Configuration;
+using Chamber.Service.Home;
 using Chamber.Storage;
 using NodaTime;
 

@@ -1,16 +1,11 @@
 using Chamber.Service.Configuration;
+using Chamber.Service.Health;
 using Chamber.Service.Home;
 using Chamber.Service.Mirror;
 using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Workers;
-
-/// <summary>How the mirror is.</summary>
-/// <param name="Unsent">Readings that it has not got.</param>
-/// <param name="Behind">How old the oldest of them is.</param>
-/// <param name="Trouble">What keeps it from getting them; null when nothing does.</param>
-internal sealed record MirrorHealth(long Unsent, Duration? Behind, string? Trouble);
 
 /// <summary>
 /// Sends the history to the server, for as long as it takes. On a thread of its own with reading connections of its own: the

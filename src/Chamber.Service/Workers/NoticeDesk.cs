@@ -7,7 +7,7 @@ using NodaTime;
 namespace Chamber.Service.Workers;
 
 /// <summary>Turns what is to be told into notices and lets them wait to be sent.</summary>
-internal sealed class NoticeDesk(NoticeSender sender, NoticeWorker worker, NoticeComposer composer, TimeProvider clock)
+internal sealed class NoticeDesk(NoticeSender sender, NoticeBell bell, NoticeComposer composer, TimeProvider clock)
 {
     /// <summary>Tells of an alert. The name is made of what was decided, so that the same decision, taken again after a crash, is sent once.</summary>
     public void Put(NoticeDecision decision, AlertText text)
@@ -23,7 +23,7 @@ internal sealed class NoticeDesk(NoticeSender sender, NoticeWorker worker, Notic
         var channels = sender.Put(notice);
         if (channels > 0)
         {
-            worker.Wake();
+            bell.Ring();
         }
 
         return channels;

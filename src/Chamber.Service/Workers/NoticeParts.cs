@@ -29,6 +29,7 @@ internal static class NoticeParts
             // Tries only have to differ from those of other homes.
             new Random(Environment.ProcessId),
             provider.GetRequiredService<ILogger<NoticeSender>>()));
+        services.AddSingleton<NoticeBell>();
         services.AddSingleton<NoticeWorker>();
         services.AddSingleton<NoticeDesk>();
     }

@@ -5,34 +5,13 @@ using NodaTime;
 namespace Chamber.Service.Workers;
 
 /// <summary>Sends what waits in the outbox: at once when something was put there, otherwise when its time comes.</summary>
-internal sealed class NoticeWorker(NoticeSender sender, TimeProvider clock, ILogger<NoticeWorker> logger) : BackgroundService
+internal sealed class NoticeWorker(NoticeSender sender, NoticeBell bell, TimeProvider clock, ILogger<NoticeWorker> logger) : BackgroundService
 {
     // The command line may have put something there too.
     private static readonly Duration LongestSleep = Duration.FromSeconds(10);
 
     // A notice that a peer is just taking must not be cut off: the peer has it and would be sent it again.
     private static readonly TimeSpan Grace = TimeSpan.FromSeconds(5);
-
-    private readonly SemaphoreSlim work = new(0, 1);
-    private readonly Lock gate = new();
-
-    /// <summary>Something is due now.</summary>
-    public void Wake()
-    {
-        lock (gate)
-        {
-            if (work.CurrentCount == 0)
-            {
-                work.Release();
-            }
-        }
-    }
-
-    public override void Dispose()
-    {
-        work.Dispose();
-        base.Dispose();
-    }
 
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
@@ -70,7 +49,7 @@ internal sealed class NoticeWorker(NoticeSender sender, TimeProvider clock, ILog
         var now = Instant.FromDateTimeOffset(clock.GetUtcNow());
         var length = next is { } at ? Duration.Max(Duration.Zero, Duration.Min(LongestSleep, at - now)) : LongestSleep;
         using var limit = CancellationTokenSource.CreateLinkedTokenSource(stop);
-        var woken = work.WaitAsync(limit.Token);
+        var woken = bell.WaitAsync(limit.Token);
         await Task.WhenAny(woken, Task.Delay(length.ToTimeSpan(), clock, limit.Token));
         await limit.CancelAsync();
         stop.ThrowIfCancellationRequested();

@@ -1,5 +1,6 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Climate;
+using Chamber.Service.Health;
 using Chamber.Service.Home;
 using Chamber.Storage;
 using NodaTime;

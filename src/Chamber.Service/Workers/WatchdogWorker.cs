@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Json;
 using Chamber.Mqtt;
+using Chamber.Service.Health;
 using NodaTime;
 
 namespace Chamber.Service.Workers;

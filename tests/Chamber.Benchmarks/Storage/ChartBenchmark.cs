@@ -3,7 +3,7 @@ using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Spots;
 using Chamber.Service.Home;
-using Chamber.Service.Web.Series;
+using Chamber.Service.Web.Views;
 using Chamber.Storage;
 using Microsoft.Data.Sqlite;
 using NodaTime;

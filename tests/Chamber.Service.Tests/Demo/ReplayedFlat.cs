@@ -1,4 +1,5 @@
 using Chamber.Service.Configuration;
+using Chamber.Service.Health;
 using Chamber.Service.Tests.Commands;
 using Chamber.Service.Workers;
 using Chamber.Testing;

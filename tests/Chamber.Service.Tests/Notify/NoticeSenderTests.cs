@@ -1,3 +1,4 @@
+using Chamber.Service.Configuration;
 using Chamber.Service.Notify;
 using Chamber.Storage;
 using Chamber.Testing;

@@ -2,7 +2,7 @@ using System.Net;
 using System.Net.Http.Headers;
 using System.Security.Cryptography.X509Certificates;
 using System.Text.RegularExpressions;
-using Chamber.Service.Web.Access;
+using Chamber.Service.Access;
 using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Web;

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Chamber.Service.Configuration;
+using Chamber.Service.Notify;
 using Chamber.Service.Tests.Notify;
 using Chamber.Service.Workers;
 using Chamber.Storage;

@@ -1,5 +1,6 @@
 using System.Net;
 using System.Text.Json;
+using Chamber.Service.Health;
 using Chamber.Service.Workers;
 using Chamber.Storage;
 using Chamber.Testing;

@@ -1,4 +1,4 @@
-using Chamber.Service.Web.Access;
+using Chamber.Service.Access;
 using Microsoft.AspNetCore.Authentication;
 
 namespace Chamber.Service.Web.Api;

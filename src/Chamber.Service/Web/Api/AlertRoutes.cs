@@ -1,5 +1,6 @@
 using Chamber.Core.Alerts;
-using Chamber.Service.Commands;
+using Chamber.Service.Home;
+using Chamber.Service.Web.Views;
 using NodaTime;
 
 namespace Chamber.Service.Web.Api;

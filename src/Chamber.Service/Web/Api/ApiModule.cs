@@ -1,5 +1,5 @@
-using Chamber.Service.Web.Access;
-using Chamber.Service.Workers;
+using Chamber.Service.Access;
+using Chamber.Service.Home;
 
 namespace Chamber.Service.Web.Api;
 

@@ -1,7 +1,7 @@
 using System.Text.Json;
 using System.Text.RegularExpressions;
 using Chamber.Core;
-using Chamber.Service.Web.Access;
+using Chamber.Service.Access;
 using Chamber.Storage;
 using Microsoft.AspNetCore.Diagnostics;
 using Microsoft.AspNetCore.Mvc;
@@ -18,7 +18,7 @@ internal sealed partial class ApiProblems(ILogger<ApiProblems> logger) : IExcept
 
     public async ValueTask<bool> TryHandleAsync(HttpContext httpContext, Exception exception, CancellationToken cancellationToken)
     {
-        if (!IsApi(httpContext.Request.Path))
+        if (!ApiPath.IsApi(httpContext.Request.Path))
         {
             return false;
         }
@@ -33,8 +33,6 @@ internal sealed partial class ApiProblems(ILogger<ApiProblems> logger) : IExcept
         return true;
     }
 
-    public static bool IsApi(PathString path) => path.StartsWithSegments("/api") || path.StartsWithSegments("/openapi");
-
     public static Task Write(HttpContext context, ProblemDetails problem)
     {
         problem.Instance = context.Request.Path;
@@ -43,7 +41,7 @@ internal sealed partial class ApiProblems(ILogger<ApiProblems> logger) : IExcept
     }
 
     /// <summary>For an answer that has a status and nothing else.</summary>
-    public static Task WriteStatus(StatusCodeContext context) => IsApi(context.HttpContext.Request.Path)
+    public static Task WriteStatus(StatusCodeContext context) => ApiPath.IsApi(context.HttpContext.Request.Path)
         ? Write(context.HttpContext, Make(context.HttpContext.Response.StatusCode, Sentence(context.HttpContext), null))
         : Task.CompletedTask;
 

@@ -1,9 +1,9 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
-using Chamber.Service.Commands;
 using Chamber.Service.Home;
+using Chamber.Service.Home.Answers;
 using Chamber.Service.Reviews;
-using Chamber.Service.Web.Series;
+using Chamber.Service.Web.Views;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
 

@@ -1,6 +1,7 @@
 using Chamber.Core.Climate;
-using Chamber.Service.Commands;
 using Chamber.Service.Home;
+using Chamber.Service.Home.Answers;
+using Chamber.Service.Web.Views;
 using Chamber.Storage;
 using Microsoft.AspNetCore.Http.HttpResults;
 

@@ -1,4 +1,5 @@
 using Chamber.Service.Home;
+using Chamber.Service.Web.Views;
 
 namespace Chamber.Service.Web.Api;
 

@@ -3,8 +3,9 @@ using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Spots;
-using Chamber.Service.Commands;
 using Chamber.Service.Home;
+using Chamber.Service.Home.Answers;
+using Chamber.Service.Web.Views;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
 

@@ -1,3 +1,5 @@
+using Chamber.Service.Access;
+
 namespace Chamber.Service.Web.Api;
 
 /// <summary>
@@ -9,7 +11,7 @@ internal static class CrossSiteGuard
 {
     public static async Task Check(HttpContext context, RequestDelegate next)
     {
-        if (ApiProblems.IsApi(context.Request.Path) && !IsSafe(context.Request.Method) && IsForeign(context.Request))
+        if (ApiPath.IsApi(context.Request.Path) && !IsSafe(context.Request.Method) && IsForeign(context.Request))
         {
             await ApiProblems.Write(context, ApiProblems.Make(
                 StatusCodes.Status403Forbidden, "A page from elsewhere may not change anything here. Call the API from Chamber's own page or from a program.", null));

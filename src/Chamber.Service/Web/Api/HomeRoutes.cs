@@ -1,8 +1,9 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
-using Chamber.Service.Commands;
 using Chamber.Service.Configuration;
 using Chamber.Service.Home;
+using Chamber.Service.Labels;
+using Chamber.Service.Web.Views;
 using NodaTime;
 
 namespace Chamber.Service.Web.Api;
@@ -39,8 +40,8 @@ internal static class HomeRoutes
 
     private static AddressRequest Address(PageHome page, AddressRequest address)
     {
-        var url = BadInputException.In("url", () => LabelsVerb.Address(address.Url));
-        page.Write((home, _) => LabelsVerb.Remembered(home.Store, url));
+        var url = BadInputException.In("url", () => HomeLabels.Address(address.Url));
+        page.Write((home, _) => HomeLabels.Remembered(home.Store, url));
         return new(url.AbsoluteUri);
     }
 }
@@ -75,5 +76,5 @@ internal sealed record SettingsAnswer(string Units, string Zone, bool OwnBroker,
         settings.NewProbes,
         settings.Retention.Minutes,
         settings.Retention.Alerts,
-        LabelsVerb.Remembered(page.Store, null)?.AbsoluteUri);
+        HomeLabels.Remembered(page.Store, null)?.AbsoluteUri);
 }

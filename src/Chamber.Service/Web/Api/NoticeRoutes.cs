@@ -1,6 +1,5 @@
-using Chamber.Service.Home;
 using Chamber.Service.Notify;
-using Chamber.Service.Workers;
+using Chamber.Service.Web.Views;
 using Chamber.Storage;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
@@ -17,7 +16,7 @@ internal static class NoticeRoutes
         owned.MapGet("", (PageHome page, NoticeChannels channels) => HomeNotices.Read(page.Store, channels)).WithName("Notices").WithSummary("The channels, what waits to be sent, and what was given up and why.");
         writes.MapPost("/test", (PageHome page, NoticeChannels channels, NoticeComposer composer, string? channel, CancellationToken cancel) => Test(page, channels, composer, channel, cancel))
             .WithName("TestNotices").WithSummary("Sends a test now, through every channel or one, and says of each whether it was taken and if not why.").ProducesProblem(StatusCodes.Status404NotFound);
-        writes.MapPost("/{number:long}/resend", (PageHome page, NoticeWorker worker, long number) => Resend(page, worker, number))
+        writes.MapPost("/{number:long}/resend", (PageHome page, NoticeBell bell, long number) => Resend(page, bell, number))
             .WithName("ResendNotice").WithSummary("Lets a notice that was given up be tried again.").ProducesProblem(StatusCodes.Status404NotFound);
         writes.MapDelete("/{number:long}", (PageHome page, long number) => Drop(page, number))
             .WithName("DropNotice").WithSummary("Takes a notice away, waiting or given up.").ProducesProblem(StatusCodes.Status404NotFound);
@@ -46,7 +45,7 @@ internal static class NoticeRoutes
     private static async Task<IReadOnlyList<ChannelProof>> Test(PageHome page, NoticeChannels channels, NoticeComposer composer, string? asked, CancellationToken cancel) =>
         await ChannelProof.TryAsync(ChannelProof.Choose(channels.All(), asked), composer, page.Now, cancel);
 
-    private static NoContent Resend(PageHome page, NoticeWorker worker, long number)
+    private static NoContent Resend(PageHome page, NoticeBell bell, long number)
     {
         if (page.Store.Ledger.Notices.Dead(NoticeOutbox.DeadMax).All(dead => dead.Number != number))
         {
@@ -54,7 +53,7 @@ internal static class NoticeRoutes
         }
 
         page.Store.Ledger.Notices.Revive(number, page.Now);
-        worker.Wake();
+        bell.Ring();
         return TypedResults.NoContent();
     }
 

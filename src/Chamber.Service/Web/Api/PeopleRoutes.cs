@@ -1,5 +1,5 @@
+using Chamber.Service.Access;
 using Chamber.Service.Configuration;
-using Chamber.Service.Web.Access;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
 
@@ -90,20 +90,3 @@ internal sealed record InvitationAnswer(string Guest, string For, string Link);
 /// <param name="For">In your own words.</param>
 /// <param name="May">read: what a guest sees; write: what a person may change, but for letting others in.</param>
 internal sealed record TokenRequest(string For, ProgramMay May = ProgramMay.Read);
-
-/// <summary>A program's token, without what opens it.</summary>
-/// <param name="Token">Its short name, by which it is taken back.</param>
-/// <param name="For">Which program.</param>
-/// <param name="May">What it may do.</param>
-/// <param name="CreatedAt">When it was made.</param>
-internal sealed record TokenAnswer(string Token, string For, ProgramMay May, Instant CreatedAt)
-{
-    public static TokenAnswer Of(ProgramToken program) => new(program.Id, program.For, program.May, Instant.FromDateTimeOffset(program.CreatedAt));
-}
-
-/// <summary>A token that was just made.</summary>
-/// <param name="Token">Its short name, by which it is taken back.</param>
-/// <param name="For">Which program.</param>
-/// <param name="May">What it may do.</param>
-/// <param name="Secret">What the program sends, as <c>Authorization: Bearer SECRET</c>; shown only now.</param>
-internal sealed record MadeTokenAnswer(string Token, string For, ProgramMay May, string Secret);

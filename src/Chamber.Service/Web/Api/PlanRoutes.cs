@@ -1,10 +1,11 @@
 using Chamber.Core.Plans;
 using Chamber.Core.Statistics;
-using Chamber.Service.Commands;
 using Chamber.Service.Configuration;
+using Chamber.Service.Home;
+using Chamber.Service.Home.Answers;
 using Chamber.Service.Plots;
 using Chamber.Service.Reviews;
-using Chamber.Service.Web.Growing;
+using Chamber.Service.Web.Views;
 
 namespace Chamber.Service.Web.Api;
 
@@ -21,7 +22,7 @@ internal static class PlanRoutes
             .WithName("Plan").WithSummary("How many seeds to sow for the plants that are wanted, and what a plant costs.");
         reads.MapGet("/dates", (PageHome page, string[] crop, string lastFrost, double? frostChance, string? spot, int? lightRoom) => Dates(page, crop, lastFrost, frostChance, spot, lightRoom))
             .WithName("Dates").WithSummary("When to sow, harden off and plant out (crop=tomato:12, once for each crop), and whether there is room in the light.");
-        reads.MapGet("/place", (PageHome page, string[]? crop, bool? newOnly, bool? indoors) => PlaceVerb.Solve(page.Read(), page.Now, crop ?? [], newOnly ?? false, indoors ?? false).Select(PlacingAnswer.Of))
+        reads.MapGet("/place", (PageHome page, string[]? crop, bool? newOnly, bool? indoors) => HomePlacing.Solve(page.Read(), page.Now, crop ?? [], newOnly ?? false, indoors ?? false).Select(PlacingAnswer.Of))
             .WithName("Place").WithSummary("Which batch, or crop to be sown, goes on which spot, so that all together lose the least.");
         reads.MapGet("/season-plan", (PageHome page, Settings settings) => Sheet(page, PlanSheet.Load(page.Store, settings.Prices)))
             .WithName("SeasonPlan").WithSummary("The plan for the season as it is kept, and what it comes to: seeds, dates, cost, room in the light.");
@@ -61,7 +62,7 @@ internal static class PlanRoutes
         var home = page.Read();
         var asked = year ?? page.Today.Year;
         var reviews = new HomeReviews(home, page.Now, TemperatureScale.Celsius);
-        var batches = reviews.All(SeasonVerb.SeasonOf(asked, home.Zone));
+        var batches = reviews.All(SeasonWords.SeasonOf(asked, home.Zone));
         var season = reviews.Season(batches, settings.Prices, otherCosts ?? 0, boughtPrice ?? settings.Prices.BoughtPlant);
         return SeasonAnswer.Of(asked, batches.Count, season, batches.Select(one => one.Hit).OfType<Hit>());
     }
@@ -80,7 +81,7 @@ internal static class PlanRoutes
 
         var home = page.Read();
         var pair = Array.ConvertAll(batches, home.RequireBatch);
-        return CompareAnswer.Of(CompareVerb.Counts(home, page.Now, pair[0], pair[1]), BatchPair.Of(pair[0], pair[1]), CompareVerb.Speed(pair[0], pair[1]));
+        return CompareAnswer.Of(BatchComparison.Counts(home, page.Now, pair[0], pair[1]), BatchPair.Of(pair[0], pair[1]), BatchComparison.Speed(pair[0], pair[1]));
     }
 
     private static SeedCount Count(string text) => BadInputException.In("counts", () => SeedCount.Parse(text));

@@ -1,9 +1,8 @@
 using Chamber.Core.Climate;
 using Chamber.Core.Spots;
-using Chamber.Service.Commands;
 using Chamber.Service.Home;
-using Chamber.Service.Web.Series;
-using Chamber.Service.Workers;
+using Chamber.Service.Home.Answers;
+using Chamber.Service.Web.Views;
 using NodaTime;
 
 namespace Chamber.Service.Web.Api;
@@ -17,7 +16,7 @@ internal static class ProbeRoutes
             .WithTags("Probes").WithName("WriteReading").WithSummary("Writes down a thermometer that somebody read.");
         reads = reads.MapGroup("/probes").WithTags("Probes");
         writes = writes.MapGroup("/probes").WithTags("Probes");
-        reads.MapGet("", (PageHome page) => ProbesVerb.Read(page.Read())).WithName("Probes").WithSummary("Every probe: what it said last, where it stands, how much was refused of it.");
+        reads.MapGet("", (PageHome page) => ProbeList.Read(page.Read())).WithName("Probes").WithSummary("Every probe: what it said last, where it stands, how much was refused of it.");
         reads.MapGet("/heard", (PageHome page, string? since) => Heard(page, since))
             .WithName("ProbesHeard").WithSummary("Probes that have spoken since a time (the last 10 minutes unless told), the newest first; those that stand nowhere are the new ones.")
             .ProducesProblem(StatusCodes.Status400BadRequest);
@@ -36,11 +35,11 @@ internal static class ProbeRoutes
     {
         var home = page.Read();
         var from = since is null ? page.Now - Duration.FromMinutes(10) : BadInputException.In("since", () => home.TimeOf(since, page.Now));
-        return [.. ProbesVerb.Read(home).Where(probe => probe.At >= from).OrderByDescending(probe => probe.At)];
+        return [.. ProbeList.Read(home).Where(probe => probe.At >= from).OrderByDescending(probe => probe.At)];
     }
 
     private static ProbeAnswer One(PageHome page, string name) =>
-        ProbesVerb.Read(page.Read()).FirstOrDefault(probe => probe.Probe.Text == name) ?? throw Unknown(name);
+        ProbeList.Read(page.Read()).FirstOrDefault(probe => probe.Probe.Text == name) ?? throw Unknown(name);
 
     private static SeriesAnswer Readings(PageHome page, string name, string? from, string? to, int? points)
     {

@@ -1,7 +1,8 @@
 using Chamber.Core.Seeds;
 using Chamber.Core.Statistics;
-using Chamber.Service.Commands;
 using Chamber.Service.Home;
+using Chamber.Service.Home.Answers;
+using Chamber.Service.Web.Views;
 using Microsoft.AspNetCore.Http.HttpResults;
 
 namespace Chamber.Service.Web.Api;

@@ -1,6 +1,7 @@
 using Chamber.Core.Climate;
-using Chamber.Service.Commands;
-using Chamber.Service.Workers;
+using Chamber.Service.Health;
+using Chamber.Service.Home.Answers;
+using Chamber.Service.Web.Views;
 
 namespace Chamber.Service.Web.Api;
 
@@ -13,7 +14,7 @@ internal static class ServiceRoutes
     {
         owned = owned.MapGroup(string.Empty).WithTags("Service");
         writes = writes.MapGroup(string.Empty).WithTags("Service");
-        owned.MapGet("/service", (PageHome page, BrokerWorker broker) => ServiceState.Of(page, broker)).WithName("Service").WithSummary("What the service knows about itself: version, data, readings, broker.");
+        owned.MapGet("/service", (PageHome page, Func<BrokerState> broker) => ServiceState.Of(page, broker())).WithName("Service").WithSummary("What the service knows about itself: version, data, readings, broker.");
         owned.MapGet("/refusals", (PageHome page, string? probe, int? last) => Refusals(page, probe, last ?? RefusalsUnlessTold))
             .WithName("Refusals").WithSummary("What came in and was not used: how often for each reason, and the newest as they came, with what to do.").ProducesProblem(StatusCodes.Status400BadRequest);
         writes.MapPost("/service/stop", (IHostApplicationLifetime life) =>

@@ -1,7 +1,7 @@
 using Chamber.Core.Spots;
-using Chamber.Service.Commands;
 using Chamber.Service.Home;
-using Chamber.Service.Web.Series;
+using Chamber.Service.Home.Answers;
+using Chamber.Service.Web.Views;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
 

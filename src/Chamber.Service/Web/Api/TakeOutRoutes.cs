@@ -2,11 +2,11 @@ using System.IO.Compression;
 using System.Text;
 using System.Text.Json;
 using Chamber.Core.Batches;
-using Chamber.Service.Commands;
 using Chamber.Service.Configuration;
 using Chamber.Service.Export;
 using Chamber.Service.Home;
 using Chamber.Service.Labels;
+using Chamber.Service.Web.Views;
 using Chamber.Storage;
 using Microsoft.AspNetCore.Http.HttpResults;
 
@@ -40,11 +40,11 @@ internal static class TakeOutRoutes
     }
 
     private static List<LabelText> Labels(PageHome page, string[]? batches) =>
-        LabelsVerb.Labels(page.Read(), batches ?? [], LabelsVerb.Remembered(page.Store, null));
+        HomeLabels.Of(page.Read(), batches ?? [], HomeLabels.Remembered(page.Store, null));
 
     private static LabelLayout Layout(string? size, string? paper) => LabelLayout.Of(
         size is null ? LabelSize.Sheet : BadInputException.In("size", () => Choice.Parse<LabelSize>(size)),
-        paper is null ? Paper.A4 : BadInputException.In("paper", () => LabelsVerb.PaperOf(paper)));
+        paper is null ? Paper.A4 : BadInputException.In("paper", () => HomeLabels.PaperOf(paper)));
 
     private static string Calendar(PageHome page)
     {

@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using Chamber.Service.Web.Views;
 using Microsoft.AspNetCore.Components;
 
 namespace Chamber.Service.Web.Parts;

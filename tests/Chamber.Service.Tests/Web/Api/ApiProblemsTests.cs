@@ -1,7 +1,7 @@
 using System.Net;
 using System.Text.Json;
 using System.Text.RegularExpressions;
-using Chamber.Service.Web.Access;
+using Chamber.Service.Access;
 using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Web.Api;

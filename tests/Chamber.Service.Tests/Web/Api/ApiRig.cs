@@ -6,7 +6,7 @@ using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
-using Chamber.Service.Web.Access;
+using Chamber.Service.Access;
 using Chamber.Storage;
 using Chamber.Testing;
 using NodaTime;

@@ -1,0 +1,156 @@
+using System.Net;
+using System.Security.Claims;
+using Chamber.Service.Telemetry;
+using Microsoft.AspNetCore.Authentication;
+using Microsoft.AspNetCore.Authentication.Cookies;
+using Microsoft.AspNetCore.Authorization;
+using Microsoft.AspNetCore.DataProtection;
+
+namespace Chamber.Service.Access;
+
+/// <summary>
+/// Wires access into the web server. On loopback whoever sits at this machine is the owner; on any other address people sign in,
+/// and guests may look.
+/// </summary>
+internal static class AccessModule
+{
+    /// <summary>May look: everybody who got in.</summary>
+    public const string Look = "look";
+
+    /// <summary>May change things: people, not guests.</summary>
+    public const string Change = "change";
+
+    /// <summary>May let others in: people, not programs, so that a token that got lost makes no further ones.</summary>
+    public const string LetIn = "let in";
+
+    public const string CookieName = "chamber";
+
+    private const string Bearer = "Bearer ";
+    private const string Scheme = CookieAuthenticationDefaults.AuthenticationScheme;
+    private const string StampClaim = "stamp";
+    private const string GuestClaim = "guest";
+
+    private static readonly string[] LocalNames = ["localhost", "127.0.0.1", "[::1]"];
+
+    private static readonly ClaimsPrincipal AtThisMachine = Principal("at this machine", [], [Change, LetIn], "loopback");
+
+    /// <param name="services">Where to add it.</param>
+    /// <param name="accessPath">The file of those who may use the page.</param>
+    /// <param name="keysPath">The folder of the keys that seal cookies.</param>
+    public static void AddAccess(this IServiceCollection services, string accessPath, string keysPath)
+    {
+        // Beside the data and not in a home directory, which the user of a system service does not have: without them every restart would sign people out.
+        services.AddDataProtection().SetApplicationName("chamber").PersistKeysToFileSystem(Closed(keysPath));
+        services.AddSingleton(new AccessFile(accessPath));
+        services.AddSingleton<Lockout>();
+        services.AddSingleton<Gatekeeper>();
+        services.AddAuthentication(Scheme).AddCookie(options =>
+        {
+            options.Cookie.Name = CookieName;
+            options.Cookie.HttpOnly = true;
+            options.Cookie.SameSite = SameSiteMode.Lax;
+            options.Cookie.SecurePolicy = CookieSecurePolicy.SameAsRequest;
+            options.ExpireTimeSpan = TimeSpan.FromDays(30);
+            options.SlidingExpiration = true;
+            options.LoginPath = "/sign-in";
+            options.AccessDeniedPath = "/sign-in";
+            options.Events.OnValidatePrincipal = Revalidate;
+            options.Events.OnRedirectToLogin = context => RedirectPagesOnly(context, StatusCodes.Status401Unauthorized);
+            options.Events.OnRedirectToAccessDenied = context => RedirectPagesOnly(context, StatusCodes.Status403Forbidden);
+        });
+        services.AddAuthorizationBuilder()
+            .AddPolicy(Look, policy => policy.RequireAuthenticatedUser())
+            .AddPolicy(Change, policy => policy.RequireRole(Change))
+            .AddPolicy(LetIn, policy => policy.RequireRole(LetIn))
+            .SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build());
+        services.AddAntiforgery(options => options.Cookie.SameSite = SameSiteMode.Strict);
+    }
+
+    private static DirectoryInfo Closed(string path) => OperatingSystem.IsWindows()
+        ? Directory.CreateDirectory(path)
+        : Directory.CreateDirectory(path, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
+
+    public static void UseAccess(this IApplicationBuilder app)
+    {
+        app.Use((context, next) =>
+        {
+            SecurityHeaders.Add(context.Response.Headers);
+            return next(context);
+        });
+        app.UseAuthentication();
+        app.Use((context, next) =>
+        {
+            context.User = ShownToken(context.Request) is { } token
+                ? Program(context, token)
+                : IsAtThisMachine(context.Connection, context.Request) ? AtThisMachine : context.User;
+            return next(context);
+        });
+        app.UseAuthorization();
+    }
+
+    public static Task SignInAsync(HttpContext context, Entry entry) =>
+        context.SignInAsync(Scheme, Principal(entry.Name!, [new(StampClaim, entry.Stamp!)], [Change, LetIn], Scheme), new() { IsPersistent = true });
+
+    public static Task SignInGuestAsync(HttpContext context, GuestLink link) =>
+        context.SignInAsync(Scheme, Principal(link.For, [new(GuestClaim, link.Id)], [], Scheme), new() { IsPersistent = true });
+
+    // A proxy on this machine makes everybody look local, so a request that came through one is never taken as local.
+    // Nor is one for another host name: a foreign page can point its own name at 127.0.0.1 (DNS rebinding).
+    private static bool IsAtThisMachine(ConnectionInfo connection, HttpRequest request) =>
+        connection.RemoteIpAddress is { } remote && IPAddress.IsLoopback(remote)
+        && connection.LocalIpAddress is { } local && IPAddress.IsLoopback(local)
+        && LocalNames.Contains(request.Host.Host)
+        && !request.Headers.ContainsKey("X-Forwarded-For") && !request.Headers.ContainsKey("Forwarded");
+
+    /// <summary>Whether somebody got in by signing in, or by a guest's link, and not by sitting at this machine.</summary>
+    public static bool IsByCookie(ClaimsPrincipal user) => user.Identity?.AuthenticationType == Scheme;
+
+    /// <summary>Whether whoever got in would still be let in: nobody has taken their access or link away, or changed their password.</summary>
+    public static bool StillHolds(Gatekeeper gate, ClaimsPrincipal user) => !IsByCookie(user) || (user.FindFirstValue(GuestClaim) is { } link
+        ? gate.IsGuest(link)
+        : gate.StillHolds(user.Identity?.Name ?? "", user.FindFirstValue(StampClaim) ?? ""));
+
+    /// <summary>The token that a program shows (RFC 6750); null when it shows none, or calls a page.</summary>
+    public static string? ShownToken(HttpRequest request) =>
+        ApiPath.IsApi(request.Path) && request.Headers.Authorization is [{ } shown] && shown.StartsWith(Bearer, StringComparison.OrdinalIgnoreCase)
+            ? shown[Bearer.Length..].Trim()
+            : null;
+
+    // Whoever shows a token is judged by it alone, also on this machine: a program that was shut out is out everywhere.
+    private static ClaimsPrincipal Program(HttpContext context, string token) =>
+        context.RequestServices.GetRequiredService<Gatekeeper>().ProgramOf(token) is { } program
+            ? Principal(program.For, [], program.May == ProgramMay.Write ? [Change] : [], "token")
+            : new();
+
+    private static ClaimsPrincipal Principal(string name, IEnumerable<Claim> claims, IEnumerable<string> roles, string scheme) =>
+        new(new ClaimsIdentity([new(ClaimTypes.Name, name), .. claims, .. roles.Select(role => new Claim(ClaimTypes.Role, role))], scheme));
+
+    private static Task Revalidate(CookieValidatePrincipalContext context)
+    {
+        if (!StillHolds(context.HttpContext.RequestServices.GetRequiredService<Gatekeeper>(), context.Principal!))
+        {
+            context.RejectPrincipal();
+        }
+
+        return Task.CompletedTask;
+    }
+
+    // A program that calls the API wants a status, not a page to sign in on.
+    private static Task RedirectPagesOnly(RedirectContext<CookieAuthenticationOptions> context, int status)
+    {
+        if (ApiPath.IsApi(context.Request.Path) || context.Request.Path.StartsWithSegments(TelemetryModule.MetricsPath))
+        {
+            context.Response.StatusCode = status;
+            if (status == StatusCodes.Status401Unauthorized)
+            {
+                context.Response.Headers.WWWAuthenticate = "Bearer";
+            }
+        }
+        else
+        {
+            context.Response.Redirect(context.RedirectUri);
+        }
+
+        return Task.CompletedTask;
+    }
+}

@@ -1,0 +1,7 @@
+namespace Chamber.Service.Access;
+
+/// <summary>Which requests are a program's.</summary>
+internal static class ApiPath
+{
+    public static bool IsApi(PathString path) => path.StartsWithSegments("/api") || path.StartsWithSegments("/openapi");
+}

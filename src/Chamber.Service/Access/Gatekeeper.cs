@@ -1,0 +1,218 @@
+using System.Security.Cryptography;
+using Microsoft.AspNetCore.Identity;
+
+namespace Chamber.Service.Access;
+
+/// <summary>How a try to get in ended. <see cref="Name"/> is set only when it succeeded.</summary>
+internal readonly record struct Entry(string? Name, string? Stamp, string Problem)
+{
+    public bool Ok => Name is not null;
+
+    public static Entry Denied(string problem) => new(null, null, problem);
+}
+
+/// <summary>Decides who gets in: the first person by the one-time code, then people by password and guests by link.</summary>
+internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider time)
+{
+    public const int PasswordLengthMin = 10;
+    public const int NameLengthMax = 60;
+
+    // Without look-alikes (0 O 1 I L), because it is read off a console and typed on a phone.
+    private const string CodeAlphabet = "23456789ABCDEFGHJKMNPQRSTUVWXYZ";
+
+    private static readonly string TooShort = $"Choose a password of at least {PasswordLengthMin} characters; four short words do well.";
+
+    private static readonly PasswordHasher<string> Hasher = new();
+
+    // What a wrong name is compared with, so that it takes as long as a wrong password.
+    private static readonly string Nobody = Hasher.HashPassword("", RandomNumberGenerator.GetHexString(32));
+
+    /// <summary>The code that the first person types; shown on the console, new at each start, void once somebody exists.</summary>
+    public string OneTimeCode { get; } = RandomNumberGenerator.GetString(CodeAlphabet, 8);
+
+    public bool HasPeople => file.Current.People.Count > 0;
+
+    public IReadOnlyList<GuestLink> Guests => file.Current.Guests;
+
+    public IEnumerable<string> PeopleNames => file.Current.People.Select(person => person.Name);
+
+    /// <summary>Lets the first person in by the one-time code.</summary>
+    public Entry SignUp(string code, string name, string password, string address)
+    {
+        if (lockout.LockedUntil(address) is { } until)
+        {
+            return TooMany(until);
+        }
+
+        if (HasPeople)
+        {
+            return Entry.Denied("Somebody has signed up already. Sign in, or ask them to add you.");
+        }
+
+        if (!CryptographicOperations.FixedTimeEquals(System.Text.Encoding.UTF8.GetBytes(code.Trim().ToUpperInvariant()), System.Text.Encoding.UTF8.GetBytes(OneTimeCode)))
+        {
+            lockout.Failed(address);
+            return Entry.Denied("That is not the code that the console shows.");
+        }
+
+        return Add(name, password);
+    }
+
+    /// <summary>Adds a person, or gives the one of this name a new password; the caller must be one.</summary>
+    public Entry Save(string name, string password) => Find(name.Trim()) is { } known ? ChangePassword(known.Name, password) : Add(name, password);
+
+    /// <summary>Adds a person; the caller must be one.</summary>
+    public Entry Add(string name, string password)
+    {
+        name = name.Trim();
+        if (name.Length is 0 or > NameLengthMax)
+        {
+            return Entry.Denied($"Choose a name of 1 to {NameLengthMax} characters.");
+        }
+
+        if (password.Length < PasswordLengthMin)
+        {
+            return Entry.Denied(TooShort);
+        }
+
+        if (Find(name) is not null)
+        {
+            return Entry.Denied($"There is a {name} already.");
+        }
+
+        var person = new Person(name, Hasher.HashPassword(name, password), NewStamp());
+        file.Change(list => list with { People = [.. list.People, person] });
+        return new(person.Name, person.Stamp, "");
+    }
+
+    /// <summary>Takes somebody's access away: whatever browser they use is out at its next request.</summary>
+    /// <returns>Why not; empty when they are out.</returns>
+    public string Remove(string name)
+    {
+        if (Find(name) is not { } person)
+        {
+            return $"There is no {name}.";
+        }
+
+        file.Change(list => list with { People = [.. list.People.Where(other => other.Name != person.Name)] });
+        return "";
+    }
+
+    /// <summary>Gives somebody a new password, which ends every sign-in under the old one.</summary>
+    public Entry ChangePassword(string name, string password)
+    {
+        if (Find(name) is not { } person)
+        {
+            return Entry.Denied($"There is no {name}.");
+        }
+
+        if (password.Length < PasswordLengthMin)
+        {
+            return Entry.Denied(TooShort);
+        }
+
+        var changed = new Person(person.Name, Hasher.HashPassword(person.Name, password), NewStamp());
+        file.Change(list => list with { People = [.. list.People.Select(other => other.Name == person.Name ? changed : other)] });
+        return new(changed.Name, changed.Stamp, "");
+    }
+
+    public Entry SignIn(string name, string password, string address)
+    {
+        name = name.Trim();
+        if ((lockout.LockedUntil(address) ?? lockout.LockedUntil(name)) is { } until)
+        {
+            return TooMany(until);
+        }
+
+        var person = Find(name);
+        var result = Hasher.VerifyHashedPassword(name, person?.PasswordHash ?? Nobody, password);
+        if (person is null || result == PasswordVerificationResult.Failed)
+        {
+            lockout.Failed(address);
+            lockout.Failed(name);
+            return Entry.Denied("The name or the password is not right.");
+        }
+
+        lockout.Succeeded(address);
+        lockout.Succeeded(name);
+        return new(person.Name, person.Stamp, "");
+    }
+
+    /// <summary>Whether a session opened with this stamp still holds.</summary>
+    public bool StillHolds(string name, string stamp) => Find(name)?.Stamp == stamp;
+
+    /// <summary>Makes a link; the token is returned once and kept only as its hash.</summary>
+    /// <exception cref="BadInputException">Nobody is named in 1 to <see cref="NameLengthMax"/> characters.</exception>
+    public (GuestLink Link, string Token) Invite(string whom)
+    {
+        var token = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(24));
+        var link = new GuestLink(RandomNumberGenerator.GetString(CodeAlphabet, 4), Hash(token), Named("for", whom), time.GetUtcNow());
+        file.Change(list => list with { Guests = [.. list.Guests, link] });
+        return (link, token);
+    }
+
+    /// <summary>Takes a link back: whoever came in by it is out at their next request.</summary>
+    /// <exception cref="BadInputException">There is no such link.</exception>
+    public void TakeBack(string linkId)
+    {
+        if (!IsGuest(linkId))
+        {
+            throw BadInputException.Unknown($"There is no guest \"{linkId}\".");
+        }
+
+        file.Change(list => list with { Guests = [.. list.Guests.Where(link => link.Id != linkId)] });
+    }
+
+    public GuestLink? GuestOf(string token)
+    {
+        var hash = Hash(token);
+        return file.Current.Guests.FirstOrDefault(link => link.TokenHash == hash);
+    }
+
+    public bool IsGuest(string linkId) => file.Current.Guests.Any(link => link.Id == linkId);
+
+    public IReadOnlyList<ProgramToken> Programs => file.Current.Programs;
+
+    /// <summary>Lets a program in; the token is returned once and kept only as its hash.</summary>
+    /// <exception cref="BadInputException">It has no name of 1 to <see cref="NameLengthMax"/> characters.</exception>
+    public (ProgramToken Program, string Token) LetIn(string program, ProgramMay may)
+    {
+        var token = "chamber_" + Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(24));
+        var made = new ProgramToken(RandomNumberGenerator.GetString(CodeAlphabet, 4), Hash(token), Named("for", program), may, time.GetUtcNow());
+        file.Change(list => list with { Programs = [.. list.Programs, made] });
+        return (made, token);
+    }
+
+    /// <summary>Takes a program's token back: it is out at its next request.</summary>
+    /// <exception cref="BadInputException">There is no such program.</exception>
+    public void ShutOut(string programId)
+    {
+        if (Programs.All(program => program.Id != programId))
+        {
+            throw BadInputException.Unknown($"There is no token \"{programId}\".");
+        }
+
+        file.Change(list => list with { Programs = [.. list.Programs.Where(program => program.Id != programId)] });
+    }
+
+    /// <summary>The program that shows a token; null when it is not known, or was taken back.</summary>
+    public ProgramToken? ProgramOf(string token)
+    {
+        var hash = Hash(token);
+        return file.Current.Programs.FirstOrDefault(program => program.TokenHash == hash);
+    }
+
+    private static string Named(string field, string name) => name.Trim() is { Length: > 0 and <= NameLengthMax } named
+        ? named
+        : throw BadInputException.In(field, $"Say what it is for, in 1 to {NameLengthMax} characters.");
+
+    private Person? Find(string name) =>
+        file.Current.People.FirstOrDefault(person => string.Equals(person.Name, name, StringComparison.OrdinalIgnoreCase));
+
+    private static Entry TooMany(DateTimeOffset until) =>
+        Entry.Denied($"Too many wrong tries. Try again after {until.ToLocalTime():HH:mm}.");
+
+    private static string NewStamp() => RandomNumberGenerator.GetHexString(16);
+
+    private static string Hash(string token) => Convert.ToBase64String(SHA256.HashData(System.Text.Encoding.UTF8.GetBytes(token)));
+}

@@ -1,0 +1,63 @@
+using Chamber.Mqtt.Intake;
+using Chamber.Service.Notify;
+using Chamber.Storage;
+using NodaTime;
+
+namespace Chamber.Service.Health;
+
+/// <summary>How the service itself is. A number is null when the data file cannot say it.</summary>
+/// <param name="Live">The watch comes round.</param>
+/// <param name="Ready">It also watches everything: the past is folded, the broker connected, the ledger written.</param>
+/// <param name="Trouble">What is in the way, with the mend; null when nothing is.</param>
+/// <param name="LastReadingAt">When the last reading arrived; null when none ever did.</param>
+/// <param name="OpenAlerts">How many alerts are open.</param>
+/// <param name="WaitingNotices">How many notices wait to be sent.</param>
+/// <param name="GivenUpNotices">How many were given up.</param>
+/// <param name="Mirror">How far the mirror is behind; null where there is none. A mirror that is away does not make the service less ready.</param>
+internal sealed record HealthReport(bool Live, bool Ready, string? Trouble, Instant? LastReadingAt, int? OpenAlerts, int? WaitingNotices, int? GivenUpNotices, MirrorHealth? Mirror = null);
+
+/// <summary>Asks the parts of the service how they are.</summary>
+internal sealed class ServiceHealth(Pulse pulse, Func<BrokerState> broker, IntakeMetrics intake, ChamberStore store, Func<MirrorHealth?> mirror)
+{
+    public bool IsLive => pulse.IsAlive;
+
+    /// <summary>The data file cannot be written, or holds what cannot be right; null when all is well.</summary>
+    public HomeTrouble? OfStore => NotStored is { } problem ? new("I am not watching: nothing can be stored", problem)
+        : store.Damage is { } damage ? new("The data file is damaged", damage)
+        : null;
+
+    /// <summary>What is in the way, with the mend; null when nothing is. Costs no look into the file.</summary>
+    public string? Trouble =>
+        !pulse.IsAlive ? "The watch does not come round: restart the service, and look at its log."
+        : NotStored is { } problem ? $"Nothing can be stored, so nothing is watched; what sensors send waits with them. {problem}"
+        : store.Damage is { } damage ? $"A part of the data file cannot be read, so something may be missing here and in alerts. {damage}"
+        : broker() is { IsConnected: false } away ? away.Fault ?? "The broker is not connected."
+        : null;
+
+    private string? NotStored => intake.LastFailure ?? pulse.Trouble;
+
+    public HealthReport Report()
+    {
+        var latest = Ask(() => store.Journal.Latest().Select(reading => (Instant?)reading.ReceivedAt).Max());
+        var open = Ask(() => (int?)store.Ledger.Alerts.Open().Count);
+        var waiting = Ask(() => (int?)store.Ledger.Notices.Waiting(NoticeOutbox.WaitingMax).Count);
+        var dead = Ask(() => (int?)store.Ledger.Notices.Dead(NoticeOutbox.DeadMax).Count);
+        var behind = Ask(mirror);
+
+        // Only now: what was just asked may have met the trouble.
+        var trouble = Trouble ?? (pulse.IsReady ? null : "The past is still being folded again after the start.");
+        return new(IsLive, IsLive && trouble is null, trouble, latest, open, waiting, dead, behind);
+    }
+
+    private static T? Ask<T>(Func<T?> ask)
+    {
+        try
+        {
+            return ask();
+        }
+        catch (StoreException)
+        {
+            return default;
+        }
+    }
+}

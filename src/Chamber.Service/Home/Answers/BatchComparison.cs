@@ -1,0 +1,46 @@
+using Chamber.Core.Batches;
+using Chamber.Core.Statistics;
+using NodaTime;
+
+namespace Chamber.Service.Home.Answers;
+
+/// <summary>Two batches beside each other: what is compared, and what comes first when it is said.</summary>
+internal static class BatchComparison
+{
+    public static SeedCount Count(Batch batch) => batch.Looks.Count > 0
+        ? new(batch.Looks[^1].Up, batch.Seeds)
+        : throw new BadInputException($"Nobody has looked at {batch.Id} yet.") { Field = "batches", Kind = BadInputKind.Contradicts, Hint = $"Write down what is there: chamber look {batch.Id} 0" };
+
+    /// <summary>How many, of two batches: one that is not finished yet proves nothing against itself.</summary>
+    public static CountComparison Counts(HomeReader home, Instant now, Batch first, Batch second)
+    {
+        var forecasts = new HomeForecasts(home, now);
+        return CountComparison.Of(Count(first), Count(second), Pending(first), Pending(second));
+
+        string? Pending(Batch batch)
+        {
+            if (batch.EndedAt is not null || batch.Looks[^1].Up == batch.Seeds || forecasts.Of(batch) is { Stop.IsDue: true })
+            {
+                return null;
+            }
+
+            var until = forecasts.Of(batch)?.Stop.After is { } after ? $"; wait until {TimeText.ShowDay((batch.SownAt + after).InZone(home.Zone).Date, now.InZone(home.Zone).Date)}, or end it" : "; end it when you stop waiting";
+            return $"more of {batch.Id} may come up{until}.";
+        }
+    }
+
+    /// <summary>Roots and shoots come at different times, so their days are not compared.</summary>
+    public static SpeedComparison? Speed(Batch first, Batch second) =>
+        first.Method.Event() == second.Method.Event() ? SpeedComparison.Of(first.DayCounts, second.DayCounts) : null;
+
+    /// <summary>The answer before the evidence.</summary>
+    public static string Headline(CountComparison comparison, SpeedComparison? speed) => (comparison.IsProof, speed?.IsProof) switch
+    {
+        (_, true) when comparison.Pending is not null => "A real difference in how fast; too early to say how many.",
+        _ when comparison.Pending is not null => "Too early to say.",
+        (true, true) => "A real difference in how many and in how fast.",
+        (true, _) => "A real difference in how many.",
+        (_, true) => "A real difference in how fast; in how many no proof.",
+        _ => "No proof.",
+    };
+}

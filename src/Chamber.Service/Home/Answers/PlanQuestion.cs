@@ -1,0 +1,114 @@
+using Chamber.Core.Plans;
+
+namespace Chamber.Service.Home.Answers;
+
+/// <summary>How many to sow, as it is asked on the command line, on the page and of the API. What is left out has the default of <c>chamber plan --help</c>.</summary>
+internal sealed record PlanQuestion
+{
+    private const double AssuranceUnlessTold = 0.9;
+
+    /// <summary>How many plants are wanted.</summary>
+    public int? Plants { get; init; }
+
+    /// <summary>How much is to be harvested, in any unit; with <see cref="Yield"/> instead of plants.</summary>
+    public double? Harvest { get; init; }
+
+    /// <summary>What one plant gives, in the same unit.</summary>
+    public double? Yield { get; init; }
+
+    /// <summary>The share that comes up, 0 to 1.</summary>
+    public double? Germination { get; init; }
+
+    /// <summary>A lot instead: its share with all its doubt.</summary>
+    public string? Lot { get; init; }
+
+    /// <summary>Of those up, the share that lives to be planted out.</summary>
+    public double? Survival { get; init; }
+
+    /// <summary>How sure to be, between 0 and 1.</summary>
+    public double? Assurance { get; init; }
+
+    /// <summary>Seeds in a cell, each cell thinned to one plant.</summary>
+    public int? PerCell { get; init; }
+
+    /// <summary>Price of one seed; that of the lot unless told.</summary>
+    public decimal? SeedPrice { get; init; }
+
+    /// <summary>Litres of mix in all.</summary>
+    public double? MixLitres { get; init; }
+
+    /// <summary>Price of a litre of mix.</summary>
+    public decimal? MixPrice { get; init; }
+
+    /// <summary>Power of mat and lamp, W.</summary>
+    public double? Watts { get; init; }
+
+    /// <summary>Hours that they run.</summary>
+    public double? HeatHours { get; init; }
+
+    /// <summary>Price of a kWh.</summary>
+    public decimal? KwhPrice { get; init; }
+
+    /// <summary>Price of pots and trays for this season.</summary>
+    public decimal? PotsPrice { get; init; }
+
+    /// <summary>Price of a bought plant, to compare with.</summary>
+    public decimal? BoughtPrice { get; init; }
+
+    /// <exception cref="BadInputException">Something is missing or cannot be.</exception>
+    public PlanRequest ToRequest(HomeReader home, NodaTime.Instant now)
+    {
+        var lot = Lot is { Length: > 0 } name ? BadInputException.In("lot", () => new HomeSeeds(home, now).Require(name)) : null;
+        if ((lot is null) == (Germination is null))
+        {
+            throw new BadInputException("Say how much comes up: a share, or a lot, and not both.") { Field = "germination", Hint = "As --germination 0.8, or --lot with the name of a lot." };
+        }
+
+        return new(
+            WantedPlants(),
+            Germination is { } share ? Above("germination", share) : null,
+            lot,
+            Above("survival", Survival ?? 1),
+            Between(Assurance ?? AssuranceUnlessTold),
+            PerCell is null or >= 1 ? PerCell : throw BadInputException.In("perCell", $"perCell: {PerCell} is too few; write at least 1."),
+            ReadOutlay(lot),
+            NotBelow("boughtPrice", BoughtPrice));
+    }
+
+    private int WantedPlants() => (Plants, Harvest, Yield) switch
+    {
+        ( >= 1 and var wanted, null, null) => wanted,
+        (null, > 0 and var amount, > 0 and var each) => Core.Plans.Harvest.Plants(amount, each),
+        _ => throw new BadInputException("Say how many plants, or how much harvest and what one plant gives.") { Field = "plants", Hint = "As --plants 12, or --harvest 20 --yield 2.5." },
+    };
+
+    private Outlay? ReadOutlay(LotState? lot)
+    {
+        decimal? ofLot = lot?.Lot is { Price: { } price } paid && (paid.Bought ?? paid.Counted) is > 0 and var seeds ? price / seeds : null;
+        var each = NotBelow("seedPrice", SeedPrice) ?? ofLot;
+        return each is null && MixPrice is null && KwhPrice is null && PotsPrice is null && BoughtPrice is null ? null : new Outlay
+        {
+            Seeds = 0,
+            SeedPrice = each ?? 0,
+            MixLitres = MixLitres ?? 0,
+            MixPrice = NotBelow("mixPrice", MixPrice) ?? 0,
+            Watts = Watts ?? 0,
+            Hours = HeatHours ?? 0,
+            KilowattHourPrice = NotBelow("kwhPrice", KwhPrice) ?? 0,
+            Containers = NotBelow("potsPrice", PotsPrice) ?? 0,
+        };
+    }
+
+    private static double Above(string field, double share) => share switch
+    {
+        > 0 and <= 1 => share,
+        0 => throw BadInputException.In(field, $"{field} 0: nothing would come of it; write a share above 0."),
+        _ => throw BadInputException.In(field, $"{field}: a share lies between 0 and 1."),
+    };
+
+    private static double Between(double share) => share is > 0 and < 1
+        ? share
+        : throw BadInputException.In("assurance", "assurance lies between 0 and 1, both left out: nothing is certain. Write 0.95.");
+
+    private static decimal? NotBelow(string field, decimal? price) => price is null or >= 0 ? price : throw BadInputException.In(field, $"{field}: a price is 0 or more.");
+}

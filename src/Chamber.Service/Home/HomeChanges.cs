@@ -1,0 +1,21 @@
+namespace Chamber.Service.Home;
+
+/// <summary>
+/// Tells the parts of this process that somebody wrote to the ledger through it. What other processes write shows in
+/// <see cref="Storage.ChamberStore.DataVersion"/>; what this one writes does not.
+/// </summary>
+internal sealed class HomeChanges
+{
+    private long count;
+    private long heard;
+
+    /// <summary>Rises with every change.</summary>
+    public long Count => Interlocked.Read(ref count);
+
+    /// <summary>Rises with what arrives by itself: readings, refusals, and what the watch makes of them.</summary>
+    public long Heard => Interlocked.Read(ref heard);
+
+    public void NoteHeard() => Interlocked.Increment(ref heard);
+
+    public void Note() => Interlocked.Increment(ref count);
+}

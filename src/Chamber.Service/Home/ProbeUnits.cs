@@ -1,0 +1,29 @@
+using System.Collections.Concurrent;
+using Chamber.Core.Climate;
+using Chamber.Storage;
+
+namespace Chamber.Service.Home;
+
+/// <summary>
+/// The units that people told on the page for probes that do not declare theirs, kept in the ledger. Asked for every message, so it
+/// answers from memory.
+/// </summary>
+internal sealed class ProbeUnits(ChamberStore store)
+{
+    private const string Prefix = "probe-unit/";
+
+    private readonly Lazy<ConcurrentDictionary<ProbeId, DeclaredUnit>> told = new(() => new(
+        from setting in store.Ledger.Settings.All()
+        where setting.Key.StartsWith(Prefix, StringComparison.Ordinal)
+        select KeyValuePair.Create(new ProbeId(setting.Key[Prefix.Length..]), setting.Value == "F" ? DeclaredUnit.Fahrenheit : DeclaredUnit.Celsius)));
+
+    /// <summary>Null where nobody said: then what its topic or payload declares holds.</summary>
+    public DeclaredUnit? Of(ProbeId probe) => told.Value.GetValueOrDefault(probe);
+
+    /// <summary>From the next message on the probe's temperature is taken in this unit.</summary>
+    public void Tell(ProbeId probe, DeclaredUnit unit)
+    {
+        store.Ledger.Settings.Set(Prefix + probe.Text, unit == DeclaredUnit.Fahrenheit ? "F" : "C");
+        told.Value[probe] = unit;
+    }
+}

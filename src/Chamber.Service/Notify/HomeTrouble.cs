@@ -1,0 +1,7 @@
+
+namespace Chamber.Service.Notify;
+
+/// <summary>What people must be told of the service itself, past the ledger.</summary>
+/// <param name="Title">One line.</param>
+/// <param name="What">Why, with the mend.</param>
+internal sealed record HomeTrouble(string Title, string What);

@@ -1,0 +1,66 @@
+using Chamber.Service.Home;
+using Chamber.Storage;
+
+namespace Chamber.Service.Web.Views;
+
+/// <summary>
+/// Tells the open pages that the home has changed: at most once a second, however many readings arrive, and at least every half
+/// minute, since time passes too.
+/// </summary>
+internal sealed class HomePulse(ChamberStore store, HomeChanges changes) : BackgroundService
+{
+    private static readonly TimeSpan Period = TimeSpan.FromSeconds(1);
+    private const int QuietBeatsMax = 30;
+
+    private (long Foreign, long Own, long Heard) last;
+    private int quiet;
+
+    /// <summary>Read afresh: something is new. Called on a thread of its own; take it to your own.</summary>
+    public event Action? Beat;
+
+    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    {
+        // Real time: a demo that runs faster must not make the browser run faster too.
+        using var timer = new PeriodicTimer(Period);
+        try
+        {
+            while (await timer.WaitForNextTickAsync(stoppingToken))
+            {
+                if (IsDue())
+                {
+                    Beat?.Invoke();
+                }
+            }
+        }
+        catch (OperationCanceledException)
+        {
+            // The service stops.
+        }
+    }
+
+    private bool IsDue()
+    {
+        var now = (Foreign(), changes.Count, changes.Heard);
+        quiet++;
+        if (now == last && quiet < QuietBeatsMax)
+        {
+            return false;
+        }
+
+        (last, quiet) = (now, 0);
+        return true;
+    }
+
+    private long Foreign()
+    {
+        try
+        {
+            return store.DataVersion;
+        }
+        catch (StoreException)
+        {
+            // Whoever reads the home next is told what is wrong with the file.
+            return last.Foreign;
+        }
+    }
+}

@@ -1,0 +1,87 @@
+using System.Text.Json;
+using Chamber.Service.Configuration;
+using Chamber.Storage;
+
+namespace Chamber.Service.Web.Views;
+
+/// <summary>One crop of the plan, as somebody typed it.</summary>
+public sealed class PlanRow
+{
+    public string Crop { get; set; } = string.Empty;
+
+    public int Plants { get; set; } = 6;
+
+    /// <summary>A lot to take the seed from; empty when none is chosen.</summary>
+    public string Lot { get; set; } = string.Empty;
+
+    /// <summary>How much is to be harvested, in any unit; with <see cref="Yield"/> it tells how many plants.</summary>
+    public double? Harvest { get; set; }
+
+    /// <summary>What one plant gives, in the same unit.</summary>
+    public double? Yield { get; set; }
+}
+
+/// <summary>The plan for a season, as somebody typed it; kept in the ledger so that it is there again. Money is in the home's own.</summary>
+public sealed class PlanSheet
+{
+    private const string Key = "season-plan";
+
+    public DateOnly? LastFrost { get; set; }
+
+    /// <summary>Where it is to come up; empty for the crop's best temperature.</summary>
+    public string Spot { get; set; } = string.Empty;
+
+    /// <summary>Pots that fit in the light.</summary>
+    public int LightRoom { get; set; } = 20;
+
+    /// <summary>Of those up, how many in a hundred live to be planted out.</summary>
+    public double? Survival { get; set; }
+
+    /// <summary>Price of a bought plant, to compare with.</summary>
+    public decimal? BoughtPrice { get; set; }
+
+    /// <summary>Price of a litre of mix.</summary>
+    public decimal? MixPrice { get; set; }
+
+    /// <summary>Litres of mix for a plant.</summary>
+    public double? PotLitres { get; set; }
+
+    /// <summary>Price of pots and trays for the season.</summary>
+    public decimal? PotsPrice { get; set; }
+
+    /// <summary>What a mat or lamp on the spot draws, W.</summary>
+    public double? Watts { get; set; }
+
+    /// <summary>Price of a kWh.</summary>
+    public decimal? KwhPrice { get; set; }
+
+    public List<PlanRow> Rows { get; set; } = [];
+
+    internal static PlanSheet Load(ChamberStore store, PriceSettings prices)
+    {
+        var sheet = Kept(store);
+        sheet.BoughtPrice ??= prices.BoughtPlant;
+        sheet.MixPrice ??= Known(prices.MixLitre);
+        sheet.PotLitres ??= prices.ContainerLitres;
+        sheet.KwhPrice ??= Known(prices.KilowattHour);
+        sheet.Watts ??= prices.Watts.TryGetValue(sheet.Spot, out var watts) ? watts : null;
+        return sheet;
+    }
+
+    internal void Save(ChamberStore store) => store.Ledger.Settings.Set(Key, JsonSerializer.Serialize(this));
+
+    private static PlanSheet Kept(ChamberStore store)
+    {
+        try
+        {
+            return store.Ledger.Settings.Get(Key) is { } text ? JsonSerializer.Deserialize<PlanSheet>(text) ?? new() : new();
+        }
+        catch (JsonException)
+        {
+            // A plan that another version wrote is started again rather than in the way.
+            return new();
+        }
+    }
+
+    private static decimal? Known(decimal price) => price > 0 ? price : null;
+}

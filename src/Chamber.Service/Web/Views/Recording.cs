@@ -1,0 +1,77 @@
+using Chamber.Core.Batches;
+using Chamber.Service.Home;
+using NodaTime;
+
+namespace Chamber.Service.Web.Views;
+
+/// <summary>Writes down what a tap says, and says so in words; the last tap can be taken back.</summary>
+public sealed class Recording
+{
+    private readonly PageHome page;
+    private Action<HomeBatches>? undo;
+
+    internal Recording(PageHome page) => this.page = page;
+
+    /// <summary>What was written down, or why not.</summary>
+    public string Said { get; private set; } = string.Empty;
+
+    public bool Refused { get; private set; }
+
+    /// <summary>Whether there is something to take back.</summary>
+    public bool CanTakeBack => undo is not null;
+
+    public void Look(BatchId id, int up)
+    {
+        Instant? at = null;
+        Do(batches => at = batches.Look(id.Text, new(up)).Looks[^1].At, () => $"{id}: {(up == 0 ? "nothing yet" : $"{up} up")}", batches => batches.TakeBackLook(id.Text, NodaTime.Text.InstantPattern.ExtendedIso.Format(at!.Value)));
+    }
+
+    public void Stage(BatchId id, StageKind stage, int? plants = null)
+    {
+        Instant? at = null;
+        Do(
+            batches => at = batches.Stage(id.Text, new(stage, plants)).Stages.Last(one => one.Kind == stage).At,
+            () => $"{id}: {TodayWords.Done(stage)}",
+            batches => batches.TakeBackStage(id.Text, at!.Value));
+    }
+
+    public void Wet(BatchId id) => Do(batches => batches.Wet(id.Text, new()), () => $"{id}: wetted", null);
+
+    public void Lose(BatchId id, int plants, LossCause cause)
+    {
+        Instant? at = null;
+        Do(
+            batches => at = batches.Lose(id.Text, new(plants, cause)).Losses[^1].At,
+            () => $"{id}: {plants} lost to {Choice.Words(cause)}",
+            batches => batches.TakeBackLoss(id.Text, at!.Value));
+    }
+
+    public void Move(BatchId id, string spot) => Do(batches => batches.Move(id.Text, new(spot)), () => $"{id} stands on {spot}", null);
+
+    public void PlantOut(BatchId id, LocalDate day) => Do(batches => batches.PlantOut(id.Text, day), () => $"{id} is to be planted out on {TimeText.ShowDay(day, page.Today)}", null);
+
+    public void End(BatchId id) => Do(batches => batches.End(id.Text, new()), () => $"{id} has ended", batches => batches.Reopen(id.Text));
+
+    public void TakeBack()
+    {
+        if (undo is { } back)
+        {
+            Do(back, null, null);
+        }
+    }
+
+    /// <summary>Anything else that is written down.</summary>
+    internal void Write(Action<HomeReader, Instant> write, string said)
+    {
+        var problem = page.TryWrite(write);
+        (Said, Refused) = problem is null ? ($"Written down. {said}", false) : (problem, true);
+        undo = null;
+    }
+
+    private void Do(Action<HomeBatches> write, Func<string>? said, Action<HomeBatches>? back)
+    {
+        var problem = page.TryWrite((home, now) => write(new(home, now)));
+        (Said, Refused) = problem is null ? (said is null ? "Taken back." : $"Written down. {said()}.", false) : (problem, true);
+        undo = problem is null ? back : null;
+    }
+}

@@ -1,0 +1,40 @@
+using Chamber.Service.Health;
+using NodaTime;
+
+namespace Chamber.Service.Web.Views;
+
+/// <summary>What the service knows about itself.</summary>
+/// <param name="Version">Its version.</param>
+/// <param name="Data">Where its data is.</param>
+/// <param name="Bytes">How large the database is.</param>
+/// <param name="Readings">Readings kept one by one.</param>
+/// <param name="RolledUp">Stretches that stand for older ones.</param>
+/// <param name="NewestAt">When the newest reading was measured; null before the first.</param>
+/// <param name="Broker">Where sensors reach the broker.</param>
+/// <param name="BrokerConnected">Whether it is connected.</param>
+/// <param name="BrokerFault">What is wrong with it, or null.</param>
+/// <param name="Probes">Probes that have spoken.</param>
+/// <param name="Spots">Spots that are set up.</param>
+/// <param name="BatchesUnderWay">Batches that have not ended.</param>
+internal sealed record ServiceState(
+    string Version, string Data, long Bytes, long Readings, long RolledUp, Instant? NewestAt, string Broker, bool BrokerConnected, string? BrokerFault, int Probes, int Spots, int BatchesUnderWay)
+{
+    public static ServiceState Of(PageHome page, BrokerState broker)
+    {
+        var (kept, rolled) = page.Store.Journal.Size();
+        var latest = page.Store.Journal.Latest();
+        return new(
+            ProgramVersion.Text,
+            page.Data.Path,
+            new[] { page.Data.Database, page.Data.Database + "-wal" }.Where(File.Exists).Sum(file => new FileInfo(file).Length),
+            kept,
+            rolled,
+            latest.Count == 0 ? null : latest.Max(reading => reading.MeasuredAt),
+            page.BrokerAddress,
+            broker.IsConnected,
+            broker.Fault,
+            latest.Count,
+            page.Read().Spots().Count,
+            page.Store.Ledger.Batches.All(open: true).Count);
+    }
+}
