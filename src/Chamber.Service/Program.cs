@@ -1,6 +1,7 @@
 using System.Runtime.InteropServices;
 using System.Text;
 using Chamber.Service.Commands;
+using Chamber.Service.Commands.Terminal;
 
 Console.OutputEncoding = Encoding.UTF8;
 

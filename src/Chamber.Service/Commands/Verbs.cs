@@ -1,4 +1,10 @@
 using System.CommandLine;
+using Chamber.Service.Commands.LookingBack;
+using Chamber.Service.Commands.Places;
+using Chamber.Service.Commands.Seed;
+using Chamber.Service.Commands.Service;
+using Chamber.Service.Commands.Sowing;
+using Chamber.Service.Commands.Watch;
 
 namespace Chamber.Service.Commands;
 

@@ -20,6 +20,9 @@ public sealed class FolderTests
         "Web",
         "Workers",
         "Checks",
+        "Commands.Terminal",
+        "Commands.Places Commands.Seed Commands.Service Commands.Sowing Commands.Watch",
+        "Commands.LookingBack",
         "Commands",
     ];
 

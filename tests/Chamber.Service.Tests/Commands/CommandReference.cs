@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using System.Text;
 using Chamber.Service.Commands;
+using Chamber.Service.Commands.Terminal;
 
 namespace Chamber.Service.Tests.Commands;
 

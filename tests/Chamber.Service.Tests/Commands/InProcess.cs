@@ -1,4 +1,5 @@
 using Chamber.Service.Commands;
+using Chamber.Service.Commands.Terminal;
 
 namespace Chamber.Service.Tests.Commands;
 

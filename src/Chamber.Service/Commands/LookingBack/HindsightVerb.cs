@@ -1,0 +1,32 @@
+using Chamber.Service.Commands.Sowing;
+using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Home;
+using Chamber.Service.Home.Answers;
+
+namespace Chamber.Service.Commands.LookingBack;
+
+/// <summary>Predicted against actual over all batches.</summary>
+internal static class HindsightVerb
+{
+    public static Verb Create() =>
+        new Verb("hindsight", "How well forecasts did: what was predicted at sowing against what was seen, for every batch.", "chamber hindsight", "chamber hindsight --json")
+            .Does(invocation =>
+            {
+                var batches = new HomeHindsight(invocation.Home, invocation.Now).All();
+                var answer = HindsightAnswer.Of(batches);
+                invocation.Answer(answer, screen =>
+                {
+                    screen.Headline(HindsightWords.Headline(batches));
+                    if (batches.Count == 0)
+                    {
+                        return;
+                    }
+
+                    screen.Say();
+                    screen.Table(["Batch", "Crop", "Sown", "Half up, predicted", "seen", ">Off by"], batches.Select(batch => HindsightWords.Row(batch, BatchWords.Day(invocation, batch.Batch.SownAt))));
+                    screen.Say();
+                    screen.Table(["", ">Batches", ">Bias", ">Spread", ">Median error", ">80 % intervals held"], answer.Scores.Select(HindsightWords.Row));
+                    screen.Aside("Each forecast knows only what was known at its sowing. Off by 0 means that the predicted day lies between the look without and the look with. Bias above 0: predicted too late. An 80 % interval held when at least half of the time between those looks lies inside it.");
+                });
+            });
+}

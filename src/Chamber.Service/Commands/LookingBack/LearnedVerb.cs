@@ -1,0 +1,55 @@
+using Chamber.Core.Batches;
+using Chamber.Core.Forecasts.Learning;
+using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Home;
+
+namespace Chamber.Service.Commands.LookingBack;
+
+/// <summary>What this home's batches have taught.</summary>
+internal static class LearnedVerb
+{
+    public static Verb Create() =>
+        new Verb("learned", "What your batches have taught: how much quicker or slower it goes here than in the tables.", "chamber learned", "chamber learned --json")
+            .Does(invocation =>
+            {
+                var knowledge = new HomeForecasts(invocation.Home, invocation.Now).Knowledge;
+                invocation.Answer(LearnedAnswer.Of(knowledge), screen => Show(screen, knowledge));
+            });
+
+    private static void Show(Screen screen, HomeKnowledge knowledge)
+    {
+        if (knowledge.Batches == 0)
+        {
+            screen.Headline("Nothing yet: forecasts rest on the tables.");
+            screen.Say("Every look teaches, also one that counts nothing: chamber look T3 0");
+            return;
+        }
+
+        var (proved, open) = (knowledge.Learned.Where(factor => factor.IsProved).ToList(), knowledge.Learned.Where(factor => !factor.IsProved).ToList());
+        screen.Headline(proved.Count > 0 ? $"{PlainText.Capital(proved[0].Words)}." : $"Nothing is proved yet, from {Count(knowledge.Batches)}.");
+        screen.Say();
+        foreach (var factor in proved.Skip(1).Concat(open))
+        {
+            screen.Say($"{PlainText.Capital(factor.Words)}.");
+        }
+
+        foreach (var (batch, chance) in knowledge.OddBatches)
+        {
+            screen.Warn($"{batch} looks odd beside the others ({RangeText.Percent(chance)}), so it teaches little: was it dried out, mixed up, or noted under the wrong name?");
+        }
+
+        screen.Aside("Ranges hold four times in five. Each is drawn toward the tables, the more the fewer batches stand behind it; old batches count for less.");
+    }
+
+    private static string Count(int batches) => batches == 1 ? "1 batch" : $"{batches} batches";
+}
+
+/// <summary>What was learned, for programs: factors on the warm-hours of the table (0.8 is a fifth quicker), with 80 % intervals.</summary>
+internal sealed record LearnedAnswer(int Batches, IReadOnlyList<LearnedFactor> Learned, IReadOnlyList<OddBatchAnswer> Odd)
+{
+    public static LearnedAnswer Of(HomeKnowledge knowledge) =>
+        new(knowledge.Batches, knowledge.Learned, [.. knowledge.OddBatches.Select(odd => new OddBatchAnswer(odd.Batch, odd.Chance))]);
+}
+
+/// <summary>A batch that looks odd beside the others, with the chance that it is.</summary>
+internal sealed record OddBatchAnswer(BatchId Batch, double Chance);

@@ -1,0 +1,92 @@
+using System.CommandLine;
+using Chamber.Core.Plans;
+using Chamber.Core.Reviews;
+using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Plots;
+using Chamber.Service.Reviews;
+
+namespace Chamber.Service.Commands.LookingBack;
+
+/// <summary>Looks back on a season: spots, lots, methods, money, and what to do differently.</summary>
+internal static class SeasonVerb
+{
+    public static Verb Create()
+    {
+        var year = new Option<int?>("--year") { HelpName = "YEAR", Description = "Batches sown in this year. This year unless told." };
+        var bought = Typed.Option<decimal?>("--bought-price", "MONEY", "Price of a bought plant, to say what was saved. Otherwise \"prices.boughtPlant\" of chamber.json.", text => ShareText.Money(text));
+        var other = Typed.Option<decimal?>("--other-costs", "MONEY", "Pots and whatever else. Seed is known from the lots; mix and electricity from \"prices\" of chamber.json.", text => ShareText.Money(text));
+        var plot = new Option<string?>("--plot") { HelpName = "FILE", Description = "Writes forecast against seen as a picture (.png or .svg)." };
+        return new Verb("season", "Looks back on a season: spots, lots, methods, money, and what to do differently.", "chamber season --bought-price 2.50", "chamber season --year 2026 --plot season.png --json") { year, bought, other, plot }
+            .Does(invocation =>
+            {
+                var parse = invocation.Parse;
+                var asked = parse.GetValue(year) ?? invocation.Now.InZone(invocation.Zone).Year;
+                var reviews = new HomeReviews(invocation.Home, invocation.Now, invocation.Scale);
+                var batches = reviews.All(SeasonWords.SeasonOf(asked, invocation.Zone));
+                var prices = invocation.Settings.Prices;
+                var review = reviews.Season(batches, prices, parse.GetValue(other) ?? 0, parse.GetValue(bought) ?? prices.BoughtPlant);
+                var hits = batches.Select(one => one.Hit).OfType<Hit>().ToList();
+                if (parse.GetValue(plot) is { } file)
+                {
+                    PictureFile.Write(file, HomePlots.PredictedAgainstActual(hits));
+                }
+
+                invocation.Answer(SeasonAnswer.Of(asked, batches.Count, review, hits), screen => Show(screen, asked, batches.Count, review, hits));
+            });
+    }
+
+    private static void Show(Screen screen, int year, int batches, SeasonReview review, List<Hit> hits)
+    {
+        if (batches == 0)
+        {
+            screen.Headline($"Nothing was sown in {year}.");
+            return;
+        }
+
+        screen.Headline(SeasonWords.Headline(review));
+        Money(screen, review.Cost);
+        Lines(screen, "Spot", review.Spots);
+        Lines(screen, "Lot", review.Lots);
+        Lines(screen, "Method", review.Methods);
+        if (review.StillComing is { Count: > 0 } waiting)
+        {
+            screen.Say($"Still coming up, and not counted above: {string.Join(", ", waiting)}.");
+        }
+
+        if (SeasonWords.ForecastWords(hits) is { Length: > 0 } forecasts)
+        {
+            screen.Say(forecasts);
+        }
+
+        foreach (var line in review.NextYear)
+        {
+            screen.Say($"Next year: {line}");
+        }
+
+        screen.Aside("Shares with 95 % intervals take the seeds of several batches as alike, so the truth is wider.");
+    }
+
+    private static void Money(Screen screen, PlantCost cost)
+    {
+        if (SeasonWords.MoneyWords(cost) is { Length: > 0 } words)
+        {
+            screen.Say(words);
+        }
+
+        if (cost.Heat > 0)
+        {
+            screen.Aside("Electricity as if mats and lamps never switched off while a batch stood there; a thermostat makes it less.");
+        }
+    }
+
+    private static void Lines(Screen screen, string what, IReadOnlyList<SeasonLine> lines)
+    {
+        if (lines.Count == 0)
+        {
+            return;
+        }
+
+        screen.Table([what, ">Batches", ">Up", ">Days to first", ">Planted out"], lines.Select(SeasonWords.Row));
+        screen.Say();
+    }
+}

@@ -1,0 +1,131 @@
+using System.CommandLine;
+using Chamber.Core.Batches;
+using Chamber.Core.Climate;
+using Chamber.Core.Forecasts;
+using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Home;
+using Chamber.Service.Home.Answers;
+using Chamber.Service.Import;
+
+namespace Chamber.Service.Commands.Places;
+
+/// <summary>When a crop would be up and how many: at a steady temperature, along a recorded or planned one, or on a spot.</summary>
+internal static class ForecastVerb
+{
+    public static Verb Create()
+    {
+        var options = new ForecastOptions();
+        var verb = new Verb(
+            "forecast",
+            "When seed would be up and how many: at a temperature, along a recorded one, or on a spot.",
+            "chamber forecast --crop tomato --at 20C --seeds 12",
+            "chamber forecast --crop basil --spot boiler-top --seeds 20",
+            "chamber forecast --crop tomato --trace shelf.csv --json");
+        options.AddTo(verb);
+        return verb.Does(invocation =>
+        {
+            var question = options.Question(invocation);
+            var forecast = options.Answer(invocation, question, out var where);
+            var answer = ForecastAnswer.Of(question.Crop, forecast);
+            invocation.Answer(answer, screen => Show(screen, question, forecast, where));
+        });
+    }
+
+    internal static void ShowTimes(Screen screen, EmergenceForecast forecast, int seeds)
+    {
+        if (forecast.NoneLikely)
+        {
+            screen.Facts([("How many", $"0 of {seeds}, nine times in ten")]);
+            return;
+        }
+
+        screen.Facts(
+        [
+            ("First up", Days(forecast.First)),
+            ("Half up", Days(forecast.Half)),
+            ("Nine in ten up", Days(forecast.Most)),
+            ("How many", $"{forecast.StandLow} to {forecast.StandHigh} of {seeds}"),
+        ]);
+    }
+
+    private static void Show(Screen screen, CropQuestion question, EmergenceForecast forecast, string where)
+    {
+        screen.Headline(forecast is { NoneLikely: false, Half.Mid: { } half }
+            ? $"{PlainText.Capital(question.Crop.CommonName)} {where}: half up after {RangeText.Day(half.TotalDays)} days."
+            : $"{PlainText.Capital(question.Crop.CommonName)} {where}: it would not come up.");
+        screen.Say();
+        ShowTimes(screen, forecast, question.Seeds);
+        screen.Say();
+        screen.Aside($"Up means that the {(forecast.Event == EmergenceEvent.RootSeen ? "root" : "shoot")} is seen. Eight in ten such sowings fall within these ranges.");
+        if (question.Crop.Profile.Tried is { } tried)
+        {
+            screen.Aside($"{question.Crop.CommonName} was tried from {screen.Show(tried.Low)} to {screen.Show(tried.High)}; beyond that the days are a guess, and the ranges grow.");
+        }
+
+        screen.Aside(question.Crop.Sources[0]);
+        screen.Aside($"All sources: chamber crops {question.Crop.Id}");
+    }
+
+    private static string Days(TimeEstimate time) => (time.Low, time.Mid, time.High) switch
+    {
+        ({ } low, { } mid, { } high) => RangeText.Days(low.TotalDays, mid.TotalDays, high.TotalDays),
+        ({ } low, { } mid, _) => $"{RangeText.Day(mid.TotalDays)} days, likely {RangeText.Day(low.TotalDays)} or more",
+        ({ } low, _, _) => $"{RangeText.Day(low.TotalDays)} days or more",
+        _ => "not in ten years",
+    };
+}
+
+/// <summary>What <c>forecast</c> is asked.</summary>
+internal sealed class ForecastOptions
+{
+    private readonly Option<string> crop = new("--crop") { Required = true, HelpName = "CROP", Description = "Which crop, by any of its names." };
+    private readonly Option<Temperature?> at = Typed.Option<Temperature?>("--at", "TEMPERATURE", "A steady temperature with its unit: 20C or 68F.", text => TemperatureText.Parse(text));
+    private readonly Option<string?> trace = new("--trace") { HelpName = "FILE", Description = "A recorded or planned temperature instead: CSV with columns at,temperature (RFC 3339, °C)." };
+    private readonly Option<string?> spot = new("--spot") { HelpName = "SPOT", Description = "One of your spots instead, sown now." };
+    private readonly Option<int> seeds = new("--seeds") { HelpName = "N", DefaultValueFactory = _ => 12, Description = "How many seeds." };
+    private readonly Option<SowingMethod?> method = Typed.Option<SowingMethod?>("--method", "METHOD", "covered-mix, open-mix or damp-towel. The crop's usual one unless told.", text => Choice.Parse<SowingMethod>(text));
+
+    public void AddTo(Command verb)
+    {
+        verb.Add(crop);
+        verb.Add(at);
+        verb.Add(trace);
+        verb.Add(spot);
+        verb.Add(seeds);
+        verb.Add(method);
+    }
+
+    public CropQuestion Question(Invocation invocation)
+    {
+        var count = invocation.Parse.GetValue(seeds);
+        if (count is < 1 or > 100_000)
+        {
+            throw new BadInputException($"--seeds {count}: write a number from 1 to 100000.");
+        }
+
+        var question = new CropQuestion(invocation.Catalog.Require(invocation.Parse.GetValue(crop)!), count);
+        return invocation.Parse.GetValue(method) is { } told ? question with { Method = told } : question;
+    }
+
+    public EmergenceForecast Answer(Invocation invocation, CropQuestion question, out string where)
+    {
+        var parse = invocation.Parse;
+        switch (parse.GetValue(at), parse.GetValue(trace), parse.GetValue(spot))
+        {
+            case ({ } steady, null, null):
+                where = "at " + invocation.Screen.Show(steady);
+                return CropForecast.AtSteady(question, steady);
+            case (null, { } file, null):
+                where = "along " + Path.GetFileName(file);
+                var samples = TraceFile.Read(file).Samples;
+                return CropForecast.Along(question, [.. samples.OrderBy(sample => sample.At).DistinctBy(sample => sample.At)]);
+            case (null, null, { } name):
+                where = "on " + name;
+                return SpotForecast.Of(invocation.Home, invocation.Now, question, name);
+            case (null, null, null):
+                throw new BadInputException("Say where: --at 20C, --trace FILE.csv or --spot NAME.");
+            default:
+                throw new BadInputException("--at, --trace and --spot exclude each other: give one of them.");
+        }
+    }
+}

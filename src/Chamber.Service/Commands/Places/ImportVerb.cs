@@ -1,0 +1,162 @@
+using System.CommandLine;
+using Chamber.Core.Climate;
+using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Home;
+using Chamber.Service.Import;
+using Spectre.Console;
+
+namespace Chamber.Service.Commands.Places;
+
+/// <summary>Takes in a logger's CSV file. Doing it again adds nothing.</summary>
+internal static class ImportVerb
+{
+    public static Verb Create()
+    {
+        var file = new Argument<string>("file") { Description = "The CSV file. It may be larger than the memory." };
+        var probe = Typed.Option<ProbeId?>("--probe", "PROBE", "Whose readings they are, when no column says so.", text => new ProbeId(text));
+        var refused = new Option<string?>("--refused") { HelpName = "FILE", Description = "Write every refused line there, with number and reason." };
+        var sure = new Option<bool>("--sure") { Description = "The units are right, even where a value looks like the other one." };
+        var options = new LayoutOptions();
+        var verb = new Verb(
+            "import",
+            "Takes in the CSV file of a logger. Doing it again adds nothing.",
+            "chamber import shelf.csv --probe shelf",
+            "chamber import log.csv --probe mat --delimiter \";\" --decimal , --time \"dd.MM.yyyy HH:mm\" --column at=Zeit --column temperature=Temp --unit temperature=C",
+            "chamber import log.csv --layout logger.json") { file, probe, refused, sure };
+        options.AddTo(verb);
+        return verb.Does(invocation =>
+        {
+            var parse = invocation.Parse;
+            var path = parse.GetValue(file)!;
+            var layout = options.Read(parse);
+            using var source = LoggerFile.Open(path, layout, new(invocation.Zone, invocation.Now, parse.GetValue(probe), parse.GetValue(sure)));
+            using var rest = parse.GetValue(refused) is { } name ? Writer(name) : null;
+            var run = new ImportRun(invocation.Store, new(invocation.Store.Ledger.Settings, path, layout, parse.GetValue(probe)?.Text), rest);
+            var summary = WithProgress(invocation, progress => run.Run(source, path, progress, invocation.Cancel));
+            invocation.Answer(summary, screen => Show(screen, invocation, summary, parse.GetValue(refused)));
+            return summary.New + summary.Filled + summary.Known == 0 && summary.RefusedLines > 0 ? ExitCode.Failed : ExitCode.Done;
+        });
+    }
+
+    private static StreamWriter Writer(string path)
+    {
+        try
+        {
+            return new(path);
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+        {
+            throw new BadInputException($"--refused {path} cannot be written: {problem.Message}", problem);
+        }
+    }
+
+    private static ImportSummary WithProgress(Invocation invocation, Func<Action<double>, ImportSummary> run)
+    {
+        if (invocation.Json || !invocation.Screen.IsTerminal)
+        {
+            return run(_ => { });
+        }
+
+        return invocation.Screen.Console.Progress().Columns(new TaskDescriptionColumn(), new ProgressBarColumn(), new PercentageColumn(), new RemainingTimeColumn())
+            .AutoClear(true)
+            .Start(bars =>
+            {
+                var bar = bars.AddTask("Taking in", maxValue: 1);
+                return run(done => bar.Value = done);
+            });
+    }
+
+    private static void Show(Screen screen, Invocation invocation, ImportSummary summary, string? refusedFile)
+    {
+        screen.Headline($"{Count(summary.New, "reading")} taken in from {Count(summary.Lines, "line")} of {summary.File}.");
+        if (summary.Known + summary.Filled > 0)
+        {
+            screen.Say($"{Count(summary.Known, "reading")} were known already{(summary.Filled > 0 ? $", {summary.Filled} got a quantity that was missing" : string.Empty)}.");
+        }
+
+        if (summary.RefusedLines > 0)
+        {
+            screen.Warn($"{Count(summary.RefusedLines, "line")} refused, whole or in part:");
+            screen.Table([">Line", "What", "Reason", "Value", "What to do"], summary.Refused.Select(line => new[]
+            {
+                line.Line.ToString(System.Globalization.CultureInfo.InvariantCulture), line.Quantity ?? "line", Choice.Words(line.Reason), line.Raw, line.Mend,
+            }));
+            if (summary.RefusedLines > summary.Refused.Count)
+            {
+                screen.Say(refusedFile is null
+                    ? $"... and more. All of them into a file: --refused FILE"
+                    : $"... and more. All of them are in {refusedFile}.");
+            }
+        }
+
+        foreach (var unplaced in summary.Unplaced)
+        {
+            var span = unplaced.First == unplaced.Last ? invocation.Show(unplaced.First) : $"{invocation.Show(unplaced.First)} to {invocation.Show(unplaced.Last)}";
+            screen.Warn(unplaced.Count == 1
+                ? $"1 reading of {unplaced.Probe} ({span}) counts for no spot: the probe stood nowhere then."
+                : $"{Count(unplaced.Count, "reading")} of {unplaced.Probe} ({span}) count for no spot: the probe stood nowhere then.");
+            screen.Say($"If it stood {(unplaced.Spot is { } spot ? $"on {spot}" : "on a spot")} then: {UnplacedReadings.Mend(unplaced.Probe, unplaced.Spot?.Text ?? "SPOT", unplaced.First, invocation.Zone)}");
+        }
+    }
+
+    private static string Count(long number, string what) =>
+        string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{number:#,0} {what}{(number == 1 ? string.Empty : "s")}");
+}
+
+/// <summary>The options that say how a file is written; each wins over the layout file.</summary>
+internal sealed class LayoutOptions
+{
+    private readonly Option<string?> layout = new("--layout") { HelpName = "FILE", Description = "A JSON file that says the same as the options below: delimiter, decimal, skip, header, time, zone, columns, units." };
+    private readonly Option<string?> delimiter = new("--delimiter") { HelpName = "SIGN", Description = "What parts the columns; otherwise the header shows it." };
+    private readonly Option<string?> @decimal = new("--decimal") { HelpName = "SIGN", Description = "The decimal sign: . unless told." };
+    private readonly Option<int?> skip = new("--skip") { HelpName = "N", Description = "Lines to pass over before the header, none unless told." };
+    private readonly Option<bool> noHeader = new("--no-header") { Description = "There is no header: columns go by number, from 1." };
+    private readonly Option<string?> time = new("--time") { HelpName = "FORM", Description = "rfc3339 (unless told), epoch-seconds, epoch-milliseconds, or a pattern such as \"dd.MM.yyyy HH:mm\"." };
+    private readonly Option<string?> zone = new("--zone") { HelpName = "ZONE", Description = "Of times without an offset: Europe/Berlin or +02:00. The home's unless told." };
+    private readonly Option<string[]> columns = new("--column") { HelpName = "WHAT=NAME", Description = "Which column holds what: at (date+time for two), probe, temperature, humidity, moisture, battery." };
+    private readonly Option<string[]> units = new("--unit") { HelpName = "WHAT=UNIT", Description = "The unit of a quantity: temperature=C, temperature=F, humidity=%." };
+
+    public void AddTo(Command verb)
+    {
+        foreach (var option in new Option[] { layout, delimiter, @decimal, skip, noHeader, time, zone, columns, units })
+        {
+            verb.Add(option);
+        }
+    }
+
+    public CsvLayout Read(ParseResult parse)
+    {
+        var basis = parse.GetValue(layout) is { } file ? CsvLayout.Read(file) : new();
+        var told = basis with
+        {
+            Delimiter = parse.GetValue(delimiter) ?? basis.Delimiter,
+            Decimal = parse.GetValue(@decimal) ?? basis.Decimal,
+            Skip = parse.GetValue(skip) ?? basis.Skip,
+            Header = basis.Header && !parse.GetValue(noHeader),
+            Time = parse.GetValue(time) ?? basis.Time,
+            Zone = parse.GetValue(zone) ?? basis.Zone,
+            Columns = Pairs(basis.Columns, parse.GetValue(columns) ?? [], "--column"),
+            Units = Pairs(basis.Units, parse.GetValue(units) ?? [], "--unit"),
+        };
+        return told.Decimal is "." or ","
+            ? told
+            : throw new BadInputException($"--decimal {told.Decimal}: write . or ,");
+    }
+
+    private static Dictionary<string, string> Pairs(IReadOnlyDictionary<string, string> basis, string[] told, string option)
+    {
+        var pairs = new Dictionary<string, string>(basis, StringComparer.Ordinal);
+        foreach (var pair in told)
+        {
+            var at = pair.IndexOf('=', StringComparison.Ordinal);
+            if (at <= 0 || at == pair.Length - 1)
+            {
+                throw new BadInputException($"{option} {pair}: write WHAT=NAME, such as temperature=Temp.");
+            }
+
+            pairs[pair[..at]] = pair[(at + 1)..];
+        }
+
+        return pairs;
+    }
+}

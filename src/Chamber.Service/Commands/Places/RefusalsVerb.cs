@@ -1,0 +1,51 @@
+using System.CommandLine;
+using System.Globalization;
+using Chamber.Core.Climate;
+using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Home.Answers;
+
+namespace Chamber.Service.Commands.Places;
+
+/// <summary>What came in and was not used, whoever sent it; also what could not be told to be of any probe.</summary>
+internal static class RefusalsVerb
+{
+    private const int ShownUnlessTold = 20;
+
+    public static Verb Create()
+    {
+        var probe = Typed.Option<ProbeId?>("--probe", "PROBE", "Only those of this probe.", text => new ProbeId(text));
+        var last = new Option<int>("--last", "-n") { HelpName = "N", DefaultValueFactory = _ => ShownUnlessTold, Description = "So many of the newest." };
+        return new Verb("refusals", "What came in and was not used: how often for each reason, the newest as they came, and what to do.", "chamber refusals", "chamber refusals --probe kitchen-1 -n 50 --json") { probe, last }
+            .Does(invocation =>
+            {
+                var count = invocation.Parse.GetValue(last);
+                if (count is < 1 or > RefusalsAnswer.NewestMax)
+                {
+                    throw new BadInputException($"--last {count}: write a number from 1 to {RefusalsAnswer.NewestMax}.");
+                }
+
+                var answer = RefusalsAnswer.Of(invocation.Store.Journal, invocation.Parse.GetValue(probe), count);
+                invocation.Answer(answer, screen => Show(screen, invocation, answer));
+            });
+    }
+
+    private static void Show(Screen screen, Invocation invocation, RefusalsAnswer answer)
+    {
+        if (answer.Counts.Count == 0)
+        {
+            screen.Headline("Nothing was refused.");
+            return;
+        }
+
+        screen.Headline($"{answer.Counts.Sum(row => row.Count).ToString("#,0", CultureInfo.InvariantCulture)} were refused so far.");
+        screen.Table(["Probe", "Reason", ">How often", "Last"], answer.Counts.Select(row => new[]
+        {
+            row.Probe?.Text ?? "(of no probe)", Choice.Words(row.Reason), row.Count.ToString(CultureInfo.InvariantCulture), invocation.Show(row.LastAt),
+        }));
+        screen.Say();
+        screen.Table(["When", "From", "What", "Value", "What to do"], answer.Newest.Select(refusal => new[]
+        {
+            invocation.Show(refusal.ReceivedAt), refusal.Source, refusal.Quantity ?? "message", refusal.Raw, refusal.Mend,
+        }));
+    }
+}

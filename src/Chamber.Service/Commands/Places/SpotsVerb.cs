@@ -1,0 +1,143 @@
+using System.CommandLine;
+using System.Globalization;
+using Chamber.Core.Cautions;
+using Chamber.Core.Climate;
+using Chamber.Core.Crops;
+using Chamber.Core.Spots;
+using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Home;
+using Chamber.Service.Home.Answers;
+
+namespace Chamber.Service.Commands.Places;
+
+/// <summary>Which spot is best for a crop, which crop for a spot, or how all spots are now.</summary>
+internal static class SpotsVerb
+{
+    private const int CropsShownMax = 15;
+
+    public static Verb Create()
+    {
+        var crop = new Option<string?>("--crop") { HelpName = "CROP", Description = "Rank the spots for this crop, best first." };
+        var spot = new Option<string?>("--spot") { HelpName = "SPOT", Description = "Rank the crops for this spot, best first." };
+        var all = new Option<bool>("--all") { Description = "With --spot: every crop." };
+        return new Verb("spots", "Which spot is best for a crop, which crops suit a spot, or how all spots are now.", "chamber spots --crop basil", "chamber spots --spot boiler-top", "chamber spots") { crop, spot, all }
+            .Does(invocation =>
+            {
+                var parse = invocation.Parse;
+                switch (parse.GetValue(crop), parse.GetValue(spot))
+                {
+                    case ({ } name, null):
+                        ForCrop(invocation, invocation.Catalog.Require(name));
+                        break;
+                    case (null, { } name):
+                        ForSpot(invocation, invocation.Home.RequireSpot(name), parse.GetValue(all));
+                        break;
+                    case (null, null):
+                        Now(invocation);
+                        break;
+                    default:
+                        throw new BadInputException("--crop and --spot exclude each other: give one of them.");
+                }
+            });
+    }
+
+    private static void ForCrop(Invocation invocation, Crop crop)
+    {
+        var ranked = SpotRanking.ForCrop(crop, invocation.Home.Surveys(invocation.Now), HomeReader.FixedRandom());
+        invocation.Answer(ranked.Select(RankingAnswer.Of), screen =>
+        {
+            if (ranked.Count == 0)
+            {
+                NoSpot(screen);
+                return;
+            }
+
+            var best = ranked[0];
+            screen.Headline(best.Suitability is { Confidence: > 0, Score: > 0 }
+                ? $"Best for {crop.CommonName}: {best.Spot.Id}. {best.Because(screen.Show)}"
+                : $"No spot can be named for {crop.CommonName} yet.");
+            screen.Say();
+            Rank(screen, "Spot", ranked, line => line.Spot.Id.Text);
+            if (crop.Guide is { IsSownInPlace: true })
+            {
+                screen.Warn($"{PlainText.Capital(crop.CommonName)} is sown where it is to grow: indoors only for a test, or in a pot that it stays in.");
+            }
+
+            screen.Warn([CautionRules.Repeated(best.Spot.Kind)]);
+        });
+    }
+
+    private static void ForSpot(Invocation invocation, Spot spot, bool all)
+    {
+        var home = invocation.Home;
+        var ranked = SpotRanking.ForSpot(new(spot, home.Survey(spot.Id, invocation.Now)), invocation.Catalog.Crops, HomeReader.FixedRandom(), sownInPlace: all);
+        invocation.Answer(ranked.Select(RankingAnswer.Of), screen =>
+        {
+            screen.Warn([CautionRules.Repeated(spot.Kind)]);
+            screen.Headline(ranked[0].Suitability.Confidence > 0
+                ? $"{spot.Id} suits {ranked[0].Crop.CommonName} best. {ranked[0].Because(screen.Show)}"
+                : $"Nothing was measured on {spot.Id} yet.");
+            if (SpotMoisture.Words(home, spot.Id, invocation.Now) is { } moisture)
+            {
+                screen.Say(moisture);
+            }
+
+            screen.Say();
+            Rank(screen, "Crop", all ? ranked : ranked.Take(CropsShownMax), line => line.Crop.Id.Text);
+            if (!all)
+            {
+                screen.Aside($"The best {CropsShownMax} of {ranked.Count}; every crop: chamber spots --spot {spot.Id} --all");
+            }
+        });
+    }
+
+    private static void Rank(Screen screen, string what, IEnumerable<RankedSpot> ranked, Func<RankedSpot, string> name) => screen.Table(
+        [what, ">Suits", ">Likely", ">How sure", ">Half up", "Because"],
+        ranked.Select(line => new[]
+        {
+            name(line),
+            Whole(line.Suitability.Score),
+            $"{Whole(line.Suitability.Low)} to {Whole(line.Suitability.High)}",
+            $"{Whole(line.Suitability.Confidence)} %",
+            line.Suitability.DaysToHalf is { } days ? $"{RangeText.Day(days)} days" : "never",
+            line.Because(screen.Show),
+        }));
+
+    private static void Now(Invocation invocation)
+    {
+        var home = invocation.Home;
+        var answers = home.Surveys(invocation.Now).Select(spot => SpotNowAnswer.Of(home, spot)).ToList();
+        invocation.Answer(answers, screen =>
+        {
+            if (answers.Count == 0)
+            {
+                NoSpot(screen);
+                return;
+            }
+
+            screen.Table(
+                ["Spot", "Kind", "Light", $">Now {screen.Scale.Unit()}", $">Usual {screen.Scale.Unit()}", ">Surveyed", "Probes", "Stands there"],
+                answers.Select(spot => new[]
+                {
+                    spot.Spot.Text,
+                    Choice.Words(spot.Kind),
+                    Choice.Word(spot.Light),
+                    spot.Temperature is { } now ? screen.Scale.Number(now) : "-",
+                    spot.Coolest is { } low && spot.Warmest is { } high ? $"{screen.Scale.Number(low)} to {screen.Scale.Number(high)}" : "-",
+                    spot.MeasuredHours > 0 ? $"{PlainText.Number(spot.MeasuredHours / 24)} days" : "no",
+                    string.Join(", ", spot.Probes.Select(probe => probe.Text)),
+                    string.Join(", ", spot.Batches.Select(batch => batch.Text)),
+                }));
+            screen.Say();
+            screen.Aside("Which is best for a crop: chamber spots --crop tomato");
+        });
+    }
+
+    private static void NoSpot(Screen screen)
+    {
+        screen.Headline("There is no spot yet.");
+        screen.Say("Add one: chamber spot add boiler-top --kind boiler-cupboard --light dark");
+    }
+
+    private static string Whole(double value) => value.ToString("0", CultureInfo.InvariantCulture);
+}

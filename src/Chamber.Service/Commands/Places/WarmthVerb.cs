@@ -1,0 +1,143 @@
+using System.CommandLine;
+using Chamber.Core.Climate;
+using Chamber.Core.Crops;
+using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Home.Answers;
+using Chamber.Service.Import;
+using NodaTime;
+
+namespace Chamber.Service.Commands.Places;
+
+/// <summary>Warm-hours of a crop: along a recorded temperature, on a spot, or of a batch since its sowing.</summary>
+internal static class WarmthVerb
+{
+    private const int DaysShownMax = 31;
+
+    public static Verb Create()
+    {
+        var options = new WarmthOptions();
+        var verb = new Verb(
+            "warmth",
+            "Warm-hours of a crop along a recorded temperature, on a spot, or of a batch since its sowing.",
+            "chamber warmth --crop tomato --trace shelf.csv",
+            "chamber warmth --batch T3",
+            "chamber warmth --crop basil --spot boiler-top --since \"2026-03-01 08:00\" --json");
+        options.AddTo(verb);
+        return verb.Does(invocation =>
+        {
+            var asked = options.Read(invocation);
+            var usual = HourOfDayProfile.From(asked.Trace, invocation.Zone);
+            var report = asked.When is { } when
+                ? WarmthFold.Over(asked.Trace, when, asked.Crop.Limits, invocation.Zone, usual)
+                : WarmthFold.Over(asked.Trace, asked.Crop.Limits, invocation.Zone, usual);
+            invocation.Answer(WarmthAnswer.Of(asked, report), screen => Show(screen, asked, report));
+        });
+    }
+
+    private static void Show(Screen screen, WarmthAsked asked, WarmthReport report)
+    {
+        var total = report.Total;
+        var warmth = total.Measured + total.Estimated;
+        var share = warmth.CelsiusHours / asked.Crop.Profile.HalfWarmHours.CelsiusHours;
+        var part = share < 2 ? RangeText.Percent(share) : $"{PlainText.Number(share)} times";
+        screen.Headline($"{warmth.CelsiusHours:0} °C·h of warm-hours {asked.Where}: {part} {(share < 2 ? "of " : string.Empty)}what half of the {asked.Crop.CommonName} needs.");
+        screen.Say($"{Hours(total.MeasuredTime)} measured, {Hours(total.EstimatedTime)} estimated from the usual day, {Hours(total.UnknownTime)} unknown.");
+        if (total.HoursBelow > 0 || total.HoursAbove > 0)
+        {
+            screen.Say($"{PlainText.Number(total.HoursBelow)} h below the cool limit of {screen.Show(asked.Crop.CoolLimit)}, {PlainText.Number(total.HoursAbove)} h above the hot limit of {screen.Show(asked.Crop.HotLimit)}.");
+        }
+
+        foreach (var refusal in asked.Refused.Take(3))
+        {
+            screen.Warn($"{refusal.Source}: {refusal.Raw} is not used. {refusal.Mend}");
+        }
+
+        if (asked.Refused.Count > 3)
+        {
+            screen.Warn($"{asked.Refused.Count - 3} more lines are not used.");
+        }
+
+        screen.Say();
+        screen.Table(
+            ["Day", ">Warm-hours °C·h", ">Measured h", ">Estimated h", ">Unknown h", ">Below h", ">Above h"],
+            report.Days.TakeLast(DaysShownMax).Select(day => new[]
+            {
+                TimeText.ShowDay(day.Date, day.Date),
+                PlainText.Number((day.Sum.Measured + day.Sum.Estimated).CelsiusHours),
+                PlainText.Number(day.Sum.MeasuredTime.TotalHours),
+                PlainText.Number(day.Sum.EstimatedTime.TotalHours),
+                PlainText.Number(day.Sum.UnknownTime.TotalHours),
+                PlainText.Number(day.Sum.HoursBelow),
+                PlainText.Number(day.Sum.HoursAbove),
+            }));
+    }
+
+    private static string Hours(Duration time) => $"{PlainText.Number(time.TotalHours)} h";
+}
+
+/// <summary>The options of <c>warmth</c>.</summary>
+internal sealed class WarmthOptions
+{
+    private readonly Option<string?> crop = new("--crop") { HelpName = "CROP", Description = "Which crop, by any of its names. A batch knows its own." };
+    private readonly Option<string?> trace = new("--trace") { HelpName = "FILE", Description = "CSV with columns at,temperature (RFC 3339, °C)." };
+    private readonly Option<string?> spot = new("--spot") { HelpName = "SPOT", Description = "One of your spots." };
+    private readonly Option<string?> batch = new("--batch") { HelpName = "BATCH", Description = "A batch, from its sowing on, wherever it stood." };
+    private readonly Option<string?> since = new("--since") { HelpName = "TIME", Description = "With --spot: from when on. The last 14 days unless told." };
+    private readonly Option<Duration?> maxGap = Typed.Option<Duration?>("--max-gap", "TIME", "With --trace: readings further apart leave a gap. 2h unless told.", text => DurationText.Parse(text));
+
+    public void AddTo(Command verb)
+    {
+        foreach (var option in new Option[] { crop, trace, spot, batch, since, maxGap })
+        {
+            verb.Add(option);
+        }
+    }
+
+    public WarmthAsked Read(Invocation invocation)
+    {
+        var parse = invocation.Parse;
+        return (parse.GetValue(trace), parse.GetValue(spot), parse.GetValue(batch)) switch
+        {
+            ({ } file, null, null) => OfTrace(file, Crop(invocation), parse.GetValue(maxGap) ?? Probe.DefaultMaxGap),
+            (null, { } name, null) => OfSpot(invocation, name, Crop(invocation)),
+            (null, null, { } name) => OfBatch(invocation, name),
+            (null, null, null) => throw new BadInputException("Say of what: --trace FILE.csv, --spot NAME or --batch NAME."),
+            _ => throw new BadInputException("--trace, --spot and --batch exclude each other: give one of them."),
+        };
+    }
+
+    private static WarmthAsked OfTrace(string file, Crop crop, Duration maxGap)
+    {
+        var (samples, refused) = TraceFile.Read(file);
+        return new(crop, TemperatureTrace.Of(samples, maxGap), null, "in " + Path.GetFileName(file), refused);
+    }
+
+    private static WarmthAsked OfBatch(Invocation invocation, string name)
+    {
+        var home = invocation.Home;
+        var batch = home.Store.Ledger.Batches.Find(new(name)) ?? throw new BadInputException($"There is no batch \"{name}\". All of them: chamber batches");
+        var when = new Interval(batch.SownAt, Instant.Max(batch.SownAt, batch.EndedAt ?? invocation.Now));
+        return new(invocation.Catalog.Require(batch.Crop.Text), home.TraceOf(batch, when), when, $"since {batch.Id} was sown", []);
+    }
+
+    private Crop Crop(Invocation invocation) => invocation.Parse.GetValue(crop) is { } name
+        ? invocation.Catalog.Require(name)
+        : throw new BadInputException("--crop is missing: warm-hours count above a crop's own base temperature.");
+
+    private WarmthAsked OfSpot(Invocation invocation, string name, Crop crop)
+    {
+        var home = invocation.Home;
+        var found = home.RequireSpot(name);
+        var from = invocation.Parse.GetValue(since) is { } told ? invocation.TimeOf(told) : invocation.Now - Home.HomeReader.SurveyLength;
+        if (from >= invocation.Now)
+        {
+            throw new BadInputException($"--since {invocation.Parse.GetValue(since)} lies in the future.");
+        }
+
+        var when = new Interval(from, invocation.Now);
+        var trace = home.Trace(found.Id, when);
+        return trace.Span is { } span
+            ? new(crop, trace, span, "on " + found.Id, [])
+            : throw new BadInputException($"Nothing was measured on {found.Id} since {invocation.Show(from)}. Put a probe there: chamber probe move PROBE {found.Id}");
+    }
+}

@@ -1,0 +1,123 @@
+using System.CommandLine;
+using Chamber.Core.Batches;
+using Chamber.Core.Cautions;
+using Chamber.Core.Climate;
+using Chamber.Core.Crops;
+using Chamber.Core.Seeds;
+using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Home.Answers;
+
+namespace Chamber.Service.Commands.Seed;
+
+/// <summary>The crop catalog, or one crop with its numbers and where they come from.</summary>
+internal static class CropsVerb
+{
+    public static Verb Create()
+    {
+        var name = new Argument<string?>("crop") { Arity = ArgumentArity.ZeroOrOne, Description = "One crop, by any of its names. All of them when left out." };
+        return new Verb("crops", "What each crop wants, with sources; one crop with all its numbers.", "chamber crops", "chamber crops tomato", "chamber crops \"sweet pepper\" --json") { name }
+            .Does(invocation =>
+            {
+                if (invocation.Parse.GetValue(name) is { } asked)
+                {
+                    var crop = invocation.Catalog.Require(asked);
+                    invocation.Answer(CropAnswer.Of(crop), screen => ShowOne(screen, crop));
+                    return;
+                }
+
+                invocation.Answer(invocation.Catalog.Crops.Select(CropAnswer.Of), screen => ShowAll(screen, invocation.Catalog));
+            });
+    }
+
+    private static void ShowAll(Screen screen, CropCatalog catalog)
+    {
+        screen.Table(
+            ["Crop", $">Ideal {screen.Scale.Unit()}", $">Cool limit", $">Hot limit", ">Half up at best", "Light", "Numbers"],
+            catalog.Crops.Select(crop => new[]
+            {
+                crop.Id.Text,
+                $"{screen.Scale.Number(crop.IdealBand.Low)} to {screen.Scale.Number(crop.IdealBand.High)}",
+                screen.Scale.Number(crop.CoolLimit),
+                screen.Scale.Number(crop.HotLimit),
+                $"{PlainText.Number(crop.Profile.FastestDays)} days",
+                Light(crop.Light),
+                Origin(crop.Profile.Origin),
+            }));
+        screen.Say();
+        screen.Aside($"{catalog.Crops.Count} crops. Below the cool limit a crop takes twice as long as at best; above the hot limit fewer come up. One with its sources: chamber crops tomato");
+    }
+
+    private static void ShowOne(Screen screen, Crop crop)
+    {
+        var profile = crop.Profile;
+        var cardinals = profile.Cardinals;
+        screen.Headline($"{PlainText.Capital(crop.CommonName)} comes up best at {screen.Show(crop.IdealBand)}.");
+        screen.Say($"Half are up after {PlainText.Number(profile.FastestDays)} days at best; {Event(profile.Event)}.");
+        screen.Say();
+        var rows = new List<(string, string)>
+        {
+            ("Ideal band", screen.Show(crop.IdealBand)),
+            ("Cool limit", $"{screen.Show(crop.CoolLimit)}, below it takes at least twice as long"),
+            ("Hot limit", $"{screen.Show(crop.HotLimit)}, above it fewer come up"),
+            ("No progress", profile.BaseIsCurveParameter ? $"above {screen.Show(cardinals.Ceiling)}" : $"below {screen.Show(cardinals.Base)} and above {screen.Show(cardinals.Ceiling)}"),
+            ("Fastest", $"{screen.Scale.Number(cardinals.OptimumLow)} to {screen.Show(cardinals.OptimumHigh)}"),
+            ("Half up after", $"{profile.HalfWarmHours.CelsiusHours:0} °C·h of warm-hours, spread {PlainText.Number(profile.Spread, 2)}"),
+            ("Light", Light(crop.Light)),
+        };
+        if (crop.Guide is { } guide)
+        {
+            rows.Add(("Depth", guide.DepthMillimetres == 0 ? "pressed on, not covered" : $"{PlainText.Number(guide.DepthMillimetres)} mm"));
+            if (SowingAdvice.Pretreatment(crop) is { } before)
+            {
+                rows.Add(("Before sowing", before));
+            }
+
+            if (guide.Transplants.Length > 0)
+            {
+                rows.Add(("Being moved", guide.Transplants == "no" ? "no: sow it where it is to grow" : guide.Transplants));
+            }
+
+            rows.Add(("In a towel", guide.TowelNote.Length > 0 ? $"{guide.Towel}: {guide.TowelNote}".ToLowerInvariant() : guide.Towel.ToString().ToLowerInvariant()));
+        }
+
+        rows.Add(("Seed keeps", SeedKeeps(crop)));
+
+        rows.Add(("How sure", Origin(profile.Origin)));
+        screen.Facts(rows);
+        screen.Warn(PoisonCaution.Of(crop).Select(ShownCaution.Whole));
+        if (crop.Conflict is { } conflict)
+        {
+            screen.Say();
+            screen.Warn($"Sources disagree: {conflict}");
+        }
+
+        screen.Say();
+        foreach (var source in crop.Sources)
+        {
+            screen.Aside(source);
+        }
+    }
+
+    private static string Event(EmergenceEvent what) => what == EmergenceEvent.RootSeen ? "up means that the root is seen" : "up means that the shoot is seen";
+
+    private static string SeedKeeps(Crop crop)
+    {
+        var sellers = crop.Guide?.LifeYears is { } years ? $"; sellers' tables say {years} {(years == 1 ? "year" : "years")}" : "";
+        return $"half of it about {PlainText.Number(SeedLongevity.Of(crop).HalfYears)} years in a dry room{sellers}";
+    }
+
+    private static string Light(LightNeed need) => need switch
+    {
+        LightNeed.NeedsLight => "needs light",
+        LightNeed.NeedsDark => "needs dark",
+        _ => "no matter",
+    };
+
+    private static string Origin(ProfileOrigin origin) => origin switch
+    {
+        ProfileOrigin.Fitted => "fitted to measured days",
+        ProfileOrigin.Borrowed => "borrowed from a relative",
+        ProfileOrigin.Derived => "derived from usual days",
+        _ => "your own",
+    };
+}

@@ -1,0 +1,47 @@
+using System.Globalization;
+using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Home;
+using Chamber.Service.Home.Answers;
+
+namespace Chamber.Service.Commands.Seed;
+
+/// <summary>Every lot of seed, first the one to use first.</summary>
+internal static class LotsVerb
+{
+    public static Verb Create()
+    {
+        return new Verb("lots", "Your seed: what is left, what it is good for, and what to use first.", "chamber lots", "chamber lots --json")
+            .Does(invocation =>
+            {
+                var lots = new HomeSeeds(invocation.Home, invocation.Now).All();
+                invocation.Answer(lots.Select(LotAnswer.Of), screen => Show(screen, lots));
+            });
+    }
+
+    private static void Show(Screen screen, IReadOnlyList<LotState> lots)
+    {
+        if (lots.Count == 0)
+        {
+            screen.Headline("No seed is written down yet.");
+            screen.Say("Add a lot: chamber lot add tomato-24 --crop tomato --seeds 50 --year 2024");
+            return;
+        }
+
+        screen.Table(["Lot", "Crop", ">Left", ">Years to half", ">Comes up", "What to do"], lots.Select(Row));
+        screen.Aside("Comes up: 80 % interval from age, storage, tests and batches. Years to half: until fewer than half of such a lot come up where it is kept (docs/arithmetic.md). A test is the truth.");
+    }
+
+    private static string[] Row(LotState lot)
+    {
+        var interval = lot.Belief.Share.Interval();
+        return
+        [
+            lot.Lot.Id.Text,
+            lot.Lot.Variety is { } variety ? $"{lot.Crop.CommonName} {variety}" : lot.Crop.CommonName,
+            lot.Left.ToString(CultureInfo.InvariantCulture),
+            lot.Belief.YearsLeft switch { null => "?", < 0 => "past it", { } years => PlainText.Number(years) },
+            string.Create(CultureInfo.InvariantCulture, $"{interval.Low * 100:0} to {interval.High * 100:0} %"),
+            LotWords.Advice(lot),
+        ];
+    }
+}

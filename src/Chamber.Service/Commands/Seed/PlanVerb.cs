@@ -1,0 +1,73 @@
+using System.Globalization;
+using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Home.Answers;
+
+namespace Chamber.Service.Commands.Seed;
+
+/// <summary>How many seeds to sow for the plants that are wanted, and what a plant will cost.</summary>
+internal static class PlanVerb
+{
+    public static Verb Create()
+    {
+        var options = new PlanOptions();
+        var verb = new Verb(
+            "plan",
+            "How many seeds to sow for the plants you want, and what a plant costs.",
+            "chamber plan --plants 12 --germination 0.8 --assurance 0.95",
+            "chamber plan --plants 12 --lot tomato-24 --survival 85% --per-cell 2",
+            "chamber plan --harvest 20 --yield 2.5 --germination 80% --seed-price 0.10 --watts 18 --heat-hours 336 --kwh-price 0.30 --bought-price 2.50");
+        options.AddTo(verb);
+        return verb.Does(invocation =>
+        {
+            var request = options.Read(invocation.Parse).ToRequest(invocation.Home, invocation.Now);
+            var plan = Plan.Of(request);
+            invocation.Answer(plan, screen => Show(screen, request, plan));
+        });
+    }
+
+    private static void Show(Screen screen, PlanRequest request, Plan plan)
+    {
+        screen.Headline(plan.Cells is { } cells
+            ? $"Sow {plan.Sow} seeds, {plan.PerCell} in each of {cells} cells, and thin each to one."
+            : $"Sow {plan.Sow} {(plan.Sow == 1 ? "seed" : "seeds")}.");
+        var share = plan.Germination is { Low: var low, High: var high } && low < high
+            ? $"{RangeText.Percent(low, plan.Germination.Mid, high)} of {request.Lot?.Lot.Id} come up"
+            : $"{RangeText.Percent(plan.Germination.Mid)} come up";
+        var lives = plan.Survival < 1 ? $" and {RangeText.Percent(plan.Survival)} of those live to be planted out" : string.Empty;
+        screen.Say(string.Create(CultureInfo.InvariantCulture, $"At least {plan.Plants} {(plan.Plants == 1 ? "plant" : "plants")} come of it {plan.Chance * 100:0.#} times in 100, if {share}{lives}."));
+        if (request.Lot is { } lot && plan.Sow > lot.Left)
+        {
+            screen.Warn($"Only {lot.Left} seeds of {lot.Lot.Id} are left.");
+        }
+
+        if (plan.Cost is { } cost)
+        {
+            ShowCost(screen, cost);
+        }
+    }
+
+    private static void ShowCost(Screen screen, CostAnswer cost)
+    {
+        screen.Say();
+        if (cost.Total == 0)
+        {
+            screen.Say("What a plant costs you is not known: tell it with --seed-price, --mix-litres and --mix-price, --watts, --heat-hours and --kwh-price, or --pots-price.");
+            return;
+        }
+
+        var parts = new[]
+        {
+            (cost.Seed, $"seed {ShareText.Show(cost.Seed)}"),
+            (cost.Mix, $"mix {ShareText.Show(cost.Mix)}"),
+            (cost.Heat, $"heat {ShareText.Show(cost.Heat)} for {PlainText.Number(cost.KilowattHours)} kWh"),
+            (cost.Containers, $"pots {ShareText.Show(cost.Containers)}"),
+        };
+        screen.Say($"A plant costs {ShareText.Show(cost.EachPlant)} ({string.Join(", ", parts.Where(part => part.Item1 > 0).Select(part => part.Item2).DefaultIfEmpty("nothing"))} in all).");
+        if (cost is { BoughtEach: { } bought, Saved: { } saved })
+        {
+            screen.Say(saved >= 0
+                ? $"Against plants bought at {ShareText.Show(bought)}, that saves {ShareText.Show(saved)}."
+                : $"Plants bought at {ShareText.Show(bought)} would be cheaper by {ShareText.Show(-saved)}.");
+        }
+    }
+}

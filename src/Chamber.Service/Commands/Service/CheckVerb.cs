@@ -1,0 +1,36 @@
+using System.CommandLine;
+using Chamber.Service.Checks;
+using Chamber.Service.Commands.Terminal;
+
+namespace Chamber.Service.Commands.Service;
+
+/// <summary>Looks at the whole installation, changes nothing, and says what to do about what is wrong.</summary>
+internal static class CheckVerb
+{
+    public static Verb Create()
+    {
+        var quick = new Option<bool>("--quick") { Description = "Does not read the data file and the newest backup through, which takes long when they are big." };
+        return new Verb(
+            "check",
+            "Looks at settings, data file, broker, clock, disk, permissions, notices, mirror and backups, and says what to do about what is wrong.",
+            "chamber check",
+            "chamber check --quick",
+            "chamber check --data /var/lib/chamber --json") { quick }
+            .Does(async invocation =>
+            {
+                var check = new HomeCheck(invocation.Data, invocation.Around.Variables, invocation.Clock) { Quick = invocation.Parse.GetValue(quick) };
+                var findings = await check.Look(invocation.Cancel);
+                if (invocation.Json)
+                {
+                    invocation.Answer(findings, _ => { });
+                }
+                else
+                {
+                    // A screen of its own: settings that cannot be read must not keep the findings away.
+                    FindingsScreen.Show(Screen.On(invocation.Around, TemperatureScale.Celsius), findings);
+                }
+
+                return FindingsScreen.Code(findings);
+            });
+    }
+}

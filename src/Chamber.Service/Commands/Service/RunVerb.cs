@@ -1,0 +1,58 @@
+using Chamber.Service.Access;
+using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Configuration;
+using Chamber.Service.Workers;
+
+namespace Chamber.Service.Commands.Service;
+
+/// <summary>Runs the service until it is told to stop.</summary>
+internal static class RunVerb
+{
+    public static Verb Create() =>
+        new Verb("run", "Runs the service: takes in readings, watches, and serves the page, until Ctrl-C.", "chamber run", "chamber run --data /var/lib/chamber")
+            .Does(async invocation => await Run(invocation.Settings, invocation.Data, invocation, invocation.Clock));
+
+    /// <summary>Runs a service on a data directory; the demo does the same on one of its own.</summary>
+    public static async Task<int> Run(Settings settings, DataDirectory data, Invocation invocation, TimeProvider clock, Func<IServiceProvider, CancellationToken, Task>? whenReady = null)
+    {
+        await using var app = ChamberHost.Build(settings, data, clock, invocation.Json, invocation.Around.Variable, invocation.Around.Variables);
+        await Start(app, settings, invocation.Cancel);
+        var logger = app.Services.GetRequiredService<ILoggerFactory>().CreateLogger("Chamber");
+        Log.Ready(logger, data.Path, Reach(settings, app.Services));
+        if (whenReady is not null)
+        {
+            await whenReady(app.Services, invocation.Cancel);
+        }
+
+        await app.WaitForShutdownAsync(invocation.Cancel);
+        Log.Stopping(logger);
+        return ExitCode.Done;
+    }
+
+    private static async Task Start(WebApplication app, Settings settings, CancellationToken cancel)
+    {
+        try
+        {
+            await app.StartAsync(cancel);
+        }
+        catch (IOException problem) when (problem.InnerException is Microsoft.AspNetCore.Connections.AddressInUseException)
+        {
+            throw new IOException($"The page cannot be served at {PageAddress.Of(settings.Page)}: something runs there already; choose another page.port.", problem);
+        }
+    }
+
+    private static string Reach(Settings settings, IServiceProvider services)
+    {
+        var page = PageAddress.Of(settings.Page) is { } address ? $"The page: {address}{Code(settings.Page, services)}. " : string.Empty;
+        var broker = settings.Broker.Own
+            ? string.Join(", ", BrokerParts.Own(settings.Broker, services.GetRequiredService<DataDirectory>()).Listeners.Select(listener => $"{listener.Address}:{listener.Port}"))
+            : $"{settings.Broker.Host}:{settings.Broker.Port}";
+        return $"{page}Readings: MQTT at {broker}, topic chamber/NAME/reading.";
+    }
+
+    // Shown on the console only: whoever can read it sits at this machine or may read its log.
+    private static string Code(PageSettings page, IServiceProvider services) =>
+        !System.Net.IPAddress.IsLoopback(System.Net.IPAddress.Parse(page.Address)) && services.GetRequiredService<Gatekeeper>() is { HasPeople: false } gate
+            ? $" (sign up with the code {gate.OneTimeCode})"
+            : string.Empty;
+}

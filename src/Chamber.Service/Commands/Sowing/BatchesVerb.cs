@@ -1,0 +1,106 @@
+using System.CommandLine;
+using System.Globalization;
+using Chamber.Core.Batches;
+using Chamber.Core.Forecasts;
+using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Home;
+
+namespace Chamber.Service.Commands.Sowing;
+
+/// <summary>Every batch that is under way, with what is up and what is to come.</summary>
+internal static class BatchesVerb
+{
+    public static Verb Create()
+    {
+        var all = new Option<bool>("--all") { Description = "Those that have ended too." };
+        return new Verb("batches", "Batches under way: what is up, and when the rest will be.", "chamber batches", "chamber batches --all --json") { all }
+            .Does(invocation =>
+            {
+                var batches = invocation.Store.Ledger.Batches.All(open: !invocation.Parse.GetValue(all));
+                var diagnoses = new HomeDiagnoses(invocation.Home, invocation.Now);
+                var rows = batches.Select(diagnoses.Of).ToList();
+                invocation.Answer(rows.Select(BatchAnswer.Of), screen =>
+                {
+                    if (rows.Count == 0)
+                    {
+                        screen.Headline("No batch is under way.");
+                        screen.Say("Write one down: chamber sow tomato --seeds 12 --spot SPOT");
+                        return;
+                    }
+
+                    screen.Table(["Batch", "Crop", "Spot", "Sown", ">Up", "Half up", "Stop waiting"], rows.Select(row => Row(invocation, row)));
+                });
+            });
+    }
+
+    /// <exception cref="BadInputException">There is none.</exception>
+    public static Batch Require(Invocation invocation, BatchId id) =>
+        invocation.Home.RequireBatch(id.Text);
+
+    private static string[] Row(Invocation invocation, BatchOutlook outlook)
+    {
+        var (batch, forecast) = (outlook.Batch, outlook.Forecast);
+        var up = batch.Looks is [.., var last] ? last.Up : 0;
+        return
+        [
+            batch.Id.Text,
+            batch.Crop.Text,
+            batch.Stays is [.., var stay] ? stay.Spot.Text : "-",
+            BatchWords.Day(invocation, batch.SownAt),
+            string.Create(CultureInfo.InvariantCulture, $"{up} of {batch.Seeds}"),
+            batch.EndedAt is { } ended ? $"ended {BatchWords.Day(invocation, ended)}" : forecast is null ? "cannot say yet" : BatchWords.When(invocation, batch, forecast.Half),
+            Waiting(invocation, batch, forecast?.Stop),
+        ];
+    }
+
+    private static string Waiting(Invocation invocation, Batch batch, StopWaiting? stop) => stop switch
+    {
+        null => "-",
+        { AllUp: true } => "all are up",
+        _ when batch.Stages.Any(stage => stage.Kind is StageKind.PrickedOut or StageKind.PottedOn or StageKind.HardeningOff or StageKind.PlantedOut) => "over",
+        { NeedsLook: true } => "look first",
+        { IsDue: true } => "now",
+        { After: { } after } => BatchWords.Day(invocation, batch.SownAt + after),
+        _ => "not in sight",
+    };
+}
+
+/// <summary>Moves a batch to another spot.</summary>
+internal static class MoveVerb
+{
+    public static Verb Create()
+    {
+        var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
+        var spot = new Argument<string>("spot") { Description = "Where it stands now." };
+        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "Since when. Now unless told." };
+        return new Verb("move", "Says that a batch stands on another spot; its history stays with it.", "chamber move T3 sill") { batch, spot, when }
+            .Does(invocation =>
+            {
+                var moved = invocation.Batches.Move(invocation.Parse.GetValue(batch).Text, new(invocation.Parse.GetValue(spot)!, invocation.Parse.GetValue(when)));
+                var stay = moved.Stays[^1];
+                var outlook = new HomeDiagnoses(invocation.Home, invocation.Now).Of(moved);
+                invocation.Answer(BatchAnswer.Of(outlook), screen =>
+                {
+                    screen.Headline($"{moved.Id} stands on {stay.Spot} since {invocation.Show(stay.When.Start)}.");
+                    BatchWords.ShowForecast(screen, invocation, outlook);
+                });
+            });
+    }
+}
+
+/// <summary>Ends a batch: planted out, potted up or given up.</summary>
+internal static class EndVerb
+{
+    public static Verb Create()
+    {
+        var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
+        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When. Now unless told." };
+        return new Verb("end", "Ends a batch: planted out, potted up or given up. Nothing is watched after that.", "chamber end T3") { batch, when }
+            .Does(invocation =>
+            {
+                var ended = invocation.Batches.End(invocation.Parse.GetValue(batch).Text, new(invocation.Parse.GetValue(when)));
+                var up = ended.Looks is [.., var last] ? last.Up : 0;
+                invocation.Answer(BatchAnswer.Of(new HomeDiagnoses(invocation.Home, invocation.Now).Of(ended)), screen => screen.Headline($"{ended.Id} has ended {TimeText.Show(ended.EndedAt!.Value, invocation.Zone, invocation.Now)}: {up} of {ended.Seeds} were up."));
+            });
+    }
+}

@@ -1,0 +1,42 @@
+using System.CommandLine;
+using Chamber.Core.Batches;
+using Chamber.Core.Cautions;
+using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Home;
+
+namespace Chamber.Service.Commands.Sowing;
+
+/// <summary>Records that somebody looked at a batch and counted; zero counts too.</summary>
+internal static class LookVerb
+{
+    public static Verb Create()
+    {
+        var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
+        var up = new Argument<int>("up") { Description = "How many are up, all told; 0 is a look like any other." };
+        var note = new Option<string?>("--note") { HelpName = "TEXT", Description = "What else was seen: mould, dry, wetted again." };
+        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When. Now unless told." };
+        return new Verb("look", "Records that somebody looked at a batch and counted; zero counts too.", "chamber look T3 0", "chamber look T3 5 --when 07:40 --note \"one mouldy\"") { batch, up, note, when }
+            .Does(invocation =>
+            {
+                var parse = invocation.Parse;
+                var name = parse.GetValue(batch).Text;
+                var before = invocation.Home.RequireBatch(name);
+                var now = invocation.Batches.Look(name, new(parse.GetValue(up), parse.GetValue(note), parse.GetValue(when)));
+                var look = now.Looks.First(one => !before.Looks.Contains(one));
+                var outlook = new HomeDiagnoses(invocation.Home, invocation.Now).Of(now);
+                invocation.Answer(BatchAnswer.Of(outlook), screen =>
+                {
+                    screen.Headline($"{now.Id}: {look.Up} of {now.Seeds} up, seen {invocation.Show(look.At)}.");
+                    if (before.Looks.All(earlier => earlier.Up == 0) && look.Up > 0)
+                    {
+                        screen.Say(now.Method == SowingMethod.DampTowel
+                            ? $"The first is up. {(HomeCautions.IsTreated(invocation.Home, now.Lot) ? "In gloves, plant" : "Plant")} those with a root of 3 to 10 mm into mix today, root down."
+                            : "The first is up. Cover off when a third is up, and into the light the same day; a sprout in the warm and dark grows long and pale.");
+                    }
+
+                    screen.Warn(HomeCautions.OfRecord(CautionRules.SpeaksOfMould(look.Note)));
+                    BatchWords.ShowForecast(screen, invocation, outlook);
+                });
+            });
+    }
+}

@@ -1,0 +1,59 @@
+using System.CommandLine;
+using Chamber.Core.Batches;
+using Chamber.Core.Crops;
+using Chamber.Core.Seeds;
+using Chamber.Core.Spots;
+using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Home;
+
+namespace Chamber.Service.Commands.Sowing;
+
+/// <summary>Writes down a sowing and says when to look.</summary>
+internal static class SowVerb
+{
+    public static Verb Create()
+    {
+        var crop = new Argument<string>("crop") { Description = "What was sown, by any of its names." };
+        var seeds = new Option<int>("--seeds") { Required = true, HelpName = "N", Description = "How many seeds." };
+        var spot = new Option<string>("--spot") { Required = true, HelpName = "SPOT", Description = "Where it stands." };
+        var method = Typed.Option<SowingMethod?>("--method", "METHOD", "covered-mix (unless told), open-mix or damp-towel.", text => Choice.Parse<SowingMethod>(text));
+        var lot = Typed.Option<LotId?>("--lot", "LOT", "The lot of seed.", text => new LotId(text));
+        var name = Typed.Option<BatchId?>("--name", "NAME", "A name for the stick; otherwise the next free one, such as T3.", text => new BatchId(text));
+        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When it was wetted and placed. Now unless told." };
+        return new Verb("sow", "Writes down a sowing and says when to look.", "chamber sow tomato --seeds 12 --spot boiler-top", "chamber sow basil --seeds 20 --spot shelf --method damp-towel --when yesterday") { crop, seeds, spot, method, lot, name, when }
+            .Does(invocation =>
+            {
+                var parse = invocation.Parse;
+                var batch = invocation.Batches.Sow(new(
+                    parse.GetValue(crop)!,
+                    parse.GetValue(seeds),
+                    parse.GetValue(spot)!,
+                    parse.GetValue(method),
+                    parse.GetValue(lot),
+                    parse.GetValue(name),
+                    At: parse.GetValue(when)));
+                Answer(invocation, batch, invocation.Catalog.Require(batch.Crop.Text), invocation.Home.RequireSpot(batch.Stays[0].Spot.Text));
+            });
+    }
+
+    private static void Answer(Invocation invocation, Batch batch, Crop crop, Spot spot)
+    {
+        var outlook = new HomeDiagnoses(invocation.Home, invocation.Now).Of(batch);
+        invocation.Answer(BatchAnswer.Of(outlook), screen =>
+        {
+            screen.Headline($"{batch.Id}: {batch.Seeds} {crop.CommonName} on {spot.Id}, {Choice.Words(batch.Method)}, sown {invocation.Show(batch.SownAt)}.");
+            BatchWords.ShowForecast(screen, invocation, outlook);
+            if (HomeBatches.LightWarning(crop, spot) is { } warning)
+            {
+                screen.Warn(warning);
+            }
+
+            foreach (var advice in SowingAdvice.For(crop, batch.Method, HomeCautions.IsTreated(invocation.Home, batch.Lot)))
+            {
+                screen.Say(advice);
+            }
+
+            screen.Warn(HomeCautions.OfSowing(invocation.Home, batch));
+        });
+    }
+}

@@ -1,0 +1,70 @@
+using System.CommandLine;
+using Chamber.Core.Batches;
+using Chamber.Core.Cautions;
+using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Home;
+
+namespace Chamber.Service.Commands.Sowing;
+
+/// <summary>Records what was done to a batch after it came up, and what was lost.</summary>
+internal static class StageVerb
+{
+    public static Verb Create()
+    {
+        var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
+        var kind = Typed.Argument("done", "uncovered, moved-to-light, towel-planted, pricked-out, potted-on, hardening-off or planted-out.", Choice.Parse<StageKind>);
+        var plants = Typed.Option<int?>("--plants", "N", "How many plants.", text => ShareText.Count(text));
+        var note = Note();
+        var when = When();
+        return new Verb("stage", "Records what was done: uncovered, to the light, pricked out, planted out.", "chamber stage T3 moved-to-light", "chamber stage T3 planted-out --plants 9 --when yesterday") { batch, kind, plants, note, when }
+            .Does(invocation =>
+            {
+                var parse = invocation.Parse;
+                var name = parse.GetValue(batch).Text;
+                var before = invocation.Home.RequireBatch(name);
+                var found = invocation.Batches.Stage(name, new(parse.GetValue(kind), parse.GetValue(plants), parse.GetValue(note), parse.GetValue(when)));
+                var stage = found.Stages.First(one => !before.Stages.Contains(one));
+                invocation.Answer(
+                    new { Batch = found.Id, stage.Kind, stage.At, stage.Plants },
+                    screen =>
+                    {
+                        screen.Headline($"{found.Id}: {Choice.Words(stage.Kind)} {invocation.Show(stage.At)}.");
+                        TodoVerb.Show(screen, invocation, TodoVerb.For(invocation, found.Id));
+                    });
+            });
+    }
+
+    public static Verb CreateLoss()
+    {
+        var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
+        var plants = Typed.Argument("plants", "How many were lost.", ShareText.Count);
+        var cause = Typed.Option<LossCause?>("--to", "CAUSE", "damping-off, leggy, dried-out, cold, heat, mould, eaten, handling, thinned or unknown.", text => Choice.Parse<LossCause>(text));
+        var note = Note();
+        var when = When();
+        return new Verb("loss", "Records plants that were lost, and what to.", "chamber loss T3 2 --to damping-off") { batch, plants, cause, note, when }
+            .Does(invocation =>
+            {
+                var parse = invocation.Parse;
+                var name = parse.GetValue(batch).Text;
+                var before = invocation.Home.RequireBatch(name);
+                var found = invocation.Batches.Lose(name, new(parse.GetValue(plants), parse.GetValue(cause), parse.GetValue(note), parse.GetValue(when)));
+                var loss = found.Losses.First(one => !before.Losses.Contains(one));
+                var alive = BatchCheck.Alive(found);
+                invocation.Answer(
+                    new { Batch = found.Id, loss.Plants, loss.Cause, loss.At, Alive = alive },
+                    screen =>
+                    {
+                        screen.Headline($"{found.Id}: {loss.Plants} lost to {Choice.Words(loss.Cause)}; {alive} {(alive == 1 ? "is" : "are")} left.");
+                        screen.Warn(HomeCautions.OfRecord(loss.Cause == LossCause.Mould || CautionRules.SpeaksOfMould(loss.Note)));
+                        if (loss.Cause == LossCause.DampingOff)
+                        {
+                            screen.Say("There is no cure: take out the fallen, lid off, let the top dry, move the air, water from below.");
+                        }
+                    });
+            });
+    }
+
+    private static Option<string?> Note() => new("--note") { HelpName = "TEXT", Description = "What else was seen." };
+
+    private static Option<string?> When() => new("--when") { HelpName = "TIME", Description = "When. Now unless told." };
+}

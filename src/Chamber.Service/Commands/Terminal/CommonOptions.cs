@@ -1,0 +1,33 @@
+using System.CommandLine;
+using Chamber.Core.Climate;
+
+namespace Chamber.Service.Commands.Terminal;
+
+/// <summary>The options that every verb understands.</summary>
+internal static class CommonOptions
+{
+    public static Option<bool> Json { get; } = new("--json")
+    {
+        Description = "Answer as JSON for programs (temperatures in °C, times in UTC).",
+        Recursive = true,
+    };
+
+    public static Option<string?> Data { get; } = new("--data")
+    {
+        Description = "The data directory. Otherwise CHAMBER_DATA, otherwise the usual place for your user.",
+        HelpName = "DIR",
+        Recursive = true,
+    };
+
+    public static Option<TemperatureScale?> Units { get; } = new("--units")
+    {
+        Description = "Show temperatures in C or F. Otherwise the \"units\" of chamber.json.",
+        HelpName = "C|F",
+        Recursive = true,
+        CustomParser = result => ScaleOf(result.Tokens[0].Value),
+    };
+
+    private static TemperatureScale? ScaleOf(string text) => TemperatureScales.TryParse(text, out var scale)
+        ? scale
+        : throw new BadInputException($"--units {text}: write C or F.");
+}

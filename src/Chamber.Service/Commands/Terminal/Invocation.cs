@@ -1,0 +1,112 @@
+using System.CommandLine;
+using Chamber.Core.Crops;
+using Chamber.Service.Configuration;
+using Chamber.Service.Demo;
+using Chamber.Service.Home;
+using Chamber.Storage;
+using NodaTime;
+
+namespace Chamber.Service.Commands.Terminal;
+
+/// <summary>One run of one verb: what was typed, where its data is, how it answers. Parts are made when first asked for.</summary>
+internal sealed class Invocation : IDisposable
+{
+    private readonly Lazy<DataDirectory> data;
+    private readonly Lazy<TimeProvider> clock;
+    private readonly Lazy<Settings> settings;
+    private readonly Lazy<Screen> screen;
+    private readonly Lazy<CropCatalog> catalog;
+    private ChamberStore? store;
+
+    public Invocation(ParseResult parse, CancellationToken cancel)
+    {
+        Parse = parse;
+        Cancel = cancel;
+        data = new(() => DataDirectory.Choose(parse.GetValue(CommonOptions.Data), Around.Variable));
+        clock = new(() => DemoClock.Find(Data, Around.Clock) ?? Around.Clock);
+        settings = new(() => SettingsFile.Load(Data, Around.Variables));
+        catalog = new(() => CropFile.Catalog(Data, File.Exists(Data.Database) ? Store : null));
+        screen = new(() => Screen.On(Around, Scale));
+    }
+
+    /// <summary>Set for the flow of calls that runs one command line, so that tests can run several at once.</summary>
+    public static AsyncLocal<Surroundings?> Surroundings { get; } = new();
+
+    public ParseResult Parse { get; }
+
+    /// <summary>Cancelled by Ctrl-C or SIGTERM.</summary>
+    public CancellationToken Cancel { get; }
+
+    public Surroundings Around { get; } = Surroundings.Value ?? Terminal.Surroundings.OfProcess();
+
+    public DataDirectory Data => data.Value;
+
+    /// <summary>The settings in force.</summary>
+    /// <exception cref="BadInputException">chamber.json or the environment has something that cannot be used.</exception>
+    public Settings Settings => settings.Value;
+
+    /// <summary>The home's time zone.</summary>
+    public DateTimeZone Zone => Settings.Home.Zone ?? MachineZone.Find();
+
+    /// <summary>The database, made when there is none. Works whether or not the service runs.</summary>
+    /// <exception cref="StoreException">It cannot be used.</exception>
+    public ChamberStore Store => store ??= OpenStore();
+
+    /// <summary>The crops that are known here: those shipped, with the user's own over them.</summary>
+    public CropCatalog Catalog => catalog.Value;
+
+    /// <summary>This home, read from the database.</summary>
+    public HomeReader Home => new(Store, Catalog, Zone) { Scale = Json ? TemperatureScale.Celsius : Scale, StopBelow = Settings.StopWaitingBelow };
+
+    /// <summary>What is written down of batches.</summary>
+    public HomeBatches Batches => new(Home, Now);
+
+    /// <summary>What is set up of spots and probes.</summary>
+    public HomePlaces Places => new(Home, Now);
+
+    /// <summary>What is written down of seed.</summary>
+    public HomeLots Lots => new(Home, Now);
+
+    /// <summary>What is found out about the errors of probes.</summary>
+    public HomeTrials Trials => new(Store, Zone);
+
+    /// <summary>How temperatures are shown to this person.</summary>
+    public TemperatureScale Scale => Parse.GetValue(CommonOptions.Units) ?? Settings.Units;
+
+    /// <summary>Answers for people.</summary>
+    public Screen Screen => screen.Value;
+
+    /// <summary>Whether a program asked (<c>--json</c>); then only <see cref="Answer"/> writes.</summary>
+    public bool Json => Parse.GetValue(CommonOptions.Json);
+
+    /// <summary>The time of this home: the machine's, or that of a demo.</summary>
+    public TimeProvider Clock => clock.Value;
+
+    public Instant Now => Instant.FromDateTimeOffset(Clock.GetUtcNow());
+
+    /// <summary>What a person typed as a time, in the home's zone; now when nothing was typed.</summary>
+    public Instant TimeOf(string? typed) => typed is null ? Now : TimeText.Parse(typed, Zone, Now);
+
+    /// <summary>A time as it is shown to this person.</summary>
+    public string Show(Instant at) => TimeText.Show(at, Zone, Now);
+
+    /// <summary>Writes a verb's answer: as JSON when a program asked, otherwise as the words and tables that <paramref name="show"/> writes.</summary>
+    public void Answer<T>(T answer, Action<Screen> show)
+    {
+        if (Json)
+        {
+            JsonText.Write(Around.Out, answer);
+            return;
+        }
+
+        show(Screen);
+    }
+
+    public void Dispose() => store?.Dispose();
+
+    private ChamberStore OpenStore()
+    {
+        Data.Make();
+        return ChamberStore.Open(Data.Database);
+    }
+}

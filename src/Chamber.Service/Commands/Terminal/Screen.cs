@@ -1,0 +1,126 @@
+using Chamber.Core.Climate;
+using Spectre.Console;
+
+namespace Chamber.Service.Commands.Terminal;
+
+/// <summary>
+/// Words and tables for people. Colours and bold only on a terminal, and never when NO_COLOR is set; then the same text
+/// comes out plain, so nothing is said by colour alone.
+/// </summary>
+internal sealed class Screen
+{
+    private const int WidthWhenRedirected = 120;
+    private readonly IAnsiConsole console;
+
+    private Screen(IAnsiConsole console, TemperatureScale scale, bool isTerminal)
+    {
+        this.console = console;
+        Scale = scale;
+        IsTerminal = isTerminal;
+    }
+
+    public TemperatureScale Scale { get; }
+
+    public bool IsTerminal { get; }
+
+    /// <summary>For what only a terminal can show: progress bars, prompts.</summary>
+    public IAnsiConsole Console => console;
+
+    public static Screen On(Surroundings around, TemperatureScale scale)
+    {
+        var colours = around.IsTerminal && string.IsNullOrEmpty(around.Variable("NO_COLOR"));
+        var console = AnsiConsole.Create(new AnsiConsoleSettings
+        {
+            Ansi = colours ? AnsiSupport.Detect : AnsiSupport.No,
+            ColorSystem = colours ? ColorSystemSupport.Detect : ColorSystemSupport.NoColors,
+            Interactive = around.IsTerminal ? InteractionSupport.Detect : InteractionSupport.No,
+            Out = new AnsiConsoleOutput(around.Out),
+        });
+        if (!around.IsTerminal)
+        {
+            console.Profile.Width = WidthWhenRedirected;
+            console.Profile.Capabilities.Unicode = true;
+        }
+
+        return new(console, scale, around.IsTerminal);
+    }
+
+    /// <summary>A line of plain text.</summary>
+    public void Say(string line = "") => console.WriteLine(line);
+
+    /// <summary>The answer itself, which stands out from its evidence.</summary>
+    public void Headline(string line) => console.WriteLine(line, new Style(decoration: Decoration.Bold));
+
+    /// <summary>Evidence and footnotes, less loud.</summary>
+    public void Aside(string line) => console.WriteLine(line, new Style(decoration: Decoration.Dim));
+
+    /// <summary>Something that wants a hand, or may do harm.</summary>
+    public void Warn(string line) => console.WriteLine(line, new Style(foreground: Color.Yellow));
+
+    public string Show(Temperature temperature) => Scale.Show(temperature);
+
+    public string Show(TemperatureBand band) => Scale.Show(band);
+
+    /// <summary>
+    /// A table without rules. A heading that starts with <c>&gt;</c> makes a column of right-aligned numbers; the last
+    /// column takes the room that is left and wraps.
+    /// </summary>
+    public void Table(IReadOnlyList<string> headings, IEnumerable<IReadOnlyList<string>> rows)
+    {
+        var table = new Table { Border = TableBorder.None, ShowHeaders = headings.Any(heading => heading.Length > 0), Expand = false };
+        for (var i = 0; i < headings.Count; i++)
+        {
+            table.AddColumn(Column(headings[i], last: i == headings.Count - 1));
+        }
+
+        foreach (var row in rows)
+        {
+            table.AddRow(row.Select(cell => new Text(cell)));
+        }
+
+        console.Write(table);
+    }
+
+    /// <summary>Names and values, one a line; the values wrap.</summary>
+    public void Facts(IEnumerable<(string Name, string Value)> facts)
+    {
+        var table = new Table { Border = TableBorder.None, ShowHeaders = false, Expand = false };
+        table.AddColumn(Column(string.Empty, last: false)).AddColumn(Column(string.Empty, last: true));
+        foreach (var (name, value) in facts)
+        {
+            table.AddRow(new Text(name), new Text(value));
+        }
+
+        console.Write(table);
+    }
+
+    /// <summary>Does what takes long: behind a bar on a terminal, in silence elsewhere.</summary>
+    /// <param name="name">What is done.</param>
+    /// <param name="work">Is handed what it tells how much is done, 0 to 1.</param>
+    public void Progress(string name, Action<Action<double>> work)
+    {
+        if (console.Profile.Capabilities.Interactive)
+        {
+            console.Progress().Start(context =>
+            {
+                var task = context.AddTask(name, maxValue: 1);
+                work(done => task.Value = done);
+            });
+        }
+        else
+        {
+            work(static _ => { });
+        }
+    }
+
+    private static TableColumn Column(string heading, bool last)
+    {
+        var right = heading.StartsWith('>');
+        var column = new TableColumn(new Text(right ? heading[1..] : heading, new Style(decoration: Decoration.Bold)))
+        {
+            Alignment = right ? Justify.Right : Justify.Left,
+            NoWrap = !last,
+        };
+        return column.Padding(0, 0, last ? 0 : 2, 0);
+    }
+}

@@ -1,0 +1,93 @@
+using System.CommandLine;
+using Chamber.Core.Alerts;
+using Chamber.Core.Cautions;
+using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Home;
+using NodaTime;
+
+namespace Chamber.Service.Commands.Watch;
+
+/// <summary>Alerts that are open, or all of the last weeks; and what people do with them.</summary>
+internal static class AlertsVerb
+{
+    private static readonly Duration Lately = Duration.FromDays(30);
+
+    public static Verb Create()
+    {
+        var all = new Option<bool>("--all") { Description = "Those closed in the last 30 days too." };
+        var verb = new Verb("alerts", "What is wrong now, how bad, and what to do about it.", "chamber alerts", "chamber alerts --all --json", "chamber alerts seen 4") { all, Seen(), Mute() };
+        return verb.Does(invocation =>
+        {
+            var ledger = invocation.Store.Ledger.Alerts;
+            var entries = invocation.Parse.GetValue(all)
+                ? ledger.Open().Concat(ledger.Since(invocation.Now - Lately)).DistinctBy(entry => entry.Number).OrderByDescending(entry => entry.OpenedAt).ToList()
+                : ledger.Open();
+            var facts = invocation.Home.Facts();
+            var style = new WordStyle(!invocation.Json && invocation.Screen.Scale == TemperatureScale.Fahrenheit, invocation.Zone);
+            var answers = entries.Select(entry => AlertAnswer.Of(entry, facts, style)).OfType<AlertAnswer>().ToList();
+            invocation.Answer(answers, screen => Show(screen, invocation, answers));
+        });
+    }
+
+    private static Verb Seen()
+    {
+        var number = new Argument<long>("number") { Description = "Which alert." };
+        var by = new Option<string?>("--by") { HelpName = "NAME", Description = "Who has seen it." };
+        return new Verb("seen", "Says that somebody has seen an alert.", "chamber alerts seen 4 --by Ada") { number, by }
+            .Does(invocation =>
+            {
+                var asked = invocation.Parse.GetValue(number);
+                invocation.Store.Ledger.Alerts.See(asked, invocation.Parse.GetValue(by) ?? Environment.UserName, invocation.Now);
+                invocation.Answer(new { Number = asked, SeenAt = invocation.Now }, screen => screen.Headline($"Alert {asked} is seen."));
+            });
+    }
+
+    private static Verb Mute()
+    {
+        var number = new Argument<long>("number") { Description = "Which alert." };
+        var length = Typed.Argument("for", "How long: 2h, 1d.", DurationText.Parse);
+        return new Verb("mute", "Keeps an alert quiet for a while; danger breaks through.", "chamber alerts mute 4 2h") { number, length }
+            .Does(invocation =>
+            {
+                var asked = invocation.Parse.GetValue(number);
+                var until = invocation.Now + invocation.Parse.GetValue(length);
+                invocation.Store.Ledger.Alerts.Mute(asked, until);
+                invocation.Answer(new { Number = asked, MutedUntil = until }, screen => screen.Headline($"Alert {asked} is quiet until {invocation.Show(until)}."));
+            });
+    }
+
+    private static void Show(Screen screen, Invocation invocation, List<AlertAnswer> answers)
+    {
+        if (answers.Count == 0)
+        {
+            screen.Headline("All is well: no alert is open.");
+            return;
+        }
+
+        foreach (var alert in answers)
+        {
+            screen.Headline($"{alert.Number}  {alert.Title} ({Choice.Words(alert.Severity)}, {State(invocation, alert)})");
+            foreach (var line in new[] { alert.What, alert.Harm, alert.ToDo })
+            {
+                if (line.Length > 0)
+                {
+                    screen.Say("   " + line);
+                }
+            }
+
+            if (alert.Caution.Length > 0)
+            {
+                // Who has seen it has read it: from then on the line, with the way to the rest.
+                screen.Warn(alert is { ClosedAt: null, SeenAt: null } ? $"   {alert.Caution}" : $"   {alert.CautionLine} ({CautionText.MoreOf(alert.Cautions)})");
+            }
+        }
+    }
+
+    private static string State(Invocation invocation, AlertAnswer alert) => alert switch
+    {
+        { ClosedAt: { } closed } => $"closed {invocation.Show(closed)}",
+        { MutedUntil: { } until } when until > invocation.Now => $"open since {invocation.Show(alert.Since)}, quiet until {invocation.Show(until)}",
+        { SeenBy: { } by } => $"open since {invocation.Show(alert.Since)}, seen by {by}",
+        _ => $"open since {invocation.Show(alert.Since)}",
+    };
+}

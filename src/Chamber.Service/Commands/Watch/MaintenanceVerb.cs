@@ -1,0 +1,73 @@
+using System.CommandLine;
+using Chamber.Service.Commands.Terminal;
+using NodaTime;
+
+namespace Chamber.Service.Commands.Watch;
+
+/// <summary>Says that somebody works on a spot or on the whole home, so that nothing but danger is told of it meanwhile.</summary>
+internal static class MaintenanceVerb
+{
+    private const string Home = "home";
+    private static readonly Duration LongestMost = Duration.FromDays(7);
+
+    public static Verb Create()
+    {
+        var spot = new Argument<string?>("spot") { Description = "Which spot, or home for all of it. Without it: what is under way.", Arity = ArgumentArity.ZeroOrOne };
+        var length = new Argument<string?>("for") { Description = "How long: 30min, 2h; 7d at most.", Arity = ArgumentArity.ZeroOrOne };
+        var over = new Option<bool>("--over") { Description = "It is done: watch and tell as usual." };
+        return new Verb("maintenance", "Keeps alerts of a spot or the home quiet while you work on it; danger breaks through.", "chamber maintenance boiler-top 2h", "chamber maintenance home 30min", "chamber maintenance boiler-top --over") { spot, length, over }
+            .Does(invocation =>
+            {
+                var parse = invocation.Parse;
+                if (parse.GetValue(spot) is { } name)
+                {
+                    Change(invocation, name, parse.GetValue(length), parse.GetValue(over));
+                }
+
+                Answer(invocation);
+            });
+    }
+
+    private static void Change(Invocation invocation, string name, string? length, bool over)
+    {
+        var spot = name == Home ? null : invocation.Home.RequireSpot(name).Id.Text;
+        var ledger = invocation.Store.Ledger.Alerts;
+        if (over)
+        {
+            if (ledger.EndMaintenance(spot, invocation.Now) == 0)
+            {
+                throw BadInputException.Contradicts($"Nothing is under way on {name}.");
+            }
+
+            return;
+        }
+
+        var lasts = DurationText.Parse(length ?? throw new BadInputException($"Say how long: chamber maintenance {name} 2h"));
+        if (lasts > LongestMost)
+        {
+            throw new BadInputException($"\"{length}\" is longer than 7d: nothing would be told for too long. Say it again when it is over.");
+        }
+
+        ledger.EndMaintenance(spot, invocation.Now);
+        ledger.Save(new Storage.MaintenanceEntry(0, spot, new(invocation.Now, invocation.Now + lasts)));
+    }
+
+    private static void Answer(Invocation invocation)
+    {
+        var works = invocation.Store.Ledger.Alerts.Maintenance(invocation.Now).Select(work => new WorkAnswer(work.Spot ?? Home, work.When.Start, work.When.End)).ToList();
+        invocation.Answer(works, screen =>
+        {
+            if (works.Count == 0)
+            {
+                screen.Headline("Nothing is under maintenance: alerts are told as usual.");
+            }
+
+            foreach (var work in works)
+            {
+                screen.Headline($"{work.Spot}: under maintenance until {invocation.Show(work.Until)}; only danger is told.");
+            }
+        });
+    }
+
+    private sealed record WorkAnswer(string Spot, Instant From, Instant Until);
+}
