@@ -37,12 +37,28 @@ const rowHeight = 15;
 // The strip below a chart, by which it is drawn closer: the maker's colours are a blue that the page has nowhere else.
 function slider(tone) {
   const shadow = opacity => ({ lineStyle: { color: tone.quiet, width: 1 }, areaStyle: { color: tone.quiet, opacity } });
-  return { type: "slider", height: 22, bottom: 6, borderColor: tone.rule, textStyle: { color: tone.quiet }, backgroundColor: "transparent", fillerColor: tone.window,
+  return { id: "strip", type: "slider", height: 22, bottom: 6, borderColor: tone.rule, textStyle: { color: tone.quiet }, backgroundColor: "transparent", fillerColor: tone.window,
     dataBackground: shadow(.15), selectedDataBackground: shadow(.3), handleStyle: { color: tone.surface, borderColor: tone.quiet },
     moveHandleStyle: { color: tone.quiet, opacity: .5 }, emphasis: { handleStyle: { color: tone.surface, borderColor: tone.clay }, moveHandleStyle: { color: tone.clay } } };
 }
 
-function option(model, width) {
+// A reading with none beside it is no line: it is drawn as a point.
+const isAlone = (point, index, points) => point[1] != null && points[index - 1]?.[1] == null && points[index + 1]?.[1] == null;
+
+// A chart of one moment has no width to be scaled by: it is given an hour on either side.
+const hour = 3600000;
+function span(model) {
+  const times = [...model.lines.flatMap(line => line.points.map(point => point[0])), ...model.marks.flatMap(mark => [mark.from, mark.to])];
+  const [first, last] = times.reduce(([a, b], time) => [Math.min(a, time), Math.max(b, time)], [Infinity, -Infinity]);
+  return times.length > 0 && last - first < hour ? { min: first - hour, max: last + hour } : {};
+}
+
+// Drawing closer: with Ctrl and the wheel, two fingers, or the strip below. Only a mouse draws the chart along: a finger on it scrolls the
+// page. There is nothing to draw closer in a single moment.
+const along = byMouse => ({ id: "along", type: "inside", zoomOnMouseWheel: "ctrl", moveOnMouseWheel: false, moveOnMouseMove: byMouse, preventDefaultMouseMove: byMouse });
+const zoom = (model, tone, byMouse) => span(model).min === undefined ? [along(byMouse), slider(tone)] : [];
+
+function option(model, width, byMouse) {
   const tone = colors();
   const words = model.marks.some(mark => mark.to === mark.from);
   const series = model.lines.map((line, index) => ({
@@ -53,6 +69,10 @@ function option(model, width) {
       markLine: { silent: true, symbol: "none", label: { color: tone.quiet, formatter: "{b}" }, lineStyle: { color: tone.quiet, type: "dotted" }, data: [] }
     })
   }));
+  for (const line of model.lines) {
+    const alone = line.points.filter(isAlone);
+    if (alone.length > 0) series.push({ name: line.name, type: "scatter", data: alone, symbolSize: 7, silent: true, animation: false, itemStyle: { color: tone[line.color] }, tooltip: { show: false } });
+  }
   return {
     aria: { enabled: false }, textStyle: { color: tone.ink, fontFamily: tone.font },
     // Above the grid stand, from the bottom: the words of the marks in their rows, the unit, the legend where there is one.
@@ -60,9 +80,9 @@ function option(model, width) {
     legend: { show: model.lines.length > 1, top: 0, left: 0, textStyle: { color: tone.ink }, icon: "roundRect" },
     tooltip: { trigger: "axis", confine: true, backgroundColor: tone.surface, borderColor: tone.rule, textStyle: { color: tone.ink },
       valueFormatter: value => value == null ? "no reading" : `${value.toFixed(1)} ${model.unit}` },
-    xAxis: { type: "time", axisLabel: { color: tone.quiet, hideOverlap: true, fontSize: 12, margin: 10, formatter: { year: "{primary|{yyyy}}", month: "{primary|{MMM}}", day: "{primary|{d} {MMM}}", hour: "{HH}:{mm}", minute: "{HH}:{mm}" }, rich: { primary: { fontSize: 12, fontWeight: "bold" } } }, splitNumber: Math.max(2, Math.floor(width / 90)), axisLine: { lineStyle: { color: tone.rule } } },
+    xAxis: { type: "time", ...span(model), axisLabel: { color: tone.quiet, hideOverlap: true, fontSize: 12, margin: 10, formatter: { year: "{primary|{yyyy}}", month: "{primary|{MMM}}", day: "{primary|{d} {MMM}}", hour: "{HH}:{mm}", minute: "{HH}:{mm}" }, rich: { primary: { fontSize: 12, fontWeight: "bold" } } }, splitNumber: Math.max(2, Math.floor(width / 90)), axisLine: { lineStyle: { color: tone.rule } } },
     yAxis: { type: "value", scale: true, min: low, max: high, name: model.unit, nameGap: words ? 2 * rowHeight + 8 : 12, nameTextStyle: { color: tone.quiet, align: "left" }, axisLabel: { color: tone.quiet, showMinLabel: false, showMaxLabel: false }, splitLine: { lineStyle: { color: tone.rule } } },
-    dataZoom: [{ type: "inside", zoomOnMouseWheel: "ctrl", moveOnMouseWheel: false }, slider(tone)],
+    dataZoom: zoom(model, tone, byMouse),
     series
   };
 }
@@ -87,7 +107,7 @@ export async function draw(place, model) {
   const echarts = await load();
   const chart = echarts.getInstanceByDom(place) ?? echarts.init(place, null, { renderer: "svg" });
   place.redraw = () => {
-    chart.setOption(option(model, place.clientWidth), { notMerge: false, replaceMerge: ["series"] });
+    chart.setOption(option(model, place.clientWidth, place.byMouse ?? true), { notMerge: false, replaceMerge: ["series", "dataZoom"] });
     place.arrange();
   };
   place.arrange = () => placeWords(chart, model);
@@ -101,6 +121,11 @@ export async function draw(place, model) {
     place.recolor = () => place.redraw();
     matchMedia("(prefers-color-scheme: dark)").addEventListener("change", place.recolor);
     chart.on("datazoom", () => place.arrange());
+    place.addEventListener("pointerdown", event => {
+      place.byMouse = event.pointerType === "mouse";
+      const [inside] = chart.getOption().dataZoom;
+      if (inside && inside.moveOnMouseMove !== place.byMouse) chart.setOption({ dataZoom: [along(place.byMouse)] });
+    }, true);
   }
 }
 

@@ -10,6 +10,8 @@ public sealed class Tab : IAsyncDisposable
     // The rules of WCAG 2.2 AA, and what the checker's authors advise beyond them.
     private static readonly string[] Rules = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
 
+    private const int SwipeSteps = 20;
+
     private static readonly string Axe = new BundledAxeScriptProvider().GetScript();
 
     private readonly IBrowserContext context;
@@ -121,6 +123,25 @@ public sealed class Tab : IAsyncDisposable
 
     /// <summary>As if somebody had pressed Allow.</summary>
     public Task Allow(string permission) => context.GrantPermissionsAsync([permission], new() { Origin = new Uri(Page.Url).GetLeftPart(UriPartial.Authority) });
+
+    /// <summary>A finger that is put down on something and drawn up by so many pixels.</summary>
+    public async Task SwipeUp(ILocator on, int pixels)
+    {
+        await on.ScrollIntoViewIfNeededAsync();
+        var box = await on.BoundingBoxAsync() ?? throw new InvalidOperationException("It is not to be seen.");
+        var finger = await context.NewCDPSessionAsync(Page);
+        var (x, y) = (box.X + (box.Width / 2), box.Y + (box.Height / 2));
+        await Touch("touchStart", y);
+        for (var step = 1; step <= SwipeSteps; step++)
+        {
+            await Touch("touchMove", y - (pixels * step / (float)SwipeSteps));
+        }
+
+        await finger.SendAsync("Input.dispatchTouchEvent", new() { ["type"] = "touchEnd", ["touchPoints"] = Array.Empty<object>() });
+
+        Task Touch(string type, float at) =>
+            finger.SendAsync("Input.dispatchTouchEvent", new() { ["type"] = type, ["touchPoints"] = new[] { new { x, y = at } } });
+    }
 
     /// <summary>The page's service worker, once it runs.</summary>
     public async Task<WorkerOfPage> ServiceWorker() => await WorkerOfPage.Find(await context.NewCDPSessionAsync(Page), new Uri(Page.Url).GetLeftPart(UriPartial.Authority));

@@ -52,6 +52,9 @@ public sealed class Recording
 
     public void End(BatchId id) => Do(batches => batches.End(id.Text, new()), () => $"{id} has ended", batches => batches.Reopen(id.Text));
 
+    /// <summary>Says it no longer; what is written down stays.</summary>
+    public void Close() => (Said, Refused, undo) = (string.Empty, false, null);
+
     public void TakeBack()
     {
         if (undo is { } back)
