@@ -62,20 +62,23 @@ public sealed class BatchLedger
     });
 
     /// <summary>Puts a batch on a spot from a time on. Where it stood before ends then.</summary>
-    public void Move(BatchId id, SpotId spot, Instant at) => Change(id, (connection, batch) =>
-    {
-        LedgerRefusedException.When(
-            batch.Stays is [.., var last] && !last.When.HasEnd && last.Spot == spot,
-            $"Batch \"{id}\" is on \"{spot}\" already.");
-        EndStay(connection, batch, at);
-        AddStay(connection, batch, new(spot, new(at, null)));
-    });
+    public void Move(BatchId id, SpotId spot, Instant at) => Change(id, (connection, batch) => Move(connection, batch, spot, at));
 
     /// <summary>Writes down a look. The count may only grow from look to look; plants that were lost are recorded as losses.</summary>
     public void Record(BatchId id, Look look) => Change(id, (connection, batch) => AddLook(connection, batch, look));
 
-    /// <summary>Writes down what was done.</summary>
-    public void Record(BatchId id, Stage stage) => Change(id, (connection, batch) => Add(connection, batch, stage));
+    /// <summary>Writes down what was done, and in one with it that the batch stands on another spot from then on.</summary>
+    /// <param name="id">The batch.</param>
+    /// <param name="stage">What was done.</param>
+    /// <param name="to">Where it stands now; null where it stood.</param>
+    public void Record(BatchId id, Stage stage, SpotId? to = null) => Change(id, (connection, batch) =>
+    {
+        Add(connection, batch, stage);
+        if (to is { } spot)
+        {
+            Move(connection, batch, spot, stage.At);
+        }
+    });
 
     /// <summary>Writes down plants that were lost.</summary>
     public void Record(BatchId id, Loss loss) => Change(id, (connection, batch) => Add(connection, batch, loss));
@@ -110,8 +113,18 @@ public sealed class BatchLedger
     /// <summary>Takes a look out of the record: it was a mistake.</summary>
     public void RemoveLook(BatchId id, Instant at) => Strike(id, "DELETE FROM look WHERE batch = ?1 AND at = ?2", at, "look");
 
-    /// <summary>Takes a stage out of the record: it was a mistake.</summary>
-    public void RemoveStage(BatchId id, Instant at) => Strike(id, "DELETE FROM stage WHERE batch = ?1 AND at = ?2", at, "stage");
+    /// <summary>Takes a stage out of the record: it was a mistake. A move to the light that was written down with it is taken back too.</summary>
+    public void RemoveStage(BatchId id, Instant at) => Change(id, (connection, batch) =>
+    {
+        var stage = batch.Stages.FirstOrDefault(one => one.At == at);
+        LedgerRefusedException.When(stage is null, $"Batch \"{id}\" has no stage at {at.Said()}.");
+        connection.Execute("DELETE FROM stage WHERE batch = ?1 AND at = ?2", id.Text, at.Milliseconds());
+        if (stage!.Kind == StageKind.MovedToLight && batch.Stays is [.., var before, var last] && last.When.Start == at && before.When.HasEnd && before.When.End == at)
+        {
+            connection.Execute("DELETE FROM stay WHERE batch = ?1 AND start = ?2", id.Text, at.Milliseconds());
+            connection.Execute("UPDATE stay SET end = ?3 WHERE batch = ?1 AND end = ?2", id.Text, at.Milliseconds(), last.When.HasEnd ? last.When.End.Milliseconds() : null);
+        }
+    });
 
     /// <summary>Takes a loss out of the record: it was a mistake.</summary>
     public void RemoveLoss(BatchId id, Instant at) => Strike(id, "DELETE FROM loss WHERE batch = ?1 AND at = ?2", at, "loss");
@@ -127,6 +140,15 @@ public sealed class BatchLedger
     private void Strike(BatchId id, string sql, Instant at, string what) => database.WriteDown(connection => LedgerRefusedException.When(
         connection.Execute(sql, id.Text, at.Milliseconds()) == 0,
         () => new($"Batch \"{id}\" has no {what} at {at}.")));
+
+    private static void Move(SqliteConnection connection, Batch batch, SpotId spot, Instant at)
+    {
+        LedgerRefusedException.When(
+            batch.Stays is [.., var last] && !last.When.HasEnd && last.Spot == spot,
+            $"Batch \"{batch.Id}\" is on \"{spot}\" already.");
+        EndStay(connection, batch, at);
+        AddStay(connection, batch, new(spot, new(at, null)));
+    }
 
     private static void AddStay(SqliteConnection connection, Batch batch, Stay stay)
     {

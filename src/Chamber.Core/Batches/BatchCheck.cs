@@ -20,6 +20,30 @@ public static class BatchCheck
         return RefuseStays(batch) ?? RefuseStages(batch) ?? RefuseLosses(batch);
     }
 
+    /// <summary>
+    /// Why a stage cannot be written down once more, or null when it can: a second tap is no second deed. Plants may be done in parts, and
+    /// potted on again later.
+    /// </summary>
+    public static string? RefuseAgain(Batch batch, Stage stage)
+    {
+        ArgumentNullException.ThrowIfNull(batch);
+        var same = batch.Stages.Where(one => one.Kind == stage.Kind).ToList();
+        if (stage.Kind == StageKind.PottedOn)
+        {
+            return same.Exists(one => (one.At - stage.At).TotalHours is > -1 and < 1) ? $"batch {batch.Id}: that it was potted on is written down already." : null;
+        }
+
+        if (same.Exists(one => one.Plants is null))
+        {
+            return $"batch {batch.Id}: that it was {Words(stage.Kind)} is written down already.";
+        }
+
+        var (before, up) = (same.Sum(one => one.Plants ?? 0), batch.Looks.Count > 0 ? batch.Looks[^1].Up : 0);
+        return before > 0 && before + (stage.Plants ?? 1) > up
+            ? $"batch {batch.Id}: {before} of the {up} that are up were {Words(stage.Kind)} already: take that back first if it was wrong."
+            : null;
+    }
+
     /// <summary>How many plants are alive as far as was written down: up, less the lost.</summary>
     public static int Alive(Batch batch)
     {

@@ -87,7 +87,12 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
         var batch = home.RequireBatch(name);
         var stage = new Stage(done.Done, home.PastOf(done.At, now), done.Plants is { } plants ? AtLeastOne("plants", plants) : null, Filled(done.Note));
         Check(batch with { Stages = [.. batch.Stages.Append(stage).OrderBy(one => one.At)] });
-        Ledger.Record(batch.Id, stage);
+        if (BatchCheck.RefuseAgain(batch, stage) is { } again)
+        {
+            throw BadInputException.Contradicts(again);
+        }
+
+        Ledger.Record(batch.Id, stage, new ToTheLight(home, batch).SpotFor(stage, done.Spot));
         return Again(batch.Id);
     }
 

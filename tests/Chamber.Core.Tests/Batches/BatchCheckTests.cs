@@ -48,6 +48,30 @@ public class BatchCheckTests
         Assert.Contains("before it was sown", BatchCheck.Refuse(Some.Batch() with { Stays = [new(new SpotId("sill"), new Interval(Some.Day(-1), null))] }), StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData(StageKind.MovedToLight, null, null, "that it was moved to the light is written down already")]
+    [InlineData(StageKind.Uncovered, null, null, "that it was uncovered is written down already")]
+    [InlineData(StageKind.PlantedOut, null, 4, "that it was planted out is written down already")]
+    [InlineData(StageKind.PrickedOut, 9, 4, "9 of the 9 that are up were pricked out already")]
+    [InlineData(StageKind.PrickedOut, 9, null, "9 of the 9 that are up were pricked out already")]
+    [InlineData(StageKind.PrickedOut, 5, 4, null)]
+    [InlineData(StageKind.MovedToLight, 3, null, null)]
+    [InlineData(StageKind.PottedOn, null, null, null)]
+    public void What_is_done_is_not_done_again_and_parts_add_up(StageKind kind, int? first, int? second, string? refusal)
+    {
+        var batch = Some.Batch(12, SowingMethod.CoveredMix, (7, 9)) with { Stages = [new(kind, Some.Day(20), first)] };
+        var said = BatchCheck.RefuseAgain(batch, new(kind, Some.Day(21), second));
+        Assert.Equal(refusal is null, said is null);
+        Assert.Contains(refusal ?? "", said ?? "", StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Potting_on_twice_within_the_hour_is_once()
+    {
+        var batch = Some.Batch(12, SowingMethod.CoveredMix, (7, 9)) with { Stages = [new(StageKind.PottedOn, Some.Day(20))] };
+        Assert.NotNull(BatchCheck.RefuseAgain(batch, new(StageKind.PottedOn, Some.Day(20) + Duration.FromMinutes(5))));
+    }
+
     [Fact]
     public void A_sprout_day_is_an_interval_between_two_looks()
     {

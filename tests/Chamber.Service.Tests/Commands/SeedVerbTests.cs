@@ -99,11 +99,11 @@ public class SeedVerbTests
     public async Task What_is_up_shows_among_the_things_to_do_until_it_is_in_the_light()
     {
         using var home = new HomeRig();
-        await home.Do("spot add cupboard --kind boiler-cupboard --light dark --room 4", "sow tomato --seeds 12 --spot cupboard --name T1");
+        await home.Do("spot add cupboard --kind boiler-cupboard --light dark --room 4", "spot add sill --kind sill --light bright", "sow tomato --seeds 12 --spot cupboard --name T1");
         home.Clock.Advance(TimeSpan.FromDays(6));
         await home.Do("look T1 5");
         Assert.Equal("toTheLight", (await home.Json("todo"))[0].GetProperty("kind").GetString());
-        await home.Do("stage T1 moved-to-light --plants 5", "plant-out T1 2027-05-17");
+        await home.Do("stage T1 moved-to-light --plants 5 --to sill", "plant-out T1 2027-05-17");
         var todo = await home.Json("todo", "--days", "90");
         Assert.Equal(["prickOut", "hardenOff", "plantOut"], todo.EnumerateArray().Select(one => one.GetProperty("kind").GetString()));
     }

@@ -66,6 +66,17 @@ public sealed class RunningWatchTests : IDisposable
     }
 
     [Fact]
+    public async Task Seedlings_that_were_moved_to_a_bright_spot_are_no_longer_in_the_dark()
+    {
+        WriteHome(sownBefore: Duration.FromDays(9), new Look(now - Duration.FromDays(3), 5));
+        await Ask("spot", "add", "sill", "--kind", "sill", "--light", "bright");
+        await using var service = await Ready();
+        await service.Line("T1 is up, in the warm and dark");
+        await Ask("stage", "T1", "moved-to-light", "--to", "sill");
+        await service.Line("T1 is up, in the warm and dark: closed");
+    }
+
+    [Fact]
     public async Task A_batch_that_ends_ends_its_alerts_because_it_is_gone()
     {
         WriteHome(sownBefore: Duration.FromDays(7), new Look(now - Duration.FromHours(30), 3));

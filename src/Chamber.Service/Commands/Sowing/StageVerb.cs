@@ -14,21 +14,23 @@ internal static class StageVerb
         var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
         var kind = Typed.Argument("done", "uncovered, moved-to-light, towel-planted, pricked-out, potted-on, hardening-off or planted-out.", Choice.Parse<StageKind>);
         var plants = Typed.Option<int?>("--plants", "N", "How many plants.", text => ShareText.Count(text));
+        var to = new Option<string?>("--to") { HelpName = "SPOT", Description = "Of a move to the light: the bright spot where it stands now." };
         var note = Note();
         var when = When();
-        return new Verb("stage", "Records what was done: uncovered, to the light, pricked out, planted out.", "chamber stage T3 moved-to-light", "chamber stage T3 planted-out --plants 9 --when yesterday") { batch, kind, plants, note, when }
+        return new Verb("stage", "Records what was done: uncovered, to the light, pricked out, planted out.", "chamber stage T3 moved-to-light --to sill", "chamber stage T3 planted-out --plants 9 --when yesterday") { batch, kind, plants, to, note, when }
             .Does(invocation =>
             {
                 var parse = invocation.Parse;
                 var name = parse.GetValue(batch).Text;
                 var before = invocation.Home.RequireBatch(name);
-                var found = invocation.Batches.Stage(name, new(parse.GetValue(kind), parse.GetValue(plants), parse.GetValue(note), parse.GetValue(when)));
+                var found = invocation.Batches.Stage(name, new(parse.GetValue(kind), parse.GetValue(plants), parse.GetValue(note), parse.GetValue(when), parse.GetValue(to)));
                 var stage = found.Stages.First(one => !before.Stages.Contains(one));
                 invocation.Answer(
                     new { Batch = found.Id, stage.Kind, stage.At, stage.Plants },
                     screen =>
                     {
-                        screen.Headline($"{found.Id}: {Choice.Words(stage.Kind)} {invocation.Show(stage.At)}.");
+                        var spot = parse.GetValue(to) is null || found.Stays is not [.., var stay] ? "" : $", on {stay.Spot}";
+                        screen.Headline($"{found.Id}: {Choice.Words(stage.Kind)} {invocation.Show(stage.At)}{spot}.");
                         TodoVerb.Show(screen, invocation, TodoVerb.For(invocation, found.Id));
                     });
             });

@@ -8,7 +8,11 @@ namespace Chamber.Service.Web.Views;
 public sealed class Recording
 {
     private readonly PageHome page;
+    // Two taps in so short a time are one: the finger slipped, or the page was slow to answer.
+    private static readonly Duration OneTap = Duration.FromSeconds(2);
+
     private Action<HomeBatches>? undo;
+    private (string What, Instant At)? written;
 
     internal Recording(PageHome page) => this.page = page;
 
@@ -32,10 +36,22 @@ public sealed class Recording
         Do(
             batches => at = batches.Stage(id.Text, new(stage, plants)).Stages.Last(one => one.Kind == stage).At,
             () => $"{id}: {TodayWords.Done(stage)}",
-            batches => batches.TakeBackStage(id.Text, at!.Value));
+            batches => batches.TakeBackStage(id.Text, at!.Value),
+            $"{id} {stage} {plants}");
     }
 
-    public void Wet(BatchId id) => Do(batches => batches.Wet(id.Text, new()), () => $"{id}: wetted", null);
+    /// <summary>Moved to the light, and standing there from now on.</summary>
+    public void ToTheLight(BatchId id, string? spot)
+    {
+        Instant? at = null;
+        Do(
+            batches => at = batches.Stage(id.Text, new(StageKind.MovedToLight, Spot: spot)).Stages.Last(one => one.Kind == StageKind.MovedToLight).At,
+            () => $"{id}: {TodayWords.Done(StageKind.MovedToLight)}{(spot is null ? "" : $", on {spot}")}",
+            batches => batches.TakeBackStage(id.Text, at!.Value),
+            $"{id} {StageKind.MovedToLight}");
+    }
+
+    public void Wet(BatchId id) => Do(batches => batches.Wet(id.Text, new()), () => $"{id}: wetted", null, $"{id} wetted");
 
     public void Lose(BatchId id, int plants, LossCause cause)
     {
@@ -43,14 +59,15 @@ public sealed class Recording
         Do(
             batches => at = batches.Lose(id.Text, new(plants, cause)).Losses[^1].At,
             () => $"{id}: {plants} lost to {Choice.Words(cause)}",
-            batches => batches.TakeBackLoss(id.Text, at!.Value));
+            batches => batches.TakeBackLoss(id.Text, at!.Value),
+            $"{id} lost {plants} {cause}");
     }
 
     public void Move(BatchId id, string spot) => Do(batches => batches.Move(id.Text, new(spot)), () => $"{id} stands on {spot}", null);
 
     public void PlantOut(BatchId id, LocalDate day) => Do(batches => batches.PlantOut(id.Text, day), () => $"{id} is to be planted out on {TimeText.ShowDay(day, page.Today)}", null);
 
-    public void End(BatchId id) => Do(batches => batches.End(id.Text, new()), () => $"{id} has ended", batches => batches.Reopen(id.Text));
+    public void End(BatchId id) => Do(batches => batches.End(id.Text, new()), () => $"{id} has ended", batches => batches.Reopen(id.Text), $"{id} ended");
 
     /// <summary>Says it no longer; what is written down stays.</summary>
     public void Close() => (Said, Refused, undo) = (string.Empty, false, null);
@@ -60,6 +77,7 @@ public sealed class Recording
         if (undo is { } back)
         {
             Do(back, null, null);
+            written = null;
         }
     }
 
@@ -71,10 +89,16 @@ public sealed class Recording
         undo = null;
     }
 
-    private void Do(Action<HomeBatches> write, Func<string>? said, Action<HomeBatches>? back)
+    private void Do(Action<HomeBatches> write, Func<string>? said, Action<HomeBatches>? back, string? what = null)
     {
+        if (what is not null && written is { } last && last.What == what && page.Now - last.At < OneTap)
+        {
+            return;
+        }
+
         var problem = page.TryWrite((home, now) => write(new(home, now)));
         (Said, Refused) = problem is null ? (said is null ? "Taken back." : $"Written down. {said()}.", false) : (problem, true);
         undo = problem is null ? back : null;
+        written = problem is null && what is not null ? (what, page.Now) : null;
     }
 }

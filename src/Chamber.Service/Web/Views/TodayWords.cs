@@ -21,16 +21,17 @@ internal static class TodayWords
 
     public static IEnumerable<(StageKind Stage, string Words)> Stages(TodayItem item, Batch batch) => item.Reminder?.Kind switch
     {
-        ReminderKind.ToTheLight => [(StageKind.MovedToLight, "Moved to the light")],
         ReminderKind.PlantFromTowel => [(StageKind.TowelPlanted, "Planted")],
         ReminderKind.PrickOut => [(StageKind.PrickedOut, "Pricked out")],
         ReminderKind.HardenOff => [(StageKind.HardeningOff, "Hardening begun")],
         ReminderKind.PlantOut => [(StageKind.PlantedOut, "Planted out")],
-        null when Is(item, AlertKind.WarmAndDark) => [(StageKind.MovedToLight, "Moved to the light")],
         null when Is(item, AlertKind.CoverShut) && batch.Method == SowingMethod.DampTowel => [(StageKind.TowelPlanted, "Planted")],
         null when Is(item, AlertKind.CoverShut) => [(StageKind.Uncovered, "Cover is off")],
         _ => [],
     };
+
+    /// <summary>Whether what is to be done is a move to the light: then the page asks where to.</summary>
+    public static bool AsksForLight(TodayItem item) => item.Reminder?.Kind == ReminderKind.ToTheLight || Is(item, AlertKind.WarmAndDark);
 
     /// <summary>What the status line says when a stage is written down.</summary>
     public static string Done(StageKind stage) => stage switch
