@@ -44,6 +44,7 @@ public sealed class EveryPageOfSeedsAndSettingUp(Chromium chromium, SampleHome h
     [InlineData("set-up-people", "/set-up/people")]
     [InlineData("set-up-safekeeping", "/set-up/safekeeping")]
     [InlineData("set-up-about", "/set-up/about")]
+    [InlineData("cautions", "/cautions")]
     [InlineData("nowhere", "/not-found")]
     public Task It_can_be_read_by_everybody_fits_the_screen_and_is_quiet(string name, string path) => EveryPage.Check(chromium, home, name, path);
 }

@@ -8,9 +8,9 @@ public static partial class CautionBook
     public static Caution HeatMat { get; } = new(
         "heat-mat",
         "Use a heat mat made for seedlings, on its thermostat, never covered or folded; unplug it before you touch it.",
-        "Use a mat made for seedlings, never a heating pad made for people. Run it on its thermostat, with the sensor fixed in "
-        + "the mix so that it cannot slip out. Lay it flat on something hard that cannot burn, with nothing soft beneath or over "
-        + "it, and never fold it. Unplug it at the wall with dry hands before a hand goes there, and use none that is damaged.",
+        "Unplug the mat at the wall with dry hands before a hand goes there. Use one made for seedlings, never a heating pad made "
+        + "for people. Run it on its thermostat, with the sensor fixed in the mix so that it cannot slip out. Lay it flat on "
+        + "something hard that cannot burn, with nothing soft beneath or over it, never folded, and use none that is damaged.",
         AtTheSpot,
         "for every heat mat");
 

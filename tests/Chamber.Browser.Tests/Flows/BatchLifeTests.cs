@@ -15,6 +15,7 @@ public sealed class BatchLifeTests(Chromium chromium)
         {
             Furnished.WithTomatoesDue(store);
             store.Ledger.Places.Save(new Core.Spots.Spot(new("sill"), Core.Spots.SpotKind.Sill, Core.Spots.LightLevel.Bright, 4));
+            store.Ledger.Places.Save(new Core.Spots.Spot(new("window"), Core.Spots.SpotKind.Sill, Core.Spots.LightLevel.Bright, 4));
         });
         await using var tab = await chromium.Open(home.Address + "/batches", new(width, theme));
         var page = tab.Page;
@@ -25,8 +26,9 @@ public sealed class BatchLifeTests(Chromium chromium)
         await Expect(page.GetByText("T1: wetted.")).ToBeVisibleAsync();
         await Press(tab, "3 up");
         await Expect(page.GetByText("T1: 3 up.")).ToBeVisibleAsync();
-        await Press(tab, "To the light");
-        await Expect(page.GetByText("Written down. T1:")).ToBeVisibleAsync();
+        await page.GetByLabel("Moved to the light, T1, on").SelectOptionAsync("window");
+        await Press(tab, "Moved to the light: T1");
+        await Expect(page.GetByText("T1: in the light, on window.")).ToBeVisibleAsync();
         await page.GetByText("More to write down").ClickAsync();
         await page.GetByLabel("It stands now on").SelectOptionAsync("sill");
         await Press(tab, "Moved");

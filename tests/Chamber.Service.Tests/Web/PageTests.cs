@@ -24,7 +24,7 @@ public sealed partial class PageTests : IDisposable
 
         var today = await Page("/");
         Assert.Contains("Danger: 55.0 °C on mat", today, StringComparison.Ordinal);
-        Assert.Contains("Unplug it at the wall with dry hands", today, StringComparison.Ordinal);
+        Assert.Contains("Unplug the mat at the wall with dry hands", today, StringComparison.Ordinal);
         Assert.Contains("Caution: Use a heat mat made for seedlings", await Page("/spots"), StringComparison.Ordinal);
         Assert.Contains("T1 tomato", await Page("/batches"), StringComparison.Ordinal);
 
