@@ -117,7 +117,7 @@ public sealed class BatchLedger
     public void RemoveStage(BatchId id, Instant at) => Change(id, (connection, batch) =>
     {
         var stage = batch.Stages.FirstOrDefault(one => one.At == at);
-        LedgerRefusedException.When(stage is null, $"Batch \"{id}\" has no stage at {at.Said()}.");
+        LedgerRefusedException.When(stage is null, () => new($"Batch \"{id}\" has no stage at {at}."));
         connection.Execute("DELETE FROM stage WHERE batch = ?1 AND at = ?2", id.Text, at.Milliseconds());
         if (stage!.Kind == StageKind.MovedToLight && batch.Stays is [.., var before, var last] && last.When.Start == at && before.When.HasEnd && before.When.End == at)
         {
