@@ -2,64 +2,6 @@ using NodaTime;
 
 namespace Chamber.Core.Alerts;
 
-/// <summary>The conditions that the watch looks for. Each has a section in docs/alerts.md with limits, sources and words.</summary>
-public enum AlertKind
-{
-    /// <summary>Progress is lost because a spot lies below the cool limit of what stands there.</summary>
-    TooCold,
-
-    /// <summary>A spot lies above the hot limit of what stands there.</summary>
-    TooHot,
-
-    /// <summary>Media hot enough to harm seed, or anything hot enough to be a danger: said at once, day or night.</summary>
-    Hazard,
-
-    /// <summary>A probe has said nothing for longer than its bound.</summary>
-    SilentProbe,
-
-    /// <summary>Nothing at all is heard: the broker, the network or the power, not the probes one by one.</summary>
-    NothingHeard,
-
-    /// <summary>The temperature goes up and down far enough to leave the crop's limits on both sides within a day.</summary>
-    Swinging,
-
-    /// <summary>A spot has moved away from what is usual for it at this hour.</summary>
-    Drifting,
-
-    /// <summary>Media has stayed near its saturated reading too long after wetting.</summary>
-    TooWet,
-
-    /// <summary>Media, or the air under a cover, is drying out.</summary>
-    DryingOut,
-
-    /// <summary>The cover is still shut long after the first were up.</summary>
-    CoverShut,
-
-    /// <summary>Seedlings are up and still stand in the warm and dark.</summary>
-    WarmAndDark,
-
-    /// <summary>A probe says things that cannot be.</summary>
-    FaultyProbe,
-
-    /// <summary>Two probes of one spot no longer agree as they used to.</summary>
-    ProbesDisagree,
-
-    /// <summary>A battery is nearly empty.</summary>
-    WeakBattery,
-
-    /// <summary>A probe's clock cannot be trusted.</summary>
-    ClockWrong,
-
-    /// <summary>A spot no longer behaves as it did when it was surveyed.</summary>
-    SurveyStale,
-
-    /// <summary>So late that one more seedling is unlikely.</summary>
-    StopWaiting,
-
-    /// <summary>The first may be up: look.</summary>
-    LookNow,
-}
-
 /// <summary>How much it matters that somebody acts.</summary>
 public enum Severity
 {

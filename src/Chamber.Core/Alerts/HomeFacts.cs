@@ -1,3 +1,4 @@
+using Chamber.Core.Alerts.Limits;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;

@@ -21,7 +21,7 @@ public sealed record AlertClosed(Alert Alert) : WatchEvent;
 
 /// <summary>
 /// A reading or a fact came too late for the running fold. Read the journal for the probes of the place from
-/// <paramref name="From"/> on, in order of time, and give it to <see cref="HomeWatch.Refold"/>.
+/// <paramref name="From"/> on, in order of time, and give it to the watch to fold again.
 /// </summary>
 /// <param name="Place">Which place.</param>
 /// <param name="From">Readings are wanted from here, inclusive; null for all there are.</param>

@@ -4,9 +4,9 @@ namespace Chamber.Core.Crops;
 
 /// <summary>
 /// The share of sown seed that becomes a normal seedling at a steady temperature, straight between the measured points
-/// and level outside them. Where nothing was measured there is one point.
+/// and level outside them. Where nothing was measured there is one point. Equal when the points are.
 /// </summary>
-public sealed class StandCurve
+public sealed class StandCurve : IEquatable<StandCurve>
 {
     private readonly (double Celsius, double Share)[] points;
 
@@ -55,4 +55,13 @@ public sealed class StandCurve
 
     /// <summary>The share at a temperature against the best one, 0 to 1; 0 where nothing comes up anywhere.</summary>
     public double RelativeAt(Temperature temperature) => Best > 0 ? ShareAt(temperature) / Best : 0;
+
+    /// <summary>Whether the points are the same.</summary>
+    public bool Equals(StandCurve? other) => other is not null && points.AsSpan().SequenceEqual(other.points);
+
+    /// <inheritdoc/>
+    public override bool Equals(object? obj) => Equals(obj as StandCurve);
+
+    /// <inheritdoc/>
+    public override int GetHashCode() => HashCode.Combine(points.Length, points[0], points[^1]);
 }

@@ -105,7 +105,7 @@ public sealed class Survey
         var hours = HourlyMeans.Of(trace, zone);
         if (today is { } day && SurveyWeek.MondayOf(day) is var monday && SurveyWeek.Of(hours, monday, zone) is { } week)
         {
-            isStale |= LeftSurvey.HasLeft(week, hours.Where(hour => hour.Date >= monday));
+            isStale |= SurveyRule.HasMovedAway(week, hours.Where(hour => hour.Date >= monday));
         }
 
         return new(trace, hours, HourOfDayProfile.From(hours, zone), SurveyGrid.Of(trace, zone), isStale);
@@ -113,7 +113,7 @@ public sealed class Survey
 
     /// <summary>Whether the spot has left this survey by the end of the hours after it: the rule of the watch, by its usual limits (docs/alerts.md, survey stale).</summary>
     /// <param name="after">Hourly means after the survey, in order of time, of the same zone.</param>
-    public bool HasMovedAway(IReadOnlyList<HourlyMean> after) => LeftSurvey.HasLeft(Usual, after);
+    public bool HasMovedAway(IReadOnlyList<HourlyMean> after) => SurveyRule.HasMovedAway(Usual, after);
 
     private static double MeanOver(TemperatureTrace trace, Func<TraceOrigin?, double> value)
     {

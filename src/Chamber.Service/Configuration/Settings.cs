@@ -1,5 +1,6 @@
 using System.Text.Json.Serialization;
-using Chamber.Core.Alerts;
+using Chamber.Core.Alerts.Limits;
+using Chamber.Core.Alerts.Scripts;
 using Chamber.Mqtt.Connection;
 using Chamber.Mqtt.Decoding;
 using NodaTime;
@@ -61,7 +62,7 @@ internal static class WatchSettings
 {
     /// <summary>The limits of alerts in force.</summary>
     public static WatchLimits WatchLimits(this Settings settings) =>
-        settings.AlertLimits.Aggregate(new WatchLimits(), (limits, own) => limits.With(own.Key, own.Value));
+        settings.AlertLimits.Aggregate(new WatchLimits(), (limits, own) => LimitText.Set(limits, own.Key, own.Value));
 }
 
 /// <summary>The home.</summary>

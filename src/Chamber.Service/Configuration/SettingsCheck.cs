@@ -1,5 +1,5 @@
 using System.Net;
-using Chamber.Core.Alerts;
+using Chamber.Core.Alerts.Scripts;
 using Chamber.Mqtt.Decoding;
 using NodaTime;
 
@@ -148,7 +148,7 @@ internal static class SettingsCheck
             SettingsProblem? problem = null;
             try
             {
-                new WatchLimits().With(name, value);
+                LimitText.Set(new(), name, value);
             }
             catch (FormatException wrong)
             {

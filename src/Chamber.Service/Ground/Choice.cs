@@ -1,4 +1,5 @@
 using System.Text;
+using Chamber.Core.Alerts;
 
 namespace Chamber.Service.Ground;
 
@@ -21,10 +22,15 @@ internal static class Choice
     }
 
     public static string Word<T>(T value)
-        where T : struct, Enum
+        where T : struct, Enum => Kebab(value.ToString());
+
+    /// <summary>The condition of an alert: <c>too-hot</c>.</summary>
+    public static string Word(AlertKind kind) => Kebab(kind.Name);
+
+    private static string Kebab(string name)
     {
         var word = new StringBuilder();
-        foreach (var letter in value.ToString())
+        foreach (var letter in name)
         {
             if (char.IsAsciiLetterUpper(letter) && word.Length > 0)
             {

@@ -1,4 +1,5 @@
 using Chamber.Core.Alerts;
+using Chamber.Core.Alerts.Conditions;
 using Chamber.Storage;
 using NodaTime;
 
@@ -34,7 +35,7 @@ public sealed record AlertAnswer(
             return null;
         }
 
-        var text = AlertWords.Of(alert, facts, style);
+        var text = ConditionRegistry.InWords(alert, facts, style);
         return new(
             entry.Number, Choice.Word(alert.Kind), alert.Subject.Kind, alert.Subject.Name, alert.Severity, alert.Since, alert.OpenedAt, alert.ClosedAt, alert.CloseReason,
             entry.SeenAt, entry.SeenBy, entry.MutedUntil, text.Title, text.What, text.Harm, text.ToDo, text.Caution,

@@ -1,6 +1,7 @@
 using System.Text.Json;
-using Chamber.Core.Alerts.Notices;
 using Chamber.Core.Alerts;
+using Chamber.Core.Alerts.Conditions;
+using Chamber.Core.Alerts.Notices;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
@@ -30,7 +31,7 @@ internal static class AlertRecords
     /// <summary>Null for an alert of a kind that this version does not know.</summary>
     public static Alert? ToAlert(AlertEntry entry)
     {
-        if (!Enum.TryParse<AlertKind>(entry.Kind, out var kind)
+        if (ConditionRegistry.Find(entry.Kind) is not { } kind
             || !Enum.TryParse<SubjectKind>(entry.SubjectKind, out var subject)
             || !Enum.TryParse<Severity>(entry.Severity, out var severity))
         {

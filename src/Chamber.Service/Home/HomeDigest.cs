@@ -1,4 +1,5 @@
 using Chamber.Core.Alerts;
+using Chamber.Core.Alerts.Conditions;
 using Chamber.Core.Digests;
 using NodaTime;
 
@@ -15,7 +16,7 @@ internal static class HomeDigest
         var facts = home.Facts();
         var style = new WordStyle(home.Scale == TemperatureScale.Fahrenheit, home.Zone);
         IReadOnlyList<AlertText> Words(IEnumerable<Storage.AlertEntry> entries) =>
-            [.. entries.Select(AlertRecords.ToAlert).OfType<Alert>().OrderByDescending(alert => alert.Severity).ThenBy(alert => alert.Since).Select(alert => AlertWords.Of(alert, facts, style))];
+            [.. entries.Select(AlertRecords.ToAlert).OfType<Alert>().OrderByDescending(alert => alert.Severity).ThenBy(alert => alert.Since).Select(alert => ConditionRegistry.InWords(alert, facts, style))];
 
         return DailyDigest.Of(new()
         {

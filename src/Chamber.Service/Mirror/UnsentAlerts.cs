@@ -1,4 +1,5 @@
 using Chamber.Core.Alerts;
+using Chamber.Core.Alerts.Conditions;
 using Chamber.Storage;
 using NodaTime;
 
@@ -43,6 +44,6 @@ internal sealed class UnsentAlerts(AlertLedger ledger)
 
     private static string Line(AlertEntry alert, Instant at, double open) => Measurements.Alert.Line(
         at,
-        [Enum.TryParse<AlertKind>(alert.Kind, out var kind) ? Choice.Word(kind) : alert.Kind, alert.SubjectKind.ToLowerInvariant(), alert.Subject],
+        [ConditionRegistry.Find(alert.Kind) is { } kind ? Choice.Word(kind) : alert.Kind, alert.SubjectKind.ToLowerInvariant(), alert.Subject],
         [open, Enum.TryParse<Severity>(alert.Severity, out var severity) ? (int)severity + 1 : null])!;
 }

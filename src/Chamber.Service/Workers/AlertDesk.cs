@@ -1,4 +1,5 @@
 using Chamber.Core.Alerts;
+using Chamber.Core.Alerts.Conditions;
 using Chamber.Core.Alerts.Notices;
 using Chamber.Service.Configuration;
 using Chamber.Service.Home;
@@ -172,7 +173,7 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
         _ => $"{text.Title}. More: chamber alerts",
     };
 
-    private AlertText Text(Alert alert, HomeFacts facts) => AlertWords.Of(alert, facts, new(settings.Units == TemperatureScale.Fahrenheit, facts.Zone));
+    private AlertText Text(Alert alert, HomeFacts facts) => ConditionRegistry.InWords(alert, facts, new(settings.Units == TemperatureScale.Fahrenheit, facts.Zone));
 
     private void Write(Alert alert)
     {

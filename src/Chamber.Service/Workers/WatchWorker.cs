@@ -1,4 +1,5 @@
 using Chamber.Core.Alerts;
+using Chamber.Core.Alerts.Watching;
 using Chamber.Core.Climate;
 using Chamber.Service.Health;
 using Chamber.Service.Home;
@@ -318,7 +319,7 @@ internal sealed class WatchWorker(
     // One that was open before is left in the ledger as it was.
     private void TakeDanger(WatchEvent happened, List<Alert> own)
     {
-        if (AlertOf(happened) is not { Kind: AlertKind.Hazard } alert)
+        if (AlertOf(happened) is not { } alert || alert.Kind != AlertKind.Hazard)
         {
             return;
         }

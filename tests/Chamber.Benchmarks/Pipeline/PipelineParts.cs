@@ -1,5 +1,5 @@
 using System.Text;
-using Chamber.Core.Alerts;
+using Chamber.Core.Alerts.Watching;
 using Chamber.Mqtt.Decoding;
 using Chamber.Storage;
 using Chamber.Testing;

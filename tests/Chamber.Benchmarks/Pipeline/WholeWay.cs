@@ -1,4 +1,4 @@
-using Chamber.Core.Alerts;
+using Chamber.Core.Alerts.Watching;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Mqtt.Connection;

@@ -1,4 +1,5 @@
 using Chamber.Core.Alerts;
+using Chamber.Core.Alerts.Conditions;
 using Chamber.Core.Batches;
 using Chamber.Core.Cautions;
 using Chamber.Core.Spots;
@@ -9,16 +10,16 @@ namespace Chamber.Core.Tests.Alerts;
 /// <summary>Wherever an alert sends a hand, the caution of that place goes with it.</summary>
 public sealed class AlertCautionsTests
 {
-    public static MatrixTheoryData<AlertKind, SpotKind> Places => new(
-        Enum.GetValues<AlertKind>().Except([AlertKind.ClockWrong, AlertKind.NothingHeard]), Enum.GetValues<SpotKind>());
+    public static MatrixTheoryData<string, SpotKind> Places => new(
+        ConditionRegistry.Kinds.Except([AlertKind.ClockWrong, AlertKind.NothingHeard]).Select(kind => kind.Name), Enum.GetValues<SpotKind>());
 
     [Theory]
     [MemberData(nameof(Places))]
-    public void Every_alert_that_sends_a_hand_to_a_spot_carries_the_spots_caution(AlertKind kind, SpotKind place)
+    public void Every_alert_that_sends_a_hand_to_a_spot_carries_the_spots_caution(string kind, SpotKind place)
     {
         foreach (var subject in (AlertSubject[])[AlertSubject.Of(new SpotId("place")), AlertSubject.Of(new Core.Climate.ProbeId("p1")), AlertSubject.Of(new BatchId("T3"))])
         {
-            var text = Text(kind, subject, Home(place));
+            var text = Text(new(kind), subject, Home(place));
             Assert.Contains(text.Cautions, shown => shown.Caution == CautionRules.Of(place)[0]);
             Assert.Contains(CautionRules.Of(place)[0].Line, text.CautionLine, StringComparison.Ordinal);
             Assert.Equal(CautionText.Of(text.Cautions), text.Caution);
@@ -37,12 +38,12 @@ public sealed class AlertCautionsTests
     }
 
     [Theory]
-    [InlineData(AlertKind.TooWet, "water-and-mains")]
-    [InlineData(AlertKind.WeakBattery, "batteries")]
-    [InlineData(AlertKind.SilentProbe, "batteries")]
-    [InlineData(AlertKind.FaultyProbe, "batteries")]
-    public void Water_and_batteries_have_their_own(AlertKind kind, string caution) =>
-        Assert.Contains(Text(kind, Place, Home(SpotKind.Sill)).Cautions, shown => shown.Caution.Name == caution && shown.InFull);
+    [InlineData(nameof(AlertKind.TooWet), "water-and-mains")]
+    [InlineData(nameof(AlertKind.WeakBattery), "batteries")]
+    [InlineData(nameof(AlertKind.SilentProbe), "batteries")]
+    [InlineData(nameof(AlertKind.FaultyProbe), "batteries")]
+    public void Water_and_batteries_have_their_own(string kind, string caution) =>
+        Assert.Contains(Text(new(kind), Place, Home(SpotKind.Sill)).Cautions, shown => shown.Caution.Name == caution && shown.InFull);
 
     [Fact]
     public void Silence_of_all_asks_for_dry_hands_and_the_qualified() =>
@@ -60,16 +61,16 @@ public sealed class AlertCautionsTests
         Assert.Equal([CautionBook.WaterAndMains], Text(AlertKind.TooCold, AlertSubject.Of(new Core.Climate.ProbeId("stray")), Home(SpotKind.Sill)).Cautions.Select(shown => shown.Caution));
 
     [Theory]
-    [InlineData(AlertKind.LookNow, false)]
-    [InlineData(AlertKind.WarmAndDark, false)]
-    [InlineData(AlertKind.StopWaiting, true)]
-    [InlineData(AlertKind.CoverShut, true)]
-    public void A_treated_lot_is_told_and_whole_where_fingers_go_to_the_seed(AlertKind kind, bool whole)
+    [InlineData(nameof(AlertKind.LookNow), false)]
+    [InlineData(nameof(AlertKind.WarmAndDark), false)]
+    [InlineData(nameof(AlertKind.StopWaiting), true)]
+    [InlineData(nameof(AlertKind.CoverShut), true)]
+    public void A_treated_lot_is_told_and_whole_where_fingers_go_to_the_seed(string kind, bool whole)
     {
         var home = Home(SpotKind.Sill, treated: true);
-        Assert.Contains(new(CautionBook.TreatedSeed, whole), Text(kind, AlertSubject.Of(new BatchId("T3")), home).Cautions);
+        Assert.Contains(new(CautionBook.TreatedSeed, whole), Text(new(kind), AlertSubject.Of(new BatchId("T3")), home).Cautions);
         Assert.Contains(ShownCaution.Line(CautionBook.TreatedSeed), Text(AlertKind.DryingOut, Place, home).Cautions);
-        Assert.DoesNotContain(Text(kind, AlertSubject.Of(new BatchId("T3")), Home(SpotKind.Sill)).Cautions, shown => shown.Caution == CautionBook.TreatedSeed);
+        Assert.DoesNotContain(Text(new(kind), AlertSubject.Of(new BatchId("T3")), Home(SpotKind.Sill)).Cautions, shown => shown.Caution == CautionBook.TreatedSeed);
     }
 
     [Fact]
@@ -97,6 +98,6 @@ public sealed class AlertCautionsTests
         };
     }
 
-    private static AlertText Text(AlertKind kind, AlertSubject subject, HomeFacts facts, Severity severity = Severity.Warning) => AlertWords.Of(
+    private static AlertText Text(AlertKind kind, AlertSubject subject, HomeFacts facts, Severity severity = Severity.Warning) => ConditionRegistry.InWords(
         new(kind, subject, severity, Some.Sowing, Some.Sowing, null, null, new(null, Some.Sowing, Some.Sowing, []), []), facts, new(false, DateTimeZone.Utc));
 }

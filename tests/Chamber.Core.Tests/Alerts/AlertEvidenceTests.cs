@@ -31,7 +31,7 @@ public sealed class AlertEvidenceTests
         }
 
         var came = script.Readings.Where(reading => reading.Temperature is not null).ToLookup(reading => (reading.Probe, reading.MeasuredAt), reading => reading.Temperature!.Value.Celsius);
-        Assert.All(Told(script).Where(alert => alert.Kind is AlertKind.TooCold or AlertKind.TooHot or AlertKind.Hazard), alert => Assert.Contains(
+        Assert.All(Told(script).Where(alert => alert.Kind == AlertKind.TooCold || alert.Kind == AlertKind.TooHot || alert.Kind == AlertKind.Hazard), alert => Assert.Contains(
             came[(alert.Evidence.Probe!.Value, alert.Evidence.To)],
             celsius => Math.Abs(celsius - alert.Evidence.Find(FigureName.LatestCelsius)!.Value) < 1e-9));
     }
@@ -39,7 +39,7 @@ public sealed class AlertEvidenceTests
     [Fact]
     public void A_batch_has_lost_one_share_of_its_seed_whatever_the_alert()
     {
-        var open = WatchScript.Parse("mat", HotMat).Run().Alerts.Where(alert => alert.IsOpen && alert.Kind is AlertKind.TooHot or AlertKind.Hazard).ToList();
+        var open = WatchScript.Parse("mat", HotMat).Run().Alerts.Where(alert => alert.IsOpen && (alert.Kind == AlertKind.TooHot || alert.Kind == AlertKind.Hazard)).ToList();
         Assert.Equal(2, open.Count);
 
         // Ten hours at 25 °C cost nothing, ten at 35 °C half, one at 45 °C all.

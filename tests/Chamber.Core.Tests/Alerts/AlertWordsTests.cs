@@ -1,4 +1,5 @@
 using Chamber.Core.Alerts;
+using Chamber.Core.Alerts.Conditions;
 using Chamber.Core.Alerts.Scripts;
 using Chamber.Core.Cautions;
 using Chamber.Core.Crops;
@@ -70,6 +71,6 @@ public sealed class AlertWordsTests
     {
         var script = WatchScript.Parse("story", story, catalog: CropCatalog.Shipped.Find);
         var alert = Assert.Single(script.Run().Alerts, alert => alert.Kind == kind && alert.IsOpen);
-        return AlertWords.Of(alert, script.Facts, new(fahrenheit, DateTimeZone.Utc)).ToString();
+        return ConditionRegistry.InWords(alert, script.Facts, new(fahrenheit, DateTimeZone.Utc)).ToString();
     }
 }

@@ -1,5 +1,6 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Scripts;
+using Chamber.Core.Alerts.Watching;
 using Chamber.Core.Climate;
 using FsCheck;
 using FsCheck.Fluent;

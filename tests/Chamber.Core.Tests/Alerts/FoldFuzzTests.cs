@@ -1,6 +1,7 @@
 using System.Globalization;
 using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Scripts;
+using Chamber.Core.Alerts.Watching;
 using Chamber.Core.Climate;
 using NodaTime;
 

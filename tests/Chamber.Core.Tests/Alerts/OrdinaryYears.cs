@@ -1,4 +1,6 @@
 using Chamber.Core.Alerts;
+using Chamber.Core.Alerts.Conditions;
+using Chamber.Core.Alerts.Watching;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
@@ -61,7 +63,7 @@ internal static class OrdinaryYears
             }
         }
 
-        return [.. told.Values.OrderBy(alert => alert.OpenedAt).ThenBy(alert => alert.Kind).ThenBy(alert => alert.Subject.Name, StringComparer.Ordinal)];
+        return [.. told.Values.OrderBy(alert => alert.OpenedAt).ThenBy(alert => alert.Kind, ConditionRegistry.Order).ThenBy(alert => alert.Subject.Name, StringComparer.Ordinal)];
     }
 
     private static double True(SimulatedHome home, SimulatedProbeDesign design)

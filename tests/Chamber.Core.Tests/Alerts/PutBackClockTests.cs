@@ -1,6 +1,7 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Notices;
 using Chamber.Core.Alerts.Scripts;
+using Chamber.Core.Alerts.Watching;
 using Chamber.Core.Climate;
 using NodaTime;
 

@@ -1,4 +1,5 @@
 using Chamber.Core.Alerts;
+using Chamber.Core.Alerts.Conditions;
 
 namespace Chamber.Core.Tests.Alerts;
 
@@ -25,7 +26,7 @@ public sealed class RestartTests
         var kinds = Whole.Value.Ledger.Select(alert => alert.Kind).ToHashSet();
 
         AlertKind[] absent = [AlertKind.TooWet, AlertKind.Swinging, AlertKind.SurveyStale];
-        Assert.Equal(absent.Order(), Enum.GetValues<AlertKind>().Where(kind => !kinds.Contains(kind)));
+        Assert.Equal(absent.Order(ConditionRegistry.Order), ConditionRegistry.Kinds.Where(kind => !kinds.Contains(kind)));
     }
 
     [Fact]

@@ -1,5 +1,7 @@
 using Chamber.Core.Alerts;
+using Chamber.Core.Alerts.Conditions;
 using Chamber.Core.Alerts.Scripts;
+using Chamber.Core.Alerts.Watching;
 using Chamber.Core.Climate;
 using NodaTime;
 
@@ -47,13 +49,16 @@ internal sealed class RestartedMonth
         start = facts.Batches[0].Batch.SownAt;
     }
 
+    /// <summary>The watch at the end.</summary>
+    public HomeWatch Watch => watch;
+
     /// <summary>What people could be told, in order, and the ledger at the end.</summary>
     public string Text => string.Join('\n', [.. told, "", .. Final]);
 
     /// <summary>The alerts as the ledger keeps them.</summary>
     public List<Alert> Ledger { get; } = [];
 
-    private IEnumerable<string> Final => Ledger.OrderBy(alert => alert.OpenedAt).ThenBy(alert => alert.Kind).ThenBy(alert => alert.Subject.Name, StringComparer.Ordinal).Select(Short);
+    private IEnumerable<string> Final => Ledger.OrderBy(alert => alert.OpenedAt).ThenBy(alert => alert.Kind, ConditionRegistry.Order).ThenBy(alert => alert.Subject.Name, StringComparer.Ordinal).Select(Short);
 
     /// <param name="seed">Of the moments at which it stops and starts; null for never.</param>
     /// <param name="stopsADay">How often, on the mean.</param>

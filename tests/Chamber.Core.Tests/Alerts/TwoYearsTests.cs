@@ -29,12 +29,12 @@ public sealed class TwoYearsTests
     [Fact]
     public void No_spot_of_the_flat_raises_more_than_one_false_drift_alert_a_month()
     {
-        var bySpot = All.Value.Where(alert => alert.Kind is AlertKind.Drifting or AlertKind.ProbesDisagree).CountBy(alert => alert.Subject);
+        var bySpot = All.Value.Where(alert => alert.Kind == AlertKind.Drifting || alert.Kind == AlertKind.ProbesDisagree).CountBy(alert => alert.Subject);
         Assert.All(bySpot, spot => Assert.True(spot.Value <= 24, $"{spot.Key}: {spot.Value} in 24 months"));
     }
 
     private static string Line(Alert alert) => string.Create(CultureInfo.InvariantCulture,
-        $"{Local(alert.OpenedAt)}  {alert.Severity.ToString().ToLowerInvariant(),-7}  {AlertWords.Spell(alert.Kind),-15}  {alert.Subject,-16}  {Length(alert)}");
+        $"{Local(alert.OpenedAt)}  {alert.Severity.ToString().ToLowerInvariant(),-7}  {alert.Kind.Spelled,-15}  {alert.Subject,-16}  {Length(alert)}");
 
     private static string Length(Alert alert) => alert.ClosedAt is { } closed
         ? string.Create(CultureInfo.InvariantCulture, $"{(closed - alert.OpenedAt).TotalHours:0.0} h, {alert.CloseReason}")

@@ -1,4 +1,5 @@
 using Chamber.Core.Alerts;
+using Chamber.Core.Alerts.Conditions;
 using Chamber.Core.Alerts.Scripts;
 
 namespace Chamber.Core.Tests.Alerts;
@@ -23,7 +24,7 @@ public sealed class WatchScriptTests
     {
         var shown = Shown().Select(shows => shows.Kind).ToHashSet();
 
-        Assert.Equal([], Enum.GetValues<AlertKind>().Where(kind => !shown.Contains(kind)));
+        Assert.Equal([], ConditionRegistry.Kinds.Where(kind => !shown.Contains(kind)));
     }
 
     [Fact]

@@ -1,4 +1,5 @@
 using Chamber.Core.Alerts;
+using Chamber.Core.Alerts.Conditions;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Plans;
@@ -56,10 +57,10 @@ public class TemperatureScaleTests
     {
         var at = Instant.FromUtc(2026, 3, 1, 12, 0);
         var figures = Enum.GetValues<FigureName>().Select(name => new Figure(name, 30)).ToList();
-        foreach (var kind in Enum.GetValues<AlertKind>())
+        foreach (var kind in ConditionRegistry.Kinds)
         {
             var alert = new Alert(kind, AlertSubject.Of(new SpotId("shelf")), Severity.Warning, at, at, null, null, new(new("p"), at, at, figures, ProbeFault.Spike), []);
-            var text = AlertWords.Of(alert, new(), new(Fahrenheit: true, DateTimeZone.Utc)).ToString();
+            var text = ConditionRegistry.InWords(alert, new(), new(Fahrenheit: true, DateTimeZone.Utc)).ToString();
             Assert.False(text.Contains("°C", StringComparison.Ordinal), text);
         }
     }

@@ -20,6 +20,24 @@ public sealed class SizeTests
         Sources.ExpectNone(tooLong);
     }
 
+    // Parts of a class would hide how much one has to know of it.
+    [Fact]
+    public void No_type_is_longer_than_a_file_may_be_over_all_its_files()
+    {
+        var tooLong =
+            from file in Sources.CSharp
+            from type in file.Root.DescendantNodes().OfType<TypeDeclarationSyntax>()
+            where type.Modifiers.Any(word => word.ValueText == "partial")
+            group (file.Path, Lines: LinesOf(type)) by NameOf(type) into parts
+            where parts.Select(part => part.Path).Distinct().Count() > 1 && parts.Sum(part => part.Lines) > FileLinesMax
+            select $"{parts.Key}: {parts.Sum(part => part.Lines)} lines in {parts.Count()} parts, {FileLinesMax} at most; split it by concept";
+
+        Sources.ExpectNone(tooLong);
+    }
+
+    private static string NameOf(TypeDeclarationSyntax type) =>
+        $"{type.Ancestors().OfType<BaseNamespaceDeclarationSyntax>().FirstOrDefault()?.Name}.{type.Identifier.Text}";
+
     [Fact]
     public void No_method_is_longer_than_a_screen()
     {

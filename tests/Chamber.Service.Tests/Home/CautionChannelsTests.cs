@@ -1,5 +1,6 @@
 using System.Text.RegularExpressions;
 using Chamber.Core.Alerts;
+using Chamber.Core.Alerts.Conditions;
 using Chamber.Core.Cautions;
 using Chamber.Core.Crops;
 using Chamber.Core.Spots;
@@ -20,7 +21,7 @@ public sealed partial class CautionChannelsTests : IDisposable
 
     public static TheoryData<SpotKind> Kinds => [.. Enum.GetValues<SpotKind>()];
 
-    public static TheoryData<AlertKind> Alerts => [.. Enum.GetValues<AlertKind>().Except([AlertKind.ClockWrong])];
+    public static TheoryData<string> Alerts => [.. ConditionRegistry.Kinds.Except([AlertKind.ClockWrong]).Select(kind => kind.Name)];
 
     public void Dispose() => home.Dispose();
 
@@ -44,24 +45,24 @@ public sealed partial class CautionChannelsTests : IDisposable
 
     [Theory]
     [MemberData(nameof(Alerts))]
-    public async Task Every_alert_that_sends_a_hand_carries_its_caution_on_every_channel(AlertKind kind)
+    public async Task Every_alert_that_sends_a_hand_carries_its_caution_on_every_channel(string kind)
     {
         await home.Do("spot add mat --kind heat-mat", "probe add p1 --spot mat", "lot add okra-1 --crop okra --seeds 40 --treated", "sow okra --seeds 9 --spot mat --lot okra-1 --name K1");
         var (subject, name) = kind switch
         {
-            AlertKind.NothingHeard => (SubjectKind.Home, "home"),
-            AlertKind.SilentProbe or AlertKind.WeakBattery or AlertKind.FaultyProbe => (SubjectKind.Probe, "p1"),
-            AlertKind.LookNow or AlertKind.StopWaiting or AlertKind.CoverShut or AlertKind.WarmAndDark => (SubjectKind.Batch, "K1"),
+            nameof(AlertKind.NothingHeard) => (SubjectKind.Home, "home"),
+            nameof(AlertKind.SilentProbe) or nameof(AlertKind.WeakBattery) or nameof(AlertKind.FaultyProbe) => (SubjectKind.Probe, "p1"),
+            nameof(AlertKind.LookNow) or nameof(AlertKind.StopWaiting) or nameof(AlertKind.CoverShut) or nameof(AlertKind.WarmAndDark) => (SubjectKind.Batch, "K1"),
             _ => (SubjectKind.Spot, "mat"),
         };
         using var store = ChamberStore.Open(Path.Combine(home.Path, "chamber.db"));
-        var number = store.Ledger.Alerts.Save(new AlertEntry(0, kind.ToString(), subject.ToString(), name, nameof(Severity.Danger), Now, Now, "{}"));
+        var number = store.Ledger.Alerts.Save(new AlertEntry(0, kind, subject.ToString(), name, nameof(Severity.Danger), Now, Now, "{}"));
 
-        var own = kind == AlertKind.NothingHeard ? CautionBook.PowerCut : CautionBook.HeatMat;
+        var own = kind == nameof(AlertKind.NothingHeard) ? CautionBook.PowerCut : CautionBook.HeatMat;
         IReadOnlyList<Caution> expected = subject == SubjectKind.Batch ? [own, CautionBook.TreatedSeed] : [own];
         var reader = new HomeReader(store, CropCatalog.Shipped, DateTimeZone.Utc);
         var alert = AlertRecords.ToAlert(store.Ledger.Alerts.Find(number)!)!;
-        var words = AlertWords.Of(alert, reader.Facts(), new(false, DateTimeZone.Utc));
+        var words = ConditionRegistry.InWords(alert, reader.Facts(), new(false, DateTimeZone.Utc));
         var composer = new NoticeComposer(NoticeTemplates.Load(new DataDirectory(home.Path)), () => null, DateTimeZone.Utc);
         var (opened, again) = (composer.Of(NoticeForm.AlertOpened, alert, words, "a", unseen: false, Now).Body, composer.Of(NoticeForm.AlertAgain, alert, words, "b", unseen: true, Now).Body);
         var (told, listed) = (await Said("alerts"), HomeDigest.Of(reader, Now).Alerts);

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Chamber.Core.Alerts;
+using Chamber.Core.Alerts.Watching;
 using Chamber.Core.Crops;
 using Chamber.Core.Diagnosis;
 using Chamber.Core.Forecasts;

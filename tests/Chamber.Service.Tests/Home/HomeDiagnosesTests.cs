@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Json;
 using Chamber.Core.Alerts;
+using Chamber.Core.Alerts.Watching;
 using Chamber.Core.Crops;
 using Chamber.Service.Home;
 using Chamber.Service.Tests.Commands;

@@ -1,3 +1,4 @@
+using Chamber.Core.Alerts.Conditions;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Spots;
 using NodaTime;
@@ -35,21 +36,21 @@ public static class NoticePolicy
 
     private static NoticeDecision? Decide(AlertStanding standing, IReadOnlyList<AlertStanding> all, HomeFacts facts, bool isQuiet, Instant now)
     {
-        var isHazard = standing.Alert.Kind == AlertKind.Hazard;
+        var isHazard = IsHazard(standing.Alert, facts);
         if ((isQuiet && !isHazard) || IsMuted(standing, now) || (standing.Alert.Severity < Severity.Danger && IsMaintained(standing.Alert, facts, now)))
         {
             return null;
         }
 
-        return standing.Alert.IsOpen ? OfOpen(standing, all, now) : isQuiet ? null : OfClosed(standing, now);
+        return standing.Alert.IsOpen ? OfOpen(standing, all, facts, now) : isQuiet ? null : OfClosed(standing, facts, now);
     }
 
-    private static NoticeDecision? OfOpen(AlertStanding standing, IReadOnlyList<AlertStanding> all, Instant now)
+    private static NoticeDecision? OfOpen(AlertStanding standing, IReadOnlyList<AlertStanding> all, HomeFacts facts, Instant now)
     {
         var (severity, told) = (standing.Alert.Severity, standing.Told);
         if (told.At is not { } last)
         {
-            return IsFlapping(standing, all, now) ? null : Tell(standing, NoticeReason.Opened, new(now, severity, now, 1, false));
+            return IsFlapping(standing, all, facts, now) ? null : Tell(standing, NoticeReason.Opened, new(now, severity, now, 1, false));
         }
 
         if (severity > told.Severity)
@@ -59,12 +60,12 @@ public static class NoticePolicy
 
         // Told by a clock that has since been put back, nobody knows how long ago it was.
         var seen = standing.SeenAt is { } at && at >= (told.SeverityAt ?? last);
-        return RepeatRule.For(standing.Alert, seen) is { } rule && told.Times < rule.TimesMax && (now - last >= rule.Every || last > now + ClockStep)
+        return RepeatRule.For(standing.Alert, seen, ConditionRegistry.Standard.Of(standing.Alert.Kind).IsReminder) is { } rule && told.Times < rule.TimesMax && (now - last >= rule.Every || last > now + ClockStep)
             ? Tell(standing, NoticeReason.Again, told with { At = now, Times = told.Times + 1 }, !seen && severity >= Severity.Urgent && told.Times >= EscalatesAfter)
             : null;
     }
 
-    private static NoticeDecision? OfClosed(AlertStanding standing, Instant now)
+    private static NoticeDecision? OfClosed(AlertStanding standing, HomeFacts facts, Instant now)
     {
         var (alert, told) = (standing.Alert, standing.Told);
         if (now - alert.ClosedAt!.Value > Stale || alert.CloseReason is CloseReason.OtherCause)
@@ -74,7 +75,7 @@ public static class NoticePolicy
 
         if (told.At is null)
         {
-            return alert.Kind == AlertKind.Hazard && alert.CloseReason == CloseReason.Over
+            return IsHazard(alert, facts) && alert.CloseReason == CloseReason.Over
                 ? Tell(standing, NoticeReason.Missed, new(now, alert.Severity, now, 1, true))
                 : null;
         }
@@ -83,10 +84,12 @@ public static class NoticePolicy
     }
 
     // What comes and goes is one nuisance: told anew only when a repetition would be due.
-    private static bool IsFlapping(AlertStanding standing, IReadOnlyList<AlertStanding> all, Instant now) =>
-        standing.Alert.Kind != AlertKind.Hazard
+    private static bool IsFlapping(AlertStanding standing, IReadOnlyList<AlertStanding> all, HomeFacts facts, Instant now) =>
+        !IsHazard(standing.Alert, facts)
         && all.Any(other => other.Number != standing.Number && other.Alert.Kind == standing.Alert.Kind && other.Alert.Subject == standing.Alert.Subject
             && other.Told is { At: { } at } told && told.Severity >= standing.Alert.Severity && at <= now + ClockStep && now - at < RepeatRule.Flapping);
+
+    private static bool IsHazard(Alert alert, HomeFacts facts) => ConditionRegistry.Standard.Of(alert.Kind).IsHazard;
 
     private static bool IsMuted(AlertStanding standing, Instant now) =>
         standing.MutedUntil > now && !(standing.Alert is { IsOpen: true, Severity: Severity.Danger } && (standing.Told.At is null || standing.Told.Severity < Severity.Danger));
@@ -116,14 +119,17 @@ internal readonly record struct RepeatRule(Duration Every, int TimesMax)
     public static readonly Duration Flapping = Duration.FromHours(6);
 
     /// <summary>Null for what is told once.</summary>
-    public static RepeatRule? For(Alert alert, bool seen) => (alert.Severity, seen) switch
+    /// <param name="alert">The alert.</param>
+    /// <param name="seen">Whether somebody has seen it.</param>
+    /// <param name="isReminder">Whether its condition asks again though it is only a note.</param>
+    public static RepeatRule? For(Alert alert, bool seen, bool isReminder) => (alert.Severity, seen) switch
     {
         (Severity.Danger, false) => new(Duration.FromMinutes(15), 96),
         (Severity.Danger, true) => new(Duration.FromHours(2), 96),
         (Severity.Urgent, false) => new(Duration.FromHours(2), 6),
         (Severity.Urgent, true) => new(Duration.FromHours(12), 6),
         (Severity.Warning, false) => new(Duration.FromHours(24), 3),
-        (Severity.Note, false) when alert.Kind is AlertKind.LookNow => new(Duration.FromHours(24), 3),
+        (Severity.Note, false) when isReminder => new(Duration.FromHours(24), 3),
         _ => null,
     };
 }

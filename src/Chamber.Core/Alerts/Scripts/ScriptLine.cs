@@ -15,6 +15,9 @@ internal sealed class ScriptLine(string name, int number, string text)
 
     public bool IsAtEnd => next >= words.Length;
 
+    /// <summary>The word that was taken last.</summary>
+    public string LastWord => words[next - 1];
+
     private string? Peek => next < words.Length ? words[next] : null;
 
     public WatchScriptException Wrong(string message) => new(name, number, message);
@@ -85,6 +88,36 @@ internal sealed class ScriptLine(string name, int number, string text)
 
         next++;
         return parsed.Value;
+    }
+
+    /// <summary>A name for something.</summary>
+    public string Identifier(string what, string form)
+    {
+        var word = Word($"name of the {what}", form);
+        return Core.Identifier.IsValid(word) ? word : throw Wrong($"\"{word}\" cannot name a {what}; use letters, digits, '-', '_' or '.'");
+    }
+
+    /// <summary>What words name of a set.</summary>
+    public T Choose<T>(string chosen, string what)
+        where T : struct, Enum =>
+        Enum.TryParse<T>(chosen.Replace("-", "", StringComparison.Ordinal), ignoreCase: true, out var value) && !char.IsAsciiDigit(chosen[0])
+            ? value
+            : throw Wrong($"\"{chosen}\" is no {what}; use one of {string.Join(", ", Enum.GetNames<T>().Select(Spelling.Spaced))}");
+
+    /// <summary>Takes the words of one of a set.</summary>
+    public T TakeOneOf<T>(string what, T? except)
+        where T : struct, Enum
+    {
+        foreach (var known in Enum.GetValues<T>())
+        {
+            if (Take(Spelling.Spaced(known.ToString())))
+            {
+                return known;
+            }
+        }
+
+        var names = Enum.GetValues<T>().Where(known => !known.Equals(except)).Select(known => Spelling.Spaced(known.ToString()));
+        throw Wrong($"no {what} has this name; the names are {string.Join(", ", names)}");
     }
 
     public void End(string form)

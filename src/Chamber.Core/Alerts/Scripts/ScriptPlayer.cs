@@ -1,3 +1,4 @@
+using Chamber.Core.Alerts.Watching;
 using Chamber.Core.Climate;
 using NodaTime;
 
@@ -8,7 +9,7 @@ internal sealed class ScriptPlayer(WatchScript script)
 {
     private static readonly Duration Pace = Duration.FromMinutes(5);
 
-    private readonly HomeWatch watch = new(script.Facts);
+    private readonly HomeWatch watch = new(script.Conditions, script.Facts);
     private readonly Dictionary<ProbeId, List<Reading>> journal = [];
     private readonly List<(Instant At, WatchEvent Event)> said = [];
     private readonly List<WatchScriptFailure> failures = [];
@@ -113,6 +114,6 @@ internal sealed class ScriptPlayer(WatchScript script)
         : string.Join(", ", alerts.Select(alert => Say(alert.Kind, alert.Subject.Name, alert.Severity, alert.Since, alert.Evidence.Fault)));
 
     private string Say(AlertKind kind, string subject, Severity? severity, Instant? since, ProbeFault? fault) =>
-        $"{(severity is { } known ? $"{known.ToString().ToLowerInvariant()}: " : "")}{AlertWords.Spell(kind)} on {subject}{(since is { } from ? $" since {Local(from)}" : "")}"
-        + (fault is { } named and not ProbeFault.None ? $" by {ScriptParser.Spaced(named.ToString())}" : "");
+        $"{(severity is { } known ? $"{known.ToString().ToLowerInvariant()}: " : "")}{kind.Spelled} on {subject}{(since is { } from ? $" since {Local(from)}" : "")}"
+        + (fault is { } named and not ProbeFault.None ? $" by {Spelling.Spaced(named.ToString())}" : "");
 }

@@ -26,10 +26,10 @@ public enum ScriptPart
 public sealed record ShownCondition(int Line, AlertKind Kind, ProbeFault? Fault)
 {
     /// <summary>The condition as it is written: "faulty probe by spike".</summary>
-    public override string ToString() => AlertWords.Spell(Kind) + (Fault is { } fault ? $" by {ScriptParser.Spaced(fault.ToString())}" : "");
+    public override string ToString() => Kind.Spelled + (Fault is { } fault ? $" by {Spelling.Spaced(fault.ToString())}" : "");
 
     /// <summary>How a part is written.</summary>
-    internal static string Spell(ScriptPart part) => ScriptParser.Spaced(part.ToString());
+    internal static string Spell(ScriptPart part) => Spelling.Spaced(part.ToString());
 
     /// <summary>What the parts of a script do not show.</summary>
     internal IEnumerable<WatchScriptFailure> Missing(WatchScript script)

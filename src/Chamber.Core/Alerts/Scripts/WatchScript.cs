@@ -1,3 +1,6 @@
+using Chamber.Core.Alerts.Conditions;
+using Chamber.Core.Alerts.Fold;
+using Chamber.Core.Alerts.Limits;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using NodaTime;
@@ -10,9 +13,10 @@ namespace Chamber.Core.Alerts.Scripts;
 /// </summary>
 public sealed class WatchScript
 {
-    internal WatchScript(string name, HomeFacts facts, IReadOnlyList<ScriptStep> steps, ShownCondition? shows)
+    internal WatchScript(string name, ConditionSet conditions, HomeFacts facts, IReadOnlyList<ScriptStep> steps, ShownCondition? shows)
     {
         Name = name;
+        Conditions = conditions;
         Facts = facts;
         Shows = shows;
         Steps = [.. steps.OrderBy(step => step.At).ThenBy(step => step.Line)];
@@ -26,6 +30,8 @@ public sealed class WatchScript
 
     /// <summary>The condition that the script shows part by part; null for a story of any kind.</summary>
     public ShownCondition? Shows { get; }
+
+    internal ConditionSet Conditions { get; }
 
     internal IReadOnlyList<ScriptStep> Steps { get; }
 
@@ -41,9 +47,12 @@ public sealed class WatchScript
     /// <param name="text">Its text.</param>
     /// <param name="limits">The limits in force unless the script sets others; null for the defaults.</param>
     /// <param name="catalog">Finds a crop that the script doesn't describe itself; null where there is no catalog.</param>
-    /// <exception cref="WatchScriptException">A line cannot be understood; the message names it and says the mend.</exception>
+    /// <exception cref="WatchScriptException">A line cannot be understood; the message names it and says the fix.</exception>
     public static WatchScript Parse(string name, string text, WatchLimits? limits = null, Func<CropId, Crop?>? catalog = null) =>
-        new ScriptParser(name, limits ?? new(), catalog ?? (_ => null)).Parse(text);
+        Parse(name, text, ConditionRegistry.Standard, limits, catalog);
+
+    internal static WatchScript Parse(string name, string text, ConditionSet conditions, WatchLimits? limits = null, Func<CropId, Crop?>? catalog = null) =>
+        new ScriptParser(name, limits ?? new(), conditions, catalog ?? (_ => null)).Parse(text);
 
     /// <summary>Plays the script and compares what is open with what is expected.</summary>
     public WatchScriptResult Run() => new ScriptPlayer(this).Play();

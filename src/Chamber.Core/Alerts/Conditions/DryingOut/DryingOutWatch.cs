@@ -1,0 +1,103 @@
+using Chamber.Core.Alerts.Fold;
+using Chamber.Core.Climate;
+using Chamber.Core.Folding;
+
+namespace Chamber.Core.Alerts.Conditions.DryingOut;
+
+/// <summary>Drying out on one place, by each media probe, and by each probe in the air under a cover.</summary>
+internal sealed class DryingOutWatch(Condition condition, PlaceState place) : StationWatch<DryingOutState>(condition, place), ITakeMoisture, ITakeHumidity
+{
+    private DryingOutLimits limits = new(place.Settings.Limits);
+
+    public override void TakeLimits() => limits = new(Limits);
+
+    public void TookMoisture(in MoistureInput input)
+    {
+        ref var state = ref Of(input.Station);
+        Dry(state.Dry.PassTo(input.Known, input.IsGap, limits.Moisture.DryHold, TimeSpan.Zero), state, input);
+        Dry(DryingOutRule.Step(ref state, input, limits), state, input);
+        if (state.Dry.IsOpen && Find(Place.Subject) is { } alert)
+        {
+            alert.LastAt = input.At;
+            alert[FigureName.Percent] = input.Percent;
+        }
+    }
+
+    public void TookHumidity(in HumidityInput input)
+    {
+        if (!input.IsCovered)
+        {
+            return;
+        }
+
+        ref var state = ref Of(input.Station);
+        if (!DryingOutRule.StepLid(ref state, input, limits))
+        {
+            return;
+        }
+
+        Leak(state.LidLeaks.PassTo(input.Known, input.IsGap, limits.LidDryHold, limits.Moisture.DryHold), state, input);
+        Leak(DryingOutRule.StepLeak(ref state, input, limits), state, input);
+    }
+
+    public override void Wetted(Wetted wetting)
+    {
+        foreach (var station in Place.Stations)
+        {
+            Restart(ref Of(station).Dry, wetting.At);
+        }
+    }
+
+    public override void Uncovered(BatchState batch, Moment at)
+    {
+        if (Place.Batches.All(other => !other.IsCovered))
+        {
+            foreach (var station in Place.Stations)
+            {
+                ForgetLid(station, at);
+            }
+        }
+    }
+
+    public override void Removed(BatchState batch, Moment at)
+    {
+        foreach (var station in Place.Batches.Count == 0 ? Place.Stations : [])
+        {
+            Restart(ref Of(station).Dry, at);
+            ForgetLid(station, at);
+        }
+    }
+
+    private void ForgetLid(StationState station, Moment at)
+    {
+        ref var state = ref Of(station);
+        Restart(ref state.LidLeaks, at);
+        state.LidTight = default;
+    }
+
+    private void Dry(Transition transition, in DryingOutState state, in MoistureInput input)
+    {
+        if (Follow(transition, state.Dry, Place.Subject, input.Station.Name, Severity.Warning) is { } alert)
+        {
+            alert.Probe ??= input.Station.Id;
+            alert[FigureName.Percent] = input.Percent;
+            alert[FigureName.LimitPercent] = limits.DryPercent(input.IsTowel);
+        }
+    }
+
+    private void Leak(Transition transition, in DryingOutState state, in HumidityInput input)
+    {
+        if (Follow(transition, state.LidLeaks, Place.Subject, $"{input.Station.Name} lid", Severity.Note) is not { Probe: null } alert)
+        {
+            return;
+        }
+
+        alert.Probe = input.Station.Id;
+        alert[FigureName.Percent] = input.Percent;
+        alert[FigureName.LimitPercent] = limits.LidDryPercent;
+        if (input.Station.Last is { } last && Psychrometrics.DewPointGap(last.Temperature, RelativeHumidity.FromPercent(input.Percent)) is { } gap)
+        {
+            alert[FigureName.DewPointGapKelvins] = gap.Kelvins;
+        }
+    }
+}

@@ -1,0 +1,101 @@
+using Chamber.Core.Alerts.Fold;
+using Chamber.Core.Climate;
+using Chamber.Core.Folding;
+
+namespace Chamber.Core.Alerts.Conditions.Hazard;
+
+/// <summary>A hazard by one probe.</summary>
+internal struct HazardState
+{
+    public HeldCondition Held;
+
+    /// <summary>Whether it was opened by the reading now held back as a lone one.</summary>
+    public bool IsBySuspect;
+}
+
+/// <summary>Hazards on one place: the first reading counts, and none is held back.</summary>
+internal sealed class HazardWatch(Condition condition, PlaceState place) : StationWatch<HazardState>(condition, place), ITakeMeasurements, IJudgeSuspects, IPassTime
+{
+    private HazardLimits limits = new(place.Settings.Limits);
+
+    public override void TakeLimits() => limits = new(Limits);
+
+    public void Measured(StationState station, in TimedTemperature now)
+    {
+        var limit = LimitOf(station);
+        ref var state = ref Of(station);
+        if (now.Temperature.Celsius <= limit && !state.Held.IsOpen)
+        {
+            return;
+        }
+
+        PassTo(station, ref state, station.KnownUntil is { } known ? Moment.Earlier(now.At, known) : now.At);
+        Change(station, Step(ref state.Held, now, limit, limits), state.Held, now);
+        if (state.Held.IsOpen && Find(Place.Subject) is { } alert)
+        {
+            alert.Note(now.At, now.Temperature, Temperature.FromCelsius(Math.Max(alert[FigureName.WorstCelsius] ?? now.Temperature.Celsius, now.Temperature.Celsius)));
+            if (now.Temperature.Celsius > limits.DangerCelsius)
+            {
+                alert[FigureName.LimitCelsius] = limits.DangerCelsius;
+                Place.Book.Worsen(alert, Severity.Danger);
+            }
+        }
+    }
+
+    /// <summary>The rule: over its limit at once, over again when it is well below for a while.</summary>
+    public static Transition Step(ref HeldCondition state, in TimedTemperature input, double limitCelsius, HazardLimits limits) => state.Judge(
+        input.At, input.Temperature.Celsius > limitCelsius, input.Temperature.Celsius <= limitCelsius - limits.MarginKelvins, TimeSpan.Zero, limits.ClearHold);
+
+    public void HeldBack(StationState station, in TimedTemperature suspect)
+    {
+        ref var state = ref Of(station);
+        state.IsBySuspect |= state.Held.IsOpen && state.Held.ChangedAt == suspect.At;
+    }
+
+    public void BorneOut(StationState station, in TimedTemperature suspect) => Of(station).IsBySuspect = false;
+
+    public void Dropped(StationState station, in TimedTemperature suspect)
+    {
+        ref var state = ref Of(station);
+        if (state.IsBySuspect)
+        {
+            state = default;
+            Release(Place.Subject, station.Name, suspect.At, CloseReason.LoneReading);
+        }
+    }
+
+    public void Advance(Moment to)
+    {
+        foreach (var station in Place.Stations)
+        {
+            if (station.KnownUntil is { } known)
+            {
+                PassTo(station, ref Of(station), Moment.Earlier(to, known));
+            }
+        }
+    }
+
+    private double LimitOf(StationState station) => limits.Of(station.Measurand, Place.Batches.Count > 0);
+
+    private void PassTo(StationState station, ref HazardState state, Moment to)
+    {
+        if (state.Held.IsOpen && state.Held.Advance(to, TimeSpan.Zero, limits.ClearHold) is not Transition.None and var transition)
+        {
+            Change(station, transition, state.Held, station.Last!.Value);
+        }
+    }
+
+    private void Change(StationState station, Transition transition, in HeldCondition held, in TimedTemperature reading)
+    {
+        if (transition == Transition.Closed)
+        {
+            Place.Mark = Moment.Later(Place.Mark, held.ChangedAt);
+            Release(Place.Subject, station.Name, held.ChangedAt);
+        }
+        else if (transition == Transition.Opened)
+        {
+            var severity = reading.Temperature.Celsius > limits.DangerCelsius ? Severity.Danger : Severity.Urgent;
+            Raise(Place.Subject, severity, held.ChangedAt, held.ChangedAt, station.Name).Describe(station.Id, reading, LimitOf(station));
+        }
+    }
+}

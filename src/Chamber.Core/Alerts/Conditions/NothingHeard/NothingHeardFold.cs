@@ -1,0 +1,85 @@
+using Chamber.Core.Alerts.Fold;
+using NodaTime;
+
+namespace Chamber.Core.Alerts.Conditions.NothingHeard;
+
+/// <summary>
+/// Whether anything is heard at all in the home. It is about hearing, so it goes by the present and not by
+/// the times of measurement, and is not folded again.
+/// </summary>
+internal sealed class NothingHeardFold(IReadOnlyList<Alert> reported)
+{
+    /// <summary>A silent probe is told after this long, in which others may turn out to be silent with it.</summary>
+    public static readonly Duration Grace = Duration.FromMinutes(5);
+
+    /// <summary>Probes that were heard last within this of one another fell silent together.</summary>
+    private static readonly Duration Together = Duration.FromMinutes(30);
+
+    private readonly List<Alert> closed = [.. reported.Where(alert => !alert.IsOpen && alert.Kind == AlertKind.NothingHeard)];
+    private Alert? open = reported.FirstOrDefault(alert => alert.IsOpen && alert.Kind == AlertKind.NothingHeard);
+    private Instant heardUpTo;
+    private TimeSpan longestGap;
+    private Instant now;
+
+    /// <summary>Whether a silence is still within its grace, so that what is said of it depends on the time.</summary>
+    public bool IsDeciding { get; private set; }
+
+    public IReadOnlyList<Alert> Alerts() => [.. closed, .. new[] { open }.OfType<Alert>()];
+
+    /// <summary>Whether an alert is to be told, and not covered by that of the home.</summary>
+    public bool IsOwnCause(Alert alert)
+    {
+        if (alert.Kind != AlertKind.SilentProbe || !alert.IsOpen)
+        {
+            return true;
+        }
+
+        return open is null && now >= alert.OpenedAt + Grace && now >= ExcusedUntil;
+    }
+
+    /// <summary>Looks at all probes; returns whether the home's own alert was opened or closed.</summary>
+    public bool Update(IReadOnlyCollection<PlaceFold> places, HomeFacts facts, Instant at)
+    {
+        now = at;
+        var watched = places.SelectMany(place => place.Watch.Stations).Where(station => station is { IsHandRead: false, HasSpoken: true }).ToList();
+        var silent = watched.Where(station => station.IsSilent).ToList();
+        IsDeciding = silent.Count > 0;
+        longestGap = watched.Select(station => station.MaxGap).DefaultIfEmpty().Max();
+        heardUpTo = watched.Count == 0 ? Instant.MinValue : watched.Max(station => station.HeardAt!.Value).ToInstant();
+        var broker = facts.Outages.Where(outage => outage.Cause == OutageCause.Broker && outage.When.Contains(at))
+            .Select(outage => (Instant?)outage.When.Start).FirstOrDefault();
+        if (open is not null)
+        {
+            return broker is null && heardUpTo > open.Since && Close();
+        }
+
+        return (broker is { } lost && at >= lost + Grace && OpenSince(lost, lost + Grace, watched.Count))
+            || (silent.Count >= 2 && AllQuietSince(silent) && OpenSince(heardUpTo, at, silent.Count));
+    }
+
+    // When all are heard again each may take its own bound to be so.
+    private Instant ExcusedUntil => closed.Count == 0 ? Instant.MinValue : closed.Max(alert => alert.ClosedAt!.Value) + Duration.FromTimeSpan(longestGap);
+
+    private bool AllQuietSince(List<StationState> silent) =>
+        heardUpTo <= silent.Min(station => station.HeardAt!.Value).ToInstant() + Together
+        && now >= silent.Min(station => station.HeardAt!.Value + station.MaxGap).ToInstant() + Grace;
+
+    private bool OpenSince(Instant since, Instant openedAt, int count)
+    {
+        var evidence = new AlertEvidence(null, since, openedAt, [new(FigureName.Count, count)]);
+        open = new(AlertKind.NothingHeard, AlertSubject.Home, Severity.Warning, since, openedAt, null, null, evidence, []);
+        return true;
+    }
+
+    private bool Close()
+    {
+        closed.Add(open! with { ClosedAt = Instant.Max(now, open.OpenedAt), CloseReason = CloseReason.Over });
+        if (closed.Count > AlertBook.ClosedMax)
+        {
+            closed.RemoveAt(0);
+        }
+
+        open = null;
+        return true;
+    }
+}

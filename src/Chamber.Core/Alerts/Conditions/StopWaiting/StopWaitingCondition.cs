@@ -1,0 +1,30 @@
+using Chamber.Core.Alerts.Fold;
+using Chamber.Core.Diagnosis;
+
+namespace Chamber.Core.Alerts.Conditions.StopWaiting;
+
+/// <summary>So late that one more seedling is unlikely.</summary>
+internal sealed class StopWaitingCondition : Condition
+{
+    public override AlertKind Kind => AlertKind.StopWaiting;
+
+    public override bool IsChore => true;
+
+    public override bool TouchesSeed => true;
+
+    public override ConditionDocs Docs { get; } = new(
+        "by a forecast each hour: the chance of one more is under 5 %, with the reason that the diagnosis knows.",
+        "when one more is up.")
+    {
+        Source = "The chance is the forecast's.",
+    };
+
+    public override ConditionWatch At(PlaceState place) => new StopWaitingWatch(this, place);
+
+    public override AlertText Words(AlertTeller teller) => new(
+        $"{teller.Subject}: no more are likely to come",
+        $"{teller.Number(FigureName.Up)} are up; since {teller.Since()} the chance of even one more is under {teller.Share(FigureName.Chance)}.",
+        teller.Alert.Evidence.Why is { } why ? DiagnosisWords.Why(why) : "",
+        DiagnosisWords.WhenDue(teller.Alert.Evidence.Why ?? CauseKind.Late),
+        "");
+}

@@ -1,0 +1,40 @@
+using Chamber.Core.Alerts.Fold;
+using Chamber.Core.Folding;
+using Chamber.Core.Spots;
+
+namespace Chamber.Core.Alerts.Conditions.SurveyStale;
+
+/// <summary>The survey of one spot, judged at the end of each hour of the probe that speaks for it.</summary>
+internal sealed class SurveyStaleWatch(Condition condition, PlaceState place) : ConditionWatch(condition, place), ITakeHours
+{
+    private SurveyStaleLimits limits = new(place.Settings.Limits);
+    private HeldCondition state;
+    private Surveyed? survey;
+
+    public override void TakeLimits() => limits = new(Limits);
+
+    public override void Surveyed(Surveyed survey)
+    {
+        this.survey = survey;
+        Restart(ref state, survey.At);
+    }
+
+    public void HourEnded(in StationHour hour)
+    {
+        var station = hour.Station;
+        if (!hour.IsReference || survey is not { } surveyed || !station.LastDay.IsFull || station.LastDay.MeanOff(surveyed.HoursCelsius) is not { } shift)
+        {
+            return;
+        }
+
+        Follow(SurveyRule.Step(ref state, hour.End, shift, limits.Kelvins, limits.HoldTime), state, Place.Subject, station.Name, Severity.Note);
+        if (Find(Place.Subject) is { } alert)
+        {
+            alert.Probe ??= station.Id;
+            alert.LastAt = hour.End;
+            alert[FigureName.LatestCelsius] = station.LastDay.Mean.Celsius;
+            alert[FigureName.UsualCelsius] = surveyed.Mean.Celsius;
+            alert[FigureName.ShiftKelvins] = shift.Kelvins;
+        }
+    }
+}

@@ -1,0 +1,55 @@
+using Chamber.Core.Alerts.Fold;
+using Chamber.Core.Folding;
+
+namespace Chamber.Core.Alerts.Conditions.TooWet;
+
+/// <summary>Too wet on one place, by each media probe.</summary>
+internal sealed class TooWetWatch(Condition condition, PlaceState place) : StationWatch<HeldCondition>(condition, place), ITakeMoisture
+{
+    private TooWetLimits limits = new(place.Settings.Limits);
+
+    public override void TakeLimits() => limits = new(Limits);
+
+    /// <summary>The rule: near the saturated reading for so long, over when well below it.</summary>
+    public static Transition Step(ref HeldCondition state, in MoistureInput input, TooWetLimits limits) => state.Judge(
+        input.At, input.Percent > limits.WetPercent, input.Percent < limits.WetPercent - limits.Moisture.MarginPercent, limits.HoldOf(input.IsTowel), limits.Moisture.DryHold);
+
+    public void TookMoisture(in MoistureInput input)
+    {
+        ref var state = ref Of(input.Station);
+        Change(state.PassTo(input.Known, input.IsGap, limits.HoldOf(input.IsTowel), limits.Moisture.DryHold), state, input);
+        Change(Step(ref state, input, limits), state, input);
+        if (state.IsOpen && Find(Place.Subject) is { } alert)
+        {
+            alert.LastAt = input.At;
+            alert[FigureName.Percent] = input.Percent;
+        }
+    }
+
+    // Fresh water is no fault: its time begins anew.
+    public override void Wetted(Wetted wetting)
+    {
+        foreach (var station in Place.Stations)
+        {
+            Of(station).Lose();
+        }
+    }
+
+    public override void Removed(BatchState batch, Moment at)
+    {
+        foreach (var station in Place.Batches.Count == 0 ? Place.Stations : [])
+        {
+            Restart(ref Of(station), at);
+        }
+    }
+
+    private void Change(Transition transition, in HeldCondition held, in MoistureInput input)
+    {
+        if (Follow(transition, held, Place.Subject, input.Station.Name, Severity.Warning) is { } alert)
+        {
+            alert.Probe ??= input.Station.Id;
+            alert[FigureName.Percent] = input.Percent;
+            alert[FigureName.LimitPercent] = limits.WetPercent;
+        }
+    }
+}

@@ -1,0 +1,126 @@
+using System.Globalization;
+using Chamber.Core.Batches;
+using Chamber.Core.Climate;
+using NodaTime;
+using NodaTime.Text;
+
+namespace Chamber.Core.Alerts.Fold;
+
+/// <summary>Puts the parts of one alert into words, for the words of its condition.</summary>
+internal sealed class AlertTeller(Alert alert, HomeFacts facts, WordStyle style)
+{
+    private static readonly LocalDateTimePattern DayAndTime = LocalDateTimePattern.CreateWithInvariantCulture("ddd d MMM HH:mm");
+
+    public Alert Alert => alert;
+
+    public string Subject => alert.Subject.Name;
+
+    /// <summary>A number of its evidence.</summary>
+    public double? Find(FigureName name) => alert.Evidence.Find(name);
+
+    public string Since() => Time(alert.Since);
+
+    public string LastTime() => Time(alert.Evidence.To);
+
+    public string Time(Instant instant) => DayAndTime.Format(instant.InZone(style.Zone).LocalDateTime);
+
+    public string Latest() => Celsius(FigureName.LatestCelsius);
+
+    public string Worst() => Celsius(FigureName.WorstCelsius);
+
+    public string Limit() => Celsius(FigureName.LimitCelsius);
+
+    public string Celsius(FigureName name) =>
+        alert.Evidence.Find(name) is { } celsius ? style.Scale.ShowMeasured(Temperature.FromCelsius(celsius)) : "an unknown temperature";
+
+    public string Band(double lowCelsius, double highCelsius) => style.Scale.Show(lowCelsius, highCelsius);
+
+    public string Kelvins(FigureName name)
+    {
+        var kelvins = Math.Abs(alert.Evidence.Find(name) ?? 0);
+        return style.Fahrenheit
+            ? string.Create(CultureInfo.InvariantCulture, $"{kelvins * 9 / 5:0.0} °F")
+            : string.Create(CultureInfo.InvariantCulture, $"{kelvins:0.0} °C");
+    }
+
+    /// <summary>How far the air lies above its dew point, to add to a sentence; empty where that is not known.</summary>
+    public string DewPointGap() => alert.Evidence.Find(FigureName.DewPointGapKelvins) is null ? "" : $", and lies {Kelvins(FigureName.DewPointGapKelvins)} above its dew point";
+
+    public string Hours(FigureName name) => HoursOf(alert.Evidence.Find(name) ?? 0);
+
+    public string Number(FigureName name) =>
+        string.Create(CultureInfo.InvariantCulture, $"{alert.Evidence.Find(name) ?? 0:0}");
+
+    public string Share(FigureName name) =>
+        string.Create(CultureInfo.InvariantCulture, $"{(alert.Evidence.Find(name) ?? 0) * 100:0} %");
+
+    public bool MethodIs(SowingMethod method) =>
+        facts.Batches.Any(known => known.Batch.Id.Text == alert.Subject.Name && known.Batch.Method == method);
+
+    public string Ending() => alert.CloseReason switch
+    {
+        CloseReason.Withdrawn => "Readings that came late show that it never held.",
+        CloseReason.Gone => $"It ended at {Time(alert.ClosedAt!.Value)}, when what it was about was moved or taken away.",
+        CloseReason.LoneReading => "It was one lone reading; the ones after it are ordinary. Watch that probe.",
+        CloseReason.NowUsual => $"Since {Time(alert.ClosedAt!.Value)} it counts as the usual there.",
+        CloseReason.OtherCause => "Another alert tells the same cause.",
+        _ => $"It was over at {Time(alert.ClosedAt!.Value)}.",
+    };
+
+    /// <summary>Whether all batches concerned are up.</summary>
+    public bool AreUp => alert.Harm.Count > 0 && alert.Harm.All(harm => harm.IsUp);
+
+    public string Harm() => string.Join(' ', alert.Harm.Select(HarmOf).Where(text => text.Length > 0));
+
+    private string HarmOf(BatchHarm harm)
+    {
+        var name = $"{harm.Batch} ({facts.Batches.FirstOrDefault(known => known.Batch.Id == harm.Batch)?.Crop.CommonName ?? harm.Crop.Text})";
+        if (harm.IsUp)
+        {
+            return $"{name} is up: seedlings wilt and scorch in such heat, or grow long and soft; by day they do best at {GrowingDay(harm)}.";
+        }
+
+        var parts = new List<string>();
+        if (harm.DelayHours >= 1)
+        {
+            parts.Add($"comes up about {DelayOf(harm.DelayHours)} later by it");
+        }
+
+        if (harm.ShareLost >= 0.05)
+        {
+            parts.Add(string.Create(CultureInfo.InvariantCulture, $"has lost about {harm.ShareLost * 100:0} % of its seed to the temperature so far"));
+        }
+
+        if (Much(harm) is { } much)
+        {
+            parts.Add($"will lose {much} of its seed if it stays so");
+        }
+
+        return parts.Count switch
+        {
+            0 => "",
+            1 => $"{name} {parts[0]}.",
+            _ => $"{name} {string.Join(", ", parts.SkipLast(1))} and {parts[^1]}.",
+        };
+    }
+
+    /// <summary>What is at stake beyond what is lost, without a second number; null when that is little.</summary>
+    private static string? Much(BatchHarm harm) => (harm.ShareAtStake - harm.ShareLost, harm.ShareAtStake) switch
+    {
+        ( < 0.05, _) => null,
+        (_, >= 0.5) => "most",
+        (_, >= 0.2) => "much",
+        _ => "some",
+    };
+
+    private string GrowingDay(BatchHarm harm) =>
+        facts.Batches.FirstOrDefault(known => known.Batch.Id == harm.Batch)?.Crop.Guide?.GrowingDay is { } day ? style.Scale.Show(day) : style.Scale.Show(18, 21);
+
+    private static string DelayOf(double hours) => hours < 18
+        ? HoursOf(hours)
+        : string.Create(CultureInfo.InvariantCulture, $"{hours / 24:0.0} days");
+
+    private static string HoursOf(double hours) => hours < 1.5
+        ? string.Create(CultureInfo.InvariantCulture, $"{hours * 60:0} min")
+        : string.Create(CultureInfo.InvariantCulture, $"{hours:0.#} h");
+}

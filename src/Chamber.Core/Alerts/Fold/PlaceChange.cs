@@ -1,0 +1,157 @@
+using Chamber.Core.Batches;
+using Chamber.Core.Climate;
+using Chamber.Core.Diagnosis;
+using Chamber.Core.Folding;
+
+namespace Chamber.Core.Alerts.Fold;
+
+/// <summary>
+/// A fact that takes effect at a place. The set is closed: each says itself how it is applied, so that one that nobody handles does not compile. Two are
+/// equal when they say the same.
+/// </summary>
+/// <param name="At">When it takes effect.</param>
+internal abstract record PlaceChange(Moment At)
+{
+    /// <summary>In which order those of one moment apply: who leaves goes first, what is said of a batch comes after it has come.</summary>
+    public abstract int Order { get; }
+
+    /// <summary>Whom it is about, for an order among equals.</summary>
+    public abstract string About { get; }
+
+    /// <summary>Applies it.</summary>
+    public abstract void Apply(PlaceWatch place);
+}
+
+/// <summary>A probe stands here no more.</summary>
+internal sealed record ProbeLeaves(Moment At, ProbeId Probe) : PlaceChange(At)
+{
+    public override int Order => 0;
+
+    public override string About => Probe.Text;
+
+    public override void Apply(PlaceWatch place) => place.Remove(this);
+}
+
+/// <summary>A batch stands here no more, or has ended.</summary>
+internal sealed record BatchLeaves(Moment At, BatchId Batch) : PlaceChange(At)
+{
+    public override int Order => 1;
+
+    public override string About => Batch.Text;
+
+    public override void Apply(PlaceWatch place) => place.Remove(this);
+}
+
+/// <summary>A probe stands here from now on.</summary>
+internal sealed record ProbeArrives(Moment At, Probe Probe, bool IsHandRead) : PlaceChange(At)
+{
+    public override int Order => 2;
+
+    public override string About => Probe.Id.Text;
+
+    public override void Apply(PlaceWatch place) => place.Add(this);
+}
+
+/// <summary>A calibration is in force from now on.</summary>
+internal sealed record Calibrated(Moment At, ProbeCalibration Calibration) : PlaceChange(At)
+{
+    public override int Order => 3;
+
+    public override string About => Calibration.Probe.Text;
+
+    public override void Apply(PlaceWatch place) => place.Calibrate(this);
+}
+
+/// <summary>A survey counts from now on.</summary>
+/// <param name="At">From when on.</param>
+/// <param name="Mean">Its mean.</param>
+/// <param name="HoursCelsius">Its course, °C by hour of the day; null where an hour was not measured.</param>
+internal sealed record Surveyed(Moment At, Temperature Mean, ValueList<double?> HoursCelsius) : PlaceChange(At)
+{
+    public override int Order => 4;
+
+    public override string About => "";
+
+    public override void Apply(PlaceWatch place) => place.Tell(watch => watch.Surveyed(this));
+}
+
+/// <summary>A batch stands here from now on.</summary>
+internal sealed record BatchArrives(Moment At, BatchTerms Terms) : PlaceChange(At)
+{
+    public override int Order => 5;
+
+    public override string About => Terms.Id.Text;
+
+    public override void Apply(PlaceWatch place) => place.Add(this);
+}
+
+/// <summary>What a batch brings along from where it stood before.</summary>
+internal sealed record BatchBrings(Moment At, BatchDeparture Departure) : PlaceChange(At)
+{
+    public override int Order => 6;
+
+    public override string About => Departure.Batch.Text;
+
+    public override void Apply(PlaceWatch place) => place.Resume(this);
+}
+
+/// <summary>Something about a batch that stands here.</summary>
+internal abstract record BatchChange(Moment At, BatchId Batch) : PlaceChange(At)
+{
+    public override string About => Batch.Text;
+
+    public override void Apply(PlaceWatch place) => place.Apply(this);
+
+    /// <summary>Applies it to the batch, and tells it to the conditions.</summary>
+    public abstract void Apply(PlaceWatch place, BatchState batch);
+}
+
+/// <summary>It was wetted.</summary>
+internal sealed record Wetted(Moment At, BatchId Batch) : BatchChange(At, Batch)
+{
+    public override int Order => 7;
+
+    public override void Apply(PlaceWatch place, BatchState batch) => place.Tell(watch => watch.Wetted(this));
+}
+
+/// <summary>Its cover came off, or its towel was planted up.</summary>
+internal sealed record CoverTakenOff(Moment At, BatchId Batch) : BatchChange(At, Batch)
+{
+    public override int Order => 8;
+
+    public override void Apply(PlaceWatch place, BatchState batch)
+    {
+        batch.Uncover(At);
+        place.Tell(watch => watch.Uncovered(batch, At));
+    }
+}
+
+/// <summary>Somebody looked and counted.</summary>
+internal sealed record Looked(Moment At, BatchId Batch, int Up) : BatchChange(At, Batch)
+{
+    public override int Order => 9;
+
+    public override void Apply(PlaceWatch place, BatchState batch)
+    {
+        var isMore = Up > batch.Up;
+        batch.Up = Math.Max(batch.Up, Up);
+        batch.FirstUpAt ??= Up > 0 ? At : null;
+        place.Tell(watch => watch.Looked(batch, At, isMore));
+    }
+}
+
+/// <summary>A forecast asks for a look.</summary>
+internal sealed record LookWanted(Moment At, BatchId Batch, double Chance) : BatchChange(At, Batch)
+{
+    public override int Order => 10;
+
+    public override void Apply(PlaceWatch place, BatchState batch) => place.Tell(watch => watch.LookWanted(batch, this));
+}
+
+/// <summary>A forecast gives the rest up.</summary>
+internal sealed record WaitingOver(Moment At, BatchId Batch, double Chance, CauseKind? Why) : BatchChange(At, Batch)
+{
+    public override int Order => 11;
+
+    public override void Apply(PlaceWatch place, BatchState batch) => place.Tell(watch => watch.WaitingOver(batch, this));
+}

@@ -1,0 +1,76 @@
+using Chamber.Core.Alerts.Fold;
+using NodaTime;
+
+namespace Chamber.Core.Alerts.Watching;
+
+/// <summary>Compares what was reported with what holds now, and reports the difference.</summary>
+internal static class AlertReport
+{
+    /// <summary>Writes the differences to <paramref name="events"/> and makes <paramref name="reported"/> equal to <paramref name="present"/>.</summary>
+    /// <param name="reported">What was reported so far.</param>
+    /// <param name="present">What the fold says now.</param>
+    /// <param name="isCovered">Whether an alert that is no longer present still holds, and another one tells its cause.</param>
+    /// <param name="reportedUpTo">Alerts closed up to here were reported before a restart, though they are not among those loaded.</param>
+    /// <param name="now">When an alert that never held is withdrawn.</param>
+    /// <param name="events">Where the differences go.</param>
+    public static void Write(List<Alert> reported, IReadOnlyList<Alert> present, Predicate<Alert> isCovered, Instant reportedUpTo, Instant now, List<WatchEvent> events)
+    {
+        var rest = new List<Alert>(reported);
+        reported.Clear();
+        foreach (var alert in present)
+        {
+            var before = rest.Find(alert.IsSameAs);
+            if (before is not null)
+            {
+                rest.Remove(before);
+            }
+
+            reported.Add(before is null && alert.ClosedAt <= reportedUpTo ? alert : WriteOne(before, AsReported(before, alert, reportedUpTo), events));
+        }
+
+        foreach (var gone in rest.Where(alert => alert.IsOpen))
+        {
+            var reason = isCovered(gone) ? CloseReason.OtherCause : CloseReason.Withdrawn;
+            events.Add(new AlertClosed(gone with { ClosedAt = Instant.Max(now, gone.OpenedAt), CloseReason = reason }));
+        }
+    }
+
+    // What began before the time that is folded again is known better by those who saw it begin.
+    private static Alert AsReported(Alert? before, Alert alert, Instant foldedFrom) => before is not null && before.OpenedAt < foldedFrom && before.OpenedAt < alert.OpenedAt
+        ? alert with { Since = Instant.Min(before.Since, alert.Since), OpenedAt = before.OpenedAt }
+        : alert;
+
+    // Returns what is now reported of it.
+    private static Alert WriteOne(Alert? before, Alert now, List<WatchEvent> events)
+    {
+        if (before is null || (!before.IsOpen && now.IsOpen))
+        {
+            events.Add(new AlertOpened(now));
+            if (!now.IsOpen)
+            {
+                events.Add(new AlertClosed(now));
+            }
+        }
+        else if (before.IsOpen && !now.IsOpen)
+        {
+            events.Add(new AlertClosed(now));
+        }
+        else if (now.IsOpen && now.Severity > before.Severity)
+        {
+            events.Add(new AlertWorsened(now));
+        }
+        else if (HasOtherEdges(before, now) || (now.IsOpen && now.Evidence.To - before.Evidence.To >= PlaceFold.AmendEvery))
+        {
+            events.Add(new AlertAmended(now));
+        }
+        else
+        {
+            return before;
+        }
+
+        return now;
+    }
+
+    private static bool HasOtherEdges(Alert before, Alert now) =>
+        (before.Since, before.OpenedAt, before.ClosedAt, before.CloseReason) != (now.Since, now.OpenedAt, now.ClosedAt, now.CloseReason);
+}

@@ -1,0 +1,250 @@
+using Chamber.Core.Alerts.Conditions;
+using Chamber.Core.Alerts.Conditions.Drifting;
+using Chamber.Core.Alerts.Fold;
+using Chamber.Core.Climate;
+using Chamber.Core.Folding;
+using NodaTime;
+
+namespace Chamber.Core.Alerts.Watching;
+
+/// <summary>
+/// The watch over a home: a fold over readings, facts and time. The state is this object; each method is a step that takes an
+/// input and the present instant, and returns what there is to say. It reads no clock and does no I/O, and the alerts that it ends with
+/// depend on the readings and facts alone, not on the order in which they came. Not thread-safe: one writer.
+/// </summary>
+public sealed class HomeWatch
+{
+    /// <summary>Probes that nobody has declared are watched up to this many.</summary>
+    public const int StrangerMax = WatchedPlaces.StrangerMax;
+
+    // A clock that is set by less goes on as it is.
+    private static readonly Duration ClockStep = Duration.FromMinutes(2);
+
+    /// <summary>Readings of one place may arrive out of order by so much before the place is folded again from a checkpoint.</summary>
+    private static readonly TimeSpan Settle = TimeSpan.FromMinutes(2);
+
+    private readonly ConditionSet conditions;
+    private readonly List<Alert> stored;
+    private readonly HomeDrift drift = new();
+    private readonly WatchedPlaces places;
+    private readonly RefusalFold refused;
+    private readonly HomeReport report;
+    private HomeFacts facts;
+    private Instant latest = Instant.MinValue;
+
+    /// <param name="facts">What the ledger knows.</param>
+    /// <param name="stored">What was said before a restart, from the ledger: the open alerts, and those closed within the time that will be folded again.</param>
+    /// <param name="toldUpTo">From where on <paramref name="stored"/> is whole: what the facts alone say of times before it is not told again.</param>
+    public HomeWatch(HomeFacts facts, IReadOnlyList<Alert>? stored = null, Instant? toldUpTo = null)
+        : this(ConditionRegistry.Standard, facts, stored, toldUpTo)
+    {
+    }
+
+    internal HomeWatch(ConditionSet conditions, HomeFacts facts, IReadOnlyList<Alert>? stored = null, Instant? toldUpTo = null)
+    {
+        ArgumentNullException.ThrowIfNull(facts);
+        this.conditions = conditions;
+        this.facts = facts;
+        this.stored = [.. stored ?? []];
+        places = new(conditions, drift.NoteChange);
+        refused = new(conditions);
+        report = new(this.stored, toldUpTo ?? Instant.MinValue, places, drift, refused);
+        Adopt(Moment.Never);
+    }
+
+    /// <summary>Readings of probes beyond <see cref="StrangerMax"/> undeclared ones, which are not watched.</summary>
+    public long NotWatched { get; private set; }
+
+    /// <summary>Readings that a journal gave out of order, which are not counted.</summary>
+    public long OutOfOrder => places.All.Sum(place => place.OutOfOrder);
+
+    /// <summary>Takes in readings that are new in the journal.</summary>
+    public IReadOnlyList<WatchEvent> Step(IReadOnlyList<Reading> readings, Instant now)
+    {
+        ArgumentNullException.ThrowIfNull(readings);
+        NoteClock(now);
+        var settled = SettledAt(now);
+        for (var i = 0; i < readings.Count; i++)
+        {
+            Take(readings[i], settled);
+        }
+
+        return report.Write(facts, now);
+    }
+
+    /// <summary>Takes in what arrived and is not used, in order of arrival.</summary>
+    public IReadOnlyList<WatchEvent> Step(IReadOnlyList<Refusal> refusals, Instant now)
+    {
+        ArgumentNullException.ThrowIfNull(refusals);
+        foreach (var refusal in refusals)
+        {
+            refused.Take(refusal);
+        }
+
+        return report.Write(facts, now);
+    }
+
+    /// <summary>Takes in other facts: the whole of them.</summary>
+    public IReadOnlyList<WatchEvent> Step(HomeFacts newFacts, Instant now)
+    {
+        ArgumentNullException.ThrowIfNull(newFacts);
+        NoteClock(now);
+        var isOtherZone = !newFacts.Zone.Equals(facts.Zone);
+        var changed = isOtherZone || !newFacts.Limits.Equals(facts.Limits) ? Moment.Beginning : OutageList.FirstDifference(facts, newFacts);
+        if (isOtherZone)
+        {
+            drift.StartAfresh();
+        }
+
+        facts = newFacts;
+        Adopt(changed);
+
+        // What people have just done counts at once; readings that are still on their way are then folded again.
+        return Advance(Moment.Of(now), now);
+    }
+
+    /// <summary>Lets time pass. Call it every minute or so.</summary>
+    public IReadOnlyList<WatchEvent> Step(Instant now)
+    {
+        NoteClock(now);
+        return Advance(SettledAt(now), now);
+    }
+
+    /// <summary>Folds a place again, as asked for by <see cref="RefoldNeeded"/>.</summary>
+    /// <param name="request">What was asked for.</param>
+    /// <param name="read">The journal: readings of a probe from an instant on (null: all), in order of time.</param>
+    /// <param name="now">The present.</param>
+    public IReadOnlyList<WatchEvent> Refold(RefoldNeeded request, Func<ProbeId, Instant?, IEnumerable<Reading>> read, Instant now)
+    {
+        ArgumentNullException.ThrowIfNull(request);
+        if (places.Find(request.Place) is { } place)
+        {
+            // All of them before anything is undone: where a page cannot be read, the place stays as it was.
+            List<Reading> readings = [.. InOrder.Merge(place.Probes.Select(probe => read(probe, request.From)))];
+            place.Refold(readings, SettledAt(now));
+        }
+
+        return Step(now);
+    }
+
+    /// <summary>Folds everything from the journal, after a start. Says only what differs from the stored alerts.</summary>
+    /// <param name="past">The journal, and what else is known of the time before.</param>
+    /// <param name="now">The present.</param>
+    public IReadOnlyList<WatchEvent> Rebuild(WatchPast past, Instant now)
+    {
+        ArgumentNullException.ThrowIfNull(past);
+        NoteClock(now);
+        Welcome(past);
+        var reach = new RebuildReach(facts, stored, past, now);
+        foreach (var place in places.All.Where(place => past.Earlier is not null && place.Place.Spot is not null))
+        {
+            EarlierHours.Write(place.Hours, place.Place.Spot!.Value, facts, probe => past.Earlier!(probe, reach.Of(place.Place, probe)));
+        }
+
+        foreach (var place in places.All)
+        {
+            // Everything up to now counts: what was said just before the restart must not be taken back until it settles.
+            place.Refold(InOrder.Merge(place.Probes.Select(probe => past.Read(probe, reach.Of(place.Place, probe)))), Moment.Of(now));
+        }
+
+        report.RefusedUpTo = now;
+        foreach (var refusal in past.Refusals)
+        {
+            refused.Take(refusal);
+        }
+
+        if (past.WatchedUpTo is { } watched)
+        {
+            drift.Resume(stored.Where(alert => alert.IsOpen && (alert.Kind == AlertKind.Drifting || alert.Kind == AlertKind.ProbesDisagree)), watched);
+        }
+
+        places.RefoldCarried(facts, (place, probe) => past.Read(probe, reach.Of(place, probe)), Moment.Of(now));
+        return Step(now);
+    }
+
+    /// <summary>The same from readings alone, as many as are given.</summary>
+    /// <param name="read">The journal: readings of a probe, in order of time.</param>
+    /// <param name="now">The present.</param>
+    /// <param name="earlier">Temperatures of a probe from before that, in order of time.</param>
+    public IReadOnlyList<WatchEvent> Rebuild(Func<ProbeId, IEnumerable<Reading>> read, Instant now, Func<ProbeId, IEnumerable<TemperatureSample>>? earlier = null) =>
+        Rebuild(new((probe, _) => read(probe), now) { Earlier = earlier is null ? null : (probe, _) => earlier(probe) }, now);
+
+    /// <summary>All alerts as they stand: those open, and the last ones closed of each place, in order of opening.</summary>
+    public IReadOnlyList<Alert> Alerts() => [.. InTurn(report.Alerts(facts))];
+
+    /// <summary>The alerts open now.</summary>
+    public IReadOnlyList<Alert> Open() => [.. Alerts().Where(alert => alert.IsOpen)];
+
+    /// <summary>What the places say by themselves, before causes are put together: a function of readings and facts alone.</summary>
+    internal IEnumerable<Alert> Folded() => InTurn(places.All.SelectMany(place => place.Watch.Alerts()).Concat(drift.Alerts()));
+
+    private IOrderedEnumerable<Alert> InTurn(IEnumerable<Alert> alerts) => alerts.OrderBy(alert => alert.OpenedAt)
+        .ThenBy(alert => alert.Kind, Comparer<AlertKind>.Create(conditions.Compare)).ThenBy(alert => alert.Subject.Name, StringComparer.Ordinal);
+
+    private List<WatchEvent> Advance(Moment upTo, Instant now)
+    {
+        foreach (var place in places.All)
+        {
+            place.Advance(upTo);
+        }
+
+        return report.Write(facts, now);
+    }
+
+    private static Moment SettledAt(Instant now) => Moment.Of(now) - Settle;
+
+    // A clock that was put back takes with it what was reckoned for a time that is still to come.
+    private void NoteClock(Instant now)
+    {
+        if (now + ClockStep < latest)
+        {
+            foreach (var place in places.All)
+            {
+                place.TurnBack(Moment.Of(now));
+            }
+
+            latest = now;
+        }
+
+        latest = Instant.Max(latest, now);
+    }
+
+    // Probes that nobody has set up, as far as there is room for them.
+    private void Welcome(WatchPast past)
+    {
+        var told = stored.Where(alert => alert.Subject.Kind == SubjectKind.Probe && (alert.IsOpen || alert.CloseReason == CloseReason.OtherCause)).Select(alert => new ProbeId(alert.Subject.Name));
+        var heard = past.Heard.Where(heard => heard.At >= past.From).Select(heard => heard.Probe);
+        if (places.Welcome(told.Concat(heard), facts))
+        {
+            Adopt(Moment.Never);
+        }
+    }
+
+    private void Take(in Reading reading, Moment settled)
+    {
+        if (places.RouteOf(reading.Probe) is not { } route)
+        {
+            if (!places.Welcome([reading.Probe], facts))
+            {
+                NotWatched++;
+                return;
+            }
+
+            Adopt(Moment.Never);
+            route = places.RouteOf(reading.Probe)!;
+        }
+
+        var at = Moment.Of(reading.MeasuredAt);
+        route.At(at).Take(reading, at, settled);
+    }
+
+    private void Adopt(Moment changed)
+    {
+        refused.Know(facts.Probes.Select(probe => probe.Id));
+        foreach (var gone in places.Adopt(facts, changed, report.Begin))
+        {
+            report.End(gone);
+            drift.StartAfresh();
+        }
+    }
+}

@@ -1,0 +1,139 @@
+using Chamber.Core.Alerts.Fold;
+using Chamber.Core.Batches;
+using Chamber.Core.Climate;
+using Chamber.Core.Folding;
+using NodaTime;
+
+namespace Chamber.Core.Alerts.Watching;
+
+/// <summary>The places of a home that are watched, and where the readings of each probe are folded.</summary>
+/// <param name="conditions">The conditions that are looked for.</param>
+/// <param name="hoursChanged">Told when the hours of a place have changed.</param>
+internal sealed class WatchedPlaces(ConditionSet conditions, Action hoursChanged)
+{
+    /// <summary>Probes that nobody has declared are watched up to this many.</summary>
+    public const int StrangerMax = 256;
+
+    // Each move of a batch may change what it brings to the next place.
+    private const int MovesMax = 16;
+
+    private readonly Dictionary<Place, PlaceFold> places = [];
+    private readonly Dictionary<ProbeId, ProbeRoute> routes = [];
+    private readonly HashSet<ProbeId> strangers = [];
+
+    public Dictionary<Place, PlaceFold>.ValueCollection All => places.Values;
+
+    public PlaceFold? Find(Place place) => places.GetValueOrDefault(place);
+
+    /// <summary>Where a probe's readings go; null for one that is not known.</summary>
+    public ProbeRoute? RouteOf(ProbeId probe) => routes.GetValueOrDefault(probe);
+
+    /// <summary>Lets probes that nobody has set up be watched, as far as there is room for them; returns whether any came in.</summary>
+    public bool Welcome(IEnumerable<ProbeId> probes, HomeFacts facts)
+    {
+        var room = StrangerMax - strangers.Count;
+        if (room <= 0)
+        {
+            return false;
+        }
+
+        var known = Declared(facts);
+        var welcome = probes.Where(probe => !known.Contains(probe) && !strangers.Contains(probe)).Distinct().Take(room).ToList();
+        strangers.UnionWith(welcome);
+        return welcome.Count > 0;
+    }
+
+    /// <summary>Lays the facts on the places; returns those that are no more.</summary>
+    /// <param name="facts">The facts.</param>
+    /// <param name="changed">From when on something other than the places' own changes is different.</param>
+    /// <param name="added">Told of each new place.</param>
+    public IReadOnlyList<PlaceFold> Adopt(HomeFacts facts, Moment changed, Action<PlaceFold> added)
+    {
+        routes.Clear();
+        var probes = Declared(facts);
+        probes.UnionWith(strangers);
+        var spots = facts.Spots.Select(spot => spot.Id).Concat(facts.Stations.Select(station => station.Spot)).ToHashSet();
+        foreach (var spot in spots)
+        {
+            Adopt(Place.Of(spot), PlaceTimeline.OfSpot(spot, facts, CarriedTo), facts, changed, added);
+        }
+
+        foreach (var probe in probes)
+        {
+            var alone = Adopt(Place.Of(probe), PlaceTimeline.OfLone(probe, facts), facts, changed, added);
+            routes[probe] = new(alone, facts.Stations.Where(station => station.Probe == probe).Select(station => (station.When, places[Place.Of(station.Spot)])));
+        }
+
+        var wanted = spots.Select(Place.Of).Concat(probes.Select(Place.Of)).ToHashSet();
+        var gone = places.Where(known => !wanted.Contains(known.Key)).Select(known => known.Value).ToList();
+        gone.ForEach(place => places.Remove(place.Place));
+        return gone;
+    }
+
+    /// <summary>Lays what batches bring along on the places that they came to; those that must be folded again for it are late.</summary>
+    public void CarryOver(HomeFacts facts)
+    {
+        var any = false;
+        foreach (var place in places.Values)
+        {
+            any |= place.Watch.Departures.AreNew;
+            place.Watch.Departures.AreNew = false;
+        }
+
+        if (!any)
+        {
+            return;
+        }
+
+        foreach (var spot in facts.Batches.SelectMany(batch => batch.Batch.Stays.Skip(1)).Select(stay => stay.Spot).Distinct())
+        {
+            if (places.TryGetValue(Place.Of(spot), out var place))
+            {
+                place.Carry(PlaceTimeline.OfSpot(spot, facts, CarriedTo));
+            }
+        }
+    }
+
+    /// <summary>Folds places again until no batch brings along anything new.</summary>
+    public void RefoldCarried(HomeFacts facts, Func<Place, ProbeId, IEnumerable<Reading>> read, Moment now)
+    {
+        for (var round = 0; round < MovesMax; round++)
+        {
+            CarryOver(facts);
+            var late = places.Values.Select(place => (Place: place, Wanted: place.TakeLate())).Where(place => place.Wanted is not null).ToList();
+            if (late.Count == 0)
+            {
+                return;
+            }
+
+            foreach (var (place, wanted) in late)
+            {
+                place.Refold(InOrder.Merge(place.Probes.Select(probe => Since(read(place.Place, probe), wanted!.From))), now);
+            }
+        }
+    }
+
+    private static IEnumerable<Reading> Since(IEnumerable<Reading> readings, Instant? from) => readings.Where(reading => from is not { } start || reading.MeasuredAt >= start);
+
+    private static HashSet<ProbeId> Declared(HomeFacts facts) => [.. facts.Probes.Select(probe => probe.Id), .. facts.Stations.Select(station => station.Probe)];
+
+    private BatchDeparture? CarriedTo(Batch batch, int stay) =>
+        stay > 0 && places.TryGetValue(Place.Of(batch.Stays[stay - 1].Spot), out var before)
+            ? before.Watch.Departures.Find(batch.Id, PlaceTimeline.EndOf(batch, stay - 1))
+            : null;
+
+    private PlaceFold Adopt(Place place, PlaceTimeline timeline, HomeFacts facts, Moment changed, Action<PlaceFold> added)
+    {
+        var settings = new PlaceSettings(conditions, facts.Limits, facts.Zone, OutageList.Of(place, facts));
+        if (places.TryGetValue(place, out var known))
+        {
+            known.Adopt(timeline, settings, changed);
+            return known;
+        }
+
+        var fold = new PlaceFold(place, timeline, settings, new HourLog(hoursChanged));
+        places[place] = fold;
+        added(fold);
+        return fold;
+    }
+}
