@@ -38,6 +38,12 @@ public sealed class ChamberStore : IDisposable
     /// </summary>
     public long DataVersion => database.Alone(connection => connection.Whole("PRAGMA data_version"));
 
+    /// <summary>How often this store has committed, readings included. With <see cref="DataVersion"/> it tells whether anything in the file is new.</summary>
+    public long Commits => database.Commits;
+
+    /// <summary>How often this store has committed to the ledger.</summary>
+    public long LedgerCommits => database.LedgerCommits;
+
     /// <summary>Opens the file, creates it where there is none, and brings an older one up to date.</summary>
     /// <exception cref="StoreException">The file cannot be used; the message says why and the mend.</exception>
     public static ChamberStore Open(string path, StoreOptions? options = null)

@@ -1,6 +1,5 @@
 using System.Globalization;
 using Chamber.Service.Configuration;
-using Chamber.Service.Home;
 using Chamber.Storage;
 using NodaTime;
 
@@ -22,7 +21,7 @@ internal sealed class HomeCheck(DataDirectory data, IEnumerable<KeyValuePair<str
     public async Task<IReadOnlyList<Finding>> Look(CancellationToken cancel)
     {
         var (settings, configuration) = Configuration();
-        var zone = settings.Home.Zone ?? MachineZone.Find();
+        var zone = settings.Zone;
         var file = DataFindings.File(data, Quick);
         var findings = new List<Finding> { configuration, file };
         if (File.Exists(data.Database) && file.Good)

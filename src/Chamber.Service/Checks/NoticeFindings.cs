@@ -1,6 +1,6 @@
 using System.Globalization;
 using Chamber.Service.Configuration;
-using Chamber.Service.Workers;
+using Chamber.Service.Notify;
 using Chamber.Storage;
 using NodaTime;
 
@@ -15,7 +15,7 @@ internal sealed class NoticeFindings(Settings settings, DataDirectory data, Cham
     {
         try
         {
-            NoticeParts.Composer(settings, data);
+            NoticeComposer.For(settings, data);
             return GivenUp() ?? Stuck() ?? Finding.Fine("notices", Channels());
         }
         catch (BadInputException problem)
@@ -35,7 +35,7 @@ internal sealed class NoticeFindings(Settings settings, DataDirectory data, Cham
     // Of the configuration alone: the keys for browsers are made when they are first asked for, and a check makes nothing.
     private string Channels()
     {
-        using var channels = NoticeParts.Channels(settings, data, store, clock);
+        using var channels = new NoticeChannels(settings.Notices, data, store, clock, static _ => null);
         List<string> names = [.. channels.OfConfiguration().Select(channel => channel.Name)];
         if (settings.Notices.WebPush is not null)
         {

@@ -55,6 +55,10 @@ internal sealed record Settings
     public LimitSettings Limits { get; init; } = new();
 
     public PriceSettings Prices { get; init; } = new();
+
+    /// <summary>The time zone in force.</summary>
+    [JsonIgnore]
+    public DateTimeZone Zone => Home.Zone ?? MachineZone.Find();
 }
 
 /// <summary>What settings mean to the watch.</summary>

@@ -28,7 +28,7 @@ internal sealed record HomeExport(
     {
         var ledger = home.Store.Ledger;
         var batches = ledger.Batches.All();
-        var lots = new HomeSeeds(home, now).All();
+        var lots = home.At(now).Seeds.All();
         return new(
             ledger.Places.Spots(),
             [.. ledger.Places.Stations().Select(one => new StationRow(one.Probe.Text, one.Spot.Text, one.When.Start, End(one.When)))],

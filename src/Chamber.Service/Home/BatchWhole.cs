@@ -38,7 +38,7 @@ internal sealed record BatchWhole(
 {
     public static BatchWhole Of(HomeReader home, Batch batch, Instant now)
     {
-        var diagnoses = new HomeDiagnoses(home, now);
+        var diagnoses = home.At(now).Diagnoses;
         var crop = home.Catalog.Find(batch.Crop);
         return new(
             BatchAnswer.Of(diagnoses.Of(batch)),
@@ -76,7 +76,7 @@ internal static class ForecastHistory
     /// <summary>Once a day from the sowing on, each with the readings and looks of that day; what other batches have taught is today's.</summary>
     public static IReadOnlyList<ForecastThen> Of(HomeReader home, Batch batch, Instant now)
     {
-        var known = new HomeForecasts(home, now).Knowledge;
+        var known = home.At(now).Forecasts.Knowledge;
         var end = Instant.Min(now, batch.EndedAt ?? now);
         List<ForecastThen> days = [];
         for (var at = Instant.Min(batch.SownAt + Duration.FromDays(1), end); days.Count < DaysMax; at = Instant.Min(at + Duration.FromDays(1), end))

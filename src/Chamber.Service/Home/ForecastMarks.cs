@@ -31,7 +31,7 @@ internal sealed class ForecastMarks(Func<QuietHours> quiet)
         var current = string.Join('\n', facts.Batches.Select(watched => State(watched.Batch)));
         if (AreOld(now) || current != state)
         {
-            var diagnoses = new HomeDiagnoses(home, now);
+            var diagnoses = home.At(now).Diagnoses;
             var reminders = Reminders(home, now);
             marks = facts.Batches.ToDictionary(watched => watched.Batch.Id, watched => Of(watched.Batch, diagnoses, reminders, now.InZone(home.Zone)));
             (state, lastAt) = (current, now);
@@ -80,7 +80,7 @@ internal sealed class ForecastMarks(Func<QuietHours> quiet)
         new(alert.OpenedAt, alert.Evidence.Figures.FirstOrDefault(figure => figure.Name == FigureName.Chance).Value) { Why = alert.Evidence.Why };
 
     private static List<Alert> Reminders(HomeReader home, Instant now) =>
-        [.. home.Store.Ledger.Alerts.Open().Concat(home.Store.Ledger.Alerts.Since(now - Remembered))
+        [.. home.Ledger.OpenAlerts.Concat(home.Store.Ledger.Alerts.Since(now - Remembered))
             .DistinctBy(entry => entry.Number)
             .Where(entry => entry.Kind is nameof(AlertKind.LookNow) or nameof(AlertKind.StopWaiting))
             .Select(AlertRecords.ToAlert)

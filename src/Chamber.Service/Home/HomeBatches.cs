@@ -151,7 +151,7 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
     private void RequireSeeds(Batch batch)
     {
         if (batch.Lot is { } name
-            && BadInputException.In("lot", () => new HomeSeeds(home, now).Require(name.Text)) is var state
+            && BadInputException.In("lot", () => home.At(now).Seeds.Require(name.Text)) is var state
             && batch.SownAt >= state.Lot.CountedAt
             && LotStock.Refuse(state.Lot, state.Left, batch.Seeds) is { } refusal)
         {

@@ -36,7 +36,7 @@ internal static class HomeCautions
     public static IReadOnlyList<ShownCaution> OfRecord(bool isMould) => isMould ? [ShownCaution.Whole(CautionBook.Mould)] : [];
 
     public static bool IsTreated(HomeReader home, LotId? lot) =>
-        lot is { } id && home.Store.Ledger.Seeds.Lots().Any(known => known.Id == id && known.Treated);
+        lot is { } id && home.Ledger.Lots.Any(known => known.Id == id && known.Treated);
 
     /// <summary>The catalogue with what is known of crops, this home's own among them.</summary>
     public static IReadOnlyList<Caution> All(CropCatalog crops) =>

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
@@ -17,9 +18,10 @@ internal sealed record BatchOutlook(Batch Batch, EmergenceForecast? Forecast, Ba
 /// <summary>Puts together what a diagnosis of a batch is drawn from, and asks for it: the same for every answer.</summary>
 internal sealed class HomeDiagnoses(HomeReader home, Instant now, HomeForecasts? known = null)
 {
-    private readonly HomeForecasts forecasts = known ?? new(home, now);
-    private readonly HomeHindsight hindsight = new(home, now);
-    private readonly HomeSeeds seeds = new(home, now);
+    private readonly HomeForecasts forecasts = known ?? home.At(now).Forecasts;
+    private readonly HomeHindsight hindsight = home.At(now).Hindsight;
+    private readonly HomeSeeds seeds = home.At(now).Seeds;
+    private readonly ConcurrentDictionary<Batch, BatchOutlook> outlooks = new(ReferenceEqualityComparer.Instance);
     private readonly HomeWater water = new(home, now);
     private readonly Lazy<Dictionary<SpotId, Spot>> spots = new(() => home.Spots().ToDictionary(spot => spot.Id));
 
@@ -27,7 +29,9 @@ internal sealed class HomeDiagnoses(HomeReader home, Instant now, HomeForecasts?
     public HomeForecasts Forecasts => forecasts;
 
     /// <summary>A batch as it stands.</summary>
-    public BatchOutlook Of(Batch batch)
+    public BatchOutlook Of(Batch batch) => outlooks.GetOrAdd(batch, Outlook);
+
+    private BatchOutlook Outlook(Batch batch)
     {
         var forecast = batch.EndedAt is null ? forecasts.Of(batch) : null;
         return new(batch, forecast, home.Catalog.Find(batch.Crop) is { } crop ? BatchDiagnosis.Of(Case(batch, crop, forecast)) : null);
@@ -42,7 +46,7 @@ internal sealed class HomeDiagnoses(HomeReader home, Instant now, HomeForecasts?
     {
         var until = Instant.Max(batch.SownAt + Duration.FromHours(1), Instant.Min(batch.EndedAt ?? now, now));
         var seen = FirstSeen.Of(batch);
-        var lot = batch.Lot is { } id && home.Store.Ledger.Seeds.Lot(id) is { } entry ? seeds.Of(entry, batch.Id) : null;
+        var lot = batch.Lot is { } id && home.Ledger.Lot(id) is { } entry ? seeds.Of(entry, batch.Id) : null;
         var phase = PhaseOf(batch, forecast);
         return new()
         {

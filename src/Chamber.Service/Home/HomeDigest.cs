@@ -24,7 +24,7 @@ internal static class HomeDigest
             Zone = home.Zone,
             Scale = home.Scale,
             Reminders = new HomeReminders(home, now).All(),
-            Risen = [.. home.Store.Ledger.Batches.All().Select(batch => Risen.Since(batch, home.Catalog.Find(batch.Crop)?.CommonName ?? batch.Crop.Text, now - Day)).OfType<Risen>()],
+            Risen = [.. home.Ledger.Batches.Select(batch => Risen.Since(batch, home.Catalog.Find(batch.Crop)?.CommonName ?? batch.Crop.Text, now - Day)).OfType<Risen>()],
             Spots = [.. home.Spots().Select(spot => (spot.Id, SpotDay.Of(spot.Id, home.Trace(spot.Id, new(now - Day, now)), home.Zone)))],
             Open = Words(alerts.Open()),
             Over = Words(alerts.Since(now - RememberedAlerts).Where(alert => alert.ClosedAt > now - Day)),

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
@@ -21,16 +22,17 @@ internal sealed class HomeForecasts
 
     private readonly HomeReader home;
     private readonly Instant now;
-    private readonly Dictionary<SpotId, (SpotClimate? Climate, double Residual)> climates = [];
+    private readonly ConcurrentDictionary<SpotId, (SpotClimate? Climate, double Residual)> climates = new();
+    private readonly ConcurrentDictionary<Batch, EmergenceForecast?> forecasts = new(ReferenceEqualityComparer.Instance);
     private readonly Lazy<HomeKnowledge> knowledge;
     private readonly HomeSeeds seeds;
-    private readonly Dictionary<LotId, ShareBelief?> lots = [];
+    private readonly ConcurrentDictionary<LotId, ShareBelief?> lots = new();
 
     public HomeForecasts(HomeReader home, Instant now, HomeKnowledge? known = null)
     {
         this.home = home;
         this.now = now;
-        knowledge = known is null ? new(Learn) : new(known);
+        knowledge = known is null ? new(() => home.Learned(home, this), LazyThreadSafetyMode.PublicationOnly) : new(known);
         seeds = new(home, now);
     }
 
@@ -47,7 +49,9 @@ internal sealed class HomeForecasts
             : null;
 
     /// <summary>A batch as it stands; null while too little was measured to say anything.</summary>
-    public EmergenceForecast? Of(Batch batch)
+    public EmergenceForecast? Of(Batch batch) => forecasts.GetOrAdd(batch, Forecast);
+
+    private EmergenceForecast? Forecast(Batch batch)
     {
         if (home.Catalog.Find(batch.Crop) is not { } crop || SpotOf(batch) is not { } spot || Ahead(spot, crop, Share(batch, crop)) is not var (ahead, expected, untried))
         {
@@ -86,20 +90,7 @@ internal sealed class HomeForecasts
     /// <summary>What was believed of a batch's seed before any batch of its lot: from the lot's age, packet and tests.</summary>
     public ShareBelief Share(Batch batch, Crop crop) => Share(batch.Lot) ?? Germinability.OfUnknownLot(crop);
 
-    private ShareBelief? Share(LotId? lot)
-    {
-        if (lot is not { } id)
-        {
-            return null;
-        }
-
-        if (!lots.TryGetValue(id, out var known))
-        {
-            lots[id] = known = seeds.WithoutBatches(id);
-        }
-
-        return known;
-    }
+    private ShareBelief? Share(LotId? lot) => lot is { } id ? lots.GetOrAdd(id, seeds.WithoutBatches) : null;
 
     /// <summary>Where it stood then: of the stays that had begun the last, otherwise the first.</summary>
     private SpotId? SpotOf(Batch batch) =>
@@ -137,15 +128,8 @@ internal sealed class HomeForecasts
     }
 
     /// <summary>How the temperature of a spot goes on, and how much warmer than usual it is now.</summary>
-    private (SpotClimate? Climate, double Residual) Climate(SpotId spot)
-    {
-        if (!climates.TryGetValue(spot, out var known))
-        {
-            climates[spot] = known = Fit(home.Trace(spot, HomeReader.SurveyWindow(now)));
-        }
-
-        return known;
-    }
+    private (SpotClimate? Climate, double Residual) Climate(SpotId spot) =>
+        climates.GetOrAdd(spot, id => Fit(home.Trace(id, HomeReader.SurveyWindow(now))));
 
     private (SpotClimate? Climate, double Residual) Fit(TemperatureTrace trace)
     {
@@ -163,11 +147,15 @@ internal sealed class HomeForecasts
         return (climate, hours.Count == 0 ? 0 : SpotClimateFit.ResidualNow(climate, hours[^1]) ?? 0);
     }
 
-    private HomeKnowledge Learn() => HomeKnowledge.Learn(Evidence(), now);
+    /// <summary>The moment that they are made for.</summary>
+    public Instant Now => now;
+
+    /// <summary>Learns from everything that was seen by now.</summary>
+    public HomeKnowledge Learn() => HomeKnowledge.Learn(Evidence(), now);
 
     /// <summary>What every batch that was looked at has shown by now.</summary>
     public IReadOnlyList<BatchEvidence> Evidence() =>
-        [.. home.Store.Ledger.Batches.All()
+        [.. home.Ledger.Batches
             .Select(batch => batch with { Looks = [.. batch.Looks.Where(look => look.At <= now)] })
             .Where(batch => batch.Looks.Count > 0)
             .Select(Evidence)

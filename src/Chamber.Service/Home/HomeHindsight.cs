@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using Chamber.Core.Batches;
 using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
@@ -19,11 +20,15 @@ internal sealed class HomeHindsight(HomeReader home, Instant now)
 {
     private static readonly Milestone[] Compared = [Milestone.First, Milestone.Half, Milestone.Most];
 
-    private readonly HomeForecasts today = new(home, now);
+    private readonly HomeForecasts today = home.At(now).Forecasts;
+    private readonly ConcurrentDictionary<Batch, BatchHindsight?> known = new(ReferenceEqualityComparer.Instance);
     private IReadOnlyList<BatchEvidence>? evidence;
+    private IReadOnlyList<BatchHindsight>? all;
 
     /// <summary>The forecast that a batch had at its sowing, looked at since or not; null when nothing was measured.</summary>
-    public BatchHindsight? Of(Batch batch)
+    public BatchHindsight? Of(Batch batch) => known.GetOrAdd(batch, Judge);
+
+    private BatchHindsight? Judge(Batch batch)
     {
         if (home.Catalog.Find(batch.Crop) is not { } crop)
         {
@@ -36,9 +41,11 @@ internal sealed class HomeHindsight(HomeReader home, Instant now)
     }
 
     /// <summary>Every batch that was looked at, the last sown first; those of which nothing was measured are left out.</summary>
-    public IReadOnlyList<BatchHindsight> All()
+    public IReadOnlyList<BatchHindsight> All() => all ??= JudgeAll();
+
+    private IReadOnlyList<BatchHindsight> JudgeAll()
     {
-        var batches = home.Store.Ledger.Batches.All().ToDictionary(batch => batch.Id);
+        var batches = home.Ledger.Batches.ToDictionary(batch => batch.Id);
         return [.. Priors().Select(pair => Of(batches[pair.Batch.Id], pair.Prior)).OfType<BatchHindsight>().Reverse()];
     }
 
@@ -53,18 +60,18 @@ internal sealed class HomeHindsight(HomeReader home, Instant now)
     /// <summary>The forecasts of a batch day by day; null when nobody has looked at it or nothing was measured.</summary>
     public IReadOnlyList<ReplayDay>? Replay(Batch batch)
     {
-        var known = Priors().FirstOrDefault(pair => pair.Batch.Id == batch.Id);
-        if (known.Batch is null || home.Catalog.Find(batch.Crop) is not { } crop || today.Course(batch, crop, now) is not { } course)
+        var own = Priors().FirstOrDefault(pair => pair.Batch.Id == batch.Id);
+        if (own.Batch is null || home.Catalog.Find(batch.Crop) is not { } crop || today.Course(batch, crop, now) is not { } course)
         {
             return null;
         }
 
-        return Core.Forecasts.Replay.Days(batch, known.Prior, course, at => Ahead(batch, crop, at).Ahead);
+        return Core.Forecasts.Replay.Days(batch, own.Prior, course, at => Ahead(batch, crop, at).Ahead);
     }
 
     private IEnumerable<(BatchEvidence Batch, EmergencePrior Prior)> Priors()
     {
-        var batches = home.Store.Ledger.Batches.All().ToDictionary(batch => batch.Id);
+        var batches = home.Ledger.Batches.ToDictionary(batch => batch.Id);
         return Hindsight.Priors(today.Evidence(), evidence => Ahead(batches[evidence.Id], home.Catalog.Find(evidence.Kind.Crop)!, evidence.SownAt).Germinable);
     }
 

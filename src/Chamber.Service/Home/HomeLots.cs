@@ -12,7 +12,7 @@ internal sealed class HomeLots(HomeReader home, Instant now)
 {
     private Ledger Ledger => home.Store.Ledger;
 
-    private HomeSeeds Seeds => new(home, now);
+    private HomeSeeds Seeds => home.At(now).Seeds;
 
     /// <summary>Adds a lot, or changes the one of this name: what was not asked stays as it is.</summary>
     public LotState Save(LotId id, LotRequest asked)

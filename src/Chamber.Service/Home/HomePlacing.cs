@@ -26,9 +26,9 @@ internal static class HomePlacing
             throw BadInputException.Contradicts("There is no spot yet.");
         }
 
-        var waiting = home.Store.Ledger.Batches.All(open: true).Where(batch => FirstSeen.Of(batch).By is null).ToList();
+        var waiting = home.Ledger.OpenBatches.Where(batch => FirstSeen.Of(batch).By is null).ToList();
         var room = spots.ToDictionary(spot => spot.Id, spot => spot.Room);
-        foreach (var batch in home.Store.Ledger.Batches.All(open: true).Where(batch => newOnly || FirstSeen.Of(batch).By is not null))
+        foreach (var batch in home.Ledger.OpenBatches.Where(batch => newOnly || FirstSeen.Of(batch).By is not null))
         {
             if (batch.Stays is [.., { When.HasEnd: false } stay] && room.TryGetValue(stay.Spot, out var left))
             {
@@ -83,7 +83,7 @@ internal static class HomePlacing
     public static string? InTheWay(HomeReader home, IReadOnlyList<PlacedItem> placing)
     {
         var bright = home.Spots().Where(spot => spot.Light == LightLevel.Bright).Select(spot => spot.Id).ToHashSet();
-        var up = home.Store.Ledger.Batches.All(open: true)
+        var up = home.Ledger.OpenBatches
             .Where(batch => FirstSeen.Of(batch).By is not null && batch.Stays is [.., { When.HasEnd: false } stay] && !bright.Contains(stay.Spot))
             .Select(batch => $"{batch.Id} on {batch.Stays[^1].Spot}")
             .ToList();
@@ -93,7 +93,7 @@ internal static class HomePlacing
     /// <summary>What each spot would cost a crop, from its survey.</summary>
     private sealed class SpotCosts(HomeReader home, Instant now, IReadOnlyList<Spot> spots)
     {
-        private readonly HomeForecasts forecasts = new(home, now);
+        private readonly HomeForecasts forecasts = home.At(now).Forecasts;
 
         public Placeable Item(string name, Crop crop, int containers) =>
             new(name, containers, PlacementCost.Of(crop, [.. spots.Select(spot => (spot, Outlook(crop, spot)))]));

@@ -1,21 +1,54 @@
+using System.Collections.Concurrent;
 using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
+using Chamber.Core.Forecasts.Learning;
 using Chamber.Core.Spots;
 using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Home;
 
-/// <summary>Puts together from journal and ledger what Core needs of this home.</summary>
+/// <summary>
+/// Puts together from journal and ledger what Core needs of this home. What is written down is read once; for another question later
+/// make another reader (<see cref="HomeContext"/>). Any thread may ask.
+/// </summary>
 internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTimeZone zone)
 {
     /// <summary>A survey looks back so far.</summary>
     public static readonly Duration SurveyLength = Duration.FromDays(14);
 
+    private readonly ConcurrentDictionary<SpotId, Survey> surveys = new();
+    private readonly Instant? now;
+    private HomeLedger? ledger;
+    private HomeMoment? moment;
+
     public ChamberStore Store => store;
+
+    /// <summary>The moment that it was made for.</summary>
+    public Instant Now
+    {
+        get => now ?? throw new InvalidOperationException("This reader was made for no moment.");
+        init => now = value;
+    }
+
+    /// <summary>What the batches have taught by a moment: learned there and then, unless whoever made the reader keeps it.</summary>
+    public Func<HomeReader, HomeForecasts, HomeKnowledge> Learned { get; init; } = (_, forecasts) => forecasts.Learn();
+
+    /// <summary>What is written down, read once; and again after something was written through this store, so that whoever writes reads it back.</summary>
+    public HomeLedger Ledger => ledger is { IsCurrent: true } known ? known : ledger = new(store);
+
+    /// <summary>What is worked out of this home at a moment; the last one that was asked for is kept.</summary>
+    public HomeMoment At(Instant when)
+    {
+        var known = Ledger;
+        return moment is { } same && same.Now == when && ReferenceEquals(same.Ledger, known) ? same : moment = new(this, known, when);
+    }
+
+    /// <summary>The same at the moment that it was made for.</summary>
+    public HomeMoment AtNow => At(Now);
 
     public CropCatalog Catalog => catalog;
 
@@ -27,7 +60,7 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
     /// <summary>The chance of one more seedling under which this home stops waiting, 0 to 1, both left out.</summary>
     public double StopBelow { get; init; } = Forecaster.StopBelow;
 
-    public IReadOnlyList<Spot> Spots() => store.Ledger.Places.Spots();
+    public IReadOnlyList<Spot> Spots() => Ledger.Spots;
 
     /// <exception cref="BadInputException">There is none of this name; the message names those that there are.</exception>
     public Spot RequireSpot(string name) =>
@@ -38,7 +71,7 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
 
     /// <exception cref="BadInputException">There is none of this name.</exception>
     public Batch RequireBatch(string name) =>
-        (Core.Identifier.IsValid(name) ? store.Ledger.Batches.Find(new(name)) : null)
+        Ledger.Batches.FirstOrDefault(batch => batch.Id.Text == name)
         ?? throw BadInputException.Unknown($"There is no batch \"{name}\".", "All of them: chamber batches --all");
 
     /// <summary>A time as somebody typed it, in the home's zone; <paramref name="now"/> when nothing was typed.</summary>
@@ -66,11 +99,11 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
     public ThinnedTrace ThinnedOf(Batch batch, Interval when, int parts) => SpotTemperature.Thinned(Probes(StaysWith(batch), when), when, parts);
 
     private IEnumerable<(ProbeId Probe, Interval When)> StaysOn(SpotId spot) =>
-        store.Ledger.Places.Stations().Where(station => station.Spot == spot).Select(station => (station.Probe, station.When));
+        Ledger.Stations.Where(station => station.Spot == spot).Select(station => (station.Probe, station.When));
 
     private IEnumerable<(ProbeId Probe, Interval When)> StaysWith(Batch batch)
     {
-        var stations = store.Ledger.Places.Stations();
+        var stations = Ledger.Stations;
         return
             from stay in batch.Stays
             from station in stations
@@ -82,8 +115,8 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
 
     private IEnumerable<SpotProbe> Probes(IEnumerable<(ProbeId Probe, Interval When)> stays, Interval when)
     {
-        var probes = store.Ledger.Places.Probes().ToDictionary(entry => entry.Probe.Id, entry => entry.Probe);
-        var offsets = store.Ledger.Places.Calibrations().ToLookup(calibration => calibration.Probe, calibration => new OffsetStep(calibration.From, calibration.Offset));
+        var probes = Ledger.Probes.ToDictionary(entry => entry.Probe.Id, entry => entry.Probe);
+        var offsets = Ledger.Calibrations.ToLookup(calibration => calibration.Probe, calibration => new OffsetStep(calibration.From, calibration.Offset));
         return stays
             .GroupBy(stay => stay.Probe, stay => stay.When)
             .Select(own => new SpotProbe(
@@ -107,9 +140,11 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
     public IEnumerable<SurveyedSpot> Surveys(Instant now) => Spots().Select(spot => new SurveyedSpot(spot, Survey(spot.Id, now)));
 
     /// <summary>The survey of a spot's last days.</summary>
-    public Survey Survey(SpotId spot, Instant now) => Core.Spots.Survey.Of(Trace(spot, SurveyWindow(now)), zone, IsStale(spot), now.InZone(zone).Date);
+    public Survey Survey(SpotId spot, Instant when) => when == now ? surveys.GetOrAdd(spot, id => SurveyOf(id, when)) : SurveyOf(spot, when);
 
-    private bool IsStale(SpotId spot) => store.Ledger.Alerts.Open().Any(alert =>
+    private Survey SurveyOf(SpotId spot, Instant when) => Core.Spots.Survey.Of(Trace(spot, SurveyWindow(when)), zone, IsStale(spot), when.InZone(zone).Date);
+
+    private bool IsStale(SpotId spot) => Ledger.OpenAlerts.Any(alert =>
         alert.Kind == nameof(AlertKind.SurveyStale) && alert.SubjectKind == nameof(SubjectKind.Spot) && alert.Subject == spot.Text);
 
     /// <summary>The same draws for every question, so that the same readings give the same intervals.</summary>
@@ -117,16 +152,16 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
 
     /// <summary>The probes that stand on a spot now.</summary>
     public IReadOnlyList<ProbeId> ProbesOn(SpotId spot) =>
-        [.. store.Ledger.Places.Stations().Where(station => station.Spot == spot && !station.When.HasEnd).Select(station => station.Probe)];
+        [.. Ledger.Stations.Where(station => station.Spot == spot && !station.When.HasEnd).Select(station => station.Probe)];
 
     /// <summary>The batches that stand on a spot now.</summary>
     public IReadOnlyList<BatchId> BatchesOn(SpotId spot) =>
-        [.. store.Ledger.Batches.All(open: true).Where(batch => batch.Stays is [.., { When.HasEnd: false } stay] && stay.Spot == spot).Select(batch => batch.Id)];
+        [.. Ledger.OpenBatches.Where(batch => batch.Stays is [.., { When.HasEnd: false } stay] && stay.Spot == spot).Select(batch => batch.Id)];
 
     /// <summary>The newest temperature of the probes on a spot, media before air as in its trace; null when none has spoken.</summary>
     public Temperature? LastOn(SpotId spot)
     {
-        var probes = store.Ledger.Places.Probes().ToDictionary(entry => entry.Probe.Id, entry => entry.Probe.Measurand);
+        var probes = Ledger.Probes.ToDictionary(entry => entry.Probe.Id, entry => entry.Probe.Measurand);
         var calibrations = new HomeCalibrations(store);
         return ProbesOn(spot)
             .Select(probe => (Probe: probe, Rank: probes.GetValueOrDefault(probe) == Measurand.Media ? 0 : 1, Last: store.Journal.Latest(probe)?.Temperature))
@@ -145,12 +180,12 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
     public HomeFacts Facts(Instant? endedAfter = null) => new()
     {
         Zone = zone,
-        Probes = [.. store.Ledger.Places.Probes().Select(entry => entry.Probe)],
-        HandRead = [.. store.Ledger.Places.Probes().Where(entry => entry.HandRead).Select(entry => entry.Probe.Id)],
+        Probes = [.. Ledger.Probes.Select(entry => entry.Probe)],
+        HandRead = [.. Ledger.Probes.Where(entry => entry.HandRead).Select(entry => entry.Probe.Id)],
         Spots = Spots(),
-        Stations = store.Ledger.Places.Stations(),
-        Batches = [.. store.Ledger.Batches.All().Where(batch => batch.EndedAt is not { } ended || endedAfter is not { } from || ended > from).Select(Watched).OfType<WatchedBatch>()],
-        Calibrations = [.. store.Ledger.Places.Calibrations().Select(known => new ProbeCalibration(known.Probe, known.From, known.Offset, known.DryRaw, known.SaturatedRaw) { HumidityPoints = known.HumidityPoints ?? 0 })],
+        Stations = Ledger.Stations,
+        Batches = [.. Ledger.Batches.Where(batch => batch.EndedAt is not { } ended || endedAfter is not { } from || ended > from).Select(Watched).OfType<WatchedBatch>()],
+        Calibrations = [.. Ledger.Calibrations.Select(known => new ProbeCalibration(known.Probe, known.From, known.Offset, known.DryRaw, known.SaturatedRaw) { HumidityPoints = known.HumidityPoints ?? 0 })],
         Outages = [.. store.Ledger.Alerts.Outages().Select(outage => new Outage(outage.When, Enum.Parse<OutageCause>(outage.Cause)))],
         Maintenance = [.. store.Ledger.Alerts.Maintenance(Instant.MinValue).Select(work => new Maintenance(work.Spot is { } spot ? new SpotId(spot) : null, work.When))],
     };

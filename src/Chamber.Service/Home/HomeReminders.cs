@@ -15,13 +15,13 @@ internal sealed class HomeReminders(HomeReader home, Instant now)
     /// <summary>For every batch that is under way, soonest first.</summary>
     public IReadOnlyList<Reminder> All()
     {
-        var diagnoses = new HomeDiagnoses(home, now);
-        return [.. home.Store.Ledger.Batches.All(open: true).SelectMany(batch => Of(batch, diagnoses)).OrderBy(reminder => reminder.From)];
+        var diagnoses = home.At(now).Diagnoses;
+        return [.. home.Ledger.OpenBatches.SelectMany(batch => Of(batch, diagnoses)).OrderBy(reminder => reminder.From)];
     }
 
     /// <summary>The days of hardening off of every batch whose planting-out day is set and that is not out yet.</summary>
     public IEnumerable<(BatchId Batch, LadderStep Step)> Ladders() =>
-        from batch in home.Store.Ledger.Batches.All(open: true)
+        from batch in home.Ledger.OpenBatches
         where !batch.IsTest && batch.Stages.All(stage => stage.Kind != StageKind.PlantedOut)
         let plantOut = PlantOut(batch.Id)
         where plantOut is not null

@@ -15,27 +15,25 @@ internal sealed class HomeSeeds
 {
     private readonly HomeReader home;
     private readonly LocalDate today;
-    private readonly Lazy<IReadOnlyList<Batch>> batches;
 
     public HomeSeeds(HomeReader home, Instant now)
     {
         this.home = home;
         Now = now;
         today = now.InZone(home.Zone).Date;
-        batches = new(() => home.Store.Ledger.Batches.All());
     }
 
     public Instant Now { get; }
 
     /// <summary>Every lot, first the one to use first.</summary>
     public IReadOnlyList<LotState> All() =>
-        [.. home.Store.Ledger.Seeds.Lots().Select(lot => Of(lot)).OfType<LotState>()
+        [.. home.Ledger.Lots.Select(lot => Of(lot)).OfType<LotState>()
             .OrderBy(state => UseFirst.Rank(state.Belief, state.Left)).ThenBy(state => state.Lot.Id.Text, StringComparer.Ordinal)];
 
     /// <exception cref="BadInputException">There is none of this name; the message names those that there are.</exception>
     public LotState Require(string name)
     {
-        var lots = home.Store.Ledger.Seeds.Lots();
+        var lots = home.Ledger.Lots;
         var lot = lots.FirstOrDefault(lot => string.Equals(lot.Id.Text, name, StringComparison.OrdinalIgnoreCase))
             ?? throw (lots.Count > 0
                 ? BadInputException.Unknown($"There is no lot \"{name}\"; there are {string.Join(", ", lots.Select(lot => lot.Id.Text))}.")
@@ -51,9 +49,9 @@ internal sealed class HomeSeeds
             return null;
         }
 
-        var tests = home.Store.Ledger.Seeds.Tests(lot.Id);
+        var tests = home.Ledger.Tests(lot.Id);
         var belief = LotBelief.Of(lot, crop, Evidence(lot, crop, tests, except), today);
-        var left = LotStock.Left(lot, batches.Value, tests);
+        var left = LotStock.Left(lot, home.Ledger.Batches, tests);
         var replaceable = lot.Origin == SeedOrigin.Bought || tests.Any(test => test is { CalledAt: not null, Fair: true });
         return new(lot, crop, left, belief, UseFirst.Advise(belief, left, replaceable), tests);
     }
@@ -64,12 +62,12 @@ internal sealed class HomeSeeds
     /// </summary>
     public ShareBelief? WithoutBatches(LotId id)
     {
-        if (home.Store.Ledger.Seeds.Lot(id) is not { } lot || home.Catalog.Find(lot.Crop) is not { } crop)
+        if (home.Ledger.Lot(id) is not { } lot || home.Catalog.Find(lot.Crop) is not { } crop)
         {
             return null;
         }
 
-        var tests = home.Store.Ledger.Seeds.Tests(id).Where(test => test.Batch is null && test.CalledAt <= Now);
+        var tests = home.Ledger.Tests(id).Where(test => test.Batch is null && test.CalledAt <= Now);
         var evidence = tests.Select(test => (Test: test, On: test.CalledAt!.Value.InZone(home.Zone).Date))
             .Select(test => new LotEvidence(test.On, new SeedCount(test.Test.Good, test.Test.Seeds), test.Test.Fair, $"test of {test.On:d MMM uuuu}"));
         return LotBelief.Of(lot, crop, evidence, today).Share;
@@ -92,7 +90,7 @@ internal sealed class HomeSeeds
         }
 
         var tested = tests.Select(test => test.Batch).OfType<BatchId>().ToHashSet();
-        foreach (var batch in batches.Value.Where(batch => batch.Lot == lot.Id && batch.Looks.Count > 0 && batch.EndedAt is not null && !tested.Contains(batch.Id) && batch.Id != except))
+        foreach (var batch in home.Ledger.Batches.Where(batch => batch.Lot == lot.Id && batch.Looks.Count > 0 && batch.EndedAt is not null && !tested.Contains(batch.Id) && batch.Id != except))
         {
             var last = batch.Looks[^1];
             var fair = FairTest.Judge(crop, Hours(batch, crop, last.At)).MayBlameSeed;

@@ -35,7 +35,7 @@ public sealed record TodayAnswer(IReadOnlyList<TodayItem> Now, IReadOnlyList<Rem
 /// <summary>Puts a day's chores in the order of what it costs to wait.</summary>
 internal sealed class HomeToday(HomeReader home, Instant now)
 {
-    private readonly IReadOnlyList<Batch> batches = home.Store.Ledger.Batches.All(open: true);
+    private readonly IReadOnlyList<Batch> batches = home.Ledger.OpenBatches;
 
     /// <param name="style">How alerts are worded.</param>
     /// <param name="daysAhead">How far to look ahead.</param>
@@ -83,7 +83,7 @@ internal sealed class HomeToday(HomeReader home, Instant now)
     private IEnumerable<(AlertEntry Entry, Alert Alert, AlertAnswer Words)> Open(WordStyle style)
     {
         var facts = home.Facts();
-        foreach (var entry in home.Store.Ledger.Alerts.Open())
+        foreach (var entry in home.Ledger.OpenAlerts)
         {
             if (AlertRecords.ToAlert(entry) is { } alert && AlertAnswer.Of(entry, facts, style) is { } words)
             {
@@ -118,7 +118,7 @@ internal sealed class HomeToday(HomeReader home, Instant now)
     {
         SubjectKind.Spot => new SpotId(alert.Subject.Name),
         SubjectKind.Batch => About(alert) is [{ Stays: [.., { When.HasEnd: false } stay] }] ? stay.Spot : null,
-        SubjectKind.Probe => home.Store.Ledger.Places.Stations().FirstOrDefault(station => station.Probe.Text == alert.Subject.Name && !station.When.HasEnd)?.Spot,
+        SubjectKind.Probe => home.Ledger.Stations.FirstOrDefault(station => station.Probe.Text == alert.Subject.Name && !station.When.HasEnd)?.Spot,
         _ => null,
     };
 

@@ -8,7 +8,7 @@ internal static class SpotForecast
     public static EmergenceForecast Of(HomeReader home, NodaTime.Instant now, CropQuestion question, string name)
     {
         var spot = BadInputException.In("spot", () => home.RequireSpot(name));
-        return new HomeForecasts(home, now).OnSpot(question, spot.Id)
+        return home.At(now).Forecasts.OnSpot(question, spot.Id)
             ?? throw new BadInputException($"{spot.Id} has not been measured through a whole day yet, so nothing can be said.") { Field = "spot", Kind = BadInputKind.Contradicts, Hint = $"Until then: chamber forecast --crop {question.Crop.Id} --at 22C" };
     }
 }

@@ -13,7 +13,7 @@ internal static class SpotMoisture
     /// <summary>In words; null when no probe there says anything of it.</summary>
     public static string? Words(HomeReader home, SpotId spot, Instant now)
     {
-        var (calibrations, probes) = (new HomeCalibrations(home.Store), home.Store.Ledger.Places.Probes().ToDictionary(entry => entry.Probe.Id, entry => entry.Probe));
+        var (calibrations, probes) = (new HomeCalibrations(home.Store), home.Ledger.Probes.ToDictionary(entry => entry.Probe.Id, entry => entry.Probe));
         var here = home.ProbesOn(spot).Select(probe => probes.GetValueOrDefault(probe) ?? new(probe, Measurand.Air, Probe.DefaultMaxGap)).ToList();
         return here.Select(probe => OfMedia(home, calibrations, probe.Id, now)).FirstOrDefault(words => words is not null)
             ?? here.Where(probe => probe.Measurand == Measurand.Air).Select(probe => OfAir(home, calibrations, probe, now)).FirstOrDefault(words => words is not null);

@@ -8,7 +8,7 @@ using NodaTime;
 namespace Chamber.Service.Home;
 
 /// <summary>Everything that the watch needs: what the ledger says, what a survey of each week found, and what forecasts have brought due.</summary>
-internal sealed class WatchFacts(Settings settings, NoticeSettings notices, DataDirectory data, ChamberStore store)
+internal sealed class WatchFacts(HomeContext context, NoticeSettings notices)
 {
     /// <summary>The watch is rebuilt from so far back.</summary>
     public static readonly Duration Reach = Duration.FromDays(14);
@@ -24,7 +24,7 @@ internal sealed class WatchFacts(Settings settings, NoticeSettings notices, Data
     // Stands still while the service runs: a batch that dropped out of the facts would have its whole time folded again without it.
     private Instant? endedAfter;
 
-    private DateTimeZone Zone { get; } = settings.Home.Zone ?? MachineZone.Find();
+    private DateTimeZone Zone => context.Zone;
 
     /// <summary>Whether it is time to read them anew though nothing was written: forecasts have moved on, or a week was surveyed.</summary>
     public bool AreOld(Instant now) => marks.AreOld(now) || WeekOf(now) != week;
@@ -32,11 +32,11 @@ internal sealed class WatchFacts(Settings settings, NoticeSettings notices, Data
     /// <summary>The facts as they are known at an instant.</summary>
     public HomeFacts At(Instant now)
     {
-        var home = new HomeReader(store, CropFile.Catalog(data, store), Zone) { StopBelow = settings.StopWaitingBelow };
+        var home = context.Read();
         endedAfter ??= now - Reach;
         var facts = Marked(home.Facts(endedAfter), home, now);
         week = WeekOf(now);
-        return facts with { Limits = settings.WatchLimits(), Surveys = [.. facts.Spots.SelectMany(spot => Surveys(home, spot.Id, now))] };
+        return facts with { Limits = context.Settings.WatchLimits(), Surveys = [.. facts.Spots.SelectMany(spot => Surveys(home, spot.Id, now))] };
     }
 
     // On damaged pages lies what nobody can forecast or survey from; what people wrote down counts all the same.

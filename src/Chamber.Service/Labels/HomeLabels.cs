@@ -11,7 +11,7 @@ internal static class HomeLabels
     /// <summary>A label for each batch that is named, or for all that are under way.</summary>
     public static List<LabelText> Of(HomeReader home, IReadOnlyList<string> names, Uri? page)
     {
-        var batches = names.Count > 0 ? [.. names.Select(home.RequireBatch)] : home.Store.Ledger.Batches.All(open: true);
+        var batches = names.Count > 0 ? [.. names.Select(home.RequireBatch)] : home.Ledger.OpenBatches;
         return batches.Count > 0
             ? [.. batches.Select(batch => LabelText.Of(batch, home.Catalog.Find(batch.Crop), batch.Lot is { } lot ? home.Store.Ledger.Seeds.Lot(lot)?.Variety : null, home.Zone, page))]
             : throw new BadInputException("No batch is under way: name one that has ended.") { Kind = BadInputKind.Contradicts, Hint = "Or sow one: chamber sow tomato --seeds 12 --spot SPOT" };

@@ -77,7 +77,7 @@ internal sealed class HourlyFolds(HomeReader home, Instant now)
 
     private void AddForecasts(Instant hour, List<Batch> standing, List<string> lines)
     {
-        var then = new HomeForecasts(home, hour);
+        var then = home.At(hour).Forecasts;
         foreach (var batch in standing)
         {
             if (then.Of(batch) is { } forecast && Line(hour, batch, forecast) is { } line)

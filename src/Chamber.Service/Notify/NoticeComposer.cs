@@ -2,6 +2,7 @@ using System.Globalization;
 using Chamber.Core.Alerts;
 using Chamber.Core.Cautions;
 using Chamber.Core.Digests;
+using Chamber.Service.Configuration;
 using NodaTime;
 using NodaTime.Text;
 
@@ -13,6 +14,11 @@ namespace Chamber.Service.Notify;
 /// <param name="zone">The home's zone.</param>
 internal sealed class NoticeComposer(NoticeTemplates templates, Func<string?> pageLink, DateTimeZone zone)
 {
+    /// <summary>With the templates of a home.</summary>
+    /// <exception cref="BadInputException">A template cannot be used.</exception>
+    public static NoticeComposer For(Settings settings, DataDirectory data, Func<string?>? pageLink = null) =>
+        new(NoticeTemplates.Load(data), pageLink ?? (() => settings.Notices.PageLink), settings.Zone);
+
     /// <summary>An alert. The name is made of what happened, so that the same happening, told again after a crash, is sent once.</summary>
     /// <param name="form">What happened to it.</param>
     /// <param name="alert">The alert.</param>

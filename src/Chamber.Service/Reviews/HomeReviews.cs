@@ -19,9 +19,9 @@ internal sealed record BatchReview(Batch Batch, Crop Crop, BatchDiagnosis Diagno
 /// <summary>Looks back on batches: what was forecast of each when it was sown, what came, and whose doing it was.</summary>
 internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale scale)
 {
-    private readonly HomeDiagnoses diagnoses = new(home, now);
-    private readonly HomeHindsight hindsight = new(home, now);
-    private readonly HomeSeeds seeds = new(home, now);
+    private readonly HomeDiagnoses diagnoses = home.At(now).Diagnoses;
+    private readonly HomeHindsight hindsight = home.At(now).Hindsight;
+    private readonly HomeSeeds seeds = home.At(now).Seeds;
 
     /// <exception cref="FormatException">Its crop is no longer in the catalog.</exception>
     public BatchReview Of(Batch batch)
@@ -29,7 +29,7 @@ internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale
         var crop = home.Catalog.Find(batch.Crop) ?? throw new FormatException($"Batch {batch.Id} is of crop {batch.Crop}, which the catalog no longer has.");
         var until = Instant.Max(batch.SownAt + Duration.FromHours(1), Instant.Min(batch.EndedAt ?? now, now));
         var course = diagnoses.Forecasts.Course(batch, crop, until);
-        var lot = batch.Lot is { } id && home.Store.Ledger.Seeds.Lot(id) is { } entry ? seeds.Of(entry, batch.Id) : null;
+        var lot = batch.Lot is { } id && home.Ledger.Lot(id) is { } entry ? seeds.Of(entry, batch.Id) : null;
         var then = hindsight.Of(batch);
         var known = diagnoses.Case(batch, crop, batch.EndedAt is null ? diagnoses.Forecasts.Of(batch) : null, then?.AtSowing.First);
         var hit = then?.Compared.FirstOrDefault(each => each.Milestone == Milestone.First) is { } compared ? Hit.Of(compared) : null;
@@ -38,7 +38,7 @@ internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale
 
     /// <summary>Reviews of all batches sown in a time, tests left out.</summary>
     public IReadOnlyList<BatchReview> All(Interval season) =>
-        [.. home.Store.Ledger.Batches.All().Where(batch => !batch.IsTest && season.Contains(batch.SownAt) && home.Catalog.Find(batch.Crop) is not null).Select(Of)];
+        [.. home.Ledger.Batches.Where(batch => !batch.IsTest && season.Contains(batch.SownAt) && home.Catalog.Find(batch.Crop) is not null).Select(Of)];
 
     /// <summary>A season added up, with what it cost at these prices.</summary>
     public SeasonReview Season(IReadOnlyList<BatchReview> reviews, PriceSettings prices, decimal other, decimal? boughtEach)

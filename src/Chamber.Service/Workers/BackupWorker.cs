@@ -1,6 +1,5 @@
 using Chamber.Service.Backups;
 using Chamber.Service.Configuration;
-using Chamber.Service.Home;
 using Chamber.Storage;
 using NodaTime;
 
@@ -21,7 +20,7 @@ internal sealed class BackupWorker(Settings settings, DataDirectory data, Chambe
             return;
         }
 
-        var backups = new ScheduledBackups(settings.Backups, data, settings.Home.Zone ?? MachineZone.Find());
+        var backups = new ScheduledBackups(settings.Backups, data, settings.Zone);
         try
         {
             await Task.Delay(AfterStart, clock, stoppingToken);

@@ -66,6 +66,7 @@ internal static class ChamberHost
         services.AddSingleton(data);
         services.AddSingleton(clock);
         services.AddSingleton(_ => ChamberStore.Open(data.Database));
+        services.AddSingleton<HomeContext>();
         services.AddSingleton<WatchInbox>();
         services.AddSingleton<ProbeUnits>();
         services.AddSingleton<HomeChanges>();
@@ -81,7 +82,7 @@ internal static class ChamberHost
             () => provider.GetRequiredService<IntakeMetrics>().LastFailure is null));
         services.AddSingleton(provider => new AbsenceTeller(
             provider.GetRequiredService<ChamberStore>(),
-            () => NoticeParts.Reader(settings, data, provider.GetRequiredService<ChamberStore>()),
+            () => provider.GetRequiredService<HomeContext>().Read(),
             provider.GetRequiredService<NoticeDesk>().Put,
             provider.GetRequiredService<NoticeComposer>(),
             provider.GetRequiredService<ILogger<AbsenceTeller>>()));

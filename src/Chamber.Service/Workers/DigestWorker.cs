@@ -7,7 +7,7 @@ using NodaTime;
 namespace Chamber.Service.Workers;
 
 /// <summary>Sends the digest once a day, also over restarts: its name is the day's, and a name goes into a channel once.</summary>
-internal sealed class DigestWorker(Settings settings, NoticeSettings notices, DataDirectory data, ChamberStore store, NoticeDesk desk, NoticeComposer composer, TimeProvider clock, ILogger<DigestWorker> logger) : BackgroundService
+internal sealed class DigestWorker(HomeContext context, NoticeSettings notices, NoticeDesk desk, NoticeComposer composer, TimeProvider clock, ILogger<DigestWorker> logger) : BackgroundService
 {
     private static readonly TimeSpan Look = TimeSpan.FromSeconds(30);
 
@@ -36,14 +36,14 @@ internal sealed class DigestWorker(Settings settings, NoticeSettings notices, Da
     private void Pass(LocalTime at)
     {
         var now = Instant.FromDateTimeOffset(clock.GetUtcNow());
-        if (DigestClock.DueOn(at, settings.Home.Zone ?? MachineZone.Find(), now) is not { } day || day == done)
+        if (DigestClock.DueOn(at, context.Zone, now) is not { } day || day == done)
         {
             return;
         }
 
         try
         {
-            var home = NoticeParts.Reader(settings, data, store);
+            var home = context.Read();
             if (desk.Put(composer.Of(HomeDigest.Of(home, now), day, now)) > 0)
             {
                 Log.DigestMade(logger, day);

@@ -11,7 +11,7 @@ namespace Chamber.Service.Workers;
 /// Sends the history to the server, for as long as it takes. On a thread of its own with reading connections of its own: the
 /// intake and the watch never wait for it.
 /// </summary>
-internal sealed class MirrorWorker(Settings settings, DataDirectory data, ChamberStore store, TimeProvider clock, ILogger<MirrorWorker> logger) : BackgroundService
+internal sealed class MirrorWorker(HomeContext home, Settings settings, DataDirectory data, ChamberStore store, TimeProvider clock, ILogger<MirrorWorker> logger) : BackgroundService
 {
     // Between two requests of a long history, so that a small machine has time for readings.
     private static readonly TimeSpan Breath = TimeSpan.FromMilliseconds(20);
@@ -36,7 +36,7 @@ internal sealed class MirrorWorker(Settings settings, DataDirectory data, Chambe
             using var hold = await Hold(stop);
             using var server = new MirrorServer(mirror, data);
             var aside = new SetAsideFile(data);
-            var pump = new MirrorPump(store, mirror, server.SendAsync, new(Home), aside, clock);
+            var pump = new MirrorPump(store, mirror, server.SendAsync, new(() => home.Read()), aside, clock);
             Log.MirrorBegins(logger, mirror.Target(), store.Journal.Unread(pump.Cursor.Mark()).Rows);
             while (true)
             {
@@ -52,8 +52,6 @@ internal sealed class MirrorWorker(Settings settings, DataDirectory data, Chambe
             Tell(problem.Message);
         }
     }
-
-    private HomeReader Home() => new(store, CropFile.Catalog(data, store), settings.Home.Zone ?? MachineZone.Find());
 
     private async Task<IDisposable> Hold(CancellationToken stop)
     {

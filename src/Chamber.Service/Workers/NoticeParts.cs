@@ -14,10 +14,10 @@ internal static class NoticeParts
     {
         services.AddSingleton(notices);
         services.AddSingleton<NoticeSetUp>();
-        services.AddSingleton(Composer(settings, data, () => notices.Notices.PageLink));
+        services.AddSingleton(NoticeComposer.For(settings, data, () => notices.Notices.PageLink));
         services.AddSingleton(provider =>
         {
-            var channels = Channels(settings, data, provider.GetRequiredService<ChamberStore>(), provider.GetRequiredService<TimeProvider>());
+            var channels = Channels(provider.GetRequiredService<HomeContext>());
             notices.Changed += () => channels.Use(notices.Notices);
             return channels;
         });
@@ -34,19 +34,11 @@ internal static class NoticeParts
         services.AddSingleton<NoticeDesk>();
     }
 
-    /// <exception cref="BadInputException">A template cannot be used.</exception>
-    public static NoticeComposer Composer(Settings settings, DataDirectory data, Func<string?>? pageLink = null) =>
-        new(NoticeTemplates.Load(data), pageLink ?? (() => settings.Notices.PageLink), settings.Home.Zone ?? MachineZone.Find());
-
     /// <exception cref="BadInputException">A file with a secret cannot be read.</exception>
-    public static NoticeChannels Channels(Settings settings, DataDirectory data, ChamberStore store, TimeProvider time) => new(
-        settings.Notices,
-        data,
-        store,
-        time,
-        notice => notice.PlotSpot is { } spot ? SpotPlots.LastDay(Reader(settings, data, store), new SpotId(spot), notice.At) : null);
-
-    /// <summary>This home, read afresh.</summary>
-    public static HomeReader Reader(Settings settings, DataDirectory data, ChamberStore store) =>
-        new(store, CropFile.Catalog(data, store), settings.Home.Zone ?? MachineZone.Find()) { Scale = settings.Units, StopBelow = settings.StopWaitingBelow };
+    public static NoticeChannels Channels(HomeContext home) => new(
+        home.Settings.Notices,
+        home.Data,
+        home.Store,
+        home.Clock,
+        notice => notice.PlotSpot is { } spot ? SpotPlots.LastDay(home.Read(), new SpotId(spot), notice.At) : null);
 }

@@ -1,5 +1,4 @@
 using Chamber.Service.Configuration;
-using Chamber.Service.Home;
 using Chamber.Service.Notify;
 using Chamber.Storage;
 using NodaTime;
@@ -20,7 +19,7 @@ internal sealed class TroubleWorker(
     private static readonly TimeSpan Look = TimeSpan.FromSeconds(30);
 
     private readonly HashSet<string> told = new(StringComparer.Ordinal);
-    private readonly DateTimeZone zone = settings.Home.Zone ?? MachineZone.Find();
+    private readonly DateTimeZone zone = settings.Zone;
     private string? title;
     private Instant since;
 

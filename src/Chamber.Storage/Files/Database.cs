@@ -15,6 +15,8 @@ internal sealed class Database : IDisposable
     private readonly StoreOptions options;
     private volatile bool disposed;
     private volatile StoreException? damage;
+    private long commits;
+    private long ledgerCommits;
 
     public Database(string path, StoreOptions options)
     {
@@ -26,6 +28,12 @@ internal sealed class Database : IDisposable
     public string Path { get; }
 
     public StoreOptions Options => options;
+
+    /// <summary>How often this process has committed to the file.</summary>
+    public long Commits => Interlocked.Read(ref commits);
+
+    /// <summary>How often this process has committed to the ledger.</summary>
+    public long LedgerCommits => Interlocked.Read(ref ledgerCommits);
 
     /// <summary>The first thing that this process found damaged in the file; null when it found nothing so far.</summary>
     public StoreException? Damage => damage;
@@ -42,6 +50,7 @@ internal sealed class Database : IDisposable
                 writer.Execute("BEGIN IMMEDIATE");
                 var result = work(writer);
                 writer.Execute("COMMIT");
+                Interlocked.Increment(ref commits);
                 return result;
             }
             catch (SqliteException exception)
@@ -72,7 +81,9 @@ internal sealed class Database : IDisposable
             Synchronous(lax, "FULL");
             try
             {
-                return Write(work);
+                var result = Write(work);
+                Interlocked.Increment(ref ledgerCommits);
+                return result;
             }
             finally
             {

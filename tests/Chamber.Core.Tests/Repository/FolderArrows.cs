@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Text.RegularExpressions;
 using Mono.Cecil;
 
@@ -19,10 +20,14 @@ internal readonly record struct FolderArrow(string From, string To, string Type,
 /// </summary>
 internal static class FolderArrows
 {
+    private static readonly ConcurrentDictionary<string, IReadOnlyList<FolderArrow>> Known = new();
+
     /// <summary>Every arrow of an assembly, each once, with the first pair of types as its witness.</summary>
     /// <param name="project">Its project, such as <c>Chamber.Core</c>.</param>
     /// <param name="file">The file that is made of it.</param>
-    public static IReadOnlyList<FolderArrow> Of(string project, string file)
+    public static IReadOnlyList<FolderArrow> Of(string project, string file) => Known.GetOrAdd(project, _ => Read(project, file));
+
+    private static IReadOnlyList<FolderArrow> Read(string project, string file)
     {
         using var module = ModuleDefinition.ReadModule(Made(project, file));
         return [.. module.Types.Where(type => IsOurs(type.Namespace, project)).SelectMany(type => OfType(type, project)).Concat(Usings(project))

@@ -1,30 +1,15 @@
+using System.Text;
+using System.Text.RegularExpressions;
+using Chamber.Testing;
+
 namespace Chamber.Core.Tests.Repository;
 
 public sealed class FolderTests
 {
-    // The rooms of the service from the ground up. A room refers to rooms of lines above its own, never to one of its own line or below.
-    private static readonly string[] Order =
-    [
-        "Ground",
-        "Configuration Home.Placing",
-        "Home",
-        "Home.Answers",
-        "Backups Demo Export Import Mirror Notify Plots",
-        "Boards Labels Reviews",
-        "Health Telemetry",
-        "Access",
-        "Web.Views",
-        "Web.Api Web.Parts.Access Web.Parts.Notices",
-        "Web.Parts",
-        "Web.Pages Web.Pages.Seeds Web.Pages.SetUp",
-        "Web",
-        "Workers",
-        "Checks",
-        "Commands.Terminal",
-        "Commands.Places Commands.Seed Commands.Service Commands.Sowing Commands.Watch",
-        "Commands.LookingBack",
-        "Commands",
-    ];
+    private const string Service = "Chamber.Service";
+    private const string Page = "docs/architecture.md";
+    private const string Begin = "<!-- arrows: written by FolderTests -->\n";
+    private const string End = "<!-- end of arrows -->\n";
 
     // Folders that still go in circles; take them out when they no longer do.
     private static readonly Dictionary<string, string[]> KnownCircles = new()
@@ -33,11 +18,16 @@ public sealed class FolderTests
         ["Chamber.Storage"] = ["", "Files", "Readings", "Records"],
     };
 
+    public static TheoryData<string, string> Assemblies => new()
+    {
+        { "Chamber.Core", "Chamber.Core.dll" },
+        { "Chamber.Storage", "Chamber.Storage.dll" },
+        { "Chamber.Mqtt", "Chamber.Mqtt.dll" },
+        { Service, "chamber.dll" },
+    };
+
     [Theory]
-    [InlineData("Chamber.Core", "Chamber.Core.dll")]
-    [InlineData("Chamber.Storage", "Chamber.Storage.dll")]
-    [InlineData("Chamber.Mqtt", "Chamber.Mqtt.dll")]
-    [InlineData("Chamber.Service", "chamber.dll")]
+    [MemberData(nameof(Assemblies))]
     public void Folders_refer_to_each_other_in_one_direction(string project, string file)
     {
         var known = KnownCircles.GetValueOrDefault(project, []).Select(folder => folder.Length == 0 ? project : $"{project}.{folder}").ToHashSet();
@@ -49,15 +39,51 @@ public sealed class FolderTests
     [Fact]
     public void A_room_of_the_service_refers_only_to_those_below_it()
     {
-        const string root = "Chamber.Service";
-        var height = Order.SelectMany((line, i) => line.Split(' ').Select(room => (Room: $"{root}.{room}", Height: i))).ToDictionary(entry => entry.Room, entry => entry.Height);
-        height[root] = Order.Length;
+        var height = Rooms().SelectMany((line, i) => line.Select(room => (Room: $"{Service}.{room}", Height: i))).ToDictionary(entry => entry.Room, entry => entry.Height);
+        height[Service] = int.MaxValue;
 
         var wrong =
-            from arrow in FolderArrows.Of(root, "chamber.dll")
+            from arrow in FolderArrows.Of(Service, "chamber.dll")
             where !height.TryGetValue(arrow.From, out var upper) || !height.TryGetValue(arrow.To, out var lower) || lower >= upper
-            select $"{arrow}: not a room below";
+            select $"{arrow}: {Page} does not have it further down";
 
         Sources.ExpectNone(wrong);
     }
+
+    /// <summary>Written anew when CHAMBER_ANSWERS is <c>write</c>.</summary>
+    [Fact]
+    public void The_page_of_the_architecture_draws_the_arrows_as_they_are()
+    {
+        var page = Sources.Text(Page);
+        var (begin, end) = (page.IndexOf(Begin, StringComparison.Ordinal) + Begin.Length, page.IndexOf(End, StringComparison.Ordinal));
+        var drawn = $"```\n{Drawn()}```\n";
+        if (Environment.GetEnvironmentVariable("CHAMBER_ANSWERS") == "write")
+        {
+            File.WriteAllText(SourceTree.Path(Page), page[..begin] + drawn + page[end..]);
+            return;
+        }
+
+        Assert.True(drawn == page[begin..end], $"{Page} draws other arrows: write them with CHAMBER_ANSWERS=write and look whether you meant them. As they are:\n{drawn}");
+    }
+
+    // The rows of the table of rooms, from the top down, turned over: the ground first.
+    private static List<string[]> Rooms() =>
+        [.. Regex.Matches(Sources.Text(Page), @"^\| (`[^|]*`) \|", RegexOptions.Multiline)
+            .Select(row => Regex.Matches(row.Groups[1].Value, "`([^`]+)`").Select(room => room.Groups[1].Value).ToArray())
+            .Where(line => !line[0].StartsWith("Chamber.", StringComparison.Ordinal))
+            .Reverse()];
+
+    // Everything stands on the ground, so arrows to it say nothing.
+    private static string Drawn()
+    {
+        var drawn = new StringBuilder();
+        foreach (var room in FolderArrows.Of(Service, "chamber.dll").Where(arrow => arrow.To != $"{Service}.Ground").GroupBy(arrow => arrow.From))
+        {
+            drawn.Append($"{Short(room.Key)} -> {string.Join(", ", room.Select(arrow => Short(arrow.To)))}\n");
+        }
+
+        return drawn.ToString();
+    }
+
+    private static string Short(string folder) => folder == Service ? "Program" : folder[(Service.Length + 1)..];
 }

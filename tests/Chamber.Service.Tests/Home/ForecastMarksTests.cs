@@ -102,15 +102,10 @@ public sealed class ForecastMarksTests : IDisposable
     private sealed class Watched : IDisposable
     {
         private readonly ChamberStore store;
-        private readonly HomeReader home;
         private readonly ForecastMarks marks = new(() => QuietHours.Usual);
         private HomeWatch? watch;
 
-        public Watched(HomeRig rig)
-        {
-            store = ChamberStore.Open(rig.File("chamber.db"));
-            home = new(store, CropCatalog.Shipped, DateTimeZone.Utc);
-        }
+        public Watched(HomeRig rig) => store = ChamberStore.Open(rig.File("chamber.db"));
 
         public HomeFacts Facts { get; private set; } = new();
 
@@ -119,6 +114,7 @@ public sealed class ForecastMarksTests : IDisposable
         /// <summary>Alerts that opened, written down as the service does.</summary>
         public List<Alert> Step(Instant now)
         {
+            var home = new HomeReader(store, CropCatalog.Shipped, DateTimeZone.Utc);
             Facts = marks.Put(home.Facts(), home, now);
             watch ??= new(Facts);
             var events = watch.Step(Facts, now).Concat(watch.Step(now)).ToList();

@@ -92,6 +92,6 @@ public sealed class TroubleWorkerTests : IDisposable
     {
         var data = new DataDirectory(folder.Path);
         var settings = new Settings { Home = new() { Zone = DateTimeZone.Utc }, Notices = new() { Webhook = new() { Url = url } }, QuietHours = quiet };
-        return new(() => trouble, NoticeParts.Channels(settings, data, store, time), NoticeParts.Composer(settings, data), settings, new(settings, data, []), time, log.For<TroubleWorker>());
+        return new(() => trouble, NoticeParts.Channels(new(store, settings, data, time)), NoticeComposer.For(settings, data), settings, new(settings, data, []), time, log.For<TroubleWorker>());
     }
 }

@@ -118,7 +118,7 @@ public sealed class WatchFactsTests : IDisposable
     {
         var settings = new Settings { Home = new() { Zone = DateTimeZone.Utc } };
         var data = new DataDirectory(folder.Path);
-        return new WatchFacts(settings, new(settings, data, []), data, store).At(now);
+        return new WatchFacts(new(store, settings, data, TimeProvider.System), new(settings, data, [])).At(now);
     }
 
     private HomeWatch Rebuilt(Instant now)

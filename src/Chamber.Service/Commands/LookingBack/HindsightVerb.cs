@@ -1,6 +1,5 @@
 using Chamber.Service.Commands.Sowing;
 using Chamber.Service.Commands.Terminal;
-using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
 
 namespace Chamber.Service.Commands.LookingBack;
@@ -12,7 +11,7 @@ internal static class HindsightVerb
         new Verb("hindsight", "How well forecasts did: what was predicted at sowing against what was seen, for every batch.", "chamber hindsight", "chamber hindsight --json")
             .Does(invocation =>
             {
-                var batches = new HomeHindsight(invocation.Home, invocation.Now).All();
+                var batches = invocation.Home.At(invocation.Now).Hindsight.All();
                 var answer = HindsightAnswer.Of(batches);
                 invocation.Answer(answer, screen =>
                 {

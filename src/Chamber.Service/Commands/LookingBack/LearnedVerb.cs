@@ -1,7 +1,6 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Forecasts.Learning;
 using Chamber.Service.Commands.Terminal;
-using Chamber.Service.Home;
 
 namespace Chamber.Service.Commands.LookingBack;
 
@@ -12,7 +11,7 @@ internal static class LearnedVerb
         new Verb("learned", "What your batches have taught: how much quicker or slower it goes here than in the tables.", "chamber learned", "chamber learned --json")
             .Does(invocation =>
             {
-                var knowledge = new HomeForecasts(invocation.Home, invocation.Now).Knowledge;
+                var knowledge = invocation.Home.At(invocation.Now).Forecasts.Knowledge;
                 invocation.Answer(LearnedAnswer.Of(knowledge), screen => Show(screen, knowledge));
             });
 

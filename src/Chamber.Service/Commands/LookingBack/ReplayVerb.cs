@@ -25,7 +25,7 @@ internal static class ReplayVerb
             .Does(invocation =>
             {
                 var found = BatchesVerb.Require(invocation, invocation.Parse.GetValue(batch));
-                var days = new HomeHindsight(invocation.Home, invocation.Now).Replay(found)
+                var days = invocation.Home.At(invocation.Now).Hindsight.Replay(found)
                     ?? throw new BadInputException(found.Looks.Count == 0 ? $"Nobody has looked at {found.Id} yet: chamber look {found.Id} 0" : $"Nothing was measured where {found.Id} stood, so no forecast can be replayed.");
                 if (invocation.Parse.GetValue(file) is { } path)
                 {
@@ -38,7 +38,7 @@ internal static class ReplayVerb
 
     private static CauseKind? Cause(Invocation invocation, Batch batch, ReplayDay day, EmergenceForecast atSowing) =>
         invocation.Catalog.Find(batch.Crop) is { } crop && BatchAsOf.Of(batch, day.At) is { } then
-            ? BatchDiagnosis.Of(new HomeDiagnoses(invocation.Home, day.At).Case(then, crop, day.Forecast, atSowing.First)).Cause.Kind
+            ? BatchDiagnosis.Of(invocation.Home.At(day.At).Diagnoses.Case(then, crop, day.Forecast, atSowing.First)).Cause.Kind
             : null;
 
     private static void Draw(string path, ScottPlot.Plot plot) => OutputFiles.Write($"--out {path}", () =>

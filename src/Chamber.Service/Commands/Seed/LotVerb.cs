@@ -60,12 +60,12 @@ internal static class LotVerb
     {
         var lot = new Argument<string>("lot") { Description = "Which lot." };
         return new Verb("show", "What is known of one lot, and why.", "chamber lot show tomato-24") { lot }
-            .Does(invocation => Answer(invocation, new HomeSeeds(invocation.Home, invocation.Now).Require(invocation.Parse.GetValue(lot)!).Lot.Id));
+            .Does(invocation => Answer(invocation, invocation.Home.At(invocation.Now).Seeds.Require(invocation.Parse.GetValue(lot)!).Lot.Id));
     }
 
     internal static void Answer(Invocation invocation, LotId lot)
     {
-        var state = new HomeSeeds(invocation.Home, invocation.Now).Require(lot.Text);
+        var state = invocation.Home.At(invocation.Now).Seeds.Require(lot.Text);
         invocation.Answer(LotAnswer.Of(state), screen => LotScreen.Show(screen, state));
     }
 }

@@ -13,7 +13,7 @@ internal static class LotsVerb
         return new Verb("lots", "Your seed: what is left, what it is good for, and what to use first.", "chamber lots", "chamber lots --json")
             .Does(invocation =>
             {
-                var lots = new HomeSeeds(invocation.Home, invocation.Now).All();
+                var lots = invocation.Home.At(invocation.Now).Seeds.All();
                 invocation.Answer(lots.Select(LotAnswer.Of), screen => Show(screen, lots));
             });
     }

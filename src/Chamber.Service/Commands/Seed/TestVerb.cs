@@ -23,7 +23,7 @@ internal static class TestVerb
         return new Verb("plan", "How many seeds to lay out, how, and when to call it.", "chamber test plan tomato-24", "chamber test plan tomato-24 --for worth-growing-from") { lot, question }
             .Does(invocation =>
             {
-                var state = new HomeSeeds(invocation.Home, invocation.Now).Require(invocation.Parse.GetValue(lot)!);
+                var state = invocation.Home.At(invocation.Now).Seeds.Require(invocation.Parse.GetValue(lot)!);
                 var test = HomeTest.Plan(state.Crop, invocation.Parse.GetValue(question) ?? TestQuestion.Rate, state.Left, state.Lot.Treated);
                 invocation.Answer(new { Lot = state.Lot.Id, test.Seeds, test.Within, test.Temperatures, test.FirstCountDay, test.FinalCountDay, test.Advice }, screen => ShowPlan(screen, state, test));
             });
@@ -45,7 +45,7 @@ internal static class TestVerb
 
     private static void Started(Invocation invocation, TestStarted test, Spot place)
     {
-        var state = new HomeSeeds(invocation.Home, invocation.Now).Require(test.Lot.Text);
+        var state = invocation.Home.At(invocation.Now).Seeds.Require(test.Lot.Text);
         invocation.Answer(new { test.Batch, test.Lot, test.Seeds, test.CallOn }, screen =>
         {
             screen.Headline($"{test.Batch}: {test.Seeds} seeds of {test.Lot} under test on {place.Id}; call it on {TimeText.ShowDay(test.CallOn, invocation.Now.InZone(invocation.Zone).Date)}.");
@@ -92,7 +92,7 @@ internal static class TestVerb
     private static void Report(Invocation invocation, TestResult result)
     {
         var (lot, fair, count) = (result.Lot, result.Fair, new SeedCount(result.Good, result.Seeds));
-        var state = new HomeSeeds(invocation.Home, invocation.Now).Require(lot.Text);
+        var state = invocation.Home.At(invocation.Now).Seeds.Require(lot.Text);
         var share = HomeTest.Result(count);
         invocation.Answer(
             new { Lot = lot, count.Up, count.Seeds, Share = share, Fairness = fair?.Verdict, Because = fair?.Because, Germination = state.Belief.Share.Interval() },

@@ -5,7 +5,6 @@ using Chamber.Core.Simulation;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Configuration;
 using Chamber.Service.Demo;
-using Chamber.Service.Home;
 using NodaTime;
 using Spectre.Console;
 

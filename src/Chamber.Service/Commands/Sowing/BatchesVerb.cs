@@ -17,7 +17,7 @@ internal static class BatchesVerb
             .Does(invocation =>
             {
                 var batches = invocation.Store.Ledger.Batches.All(open: !invocation.Parse.GetValue(all));
-                var diagnoses = new HomeDiagnoses(invocation.Home, invocation.Now);
+                var diagnoses = invocation.Home.At(invocation.Now).Diagnoses;
                 var rows = batches.Select(diagnoses.Of).ToList();
                 invocation.Answer(rows.Select(BatchAnswer.Of), screen =>
                 {
@@ -78,7 +78,7 @@ internal static class MoveVerb
             {
                 var moved = invocation.Batches.Move(invocation.Parse.GetValue(batch).Text, new(invocation.Parse.GetValue(spot)!, invocation.Parse.GetValue(when)));
                 var stay = moved.Stays[^1];
-                var outlook = new HomeDiagnoses(invocation.Home, invocation.Now).Of(moved);
+                var outlook = invocation.Home.At(invocation.Now).Diagnoses.Of(moved);
                 invocation.Answer(BatchAnswer.Of(outlook), screen =>
                 {
                     screen.Headline($"{moved.Id} stands on {stay.Spot} since {invocation.Show(stay.When.Start)}.");
@@ -100,7 +100,7 @@ internal static class EndVerb
             {
                 var ended = invocation.Batches.End(invocation.Parse.GetValue(batch).Text, new(invocation.Parse.GetValue(when)));
                 var up = ended.Looks is [.., var last] ? last.Up : 0;
-                invocation.Answer(BatchAnswer.Of(new HomeDiagnoses(invocation.Home, invocation.Now).Of(ended)), screen => screen.Headline($"{ended.Id} has ended {TimeText.Show(ended.EndedAt!.Value, invocation.Zone, invocation.Now)}: {up} of {ended.Seeds} were up."));
+                invocation.Answer(BatchAnswer.Of(invocation.Home.At(invocation.Now).Diagnoses.Of(ended)), screen => screen.Headline($"{ended.Id} has ended {TimeText.Show(ended.EndedAt!.Value, invocation.Zone, invocation.Now)}: {up} of {ended.Seeds} were up."));
             });
     }
 }

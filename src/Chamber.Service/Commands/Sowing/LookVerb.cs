@@ -23,7 +23,7 @@ internal static class LookVerb
                 var before = invocation.Home.RequireBatch(name);
                 var now = invocation.Batches.Look(name, new(parse.GetValue(up), parse.GetValue(note), parse.GetValue(when)));
                 var look = now.Looks.First(one => !before.Looks.Contains(one));
-                var outlook = new HomeDiagnoses(invocation.Home, invocation.Now).Of(now);
+                var outlook = invocation.Home.At(invocation.Now).Diagnoses.Of(now);
                 invocation.Answer(BatchAnswer.Of(outlook), screen =>
                 {
                     screen.Headline($"{now.Id}: {look.Up} of {now.Seeds} up, seen {invocation.Show(look.At)}.");

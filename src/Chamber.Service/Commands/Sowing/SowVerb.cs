@@ -38,7 +38,7 @@ internal static class SowVerb
 
     private static void Answer(Invocation invocation, Batch batch, Crop crop, Spot spot)
     {
-        var outlook = new HomeDiagnoses(invocation.Home, invocation.Now).Of(batch);
+        var outlook = invocation.Home.At(invocation.Now).Diagnoses.Of(batch);
         invocation.Answer(BatchAnswer.Of(outlook), screen =>
         {
             screen.Headline($"{batch.Id}: {batch.Seeds} {crop.CommonName} on {spot.Id}, {Choice.Words(batch.Method)}, sown {invocation.Show(batch.SownAt)}.");

@@ -17,6 +17,7 @@ internal sealed class Invocation : IDisposable
     private readonly Lazy<Screen> screen;
     private readonly Lazy<CropCatalog> catalog;
     private ChamberStore? store;
+    private HomeContext? context;
 
     public Invocation(ParseResult parse, CancellationToken cancel)
     {
@@ -46,7 +47,7 @@ internal sealed class Invocation : IDisposable
     public Settings Settings => settings.Value;
 
     /// <summary>The home's time zone.</summary>
-    public DateTimeZone Zone => Settings.Home.Zone ?? MachineZone.Find();
+    public DateTimeZone Zone => Settings.Zone;
 
     /// <summary>The database, made when there is none. Works whether or not the service runs.</summary>
     /// <exception cref="StoreException">It cannot be used.</exception>
@@ -55,8 +56,11 @@ internal sealed class Invocation : IDisposable
     /// <summary>The crops that are known here: those shipped, with the user's own over them.</summary>
     public CropCatalog Catalog => catalog.Value;
 
+    /// <summary>What makes readers of this home.</summary>
+    public HomeContext Context => context ??= new(Store, Settings, Data, Clock);
+
     /// <summary>This home, read from the database.</summary>
-    public HomeReader Home => new(Store, Catalog, Zone) { Scale = Json ? TemperatureScale.Celsius : Scale, StopBelow = Settings.StopWaitingBelow };
+    public HomeReader Home => Context.Read(Json ? TemperatureScale.Celsius : Scale);
 
     /// <summary>What is written down of batches.</summary>
     public HomeBatches Batches => new(Home, Now);

@@ -13,7 +13,7 @@ internal static class NoticesVerb
         new Verb("notices", "The channels that tell people, what waits to be sent, and what was given up and why.", "chamber notices", "chamber notices resend 12", "chamber notices drop all") { Resend(), Drop(), Template() }
             .Does(invocation =>
             {
-                using var channels = NoticeParts.Channels(invocation.Settings, invocation.Data, invocation.Store, invocation.Clock);
+                using var channels = NoticeParts.Channels(invocation.Context);
                 var state = HomeNotices.Read(invocation.Store, channels);
                 invocation.Answer(state, screen => Show(screen, invocation, state));
             });

@@ -20,9 +20,9 @@ internal static class NotifyTestVerb
                     return await Mqtt(invocation);
                 }
 
-                using var channels = NoticeParts.Channels(invocation.Settings, invocation.Data, invocation.Store, invocation.Clock);
+                using var channels = NoticeParts.Channels(invocation.Context);
                 var asked = ChannelProof.Choose(channels.All(), invocation.Parse.GetValue(channel));
-                var composer = NoticeParts.Composer(invocation.Settings, invocation.Data);
+                var composer = NoticeComposer.For(invocation.Settings, invocation.Data);
                 var proofs = await ChannelProof.TryAsync(asked, composer, invocation.Now, invocation.Cancel);
                 invocation.Answer(proofs, screen =>
                 {

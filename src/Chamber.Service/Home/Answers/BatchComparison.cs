@@ -14,7 +14,7 @@ internal static class BatchComparison
     /// <summary>How many, of two batches: one that is not finished yet proves nothing against itself.</summary>
     public static CountComparison Counts(HomeReader home, Instant now, Batch first, Batch second)
     {
-        var forecasts = new HomeForecasts(home, now);
+        var forecasts = home.At(now).Forecasts;
         return CountComparison.Of(Count(first), Count(second), Pending(first), Pending(second));
 
         string? Pending(Batch batch)

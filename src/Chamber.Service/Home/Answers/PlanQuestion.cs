@@ -58,7 +58,7 @@ internal sealed record PlanQuestion
     /// <exception cref="BadInputException">Something is missing or cannot be.</exception>
     public PlanRequest ToRequest(HomeReader home, NodaTime.Instant now)
     {
-        var lot = Lot is { Length: > 0 } name ? BadInputException.In("lot", () => new HomeSeeds(home, now).Require(name)) : null;
+        var lot = Lot is { Length: > 0 } name ? BadInputException.In("lot", () => home.At(now).Seeds.Require(name)) : null;
         if ((lot is null) == (Germination is null))
         {
             throw new BadInputException("Say how much comes up: a share, or a lot, and not both.") { Field = "germination", Hint = "As --germination 0.8, or --lot with the name of a lot." };

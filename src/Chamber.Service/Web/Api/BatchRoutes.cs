@@ -14,7 +14,7 @@ internal static class BatchRoutes
 {
     public static void Map(RouteGroupBuilder reads, RouteGroupBuilder writes)
     {
-        reads.MapGet("/hindsight", (PageHome page) => HindsightAnswer.Of(new HomeHindsight(page.Read(), page.Now).All()))
+        reads.MapGet("/hindsight", (PageHome page) => HindsightAnswer.Of(page.Read().AtNow.Hindsight.All()))
             .WithTags("Batches").WithName("Hindsight").WithSummary("How well forecasts did: what was predicted at sowing against what was seen, for every batch.");
         MapReads(reads.MapGroup("/batches").WithTags("Batches"));
         MapWrites(writes.MapGroup("/batches").WithTags("Batches"));
@@ -56,26 +56,32 @@ internal static class BatchRoutes
     private static List<BatchAnswer> All(PageHome page, bool all)
     {
         var home = page.Read();
-        var diagnoses = new HomeDiagnoses(home, page.Now);
-        return [.. home.Store.Ledger.Batches.All(open: !all).Select(batch => BatchAnswer.Of(diagnoses.Of(batch)))];
+        var diagnoses = home.AtNow.Diagnoses;
+        return [.. (all ? home.Ledger.Batches : home.Ledger.OpenBatches).Select(batch => BatchAnswer.Of(diagnoses.Of(batch)))];
     }
 
     private static BatchWhole Whole(PageHome page, string name)
     {
         var home = page.Read();
-        return BatchWhole.Of(home, home.RequireBatch(name), page.Now);
+        return BatchWhole.Of(home, home.RequireBatch(name), home.Now);
+    }
+
+    private static BatchWhole Whole(PageHome page, Batch batch)
+    {
+        var home = page.Read();
+        return BatchWhole.Of(home, batch, home.Now);
     }
 
     private static ForecastTimes? Forecast(PageHome page, string name)
     {
         var home = page.Read();
-        return ForecastTimes.Of(new HomeDiagnoses(home, page.Now).Of(home.RequireBatch(name)));
+        return ForecastTimes.Of(home.AtNow.Diagnoses.Of(home.RequireBatch(name)));
     }
 
     private static IReadOnlyList<ForecastThen> History(PageHome page, string name)
     {
         var home = page.Read();
-        return ForecastHistory.Of(home, home.RequireBatch(name), page.Now);
+        return ForecastHistory.Of(home, home.RequireBatch(name), home.Now);
     }
 
     private static WarmthAnswer Warmth(PageHome page, string name)
@@ -99,7 +105,7 @@ internal static class BatchRoutes
     private static BatchReview Review(PageHome page, string name)
     {
         var home = page.Read();
-        return new HomeReviews(home, page.Now, page.Scale).Of(home.RequireBatch(name));
+        return new HomeReviews(home, home.Now, page.Scale).Of(home.RequireBatch(name));
     }
 
     private static Instant At(PageHome page, string at) => BadInputException.In("at", () => page.Read().TimeOf(at, page.Now));
@@ -109,13 +115,13 @@ internal static class BatchRoutes
     private static Created<BatchWhole> Sow(PageHome page, SowRequest sowing)
     {
         var batch = page.Write((home, now) => new HomeBatches(home, now).Sow(sowing));
-        return TypedResults.Created($"/api/batches/{batch.Id}", BatchWhole.Of(page.Read(), batch, page.Now));
+        return TypedResults.Created($"/api/batches/{batch.Id}", Whole(page, batch));
     }
 
     private static BatchWhole Write(PageHome page, Func<HomeBatches, Batch> write)
     {
         var batch = page.Write((home, now) => write(new(home, now)));
-        return BatchWhole.Of(page.Read(), batch, page.Now);
+        return Whole(page, batch);
     }
 }
 

@@ -95,7 +95,7 @@ internal static class CropRoutes
     {
         var home = page.Read();
         var crop = Require(home, name);
-        return [.. SpotRanking.ForCrop(crop, home.Surveys(page.Now), HomeReader.FixedRandom()).Select(RankingAnswer.Of)];
+        return [.. SpotRanking.ForCrop(crop, home.Surveys(home.Now), HomeReader.FixedRandom()).Select(RankingAnswer.Of)];
     }
 
     private static ForecastAnswer Forecast(PageHome page, string name, string? at, string? spot, int? seeds, string? method)
@@ -111,7 +111,7 @@ internal static class CropRoutes
         return (at, spot) switch
         {
             ({ } steady, null) => ForecastAnswer.Of(question.Crop, CropForecast.AtSteady(question, BadInputException.In("at", () => TemperatureText.Parse(steady)))),
-            (null, { } place) => ForecastAnswer.Of(question.Crop, SpotForecast.Of(home, page.Now, question, place)),
+            (null, { } place) => ForecastAnswer.Of(question.Crop, SpotForecast.Of(home, home.Now, question, place)),
             _ => throw BadInputException.In("at", "Say where: at=20C, or spot with the name of one, and not both."),
         };
     }

@@ -21,7 +21,7 @@ internal static class HomeRoutes
         reads.MapGet("/home", (PageHome page, DataDirectory data, HttpContext context) => new HomeAnswer(
             ProgramVersion.Text, data.Path, page.Now, page.Zone.Id, context.User.Identity?.Name, context.User.IsInRole(Access.AccessModule.Change)))
             .WithName("Home").WithSummary("Which version this is, its time and zone, and who is asking.");
-        reads.MapGet("/today", (PageHome page, int? days) => new HomeToday(page.Read(), page.Now).Read(new WordStyle(false, page.Zone), Days(days)))
+        reads.MapGet("/today", (PageHome page, int? days) => Today(page, Days(days)))
             .WithName("Today").WithSummary("What needs a hand now, in order of what it costs to wait, and what is coming.").ProducesProblem(StatusCodes.Status400BadRequest);
         reads.MapGet("/reminders", (PageHome page, int? days) => Reminders(page, Days(days)))
             .WithName("Reminders").WithSummary("What batches need next, by day; the next 14 days unless told.").ProducesProblem(StatusCodes.Status400BadRequest);
@@ -35,7 +35,14 @@ internal static class HomeRoutes
     private static List<Reminder> Reminders(PageHome page, int days)
     {
         var until = page.Today.PlusDays(days);
-        return [.. new HomeReminders(page.Read(), page.Now).All().Where(reminder => reminder.From <= until)];
+        var home = page.Read();
+        return [.. new HomeReminders(home, home.Now).All().Where(reminder => reminder.From <= until)];
+    }
+
+    private static TodayAnswer Today(PageHome page, int days)
+    {
+        var home = page.Read();
+        return new HomeToday(home, home.Now).Read(new WordStyle(false, page.Zone), days);
     }
 
     private static AddressRequest Address(PageHome page, AddressRequest address)

@@ -41,7 +41,7 @@ internal static class PlanRoutes
             BadInputException.In("lastFrost", () => DayText.Parse(lastFrost)),
             share is > 0 and < 1 ? share : throw BadInputException.In("frostChance", "frostChance lies between 0 and 1, both left out."));
         var place = spot is null ? null : BadInputException.In("spot", () => home.RequireSpot(spot));
-        var plans = Array.ConvertAll(wanted, one => CropDates.Of(home, page.Now, one, frost, place, Array.ConvertAll(wanted, other => other.Crop)));
+        var plans = Array.ConvertAll(wanted, one => CropDates.Of(home, home.Now, one, frost, place, Array.ConvertAll(wanted, other => other.Crop)));
         var room = lightRoom is null or >= 1 ? lightRoom ?? RoomUnlessTold : throw BadInputException.In("lightRoom", "lightRoom: write at least 1.");
         return new([.. plans.Select(plan => plan.Answer)], LightRoom.Weeks([.. plans.Select(plan => plan.Lit).OfType<LitPots>()], room));
     }
@@ -61,7 +61,7 @@ internal static class PlanRoutes
     {
         var home = page.Read();
         var asked = year ?? page.Today.Year;
-        var reviews = new HomeReviews(home, page.Now, TemperatureScale.Celsius);
+        var reviews = new HomeReviews(home, home.Now, TemperatureScale.Celsius);
         var batches = reviews.All(SeasonWords.SeasonOf(asked, home.Zone));
         var season = reviews.Season(batches, settings.Prices, otherCosts ?? 0, boughtPrice ?? settings.Prices.BoughtPlant);
         return SeasonAnswer.Of(asked, batches.Count, season, batches.Select(one => one.Hit).OfType<Hit>());
@@ -81,7 +81,7 @@ internal static class PlanRoutes
 
         var home = page.Read();
         var pair = Array.ConvertAll(batches, home.RequireBatch);
-        return CompareAnswer.Of(BatchComparison.Counts(home, page.Now, pair[0], pair[1]), BatchPair.Of(pair[0], pair[1]), BatchComparison.Speed(pair[0], pair[1]));
+        return CompareAnswer.Of(BatchComparison.Counts(home, home.Now, pair[0], pair[1]), BatchPair.Of(pair[0], pair[1]), BatchComparison.Speed(pair[0], pair[1]));
     }
 
     private static SeedCount Count(string text) => BadInputException.In("counts", () => SeedCount.Parse(text));

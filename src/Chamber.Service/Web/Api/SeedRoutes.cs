@@ -14,7 +14,7 @@ internal static class SeedRoutes
     {
         reads = reads.MapGroup("/lots").WithTags("Seeds");
         writes = writes.MapGroup("/lots").WithTags("Seeds");
-        reads.MapGet("", (PageHome page) => new HomeSeeds(page.Read(), page.Now).All().Select(LotAnswer.Of)).WithName("Lots").WithSummary("Every lot of seed, first the one to use first.");
+        reads.MapGet("", (PageHome page) => page.Read().AtNow.Seeds.All().Select(LotAnswer.Of)).WithName("Lots").WithSummary("Every lot of seed, first the one to use first.");
         reads.MapGet("/{lot}", (PageHome page, string lot) => One(page, lot)).WithName("Lot").WithSummary("One lot.").ProducesProblem(StatusCodes.Status404NotFound);
         reads.MapGet("/{lot}/test-plan", (PageHome page, string lot, string? question) => Plan(page, lot, question))
             .WithName("PlanTest").WithSummary("How many seeds to lay out for a germination test, how, and when to call it.")
@@ -33,11 +33,11 @@ internal static class SeedRoutes
     public static TestResultAnswer Call(PageHome page, string batch, TestCallRequest call) =>
         Result(page, page.Write((home, now) => new HomeLots(home, now).CallTest(batch, call)));
 
-    private static LotAnswer One(PageHome page, string name) => LotAnswer.Of(new HomeSeeds(page.Read(), page.Now).Require(name));
+    private static LotAnswer One(PageHome page, string name) => LotAnswer.Of(page.Read().AtNow.Seeds.Require(name));
 
     private static HomeTest Plan(PageHome page, string name, string? question)
     {
-        var lot = new HomeSeeds(page.Read(), page.Now).Require(name);
+        var lot = page.Read().AtNow.Seeds.Require(name);
         return HomeTest.Plan(lot.Crop, question is null ? TestQuestion.Rate : BadInputException.In("question", () => Choice.Parse<TestQuestion>(question)), lot.Left, lot.Lot.Treated);
     }
 
@@ -66,7 +66,7 @@ internal static class SeedRoutes
         HomeTest.Result(new(test.Good, test.Seeds)),
         test.Fair?.Verdict,
         test.Fair?.Because,
-        new HomeSeeds(page.Read(), page.Now).Require(test.Lot.Text).Belief.Share.Interval());
+        page.Read().AtNow.Seeds.Require(test.Lot.Text).Belief.Share.Interval());
 }
 
 /// <summary>A test with what it proves.</summary>

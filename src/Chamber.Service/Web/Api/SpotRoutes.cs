@@ -43,21 +43,21 @@ internal static class SpotRoutes
     private static List<SpotNowAnswer> All(PageHome page)
     {
         var home = page.Read();
-        return [.. home.Surveys(page.Now).Select(spot => SpotNowAnswer.Of(home, spot))];
+        return [.. home.Surveys(home.Now).Select(spot => SpotNowAnswer.Of(home, spot))];
     }
 
     private static SpotNowAnswer One(PageHome page, string name)
     {
         var home = page.Read();
         var spot = home.RequireSpot(name);
-        return SpotNowAnswer.Of(home, new(spot, home.Survey(spot.Id, page.Now)));
+        return SpotNowAnswer.Of(home, new(spot, home.Survey(spot.Id, home.Now)));
     }
 
     private static List<RankingAnswer> Crops(PageHome page, string name)
     {
         var home = page.Read();
         var spot = home.RequireSpot(name);
-        return [.. SpotRanking.ForSpot(new(spot, home.Survey(spot.Id, page.Now)), home.Catalog.Crops, HomeReader.FixedRandom()).Select(RankingAnswer.Of)];
+        return [.. SpotRanking.ForSpot(new(spot, home.Survey(spot.Id, home.Now)), home.Catalog.Crops, HomeReader.FixedRandom()).Select(RankingAnswer.Of)];
     }
 
     private static SeriesAnswer Readings(PageHome page, string name, string? from, string? to, int? points)

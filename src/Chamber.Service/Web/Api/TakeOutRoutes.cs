@@ -49,8 +49,8 @@ internal static class TakeOutRoutes
     private static string Calendar(PageHome page)
     {
         var home = page.Read();
-        var crops = home.Store.Ledger.Batches.All(open: true).ToDictionary(batch => batch.Id, batch => home.Catalog.Find(batch.Crop)?.CommonName ?? batch.Crop.Text);
-        var reminders = new HomeReminders(home, page.Now);
+        var crops = home.Ledger.OpenBatches.ToDictionary(batch => batch.Id, batch => home.Catalog.Find(batch.Crop)?.CommonName ?? batch.Crop.Text);
+        var reminders = new HomeReminders(home, home.Now);
         return CalendarFile.Of(reminders.All(), reminders.Ladders(), (BatchId batch) => crops.GetValueOrDefault(batch, string.Empty), page.Now);
     }
 

@@ -42,7 +42,7 @@ public sealed record BatchView(Batch Batch, Crop? Crop, EmergenceForecast? Forec
 /// <summary>Reads batches for the page.</summary>
 internal sealed class BatchViews(HomeReader home, Instant now)
 {
-    private readonly HomeDiagnoses diagnoses = new(home, now);
+    private readonly HomeDiagnoses diagnoses = home.At(now).Diagnoses;
     private readonly Dictionary<SpotId, Spot> spots = home.Spots().ToDictionary(spot => spot.Id);
 
     private LocalDate Today => now.InZone(home.Zone).Date;

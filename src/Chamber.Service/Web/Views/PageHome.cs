@@ -9,29 +9,30 @@ using NodaTime;
 namespace Chamber.Service.Web.Views;
 
 /// <summary>What the pages show: the same answers that the command line gives, read afresh each time. One for each open page.</summary>
-internal sealed class PageHome(ChamberStore store, Settings settings, DataDirectory data, TimeProvider clock, HomeChanges changes)
+internal sealed class PageHome(HomeContext home, HomeChanges changes)
 {
-    public TemperatureScale Scale { get; private set; } = settings.Units;
+    public TemperatureScale Scale { get; private set; } = home.Settings.Units;
 
-    public Settings Settings => settings;
+    public Settings Settings => home.Settings;
 
-    public DataDirectory Data => data;
+    public DataDirectory Data => home.Data;
 
-    public DateTimeZone Zone { get; } = settings.Home.Zone ?? MachineZone.Find();
+    public DateTimeZone Zone => home.Zone;
 
-    public Instant Now => Instant.FromDateTimeOffset(clock.GetUtcNow());
+    /// <summary>The time; what is read has its own moment (<see cref="HomeReader.Now"/>).</summary>
+    public Instant Now => home.Now;
 
     public LocalDate Today => Now.InZone(Zone).Date;
 
-    public TimeProvider Clock => clock;
+    public TimeProvider Clock => home.Clock;
 
     /// <summary>How alerts are worded.</summary>
     public WordStyle Style => new(Scale == TemperatureScale.Fahrenheit, Zone);
 
-    public ChamberStore Store => store;
+    public ChamberStore Store => home.Store;
 
-    /// <summary>The home as it is now; the crops are read again, since their file may have changed.</summary>
-    public HomeReader Read() => new(store, CropFile.Catalog(data, store), Zone) { Scale = Scale, StopBelow = settings.StopWaitingBelow };
+    /// <summary>The home as it is now.</summary>
+    public HomeReader Read() => home.Read(Scale);
 
     /// <summary>Writes something down and tells the watch.</summary>
     public T Write<T>(Func<HomeReader, Instant, T> write)
@@ -68,25 +69,25 @@ internal sealed class PageHome(ChamberStore store, Settings settings, DataDirect
     }
 
     /// <summary>Where sensors reach the broker, as somebody would type it into them.</summary>
-    public string BrokerAddress => settings.Broker.Own
-        ? string.Join(", ", BrokerParts.Own(settings.Broker, data).Listeners.Select(listener => $"{listener.Address}:{listener.Port}"))
-        : $"{settings.Broker.Host}:{settings.Broker.Port}";
+    public string BrokerAddress => Settings.Broker.Own
+        ? string.Join(", ", BrokerParts.Own(Settings.Broker, Data).Listeners.Select(listener => $"{listener.Address}:{listener.Port}"))
+        : $"{Settings.Broker.Host}:{Settings.Broker.Port}";
 
     /// <summary>What somebody typed as a name, with the blanks that a name cannot have made into dashes.</summary>
     public static string AsName(string typed) => string.Join('-', typed.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
 
     /// <summary>Takes over what was chosen for this browser.</summary>
-    public void Choose(PageChoices choices) => Scale = choices.AsScale() ?? settings.Units;
+    public void Choose(PageChoices choices) => Scale = choices.AsScale() ?? Settings.Units;
 
     public string Show(Temperature temperature) => Scale.Show(temperature);
 
     public string Show(Instant at) => TimeText.Show(at, Zone, Now);
 
     /// <summary>Open alerts, the worst first.</summary>
-    public IReadOnlyList<AlertAnswer> Alerts(HomeReader home)
+    public IReadOnlyList<AlertAnswer> Alerts(HomeReader read)
     {
-        var facts = home.Facts();
-        return [.. store.Ledger.Alerts.Open()
+        var facts = read.Facts();
+        return [.. read.Ledger.OpenAlerts
             .Select(entry => AlertAnswer.Of(entry, facts, Style))
             .OfType<AlertAnswer>()
             .OrderByDescending(alert => alert.Severity)

@@ -15,7 +15,7 @@ internal static class SpotViews
     /// <summary>All spots: by name, or the best for a crop first.</summary>
     public static IReadOnlyList<SpotView> Read(PageHome page, HomeReader home, Crop? crop)
     {
-        var surveys = home.Surveys(page.Now).ToList();
+        var surveys = home.Surveys(home.Now).ToList();
         var (latest, gaps) = (Latest(home), Gaps(home));
         IEnumerable<(SurveyedSpot Spot, RankedSpot? Ranked)> order = crop is null
             ? surveys.Select(spot => (spot, (RankedSpot?)null))
@@ -26,13 +26,13 @@ internal static class SpotViews
     /// <summary>One spot, with how well it serves a crop.</summary>
     public static SpotView One(PageHome page, HomeReader home, Spot spot, Crop? crop)
     {
-        var surveyed = new SurveyedSpot(spot, home.Survey(spot.Id, page.Now));
+        var surveyed = new SurveyedSpot(spot, home.Survey(spot.Id, home.Now));
         return View(page, home, surveyed, crop is null ? null : SpotRanking.ForCrop(crop, [surveyed], HomeReader.FixedRandom())[0], Latest(home), Gaps(home)) with { Moisture = SpotMoisture.Words(home, spot.Id, page.Now) };
     }
 
     private static Dictionary<ProbeId, Instant> Latest(HomeReader home) => home.Store.Journal.Latest().ToDictionary(reading => reading.Probe, reading => reading.MeasuredAt);
 
-    private static Dictionary<ProbeId, Duration> Gaps(HomeReader home) => home.Store.Ledger.Places.Probes().ToDictionary(entry => entry.Probe.Id, entry => entry.Probe.MaxGap);
+    private static Dictionary<ProbeId, Duration> Gaps(HomeReader home) => home.Ledger.Probes.ToDictionary(entry => entry.Probe.Id, entry => entry.Probe.MaxGap);
 
     private static SpotView View(PageHome page, HomeReader home, SurveyedSpot spot, RankedSpot? ranked, Dictionary<ProbeId, Instant> latest, Dictionary<ProbeId, Duration> gaps)
     {

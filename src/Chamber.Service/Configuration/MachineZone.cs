@@ -1,7 +1,7 @@
 using NodaTime;
 using NodaTime.TimeZones;
 
-namespace Chamber.Service.Home;
+namespace Chamber.Service.Configuration;
 
 /// <summary>The time zone of this machine.</summary>
 internal static class MachineZone

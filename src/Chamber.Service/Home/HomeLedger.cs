@@ -1,0 +1,53 @@
+using System.Collections.Concurrent;
+using Chamber.Core.Batches;
+using Chamber.Core.Seeds;
+using Chamber.Core.Spots;
+using Chamber.Storage;
+
+namespace Chamber.Service.Home;
+
+/// <summary>What people have set up and written down, each part read from the file once, when it is first asked for. Any thread may ask.</summary>
+internal sealed class HomeLedger(ChamberStore store)
+{
+    private readonly long written = store.LedgerCommits;
+    private readonly Lazy<IReadOnlyList<Spot>> spots = Once(store.Ledger.Places.Spots);
+    private readonly Lazy<IReadOnlyList<ProbeEntry>> probes = Once(store.Ledger.Places.Probes);
+    private readonly Lazy<IReadOnlyList<Station>> stations = Once(store.Ledger.Places.Stations);
+    private readonly Lazy<IReadOnlyList<Calibration>> calibrations = Once(store.Ledger.Places.Calibrations);
+    private readonly Lazy<IReadOnlyList<Batch>> batches = Once(() => store.Ledger.Batches.All());
+    private readonly Lazy<IReadOnlyList<Lot>> lots = Once(store.Ledger.Seeds.Lots);
+    private readonly Lazy<IReadOnlyList<AlertEntry>> alerts = Once(store.Ledger.Alerts.Open);
+    private IReadOnlyList<Batch>? open;
+    private readonly ConcurrentDictionary<LotId, IReadOnlyList<LotTest>> tests = new();
+
+    /// <summary>Whether nothing was written to the ledger through this store since.</summary>
+    public bool IsCurrent => store.LedgerCommits == written;
+
+    public IReadOnlyList<Spot> Spots => spots.Value;
+
+    public IReadOnlyList<ProbeEntry> Probes => probes.Value;
+
+    public IReadOnlyList<Station> Stations => stations.Value;
+
+    public IReadOnlyList<Calibration> Calibrations => calibrations.Value;
+
+    /// <summary>Every batch, in order of sowing.</summary>
+    public IReadOnlyList<Batch> Batches => batches.Value;
+
+    /// <summary>Those that have not ended.</summary>
+    public IReadOnlyList<Batch> OpenBatches => open ??= [.. Batches.Where(batch => batch.EndedAt is null)];
+
+    public IReadOnlyList<Lot> Lots => lots.Value;
+
+    /// <summary>Null when there is none of this name.</summary>
+    public Lot? Lot(LotId id) => Lots.FirstOrDefault(lot => lot.Id == id);
+
+    /// <summary>Alerts that hold.</summary>
+    public IReadOnlyList<AlertEntry> OpenAlerts => alerts.Value;
+
+    /// <summary>The tests of a lot.</summary>
+    public IReadOnlyList<LotTest> Tests(LotId lot) => tests.GetOrAdd(lot, id => store.Ledger.Seeds.Tests(id));
+
+    // A file that could not be read just now may be readable the next time.
+    private static Lazy<T> Once<T>(Func<T> read) => new(read, LazyThreadSafetyMode.PublicationOnly);
+}

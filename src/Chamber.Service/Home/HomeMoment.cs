@@ -1,0 +1,25 @@
+using NodaTime;
+
+namespace Chamber.Service.Home;
+
+/// <summary>This home at one moment: what is worked out of it, each once however often it is asked. Any thread may ask.</summary>
+internal sealed class HomeMoment(HomeReader home, HomeLedger ledger, Instant now)
+{
+    private readonly Lazy<HomeForecasts> forecasts = new(() => new(home, now));
+    private readonly Lazy<HomeSeeds> seeds = new(() => new(home, now));
+    private readonly Lazy<HomeHindsight> hindsight = new(() => new(home, now));
+    private readonly Lazy<HomeDiagnoses> diagnoses = new(() => new(home, now));
+
+    public Instant Now => now;
+
+    /// <summary>What was written down by then.</summary>
+    public HomeLedger Ledger => ledger;
+
+    public HomeForecasts Forecasts => forecasts.Value;
+
+    public HomeSeeds Seeds => seeds.Value;
+
+    public HomeHindsight Hindsight => hindsight.Value;
+
+    public HomeDiagnoses Diagnoses => diagnoses.Value;
+}

@@ -1,0 +1,54 @@
+using Chamber.Core.Batches;
+using Chamber.Core.Crops;
+using Chamber.Core.Seeds;
+using Chamber.Core.Spots;
+using Chamber.Storage;
+
+namespace Chamber.Service.Home;
+
+/// <summary>All that is learned from but the readings. Equal when every part of it is, entry by entry.</summary>
+internal sealed class LearningBasis : IEquatable<LearningBasis>
+{
+    private readonly CropCatalog catalog;
+    private readonly IReadOnlyList<Batch> batches;
+    private readonly IReadOnlyList<Lot> lots;
+    private readonly IReadOnlyList<LotTest> tests;
+    private readonly IReadOnlyList<ProbeEntry> probes;
+    private readonly IReadOnlyList<Station> stations;
+    private readonly IReadOnlyList<Calibration> calibrations;
+
+    private LearningBasis(HomeReader home)
+    {
+        var ledger = home.Ledger;
+        (catalog, batches, lots) = (home.Catalog, ledger.Batches, ledger.Lots);
+        tests = [.. lots.SelectMany(lot => ledger.Tests(lot.Id))];
+        (probes, stations, calibrations) = (ledger.Probes, ledger.Stations, ledger.Calibrations);
+    }
+
+    public static LearningBasis Of(HomeReader home) => new(home);
+
+    public bool Equals(LearningBasis? other) => other is not null
+        && ReferenceEquals(catalog, other.catalog)
+        && Same(batches, other.batches)
+        && lots.SequenceEqual(other.lots)
+        && tests.SequenceEqual(other.tests)
+        && probes.SequenceEqual(other.probes)
+        && stations.SequenceEqual(other.stations)
+        && calibrations.SequenceEqual(other.calibrations);
+
+    public override bool Equals(object? obj) => Equals(obj as LearningBasis);
+
+    public override int GetHashCode() => HashCode.Combine(batches.Count, lots.Count, stations.Count);
+
+    private static bool Same(IReadOnlyList<Batch> batches, IReadOnlyList<Batch> others) =>
+        batches.Count == others.Count && batches.Zip(others).All(pair => Same(pair.First, pair.Second));
+
+    private static bool Same(Batch one, Batch other) =>
+        ReferenceEquals(one, other)
+        || (Bare(one) == Bare(other) && one.Stays.SequenceEqual(other.Stays) && one.Looks.SequenceEqual(other.Looks)
+            && one.Stages.SequenceEqual(other.Stages) && one.Losses.SequenceEqual(other.Losses));
+
+    // Lists are compared entry by entry; whatever else a batch has or will have, the compiler compares.
+    private static Batch Bare(Batch batch) =>
+        batch with { Stays = Array.Empty<Stay>(), Looks = Array.Empty<Look>(), Stages = Array.Empty<Stage>(), Losses = Array.Empty<Loss>() };
+}
