@@ -34,7 +34,7 @@ public sealed class RunningWatchTests : IDisposable
     [Fact]
     public async Task Waiting_that_is_over_by_the_forecast_is_told_once_also_over_a_restart()
     {
-        WriteHome(sownBefore: Duration.FromDays(45));
+        WriteHome(sownBefore: Duration.FromDays(45), new Look(now - Duration.FromHours(2), 0));
         await using (var service = await Ready())
         {
             await service.Line("T1: no more are likely to come");

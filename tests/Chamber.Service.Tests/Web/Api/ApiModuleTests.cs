@@ -44,7 +44,7 @@ public class ApiModuleTests
         ("GET", "/api/batches/T1/readings?points=100", null, 200),
         ("GET", "/api/batches/T1/review", null, 200),
         ("GET", "/api/batches/T1/review.html", null, 200),
-        ("POST", "/api/batches/T1/stages", """{ "done": "movedToLight", "plants": 5 }""", 200),
+        ("POST", "/api/batches/T1/stages", """{ "done": "movedToLight", "spot": "sill", "plants": 5 }""", 200),
         ("POST", "/api/batches/T1/losses", """{ "plants": 1, "cause": "damping-off" }""", 200),
         ("POST", "/api/batches/T1/wettings", null, 200),
         ("DELETE", "/api/batches/T1/stages?at=2020-01-01", null, 409),
