@@ -28,7 +28,7 @@ internal static class CatalogReader
         CsvTable.Embedded("fits-1954.csv").Rows.ToDictionary(
             row => row.Text("row"),
             row => new TableFit(
-                new(Celsius(row, "base"), Celsius(row, "optimum_low"), Celsius(row, "optimum_high"), Celsius(row, "ceiling")),
+                new(Celsius(row, "base"), Celsius(row, "optimum_low"), Celsius(row, "optimum_high"), Celsius(row, "ceiling"), CardinalTemperatures.UsualFootKelvins),
                 WarmHours.FromCelsiusHours(row.Number("half_warm_hours")),
                 row.Number("log_deviation"),
                 row.Number("worst_days")));
@@ -76,6 +76,7 @@ internal static class CatalogReader
         {
             Origin = borrowed ? ProfileOrigin.Borrowed : ProfileOrigin.Fitted,
             HalfDeviation = Math.Round(Math.Sqrt(lot * lot + fit.LogDeviation * fit.LogDeviation), 2),
+            WaitDays = DerivedProfile.WaitDays(row),
         };
     }
 
@@ -99,6 +100,12 @@ internal static class CatalogReader
             }
 
             points.Add((cardinals.Ceiling, 0));
+        }
+
+        // Nothing comes up of a tender crop under the handbook's minimum, where the table measured nothing so cool: cold wet seed rots.
+        if (DerivedProfile.IsTender(row) && OptionalCelsius(row, "mix_min_c") is { } least && least < points.Min(point => point.Temperature))
+        {
+            points.Add((least, 0));
         }
 
         return new(points);

@@ -55,11 +55,14 @@ public sealed record GerminationProfile(
     /// </summary>
     public TemperatureBand? Tried { get; init; }
 
-    /// <summary>
-    /// Whether the base is only a parameter of the curve: a base below 0 °C fits the measured days and is not a temperature at which seed lives.
-    /// Don't show such a base as a fact about the crop.
-    /// </summary>
+    /// <summary>Days after which seed that is not up has rotted in wet mix; null where nothing is assumed, as of the user's own numbers.</summary>
+    public double? WaitDays { get; init; }
+
+    /// <summary>Whether the base lies below 0 °C: it fits the measured days and is not a temperature at which seed lives.</summary>
     public bool BaseIsCurveParameter => Cardinals.Base.Celsius < 0;
+
+    /// <summary>In steady cold below this half would not be up before the seed has rotted, or never.</summary>
+    public Temperature LeastWarm => WaitDays is { } wait ? Cardinals.RisingTo(HalfWarmHours.CelsiusDays / wait) : Cardinals.Coldest;
 
     /// <summary>Days until half are up at a steady temperature, or null where it makes no progress.</summary>
     public double? DaysToHalf(Temperature temperature) =>

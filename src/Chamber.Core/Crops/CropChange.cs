@@ -97,6 +97,7 @@ public sealed record CropChange(CropId Id)
             Event ?? basis?.Event ?? EmergenceEvent.ShootSeen)
         {
             Origin = ProfileOrigin.Own,
+            WaitDays = Base is null ? basis?.WaitDays : null,
             Tried = Tried ?? (Base is null && OptimumLow is null ? basis?.Tried : null),
             HalfDeviation = InRange(HalfDeviation ?? basis?.HalfDeviation ?? 0.25, 0.001, 2, "halfDeviation"),
         };
@@ -110,7 +111,10 @@ public sealed record CropChange(CropId Id)
                 Base ?? basis?.Base ?? throw Missing("base"),
                 OptimumLow ?? basis?.OptimumLow ?? throw Missing("optimumLow"),
                 OptimumHigh ?? basis?.OptimumHigh ?? throw Missing("optimumHigh"),
-                Ceiling ?? basis?.Ceiling ?? throw Missing("ceiling"));
+                Ceiling ?? basis?.Ceiling ?? throw Missing("ceiling"),
+
+                // Published thermal times and own fits go straight to their base.
+                Base is null ? basis?.FootKelvins ?? 0 : 0);
         }
         catch (ArgumentException error)
         {

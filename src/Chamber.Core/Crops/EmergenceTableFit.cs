@@ -10,8 +10,8 @@ namespace Chamber.Core.Crops;
 public sealed record TableFit(CardinalTemperatures Cardinals, WarmHours HalfWarmHours, double LogDeviation, double WorstDays);
 
 /// <summary>
-/// Fits base, plateau, ceiling and θ50 to days of emergence at steady temperatures, days = θ50 / (24 E(T)).
-/// The rising part uses the cells from 10 °C to the fastest temperature; the falling part those above it. The loss is
+/// Fits base, plateau, ceiling and θ50 to days of emergence at steady temperatures, days = θ50 / (24 E(T)), the foot given.
+/// The rising part uses the cells from 10 °C to the fastest temperature; the falling part those above it. Colder cells are never fitted: they judge the foot. The loss is
 /// Huber's (P.J. Huber, Robust Estimation of a Location Parameter, 1964) on errors in units of √(0.4² + (0.05 days)²):
 /// the table's own rounding to whole days and a twentieth of the days, so that one odd cell does not drag the others.
 /// The search runs over a fixed grid, so the same table always gives the same profile.
@@ -27,8 +27,9 @@ public static class EmergenceTableFit
 
     /// <param name="cells">One row of the table.</param>
     /// <param name="handbookMaximum">The highest temperature at which a handbook says that the crop comes up, or null.</param>
+    /// <param name="foot">The foot of the curve, K.</param>
     /// <exception cref="ArgumentException">Fewer than two cells of the rising part have days.</exception>
-    public static TableFit Fit(IReadOnlyList<EmergenceCell> cells, Temperature? handbookMaximum)
+    public static TableFit Fit(IReadOnlyList<EmergenceCell> cells, Temperature? handbookMaximum, double foot = CardinalTemperatures.UsualFootKelvins)
     {
         var timed = cells.Where(cell => cell.HasDays).Select(cell => (T: cell.Temperature.Celsius, Days: cell.Days!.Value)).OrderBy(cell => cell.T).ToArray();
         var fastest = timed.OrderBy(cell => cell.Days).ThenBy(cell => cell.T).FirstOrDefault();
@@ -38,11 +39,11 @@ public static class EmergenceTableFit
             throw new ArgumentException("A fit needs days at two or more temperatures from 10 °C to the fastest.", nameof(cells));
         }
 
-        var (@base, plateau, theta) = FitRising(rising, fastest.T);
+        var (@base, plateau, theta) = FitRising(rising, fastest.T, foot);
         var falling = timed.Where(cell => cell.T > fastest.T).ToArray();
-        var (high, ceiling) = FitFalling(cells, falling, fastest, theta / (plateau - @base), handbookMaximum);
+        var (high, ceiling) = FitFalling(cells, falling, fastest, theta / CardinalTemperatures.Rising(plateau - @base, foot), handbookMaximum);
         var cardinals = new CardinalTemperatures(
-            Temperature.FromCelsius(@base), Temperature.FromCelsius(plateau), Temperature.FromCelsius(high), Temperature.FromCelsius(ceiling));
+            Temperature.FromCelsius(@base), Temperature.FromCelsius(plateau), Temperature.FromCelsius(high), Temperature.FromCelsius(ceiling), foot);
         return Judge(cardinals, WarmHours.FromCelsiusHours(Math.Round(theta * 24)), rising);
     }
 
@@ -53,17 +54,19 @@ public static class EmergenceTableFit
     /// <summary>Fits every row of the shipped table anew: the text of the shipped file of fits, to be compared with it or put in its place.</summary>
     public static string RebuildShipped() => CatalogReader.FitsAsCsv();
 
-    private static (double Base, double Plateau, double Theta) FitRising((double T, double Days)[] cells, double fastest)
+    private static (double Base, double Plateau, double Theta) FitRising((double T, double Days)[] cells, double fastest, double foot)
     {
         var best = (Loss: double.PositiveInfinity, Base: 0.0, Plateau: 0.0, Theta: 0.0);
         var firstPlateau = cells.Length > 2 ? cells[^2].T : fastest;
         for (var plateau = firstPlateau; plateau <= fastest; plateau += PlateauStep)
         {
-            var bases = (int)Math.Floor((cells[0].T - 0.5 - CoolestBase) / BaseStep);
+            // With a foot the base may lie above a temperature at which seed comes up, but not above the plateau.
+            var warmest = Math.Min(cells[0].T - 0.5 + foot / 2, plateau - 0.5);
+            var bases = (int)Math.Floor((warmest - CoolestBase) / BaseStep);
             for (var i = 0; i <= bases; i++)
             {
                 var @base = Math.Round(CoolestBase + i * BaseStep, 1);
-                var (loss, theta) = BestTheta(cells, cell => Math.Min(cell, plateau) - @base);
+                var (loss, theta) = BestTheta(cells, cell => CardinalTemperatures.Rising(Math.Min(cell, plateau) - @base, foot));
                 if (loss < best.Loss - 1e-9)
                 {
                     best = (loss, @base, plateau, theta);

@@ -15,21 +15,20 @@ internal static class IdealBands
     private const double Step = 0.1;
 
     /// <summary>Half of the best speed: at and below it the crop takes twice as long as at its fastest.</summary>
-    public static Temperature CoolLimit(CardinalTemperatures cardinals) =>
-        Round(cardinals.Base.Celsius + cardinals.BestWarmth / 2);
+    public static Temperature CoolLimit(CardinalTemperatures cardinals) => Round(cardinals.Rising(0.5).Celsius);
 
     /// <summary>The first temperature above the best one at which the stand falls under 80 % of the best; the ceiling if it never does.</summary>
     public static Temperature HotLimit(CardinalTemperatures cardinals, StandCurve stand)
     {
         var best = stand.Points.Where(point => point.Share >= stand.Best - 1e-9).Max(point => point.Temperature);
         var hot = Grid(best, cardinals.Ceiling).FirstOrDefault(celsius => Share(stand, celsius) < HotShare * stand.Best, cardinals.Ceiling.Celsius);
-        return Round(Math.Max(hot - Step / 2, cardinals.Base.Celsius + cardinals.BestWarmth / 2 + 1));
+        return Round(Math.Max(hot - Step / 2, cardinals.Rising(0.5).Celsius + 1));
     }
 
     /// <summary>The widest unbroken band around the fastest full temperature.</summary>
     public static TemperatureBand Band(CardinalTemperatures cardinals, StandCurve stand)
     {
-        var full = Grid(cardinals.Base, cardinals.Ceiling).Where(celsius => Share(stand, celsius) >= FullShare * stand.Best).ToArray();
+        var full = Grid(cardinals.Coldest, cardinals.Ceiling).Where(celsius => Share(stand, celsius) >= FullShare * stand.Best).ToArray();
         var fastest = full.Max(cardinals.EffectiveWarmth);
         var good = full.Where(celsius => cardinals.EffectiveWarmth(celsius) >= FastShare * fastest - 1e-9).ToArray();
         var start = Array.FindIndex(good, celsius => cardinals.EffectiveWarmth(celsius) >= fastest - 1e-9);

@@ -38,7 +38,7 @@ public static class CropForecast
             question,
             WarmthOutlook.Steady(question.Crop.Profile.Cardinals, temperature),
             Germinability.At(question.Germinable, question.Crop.Stand, temperature),
-            Untried.At(question.Crop.Profile, temperature));
+            new(temperature, Germinability.IsPossibleAt(question.Crop.Stand, temperature), Untried.At(question.Crop.Profile, temperature)));
 
     /// <summary>Along recorded or planned temperatures, sown at the first of them; beyond the last one its last day is repeated.</summary>
     /// <param name="question">What is asked.</param>
@@ -46,7 +46,7 @@ public static class CropForecast
     public static EmergenceForecast Along(CropQuestion question, IReadOnlyList<TemperatureSample> trace)
     {
         var outlook = new PlannedOutlook(question.Crop.Profile.Cardinals, trace);
-        return Answer(question, outlook, Germinability.Along(question.Germinable, question.Crop.Stand, outlook.Course), Untried.Along(question.Crop.Profile, outlook.Course));
+        return Answer(question, outlook, Germinability.Along(question.Germinable, question.Crop.Stand, outlook.Course), Surroundings.Along(question.Crop, outlook.Course));
     }
 
     /// <summary>On a spot, sown now.</summary>
@@ -59,14 +59,15 @@ public static class CropForecast
             question,
             new SpotOutlook(question.Crop.Profile.Cardinals, climate, now, residual),
             Germinability.Over(question.Germinable, question.Crop.Stand, climate.Usual),
-            Untried.Over(question.Crop.Profile, climate.Usual),
+            Surroundings.Over(question.Crop, climate.Usual),
             now);
 
-    private static EmergenceForecast Answer(CropQuestion question, WarmthOutlook outlook, ShareBelief germinable, double untried, Instant now = default)
+    private static EmergenceForecast Answer(CropQuestion question, WarmthOutlook outlook, ShareBelief germinable, Surroundings surroundings, Instant now = default)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(question.Seeds, 1);
-        return Forecaster.Forecast(
-            question.Home.PriorFor(question.Kind, germinable).Widened(untried),
+        var forecast = Forecaster.Forecast(
+            surroundings.On(question.Home.PriorFor(question.Kind, germinable), question.Crop.Profile),
             Situation.AtSowing(question.Seeds, question.Method.Event(), outlook, now));
+        return forecast with { NoneBecause = surroundings.Blame(question.Crop, forecast) };
     }
 }

@@ -30,6 +30,9 @@ public sealed record EmergenceForecast(
     /// <summary>Nine times in ten not one seed comes up: too hot or too cold for this crop, or dead seed.</summary>
     public bool NoneLikely => StandHigh == 0;
 
+    /// <summary>Why, where that was asked; null when some are to be expected.</summary>
+    public NoneReason? NoneBecause { get; init; }
+
     /// <summary>The estimate of one milestone.</summary>
     /// <exception cref="ArgumentOutOfRangeException">The forecast keeps no time for it.</exception>
     public TimeEstimate this[Milestone milestone] => milestone switch

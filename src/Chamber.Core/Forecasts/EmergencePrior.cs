@@ -15,6 +15,12 @@ public sealed record EmergencePrior(IReadOnlyList<NormalTerm> LogHalf, NormalTer
     /// <summary>The chance that the sowing fails as a whole, whatever <see cref="Germinable"/> says; 0 to below 1.</summary>
     public double Failing { get; init; } = HomePriors.FailedBatchShare;
 
+    /// <summary>Whether the temperature lets any seed come up at all: false where the crop was measured, or is taken, to give none.</summary>
+    public bool IsPossible { get; init; } = true;
+
+    /// <summary>The days after which seed that is not up has rotted; null for no end.</summary>
+    public double? WaitDays { get; init; }
+
     /// <summary>The crop's numbers are taken as they are, but for a doubt about each.</summary>
     /// <param name="profile">The crop's profile.</param>
     /// <param name="logHalfDeviation">Standard deviation of ln θ50, above 0: 0.2 is "give or take 20 %".</param>

@@ -19,7 +19,7 @@ public static class Forecaster
     public static EmergenceForecast Forecast(EmergencePrior prior, Situation situation, double stopBelow = StopBelow)
     {
         var belief = EmergenceBelief.After(prior, situation.Seen);
-        var odds = EventOdds.Of(belief, situation.WarmHoursNow + situation.Ahead.Expected(EventClock.HoursMax).CelsiusHours);
+        var odds = EventOdds.Of(belief, EverWarmHours(prior, situation));
         var clock = new EventClock(situation, belief, odds);
         double seeds = situation.Seeds;
         var (low, high) = (odds.CountQuantile(LowTail), odds.CountQuantile(HighTail));
@@ -34,6 +34,18 @@ public static class Forecaster
             belief.Seen.Up > 0 ? 1 : clock.Passed(Milestone.First, situation.NowHours),
             odds.Ever(Milestone.Next),
             StopRule.Find(prior, belief, situation, stopBelow));
+    }
+
+    /// <summary>The warm-hours that the batch will ever have before its seed has rotted; none where no seed can come up.</summary>
+    private static double EverWarmHours(EmergencePrior prior, Situation situation)
+    {
+        if (!prior.IsPossible)
+        {
+            return 0;
+        }
+
+        var wait = prior.WaitDays is { } days ? Math.Min(EventClock.HoursMax, Math.Max(0, days * 24 - situation.NowHours)) : EventClock.HoursMax;
+        return situation.WarmHoursNow + situation.Ahead.Expected(wait).CelsiusHours;
     }
 
     private static TimeEstimate Estimate(EventClock clock, EventOdds odds, Milestone milestone, int high)

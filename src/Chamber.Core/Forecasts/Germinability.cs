@@ -17,6 +17,19 @@ public static class Germinability
     public static ShareBelief OfUnknownLot(Crop crop) =>
         crop.OwnShare is { } share ? ShareBelief.Around(share, UnknownLot.Weight) : UnknownLot;
 
+    /// <summary>Less than this of the best share is none.</summary>
+    private const double None = 0.02;
+
+    /// <summary>Whether any seed comes up at a steady temperature.</summary>
+    public static bool IsPossibleAt(StandCurve stand, Temperature temperature) => Relative(stand, temperature) > None;
+
+    /// <summary>The same over changing temperatures.</summary>
+    public static bool IsPossibleAlong(StandCurve stand, WarmthCourse course) => course.MeanOf(temperature => Relative(stand, temperature)) > None;
+
+    /// <summary>The same over a spot's usual day.</summary>
+    public static bool IsPossibleOver(StandCurve stand, HourOfDayProfile usual) =>
+        usual.Hours.Any(hour => hour is { } known && Relative(stand, known.Mean) > None);
+
     /// <summary>The belief at a steady temperature.</summary>
     public static ShareBelief At(ShareBelief lot, StandCurve stand, Temperature temperature) =>
         Scaled(lot, stand.RelativeAt(temperature));

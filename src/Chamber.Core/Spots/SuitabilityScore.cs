@@ -41,7 +41,7 @@ public sealed class SuitabilityScore
             WarmHours.FromCelsiusHours(Math.Max(0, usual.Progress)));
         return new(
             score, low, high, survey.Confidence,
-            usual.Progress > 0 ? crop.Profile.HalfWarmHours.CelsiusHours / usual.Progress : null,
+            rule.Speed(usual) > 0 ? crop.Profile.HalfWarmHours.CelsiusHours / usual.Progress : null,
             parts, survey.Stage, rule.Harmful);
     }
 
@@ -116,12 +116,14 @@ public sealed class SuitabilityScore
     {
         private readonly Crop crop;
         private readonly double bestDay;
+        private readonly double leastDay;
         private readonly double coolestBest;
 
         public Rule(Crop crop, Survey survey, TemperatureDifference warmer = default)
         {
             this.crop = crop;
             bestDay = crop.Profile.Cardinals.BestWarmth * 24;
+            leastDay = crop.Profile.WaitDays is { } wait ? crop.Profile.HalfWarmHours.CelsiusHours / wait : 0;
             coolestBest = crop.Stand.Points.Where(point => point.Share >= crop.Stand.Best - 1e-9).Min(point => point.Temperature.Celsius);
             Harmful = survey.Warmest is { } warmest && (warmest + warmer).Celsius >= Math.Min(HarmfulCelsius, crop.Profile.Cardinals.Ceiling.Celsius);
         }
@@ -134,7 +136,8 @@ public sealed class SuitabilityScore
             return Harmful ? Math.Min(ScoreMaxAfterHarm, score) : score;
         }
 
-        public double Speed(CropDay day) => Math.Clamp(day.Progress / bestDay, 0, 1);
+        /// <summary>Share of the best speed, 0 to 1; 0 where the seed would rot before half of it was up.</summary>
+        public double Speed(CropDay day) => day.Progress < leastDay ? 0 : Math.Clamp(day.Progress / bestDay, 0, 1);
 
         /// <summary>Share of the best stand, 0 to 1.</summary>
         public double Stand(CropDay day)

@@ -41,7 +41,7 @@ public static class SuitabilityWords
 
         if (answer.DaysToHalf is null || parts.SpeedShare <= 0)
         {
-            return $"It never gets warm enough for {crop.CommonName}, which needs more than {show(crop.Profile.Cardinals.Base)}";
+            return $"It never gets warm enough for {crop.CommonName}, which needs more than {show(crop.Profile.LeastWarm)}";
         }
 
         if (stand < GoodShare && stand <= parts.SpeedShare)

@@ -53,7 +53,7 @@ internal sealed class HomeForecasts
 
     private EmergenceForecast? Forecast(Batch batch)
     {
-        if (home.Catalog.Find(batch.Crop) is not { } crop || SpotOf(batch) is not { } spot || Ahead(spot, crop, Share(batch, crop)) is not var (ahead, expected, untried))
+        if (home.Catalog.Find(batch.Crop) is not { } crop || SpotOf(batch) is not { } spot || Ahead(spot, crop, Share(batch, crop)) is not var (ahead, expected, around))
         {
             return null;
         }
@@ -66,8 +66,9 @@ internal sealed class HomeForecasts
 
         var germinable = past is null ? expected : Germinability.Along(Share(batch, crop), crop.Stand, past);
         var prior = Knowledge.PriorFor(BatchKind.Of(batch, crop.Profile), germinable, batch.Id);
-        prior = prior.Widened(Math.Max(untried, past is null ? 0 : Untried.Along(crop.Profile, past)));
-        return Forecaster.Forecast(prior, new(batch.SownAt, now, batch.Seeds, batch.Method.Event(), [.. batch.Looks.Where(look => look.At <= now)], past, ahead), home.StopBelow);
+        around = past is null ? around : Surroundings.Along(crop, past).And(around);
+        var forecast = Forecaster.Forecast(around.On(prior, crop.Profile), new(batch.SownAt, now, batch.Seeds, batch.Method.Event(), [.. batch.Looks.Where(look => look.At <= now)], past, ahead), home.StopBelow);
+        return forecast with { NoneBecause = around.Blame(crop, forecast) };
     }
 
     /// <summary>What is to come for a batch where it stands now, and the share of its seeds that can come up there; null when nothing was measured.</summary>
@@ -108,12 +109,12 @@ internal sealed class HomeForecasts
             : WarmthCourse.Along(crop.Profile.Cardinals, samples, new(batch.SownAt, end), trace.MaxGap, usual);
     }
 
-    /// <summary>What is to come on a spot, how much of a lot can come up there, and how far beyond the trials of its profile; null when nothing was measured.</summary>
-    private (WarmthOutlook Ahead, ShareBelief Germinable, double Untried)? Ahead(SpotId spot, Crop crop, ShareBelief lot)
+    /// <summary>What is to come on a spot, how much of a lot can come up there, and what else the temperatures say; null when nothing was measured.</summary>
+    private (WarmthOutlook Ahead, ShareBelief Germinable, Surroundings Around)? Ahead(SpotId spot, Crop crop, ShareBelief lot)
     {
         if (Climate(spot) is ({ } climate, var residual))
         {
-            return (new SpotOutlook(crop.Profile.Cardinals, climate, now, residual), Germinability.Over(lot, crop.Stand, climate.Usual), Untried.Over(crop.Profile, climate.Usual));
+            return (new SpotOutlook(crop.Profile.Cardinals, climate, now, residual), Germinability.Over(lot, crop.Stand, climate.Usual), Surroundings.Over(crop, climate.Usual));
         }
 
         // A spot that is not surveyed through a whole day yet: what was measured so far is taken again and again.
@@ -124,7 +125,7 @@ internal sealed class HomeForecasts
         }
 
         var planned = new PlannedOutlook(crop.Profile.Cardinals, samples);
-        return (planned, Germinability.Along(lot, crop.Stand, planned.Course), Untried.Along(crop.Profile, planned.Course));
+        return (planned, Germinability.Along(lot, crop.Stand, planned.Course), Surroundings.Along(crop, planned.Course));
     }
 
     /// <summary>How the temperature of a spot goes on, and how much warmer than usual it is now.</summary>

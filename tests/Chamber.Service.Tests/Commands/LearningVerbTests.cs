@@ -147,7 +147,7 @@ public sealed class LearningVerbTests : IDisposable
             await home.Do($"sow tomato --seeds 20 --spot shelf --name T{batch} --when {At(sown)}");
             for (var day = 1; day <= 12; day++)
             {
-                var share = MathNet.Numerics.Distributions.Normal.CDF(0, 1, Math.Log(day / (8.2 * Quicker)) / 0.25);
+                var share = MathNet.Numerics.Distributions.Normal.CDF(0, 1, Math.Log(day / (7.4 * Quicker)) / 0.25);
                 await home.Do($"look T{batch} {Math.Round(18 * share)} --when {At(sown.AddDays(day))}");
             }
 

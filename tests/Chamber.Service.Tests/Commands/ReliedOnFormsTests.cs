@@ -23,18 +23,19 @@ public sealed class ReliedOnFormsTests : IDisposable
     [Fact]
     public async Task Warmth_adds_up_a_trace_exactly()
     {
-        // Base 7.7 °C and plateau from 24.5 °C (crops tomato): 10 h at 17.7 °C are 100 °C·h, a line from 17.7 to 19.7 °C over an hour 11.
+        // Base 11.8 °C, foot 9 K and plateau from 22 °C (crops tomato): an hour at 17.8 °C is 15²/36 = 6.25 °C·h, one at 14.8 °C 12²/36 = 4, and a
+        // line from 17.8 to 20.8 °C over an hour (15² + 15 · 18 + 18²)/108.
         var trace = folder.Write("trace.csv", """
             at,temperature
-            2026-03-01T00:00:00Z,17.7
-            2026-03-01T01:00:00Z,17.7
-            2026-03-01T02:00:00Z,17.7
-            2026-03-01T03:00:00Z,19.7
-            2026-03-01T08:00:00Z,12.7
-            2026-03-01T09:00:00Z,12.7
+            2026-03-01T00:00:00Z,17.8
+            2026-03-01T01:00:00Z,17.8
+            2026-03-01T02:00:00Z,17.8
+            2026-03-01T03:00:00Z,20.8
+            2026-03-01T08:00:00Z,14.8
+            2026-03-01T09:00:00Z,14.8
             """);
         var warmth = await Json("warmth", "--crop", "tomato", "--trace", trace, "--json");
-        Assert.Equal(10 + 10 + 11 + 5, Number(warmth["warmHours"]), 6);
+        Assert.Equal(6.25 + 6.25 + 819 / 108.0 + 4, Number(warmth["warmHours"]), 6);
         Assert.Equal(4, Number(warmth["measuredHours"]), 6);
         Assert.Equal(0, Number(warmth["estimatedHours"]), 6);
         Assert.Equal(5, Number(warmth["unknownHours"]), 6);

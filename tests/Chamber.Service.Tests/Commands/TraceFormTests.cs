@@ -6,7 +6,7 @@ namespace Chamber.Service.Tests.Commands;
 
 /// <summary>
 /// The trace that other programs hand in: each case is checked against an integral done by hand, with the cardinal temperatures
-/// that <c>crops tomato</c> gives (base b, plateau from p to q, ceiling c).
+/// that <c>crops tomato</c> gives (base b with its foot w, plateau from p to q, ceiling c).
 /// </summary>
 public sealed class TraceFormTests : IDisposable
 {
@@ -16,17 +16,17 @@ public sealed class TraceFormTests : IDisposable
 
     public static TheoryData<string, string, Func<Tomato, double>> Integrals => new()
     {
-        { "a steady temperature", "0 20, 2 20", t => 2 * (20 - t.Base) },
-        { "a line across the base counts from where it crosses", "0 0, 1 20", t => Math.Pow(20 - t.Base, 2) / (2 * 20) },
-        { "down and up again across the base counts both sides", "0 20, 1 0, 2 20", t => 2 * Math.Pow(20 - t.Base, 2) / (2 * 20) },
+        { "a steady temperature", "0 20, 2 20", t => 2 * t.At(20) },
+        { "a line across the base counts from where it crosses", "0 0, 1 20", t => (t.Area(20) - t.Area(0)) / 20 },
+        { "down and up again across the base counts both sides", "0 20, 1 0, 2 20", t => 2 * (t.Area(20) - t.Area(0)) / 20 },
         { "below zero brings nothing", "0 -20, 2 -10", _ => 0 },
-        { "the plateau brings its width and no more", "0 P, 2 Q", t => 2 * (t.Low - t.Base) },
+        { "the plateau brings its width and no more", "0 P, 2 Q", t => 2 * t.At(t.Low) },
         { "above the ceiling brings nothing", "0 C, 1 C+5", _ => 0 },
-        { "from the plateau's end to the ceiling it falls to nothing", "0 Q, 1 C", t => (t.Low - t.Base) / 2 },
-        { "a rise through everything", "0 B, 1 C+5", t => ((t.Low - t.Base) * (t.Low - t.Base) / 2 + (t.High - t.Low) * (t.Low - t.Base) + (t.Ceiling - t.High) * (t.Low - t.Base) / 2) / (t.Ceiling + 5 - t.Base) },
+        { "from the plateau's end to the ceiling it falls to nothing", "0 Q, 1 C", t => t.At(t.Low) / 2 },
+        { "a rise through everything", "0 B, 1 C+5", t => (t.Area(t.Low) - t.Area(t.Base) + (t.High - t.Low) * t.At(t.Low) + (t.Ceiling - t.High) * t.At(t.Low) / 2) / (t.Ceiling + 5 - t.Base) },
         { "one reading is no stretch of time", "0 20", _ => 0 },
-        { "a gap of more than two hours brings nothing", "0 20, 3 20, 4 20", t => 20 - t.Base },
-        { "order and repetition are nothing", "2 20, 0 20, 1 24, 1 24, 2 20", t => 2 * (22 - t.Base) },
+        { "a gap of more than two hours brings nothing", "0 20, 3 20, 4 20", t => t.At(20) },
+        { "order and repetition are nothing", "2 20, 0 20, 1 21.5, 1 21.5, 2 20", t => 2 * (t.Area(21.5) - t.Area(20)) / 1.5 },
     };
 
     [Theory]
@@ -126,7 +126,7 @@ public sealed class TraceFormTests : IDisposable
     {
         var crop = await Json("crops", "tomato");
         double Of(string name) => crop.GetProperty(name).GetDouble();
-        return new(Of("base"), Of("optimumLow"), Of("optimumHigh"), Of("ceiling"));
+        return new(Of("base"), Of("optimumLow"), Of("optimumHigh"), Of("ceiling"), Of("footKelvins"));
     }
 
     private async Task<JsonElement> Json(params string[] arguments)
@@ -136,5 +136,16 @@ public sealed class TraceFormTests : IDisposable
         return JsonDocument.Parse(outcome.Out).RootElement;
     }
 
-    public sealed record Tomato(double Base, double Low, double High, double Ceiling);
+    public sealed record Tomato(double Base, double Low, double High, double Ceiling, double Foot)
+    {
+        /// <summary>Warmth at a temperature up to the plateau: (T - b + w)²/4w within the foot, T - b above it.</summary>
+        public double At(double celsius) => celsius - Base >= Foot ? celsius - Base : Math.Pow(Math.Max(0, celsius - Base + Foot), 2) / (4 * Foot);
+
+        /// <summary>Its integral up to a temperature: the cube over 12w within the foot, and half squares above it.</summary>
+        public double Area(double celsius)
+        {
+            var bent = Math.Pow(Math.Clamp(celsius - Base + Foot, 0, 2 * Foot), 3) / (12 * Foot);
+            return celsius - Base > Foot ? bent + (Math.Pow(celsius - Base, 2) - Foot * Foot) / 2 : bent;
+        }
+    }
 }

@@ -27,7 +27,8 @@ internal static class ForecastVerb
             var question = options.Question(invocation);
             var forecast = options.Answer(invocation, question, out var where);
             var answer = ForecastAnswer.Of(question.Crop, forecast);
-            invocation.Answer(answer, screen => Show(screen, question, forecast, where));
+            var slow = forecast.NoneBecause == NoneReason.TooCold ? options.SteadyDays(invocation, question.Crop) : null;
+            invocation.Answer(answer, screen => Show(screen, question, forecast, where, slow));
         });
     }
 
@@ -48,13 +49,18 @@ internal static class ForecastVerb
         ]);
     }
 
-    private static void Show(Screen screen, CropQuestion question, EmergenceForecast forecast, string where)
+    private static void Show(Screen screen, CropQuestion question, EmergenceForecast forecast, string where, double? slow)
     {
         screen.Headline(forecast is { NoneLikely: false, Half.Mid: { } half }
             ? $"{PlainText.Capital(question.Crop.CommonName)} {where}: half up after {RangeText.Day(half.TotalDays)} days."
-            : $"{PlainText.Capital(question.Crop.CommonName)} {where}: it would not come up.");
+            : $"{PlainText.Capital(question.Crop.CommonName)} {where}: {None(forecast.NoneBecause)}.");
         screen.Say();
         ShowTimes(screen, forecast, question.Seeds);
+        if (slow is { } days)
+        {
+            screen.Aside($"By its warmth alone half would be up after {RangeText.Day(days)} days: more than seed lasts in cold wet mix, or colder than it was seen to come up.");
+        }
+
         screen.Say();
         screen.Aside($"Up means that the {(forecast.Event == EmergenceEvent.RootSeen ? "root" : "shoot")} is seen. Eight in ten such sowings fall within these ranges.");
         if (question.Crop.Profile.Tried is { } tried)
@@ -65,6 +71,13 @@ internal static class ForecastVerb
         screen.Aside(question.Crop.Sources[0]);
         screen.Aside($"All sources: chamber crops {question.Crop.Id}");
     }
+
+    private static string None(NoneReason? reason) => reason switch
+    {
+        NoneReason.TooCold => "too cold: it would rot first",
+        NoneReason.TooHot => "too hot: it would not come up",
+        _ => "it would not come up",
+    };
 
     private static string Days(TimeEstimate time) => (time.Low, time.Mid, time.High) switch
     {
@@ -106,6 +119,10 @@ internal sealed class ForecastOptions
         var question = new CropQuestion(invocation.Catalog.Require(invocation.Parse.GetValue(crop)!), count);
         return invocation.Parse.GetValue(method) is { } told ? question with { Method = told } : question;
     }
+
+    /// <summary>Days to half by warm-hours alone, at the steady temperature that was asked for; null without one, or where there is no progress.</summary>
+    public double? SteadyDays(Invocation invocation, Crop crop) =>
+        invocation.Parse.GetValue(at) is { } steady ? crop.Profile.DaysToHalf(steady) : null;
 
     public EmergenceForecast Answer(Invocation invocation, CropQuestion question, out string where)
     {

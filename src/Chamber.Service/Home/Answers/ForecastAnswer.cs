@@ -13,6 +13,7 @@ internal sealed record ForecastAnswer(
     DaysAnswer Most,
     StandAnswer Stand,
     double? StopWaitingAfter,
+    NoneReason? NoneBecause,
     IReadOnlyList<string> Sources)
 {
     public static ForecastAnswer Of(Crop crop, EmergenceForecast forecast) => new(
@@ -23,5 +24,6 @@ internal sealed record ForecastAnswer(
         DaysAnswer.Of(forecast.Most),
         StandAnswer.Of(forecast.Stand),
         forecast.Stop.After?.TotalDays,
+        forecast.NoneBecause,
         crop.Sources);
 }
