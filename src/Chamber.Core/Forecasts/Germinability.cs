@@ -21,14 +21,14 @@ public static class Germinability
     private const double None = 0.02;
 
     /// <summary>Whether any seed comes up at a steady temperature.</summary>
-    public static bool IsPossibleAt(StandCurve stand, Temperature temperature) => Relative(stand, temperature) > None;
+    public static bool IsPossibleAt(StandCurve stand, Temperature temperature) => stand.RelativeAt(temperature) > None;
 
     /// <summary>The same over changing temperatures.</summary>
-    public static bool IsPossibleAlong(StandCurve stand, WarmthCourse course) => course.MeanOf(temperature => Relative(stand, temperature)) > None;
+    public static bool IsPossibleAlong(StandCurve stand, WarmthCourse course) => course.MeanOf(stand.RelativeAt) > None;
 
     /// <summary>The same over a spot's usual day.</summary>
     public static bool IsPossibleOver(StandCurve stand, HourOfDayProfile usual) =>
-        usual.Hours.Any(hour => hour is { } known && Relative(stand, known.Mean) > None);
+        usual.Hours.Any(hour => hour is { } known && stand.RelativeAt(known.Mean) > None);
 
     /// <summary>The belief at a steady temperature.</summary>
     public static ShareBelief At(ShareBelief lot, StandCurve stand, Temperature temperature) =>
@@ -36,7 +36,7 @@ public static class Germinability
 
     /// <summary>The belief over changing temperatures, each weighted by its time.</summary>
     public static ShareBelief Along(ShareBelief lot, StandCurve stand, WarmthCourse course) =>
-        Scaled(lot, course.MeanOf(temperature => stand.RelativeAt(temperature)));
+        Scaled(lot, course.MeanOf(stand.RelativeAt));
 
     /// <summary>The belief over a spot's usual day.</summary>
     /// <exception cref="ArgumentException">No hour of the day was measured.</exception>

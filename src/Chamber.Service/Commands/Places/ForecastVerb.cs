@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
+using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home;
