@@ -2,6 +2,7 @@ using System.Runtime.InteropServices;
 using System.Text;
 using Chamber.Service.Commands;
 using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Workers;
 
 Console.OutputEncoding = Encoding.UTF8;
 
@@ -16,6 +17,7 @@ void Stop(PosixSignalContext signal)
     if (!stop.IsCancellationRequested)
     {
         signal.Cancel = true;
+        StopDeadline.Start();
         stop.Cancel();
     }
 }

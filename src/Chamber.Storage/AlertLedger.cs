@@ -1,4 +1,5 @@
 using System.Text.Json;
+using Chamber.Core;
 using Chamber.Storage.Files;
 using Microsoft.Data.Sqlite;
 using NodaTime;
@@ -112,8 +113,10 @@ public sealed class AlertLedger
     public int Forget(Instant closedBefore) => database.WriteDown(connection => connection.Execute("DELETE FROM alert WHERE closed_at < ?1", closedBefore.Milliseconds()));
 
     /// <summary>Times in which nothing could be heard, in order of time.</summary>
-    public IReadOnlyList<OutageEntry> Outages() => database.Read(connection =>
-        connection.Rows(row => new OutageEntry(row.Stretch(0, 1), row.GetString(2)), "SELECT start, end, cause FROM outage ORDER BY start"));
+    public IReadOnlyList<OutageEntry> Outages() => database.Read(connection => database.LeftOut.Keep(
+        connection.Rows(row => new OutageEntry(row.Stretch(0, 1), row.GetString(2)), "SELECT start, end, cause FROM outage ORDER BY start"),
+        outage => WithinBounds.WhyNot(outage.When),
+        outage => $"A time in which nothing was heard ({outage.Cause})"));
 
     /// <summary>Writes down an outage; one of the same cause and start is replaced, as when its end becomes known.</summary>
     public void Save(OutageEntry outage) => database.WriteDown(connection =>
@@ -123,12 +126,15 @@ public sealed class AlertLedger
     });
 
     /// <summary>Maintenance that has not ended before a time, in order of its start.</summary>
-    public IReadOnlyList<MaintenanceEntry> Maintenance(Instant from) => database.Read(connection => connection.Rows(
-        row => new MaintenanceEntry(row.GetInt64(0), row.Text(1), row.Stretch(2, 3)), "SELECT number, spot, start, end FROM maintenance WHERE end > ?1 ORDER BY start, number", from.Milliseconds()));
+    public IReadOnlyList<MaintenanceEntry> Maintenance(Instant from) => database.Read(connection => database.LeftOut.Keep(
+        connection.Rows(row => new MaintenanceEntry(row.GetInt64(0), row.Text(1), row.Stretch(2, 3)), "SELECT number, spot, start, end FROM maintenance WHERE end > ?1 ORDER BY start, number", from.Milliseconds()),
+        work => WithinBounds.WhyNot(work.When) ?? Bounds.Maintenance.WhyNot(work.When.Duration),
+        work => $"Maintenance {work.Number}"));
 
     /// <summary>Writes down that somebody works on a spot or on the home.</summary>
     public void Save(MaintenanceEntry work) => database.WriteDown(connection =>
     {
+        LedgerRefusedException.When(work.When is { HasStart: true, HasEnd: true } ? Bounds.Maintenance.WhyNot(work.When.Duration) : null);
         LedgerRefusedException.When(!work.When.HasStart || !work.When.HasEnd || work.When.Duration <= Duration.Zero, "Maintenance has a start and an end after it.");
         LedgerRefusedException.When(
             work.Spot is not null && connection.Whole("SELECT count(*) FROM spot WHERE id = ?1", work.Spot) == 0, $"There is no spot \"{work.Spot}\".");

@@ -1,3 +1,4 @@
+using Chamber.Core;
 using Chamber.Core.Batches;
 using Chamber.Core.Crops;
 using Chamber.Core.Spots;
@@ -17,9 +18,9 @@ public sealed class BatchLedger
 
     /// <summary>Every batch, or only those that have not ended, in order of sowing.</summary>
     public IReadOnlyList<Batch> All(bool open = false) => database.Read(connection =>
-        BatchRows.Load(connection, open ? "WHERE ended_at IS NULL" : ""));
+        KeptBatches.Of(database.LeftOut, BatchRows.Load(connection, open ? "WHERE ended_at IS NULL" : "")));
 
-    public Batch? Find(BatchId id) => database.Read(connection => BatchRows.Find(connection, id));
+    public Batch? Find(BatchId id) => database.Read(connection => Kept(connection, id));
 
     /// <summary>A free name that is short enough for a stick: the crop's first letter and the smallest free number.</summary>
     public BatchId FreeId(CropId crop) => database.Read(connection =>
@@ -38,6 +39,13 @@ public sealed class BatchLedger
     /// <summary>Writes down a sowing, with whatever stays, looks and stages it has already.</summary>
     public void Sow(Batch batch) => database.WriteDown(connection =>
     {
+        if (BatchRows.Find(connection, batch.Id) is { } old && KeptBatches.WhyNot(old) is not null)
+        {
+            // It counted for nothing: now it is put right.
+            connection.Execute("DELETE FROM batch WHERE id = ?1", batch.Id.Text);
+            database.LeftOut.Forget(KeptBatches.Named(batch.Id));
+        }
+
         BatchRules.CheckSowing(connection, batch);
         BatchRows.Insert(connection, batch);
         foreach (var stay in batch.Stays)
@@ -135,7 +143,10 @@ public sealed class BatchLedger
         BatchRules.Unknown(id)));
 
     private void Change(BatchId id, Action<SqliteConnection, Batch> work) => database.WriteDown(connection =>
-        work(connection, BatchRows.Find(connection, id) ?? throw new LedgerRefusedException(BatchRules.Unknown(id))));
+        work(connection, Kept(connection, id) ?? throw new LedgerRefusedException(BatchRules.Unknown(id))));
+
+    private Batch? Kept(SqliteConnection connection, BatchId id) =>
+        BatchRows.Find(connection, id) is { } batch ? KeptBatches.Of(database.LeftOut, [batch]).FirstOrDefault() : null;
 
     private void Strike(BatchId id, string sql, Instant at, string what) => database.WriteDown(connection => LedgerRefusedException.When(
         connection.Execute(sql, id.Text, at.Milliseconds()) == 0,
@@ -179,6 +190,7 @@ public sealed class BatchLedger
     private static void Add(SqliteConnection connection, Batch batch, Stage stage)
     {
         BatchRules.CheckTime(batch, stage.At);
+        LedgerRefusedException.When(WithinBounds.WhyNot(stage));
         LedgerRefusedException.When(stage.Plants < 1 || stage.Plants > batch.Seeds, $"Batch \"{batch.Id}\" has between 1 and {batch.Seeds} plants, not {stage.Plants}.");
         connection.Execute(
             "INSERT INTO stage (batch, kind, at, plants, note) VALUES (?1, ?2, ?3, ?4, ?5)",

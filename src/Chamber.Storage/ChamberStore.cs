@@ -33,6 +33,24 @@ public sealed class ChamberStore : IDisposable
     /// </summary>
     public string? Damage => database.Damage?.Message;
 
+    /// <summary>What this process has met in the file that lies beyond bounds and so counts for nothing: a sentence each, with the fix.</summary>
+    public IReadOnlyList<string> LeftOut => database.LeftOut.All;
+
+    /// <summary>Reads everything that people wrote down, to say what of it lies beyond bounds.</summary>
+    public IReadOnlyList<string> FindLeftOut()
+    {
+        Ledger.Batches.All();
+        Ledger.Seeds.Lots();
+        Ledger.Seeds.Tests();
+        Ledger.Places.Spots();
+        Ledger.Places.Probes();
+        Ledger.Places.Stations();
+        Ledger.Places.Calibrations();
+        Ledger.Alerts.Outages();
+        Ledger.Alerts.Maintenance(NodaTime.Instant.MinValue);
+        return LeftOut;
+    }
+
     /// <summary>
     /// A number that changes whenever anybody but this store has committed to the file. Reading it costs microseconds.
     /// </summary>

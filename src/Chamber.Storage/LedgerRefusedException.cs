@@ -10,6 +10,14 @@ public sealed class LedgerRefusedException(DatedText text) : RefusedException(te
     {
     }
 
+    internal static void When(string? why)
+    {
+        if (why is not null)
+        {
+            throw new LedgerRefusedException(why);
+        }
+    }
+
     internal static void When(bool wrong, string message)
     {
         if (wrong)

@@ -1,3 +1,4 @@
+using Chamber.Core;
 using Chamber.Core.Climate;
 using Chamber.Core.Spots;
 using Chamber.Storage.Files;
@@ -16,23 +17,27 @@ public sealed record ProbeEntry(Probe Probe, bool HandRead = false, string? Note
 /// <summary>Probes, spots, and which probe was on which spot when.</summary>
 public sealed class PlaceLedger
 {
+    /// <summary>More, ms, is beyond every bound; a duration of it can still be made.</summary>
+    private const long GapReadMax = long.MaxValue / 1_000_000;
+
     private readonly Database database;
 
     internal PlaceLedger(Database database) => this.database = database;
 
     /// <summary>Every spot, by name.</summary>
-    public IReadOnlyList<Spot> Spots() => database.Read(connection => connection.Rows(ToSpot, "SELECT id, kind, light, room FROM spot ORDER BY id"));
+    public IReadOnlyList<Spot> Spots() => database.Read(connection => connection.Rows(ToSpot, "SELECT id, kind, light, room FROM spot ORDER BY id").ConvertAll(WithRoom));
 
     public Spot? Spot(SpotId id) => database.Read(connection =>
-        connection.Rows(ToSpot, "SELECT id, kind, light, room FROM spot WHERE id = ?1", id.Text).FirstOrDefault());
+        connection.Rows(ToSpot, "SELECT id, kind, light, room FROM spot WHERE id = ?1", id.Text).ConvertAll(WithRoom).FirstOrDefault());
 
     /// <summary>Adds a spot, or changes the one of this name.</summary>
     public void Save(Spot spot) => database.WriteDown(connection =>
     {
-        LedgerRefusedException.When(spot.Room < 1, $"A spot has room for at least 1 container; {spot.Room} is none.");
+        LedgerRefusedException.When(WithinBounds.WhyNot(spot));
         connection.Execute(
             "INSERT INTO spot (id, kind, light, room) VALUES (?1, ?2, ?3, ?4) ON CONFLICT DO UPDATE SET kind = excluded.kind, light = excluded.light, room = excluded.room",
             spot.Id.Text, spot.Kind.ToString(), spot.Light.ToString(), spot.Room);
+        database.LeftOut.Forget(RoomOf(spot));
     });
 
     /// <summary>Takes away a spot that nothing has ever stood on.</summary>
@@ -46,27 +51,30 @@ public sealed class PlaceLedger
 
     /// <summary>Every probe that was set up, by name. <see cref="Journal.Probes"/> also knows those that only spoke.</summary>
     public IReadOnlyList<ProbeEntry> Probes() => database.Read(connection =>
-        connection.Rows(ToProbe, "SELECT id, measurand, max_gap_ms, hand_read, note FROM probe WHERE measurand IS NOT NULL ORDER BY id"));
+        connection.Rows(ToProbe, "SELECT id, measurand, max_gap_ms, hand_read, note FROM probe WHERE measurand IS NOT NULL ORDER BY id").ConvertAll(WithGap));
 
     public ProbeEntry? Probe(ProbeId id) => database.Read(connection =>
-        connection.Rows(ToProbe, "SELECT id, measurand, max_gap_ms, hand_read, note FROM probe WHERE measurand IS NOT NULL AND id = ?1", id.Text).FirstOrDefault());
+        connection.Rows(ToProbe, "SELECT id, measurand, max_gap_ms, hand_read, note FROM probe WHERE measurand IS NOT NULL AND id = ?1", id.Text).ConvertAll(WithGap).FirstOrDefault());
 
     /// <summary>Sets up a probe, or changes the one of this name.</summary>
     public void Save(ProbeEntry entry) => database.WriteDown(connection =>
     {
         var gap = (long)entry.Probe.MaxGap.TotalMilliseconds;
-        LedgerRefusedException.When(gap < 1, "The longest silence that is not a gap must be more than nothing.");
+        LedgerRefusedException.When(WithinBounds.WhyNot(entry.Probe));
         connection.Execute(
             """
             INSERT INTO probe (id, measurand, max_gap_ms, hand_read, note) VALUES (?1, ?2, ?3, ?4, ?5)
             ON CONFLICT (id) DO UPDATE SET measurand = excluded.measurand, max_gap_ms = excluded.max_gap_ms, hand_read = excluded.hand_read, note = excluded.note
             """,
             entry.Probe.Id.Text, entry.Probe.Measurand.ToString(), gap, entry.HandRead, entry.Note);
+        database.LeftOut.Forget(GapOf(entry));
     });
 
     /// <summary>Every stay of a probe on a spot, in order of time.</summary>
-    public IReadOnlyList<Station> Stations() => database.Read(connection =>
-        connection.Rows(ToStation, "SELECT probe.id, spot, start, end FROM station JOIN probe ON probe.key = station.probe ORDER BY start, probe.id"));
+    public IReadOnlyList<Station> Stations() => database.Read(connection => database.LeftOut.Keep(
+        connection.Rows(ToStation, "SELECT probe.id, spot, start, end FROM station JOIN probe ON probe.key = station.probe ORDER BY start, probe.id"),
+        station => WithinBounds.WhyNot(station.When),
+        station => $"A stay of probe {station.Probe} on {station.Spot}"));
 
     /// <summary>
     /// Puts a probe on a spot from a time on. Where it stood before ends then. At a time before it stood anywhere it stands there until
@@ -113,17 +121,28 @@ public sealed class PlaceLedger
         () => new($"Probe \"{station.Probe}\" has no station that starts at {station.When.Start}.")));
 
     /// <summary>Every calibration, in order of time.</summary>
-    public IReadOnlyList<Calibration> Calibrations() => database.Read(connection => connection.Rows(
+    public IReadOnlyList<Calibration> Calibrations() => database.Read(connection => database.LeftOut.Keep(AllCalibrations(connection), WhyNot, calibration => $"A calibration of probe {calibration.Probe}"));
+
+    private static List<Calibration> AllCalibrations(SqliteConnection connection) => connection.Rows(
         row => new Calibration(new(row.GetString(0)), row.Moment(1), TemperatureDifference.FromKelvins(row.GetDouble(2)), row.Real(3), row.Real(4), row.Text(5))
         {
             Uncertainty = row.Real(6) is { } kelvins ? TemperatureDifference.FromKelvins(kelvins) : null,
             HumidityPoints = row.Real(7),
         },
-        "SELECT probe.id, start, offset, dry, saturated, calibration.note, uncertainty, humidity FROM calibration JOIN probe ON probe.key = calibration.probe ORDER BY start, probe.id"));
+        "SELECT probe.id, start, offset, dry, saturated, calibration.note, uncertainty, humidity FROM calibration JOIN probe ON probe.key = calibration.probe ORDER BY start, probe.id");
+
+    private static string? WhyNot(Calibration calibration) =>
+        Bounds.OffsetKelvins.WhyNot(calibration.Offset.Kelvins)
+        ?? (calibration.HumidityPoints is { } points ? Bounds.HumidityPoints.WhyNot(points) : null)
+        ?? (calibration.DryRaw is { } dry ? Bounds.RawMoisture.WhyNot(dry) : null)
+        ?? (calibration.SaturatedRaw is { } saturated ? Bounds.RawMoisture.WhyNot(saturated) : null)
+        ?? WithinBounds.WhyNot(calibration.From)
+        ?? Bounds.Note.WhyNot(calibration.Note);
 
     /// <summary>Writes down a calibration; one of the same time replaces it.</summary>
     public void Save(Calibration calibration) => database.WriteDown(connection =>
     {
+        LedgerRefusedException.When(WhyNot(calibration));
         LedgerRefusedException.When(
             calibration.DryRaw is { } dry && calibration.SaturatedRaw is { } saturated && dry.Equals(saturated),
             "The dry and the saturated reading are the same, so nothing can be told from them; take one in dry mix and one in soaked mix.");
@@ -171,10 +190,21 @@ public sealed class PlaceLedger
         connection.Execute("INSERT INTO station (probe, start, spot, end) VALUES (?1, ?2, ?3, ?4)", key, station.When.Start.Milliseconds(), station.Spot.Text, end);
     }
 
-    private static Spot ToSpot(SqliteDataReader row) => new(new(row.GetString(0)), row.Word<SpotKind>(1), row.Word<LightLevel>(2), row.GetInt32(3));
+    private static Spot ToSpot(SqliteDataReader row) => new(new(row.GetString(0)), row.Word<SpotKind>(1), row.Word<LightLevel>(2), row.Count(3));
+
+    // A spot whose room cannot be is still a spot: only the number is left out.
+    private Spot WithRoom(Spot spot) =>
+        database.LeftOut.Keeps(WithinBounds.WhyNot(spot), () => RoomOf(spot)) ? spot : spot with { Room = 1 };
+
+    private static string RoomOf(Spot spot) => $"The room of spot {spot.Id}";
+
+    private ProbeEntry WithGap(ProbeEntry entry) =>
+        database.LeftOut.Keeps(WithinBounds.WhyNot(entry.Probe), () => GapOf(entry)) ? entry : entry with { Probe = entry.Probe with { MaxGap = Core.Climate.Probe.DefaultMaxGap } };
+
+    private static string GapOf(ProbeEntry entry) => $"The longest silence of probe {entry.Probe.Id}";
 
     private static ProbeEntry ToProbe(SqliteDataReader row) => new(
-        new(new(row.GetString(0)), row.Word<Measurand>(1), Duration.FromMilliseconds(row.GetInt64(2))), row.GetBoolean(3), row.Text(4));
+        new(new(row.GetString(0)), row.Word<Measurand>(1), Duration.FromMilliseconds(Math.Clamp(row.GetInt64(2), 0, GapReadMax))), row.GetBoolean(3), row.Text(4));
 
     private static Station ToStation(SqliteDataReader row) => new(new(row.GetString(0)), new(row.GetString(1)), row.Stretch(2, 3));
 }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Chamber.Core;
 using Chamber.Core.Batches;
 using Chamber.Core.Seeds;
 using Chamber.Storage.Files;
@@ -17,9 +18,9 @@ public sealed class SeedLedger
     internal SeedLedger(Database database) => this.database = database;
 
     /// <summary>Every lot, by name.</summary>
-    public IReadOnlyList<Lot> Lots() => database.Read(connection => connection.Rows(ToLot, Columns + " ORDER BY id"));
+    public IReadOnlyList<Lot> Lots() => database.Read(connection => Kept(connection.Rows(ToLot, Columns + " ORDER BY id")));
 
-    public Lot? Lot(LotId id) => database.Read(connection => connection.Rows(ToLot, Columns + " WHERE id = ?1", id.Text).FirstOrDefault());
+    public Lot? Lot(LotId id) => database.Read(connection => Kept(connection.Rows(ToLot, Columns + " WHERE id = ?1", id.Text)).FirstOrDefault());
 
     /// <summary>Adds a lot, or changes the one of this name.</summary>
     public void Save(Lot lot) => database.WriteDown(connection =>
@@ -36,6 +37,7 @@ public sealed class SeedLedger
             """,
             lot.Id.Text, lot.Crop.Text, lot.Variety, lot.Origin.ToString(), lot.Year, lot.YearKind.ToString(), lot.Counted, lot.CountedAt.Milliseconds(),
             lot.Price?.Invariant(), lot.Bought, lot.Storage.ToString(), lot.Treated, lot.Parent?.Text, lot.StatedShare, lot.Note);
+        database.LeftOut.Forget(Named(lot));
     });
 
     /// <summary>Takes away a lot that nothing was sown from or saved from, with its tests.</summary>
@@ -65,16 +67,19 @@ public sealed class SeedLedger
     });
 
     /// <summary>The tests of a lot, or of all lots, in order of time.</summary>
-    public IReadOnlyList<LotTest> Tests(LotId? lot = null) => database.Read(connection => connection.Rows(
-        ToTest,
-        "SELECT lot, started_at, called_at, seeds, good, fair, batch, note FROM lot_test WHERE ?1 IS NULL OR lot = ?1 ORDER BY started_at, number",
-        lot?.Text));
+    public IReadOnlyList<LotTest> Tests(LotId? lot = null) => database.Read(connection => database.LeftOut.Keep(
+        connection.Rows(
+            ToTest,
+            "SELECT lot, started_at, called_at, seeds, good, fair, batch, note FROM lot_test WHERE ?1 IS NULL OR lot = ?1 ORDER BY started_at, number",
+            lot?.Text),
+        WithinBounds.WhyNot,
+        test => $"A test of lot {test.Lot}"));
 
     /// <summary>Writes down a test; one of the same lot and start is replaced, as when a running test is called.</summary>
     public void Record(LotTest test) => database.WriteDown(connection =>
     {
         Require(connection, test.Lot);
-        LedgerRefusedException.When(test.Seeds < 1, "A test needs at least 1 seed.");
+        LedgerRefusedException.When(WithinBounds.WhyNot(test));
         LedgerRefusedException.When(test.Good < 0 || test.Good > test.Seeds, $"{test.Good} good ones cannot come of {test.Seeds} seeds.");
         LedgerRefusedException.When(test.CalledAt < test.StartedAt, "A test is called after it was started.");
         connection.Execute("DELETE FROM lot_test WHERE lot = ?1 AND started_at = ?2", test.Lot.Text, test.StartedAt.Milliseconds());
@@ -90,11 +95,8 @@ public sealed class SeedLedger
 
     private static void Check(SqliteConnection connection, Lot lot)
     {
-        LedgerRefusedException.When(lot.Counted < 0, "A lot cannot hold fewer than 0 seeds.");
+        LedgerRefusedException.When(WithinBounds.WhyNot(lot));
         LedgerRefusedException.When(lot.Bought < 1, "The price paid for at least 1 seed.");
-        LedgerRefusedException.When(lot.Price < 0, "A price is 0 or more.");
-        LedgerRefusedException.When(lot.StatedShare is < 0 or > 1, "The germination on a packet lies between 0 and 100 %.");
-        LedgerRefusedException.When(lot.Year is < 1900 or > 2200, $"{lot.Year} is no year of a lot; write four digits.");
         var ancestor = lot.Parent;
         for (var i = 0; ancestor is { } parent; i++)
         {
@@ -104,12 +106,16 @@ public sealed class SeedLedger
         }
     }
 
+    private List<Lot> Kept(List<Lot> lots) => database.LeftOut.Keep(lots, lot => WithinBounds.WhyNot(lot) is { } why ? $"{why} To put it right, add it again under its name." : null, Named);
+
+    private static string Named(Lot lot) => $"Lot {lot.Id}";
+
     private static Lot ToLot(SqliteDataReader row) => new(
-        new(row.GetString(0)), new(row.GetString(1)), row.Text(2), row.Word<SeedOrigin>(3), (int?)row.Number(4), row.Word<LotYearKind>(5),
-        row.GetInt32(6), row.Moment(7), row.Text(8) is { } price ? decimal.Parse(price, CultureInfo.InvariantCulture) : null, (int?)row.Number(9),
+        new(row.GetString(0)), new(row.GetString(1)), row.Text(2), row.Word<SeedOrigin>(3), row.MaybeCount(4), row.Word<LotYearKind>(5),
+        row.Count(6), row.Moment(7), row.Text(8) is { } price ? decimal.Parse(price, CultureInfo.InvariantCulture) : null, row.MaybeCount(9),
         row.Word<StoragePlace>(10), row.GetBoolean(11), row.Text(12) is { } parent ? new LotId(parent) : null, row.Real(13), row.Text(14));
 
     private static LotTest ToTest(SqliteDataReader row) => new(
-        new(row.GetString(0)), row.Moment(1), row.MaybeMoment(2), row.GetInt32(3), row.GetInt32(4), row.GetBoolean(5),
+        new(row.GetString(0)), row.Moment(1), row.MaybeMoment(2), row.Count(3), row.Count(4), row.GetBoolean(5),
         row.Text(6) is { } batch ? new BatchId(batch) : null, row.Text(7));
 }

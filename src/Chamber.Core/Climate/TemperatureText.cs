@@ -9,7 +9,7 @@ namespace Chamber.Core.Climate;
 public static class TemperatureText
 {
     /// <param name="text">A number with a decimal point, an optional space and degree sign, then C or F in either case.</param>
-    /// <exception cref="FormatException">The text has no unit, no number, or lies below absolute zero; the message says the mend.</exception>
+    /// <exception cref="FormatException">The text has no unit, no number, or lies beyond <see cref="Bounds.Celsius"/>; the message says the mend.</exception>
     public static Temperature Parse(string text)
     {
         ArgumentNullException.ThrowIfNull(text);
@@ -34,9 +34,9 @@ public static class TemperatureText
     }
 
     private static Temperature Within(string text, double celsius) =>
-        celsius >= Temperature.AbsoluteZeroCelsius
+        Bounds.Celsius.Holds(celsius)
             ? Temperature.FromCelsius(celsius)
-            : throw new FormatException($"\"{text}\" lies below absolute zero.");
+            : throw new FormatException($"\"{text}\" is outside {Bounds.Celsius.Range}: {Bounds.Celsius.Fix}.");
 
     private static bool IsNumber(string text, out double number) =>
         double.TryParse(text, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out number);

@@ -92,7 +92,7 @@ public sealed record CropChange(CropId Id)
 
         return new GerminationProfile(
             Cardinals(basis?.Cardinals),
-            HalfWarmHours ?? basis?.HalfWarmHours ?? throw Missing("halfWarmHours"),
+            WithinBound(HalfWarmHours ?? basis?.HalfWarmHours ?? throw Missing("halfWarmHours")),
             InRange(Spread ?? basis?.Spread ?? CatalogReader.AssumedSpread, 0.01, 2, "spread"),
             Event ?? basis?.Event ?? EmergenceEvent.ShootSeen)
         {
@@ -137,6 +137,10 @@ public sealed record CropChange(CropId Id)
         value >= low && value <= high
             ? value
             : throw new FormatException($"The crop {Id}: {name} is {value}, and lies between {low} and {high}.");
+
+    private WarmHours WithinBound(WarmHours half) => Bounds.HalfWarmHours.WhyNot(half.CelsiusHours) is { } why
+        ? throw new FormatException($"The crop {Id}: halfWarmHours: {why}")
+        : half;
 
     private FormatException Missing(string name) =>
         new($"The crop {Id} is new, so it needs {name} (or basedOn, a crop to start from).");

@@ -35,12 +35,13 @@ public readonly record struct SeedCount
         ArgumentNullException.ThrowIfNull(text);
         var parts = text.Split('/');
         if (parts.Length == 2
-            && int.TryParse(parts[0], NumberStyles.None, CultureInfo.InvariantCulture, out var up)
-            && int.TryParse(parts[1], NumberStyles.None, CultureInfo.InvariantCulture, out var seeds)
+            && long.TryParse(parts[0], NumberStyles.None, CultureInfo.InvariantCulture, out var up)
+            && long.TryParse(parts[1], NumberStyles.None, CultureInfo.InvariantCulture, out var seeds)
             && seeds > 0
             && up <= seeds)
         {
-            return new(up, seeds);
+            Bounds.SeedsCounted.Require(seeds);
+            return new((int)up, (int)seeds);
         }
 
         throw new FormatException($"\"{text}\" is not a count: write how many are up and of how many seeds, as 11/14, with no more up than seeds.");

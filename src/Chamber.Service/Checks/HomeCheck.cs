@@ -68,9 +68,13 @@ internal sealed class HomeCheck(DataDirectory data, IEnumerable<KeyValuePair<str
 
         using (store)
         {
-            return [Crops(store), .. Readings(store, zone), new NoticeFindings(settings, data, store, clock, at => Show(at, zone)).Find()];
+            return [Crops(store), .. Readings(store, zone), new NoticeFindings(settings, data, store, clock, at => Show(at, zone)).Find(), LeftOut(store)];
         }
     }
+
+    private static Finding LeftOut(ChamberStore store) => store.FindLeftOut() is { Count: > 0 } lines
+        ? Finding.Wrong("bounds", string.Join(' ', lines))
+        : Finding.Fine("bounds", "everything that is written down lies within them");
 
     private Finding Crops(ChamberStore store)
     {

@@ -1,12 +1,8 @@
-using NodaTime;
-
 namespace Chamber.Service.Configuration;
 
 /// <summary>What may stand under <c>mirror</c>.</summary>
 internal static class MirrorCheck
 {
-    private const int LinesMax = 50_000;
-
     public static IEnumerable<SettingsProblem> Of(MirrorSettings? mirror, DataDirectory data)
     {
         if (mirror is null)
@@ -37,14 +33,14 @@ internal static class MirrorCheck
             yield return new("mirror.tokenFile", $"names {data.Resolve(file)}, which does not exist.");
         }
 
-        if (mirror.Every < Duration.FromSeconds(1) || mirror.Every > Duration.FromHours(1))
+        if (Core.Bounds.SentEvery.WhyNot(mirror.Every) is { } every)
         {
-            yield return new("mirror.every", "must lie between 1s and 1h.");
+            yield return new("mirror.every", every);
         }
 
-        if (mirror.BatchLines is < 1 or > LinesMax)
+        if (Core.Bounds.BatchLines.WhyNot(mirror.BatchLines) is { } lines)
         {
-            yield return new("mirror.batchLines", $"{mirror.BatchLines} is outside 1 to {LinesMax}.");
+            yield return new("mirror.batchLines", lines);
         }
     }
 }

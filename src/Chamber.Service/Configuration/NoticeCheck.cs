@@ -25,7 +25,7 @@ internal static class NoticeCheck
             yield return new("notices.email.host", "is missing: name your provider's mail server, such as \"smtp.example.org\".");
         }
 
-        if (email.Port is < 1 or > 65535)
+        if (!Core.Bounds.Port.Holds(email.Port))
         {
             yield return new("notices.email.port", $"{email.Port} is not a port: write 587 (STARTTLS), 465 (TLS) or what your provider says.");
         }

@@ -1,7 +1,6 @@
 using System.Net;
 using Chamber.Core.Alerts.Scripts;
 using Chamber.Mqtt.Decoding;
-using NodaTime;
 
 namespace Chamber.Service.Configuration;
 
@@ -11,8 +10,6 @@ internal sealed record SettingsProblem(string Key, string Mend);
 /// <summary>What a setting means together with the others, after each could be read by itself.</summary>
 internal static class SettingsCheck
 {
-    private static readonly Duration ReadingsKeptMin = Duration.FromDays(30);
-
     public static SettingsProblem? FirstProblem(Settings settings, DataDirectory data) =>
         OwnBroker(settings.Broker, data)
             .Concat(Page(settings.Page, data))
@@ -165,28 +162,23 @@ internal static class SettingsCheck
     private static IEnumerable<SettingsProblem> Bounds(Settings settings)
     {
         var limits = settings.Limits;
-        if (settings.Retention.Minutes < ReadingsKeptMin)
+        foreach (var (key, why) in new[]
         {
-            yield return new("retention.minutes", "is too short: surveys and reviews need at least 30d.");
-        }
-
-        if (settings.StopWaitingBelow is not (>= 0.001 and <= 0.5))
-        {
-            yield return new("stopWaitingBelow", $"{settings.StopWaitingBelow} is outside 0.001 to 0.5: it is the chance of one more seedling at which to give up, 0.05 unless told.");
-        }
-
-        foreach (var (key, value, low, high) in new[]
-        {
-            ("limits.queuedMessages", limits.QueuedMessages, 100, 1_000_000),
-            ("limits.payloadBytes", limits.PayloadBytes, 64, 10_000_000),
-            ("limits.probes", limits.Probes, 1, 4096),
-            ("backups.daily", settings.Backups.Daily, 1, 366),
-            ("backups.weekly", settings.Backups.Weekly, 0, 520),
+            ("limits.queuedMessages", Core.Bounds.QueuedMessages.WhyNot(limits.QueuedMessages)),
+            ("limits.payloadBytes", Core.Bounds.PayloadBytes.WhyNot(limits.PayloadBytes)),
+            ("limits.probes", Core.Bounds.Probes.WhyNot(limits.Probes)),
+            ("limits.timeAhead", Core.Bounds.TimeAhead.WhyNot(limits.TimeAhead)),
+            ("limits.timeBehind", Core.Bounds.TimeBehind.WhyNot(limits.TimeBehind)),
+            ("backups.daily", Core.Bounds.BackupsDaily.WhyNot(settings.Backups.Daily)),
+            ("backups.weekly", Core.Bounds.BackupsWeekly.WhyNot(settings.Backups.Weekly)),
+            ("retention.minutes", Core.Bounds.ReadingsKept.WhyNot(settings.Retention.Minutes)),
+            ("retention.alerts", Core.Bounds.AlertsKept.WhyNot(settings.Retention.Alerts)),
+            ("stopWaitingBelow", Core.Bounds.StopWaitingBelow.WhyNot(settings.StopWaitingBelow)),
         })
         {
-            if (value < low || value > high)
+            if (why is not null)
             {
-                yield return new(key, $"{value} is outside {low} to {high}.");
+                yield return new(key, why);
             }
         }
 
@@ -200,15 +192,15 @@ internal static class SettingsCheck
     {
         foreach (var (key, amount) in new[] { ("kilowattHour", prices.KilowattHour), ("mixLitre", prices.MixLitre), ("boughtPlant", prices.BoughtPlant ?? 0) })
         {
-            if (amount < 0)
+            if (Core.Bounds.Price.WhyNot(amount) is { } why)
             {
-                yield return new("prices." + key, $"{amount} is below 0: write what it costs, or remove it.");
+                yield return new("prices." + key, why);
             }
         }
 
-        if (prices.ContainerLitres is not (> 0 and <= 100))
+        if (Core.Bounds.PotLitres.WhyNot(prices.ContainerLitres) is { } litres)
         {
-            yield return new("prices.containerLitres", $"{prices.ContainerLitres} is outside 0 to 100 litres: a cut milk carton holds 0.5.");
+            yield return new("prices.containerLitres", litres);
         }
 
         foreach (var (spot, watts) in prices.Watts)
@@ -218,9 +210,9 @@ internal static class SettingsCheck
                 yield return new("prices.watts", $"\"{spot}\" cannot name a spot: write the spot's name, as \"chamber spots\" lists it.");
             }
 
-            if (watts is not (>= 0 and <= 5000))
+            if (Core.Bounds.Watts.WhyNot(watts) is { } why)
             {
-                yield return new($"prices.watts.{spot}", $"{watts} is outside 0 to 5000 W: write what stands on the mat or lamp.");
+                yield return new($"prices.watts.{spot}", why);
             }
         }
     }
@@ -230,5 +222,5 @@ internal static class SettingsCheck
         where file.Name is not null && !File.Exists(data.Resolve(file.Name))
         select new SettingsProblem(file.Key, $"names {data.Resolve(file.Name)}, which does not exist.");
 
-    private static bool IsPort(int port) => port is > 0 and <= 65535;
+    private static bool IsPort(int port) => Core.Bounds.Port.Holds(port);
 }

@@ -55,9 +55,9 @@ internal static class TelemetryCheck
             yield return new("telemetry.token", $"is too short: {TokenLengthMin} characters at least.");
         }
 
-        if (telemetry.Every < Duration.FromSeconds(1) || telemetry.Every > Duration.FromHours(1))
+        if (Core.Bounds.SentEvery.WhyNot(telemetry.Every) is { } every)
         {
-            yield return new("telemetry.every", "must lie between 1s and 1h.");
+            yield return new("telemetry.every", every);
         }
     }
 }

@@ -9,9 +9,6 @@ namespace Chamber.Service.Demo;
 /// </summary>
 internal sealed class DemoClock : TimeProvider
 {
-    /// <summary>Faster than this and a timer of a second would fire more often than anything can be done about it.</summary>
-    public const double SpeedMax = 600;
-
     private static readonly TimeSpan ShortestWait = TimeSpan.FromMilliseconds(1);
 
     private readonly TimeProvider real;
@@ -20,7 +17,7 @@ internal sealed class DemoClock : TimeProvider
     private readonly long start;
 
     /// <param name="real">The clock behind it.</param>
-    /// <param name="speed">Seconds that pass here for each real one; 1 to <see cref="SpeedMax"/>.</param>
+    /// <param name="speed">Seconds that pass here for each real one; within <see cref="Core.Bounds.DemoSpeed"/>.</param>
     public DemoClock(TimeProvider real, double speed)
         : this(real, new Course(real.GetUtcNow(), real.GetUtcNow(), speed))
     {

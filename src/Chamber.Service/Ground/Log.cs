@@ -18,6 +18,9 @@ internal static partial class Log
     [LoggerMessage(3002, LogLevel.Warning, "The broker listens beyond this machine and has no users, so nobody is let in there. Add one: chamber broker-user add NAME")]
     public static partial void BrokerWithoutUsers(ILogger logger);
 
+    [LoggerMessage(3003, LogLevel.Warning, "{LeftOut}")]
+    public static partial void LeftOut(ILogger logger, string leftOut);
+
     [LoggerMessage(3010, LogLevel.Information, "Watching {Spots} spots, {Probes} probes and {Batches} batches.")]
     public static partial void WatchRebuilt(ILogger logger, int spots, int probes, int batches);
 

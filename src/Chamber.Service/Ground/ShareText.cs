@@ -1,4 +1,5 @@
 using System.Globalization;
+using Chamber.Core;
 
 namespace Chamber.Service.Ground;
 
@@ -20,19 +21,19 @@ internal static class ShareText
     /// <summary>Reads an amount of money, 0 or more, with a decimal point.</summary>
     public static decimal Money(string text) =>
         decimal.TryParse(text.Trim(), NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var amount)
-            ? amount
+            ? Bounds.Price.Require(amount)
             : throw new FormatException($"\"{text}\" is not an amount of money: write 2.50, without a sign.");
 
-    /// <summary>Reads a number above 0.</summary>
-    public static double Positive(string text) =>
+    /// <summary>Reads a number above 0 and within a bound.</summary>
+    public static double Positive(string text, Bound bound) =>
         double.TryParse(text.Trim(), NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var number) && number > 0
-            ? number
+            ? bound.Require(number)
             : throw new FormatException($"\"{text}\" is not a number above 0: write it as 1.5.");
 
-    /// <summary>Reads a whole number of at least 1.</summary>
-    public static int Count(string text) =>
-        int.TryParse(text.Trim(), NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number >= 1
-            ? number
+    /// <summary>Reads a whole number of at least 1 and within a bound.</summary>
+    public static int Count(string text, Bound bound) =>
+        long.TryParse(text.Trim(), NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number >= 1
+            ? (int)bound.Require(number)
             : throw new FormatException($"\"{text}\" is not a count: write a whole number of at least 1.");
 
     public static string Show(decimal money) => money.ToString("0.00", CultureInfo.InvariantCulture);

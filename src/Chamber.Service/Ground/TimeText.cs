@@ -1,4 +1,5 @@
 using System.Globalization;
+using Chamber.Core;
 using NodaTime;
 using NodaTime.Text;
 
@@ -34,6 +35,7 @@ internal static class TimeText
 
         if (OffsetDateTimePattern.Rfc3339.Parse(trimmed) is { Success: true } absolute)
         {
+            Bounds.Year.Require(absolute.Value.Year);
             return absolute.Value.ToInstant();
         }
 
@@ -46,11 +48,12 @@ internal static class TimeText
 
         if (ParseDate(trimmed, today) is { } date)
         {
+            Bounds.Year.Require(date.Year);
             var noon = date.At(new LocalTime(12, 0)).InZoneLeniently(zone).ToInstant();
             return date == today && noon > now ? now : noon;
         }
 
-        return Array.ConvertAll(LocalPatterns, pattern => pattern.Parse(trimmed)).FirstOrDefault(result => result.Success) is { } local
+        return Array.ConvertAll(LocalPatterns, pattern => pattern.Parse(trimmed)).FirstOrDefault(result => result.Success) is { } local && Bounds.Year.Require(local.Value.Year) > 0
             ? local.Value.InZoneLeniently(zone).ToInstant()
             : throw new FormatException($"\"{text}\" is not a time: write 07:40, 2026-03-01, \"2026-03-01 07:40\" or 2026-03-01T07:40:00Z.");
     }

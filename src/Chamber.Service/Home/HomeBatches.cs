@@ -1,3 +1,4 @@
+using Chamber.Core;
 using Chamber.Core.Batches;
 using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
@@ -28,12 +29,12 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
             sowing.Lot,
             sowing.Method ?? (crop.Light == LightNeed.NeedsLight ? SowingMethod.OpenMix : SowingMethod.CoveredMix),
             at,
-            AtLeastOne("seeds", sowing.Seeds),
+            In("seeds", Bounds.Seeds, sowing.Seeds),
             [new Stay(spot.Id, new Interval(at, null))],
             [])
         {
-            Containers = AtLeastOne("containers", sowing.Containers ?? 1),
-            Treatment = string.IsNullOrWhiteSpace(sowing.Treatment) ? null : sowing.Treatment.Trim(),
+            Containers = In("containers", Bounds.Containers, sowing.Containers ?? 1),
+            Treatment = Filled("treatment", Bounds.Treatment, sowing.Treatment),
         };
         RequireSeeds(batch);
         Ledger.Sow(batch);
@@ -43,7 +44,7 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
     public Batch Look(string name, LookRequest seen)
     {
         var batch = home.RequireBatch(name);
-        var look = new Look(home.PastOf(seen.At, now), seen.Up, Filled(seen.Note));
+        var look = new Look(home.PastOf(seen.At, now), seen.Up, Note(seen.Note));
         if (LookCheck.WhyNot(batch, look) is { } refusal)
         {
             throw BadInputException.Contradicts(refusal.Tell(at => TimeText.Show(at, home.Zone, now)), look.At < batch.SownAt ? "at" : "up");
@@ -85,7 +86,7 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
     public Batch Stage(string name, StageRequest done)
     {
         var batch = home.RequireBatch(name);
-        var stage = new Stage(done.Done, home.PastOf(done.At, now), done.Plants is { } plants ? AtLeastOne("plants", plants) : null, Filled(done.Note));
+        var stage = new Stage(done.Done, home.PastOf(done.At, now), done.Plants is { } plants ? In("plants", Bounds.Seeds, plants) : null, Note(done.Note));
         Check(batch with { Stages = [.. batch.Stages.Append(stage).OrderBy(one => one.At)] });
         if (BatchCheck.RefuseAgain(batch, stage) is { } again)
         {
@@ -99,7 +100,7 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
     public Batch Lose(string name, LossRequest lost)
     {
         var batch = home.RequireBatch(name);
-        var loss = new Loss(home.PastOf(lost.At, now), AtLeastOne("plants", lost.Plants), lost.Cause ?? LossCause.Unknown, Filled(lost.Note));
+        var loss = new Loss(home.PastOf(lost.At, now), In("plants", Bounds.Seeds, lost.Plants), lost.Cause ?? LossCause.Unknown, Note(lost.Note));
         Check(batch with { Losses = [.. batch.Losses.Append(loss).OrderBy(one => one.At)] });
         Ledger.Record(batch.Id, loss);
         return Again(batch.Id);
@@ -131,6 +132,7 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
     public Batch PlantOut(string name, LocalDate day)
     {
         var batch = home.RequireBatch(name);
+        BadInputException.In("day", () => Bounds.Year.Require(day.Year));
         if (day < batch.SownAt.InZone(home.Zone).Date)
         {
             throw BadInputException.Contradicts($"{batch.Id} cannot be planted out on {LocalDatePattern.Iso.Format(day)}, before it was sown.", "day");
@@ -169,9 +171,10 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
         }
     }
 
-    private static int AtLeastOne(string field, int number) => number >= 1
-        ? number
-        : throw BadInputException.In(field, $"{field}: {number} is too few; write at least 1.");
+    private static int In(string field, Bound bound, int number) => BadInputException.In(field, () => bound.Require(number));
 
-    private static string? Filled(string? text) => string.IsNullOrWhiteSpace(text) ? null : text.Trim();
+    private static string? Note(string? text) => Filled("note", Bounds.Note, text);
+
+    private static string? Filled(string field, TextBound bound, string? text) =>
+        string.IsNullOrWhiteSpace(text) ? null : BadInputException.In(field, () => bound.Require(text.Trim()));
 }

@@ -1,3 +1,4 @@
+using Chamber.Core;
 using Chamber.Core.Batches;
 using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
@@ -33,12 +34,7 @@ internal sealed class HomeLots(HomeReader home, Instant now)
     public LotState Count(string name, CountRequest counted)
     {
         var lot = Seeds.Require(name).Lot;
-        if (counted.Seeds < 0)
-        {
-            throw BadInputException.In("seeds", $"{counted.Seeds} seeds cannot be; 0 is none.");
-        }
-
-        Ledger.Seeds.Save(Counted(lot, counted.Seeds));
+        Ledger.Seeds.Save(Counted(lot, In("seeds", Bounds.SeedsOfLot, counted.Seeds)));
         return Seeds.Require(name);
     }
 
@@ -55,7 +51,7 @@ internal sealed class HomeLots(HomeReader home, Instant now)
         var state = Seeds.Require(name);
         var spot = BadInputException.In("spot", () => home.RequireSpot(asked.Spot));
         var test = HomeTest.Plan(state.Crop, TestQuestion.Rate, state.Left, state.Lot.Treated);
-        var count = asked.Seeds is null or >= 1 ? asked.Seeds ?? test.Seeds : throw BadInputException.In("seeds", $"seeds: {asked.Seeds} is too few; write at least 1.");
+        var count = asked.Seeds is { } seeds ? In("seeds", Bounds.SeedsCounted, seeds) : test.Seeds;
         RefuseMoreThanLeft(state, count);
         var at = home.PastOf(asked.At, now);
         var batch = new Batch(Ledger.Batches.FreeId(state.Crop.Id), state.Crop.Id, state.Lot.Id, MethodOf(state), at, count, [new Stay(spot.Id, new Interval(at, null))], []) { IsTest = true };
@@ -97,7 +93,8 @@ internal sealed class HomeLots(HomeReader home, Instant now)
     public TestResult RecordTest(string name, TestRecordRequest asked)
     {
         var state = Seeds.Require(name);
-        if (asked.Seeds < 1 || asked.Good < 0 || asked.Good > asked.Seeds)
+        In("seeds", Bounds.SeedsCounted, asked.Seeds);
+        if (asked.Good < 0 || asked.Good > asked.Seeds)
         {
             throw BadInputException.In("good", $"{asked.Good} good ones cannot come of {asked.Seeds} seeds.");
         }
@@ -123,15 +120,17 @@ internal sealed class HomeLots(HomeReader home, Instant now)
     private void Check(LotRequest asked)
     {
         Year(asked.Year);
-        Refuse(asked.Seeds < 0, "seeds", "seeds: 0 or more.");
-        Refuse(asked.Price < 0, "price", "A price is 0 or more.");
-        Refuse(asked.Stated is < 0 or > 1 or double.NaN, "stated", "The germination on a packet is a share from 0 to 1.");
+        Refuse("seeds", asked.Seeds is { } seeds ? Bounds.SeedsOfLot.WhyNot(seeds) : null);
+        Refuse("price", asked.Price is { } price ? Bounds.Price.WhyNot(price) : null);
+        Refuse("stated", asked.Stated is { } share ? Bounds.Share.WhyNot(share) : null);
+        Refuse("variety", Bounds.Variety.WhyNot(asked.Variety));
+        Refuse("note", Bounds.Note.WhyNot(asked.Note));
 
-        static void Refuse(bool wrong, string field, string sentence)
+        static void Refuse(string field, string? why)
         {
-            if (wrong)
+            if (why is not null)
             {
-                throw BadInputException.In(field, sentence);
+                throw BadInputException.In(field, why);
             }
         }
     }
@@ -176,7 +175,7 @@ internal sealed class HomeLots(HomeReader home, Instant now)
     private int? Year(int? typed)
     {
         var thisYear = now.InZone(home.Zone).Year;
-        return typed is null || (typed >= 1900 && typed <= thisYear + 10)
+        return typed is null || (Bounds.LotYear.Holds(typed.Value) && typed <= thisYear + 10)
             ? typed
             : throw BadInputException.In("year", $"{typed} is no year of a lot: write it with four digits, as {thisYear}.");
     }
@@ -188,6 +187,9 @@ internal sealed class HomeLots(HomeReader home, Instant now)
             throw BadInputException.Contradicts(refusal, "seeds");
         }
     }
+
+    private static T In<T>(string field, Bound bound, T number)
+        where T : struct, System.Numerics.INumber<T> => BadInputException.In(field, () => bound.Require(number));
 
     private static string? Filled(string? text) => string.IsNullOrWhiteSpace(text) ? null : text.Trim();
 }

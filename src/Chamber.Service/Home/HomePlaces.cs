@@ -1,3 +1,4 @@
+using Chamber.Core;
 using Chamber.Core.Climate;
 using Chamber.Core.Spots;
 using Chamber.Storage;
@@ -20,7 +21,7 @@ internal sealed class HomePlaces(HomeReader home, Instant now)
             asked.Kind ?? old?.Kind ?? SpotKind.Shelf,
             asked.Light ?? old?.Light ?? LightLevel.Dim,
             asked.Room ?? old?.Room ?? 1);
-        BadInputException.In("room", () => spot.Room >= 1 ? spot.Room : throw new FormatException($"A spot has room for at least 1 container; {spot.Room} is none."));
+        BadInputException.In("room", () => Bounds.Room.Require(spot.Room));
         Ledger.Save(spot);
         return spot;
     }
@@ -36,6 +37,7 @@ internal sealed class HomePlaces(HomeReader home, Instant now)
             new(id, asked.Measures ?? old?.Probe.Measurand ?? Measurand.Air, asked.MaxGap ?? old?.Probe.MaxGap ?? Probe.DefaultMaxGap),
             asked.HandRead ?? old?.HandRead ?? false,
             old?.Note);
+        BadInputException.In("maxGap", () => Bounds.MaxGap.Require(entry.Probe.MaxGap));
         Ledger.Save(entry);
         if (place is not null && !StandsOn(id, place.Id))
         {

@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using Chamber.Core;
 using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
@@ -79,9 +80,17 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
     public Instant TimeOf(string? typed, Instant now) => typed is null ? now : BadInputException.In("at", () => TimeText.Parse(typed, zone, now));
 
     /// <summary>The same for something that was seen or done: it cannot lie ahead.</summary>
-    public Instant PastOf(string? typed, Instant now) => TimeOf(typed, now) is var at && at <= now
-        ? at
-        : throw BadInputException.In("at", $"{TimeText.Show(at, zone, now)} lies in the future: write down what was, not what will be.");
+    public Instant PastOf(string? typed, Instant now)
+    {
+        var at = TimeOf(typed, now);
+        if (at > now)
+        {
+            throw BadInputException.In("at", $"{TimeText.Show(at, zone, now)} lies in the future: write down what was, not what will be.");
+        }
+
+        BadInputException.In("at", () => Bounds.Age.Require(now - at));
+        return at;
+    }
 
     /// <summary>The temperature of a spot from all probes that stood on it.</summary>
     public TemperatureTrace Trace(SpotId spot, Interval when) => SpotTemperature.Of(Probes(StaysOn(spot), when));

@@ -85,7 +85,7 @@ internal sealed class HomeTrials(ChamberStore store, DateTimeZone zone)
     /// <param name="since">From when on it counts.</param>
     public TrialResult Moisture(ProbeId probe, bool isDry, double? raw, Interval when, Instant since)
     {
-        var answer = raw is { } number ? new MoistureAnswer(number, 0, "") : MoistureTrial.Point([.. store.Journal.Read(probe, when).Select(reading => reading.Moisture).OfType<double>()]);
+        var answer = raw is { } number ? new MoistureAnswer(BadInputException.In("raw", () => Core.Bounds.RawMoisture.Require(number)), 0, "") : MoistureTrial.Point([.. store.Journal.Read(probe, when).Select(reading => reading.Moisture).OfType<double>()]);
         var value = answer.Raw ?? throw BadInputException.Contradicts(answer.Refusal);
         return new(Keep(probe, since, calibration => isDry ? calibration with { DryRaw = value } : calibration with { SaturatedRaw = value }, answer.Spread));
     }

@@ -29,8 +29,8 @@ internal static class OwnCrops
         {
             BasedOn = crop == like ? known.BasedOn : like.Text,
             Band = band,
-            Source = source.Trim().Length > 0 ? source.Trim() : known.Source,
-            Poisonous = string.IsNullOrWhiteSpace(poisonous) ? known.Poisonous : poisonous.Trim(),
+            Source = source.Trim().Length > 0 ? BadInputException.In("source", () => Core.Bounds.Source.Require(source.Trim())) : known.Source,
+            Poisonous = string.IsNullOrWhiteSpace(poisonous) ? known.Poisonous : BadInputException.In("poisonous", () => Core.Bounds.Note.Require(poisonous.Trim())),
         };
         BadInputException.In("crop", () => home.Catalog.With([numbers.ToChange(crop)]));
         home.Store.Ledger.Crops.Save(crop, CropFile.Write(numbers));

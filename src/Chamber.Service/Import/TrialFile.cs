@@ -1,4 +1,5 @@
 using System.Globalization;
+using Chamber.Core;
 using Chamber.Core.Climate;
 using Chamber.Core.Trials;
 using CsvHelper;
@@ -11,9 +12,6 @@ namespace Chamber.Service.Import;
 /// </summary>
 internal static class TrialFile
 {
-    private const int RowsMax = 100_000;
-    private const int CountMax = 1_000_000;
-
     private static readonly string[] Names = ["temperature", "from", "to", "count"];
 
     /// <exception cref="BadInputException">The file cannot be read, or a line is not in this form; the message names the line.</exception>
@@ -65,9 +63,9 @@ internal static class TrialFile
                 throw new BadInputException($"{path} line {reader.LineNumber}: {problem.Message}", problem);
             }
 
-            if (counts.Count > RowsMax)
+            if (!Bounds.TrialRows.Holds(counts.Count))
             {
-                throw new BadInputException($"{path} line {reader.LineNumber}: more than {RowsMax} rows; add up counts of the same interval.");
+                throw new BadInputException($"{path} line {reader.LineNumber}: {Bounds.TrialRows.WhyNot(counts.Count)}");
             }
         }
 
@@ -84,7 +82,7 @@ internal static class TrialFile
             throw new FormatException($"to {cells[2]} is not later than from {cells[1]}: write the last look without the seedlings and the first with them.");
         }
 
-        return int.TryParse(cells[3], NumberStyles.None, CultureInfo.InvariantCulture, out var count) && count <= CountMax
+        return int.TryParse(cells[3], NumberStyles.None, CultureInfo.InvariantCulture, out var count) && Bounds.TrialCount.Require(count) >= 0
             ? new(temperature, from, to, count)
             : throw new FormatException($"count \"{cells[3]}\" is not a whole number of 0 or more.");
     }
@@ -92,14 +90,12 @@ internal static class TrialFile
     private static Temperature Degrees(string text)
     {
         var celsius = Number(text) ?? TemperatureText.Parse(text).Celsius;
-        return celsius is >= -10 and <= 60
-            ? Temperature.FromCelsius(celsius)
-            : throw new FormatException($"temperature {text} lies outside -10 to 60 °C: no trial of seed is that cold or hot. Fahrenheit is written with its unit, as 68F.");
+        return Temperature.FromCelsius(Bounds.TrialCelsius.Require(celsius));
     }
 
-    private static double Days(string name, string text) => Number(text) is >= 0 and <= 3650 and var days
+    private static double Days(string name, string text) => Number(text) is { } days && Bounds.TrialDays.Holds(days)
         ? days
-        : throw new FormatException($"{name} \"{text}\" is not a number of days since the sowing, 0 to 3650.");
+        : throw new FormatException($"{name} \"{text}\" is not a number of days since the sowing, {Bounds.TrialDays.Range}.");
 
     private static double? Number(string text) =>
         double.TryParse(text, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent, CultureInfo.InvariantCulture, out var number) && double.IsFinite(number)

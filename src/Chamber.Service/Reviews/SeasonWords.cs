@@ -9,7 +9,7 @@ namespace Chamber.Service.Reviews;
 /// <summary>A season in words, the same on the command line and the page.</summary>
 internal static class SeasonWords
 {
-    public static Interval SeasonOf(int year, DateTimeZone zone) => year is >= 1970 and <= 2200
+    public static Interval SeasonOf(int year, DateTimeZone zone) => Core.Bounds.Year.Holds(year)
         ? new(new LocalDate(year, 1, 1).AtStartOfDayInZone(zone).ToInstant(), new LocalDate(year + 1, 1, 1).AtStartOfDayInZone(zone).ToInstant())
         : throw BadInputException.In("year", $"year {year}: write it with four digits.");
 

@@ -34,7 +34,7 @@ internal static class ChamberHost
         builder.Configuration.Sources.Clear();
         builder.Services.AddSerilog(ServiceLog.Make(data, json, variable), dispose: true);
         builder.Services.AddSingleton(new ServiceManager(variable));
-        builder.Services.Configure<HostOptions>(options => options.ShutdownTimeout = TimeSpan.FromSeconds(20));
+        builder.Services.Configure<HostOptions>(options => options.ShutdownTimeout = TimeSpan.FromSeconds(4));
         AddParts(builder.Services, settings, data, clock, new(settings, data, [.. environment ?? []]));
         builder.Services.AddTelemetry(settings);
         if (settings.Page.On)

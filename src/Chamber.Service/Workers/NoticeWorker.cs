@@ -11,7 +11,7 @@ internal sealed class NoticeWorker(NoticeSender sender, NoticeBell bell, TimePro
     private static readonly Duration LongestSleep = Duration.FromSeconds(10);
 
     // A notice that a peer is just taking must not be cut off: the peer has it and would be sent it again.
-    private static readonly TimeSpan Grace = TimeSpan.FromSeconds(5);
+    private static readonly TimeSpan Grace = TimeSpan.FromSeconds(3);
 
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {

@@ -45,6 +45,11 @@ internal static class Commands
 
     public static string? Text(this SqliteDataReader row, int column) => row.IsDBNull(column) ? null : row.GetString(column);
 
+    /// <summary>A count beyond what fits is taken as the largest there is, for whoever asks for bounds to leave it out.</summary>
+    public static int Count(this SqliteDataReader row, int column) => (int)Math.Clamp(row.GetInt64(column), int.MinValue, int.MaxValue);
+
+    public static int? MaybeCount(this SqliteDataReader row, int column) => row.IsDBNull(column) ? null : row.Count(column);
+
     public static double? Real(this SqliteDataReader row, int column) => row.IsDBNull(column) ? null : row.GetDouble(column);
 
     public static long? Number(this SqliteDataReader row, int column) => row.IsDBNull(column) ? null : row.GetInt64(column);

@@ -35,6 +35,9 @@ internal sealed class Database : IDisposable
     /// <summary>How often this process has committed to the ledger.</summary>
     public long LedgerCommits => Interlocked.Read(ref ledgerCommits);
 
+    /// <summary>What this process found beyond bounds in the file.</summary>
+    public LeftOut LeftOut { get; } = new();
+
     /// <summary>The first thing that this process found damaged in the file; null when it found nothing so far.</summary>
     public StoreException? Damage => damage;
 

@@ -15,9 +15,9 @@ internal static class BatchRows
     {
         var chosen = $"SELECT id FROM batch {where}";
         var stays = Parts(connection, row => new Stay(new(row.GetString(1)), row.Stretch(2, 3)), $"SELECT batch, spot, start, end FROM stay WHERE batch IN ({chosen}) ORDER BY start", values);
-        var looks = Parts(connection, row => new Look(row.Moment(1), row.GetInt32(2), row.Text(3)), $"SELECT batch, at, up, note FROM look WHERE batch IN ({chosen}) ORDER BY at", values);
-        var stages = Parts(connection, row => new Stage(row.Word<StageKind>(1), row.Moment(2), (int?)row.Number(3), row.Text(4)), $"SELECT batch, kind, at, plants, note FROM stage WHERE batch IN ({chosen}) ORDER BY at, number", values);
-        var losses = Parts(connection, row => new Loss(row.Moment(1), row.GetInt32(2), row.Word<LossCause>(3), row.Text(4)), $"SELECT batch, at, plants, cause, note FROM loss WHERE batch IN ({chosen}) ORDER BY at, number", values);
+        var looks = Parts(connection, row => new Look(row.Moment(1), row.Count(2), row.Text(3)), $"SELECT batch, at, up, note FROM look WHERE batch IN ({chosen}) ORDER BY at", values);
+        var stages = Parts(connection, row => new Stage(row.Word<StageKind>(1), row.Moment(2), row.MaybeCount(3), row.Text(4)), $"SELECT batch, kind, at, plants, note FROM stage WHERE batch IN ({chosen}) ORDER BY at, number", values);
+        var losses = Parts(connection, row => new Loss(row.Moment(1), row.Count(2), row.Word<LossCause>(3), row.Text(4)), $"SELECT batch, at, plants, cause, note FROM loss WHERE batch IN ({chosen}) ORDER BY at, number", values);
         return connection.Rows(
             row => ToBatch(row) with
             {
@@ -44,12 +44,12 @@ internal static class BatchRows
         row.Text(2) is { } lot ? new LotId(lot) : null,
         row.Word<SowingMethod>(3),
         row.Moment(4),
-        row.GetInt32(5),
+        row.Count(5),
         [],
         [],
         row.MaybeMoment(9))
     {
-        Containers = row.GetInt32(6),
+        Containers = row.Count(6),
         IsTest = row.GetBoolean(7),
         Treatment = row.Text(8),
     };

@@ -1,3 +1,4 @@
+using Chamber.Core;
 using Chamber.Core.Batches;
 using Chamber.Storage.Files;
 using Microsoft.Data.Sqlite;
@@ -12,8 +13,7 @@ internal static class BatchRules
 
     public static void CheckSowing(SqliteConnection connection, Batch batch)
     {
-        LedgerRefusedException.When(batch.Seeds < 1, "A batch has at least 1 seed.");
-        LedgerRefusedException.When(batch.Containers < 1, "A batch fills at least 1 container.");
+        LedgerRefusedException.When(WithinBounds.WhyNot(batch));
         LedgerRefusedException.When(batch.EndedAt < batch.SownAt, $"Batch \"{batch.Id}\" cannot end before it is sown.");
         LedgerRefusedException.When(
             connection.Whole("SELECT count(*) FROM batch WHERE id = ?1", batch.Id.Text) > 0,
@@ -38,6 +38,7 @@ internal static class BatchRules
 
     public static void CheckLook(SqliteConnection connection, Batch batch, Look look)
     {
+        LedgerRefusedException.When(WithinBounds.WhyNot(look));
         CheckTime(batch, look.At);
         LedgerRefusedException.When(look.Up < 0 || look.Up > batch.Seeds, $"{look.Up} cannot be up in batch \"{batch.Id}\": {batch.Seeds} seeds were sown.");
         var at = look.At.Milliseconds();
@@ -50,6 +51,7 @@ internal static class BatchRules
 
     public static void CheckLoss(SqliteConnection connection, Batch batch, Loss loss)
     {
+        LedgerRefusedException.When(WithinBounds.WhyNot(loss));
         var before = connection.Whole("SELECT coalesce(sum(plants), 0) FROM loss WHERE batch = ?1", batch.Id.Text);
         LedgerRefusedException.When(
             loss.Plants < 1 || loss.Plants + before > batch.Seeds,

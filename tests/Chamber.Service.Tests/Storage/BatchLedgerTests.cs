@@ -82,7 +82,7 @@ public sealed class BatchLedgerTests : IDisposable
         { "There is a batch \"T1\" already; take another name.", batches => batches.Sow(Tomatoes()) },
         { "There is no lot \"none\"; write it down first.", batches => batches.Sow(Tomatoes("T2") with { Lot = new LotId("none") }) },
         { "Lot \"tom-24\" is tomato, not basil.", batches => batches.Sow(Tomatoes("T2") with { Crop = new("basil") }) },
-        { "A batch has at least 1 seed.", batches => batches.Sow(Tomatoes("T2") with { Seeds = 0 }) },
+        { "0 is outside 1 to 10,000 for the seeds of a batch: a home sows no more at once; write a larger sowing down as several batches.", batches => batches.Sow(Tomatoes("T2") with { Seeds = 0 }) },
         { "There is no spot \"attic\"; set it up first.", batches => batches.Move(T1, new("attic"), Days(1)) },
         { "Batch \"T1\" is on \"router-shelf\" already.", batches => batches.Move(T1, Shelf, Days(1)) },
         { "13 cannot be up in batch \"T1\": 12 seeds were sown.", batches => batches.Record(T1, new Look(Days(9), 13)) },

@@ -111,12 +111,7 @@ internal sealed class ForecastOptions
 
     public CropQuestion Question(Invocation invocation)
     {
-        var count = invocation.Parse.GetValue(seeds);
-        if (count is < 1 or > 100_000)
-        {
-            throw new BadInputException($"--seeds {count}: write a number from 1 to 100000.");
-        }
-
+        var count = BadInputException.In("seeds", () => Core.Bounds.Seeds.Require(invocation.Parse.GetValue(seeds)));
         var question = new CropQuestion(invocation.Catalog.Require(invocation.Parse.GetValue(crop)!), count);
         return invocation.Parse.GetValue(method) is { } told ? question with { Method = told } : question;
     }

@@ -138,6 +138,7 @@ internal sealed class LayoutOptions
             Columns = Pairs(basis.Columns, parse.GetValue(columns) ?? [], "--column"),
             Units = Pairs(basis.Units, parse.GetValue(units) ?? [], "--unit"),
         };
+        BadInputException.In("skip", () => Core.Bounds.LinesSkipped.Require(told.Skip));
         return told.Decimal is "." or ","
             ? told
             : throw new BadInputException($"--decimal {told.Decimal}: write . or ,");

@@ -18,12 +18,7 @@ internal static class RefusalsVerb
         return new Verb("refusals", "What came in and was not used: how often for each reason, the newest as they came, and what to do.", "chamber refusals", "chamber refusals --probe kitchen-1 -n 50 --json") { probe, last }
             .Does(invocation =>
             {
-                var count = invocation.Parse.GetValue(last);
-                if (count is < 1 or > RefusalsAnswer.NewestMax)
-                {
-                    throw new BadInputException($"--last {count}: write a number from 1 to {RefusalsAnswer.NewestMax}.");
-                }
-
+                var count = BadInputException.In("last", () => Core.Bounds.RefusalsShown.Require(invocation.Parse.GetValue(last)));
                 var answer = RefusalsAnswer.Of(invocation.Store.Journal, invocation.Parse.GetValue(probe), count);
                 invocation.Answer(answer, screen => Show(screen, invocation, answer));
             });

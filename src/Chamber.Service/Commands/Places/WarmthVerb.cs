@@ -83,7 +83,7 @@ internal sealed class WarmthOptions
     private readonly Option<string?> spot = new("--spot") { HelpName = "SPOT", Description = "One of your spots." };
     private readonly Option<string?> batch = new("--batch") { HelpName = "BATCH", Description = "A batch, from its sowing on, wherever it stood." };
     private readonly Option<string?> since = new("--since") { HelpName = "TIME", Description = "With --spot: from when on. The last 14 days unless told." };
-    private readonly Option<Duration?> maxGap = Typed.Option<Duration?>("--max-gap", "TIME", "With --trace: readings further apart leave a gap. 2h unless told.", text => DurationText.Parse(text));
+    private readonly Option<Duration?> maxGap = Typed.Option<Duration?>("--max-gap", "TIME", "With --trace: readings further apart leave a gap. 2h unless told.", text => Core.Bounds.MaxGap.Require(DurationText.Parse(text)));
 
     public void AddTo(Command verb)
     {

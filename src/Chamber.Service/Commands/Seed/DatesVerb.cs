@@ -19,7 +19,7 @@ internal static class DatesVerb
         var frost = Typed.Option<LocalDate?>("--last-frost", "DAY", "Your last-frost date, as 2027-05-10.", text => DayText.Parse(text));
         var chance = Typed.Option<double?>("--frost-chance", "SHARE", "The chance of a frost after that date. 0.5 unless told.", text => ShareText.Parse(text));
         var spot = new Option<string?>("--spot") { HelpName = "SPOT", Description = "Where they are to come up; otherwise at the crop's best temperature." };
-        var room = Typed.Option<int?>("--light-room", "N", "Pots that fit in the light afterwards. 20 unless told.", text => ShareText.Count(text));
+        var room = Typed.Option<int?>("--light-room", "N", "Pots that fit in the light afterwards. 20 unless told.", text => ShareText.Count(text, Core.Bounds.LightRoom));
         return new Verb(
             "dates",
             "When to sow, harden off and plant out, and whether there is room in the light.",

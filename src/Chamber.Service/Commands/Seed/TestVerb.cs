@@ -33,7 +33,7 @@ internal static class TestVerb
     {
         var lot = new Argument<string>("lot") { Description = "Which lot." };
         var spot = new Option<string>("--spot") { Required = true, HelpName = "SPOT", Description = "Where the towel lies." };
-        var seeds = Typed.Option<int?>("--seeds", "N", "How many; as planned unless told.", text => ShareText.Count(text));
+        var seeds = Typed.Option<int?>("--seeds", "N", "How many; as planned unless told.", text => ShareText.Count(text, Core.Bounds.SeedsCounted));
         var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When it was wetted. Now unless told." };
         return new Verb("start", "Starts a test on a towel; look at it like at any batch.", "chamber test start tomato-24 --spot shelf") { lot, spot, seeds, when }
             .Does(invocation =>

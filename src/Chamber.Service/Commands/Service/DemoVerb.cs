@@ -22,12 +22,7 @@ internal static class DemoVerb
         return new Verb("demo", "Shows everything on a simulated home: six warm spots, nine probes, batches at every stage. Your own data is not touched.", "chamber demo", "chamber demo --speed 300 --seed 7") { speed, seed, page, broker, Record(seed) }
             .Does(async invocation =>
             {
-                var pace = invocation.Parse.GetValue(speed);
-                if (!(pace >= 1 && pace <= DemoClock.SpeedMax))
-                {
-                    throw new BadInputException($"--speed {pace}: write a number from 1 to {DemoClock.SpeedMax}.");
-                }
-
+                var pace = BadInputException.In("speed", () => Core.Bounds.DemoSpeed.Require(invocation.Parse.GetValue(speed)));
                 using var place = DemoPlace.Choose(invocation.Parse.GetValue(CommonOptions.Data));
                 var settings = Settings(invocation.Parse.GetValue(page) ?? Free(new PageSettings().Port), invocation.Parse.GetValue(broker) ?? Free(1883));
                 return await Run(invocation, settings, place.Data, pace, invocation.Parse.GetValue(seed));
@@ -89,7 +84,7 @@ internal static class DemoVerb
         Backups = new() { On = false },
     };
 
-    private static int Port(string text) => int.TryParse(text, System.Globalization.NumberStyles.None, System.Globalization.CultureInfo.InvariantCulture, out var port) && port is >= 1 and <= IPEndPoint.MaxPort
+    private static int Port(string text) => int.TryParse(text, System.Globalization.NumberStyles.None, System.Globalization.CultureInfo.InvariantCulture, out var port) && Core.Bounds.Port.Holds(port)
         ? port
         : throw new FormatException($"\"{text}\" is not a port: write a number from 1 to {IPEndPoint.MaxPort}.");
 

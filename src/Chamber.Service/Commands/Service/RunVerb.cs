@@ -18,6 +18,11 @@ internal static class RunVerb
         await using var app = ChamberHost.Build(settings, data, clock, invocation.Json, invocation.Around.Variable, invocation.Around.Variables);
         await Start(app, settings, invocation.Cancel);
         var logger = app.Services.GetRequiredService<ILoggerFactory>().CreateLogger("Chamber");
+        foreach (var line in app.Services.GetRequiredService<Storage.ChamberStore>().FindLeftOut())
+        {
+            Log.LeftOut(logger, line);
+        }
+
         Log.Ready(logger, data.Path, Reach(settings, app.Services));
         if (whenReady is not null)
         {

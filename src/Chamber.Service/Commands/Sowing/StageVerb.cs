@@ -13,7 +13,7 @@ internal static class StageVerb
     {
         var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
         var kind = Typed.Argument("done", "uncovered, moved-to-light, towel-planted, pricked-out, potted-on, hardening-off or planted-out.", Choice.Parse<StageKind>);
-        var plants = Typed.Option<int?>("--plants", "N", "How many plants.", text => ShareText.Count(text));
+        var plants = Typed.Option<int?>("--plants", "N", "How many plants.", text => ShareText.Count(text, Core.Bounds.Seeds));
         var to = new Option<string?>("--to") { HelpName = "SPOT", Description = "Of a move to the light: the bright spot where it stands now." };
         var note = Note();
         var when = When();
@@ -39,7 +39,7 @@ internal static class StageVerb
     public static Verb CreateLoss()
     {
         var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
-        var plants = Typed.Argument("plants", "How many were lost.", ShareText.Count);
+        var plants = Typed.Argument("plants", "How many were lost.", text => ShareText.Count(text, Core.Bounds.Seeds));
         var cause = Typed.Option<LossCause?>("--to", "CAUSE", "damping-off, leggy, dried-out, cold, heat, mould, eaten, handling, thinned or unknown.", text => Choice.Parse<LossCause>(text));
         var note = Note();
         var when = When();

@@ -14,7 +14,7 @@ internal static class TodoVerb
         return new Verb("todo", "What needs a hand: look, to the light, plant from the towel, prick out, harden off, plant out.", "chamber todo", "chamber todo --days 60 --json") { within }
             .Does(invocation =>
             {
-                var until = invocation.Now.InZone(invocation.Zone).Date.PlusDays(invocation.Parse.GetValue(within));
+                var until = invocation.Now.InZone(invocation.Zone).Date.PlusDays(BadInputException.In("days", () => Core.Bounds.DaysAhead.Require(invocation.Parse.GetValue(within))));
                 var reminders = new HomeReminders(invocation.Home, invocation.Now).All().Where(reminder => reminder.From <= until).ToList();
                 invocation.Answer(reminders, screen => Show(screen, invocation, reminders));
             });

@@ -106,6 +106,15 @@ internal sealed class Invocation : IDisposable
         show(Screen);
     }
 
+    /// <summary>Tells on standard error what lies beyond bounds in the file, as far as this run has met it.</summary>
+    public void TellLeftOut()
+    {
+        foreach (var line in store?.LeftOut ?? [])
+        {
+            Around.Error.WriteLine($"chamber: {line}");
+        }
+    }
+
     public void Dispose() => store?.Dispose();
 
     private ChamberStore OpenStore()

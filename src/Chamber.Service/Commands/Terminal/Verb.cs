@@ -49,6 +49,10 @@ internal sealed class Verb : Command
             {
                 throw new BadInputException(refused.Text.Tell(invocation.Show), refused) { Kind = BadInputKind.Contradicts };
             }
+            finally
+            {
+                invocation.TellLeftOut();
+            }
         });
         return this;
     }

@@ -37,7 +37,7 @@ internal static class AlertsVerb
             .Does(invocation =>
             {
                 var asked = invocation.Parse.GetValue(number);
-                invocation.Store.Ledger.Alerts.See(asked, invocation.Parse.GetValue(by) ?? Environment.UserName, invocation.Now);
+                invocation.Store.Ledger.Alerts.See(asked, BadInputException.In("by", () => Core.Bounds.PersonName.Require(invocation.Parse.GetValue(by))) ?? Environment.UserName, invocation.Now);
                 invocation.Answer(new { Number = asked, SeenAt = invocation.Now }, screen => screen.Headline($"Alert {asked} is seen."));
             });
     }
@@ -45,7 +45,7 @@ internal static class AlertsVerb
     private static Verb Mute()
     {
         var number = new Argument<long>("number") { Description = "Which alert." };
-        var length = Typed.Argument("for", "How long: 2h, 1d.", DurationText.Parse);
+        var length = Typed.Argument("for", "How long: 2h, 1d.", text => Core.Bounds.Quiet.Require(DurationText.Parse(text)));
         return new Verb("mute", "Keeps an alert quiet for a while; danger breaks through.", "chamber alerts mute 4 2h") { number, length }
             .Does(invocation =>
             {

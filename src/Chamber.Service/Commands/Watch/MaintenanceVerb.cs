@@ -8,7 +8,6 @@ namespace Chamber.Service.Commands.Watch;
 internal static class MaintenanceVerb
 {
     private const string Home = "home";
-    private static readonly Duration LongestMost = Duration.FromDays(7);
 
     public static Verb Create()
     {
@@ -43,11 +42,7 @@ internal static class MaintenanceVerb
         }
 
         var lasts = DurationText.Parse(length ?? throw new BadInputException($"Say how long: chamber maintenance {name} 2h"));
-        if (lasts > LongestMost)
-        {
-            throw new BadInputException($"\"{length}\" is longer than 7d: nothing would be told for too long. Say it again when it is over.");
-        }
-
+        Core.Bounds.Maintenance.Require(lasts);
         ledger.EndMaintenance(spot, invocation.Now);
         ledger.Save(new Storage.MaintenanceEntry(0, spot, new(invocation.Now, invocation.Now + lasts)));
     }

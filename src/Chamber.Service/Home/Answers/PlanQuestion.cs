@@ -1,3 +1,5 @@
+using System.Numerics;
+using Chamber.Core;
 using Chamber.Core.Plans;
 
 namespace Chamber.Service.Home.Answers;
@@ -70,32 +72,34 @@ internal sealed record PlanQuestion
             lot,
             Above("survival", Survival ?? 1),
             Between(Assurance ?? AssuranceUnlessTold),
-            PerCell is null or >= 1 ? PerCell : throw BadInputException.In("perCell", $"perCell: {PerCell} is too few; write at least 1."),
+            In("perCell", Bounds.SeedsOfCell, PerCell),
             ReadOutlay(lot),
-            NotBelow("boughtPrice", BoughtPrice));
+            In("boughtPrice", Bounds.Price, BoughtPrice));
     }
 
-    private int WantedPlants() => (Plants, Harvest, Yield) switch
+    private int WantedPlants() => BadInputException.In("plants", () => Bounds.Plants.Require(AskedPlants()));
+
+    private int AskedPlants() => (Plants, Harvest, Yield) switch
     {
-        ( >= 1 and var wanted, null, null) => wanted,
-        (null, > 0 and var amount, > 0 and var each) => Core.Plans.Harvest.Plants(amount, each),
+        ({ } wanted, null, null) => wanted,
+        (null, { } amount, { } each) => Core.Plans.Harvest.Plants(In("harvest", Bounds.Amount, (double?)amount)!.Value, In("yield", Bounds.Amount, (double?)each)!.Value),
         _ => throw new BadInputException("Say how many plants, or how much harvest and what one plant gives.") { Field = "plants", Hint = "As --plants 12, or --harvest 20 --yield 2.5." },
     };
 
     private Outlay? ReadOutlay(LotState? lot)
     {
         decimal? ofLot = lot?.Lot is { Price: { } price } paid && (paid.Bought ?? paid.Counted) is > 0 and var seeds ? price / seeds : null;
-        var each = NotBelow("seedPrice", SeedPrice) ?? ofLot;
+        var each = In("seedPrice", Bounds.Price, SeedPrice) ?? ofLot;
         return each is null && MixPrice is null && KwhPrice is null && PotsPrice is null && BoughtPrice is null ? null : new Outlay
         {
             Seeds = 0,
             SeedPrice = each ?? 0,
-            MixLitres = MixLitres ?? 0,
-            MixPrice = NotBelow("mixPrice", MixPrice) ?? 0,
-            Watts = Watts ?? 0,
-            Hours = HeatHours ?? 0,
-            KilowattHourPrice = NotBelow("kwhPrice", KwhPrice) ?? 0,
-            Containers = NotBelow("potsPrice", PotsPrice) ?? 0,
+            MixLitres = In("mixLitres", Bounds.Litres, MixLitres) ?? 0,
+            MixPrice = In("mixPrice", Bounds.Price, MixPrice) ?? 0,
+            Watts = In("watts", Bounds.Watts, Watts) ?? 0,
+            Hours = In("heatHours", Bounds.HeatHours, HeatHours) ?? 0,
+            KilowattHourPrice = In("kwhPrice", Bounds.Price, KwhPrice) ?? 0,
+            Containers = In("potsPrice", Bounds.Price, PotsPrice) ?? 0,
         };
     }
 
@@ -110,5 +114,6 @@ internal sealed record PlanQuestion
         ? share
         : throw BadInputException.In("assurance", "assurance lies between 0 and 1, both left out: nothing is certain. Write 0.95.");
 
-    private static decimal? NotBelow(string field, decimal? price) => price is null or >= 0 ? price : throw BadInputException.In(field, $"{field}: a price is 0 or more.");
+    private static T? In<T>(string field, Bound bound, T? number)
+        where T : struct, INumber<T> => number is { } told ? BadInputException.In(field, () => bound.Require(told)) : null;
 }

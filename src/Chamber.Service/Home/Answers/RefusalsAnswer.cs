@@ -6,16 +6,13 @@ namespace Chamber.Service.Home.Answers;
 /// <summary>Refusals for programs.</summary>
 internal sealed record RefusalsAnswer(IReadOnlyList<RefusalCountAnswer> Counts, IReadOnlyList<Refusal> Newest)
 {
-    /// <summary>So many of the newest are ever looked at.</summary>
-    public const int NewestMax = 10_000;
-
     /// <summary>How often for each reason, and the newest as they came.</summary>
     /// <param name="journal">Where they are written down.</param>
     /// <param name="probe">Only those of this probe; null for all.</param>
-    /// <param name="newest">How many of the newest, 1 to <see cref="NewestMax"/>.</param>
+    /// <param name="newest">How many of the newest, within <see cref="Core.Bounds.RefusalsShown"/>.</param>
     public static RefusalsAnswer Of(Storage.Journal journal, ProbeId? probe, int newest) => new(
         [.. journal.RefusalCounts().Where(row => probe is null || row.Probe == probe).OrderByDescending(row => row.Count).Select(row => new RefusalCountAnswer(row.Probe, row.Reason, row.Count, row.LastAt))],
-        [.. journal.Refusals(NewestMax).Where(refusal => probe is null || refusal.Probe == probe).Take(newest)]);
+        [.. journal.Refusals((int)Core.Bounds.RefusalsShown.High).Where(refusal => probe is null || refusal.Probe == probe).Take(newest)]);
 }
 
 /// <summary>How often something was refused.</summary>

@@ -17,7 +17,7 @@ internal static class AlertRoutes
         reads.MapGet("", (PageHome page, bool? all) => All(page, all ?? false))
             .WithName("Alerts").WithSummary("Open alerts with what to do; with all=true those closed in the last 30 days too.").ProducesProblem(StatusCodes.Status400BadRequest);
         reads.MapGet("/{number:long}", (PageHome page, long number) => Require(page, number)).WithName("Alert").WithSummary("One alert.").ProducesProblem(StatusCodes.Status404NotFound);
-        writes.MapPost("/{number:long}/seen", (PageHome page, HttpContext context, long number, SeenRequest? seen) => Seen(page, number, seen?.By ?? context.User.Identity?.Name ?? "somebody"))
+        writes.MapPost("/{number:long}/seen", (PageHome page, HttpContext context, long number, SeenRequest? seen) => Seen(page, number, BadInputException.In("by", () => Core.Bounds.PersonName.Require(seen?.By)) ?? context.User.Identity?.Name ?? "somebody"))
             .WithName("SeeAlert").WithSummary("Somebody has seen it.");
         writes.MapPost("/{number:long}/mute", (PageHome page, long number, MuteRequest mute) => Mute(page, number, mute)).WithName("MuteAlert").WithSummary("Keeps it quiet for a while; danger breaks through.");
     }
@@ -45,7 +45,7 @@ internal static class AlertRoutes
     private static AlertAnswer Mute(PageHome page, long number, MuteRequest mute)
     {
         Require(page, number);
-        var length = BadInputException.In("for", () => DurationText.Parse(mute.For));
+        var length = BadInputException.In("for", () => Core.Bounds.Quiet.Require(DurationText.Parse(mute.For)));
         page.TryWrite((home, now) => home.Store.Ledger.Alerts.Mute(number, now + length));
         return Require(page, number);
     }

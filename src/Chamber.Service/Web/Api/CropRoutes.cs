@@ -102,7 +102,7 @@ internal static class CropRoutes
     {
         var home = page.Read();
         var count = seeds ?? SeedsUnlessTold;
-        var question = new CropQuestion(Require(home, name), count is >= 1 and <= 100_000 ? count : throw BadInputException.In("seeds", $"seeds: write a number from 1 to 100000, not {count}."));
+        var question = new CropQuestion(Require(home, name), BadInputException.In("seeds", () => Core.Bounds.Seeds.Require(count)));
         if (method is not null)
         {
             question = question with { Method = BadInputException.In("method", () => Choice.Parse<SowingMethod>(method)) };

@@ -12,7 +12,6 @@ namespace Chamber.Service.Web.Api;
 internal static class HomeRoutes
 {
     private const int DaysUnlessTold = 14;
-    private const int DaysMax = 400;
 
     public static void Map(RouteGroupBuilder reads, RouteGroupBuilder writes)
     {
@@ -30,7 +29,7 @@ internal static class HomeRoutes
             .WithName("SetLabelAddress").WithSummary("The page's address as phones reach it; the code on labels leads there.");
     }
 
-    private static int Days(int? days) => days is null or (>= 0 and <= DaysMax) ? days ?? DaysUnlessTold : throw BadInputException.In("days", $"days: write a number from 0 to {DaysMax}.");
+    private static int Days(int? days) => BadInputException.In("days", () => Core.Bounds.DaysAhead.Require(days ?? DaysUnlessTold));
 
     private static List<Reminder> Reminders(PageHome page, int days)
     {

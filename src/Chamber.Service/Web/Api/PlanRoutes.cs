@@ -35,14 +35,14 @@ internal static class PlanRoutes
     private static DatesAnswer Dates(PageHome page, string[] crops, string lastFrost, double? frostChance, string? spot, int? lightRoom)
     {
         var home = page.Read();
-        var wanted = BadInputException.In("crop", () => crops.Length > 0 ? Array.ConvertAll(crops, text => Wanted.Parse(home.Catalog, text)) : throw new FormatException("Name at least one crop: crop=tomato:12."));
+        var wanted = BadInputException.In("crop", () => Core.Bounds.CropsAtOnce.Holds(crops.Length) ? Array.ConvertAll(crops, text => Wanted.Parse(home.Catalog, text)) : throw new FormatException(crops.Length == 0 ? "Name at least one crop: crop=tomato:12." : Core.Bounds.CropsAtOnce.WhyNot(crops.Length)));
         var share = frostChance ?? 0.5;
         var frost = new LastFrost(
             BadInputException.In("lastFrost", () => DayText.Parse(lastFrost)),
             share is > 0 and < 1 ? share : throw BadInputException.In("frostChance", "frostChance lies between 0 and 1, both left out."));
         var place = spot is null ? null : BadInputException.In("spot", () => home.RequireSpot(spot));
         var plans = Array.ConvertAll(wanted, one => CropDates.Of(home, home.Now, one, frost, place, Array.ConvertAll(wanted, other => other.Crop)));
-        var room = lightRoom is null or >= 1 ? lightRoom ?? RoomUnlessTold : throw BadInputException.In("lightRoom", "lightRoom: write at least 1.");
+        var room = BadInputException.In("lightRoom", () => Core.Bounds.LightRoom.Require(lightRoom ?? RoomUnlessTold));
         return new([.. plans.Select(plan => plan.Answer)], LightRoom.Weeks([.. plans.Select(plan => plan.Lit).OfType<LitPots>()], room));
     }
 
@@ -63,7 +63,7 @@ internal static class PlanRoutes
         var asked = year ?? page.Today.Year;
         var reviews = new HomeReviews(home, home.Now, TemperatureScale.Celsius);
         var batches = reviews.All(SeasonWords.SeasonOf(asked, home.Zone));
-        var season = reviews.Season(batches, settings.Prices, otherCosts ?? 0, boughtPrice ?? settings.Prices.BoughtPlant);
+        var season = reviews.Season(batches, settings.Prices, Price("otherCosts", otherCosts) ?? 0, Price("boughtPrice", boughtPrice) ?? settings.Prices.BoughtPlant);
         return SeasonAnswer.Of(asked, batches.Count, season, batches.Select(one => one.Hit).OfType<Hit>());
     }
 
@@ -83,6 +83,8 @@ internal static class PlanRoutes
         var pair = Array.ConvertAll(batches, home.RequireBatch);
         return CompareAnswer.Of(BatchComparison.Counts(home, home.Now, pair[0], pair[1]), BatchPair.Of(pair[0], pair[1]), BatchComparison.Speed(pair[0], pair[1]));
     }
+
+    private static decimal? Price(string field, decimal? price) => price is { } told ? BadInputException.In(field, () => Core.Bounds.Price.Require(told)) : null;
 
     private static SeedCount Count(string text) => BadInputException.In("counts", () => SeedCount.Parse(text));
 }

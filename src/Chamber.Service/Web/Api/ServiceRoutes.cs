@@ -27,5 +27,5 @@ internal static class ServiceRoutes
     private static RefusalsAnswer Refusals(PageHome page, string? probe, int last) => RefusalsAnswer.Of(
         page.Store.Journal,
         probe is null ? null : BadInputException.In("probe", () => (ProbeId?)new ProbeId(probe)),
-        last is >= 1 and <= RefusalsAnswer.NewestMax ? last : throw BadInputException.In("last", $"last: write a number from 1 to {RefusalsAnswer.NewestMax}."));
+        BadInputException.In("last", () => Core.Bounds.RefusalsShown.Require(last)));
 }

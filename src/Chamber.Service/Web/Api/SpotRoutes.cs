@@ -36,9 +36,7 @@ internal static class SpotRoutes
         return start < end ? new(start, end) : throw BadInputException.In("from", "from lies after to: take the earlier time first.");
     }
 
-    public static int Points(int? points) => points is null or (>= 2 and <= TemperatureSeries.PointsMax)
-        ? points ?? TemperatureSeries.PointsUnlessTold
-        : throw BadInputException.In("points", $"points: write a number from 2 to {TemperatureSeries.PointsMax}.");
+    public static int Points(int? points) => BadInputException.In("points", () => Core.Bounds.ChartPoints.Require(points ?? TemperatureSeries.PointsUnlessTold));
 
     private static List<SpotNowAnswer> All(PageHome page)
     {

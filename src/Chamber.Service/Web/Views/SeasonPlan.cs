@@ -1,3 +1,4 @@
+using Chamber.Core;
 using Chamber.Core.Plans;
 using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
@@ -42,21 +43,25 @@ internal sealed class SeasonPlanner(HomeReader home, Instant now)
             throw new BadInputException("Add at least one crop.");
         }
 
+        BadInputException.In("rows", () => Bounds.CropsAtOnce.Require(rows.Count));
+        BadInputException.In("lastFrost", () => Bounds.Year.Require(sheet.LastFrost!.Value.Year));
         var place = sheet.Spot.Length > 0 ? home.RequireSpot(sheet.Spot) : null;
         var wanted = rows.ConvertAll(row => new Wanted(home.Catalog.Require(row.Crop), Plants(row)));
         var together = wanted.Select(one => one.Crop).ToArray();
         var dates = wanted.ConvertAll(one => CropDates.Of(home, now, one, frost, place, together));
-        var weeks = LightRoom.Weeks([.. dates.Select(one => one.Lit).OfType<LitPots>()], Math.Max(1, sheet.LightRoom));
+        var weeks = LightRoom.Weeks([.. dates.Select(one => one.Lit).OfType<LitPots>()], BadInputException.In("lightRoom", () => Bounds.LightRoom.Require(sheet.LightRoom)));
         var heated = SharedDays.Of(dates.ConvertAll(one => place is not null && one.Dates is { } day ? (day.Aim, day.UpTo) : ((LocalDate, LocalDate)?)null));
         var plants = wanted.Sum(one => one.Plants);
         var plans = rows.Select((row, i) => Plan.Of(Question(sheet, row, wanted[i].Plants, heated[i], plants).ToRequest(home, now))).ToList();
         return new([.. rows.Select((row, i) => Line(row, dates[i], plans[i]))], Room(weeks), weeks, Money(plans, sheet.BoughtPrice, plants));
     }
 
-    private static int Plants(PlanRow row) => row.Plants = (row.Harvest, row.Yield) switch
+    private static int Plants(PlanRow row) => row.Plants = BadInputException.In("plants", () => Bounds.Plants.Require(Asked(row)));
+
+    private static int Asked(PlanRow row) => (row.Harvest, row.Yield) switch
     {
-        (null, null) => Math.Max(1, row.Plants),
-        ( > 0 and var amount, > 0 and var each) => Harvest.Plants(amount, each),
+        (null, null) => row.Plants,
+        ( > 0 and var amount, > 0 and var each) => Harvest.Plants(Bounds.Amount.Require(amount), Bounds.Amount.Require(each)),
         _ => throw new BadInputException("A harvest needs two numbers above 0: how much you want, and what one plant gives, in the same unit."),
     };
 
@@ -70,7 +75,7 @@ internal sealed class SeasonPlanner(HomeReader home, Instant now)
             Germination = named ? null : ShareUnknown,
             Survival = sheet.Survival / 100,
             Assurance = Assurance,
-            MixLitres = plants * sheet.PotLitres,
+            MixLitres = sheet.PotLitres is { } litres ? plants * BadInputException.In("potLitres", () => Bounds.PotLitres.Require(litres)) : null,
             MixPrice = sheet.MixPrice,
             Watts = sheet.Watts,
             HeatHours = heatedDays * NodaConstants.HoursPerDay,

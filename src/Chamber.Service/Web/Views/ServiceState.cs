@@ -16,8 +16,9 @@ namespace Chamber.Service.Web.Views;
 /// <param name="Probes">Probes that have spoken.</param>
 /// <param name="Spots">Spots that are set up.</param>
 /// <param name="BatchesUnderWay">Batches that have not ended.</param>
+/// <param name="LeftOut">What lies in the file beyond bounds and so counts for nothing, a sentence each.</param>
 internal sealed record ServiceState(
-    string Version, string Data, long Bytes, long Readings, long RolledUp, Instant? NewestAt, string Broker, bool BrokerConnected, string? BrokerFault, int Probes, int Spots, int BatchesUnderWay)
+    string Version, string Data, long Bytes, long Readings, long RolledUp, Instant? NewestAt, string Broker, bool BrokerConnected, string? BrokerFault, int Probes, int Spots, int BatchesUnderWay, IReadOnlyList<string> LeftOut)
 {
     public static ServiceState Of(PageHome page, BrokerState broker)
     {
@@ -35,6 +36,7 @@ internal sealed record ServiceState(
             broker.Fault,
             latest.Count,
             page.Read().Spots().Count,
-            page.Store.Ledger.Batches.All(open: true).Count);
+            page.Store.Ledger.Batches.All(open: true).Count,
+            page.Store.FindLeftOut());
     }
 }

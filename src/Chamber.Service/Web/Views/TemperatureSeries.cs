@@ -7,7 +7,6 @@ namespace Chamber.Service.Web.Views;
 internal static class TemperatureSeries
 {
     public const int PointsUnlessTold = 1000;
-    public const int PointsMax = 10_000;
 
     /// <summary>Into how many parts time is cut for so many points: of each part two stay.</summary>
     public static int Parts(int points) => Math.Max(1, points / 2);

@@ -100,7 +100,7 @@ public sealed class FitVerbTests : IDisposable
     [InlineData("temperature,from,count\n20,1,3\n", "line 1: there is no column \"to\". Its first line names the columns: temperature,from,to,count")]
     [InlineData("temperature,from,to,count\n", "has no rows under its header.")]
     [InlineData("temperature,from,to,count\n20,1,2,3\nwarm,1,2,3\n", "line 3: \"warm\" is not a temperature: write a number and its unit, such as 21.5C or 71F.")]
-    [InlineData("temperature,from,to,count\n70,1,2,3\n", "line 2: temperature 70 lies outside -10 to 60 °C: no trial of seed is that cold or hot. Fahrenheit is written with its unit, as 68F.")]
+    [InlineData("temperature,from,to,count\n70,1,2,3\n", "line 2: 70 is outside -10 to 60 °C for the temperature of a trial: no trial of seed is that cold or hot; Fahrenheit is written with its unit, as 68F.")]
     [InlineData("temperature,from,to,count\n20,,2,3\n", "line 2: from \"\" is not a number of days since the sowing, 0 to 3650.")]
     [InlineData("temperature,from,to,count\n20,3,3,1\n", "line 2: to 3 is not later than from 3: write the last look without the seedlings and the first with them.")]
     [InlineData("temperature,from,to,count\n20,3,4,1.5\n", "line 2: count \"1.5\" is not a whole number of 0 or more.")]

@@ -121,7 +121,7 @@ public class ApiProblemsTests
         (HttpStatusCode.BadRequest, "POST", "/api/batches", "{ nope", null, "The body is not JSON."),
         (HttpStatusCode.BadRequest, "POST", "/api/batches", """{ "crop": "tomato", "spot": "shelf" }""", "seeds", "seeds is missing."),
         (HttpStatusCode.BadRequest, "POST", "/api/batches", """{ "crop": "tomato", "spot": "shelf", "seeds": 3, "hop": 1 }""", "hop", "hop is not known here; see /openapi/v1.json."),
-        (HttpStatusCode.BadRequest, "POST", "/api/batches", """{ "crop": "tomato", "spot": "shelf", "seeds": 0 }""", "seeds", "seeds: 0 is too few; write at least 1."),
+        (HttpStatusCode.BadRequest, "POST", "/api/batches", """{ "crop": "tomato", "spot": "shelf", "seeds": 0 }""", "seeds", "0 is outside 1 to 10,000 for the seeds of a batch: a home sows no more at once; write a larger sowing down as several batches."),
         (HttpStatusCode.BadRequest, "POST", "/api/batches", """{ "crop": "tomato", "spot": "attic", "seeds": 3 }""", "spot", "There is no spot \"attic\"; there are shelf, sill."),
         (HttpStatusCode.BadRequest, "POST", "/api/batches", """{ "crop": "tomato", "spot": "shelf", "seeds": 3, "method": "roof" }""", "method", "method: \"roof\" is none of coveredMix, openMix, dampTowel."),
         (HttpStatusCode.BadRequest, "POST", "/api/batches", """{ "crop": "tomato", "spot": "shelf", "seeds": 3, "name": "a/b" }""", "name", "name: \"a/b\" cannot name a batch: use 1 to 48 letters, digits, '-', '_' or '.', starting with a letter or digit."),
@@ -133,7 +133,7 @@ public class ApiProblemsTests
         (HttpStatusCode.BadRequest, "GET", "/api/reminders?days=x", null, "days", "days: \"x\" is not a whole number."),
         (HttpStatusCode.BadRequest, "GET", "/api/plan?plants=x", null, "plants", "plants: \"x\" is not a whole number."),
         (HttpStatusCode.BadRequest, "GET", "/api/dates?crop=tomato:12", null, "lastFrost", "lastFrost is missing."),
-        (HttpStatusCode.BadRequest, "GET", "/api/spots/shelf/readings?points=1", null, "points", "points: write a number from 2 to 10000."),
+        (HttpStatusCode.BadRequest, "GET", "/api/spots/shelf/readings?points=1", null, "points", "1 is outside 2 to 10,000 for the points of a chart: no screen has more."),
         (HttpStatusCode.NotFound, "POST", "/api/probes/p9/calibrations", """{ "way": "iceWater" }""", null, "There is no probe \"p9\"; there are p1."),
         (HttpStatusCode.BadRequest, "POST", "/api/probes/p1/calibrations", """{ "way": "sideBySide" }""", "against", "against is missing: name the probe to trust."),
         (HttpStatusCode.BadRequest, "POST", "/api/probes/p1/calibrations", """{ "way": "sideBySide", "against": "p1" }""", "against", "p1 cannot be its own measure: name another probe to trust."),
@@ -150,7 +150,7 @@ public class ApiProblemsTests
         (HttpStatusCode.BadRequest, "PUT", "/api/people/Ada", """{ "password": "short" }""", "password", "Choose a password of at least 10 characters; four short words do well."),
         (HttpStatusCode.NotFound, "DELETE", "/api/people/Ada", null, null, "There is no Ada."),
         (HttpStatusCode.BadRequest, "POST", "/api/guests", """{ "for": " " }""", "for", "Say what it is for, in 1 to 60 characters."),
-        (HttpStatusCode.BadRequest, "GET", "/api/refusals?last=0", null, "last", "last: write a number from 1 to 10000."),
+        (HttpStatusCode.BadRequest, "GET", "/api/refusals?last=0", null, "last", "0 is outside 1 to 10,000 for the refusals to show: older ones are counted, and no longer kept."),
         (HttpStatusCode.NotFound, "GET", "/api/backups/..%2Fchamber.db", null, null, "There is no backup \"..%2Fchamber.db\"."),
     ];
 }

@@ -1,0 +1,86 @@
+using Chamber.Core.Batches;
+using Chamber.Core.Climate;
+using Chamber.Core.Seeds;
+using Chamber.Core.Spots;
+using NodaTime;
+
+namespace Chamber.Core;
+
+/// <summary>
+/// Whether everything that was written down of a thing lies within <see cref="Bounds"/>: one sentence with the fix for the first that
+/// doesn't, otherwise null. What is to be stored is refused by it, and what lies in a file all the same is left out by it.
+/// </summary>
+public static class WithinBounds
+{
+    /// <summary>A batch's own numbers; looks, stages and losses have their own.</summary>
+    public static string? WhyNot(Batch batch)
+    {
+        ArgumentNullException.ThrowIfNull(batch);
+        return Bounds.Seeds.WhyNot(batch.Seeds)
+            ?? Bounds.Containers.WhyNot(batch.Containers)
+            ?? WhyNot(batch.SownAt)
+            ?? WhyNot(batch.EndedAt)
+            ?? Bounds.Treatment.WhyNot(batch.Treatment);
+    }
+
+    /// <summary>A look at a batch.</summary>
+    public static string? WhyNot(Look look)
+    {
+        ArgumentNullException.ThrowIfNull(look);
+        return WhyNot(look.At) ?? Bounds.Note.WhyNot(look.Note);
+    }
+
+    /// <summary>What was done to a batch.</summary>
+    public static string? WhyNot(Stage stage)
+    {
+        ArgumentNullException.ThrowIfNull(stage);
+        return WhyNot(stage.At) ?? (stage.Plants is { } plants ? Bounds.Seeds.WhyNot(plants) : null) ?? Bounds.Note.WhyNot(stage.Note);
+    }
+
+    /// <summary>Plants that were lost.</summary>
+    public static string? WhyNot(Loss loss)
+    {
+        ArgumentNullException.ThrowIfNull(loss);
+        return WhyNot(loss.At) ?? Bounds.Seeds.WhyNot(loss.Plants) ?? Bounds.Note.WhyNot(loss.Note);
+    }
+
+    public static string? WhyNot(Lot lot)
+    {
+        ArgumentNullException.ThrowIfNull(lot);
+        return Bounds.SeedsOfLot.WhyNot(lot.Counted)
+            ?? (lot.Bought is { } bought ? Bounds.SeedsOfLot.WhyNot(bought) : null)
+            ?? (lot.Year is { } year ? Bounds.LotYear.WhyNot(year) : null)
+            ?? (lot.Price is { } price ? Bounds.Price.WhyNot(price) : null)
+            ?? (lot.StatedShare is { } share ? Bounds.Share.WhyNot(share) : null)
+            ?? WhyNot(lot.CountedAt)
+            ?? Bounds.Variety.WhyNot(lot.Variety)
+            ?? Bounds.Note.WhyNot(lot.Note);
+    }
+
+    public static string? WhyNot(LotTest test)
+    {
+        ArgumentNullException.ThrowIfNull(test);
+        return Bounds.SeedsCounted.WhyNot(test.Seeds) ?? WhyNot(test.StartedAt) ?? WhyNot(test.CalledAt) ?? Bounds.Note.WhyNot(test.Note);
+    }
+
+    public static string? WhyNot(Spot spot)
+    {
+        ArgumentNullException.ThrowIfNull(spot);
+        return Bounds.Room.WhyNot(spot.Room);
+    }
+
+    public static string? WhyNot(Probe probe)
+    {
+        ArgumentNullException.ThrowIfNull(probe);
+        return Bounds.MaxGap.WhyNot(probe.MaxGap);
+    }
+
+    /// <summary>A stay of a probe or of a batch.</summary>
+    public static string? WhyNot(Interval when) =>
+        (when.HasStart ? WhyNot(when.Start) : null) ?? (when.HasEnd ? WhyNot(when.End) : null);
+
+    /// <summary>When something was seen or done.</summary>
+    public static string? WhyNot(Instant at) => Bounds.Year.WhyNot(at.InUtc().Year);
+
+    private static string? WhyNot(Instant? at) => at is { } known ? WhyNot(known) : null;
+}

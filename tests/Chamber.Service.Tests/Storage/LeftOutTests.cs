@@ -1,0 +1,103 @@
+using Chamber.Service.Tests.Commands;
+using Chamber.Storage;
+using Chamber.Testing;
+using Microsoft.Data.Sqlite;
+using NodaTime;
+
+namespace Chamber.Service.Tests.Storage;
+
+/// <summary>A file that came from elsewhere, or from a version without bounds, may hold numbers beyond them: they are told and left out.</summary>
+public sealed class LeftOutTests : IDisposable
+{
+    private readonly HomeRig rig = new();
+
+    public void Dispose() => rig.Dispose();
+
+    [Theory]
+    [InlineData("UPDATE batch SET seeds = 100000000 WHERE id = 'M1'", "Batch M1 is left out: 100,000,000 is outside 1 to 10,000 for the seeds of a batch")]
+    [InlineData("UPDATE batch SET seeds = 9000000000000000000 WHERE id = 'M1'", "Batch M1 is left out: 2,147,483,647 is outside 1 to 10,000")]
+    [InlineData("UPDATE batch SET containers = 5000000 WHERE id = 'M1'", "Batch M1 is left out: 5,000,000 is outside 1 to 1000 for the containers of a batch")]
+    [InlineData("UPDATE batch SET sown_at = -9000000000000000000 WHERE id = 'M1'", "Batch M1 is left out")]
+    [InlineData("UPDATE batch SET ended_at = 9000000000000000000 WHERE id = 'M1'", "Batch M1 is left out")]
+    [InlineData("UPDATE look SET up = 5000 WHERE batch = 'M1'", "The look of batch M1 at 2027-03-01 07:00 UTC is left out: M1: 5000 up of 20 sown cannot be")]
+    [InlineData("UPDATE look SET note = printf('%.*c', 5000000, 'x')", "a note has at most 1000; shorten it")]
+    [InlineData("UPDATE loss SET plants = 99", "The loss of batch M1 at 2027-03-01 07:30 UTC is left out: 99 plants would be lost of 20 seeds")]
+    [InlineData("UPDATE stage SET plants = 2000000000", "The stage of batch M1 at 2027-03-01 07:20 UTC is left out: 2,000,000,000 is outside 1 to 10,000")]
+    [InlineData("UPDATE lot SET counted = 5000000000", "Lot a is left out: 2,147,483,647 is outside 0 to 1,000,000 for the seeds of a lot")]
+    [InlineData("UPDATE lot SET price = '99999999999'", "Lot a is left out: 99,999,999,999 is outside 0 to 1,000,000 for a price")]
+    [InlineData("UPDATE lot SET year = 99999", "Lot a is left out: 99,999 is outside 1900 to 2200 for the year of a lot")]
+    [InlineData("UPDATE lot_test SET seeds = 2000000, good = 1", "A test of lot a is left out: 2,000,000 is outside 1 to 10,000")]
+    [InlineData("UPDATE spot SET room = 4000000000", "The room of spot shelf is left out: 2,147,483,647 is outside 1 to 1000")]
+    [InlineData("UPDATE probe SET max_gap_ms = 9000000000000000000 WHERE id = 'soil'", "The longest silence of probe soil is left out")]
+    [InlineData("UPDATE station SET start = -9000000000000000000", "A stay of probe soil on shelf is left out")]
+    [InlineData("UPDATE calibration SET offset = 1e300", "A calibration of probe soil is left out: 1E+300 is outside -20 to 20 K")]
+    [InlineData("INSERT INTO maintenance (spot, start, end) VALUES (NULL, 0, 9000000000000)", "Maintenance 1 is left out")]
+    public async Task A_number_beyond_bounds_in_the_file_is_told_and_counts_for_nothing(string damage, string told)
+    {
+        await Furnish();
+        Change(damage);
+
+        var outcome = await rig.Run("doctor");
+        Assert.Contains(told, outcome.Out, StringComparison.Ordinal);
+        foreach (var line in (string[])["batches --all", "season", "todo", "lots", "spots", "probes", "hindsight", "learned", "alerts", "place tomato", "export"])
+        {
+            var answer = await rig.Run(line.Split(' '));
+            Assert.True(answer.Code == 0, $"{line}: {answer.Error}");
+        }
+    }
+
+    [Fact]
+    public async Task A_batch_beyond_bounds_is_told_by_each_command_and_put_right_by_sowing_it_again()
+    {
+        await Furnish();
+        Change("UPDATE batch SET seeds = 100000000 WHERE id = 'M1'");
+
+        var season = await rig.Run("season");
+        Assert.Equal(0, season.Code);
+        Assert.Equal("chamber: Batch M1 is left out: 100,000,000 is outside 1 to 10,000 for the seeds of a batch: a home sows no more at once; write a larger sowing down as several batches. To put it right, sow it again under its name.\n", season.Error);
+
+        await rig.Do("sow melon --seeds 100 --spot shelf --name M1 --when 2027-02-20");
+        var after = await rig.Run("batches");
+        Assert.Equal(string.Empty, after.Error);
+        Assert.Contains("M1", after.Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task With_a_hundred_million_seeds_in_the_file_season_ends_small_and_the_service_starts_and_stops()
+    {
+        await Furnish();
+        Change("UPDATE batch SET seeds = 100000000 WHERE id = 'M1'");
+
+        var season = await RunningProgram.Run("/usr/bin/time", ["-f", "%M KiB", ChamberProcess.Program, "season", "--data", rig.Path]);
+        Assert.Equal(0, season.ExitCode);
+        var kibibytes = int.Parse(season.Errors.Split('\n').Single(line => line.EndsWith(" KiB", StringComparison.Ordinal))[..^4], System.Globalization.CultureInfo.InvariantCulture);
+        Assert.InRange(kibibytes, 1_000, 250_000);
+
+        rig.Write("chamber.json", $$"""{ "broker": { "listen": [{ "port": {{FreePort.Next()}} }] }, "page": { "on": false } }""");
+        await using var service = ChamberProcess.Start("run", "--data", rig.Path);
+        await service.Line("Batch M1 is left out: 100,000,000 is outside 1 to 10,000");
+        await service.Line("Chamber is ready");
+        service.AskToStop();
+        Assert.Equal(0, (await service.End()).ExitCode);
+    }
+
+    private async Task Furnish()
+    {
+        await rig.Do(
+            "spot add shelf", "probe add soil --spot shelf", "lot add a --crop melon --seeds 90 --price 3",
+            "sow melon --seeds 20 --spot shelf --name M1 --lot a --when 2027-02-20",
+            "look M1 4 --when 07:00", "stage M1 pricked-out --plants 2 --when 07:20", "loss M1 1 --when 07:30", "test record a 8/10", "read shelf 24C --when 06:00");
+        using var store = ChamberStore.Open(rig.File("chamber.db"));
+        store.Ledger.Places.Save(new Calibration(new("soil"), Instant.FromUtc(2027, 2, 1, 0, 0), Core.Climate.TemperatureDifference.FromKelvins(0.5)));
+    }
+
+    // Past the ledger and its checks, as an editor of databases does it.
+    private void Change(string sql)
+    {
+        using var connection = new SqliteConnection($"Data Source={rig.File("chamber.db")};Pooling=False");
+        connection.Open();
+        using var command = connection.CreateCommand();
+        command.CommandText = "PRAGMA ignore_check_constraints = 1; " + sql;
+        Assert.True(command.ExecuteNonQuery() > 0, sql);
+    }
+}
