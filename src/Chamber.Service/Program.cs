@@ -17,7 +17,7 @@ void Stop(PosixSignalContext signal)
     if (!stop.IsCancellationRequested)
     {
         signal.Cancel = true;
-        StopDeadline.Start();
+        StopDeadline.Start(ExitCode.Interrupted);
         stop.Cancel();
     }
 }

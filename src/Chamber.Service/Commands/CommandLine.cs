@@ -8,8 +8,6 @@ namespace Chamber.Service.Commands;
 /// <summary>The whole command line: runs one, and turns whatever goes wrong into one line and an exit code.</summary>
 internal static class CommandLine
 {
-    private const int LineLengthMax = 2_000;
-
     public static async Task<int> Run(string[] arguments, Surroundings surroundings, CancellationToken stop = default)
     {
         Invocation.Surroundings.Value = surroundings;
@@ -84,7 +82,7 @@ internal static class CommandLine
             return ExitCode.Interrupted;
         }
 
-        surroundings.Error.WriteLine($"chamber: {OneLine(problem is BadInputException { Hint: { } hint } ? $"{problem.Message} {hint}" : problem.Message)}");
+        surroundings.Error.WriteLine($"chamber: {OneLine.Of(problem is BadInputException { Hint: { } hint } ? $"{problem.Message} {hint}" : problem.Message)}");
         if (surroundings.Variable("CHAMBER_TRACE") is { Length: > 0 })
         {
             surroundings.Error.WriteLine(problem);
@@ -92,10 +90,4 @@ internal static class CommandLine
 
         return problem is BadInputException or FormatException or RefusedException ? ExitCode.BadInput : ExitCode.Failed;
     }
-
-    /// <summary>One line, and of what was typed without end only its beginning.</summary>
-    internal static string OneLine(string message) => Cut(
-        string.Join(' ', message.Split(['\r', '\n'], StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)));
-
-    private static string Cut(string line) => line.Length <= LineLengthMax ? line : $"{line[..(LineLengthMax / 2)]} ... {line[^(LineLengthMax / 2)..]}";
 }

@@ -1,5 +1,3 @@
-using Chamber.Service.Commands;
-
 namespace Chamber.Service.Workers;
 
 /// <summary>
@@ -12,7 +10,8 @@ internal static class StopDeadline
     public static readonly TimeSpan Patience = TimeSpan.FromSeconds(5);
 
     /// <summary>From now on the process has <see cref="Patience"/> left.</summary>
-    public static void Start()
+    /// <param name="exitCode">What the shell is told when it did not come to its end by itself.</param>
+    public static void Start(int exitCode)
     {
         // A thread of its own: those of the pool may all be busy with what does not stop.
         var waiting = new Thread(() =>
@@ -20,7 +19,7 @@ internal static class StopDeadline
             using var never = new ManualResetEventSlim();
             never.Wait(Patience);
             Console.Error.WriteLine($"chamber: still busy {Patience.TotalSeconds} s after being asked to stop, so it ends here; what was taken in is written down.");
-            Environment.Exit(ExitCode.Interrupted);
+            Environment.Exit(exitCode);
         })
         {
             IsBackground = true,

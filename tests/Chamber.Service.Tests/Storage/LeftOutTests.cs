@@ -37,7 +37,7 @@ public sealed class LeftOutTests : IDisposable
         await Furnish();
         Change(damage);
 
-        var outcome = await rig.Run("doctor");
+        var outcome = await rig.Run("check");
         Assert.Contains(told, outcome.Out, StringComparison.Ordinal);
         foreach (var line in (string[])["batches --all", "season", "todo", "lots", "spots", "probes", "hindsight", "learned", "alerts", "place tomato", "export"])
         {

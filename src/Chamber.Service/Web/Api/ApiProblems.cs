@@ -45,7 +45,7 @@ internal sealed partial class ApiProblems(ILogger<ApiProblems> logger) : IExcept
         ? Write(context.HttpContext, Make(context.HttpContext.Response.StatusCode, Sentence(context.HttpContext), null))
         : Task.CompletedTask;
 
-    public static ProblemDetails Make(int status, string sentence, string? field) => Made(status, CommandLine.OneLine(sentence), field);
+    public static ProblemDetails Make(int status, string sentence, string? field) => Made(status, OneLine.Of(sentence), field);
 
     private static ProblemDetails Made(int status, string sentence, string? field) => field is null
         ? new ProblemDetails { Type = "about:blank", Title = Title(status), Status = status, Detail = sentence }
