@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Chamber.Core;
+using Chamber.Core.Facts;
 using Chamber.Storage.Files;
 using Microsoft.Data.Sqlite;
 using NodaTime;

@@ -1,6 +1,6 @@
-using Chamber.Core;
 using Chamber.Core.Batches;
 using Chamber.Core.Crops;
+using Chamber.Core.Facts;
 using Chamber.Core.Spots;
 using Chamber.Storage.Files;
 using Chamber.Storage.Records;

@@ -1,5 +1,6 @@
 using Chamber.Core;
 using Chamber.Core.Climate;
+using Chamber.Core.Facts;
 using Chamber.Core.Spots;
 using Chamber.Storage.Files;
 using Chamber.Storage.Readings;

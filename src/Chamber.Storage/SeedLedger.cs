@@ -1,6 +1,6 @@
 using System.Globalization;
-using Chamber.Core;
 using Chamber.Core.Batches;
+using Chamber.Core.Facts;
 using Chamber.Core.Seeds;
 using Chamber.Storage.Files;
 using Microsoft.Data.Sqlite;

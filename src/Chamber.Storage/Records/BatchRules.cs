@@ -1,5 +1,5 @@
-using Chamber.Core;
 using Chamber.Core.Batches;
+using Chamber.Core.Facts;
 using Chamber.Storage.Files;
 using Microsoft.Data.Sqlite;
 using NodaTime;

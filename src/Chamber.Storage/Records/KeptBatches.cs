@@ -1,5 +1,6 @@
 using Chamber.Core;
 using Chamber.Core.Batches;
+using Chamber.Core.Facts;
 using Chamber.Storage.Files;
 using NodaTime;
 

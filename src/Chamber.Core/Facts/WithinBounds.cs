@@ -4,7 +4,7 @@ using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 using NodaTime;
 
-namespace Chamber.Core;
+namespace Chamber.Core.Facts;
 
 /// <summary>
 /// Whether everything that was written down of a thing lies within <see cref="Bounds"/>: one sentence with the fix for the first that
