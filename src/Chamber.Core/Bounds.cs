@@ -114,6 +114,24 @@ public static class Bounds
 
     public static readonly TimeBound SentEvery = new("how often something is sent", Duration.FromSeconds(1), Duration.FromHours(1), "write it as 10s or 1min");
 
+    /// <summary>Client id, user, password and will of a home's sensors take some hundred bytes.</summary>
+    public static readonly Bound BrokerConnect = new("a packet to the own broker from who is not let in yet", 0, 8_192, "bytes", "the connection is ended; shorten client id, user, password and will");
+
+    public static readonly Bound BrokerPacket = new("a packet to the own broker", 0, 262_144, "bytes", "the connection is ended; pictures and the like go by another broker");
+
+    public static readonly Bound BrokerClients = new("clients of the own broker at one time", 0, 1_000, "", "a further one is told that the server is busy");
+
+    public static readonly Bound ConnectionsOfAddress = new("connections to the own broker from one address", 0, 200, "", "a further one is ended; look what connects again and again");
+
+    public static readonly Bound RetainedMessages = new("messages that the own broker retains", 0, 1_000, "", "a further one is passed on and not kept");
+
+    /// <summary>The largest body that a person or program sends here is a plan for a season.</summary>
+    public static readonly Bound RequestBody = new("the body of a request to the page", 0, 262_144, "bytes", "it is refused (413) before it is read");
+
+    public static readonly Bound SignInBody = new("the body of a request to sign in", 0, 8_192, "bytes", "it is refused (413) before it is read");
+
+    public static readonly Bound PageConnections = new("connections to the page at one time", 0, 300, "", "a further one is ended");
+
     public static readonly TextBound Note = new("a note", 1_000);
 
     public static readonly TextBound Variety = new("a variety", 100);

@@ -5,6 +5,12 @@ namespace Chamber.Mqtt;
 /// <summary>What this assembly tells the operator. Ids 2000 to 2099, never given twice.</summary>
 internal static partial class Log
 {
+    [LoggerMessage(2090, LogLevel.Debug, "A connection to the broker was not taken: {Problem}")]
+    public static partial void ConnectionNotTaken(ILogger logger, string problem);
+
+    [LoggerMessage(2091, LogLevel.Warning, "A connection from {Address} was refused: there are {Most} from there already, or as many clients as the broker takes.")]
+    public static partial void ConnectionRefused(ILogger logger, string address, int most);
+
     [LoggerMessage(2000, LogLevel.Error, "What came in (messages: {Messages}) could not be stored. It is not acknowledged and not lost, and is tried again in {Seconds} s. {Fault}")]
     public static partial void CommitFailed(ILogger logger, Exception? exception, int messages, double seconds, string fault);
 

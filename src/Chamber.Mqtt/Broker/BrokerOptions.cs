@@ -11,6 +11,18 @@ public sealed record BrokerOptions
     /// <summary>Clients at one time, at most.</summary>
     public int ClientsMax { get; init; } = 1_000;
 
+    /// <summary>Connections from one address at one time, at most.</summary>
+    public int ConnectionsOfAddressMax { get; init; } = 200;
+
+    /// <summary>The longest packet before a client is let in, bytes: client id, user, password and will.</summary>
+    public int ConnectLengthMax { get; init; } = 8 * 1024;
+
+    /// <summary>The longest packet of a client that was let in, bytes.</summary>
+    public int PacketLengthMax { get; init; } = 256 * 1024;
+
+    /// <summary>How long a client may take over the TLS handshake.</summary>
+    public TimeSpan HandshakeMax { get; init; } = TimeSpan.FromSeconds(10);
+
     /// <summary>Retained messages, at most.</summary>
     public int RetainedMax { get; init; } = 1_000;
 }

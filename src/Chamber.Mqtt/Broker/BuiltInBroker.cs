@@ -17,6 +17,9 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
 {
     private const string OrderKey = "commit-order";
 
+    // A client says who it is at once, or is no client.
+    private static readonly TimeSpan CommunicationTimeout = TimeSpan.FromSeconds(15);
+
     private readonly BrokerOptions options;
     private readonly TopicMap map;
     private readonly ReadingIntake intake;
@@ -46,10 +49,11 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
             new()
             {
                 EnablePersistentSessions = true,
+                DefaultCommunicationTimeout = CommunicationTimeout,
                 MaxPendingMessagesPerClient = 1_000,
                 PendingMessagesOverflowStrategy = MqttPendingMessagesOverflowStrategy.DropOldestQueuedMessage,
             },
-            options.Listeners.Select(listener => new Listener(listener, NextId)));
+            options.Listeners.Select(listener => new Listener(listener, options, NextId, logger)));
         server.ValidatingConnectionAsync += ValidateAsync;
         server.InterceptingPublishAsync += TakeInAsync;
         server.InterceptingOutboundPacketAsync += arguments =>
@@ -155,6 +159,10 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
         else if (demandsPassword && !users.Verify(arguments.UserName, arguments.Password))
         {
             Refuse(arguments, MqttConnectReasonCode.BadUserNameOrPassword, $"wrong password, or no user \"{arguments.UserName}\"");
+        }
+        else
+        {
+            (arguments.ChannelAdapter as ClientConnection)?.LetIn();
         }
     }
 

@@ -10,9 +10,12 @@ namespace Chamber.Mqtt.Broker;
 /// A client's connection that remembers by which address it came in, and that gives a client without an id one: MQTT 3.1.1
 /// section 3.1.3.1 lets clients leave it empty, many do, and the library refuses them.
 /// </summary>
-internal sealed class ClientConnection(IMqttChannelAdapter inner, ListenerOptions listener, Func<string> nextId) : IMqttChannelAdapter
+internal sealed class ClientConnection(IMqttChannelAdapter inner, ListenerOptions listener, Func<string> nextId, Action letIn) : IMqttChannelAdapter
 {
     public ListenerOptions Listener => listener;
+
+    /// <summary>The client was let in; longer packets are taken from now on.</summary>
+    public void LetIn() => letIn();
 
     public long BytesReceived => inner.BytesReceived;
 

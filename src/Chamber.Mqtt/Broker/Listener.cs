@@ -1,55 +1,144 @@
+using System.Collections.Concurrent;
 using System.Net;
+using System.Net.Security;
+using System.Net.Sockets;
+using System.Security.Authentication;
 using System.Security.Cryptography.X509Certificates;
+using Microsoft.Extensions.Logging;
 using MQTTnet.Adapter;
-using MQTTnet.Certificates;
 using MQTTnet.Diagnostics.Logger;
+using MQTTnet.Formatter;
+using MQTTnet.Implementations;
 using MQTTnet.Server;
-using MQTTnet.Server.Internal.Adapter;
 
 namespace Chamber.Mqtt.Broker;
 
 /// <summary>
-/// One address of the broker. The library's own adapter knows one plain and one encrypted address; this one lets each be told
-/// apart, because who came in where decides whether a password is demanded.
+/// One address of the broker. The library's own listener knows one plain and one encrypted address, takes in connections without end, and
+/// packets of any length from whoever has not been let in; this one lets addresses be told apart, because who came in where decides
+/// whether a password is demanded, and bounds all three.
 /// </summary>
-internal sealed class Listener(ListenerOptions options, Func<string> nextId) : IMqttServerAdapter
+internal sealed class Listener(ListenerOptions options, BrokerOptions broker, Func<string> nextId, ILogger log) : IMqttServerAdapter
 {
-    private readonly MqttTcpServerAdapter inner = new();
+    private const int Backlog = 64;
+    private const int WriterSize = 4096;
+    private const int WriterSizeMax = 65535;
+
+    private readonly ConcurrentDictionary<IPAddress, int> connections = new();
+    private readonly CancellationTokenSource stop = new();
+    private int open;
+    private X509Certificate2? certificate;
+    private Socket? socket;
+    private Task accepting = Task.CompletedTask;
 
     public Func<IMqttChannelAdapter, Task>? ClientHandler { get; set; }
 
     public Task StartAsync(MqttServerOptions server, IMqttNetLogger logger)
     {
-        inner.ClientHandler = connection => ClientHandler?.Invoke(new ClientConnection(connection, options, nextId)) ?? Task.CompletedTask;
-        return inner.StartAsync(Endpoint(server), logger);
+        certificate = options.CertificateFile is { } file ? Loaded(file, options.KeyFile) : null;
+        socket = new(options.Address.AddressFamily, SocketType.Stream, ProtocolType.Tcp);
+        socket.SetSocketOption(SocketOptionLevel.Socket, SocketOptionName.ReuseAddress, true);
+        socket.Bind(new IPEndPoint(options.Address, options.Port));
+        socket.Listen(Backlog);
+        accepting = Task.Run(() => AcceptAsync(socket, logger), CancellationToken.None);
+        return Task.CompletedTask;
     }
 
-    public Task StopAsync() => inner.StopAsync();
-
-    public void Dispose() => inner.Dispose();
-
-    private MqttServerOptions Endpoint(MqttServerOptions server)
+    public async Task StopAsync()
     {
-        var own = new MqttServerOptions { DefaultCommunicationTimeout = server.DefaultCommunicationTimeout };
-        MqttServerTcpEndpointBaseOptions endpoint = own.DefaultEndpointOptions;
-        if (options.CertificateFile is { } certificate)
+        await stop.CancelAsync();
+        socket?.Dispose();
+        await accepting;
+    }
+
+    public void Dispose()
+    {
+        socket?.Dispose();
+        certificate?.Dispose();
+        stop.Dispose();
+    }
+
+    private static X509Certificate2 Loaded(string certificate, string? key)
+    {
+        using var pem = X509Certificate2.CreateFromPemFile(certificate, key);
+
+        // A key that was only read from a file is not taken for a handshake on every system.
+        return X509CertificateLoader.LoadPkcs12(pem.Export(X509ContentType.Pkcs12), null);
+    }
+
+    private async Task AcceptAsync(Socket listening, IMqttNetLogger logger)
+    {
+        while (!stop.IsCancellationRequested)
         {
-            own.TlsEndpointOptions.CertificateProvider = new FileCertificate(certificate, options.KeyFile);
-            endpoint = own.TlsEndpointOptions;
+            try
+            {
+                var client = await listening.AcceptAsync(stop.Token);
+                _ = Task.Run(() => ServeAsync(client, logger), CancellationToken.None);
+            }
+            catch (Exception problem) when (problem is OperationCanceledException or ObjectDisposedException)
+            {
+                return;
+            }
+            catch (SocketException problem)
+            {
+                // Too many open files, or a client that is gone again: the next may be taken in.
+                Log.ConnectionNotTaken(log, problem.Message);
+                await Task.Delay(TimeSpan.FromMilliseconds(100), TimeProvider.System, stop.Token).ContinueWith(_ => { }, TaskScheduler.Default);
+            }
+        }
+    }
+
+    private async Task ServeAsync(Socket client, IMqttNetLogger logger)
+    {
+        var from = (client.RemoteEndPoint as IPEndPoint)?.Address ?? IPAddress.None;
+        try
+        {
+            var (ofAddress, ofAll) = (connections.AddOrUpdate(from, 1, (_, count) => count + 1), Interlocked.Increment(ref open));
+            if (ofAddress > broker.ConnectionsOfAddressMax || ofAll > broker.ClientsMax)
+            {
+                Log.ConnectionRefused(log, from.ToString(), broker.ConnectionsOfAddressMax);
+                return;
+            }
+
+            client.NoDelay = true;
+            await using var stream = await Opened(client);
+            using var channel = new BoundedChannel(new MqttTcpChannel(stream, client.LocalEndPoint, client.RemoteEndPoint, null), broker.ConnectLengthMax);
+            using var adapter = new MqttChannelAdapter(channel, new MqttPacketFormatterAdapter(new MqttBufferWriter(WriterSize, WriterSizeMax)), logger);
+            using var connection = new ClientConnection(adapter, options, nextId, () => channel.Allow(broker.PacketLengthMax));
+            await (ClientHandler?.Invoke(connection) ?? Task.CompletedTask);
+        }
+        catch (Exception problem) when (problem is IOException or SocketException or AuthenticationException or OperationCanceledException or ObjectDisposedException)
+        {
+            Log.ConnectionNotTaken(log, problem.Message);
+        }
+        finally
+        {
+            Leave(from);
+            client.Dispose();
+        }
+    }
+
+    private async Task<Stream> Opened(Socket client)
+    {
+        var plain = new NetworkStream(client, ownsSocket: true);
+        if (certificate is null)
+        {
+            return plain;
         }
 
-        var isV6 = options.Address.AddressFamily == System.Net.Sockets.AddressFamily.InterNetworkV6;
-        endpoint.BoundInterNetworkAddress = isV6 ? IPAddress.None : options.Address;
-        endpoint.BoundInterNetworkV6Address = isV6 ? options.Address : IPAddress.None;
-        endpoint.Port = options.Port;
-        endpoint.IsEnabled = true;
-        return own;
+        var secure = new SslStream(plain, leaveInnerStreamOpen: false);
+        using var limit = CancellationTokenSource.CreateLinkedTokenSource(stop.Token);
+        limit.CancelAfter(broker.HandshakeMax);
+        await secure.AuthenticateAsServerAsync(new SslServerAuthenticationOptions { ServerCertificate = certificate }, limit.Token);
+        return secure;
     }
 
-    private sealed class FileCertificate(string certificate, string? key) : ICertificateProvider
+    private void Leave(IPAddress from)
     {
-        private readonly Lazy<X509Certificate2> loaded = new(() => X509Certificate2.CreateFromPemFile(certificate, key));
-
-        public X509Certificate2 GetCertificate() => loaded.Value;
+        Interlocked.Decrement(ref open);
+        if (connections.AddOrUpdate(from, 0, (_, count) => count - 1) <= 0)
+        {
+            connections.TryRemove(new(from, 0));
+        }
     }
 }

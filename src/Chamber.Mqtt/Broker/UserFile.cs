@@ -32,6 +32,11 @@ public sealed class UserFile
             throw new FormatException($"A password has at least {PasswordLengthMin} characters.");
         }
 
+        if (Core.Bounds.Password.WhyNot(password) is not null)
+        {
+            throw new FormatException($"A password has at most {Core.Bounds.Password.LengthMax} characters.");
+        }
+
         var salt = RandomNumberGenerator.GetBytes(SaltLength);
         var line = string.Join(':', user, Iterations.ToString(CultureInfo.InvariantCulture), Convert.ToBase64String(salt), Convert.ToBase64String(Hash(password, salt, Iterations)));
         Write([.. Lines().Where(other => NameOf(other) != user), line]);

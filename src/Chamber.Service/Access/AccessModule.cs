@@ -9,8 +9,8 @@ using Microsoft.AspNetCore.DataProtection;
 namespace Chamber.Service.Access;
 
 /// <summary>
-/// Wires access into the web server. On loopback whoever sits at this machine is the owner; on any other address people sign in,
-/// and guests may look.
+/// Wires access into the web server. On loopback whoever sits at this machine is the owner until somebody signs up; then, and on any
+/// other address, people sign in, and guests may look.
 /// </summary>
 internal static class AccessModule
 {
@@ -70,7 +70,9 @@ internal static class AccessModule
         ? Directory.CreateDirectory(path)
         : Directory.CreateDirectory(path, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
 
-    public static void UseAccess(this IApplicationBuilder app)
+    /// <param name="app">The web server.</param>
+    /// <param name="behindProxy">Whether a proxy is known to stand in front: then nobody is at this machine.</param>
+    public static void UseAccess(this IApplicationBuilder app, bool behindProxy = false)
     {
         app.Use((context, next) =>
         {
@@ -82,7 +84,7 @@ internal static class AccessModule
         {
             context.User = ShownToken(context.Request) is { } token
                 ? Program(context, token)
-                : IsAtThisMachine(context.Connection, context.Request) ? AtThisMachine : context.User;
+                : IsAtThisMachine(context, behindProxy) ? AtThisMachine : context.User;
             return next(context);
         });
         app.UseAuthorization();
@@ -94,13 +96,17 @@ internal static class AccessModule
     public static Task SignInGuestAsync(HttpContext context, GuestLink link) =>
         context.SignInAsync(Scheme, Principal(link.For, [new(GuestClaim, link.Id)], [], Scheme), new() { IsPersistent = true });
 
-    // A proxy on this machine makes everybody look local, so a request that came through one is never taken as local.
-    // Nor is one for another host name: a foreign page can point its own name at 127.0.0.1 (DNS rebinding).
-    private static bool IsAtThisMachine(ConnectionInfo connection, HttpRequest request) =>
+    // A proxy on this machine makes everybody look local, so a request that came through one is never taken as local, and since a proxy
+    // can be set up so that it shows no sign, nobody is once somebody has signed up. Nor is a request for another host name: a foreign
+    // page can point its own name at 127.0.0.1 (DNS rebinding).
+    private static bool IsAtThisMachine(HttpContext context, bool behindProxy) =>
+        !behindProxy && IsFromThisMachine(context.Connection, context.Request) && !context.RequestServices.GetRequiredService<Gatekeeper>().HasPeople;
+
+    private static bool IsFromThisMachine(ConnectionInfo connection, HttpRequest request) =>
         connection.RemoteIpAddress is { } remote && IPAddress.IsLoopback(remote)
         && connection.LocalIpAddress is { } local && IPAddress.IsLoopback(local)
         && LocalNames.Contains(request.Host.Host)
-        && !request.Headers.ContainsKey("X-Forwarded-For") && !request.Headers.ContainsKey("Forwarded");
+        && !ProxySigns.In(request);
 
     /// <summary>Whether somebody got in by signing in, or by a guest's link, and not by sitting at this machine.</summary>
     public static bool IsByCookie(ClaimsPrincipal user) => user.Identity?.AuthenticationType == Scheme;

@@ -15,12 +15,14 @@ internal readonly record struct Entry(string? Name, string? Stamp, string Proble
 internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider time)
 {
     public const int PasswordLengthMin = 10;
-    public const int NameLengthMax = 60;
+    public static readonly int NameLengthMax = Core.Bounds.PersonName.LengthMax;
 
     // Without look-alikes (0 O 1 I L), because it is read off a console and typed on a phone.
     private const string CodeAlphabet = "23456789ABCDEFGHJKMNPQRSTUVWXYZ";
 
     private static readonly string TooShort = $"Choose a password of at least {PasswordLengthMin} characters; four short words do well.";
+
+    private static readonly string LongPassword = $"A password has at most {Core.Bounds.Password.LengthMax} characters.";
 
     private static readonly PasswordHasher<string> Hasher = new();
 
@@ -44,6 +46,11 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
             return TooMany(until);
         }
 
+        if (TooLong(code, name, password) is { } problem)
+        {
+            return Entry.Denied(problem);
+        }
+
         if (HasPeople)
         {
             return Entry.Denied("Somebody has signed up already. Sign in, or ask them to add you.");
@@ -65,7 +72,7 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
     public Entry Add(string name, string password)
     {
         name = name.Trim();
-        if (name.Length is 0 or > NameLengthMax)
+        if (name.Length == 0 || name.Length > NameLengthMax)
         {
             return Entry.Denied($"Choose a name of 1 to {NameLengthMax} characters.");
         }
@@ -73,6 +80,11 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
         if (password.Length < PasswordLengthMin)
         {
             return Entry.Denied(TooShort);
+        }
+
+        if (Core.Bounds.Password.WhyNot(password) is not null)
+        {
+            return Entry.Denied(LongPassword);
         }
 
         if (Find(name) is not null)
@@ -106,9 +118,9 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
             return Entry.Denied($"There is no {name}.");
         }
 
-        if (password.Length < PasswordLengthMin)
+        if (password.Length < PasswordLengthMin || Core.Bounds.Password.WhyNot(password) is not null)
         {
-            return Entry.Denied(TooShort);
+            return Entry.Denied(password.Length < PasswordLengthMin ? TooShort : LongPassword);
         }
 
         var changed = new Person(person.Name, Hasher.HashPassword(person.Name, password), NewStamp());
@@ -118,6 +130,13 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
 
     public Entry SignIn(string name, string password, string address)
     {
+        if (TooLong("", name, password) is { } problem)
+        {
+            // Nobody has such a name or password, and neither is kept or reckoned with.
+            lockout.Failed(address);
+            return Entry.Denied(problem);
+        }
+
         name = name.Trim();
         if ((lockout.LockedUntil(address) ?? lockout.LockedUntil(name)) is { } until)
         {
@@ -202,7 +221,11 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
         return file.Current.Programs.FirstOrDefault(program => program.TokenHash == hash);
     }
 
-    private static string Named(string field, string name) => name.Trim() is { Length: > 0 and <= NameLengthMax } named
+    // A password is never shown, not even by its beginning.
+    private static string? TooLong(string code, string name, string password) =>
+        Core.Bounds.PersonName.WhyNot(name) ?? Core.Bounds.PersonName.WhyNot(code) ?? (Core.Bounds.Password.WhyNot(password) is null ? null : LongPassword);
+
+    private static string Named(string field, string name) => name.Trim() is { Length: > 0 } named && named.Length <= NameLengthMax
         ? named
         : throw BadInputException.In(field, $"Say what it is for, in 1 to {NameLengthMax} characters.");
 

@@ -10,8 +10,16 @@ internal static class BrokerParts
     private const int PlainPort = 1883;
     private const int TlsPort = 8883;
 
-    public static BrokerOptions Own(BrokerSettings settings, DataDirectory data) => new()
+    /// <param name="settings">The settings of the broker.</param>
+    /// <param name="data">Where its files are.</param>
+    /// <param name="payloadMax">The largest payload of a reading, bytes: what carries it may be longer by its topic and properties.</param>
+    public static BrokerOptions Own(BrokerSettings settings, DataDirectory data, int payloadMax = 0) => new()
     {
+        ConnectLengthMax = (int)Core.Bounds.BrokerConnect.High,
+        PacketLengthMax = Math.Max((int)Core.Bounds.BrokerPacket.High, payloadMax + (int)Core.Bounds.BrokerConnect.High),
+        ConnectionsOfAddressMax = (int)Core.Bounds.ConnectionsOfAddress.High,
+        ClientsMax = (int)Core.Bounds.BrokerClients.High,
+        RetainedMax = (int)Core.Bounds.RetainedMessages.High,
         Listeners = [.. settings.Listen.Select(listener => new ListenerOptions
         {
             Address = IPAddress.Parse(listener.Address),

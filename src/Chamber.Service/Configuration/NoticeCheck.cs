@@ -24,6 +24,10 @@ internal static class NoticeCheck
         {
             yield return new("notices.email.host", "is missing: name your provider's mail server, such as \"smtp.example.org\".");
         }
+        else if (HostName.WhyNot(email.Host, "notices.email.port", "smtp.example.org") is { } host)
+        {
+            yield return new("notices.email.host", host);
+        }
 
         if (!Core.Bounds.Port.Holds(email.Port))
         {
@@ -80,7 +84,7 @@ internal static class NoticeCheck
     }
 
     private static IEnumerable<SettingsProblem> WebPush(WebPushOptions? push) =>
-        push is null || push.Contact.StartsWith("mailto:", StringComparison.Ordinal) || push.Contact.StartsWith("https://", StringComparison.Ordinal)
+        push is null || IsContact(push.Contact)
             ? []
             : [new("notices.webPush.contact", $"\"{push.Contact}\" does not tell push services how to reach you: write \"mailto:you@example.org\".")];
 
@@ -109,6 +113,10 @@ internal static class NoticeCheck
             return $"names {problem.Message}";
         }
     }
+
+    // RFC 8292 section 2.1: a mail address or a page. What is neither ends in a fault when the first notice is signed.
+    private static bool IsContact(string contact) => Uri.IsWellFormedUriString(contact, UriKind.Absolute)
+        && (contact.StartsWith("mailto:", StringComparison.Ordinal) ? MailboxAddress.TryParse(contact["mailto:".Length..], out _) : contact.StartsWith("https://", StringComparison.Ordinal) && IsWeb(contact));
 
     private static bool IsWeb(string address) => Uri.TryCreate(address, UriKind.Absolute, out var uri) && uri.Scheme is "http" or "https" && uri.Host.Length > 0;
 }

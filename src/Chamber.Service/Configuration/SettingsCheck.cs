@@ -87,6 +87,10 @@ internal static class SettingsCheck
         {
             yield return new("broker.host", "is missing: name the broker, such as \"192.168.1.10\", or set broker.own to true to use the one inside Chamber.");
         }
+        else if (HostName.WhyNot(broker.Host, "broker.port", "192.168.1.10") is { } host)
+        {
+            yield return new("broker.host", host);
+        }
 
         if (!IsPort(broker.Port ?? 1883))
         {

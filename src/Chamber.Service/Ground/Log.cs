@@ -21,6 +21,12 @@ internal static partial class Log
     [LoggerMessage(3003, LogLevel.Warning, "{LeftOut}")]
     public static partial void LeftOut(ILogger logger, string leftOut);
 
+    [LoggerMessage(3004, LogLevel.Error, "{Worker} was stopped by a fault, and is started again in {Seconds} s; the others go on. {Problem}")]
+    public static partial void WorkerFaulted(ILogger logger, Exception exception, string worker, int seconds, string problem);
+
+    [LoggerMessage(3005, LogLevel.Error, "A notice by {Channel} met a fault and is tried again later; further ones go on. {Problem}")]
+    public static partial void NoticeFaulted(ILogger logger, Exception exception, string channel, string problem);
+
     [LoggerMessage(3010, LogLevel.Information, "Watching {Spots} spots, {Probes} probes and {Batches} batches.")]
     public static partial void WatchRebuilt(ILogger logger, int spots, int probes, int batches);
 

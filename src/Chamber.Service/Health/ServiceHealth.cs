@@ -17,7 +17,7 @@ namespace Chamber.Service.Health;
 internal sealed record HealthReport(bool Live, bool Ready, string? Trouble, Instant? LastReadingAt, int? OpenAlerts, int? WaitingNotices, int? GivenUpNotices, MirrorHealth? Mirror = null);
 
 /// <summary>Asks the parts of the service how they are.</summary>
-internal sealed class ServiceHealth(Pulse pulse, Func<BrokerState> broker, IntakeMetrics intake, ChamberStore store, Func<MirrorHealth?> mirror)
+internal sealed class ServiceHealth(Pulse pulse, Func<BrokerState> broker, IntakeMetrics intake, ChamberStore store, Func<MirrorHealth?> mirror, BrokenParts broken)
 {
     public bool IsLive => pulse.IsAlive;
 
@@ -31,6 +31,7 @@ internal sealed class ServiceHealth(Pulse pulse, Func<BrokerState> broker, Intak
         !pulse.IsAlive ? "The watch does not come round: restart the service, and look at its log."
         : NotStored is { } problem ? $"Nothing can be stored, so nothing is watched; what sensors send waits with them. {problem}"
         : store.Damage is { } damage ? $"A part of the data file cannot be read, so something may be missing here and in alerts. {damage}"
+        : broken.Now is [var part, ..] ? $"A part of the service ({part.Part}) was stopped by a fault and is started again by itself; if this stays, restart the service and look at its log. {part.Problem}"
         : broker() is { IsConnected: false } away ? away.Fault ?? "The broker is not connected."
         : null;
 

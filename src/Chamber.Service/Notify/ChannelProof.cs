@@ -21,11 +21,30 @@ internal sealed record ChannelProof(string Channel, bool Good, string Reason)
         return chosen.Count > 0 ? chosen : throw BadInputException.Unknown($"There is no channel \"{asked}\"; there are {string.Join(", ", all.Select(channel => channel.Name))}.");
     }
 
+    /// <summary>Sends one notice; a fault in the channel is an answer like any other.</summary>
+    public static async Task<Delivery> SendAsync(INoticeChannel channel, Notice notice, CancellationToken cancel)
+    {
+        try
+        {
+            return await channel.SendAsync(notice, cancel);
+        }
+        catch (OperationCanceledException) when (cancel.IsCancellationRequested)
+        {
+            throw;
+        }
+#pragma warning disable CA1031 // Whatever a channel throws, the others are tried.
+        catch (Exception problem)
+#pragma warning restore CA1031
+        {
+            return Delivery.Never($"A fault in sending: {problem.Message}");
+        }
+    }
+
     /// <summary>Sends a test through each, past the outbox, so that the answer is that of now.</summary>
     public static async Task<IReadOnlyList<ChannelProof>> TryAsync(IReadOnlyList<INoticeChannel> channels, NoticeComposer composer, Instant now, CancellationToken cancel) =>
         await Task.WhenAll(channels.Select(async channel =>
         {
-            var delivery = await channel.SendAsync(composer.Test(channel.Name, now), cancel);
+            var delivery = await SendAsync(channel, composer.Test(channel.Name, now), cancel);
             return new ChannelProof(channel.Name, delivery.Outcome == DeliveryOutcome.Delivered, delivery.Reason);
         }));
 }

@@ -11,7 +11,7 @@ internal sealed class NoticeChannels : IDisposable
 
     private readonly HttpClient http = new() { Timeout = Patience };
     private readonly Lock gate = new();
-    private readonly Dictionary<PushDevice, WebPushChannel> browsers = [];
+    private readonly Dictionary<PushDevice, INoticeChannel> browsers = [];
     private readonly DataDirectory data;
     private readonly TimeProvider time;
     private readonly Func<Notice, NoticePicture?> draw;
@@ -47,7 +47,7 @@ internal sealed class NoticeChannels : IDisposable
 
     public void Dispose()
     {
-        foreach (var channel in browsers.Values)
+        foreach (var channel in browsers.Values.OfType<IDisposable>())
         {
             channel.Dispose();
         }
@@ -71,7 +71,7 @@ internal sealed class NoticeChannels : IDisposable
         return new(set, options.WebPush);
     }
 
-    private List<WebPushChannel> Browsers(WebPushOptions options)
+    private List<INoticeChannel> Browsers(WebPushOptions options)
     {
         lock (gate)
         {
@@ -84,7 +84,20 @@ internal sealed class NoticeChannels : IDisposable
 
             return now.Select(device => browsers.TryGetValue(device, out var channel)
                 ? channel
-                : browsers[device] = new(device, keys.Pair(), options, http, gone => devices.Remove(gone.Endpoint))).ToList();
+                : browsers[device] = Browser(device, options)).ToList();
+        }
+    }
+
+    // One browser that cannot be reached is no reason to reach nobody.
+    private INoticeChannel Browser(PushDevice device, WebPushOptions options)
+    {
+        try
+        {
+            return new WebPushChannel(device, keys.Pair(), options, http, gone => devices.Remove(gone.Endpoint));
+        }
+        catch (Exception problem) when (problem is ArgumentException or FormatException or System.Security.Cryptography.CryptographicException or IOException or UnauthorizedAccessException or System.Text.Json.JsonException)
+        {
+            return new BrokenChannel(WebPushChannel.NameOf(device), $"This browser cannot be told: {problem.Message} Take it off the list and let it ask again, and check notices.webPush.contact.");
         }
     }
 

@@ -76,9 +76,8 @@ internal sealed class NoticeSender(NoticeOutbox outbox, Func<IReadOnlyList<INoti
     /// <returns>Whether the channel may be tried with the next notice.</returns>
     private async Task<bool> SendAsync(INoticeChannel channel, QueuedNotice queued, CancellationToken cancellationToken)
     {
-        var notice = JsonSerializer.Deserialize<NoticePayload>(queued.Payload)!.ToNotice();
         using var span = Signals.Spans.StartActivity("notice")?.SetTag("channel", channel.Name);
-        var delivery = await channel.SendAsync(notice, cancellationToken);
+        var (delivery, isFault) = await TryAsync(channel, queued, cancellationToken);
         span?.SetTag("outcome", delivery.Outcome.ToString());
         if (Signals.Notices.Enabled)
         {
@@ -94,11 +93,33 @@ internal sealed class NoticeSender(NoticeOutbox outbox, Func<IReadOnlyList<INoti
             case DeliveryOutcome.TryLater when queued.Attempts + 1 < AttemptsMax:
                 outbox.Failed(queued.Number, delivery.Reason, Now + Wait(queued, delivery.RetryAfter));
                 Log.NoticeLater(logger, queued.Channel, delivery.Reason);
-                return false;
+
+                // A fault may lie in this one notice, and must not hold up those behind it.
+                return isFault;
             default:
                 outbox.Failed(queued.Number, delivery.Reason, nextAt: null);
                 Log.NoticeDead(logger, queued.Channel, delivery.Reason);
                 return delivery.Outcome == DeliveryOutcome.Refused;
+        }
+    }
+
+    /// <summary>The fence of a channel: a fault in it, or in a notice that cannot be read any more, is a try that failed.</summary>
+    private async Task<(Delivery Delivery, bool IsFault)> TryAsync(INoticeChannel channel, QueuedNotice queued, CancellationToken cancellationToken)
+    {
+        try
+        {
+            return (await channel.SendAsync(JsonSerializer.Deserialize<NoticePayload>(queued.Payload)!.ToNotice(), cancellationToken), false);
+        }
+        catch (OperationCanceledException) when (cancellationToken.IsCancellationRequested)
+        {
+            throw;
+        }
+#pragma warning disable CA1031 // Whatever a channel throws, the other channels and notices go on.
+        catch (Exception problem)
+#pragma warning restore CA1031
+        {
+            Log.NoticeFaulted(logger, problem, queued.Channel, problem.Message);
+            return (Delivery.Later($"A fault in sending: {problem.Message}"), true);
         }
     }
 

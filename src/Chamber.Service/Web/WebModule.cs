@@ -1,4 +1,5 @@
 using Chamber.Service.Access;
+using Chamber.Service.Health;
 using Chamber.Service.Telemetry;
 using Chamber.Service.Web.Api;
 using Chamber.Service.Web.Views;
@@ -13,21 +14,21 @@ internal static class WebModule
         services.AddAccess(accessPath, keysPath);
         services.AddApi();
         services.AddScoped<PageHome>();
-        services.AddHostedService<FirstPage>();
+        services.AddFenced<FirstPage>();
         services.AddSingleton<HomePulse>();
-        services.AddHostedService(provider => provider.GetRequiredService<HomePulse>());
+        services.AddFenced(provider => provider.GetRequiredService<HomePulse>());
         services.AddCascadingAuthenticationState();
         services.AddRazorComponents().AddInteractiveServerComponents();
     }
 
-    public static void UsePage(this WebApplication app)
+    public static void UsePage(this WebApplication app, bool behindProxy = false)
     {
         app.TurnAwayWhenStopping();
 
         // Somebody who mistyped an address gets a page with a way back; a program that calls the API gets its own answer.
         app.UseWhen(context => !ApiPath.IsApi(context.Request.Path) && !context.Request.Path.StartsWithSegments(TelemetryModule.MetricsPath), pages => pages.UseStatusCodePagesWithReExecute("/not-found"));
         app.UseApiProblems();
-        app.UseAccess();
+        app.UseAccess(behindProxy);
         app.UseAntiforgery();
         app.MapGet("/set-up/backups/{name}", (string name, Configuration.DataDirectory data) => Home.Safekeeping.Find(data, name) is { } backup
             ? Results.File(backup.FullName, "application/vnd.sqlite3", backup.Name)

@@ -51,7 +51,7 @@ internal static class ChamberHost
         var app = builder.Build();
         if (settings.Page.On)
         {
-            app.UsePage();
+            app.UsePage(settings.Page.BehindProxy);
             app.UseHealth();
         }
 
@@ -87,6 +87,7 @@ internal static class ChamberHost
             provider.GetRequiredService<NoticeComposer>(),
             provider.GetRequiredService<ILogger<AbsenceTeller>>()));
         services.AddSingleton(_ => new Pulse(TimeProvider.System));
+        services.AddSingleton<BrokenParts>();
         services.AddSingleton<ServiceHealth>();
         services.AddSingleton<WatchFacts>();
         services.AddNotices(settings, data, notices);
@@ -94,25 +95,29 @@ internal static class ChamberHost
 
         // The first to start is the last to stop: the writer outlives those that hand it work.
         services.AddHostedService(provider => provider.GetRequiredService<BrokerWorker>());
-        services.AddHostedService(provider => provider.GetRequiredService<RetainedAlerts>());
-        services.AddHostedService(provider => provider.GetRequiredService<NoticeWorker>());
-        services.AddHostedService<DigestWorker>();
-        services.AddHostedService(provider => ActivatorUtilities.CreateInstance<TroubleWorker>(provider, () => provider.GetRequiredService<ServiceHealth>().OfStore));
-        services.AddHostedService<WatchWorker>();
-        services.AddHostedService<RetentionWorker>();
-        services.AddHostedService<WatchdogWorker>();
+        services.AddFenced(provider => provider.GetRequiredService<RetainedAlerts>());
+        services.AddFenced(provider => provider.GetRequiredService<NoticeWorker>());
+        services.AddFenced<DigestWorker>();
+        services.AddFenced(provider => ActivatorUtilities.CreateInstance<TroubleWorker>(provider, () => provider.GetRequiredService<ServiceHealth>().OfStore));
+        services.AddFenced<WatchWorker>();
+        services.AddFenced<RetentionWorker>();
+        services.AddFenced<WatchdogWorker>();
         if (settings.Mirror is not null)
         {
             services.AddSingleton<MirrorWorker>();
-            services.AddHostedService(provider => provider.GetRequiredService<MirrorWorker>());
+            services.AddFenced(provider => provider.GetRequiredService<MirrorWorker>());
         }
 
-        services.AddHostedService<BackupWorker>();
+        services.AddFenced<BackupWorker>();
     }
 
     private static void Listen(Microsoft.AspNetCore.Server.Kestrel.Core.KestrelServerOptions kestrel, PageSettings page, DataDirectory data, TimeProvider clock)
     {
         kestrel.AddServerHeader = false;
+        kestrel.Limits.MaxRequestBodySize = (long)Core.Bounds.RequestBody.High;
+        kestrel.Limits.MaxConcurrentConnections = (long)Core.Bounds.PageConnections.High;
+        kestrel.Limits.MaxConcurrentUpgradedConnections = (long)Core.Bounds.PageConnections.High;
+        kestrel.Limits.RequestHeadersTimeout = TimeSpan.FromSeconds(15);
         kestrel.Listen(IPAddress.Parse(page.Address), page.Port, listen =>
         {
             if (!PageAddress.IsPlain(page))

@@ -99,14 +99,7 @@ internal sealed class TroubleWorker(
 
     private static async Task<Delivery> SendAsync(INoticeChannel channel, Notice notice, CancellationToken cancellationToken)
     {
-        try
-        {
-            return await channel.SendAsync(notice, cancellationToken);
-        }
-        catch (StoreException problem)
-        {
-            // A browser that is gone could not be forgotten.
-            return Delivery.Never(problem.Message);
-        }
+        // A browser that is gone could not be forgotten, or the channel has a fault of its own.
+        return await ChannelProof.SendAsync(channel, notice, cancellationToken);
     }
 }

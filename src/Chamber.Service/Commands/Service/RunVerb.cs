@@ -31,7 +31,11 @@ internal static class RunVerb
 
         await app.WaitForShutdownAsync(invocation.Cancel);
         Log.Stopping(logger);
-        return ExitCode.Done;
+
+        // What stands behind no fence and faulted has stopped the host: whoever started it must hear of that.
+        return app.Services.GetServices<IHostedService>().OfType<BackgroundService>().Any(worker => worker.ExecuteTask is { IsFaulted: true })
+            ? ExitCode.Failed
+            : ExitCode.Done;
     }
 
     private static async Task Start(WebApplication app, Settings settings, CancellationToken cancel)
@@ -57,7 +61,7 @@ internal static class RunVerb
 
     // Shown on the console only: whoever can read it sits at this machine or may read its log.
     private static string Code(PageSettings page, IServiceProvider services) =>
-        !System.Net.IPAddress.IsLoopback(System.Net.IPAddress.Parse(page.Address)) && services.GetRequiredService<Gatekeeper>() is { HasPeople: false } gate
+        (page.BehindProxy || !System.Net.IPAddress.IsLoopback(System.Net.IPAddress.Parse(page.Address))) && services.GetRequiredService<Gatekeeper>() is { HasPeople: false } gate
             ? $" (sign up with the code {gate.OneTimeCode})"
             : string.Empty;
 }

@@ -8,7 +8,7 @@ internal static class AccessRoutes
 {
     public static void MapAccess(this RouteGroupBuilder routes)
     {
-        routes.MapPost("/sign-in", SignIn).AllowAnonymous().WithName("SignIn").WithSummary("Signs a person in; the answer sets the cookie that further requests send.")
+        routes.MapPost("/sign-in", SignIn).AllowAnonymous().WithMetadata(new SignInBodyLimit()).WithName("SignIn").WithSummary("Signs a person in; the answer sets the cookie that further requests send.")
             .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status401Unauthorized).Produces(StatusCodes.Status204NoContent);
         routes.MapPost("/sign-out", async (HttpContext context) =>
         {
@@ -29,6 +29,13 @@ internal static class AccessRoutes
         await AccessModule.SignInAsync(context, entry);
         context.Response.StatusCode = StatusCodes.Status204NoContent;
     }
+}
+
+/// <summary>Whoever is not let in yet sends no more than a name and a password.</summary>
+[AttributeUsage(AttributeTargets.Class)]
+internal sealed class SignInBodyLimit : Attribute, Microsoft.AspNetCore.Http.Metadata.IRequestSizeLimitMetadata
+{
+    public long? MaxRequestBodySize => (long)Core.Bounds.SignInBody.High;
 }
 
 /// <summary>Who wants in.</summary>

@@ -1,3 +1,5 @@
+using System.Buffers.Text;
+using System.Security.Cryptography;
 using Chamber.Service.Notify;
 using Chamber.Service.Web.Views;
 using Chamber.Storage;
@@ -111,13 +113,39 @@ internal sealed record BrowserRequest(string Endpoint, string PublicKey, string 
         }
 
         Check("publicKey", PublicKey, PublicKeyBytes);
+        if (!IsOnCurve(Base64Url.DecodeFromChars(PublicKey)))
+        {
+            throw BadInputException.In("publicKey", "publicKey is no point of the curve P-256 (RFC 8291), so nothing could be encrypted for this browser: let it ask again.");
+        }
+
+        BadInputException.In("endpoint", () => Core.Bounds.Address.Require(Endpoint));
+        BadInputException.In("note", () => Core.Bounds.Note.Require(Note));
         Check("secret", Secret, SecretBytes);
         return new(Endpoint, PublicKey, Secret, Note, now);
     }
 
+    // SEC 1 (2009), section 2.3.3: 4, then x and y of the point.
+    private static bool IsOnCurve(byte[] point)
+    {
+        if (point[0] != 4)
+        {
+            return false;
+        }
+
+        try
+        {
+            using var key = ECDiffieHellman.Create(new ECParameters { Curve = ECCurve.NamedCurves.nistP256, Q = new() { X = point[1..33], Y = point[33..] } });
+            return true;
+        }
+        catch (CryptographicException)
+        {
+            return false;
+        }
+    }
+
     private static void Check(string field, string text, int bytes)
     {
-        if (!System.Buffers.Text.Base64Url.IsValid(text, out var length) || length != bytes)
+        if (!Base64Url.IsValid(text, out var length) || length != bytes)
         {
             throw BadInputException.In(field, $"{field} must be {bytes} bytes in base64url, as the browser gives it.");
         }

@@ -99,7 +99,7 @@ public class ApiModuleTests
         ("PUT", "/api/notices/set-up/telling", """{ "digestAt": "07:30", "quietFrom": "22:00", "quietTo": "07:00", "pageLink": "https://chamber.home" }""", 200),
         ("GET", "/api/notices/set-up", null, 200),
         ("POST", "/api/notices/test?channel=webhook", null, 200),
-        ("POST", "/api/notices/browsers", $$"""{ "endpoint": "https://push.example.org/1", "publicKey": "{{new string('A', 87)}}", "secret": "{{new string('A', 22)}}", "note": "kitchen" }""", 201),
+        ("POST", "/api/notices/browsers", $$"""{ "endpoint": "https://push.example.org/1", "publicKey": "BGsX0fLhLEJH-Lzm5WOkQPJ3A32BLeszoPShOUXYmMKWT-NC4v4af5uO5-tKfA-eFivOM1drMV7Oy7ZAaDe_UfU", "secret": "{{new string('A', 22)}}", "note": "kitchen" }""", 201),
         ("GET", "/api/notices/browsers", null, 200),
         ("DELETE", "/api/notices/browsers/none", null, 404),
         ("DELETE", "/api/notices/set-up/web-push", null, 200),

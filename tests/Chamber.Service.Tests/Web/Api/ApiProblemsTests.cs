@@ -146,6 +146,7 @@ public class ApiProblemsTests
         (HttpStatusCode.BadRequest, "PUT", "/api/notices/set-up/email", """{ "host": "mail", "from": "a@b.example", "to": [] }""", "to", "to is empty: name at least one mail address, such as [\"you@example.org\"]."),
         (HttpStatusCode.BadRequest, "PUT", "/api/notices/set-up/telling", """{ "digestAt": "7 am" }""", "digestAt", "digestAt: \"7 am\" is not a time of day: write HH:MM, such as 22:00."),
         (HttpStatusCode.NotFound, "DELETE", "/api/notices/set-up/pigeon", null, null, "There is no channel \"pigeon\"; there are email, webhook and webPush."),
+        (HttpStatusCode.BadRequest, "POST", "/api/notices/browsers", $$"""{ "endpoint": "https://push.example.org/1", "publicKey": "{{new string('A', 87)}}", "secret": "{{new string('A', 22)}}" }""", "publicKey", "publicKey is no point of the curve P-256 (RFC 8291), so nothing could be encrypted for this browser: let it ask again."),
         (HttpStatusCode.BadRequest, "POST", "/api/notices/browsers", """{ "endpoint": "https://push.example.org/1", "publicKey": "AAAA", "secret": "AAAA" }""", "publicKey", "publicKey must be 65 bytes in base64url, as the browser gives it."),
         (HttpStatusCode.BadRequest, "PUT", "/api/people/Ada", """{ "password": "short" }""", "password", "Choose a password of at least 10 characters; four short words do well."),
         (HttpStatusCode.NotFound, "DELETE", "/api/people/Ada", null, null, "There is no Ada."),

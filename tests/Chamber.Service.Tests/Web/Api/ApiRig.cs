@@ -34,6 +34,8 @@ internal sealed class ApiRig : IAsyncDisposable
 
     public string Data => folder.Path;
 
+    public Uri Address => http.BaseAddress!;
+
     /// <param name="access">Lets people and guests in before the service starts.</param>
     /// <param name="ip">Where the page is; on any other address than the loopback one people sign in.</param>
     public static async Task<ApiRig> Start(Action<Gatekeeper>? access = null, string ip = Loopback)

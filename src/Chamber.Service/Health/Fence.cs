@@ -1,0 +1,114 @@
+using Microsoft.Extensions.DependencyInjection.Extensions;
+using NodaTime;
+
+namespace Chamber.Service.Health;
+
+/// <summary>
+/// Stands around a worker: a fault in it stays there. The worker is started again, after a wait that doubles from a second to five minutes,
+/// while the others go on; without a fence the host would stop the whole service. A worker that has run for a minute is taken as well again.
+/// </summary>
+internal sealed class Fence(BackgroundService worker, BrokenParts broken, TimeProvider clock, ILogger<Fence> logger) : IHostedService, IDisposable
+{
+    private static readonly TimeSpan FirstWait = TimeSpan.FromSeconds(1);
+    private static readonly TimeSpan LongestWait = TimeSpan.FromMinutes(5);
+    private static readonly TimeSpan WellAfter = TimeSpan.FromMinutes(1);
+
+    private readonly CancellationTokenSource stop = new();
+    private readonly string name = worker.GetType().Name;
+    private Task guarding = Task.CompletedTask;
+
+    public async Task StartAsync(CancellationToken cancellationToken)
+    {
+        await worker.StartAsync(cancellationToken);
+        guarding = Guard();
+    }
+
+    public async Task StopAsync(CancellationToken cancellationToken)
+    {
+        await stop.CancelAsync();
+        await guarding;
+        await worker.StopAsync(cancellationToken);
+    }
+
+    public void Dispose() => stop.Dispose();
+
+    /// <summary>How long to wait before a worker is started again that has faulted so many times in a row.</summary>
+    internal static TimeSpan WaitAfter(int faults) =>
+        TimeSpan.FromTicks(Math.Min(LongestWait.Ticks, FirstWait.Ticks << Math.Clamp(faults - 1, 0, 20)));
+
+    private async Task Guard()
+    {
+        var faults = 0;
+        while (!stop.IsCancellationRequested)
+        {
+            var running = worker.ExecuteTask ?? Task.CompletedTask;
+            if (faults > 0 && !await Ends(running, WellAfter))
+            {
+                broken.Works(name);
+                faults = 0;
+            }
+
+            await Ends(running, Timeout.InfiniteTimeSpan);
+            if (!running.IsFaulted || stop.IsCancellationRequested)
+            {
+                // It has done all there is to do, or everything stops.
+                broken.Works(name);
+                return;
+            }
+
+            var problem = running.Exception.GetBaseException();
+            faults++;
+            broken.Broke(name, Instant.FromDateTimeOffset(clock.GetUtcNow()), problem.Message);
+            Log.WorkerFaulted(logger, problem, name, (int)WaitAfter(faults).TotalSeconds, problem.Message);
+            await Ends(Task.Delay(WaitAfter(faults), clock, stop.Token), Timeout.InfiniteTimeSpan);
+            if (!stop.IsCancellationRequested)
+            {
+                await StartAgain();
+            }
+        }
+    }
+
+    private async Task StartAgain()
+    {
+        try
+        {
+            await worker.StartAsync(stop.Token);
+        }
+#pragma warning disable CA1031 // Whatever it is: it shows in the worker's task, which is looked at next.
+        catch (Exception)
+#pragma warning restore CA1031
+        {
+            // A worker that faults before its first wait throws here as well.
+        }
+    }
+
+    // Waits for an end of whatever kind; false when patience is over first.
+    private async Task<bool> Ends(Task task, TimeSpan patience)
+    {
+        using var limit = CancellationTokenSource.CreateLinkedTokenSource(stop.Token);
+        var over = Task.Delay(patience, clock, limit.Token);
+        var first = await Task.WhenAny(task, over);
+        await limit.CancelAsync();
+        return first == task || stop.IsCancellationRequested;
+    }
+}
+
+/// <summary>Registers workers behind fences.</summary>
+internal static class FencedWorkers
+{
+    /// <summary>Runs a worker that is registered, or made here, behind a fence of its own.</summary>
+    public static void AddFenced<T>(this IServiceCollection services, Func<IServiceProvider, T> worker)
+        where T : BackgroundService
+    {
+        services.TryAddSingleton<BrokenParts>();
+        services.AddSingleton<IHostedService>(provider => new Fence(
+            worker(provider),
+            provider.GetRequiredService<BrokenParts>(),
+            provider.GetRequiredService<TimeProvider>(),
+            provider.GetRequiredService<ILogger<Fence>>()));
+    }
+
+    /// <inheritdoc cref="AddFenced{T}(IServiceCollection, Func{IServiceProvider, T})"/>
+    public static void AddFenced<T>(this IServiceCollection services)
+        where T : BackgroundService => services.AddFenced(provider => ActivatorUtilities.CreateInstance<T>(provider));
+}
