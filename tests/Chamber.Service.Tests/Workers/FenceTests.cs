@@ -92,7 +92,7 @@ public sealed class FenceTests : IDisposable
 
             try
             {
-                await Task.Delay(Timeout.InfiniteTimeSpan, TimeProvider.System, stoppingToken);
+                await new TaskCompletionSource().Task.WaitAsync(stoppingToken);
             }
             finally
             {
