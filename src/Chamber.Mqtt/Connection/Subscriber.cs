@@ -2,6 +2,8 @@ using Chamber.Mqtt.Decoding;
 using Chamber.Mqtt.Intake;
 using Microsoft.Extensions.Logging;
 using MQTTnet.Exceptions;
+using Polly;
+using Polly.Retry;
 
 namespace Chamber.Mqtt.Connection;
 
@@ -17,7 +19,12 @@ public sealed class Subscriber(
     Random random,
     ILogger<Subscriber> logger) : IPublisher
 {
-    private readonly ReconnectWait wait = new(random);
+    /// <summary>Waits before the next try double from this.</summary>
+    private static readonly TimeSpan ShortestWait = TimeSpan.FromSeconds(0.5);
+
+    /// <summary>Up to this; a connection that lasted as long makes the next try a quick one.</summary>
+    private static readonly TimeSpan LongestWait = TimeSpan.FromSeconds(60);
+
     private volatile BrokerSession? current;
     private long connections;
     private string? fault;
@@ -38,18 +45,12 @@ public sealed class Subscriber(
     {
         try
         {
+            var again = Again();
             while (true)
             {
-                using var session = new BrokerSession(address, intake);
-                var sentence = await ConnectAsync(session, cancellationToken);
-                if (sentence is null)
-                {
-                    sentence = await StayAsync(session, cancellationToken);
-                }
-
-                Volatile.Write(ref fault, sentence);
-                var pause = wait.Next();
-                Log.ConnectFailed(logger, sentence, pause);
+                await again.ExecuteAsync(SessionAsync, cancellationToken);
+                var pause = ShortestWait * (0.5 + random.NextDouble());
+                Log.ConnectFailed(logger, Fault!, pause);
                 await Task.Delay(pause, time, cancellationToken);
             }
         }
@@ -57,6 +58,44 @@ public sealed class Subscriber(
         {
             // Asked to stop.
         }
+    }
+
+    /// <summary>
+    /// Tries until a connection has lasted: two clients of one name would otherwise throw each other out for ever. With jitter, so that
+    /// a home's clients do not all come back in one moment after a power cut.
+    /// </summary>
+    private ResiliencePipeline<bool> Again() => new ResiliencePipelineBuilder<bool> { TimeProvider = time }
+        .AddRetry(new RetryStrategyOptions<bool>
+        {
+            ShouldHandle = args => ValueTask.FromResult(args.Outcome is { Exception: null, Result: false }),
+            MaxRetryAttempts = int.MaxValue,
+            BackoffType = DelayBackoffType.Exponential,
+            Delay = ShortestWait,
+            MaxDelay = LongestWait,
+            UseJitter = true,
+            Randomizer = random.NextDouble,
+            OnRetry = args =>
+            {
+                Log.ConnectFailed(logger, Fault!, args.RetryDelay);
+                return default;
+            },
+        })
+        .Build();
+
+    /// <summary>One connection from its making to its end.</summary>
+    /// <returns>Whether it lasted.</returns>
+    private async ValueTask<bool> SessionAsync(CancellationToken cancellationToken)
+    {
+        using var session = new BrokerSession(address, intake);
+        var lasted = false;
+        var sentence = await ConnectAsync(session, cancellationToken);
+        if (sentence is null)
+        {
+            (sentence, lasted) = await StayAsync(session, cancellationToken);
+        }
+
+        Volatile.Write(ref fault, sentence);
+        return lasted;
     }
 
     public async ValueTask<bool> PublishAsync(string topic, ReadOnlyMemory<byte> payload, bool retain, CancellationToken cancellationToken)
@@ -103,7 +142,7 @@ public sealed class Subscriber(
         return sentence;
     }
 
-    private async Task<string> StayAsync(BrokerSession session, CancellationToken cancellationToken)
+    private async Task<(string Lost, bool Lasted)> StayAsync(BrokerSession session, CancellationToken cancellationToken)
     {
         Log.Connected(logger, address.Host, address.Port, address.ClientId);
         Volatile.Write(ref fault, null);
@@ -114,17 +153,11 @@ public sealed class Subscriber(
         {
             Connected?.Invoke(this, EventArgs.Empty);
             var reason = await session.Lost.WaitAsync(cancellationToken);
-            return $"The connection to the broker at {address.Host}:{address.Port} was lost ({reason}).";
+            return ($"The connection to the broker at {address.Host}:{address.Port} was lost ({reason}).", time.GetElapsedTime(since) >= LongestWait);
         }
         finally
         {
             current = null;
-            if (time.GetElapsedTime(since) >= ReconnectWait.Longest)
-            {
-                // Only a connection that lasted makes the next try a quick one: two clients of one name would throw each other out for ever.
-                wait.Reset();
-            }
-
             if (cancellationToken.IsCancellationRequested)
             {
                 await TakeLeaveAsync(session);

@@ -1,4 +1,4 @@
-using System.Text;
+using System.Text.Json;
 using Chamber.Core.Alerts;
 
 namespace Chamber.Service.Ground;
@@ -27,21 +27,7 @@ internal static class Choice
     /// <summary>The condition of an alert: <c>too-hot</c>.</summary>
     public static string Word(AlertKind kind) => Kebab(kind.Name);
 
-    private static string Kebab(string name)
-    {
-        var word = new StringBuilder();
-        foreach (var letter in name)
-        {
-            if (char.IsAsciiLetterUpper(letter) && word.Length > 0)
-            {
-                word.Append('-');
-            }
-
-            word.Append(char.ToLowerInvariant(letter));
-        }
-
-        return word.ToString();
-    }
+    private static string Kebab(string name) => JsonNamingPolicy.KebabCaseLower.ConvertName(name);
 
     /// <summary>For a sentence: <c>damp towel</c>.</summary>
     public static string Words<T>(T value)

@@ -1,9 +1,11 @@
 using System.Globalization;
-using System.Net;
-using System.Text;
+using System.Text.Encodings.Web;
+using System.Text.Unicode;
 using Chamber.Core.Climate;
 using Chamber.Core.Diagnosis;
 using Chamber.Service.Plots;
+using Microsoft.AspNetCore.Components.Web;
+using Microsoft.Extensions.Logging.Abstractions;
 using NodaTime;
 
 namespace Chamber.Service.Reviews;
@@ -11,45 +13,14 @@ namespace Chamber.Service.Reviews;
 /// <summary>A batch looked back on, as one HTML file that needs nothing else: to keep, to print, to send.</summary>
 internal static class ReviewPage
 {
-    private const string Style = """
-        :root { color-scheme: light; }
-        body { margin: 0 auto; max-width: 56rem; padding: 1rem; font: 1rem/1.5 system-ui, sans-serif; color: #222; background: #fff; }
-        h1 { font-size: 1.3rem; margin: 0 0 .3rem; }
-        h2 { font-size: 1.05rem; margin: 2rem 0 .4rem; }
-        .verdict { font-size: 1.25rem; margin: 0; padding: .8rem 1rem; border-left: .4rem solid #0072b2; background: #f3f6f8; }
-        .next { margin: .6rem 0 0; }
-        table { border-collapse: collapse; width: 100%; }
-        th, td { text-align: left; vertical-align: top; padding: .25rem .8rem .25rem 0; border-bottom: 1px solid #ddd; font-weight: normal; }
-        th { color: #555; width: 11rem; }
-        figure { margin: 0; }
-        img { display: block; width: 100%; height: auto; }
-        footer { margin: 2rem 0 1rem; color: #555; font-size: .85rem; }
-        @media (max-width: 30rem) { body { padding: .7rem; } th { width: 7.5rem; } }
-        @media print { body { max-width: none; } h2, figure { break-inside: avoid; } }
-        """;
+    private static readonly HtmlEncoder Encoder = HtmlEncoder.Create(UnicodeRanges.All);
 
-    public static string Of(BatchReview review, Instant now)
+    /// <summary>The file as text. Both what is shown and the time go in as services, since a component's parameters would have to be public.</summary>
+    public static async Task<string> OfAsync(BatchReview review, Instant now)
     {
-        var page = new StringBuilder();
-        var picture = review.Picture;
-        page.Append("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n");
-        page.Append(CultureInfo.InvariantCulture, $"<title>{Text(picture.Title)}: looking back</title>\n<style>\n{Style}\n</style>\n</head>\n<body>\n");
-        page.Append(CultureInfo.InvariantCulture, $"<h1>Batch {Text(review.Batch.Id.Text)}: {review.Batch.Seeds} {Text(review.Crop.CommonName)}</h1>\n");
-        page.Append(CultureInfo.InvariantCulture, $"<p class=\"verdict\">{Text(review.Diagnosis.Sentence)}</p>\n");
-        if (review.Diagnosis.NextTime.Length > 0)
-        {
-            page.Append(CultureInfo.InvariantCulture, $"<p class=\"next\">Next time: {Text(review.Diagnosis.NextTime)}</p>\n");
-        }
-
-        Table(page, "In short", ReviewWords.Facts(review));
-        foreach (var (name, words, plot) in Pictures(review))
-        {
-            Figure(page, name, words, plot);
-        }
-
-        Table(page, "What was seen and done", ReviewWords.Story(review));
-        page.Append(CultureInfo.InvariantCulture, $"<footer>Written {Text(TimeText.ShowDay(now.InZone(picture.Zone).Date, default))}. Numbers of the crop: {Text(string.Join("; ", review.Crop.Sources))}</footer>\n</body>\n</html>\n");
-        return page.ToString();
+        await using var services = new ServiceCollection().AddSingleton(Encoder).AddSingleton(review).AddSingleton(new WrittenAt(now)).BuildServiceProvider();
+        await using var renderer = new HtmlRenderer(services, NullLoggerFactory.Instance);
+        return await renderer.Dispatcher.InvokeAsync(async () => (await renderer.RenderComponentAsync<ReviewDocument>()).ToHtmlString());
     }
 
     /// <summary>The pictures by name, with the words that stand for each.</summary>
@@ -59,27 +30,10 @@ internal static class ReviewPage
         yield return ("Warm-hours", ReviewWords.OfWarmHours(review), () => BatchPlots.WarmHours(review.Picture));
         yield return ("Counts", ReviewWords.OfCounts(review), () => BatchPlots.Counts(review.Picture));
     }
-
-    private static void Table(StringBuilder page, string heading, IEnumerable<(string Name, string Value)> rows)
-    {
-        page.Append(CultureInfo.InvariantCulture, $"<h2>{Text(heading)}</h2>\n<table>\n");
-        foreach (var (name, value) in rows)
-        {
-            page.Append(CultureInfo.InvariantCulture, $"<tr><th scope=\"row\">{Text(name)}</th><td>{Text(value)}</td></tr>\n");
-        }
-
-        page.Append("</table>\n");
-    }
-
-    private static void Figure(StringBuilder page, string name, string words, Func<ScottPlot.Plot> plot)
-    {
-        var phone = Convert.ToBase64String(PlotStyle.Png(plot(), PlotSize.Phone));
-        var wide = Convert.ToBase64String(PlotStyle.Png(plot(), PlotSize.Page));
-        page.Append(CultureInfo.InvariantCulture, $"<h2>{Text(name)}</h2>\n<figure>\n<picture>\n<source media=\"(max-width: 30rem)\" srcset=\"data:image/png;base64,{phone}\">\n<img src=\"data:image/png;base64,{wide}\" alt=\"{Text(words)}\">\n</picture>\n<figcaption>{Text(words)}</figcaption>\n</figure>\n");
-    }
-
-    private static string Text(string text) => WebUtility.HtmlEncode(text);
 }
+
+/// <summary>When a review is written.</summary>
+internal sealed record WrittenAt(Instant At);
 
 /// <summary>A review in words.</summary>
 internal static class ReviewWords

@@ -10,6 +10,7 @@ using Chamber.Service.Telemetry;
 using Chamber.Service.Web;
 using Chamber.Storage;
 using Microsoft.AspNetCore.Hosting.Server;
+using Microsoft.Extensions.Hosting.Systemd;
 using Serilog;
 
 namespace Chamber.Service.Workers;
@@ -33,7 +34,7 @@ internal static class ChamberHost
         var builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory });
         builder.Configuration.Sources.Clear();
         builder.Services.AddSerilog(ServiceLog.Make(data, json, variable), dispose: true);
-        builder.Services.AddSingleton(new ServiceManager(variable));
+        builder.Services.AddSingleton(new ServiceManager(new SystemdNotifier(), variable));
         builder.Services.Configure<HostOptions>(options => options.ShutdownTimeout = TimeSpan.FromSeconds(4));
         AddParts(builder.Services, settings, data, clock, new(settings, data, [.. environment ?? []]));
         builder.Services.AddTelemetry(settings);

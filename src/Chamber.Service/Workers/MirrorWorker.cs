@@ -16,7 +16,6 @@ internal sealed class MirrorWorker(HomeContext home, Settings settings, DataDire
     // Between two requests of a long history, so that a small machine has time for readings.
     private static readonly TimeSpan Breath = TimeSpan.FromMilliseconds(20);
 
-    private readonly MirrorWait wait = new(new Random(Environment.ProcessId));
     private readonly MirrorSettings mirror = settings.Mirror!;
     private string? trouble;
 
@@ -38,9 +37,11 @@ internal sealed class MirrorWorker(HomeContext home, Settings settings, DataDire
             var aside = new SetAsideFile(data);
             var pump = new MirrorPump(store, mirror, server.SendAsync, new(() => home.Read()), aside, clock);
             Log.MirrorBegins(logger, mirror.Target(), store.Journal.Unread(pump.Cursor.Mark()).Rows);
+            var patience = MirrorPatience.Of(clock, new Random(Environment.ProcessId), (problem, _) => Tell(problem));
             while (true)
             {
-                await Task.Delay(await Step(pump, aside, stop), clock, stop);
+                Note(await patience.ExecuteAsync(async cancel => await pump.StepAsync(cancel), stop), aside);
+                await Task.Delay(pump.HasMore ? Breath : mirror.Every.ToTimeSpan(), clock, stop);
             }
         }
         catch (OperationCanceledException) when (stop.IsCancellationRequested)
@@ -66,30 +67,19 @@ internal sealed class MirrorWorker(HomeContext home, Settings settings, DataDire
         }
     }
 
-    private async Task<TimeSpan> Step(MirrorPump pump, SetAsideFile aside, CancellationToken stop)
+    private void Note(PumpStep step, SetAsideFile aside)
     {
-        try
+        if (step.Refused.Count > 0)
         {
-            var step = await pump.StepAsync(stop);
-            if (step.Trouble is { } problem)
-            {
-                Tell(problem);
-                return wait.Next(step.After);
-            }
-
-            if (step.Refused.Count > 0)
-            {
-                Log.MirrorSetAside(logger, step.Refused.Count, aside.Path, step.Refused[0].Reason);
-            }
-
-            Well();
-            return pump.HasMore ? Breath : mirror.Every.ToTimeSpan();
+            Log.MirrorSetAside(logger, step.Refused.Count, aside.Path, step.Refused[0].Reason);
         }
-        catch (Exception problem) when (problem is StoreException or IOException or BadInputException or FormatException)
+
+        if (trouble is not null)
         {
-            Tell(problem.Message);
-            return wait.Next(null);
+            Log.MirrorUpToDate(logger);
         }
+
+        Volatile.Write(ref trouble, null);
     }
 
     // Said once, not at each try.
@@ -101,16 +91,5 @@ internal sealed class MirrorWorker(HomeContext home, Settings settings, DataDire
         }
 
         Volatile.Write(ref trouble, problem);
-    }
-
-    private void Well()
-    {
-        if (trouble is not null)
-        {
-            Log.MirrorUpToDate(logger);
-        }
-
-        Volatile.Write(ref trouble, null);
-        wait.Reset();
     }
 }

@@ -1,29 +1,25 @@
 using System.Globalization;
 using System.Net.Sockets;
-using System.Text;
+using Microsoft.Extensions.Hosting.Systemd;
 
 namespace Chamber.Service.Workers;
 
-/// <summary>
-/// Tells systemd how the service is, by datagrams to the socket that it names (sd_notify(3), systemd 255). Where nobody listens nothing happens.
-/// </summary>
+/// <summary>Tells systemd how the service is (sd_notify(3)). Where nobody listens nothing happens.</summary>
 internal sealed class ServiceManager
 {
-    private readonly string? socket;
+    private readonly ISystemdNotifier notifier;
 
-    /// <param name="variable">Reads the environment: NOTIFY_SOCKET, WATCHDOG_USEC, WATCHDOG_PID.</param>
-    public ServiceManager(Func<string, string?> variable)
+    /// <param name="notifier">The way to systemd.</param>
+    /// <param name="variable">Reads the environment: WATCHDOG_USEC, WATCHDOG_PID.</param>
+    public ServiceManager(ISystemdNotifier notifier, Func<string, string?> variable)
     {
-        socket = variable("NOTIFY_SOCKET") is { Length: > 0 } path ? path : null;
+        this.notifier = notifier;
         var forUs = variable("WATCHDOG_PID") is not { } process || process == Environment.ProcessId.ToString(CultureInfo.InvariantCulture);
         if (forUs && long.TryParse(variable("WATCHDOG_USEC"), NumberStyles.None, CultureInfo.InvariantCulture, out var microseconds) && microseconds > 0)
         {
             WatchdogWithin = TimeSpan.FromMicroseconds(microseconds);
         }
     }
-
-    /// <summary>Whether anybody listens.</summary>
-    public bool IsThere => socket is not null;
 
     /// <summary>The service is ended unless it says that it is alive within this time; null when nobody waits for it.</summary>
     public TimeSpan? WatchdogWithin { get; }
@@ -32,18 +28,10 @@ internal sealed class ServiceManager
     /// <returns>Whether it was heard.</returns>
     public bool Tell(params string[] lines)
     {
-        if (socket is null)
-        {
-            return false;
-        }
-
         try
         {
-            using var way = new Socket(AddressFamily.Unix, SocketType.Dgram, ProtocolType.Unspecified);
-
-            // A leading @ stands for the zero byte of Linux's abstract names (unix(7)).
-            way.SendTo(Encoding.UTF8.GetBytes(string.Join('\n', lines)), new UnixDomainSocketEndPoint(socket[0] == '@' ? '\0' + socket[1..] : socket));
-            return true;
+            notifier.Notify(new ServiceState(string.Join('\n', lines)));
+            return notifier.IsEnabled;
         }
         catch (SocketException)
         {

@@ -1,6 +1,7 @@
 using System.Net;
 using Chamber.Service.Mirror;
 using Chamber.Service.Tests.Storage;
+using Microsoft.Extensions.Time.Testing;
 
 namespace Chamber.Service.Tests.Mirror;
 
@@ -119,21 +120,43 @@ public sealed class ScriptedServerTests
         var step = await rig.Pump(server.SendAsync).StepAsync(TestContext.Current.CancellationToken);
 
         Assert.Equal(TimeSpan.FromSeconds(37), step.After);
-        Assert.Equal(TimeSpan.FromSeconds(37), new MirrorWait(new Random(1)).Next(step.After));
+        Assert.Equal(TimeSpan.FromSeconds(37), (await Waits(1, step.After))[0]);
     }
 
     [Fact]
-    public void Waits_grow_are_jittered_and_have_an_end()
+    public async Task Waits_grow_are_jittered_and_have_an_end()
     {
-        var wait = new MirrorWait(new Random(1));
-        var waits = Enumerable.Range(0, 40).Select(_ => wait.Next(null)).ToList();
+        var waits = await Waits(40, null);
 
-        Assert.All(waits.Zip(Enumerable.Range(0, 40)), pair => Assert.InRange(
-            pair.First.TotalSeconds, Math.Min(300, Math.Pow(2, pair.Second)) / 2, Math.Min(300, Math.Pow(2, pair.Second))));
-        Assert.True(waits.Skip(20).Distinct().Count() > 10);
-        Assert.Equal(TimeSpan.FromHours(1), wait.Next(TimeSpan.FromDays(1)));
-        wait.Reset();
-        Assert.InRange(wait.Next(null).TotalSeconds, 0.5, 1);
+        Assert.InRange(waits[0].TotalSeconds, 0, 2);
+        Assert.All(waits, wait => Assert.InRange(wait, TimeSpan.Zero, MirrorPatience.Longest));
+        Assert.True(waits.Take(4).Max() < waits.Skip(8).Take(8).Max());
+        Assert.Contains(MirrorPatience.Longest, waits);
+        Assert.Equal(8, waits.Take(8).Distinct().Count());
+    }
+
+    [Fact]
+    public async Task A_server_may_not_ask_for_a_pause_without_end_or_to_be_asked_for_ever()
+    {
+        Assert.Equal(TimeSpan.FromHours(1), (await Waits(1, TimeSpan.FromDays(1)))[0]);
+
+        Assert.Equal([1, 2, 4, 8, 16], (await Waits(5, TimeSpan.FromSeconds(1))).Select(wait => wait.TotalSeconds));
+    }
+
+    // A server that is away so many times, each with what it asks; the waits before it is asked again.
+    private static async Task<List<TimeSpan>> Waits(int times, TimeSpan? asked)
+    {
+        var (clock, waits) = (new FakeTimeProvider(), new List<TimeSpan>());
+        var patience = MirrorPatience.Of(clock, new Random(1), (_, wait) => waits.Add(wait));
+        var tried = patience.ExecuteAsync(_ => ValueTask.FromResult(new PumpStep(0, waits.Count < times ? "away" : null, asked, [])), TestContext.Current.CancellationToken).AsTask();
+        while (!tried.IsCompleted)
+        {
+            clock.Advance(MirrorPatience.AskedMax);
+            await Task.Yield();
+        }
+
+        await tried;
+        return waits;
     }
 
     [Fact]

@@ -4,7 +4,6 @@ using Chamber.Service.Commands.Sowing;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Plots;
 using Chamber.Service.Reviews;
-using NodaTime;
 
 namespace Chamber.Service.Commands.LookingBack;
 
@@ -16,11 +15,11 @@ internal static class ReviewVerb
         var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
         var folder = new Option<string?>("--out") { HelpName = "DIR", Description = "Writes the pictures (PNG, SVG) and one HTML page into this folder." };
         return new Verb("review", "Was it the seed, the spot, the water, or me? With pictures and a page to keep.", "chamber review T3", "chamber review T3 --out review") { batch, folder }
-            .Does(invocation =>
+            .Does(async invocation =>
             {
                 var found = BatchesVerb.Require(invocation, invocation.Parse.GetValue(batch));
                 var review = new HomeReviews(invocation.Home, invocation.Now, invocation.Scale).Of(found);
-                var files = invocation.Parse.GetValue(folder) is { } named ? Write(review, named, invocation.Now) : [];
+                var files = invocation.Parse.GetValue(folder) is { } named ? Write(review, named, await ReviewPage.OfAsync(review, invocation.Now)) : [];
                 invocation.Answer(ReviewAnswer.Of(review, files), screen =>
                 {
                     screen.Headline(review.Diagnosis.Sentence);
@@ -39,7 +38,7 @@ internal static class ReviewVerb
             });
     }
 
-    private static List<string> Write(BatchReview review, string folder, Instant now)
+    private static List<string> Write(BatchReview review, string folder, string page)
     {
         List<string> files = [];
         OutputFiles.Write($"--out {folder}", () =>
@@ -53,7 +52,7 @@ internal static class ReviewVerb
                 File.WriteAllBytes(Named(files, stem + "-phone.png"), PlotStyle.Png(plot(), PlotSize.Phone));
             }
 
-            File.WriteAllText(Named(files, Path.Combine(folder, $"{review.Batch.Id}.html")), ReviewPage.Of(review, now));
+            File.WriteAllText(Named(files, Path.Combine(folder, $"{review.Batch.Id}.html")), page);
         });
         return files;
     }

@@ -31,7 +31,7 @@ internal static class BatchRoutes
         one.MapGet("/readings", (PageHome page, string batch, int? points) => Readings(page, batch, points))
             .WithName("BatchReadings").WithSummary("The temperature that it had, wherever it stood, thinned to about so many points.").ProducesProblem(StatusCodes.Status400BadRequest);
         one.MapGet("/review", (PageHome page, string batch) => ReviewAnswer.Of(Review(page, batch), [])).WithName("BatchReview").WithSummary("Was it the seed, the spot, the water, or the grower?");
-        one.MapGet("/review.html", (PageHome page, string batch) => TypedResults.Content(ReviewPage.Of(Review(page, batch), page.Now), "text/html; charset=utf-8"))
+        one.MapGet("/review.html", async (PageHome page, string batch) => TypedResults.Content(await ReviewPage.OfAsync(Review(page, batch), page.Now), "text/html; charset=utf-8"))
             .WithName("BatchReviewPage").WithSummary("The same as one page to keep or to print.").Produces<string>(StatusCodes.Status200OK, "text/html");
     }
 
