@@ -2,10 +2,11 @@ using System.Globalization;
 using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
 using Chamber.Core.Cautions;
+using Chamber.Core.Chores;
 using Chamber.Core.Climate;
 using Chamber.Core.Spots;
-using NodaTime;
 using NodaTime.Text;
+using NodaTime;
 
 namespace Chamber.Core.Digests;
 

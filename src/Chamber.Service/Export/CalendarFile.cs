@@ -1,4 +1,5 @@
 using Chamber.Core.Batches;
+using Chamber.Core.Chores;
 using Chamber.Core.Plans;
 using Ical.Net;
 using Ical.Net.CalendarComponents;

@@ -28,6 +28,9 @@ internal sealed class HomeDiagnoses(HomeReader home, Instant now, HomeForecasts?
     /// <summary>The forecasts that the diagnoses rest on.</summary>
     public HomeForecasts Forecasts => forecasts;
 
+    /// <summary>A day in the home's zone, as people say it.</summary>
+    public string Day(Instant at) => TimeText.ShowDay(at.InZone(home.Zone).Date, now.InZone(home.Zone).Date);
+
     /// <summary>A batch as it stands.</summary>
     public BatchOutlook Of(Batch batch) => outlooks.GetOrAdd(batch, Outlook);
 

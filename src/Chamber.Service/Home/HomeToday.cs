@@ -1,5 +1,6 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
+using Chamber.Core.Chores;
 using Chamber.Core.Crops;
 using Chamber.Core.Spots;
 using Chamber.Storage;
@@ -43,13 +44,15 @@ internal sealed class HomeToday(HomeReader home, Instant now)
     {
         var today = now.InZone(home.Zone).Date;
         var reminders = new HomeReminders(home, now).All();
-        var alerts = Alerts(style).ToList();
+        var open = new HomeAlerts(home, style);
+        var ranked = open.Open();
+        var alerts = Alerts(ranked).ToList();
 
-        var due = reminders.Where(reminder => reminder.From <= today).Select(reminder => Item(reminder, today)).ToList();
+        var due = reminders.Where(reminder => reminder.From <= today).Select(reminder => Item(reminder, today, open)).ToList();
         return new(
             [.. alerts.Select(alert => Joined(alert, due)).Concat(due.Where(item => !alerts.Exists(alert => SaysTheSame(alert, item)))).OrderByDescending(item => item.Cost ?? double.PositiveInfinity)],
             [.. reminders.Where(reminder => reminder.From > today && reminder.From <= today.PlusDays(daysAhead))],
-            [.. Open(style).Where(one => IsQuiet(one.Entry)).OrderBy(one => one.Entry.MutedUntil).Select(one => one.Words)]);
+            [.. ranked.Where(one => IsQuiet(one.Entry)).OrderBy(one => one.Entry.MutedUntil).Select(one => one.Words)]);
     }
 
     // An alert that says the same as a reminder says it with more detail, and weighs at least as much.
@@ -68,11 +71,10 @@ internal sealed class HomeToday(HomeReader home, Instant now)
 
     private static bool Is(TodayItem alert, AlertKind kind) => alert.Alert!.Condition == Choice.Word(kind);
 
-    private IEnumerable<TodayItem> Alerts(WordStyle style)
+    private IEnumerable<TodayItem> Alerts(IReadOnlyList<RankedAlert> ranked)
     {
-        foreach (var (entry, alert, words) in Open(style).Where(one => !IsQuiet(one.Entry)))
+        foreach (var (_, alert, words, cost) in ranked.Where(one => !IsQuiet(one.Entry)))
         {
-            var cost = WaitingCost.OfAlert(alert, PlantsOf);
             var about = About(alert);
             yield return new(double.IsFinite(cost) ? cost : null, words, null, null, SpotOf(alert), about.Sum(batch => batch.Seeds), about.Sum(Up), [.. about.Select(batch => batch.Id)]);
         }
@@ -80,24 +82,12 @@ internal sealed class HomeToday(HomeReader home, Instant now)
 
     private bool IsQuiet(AlertEntry entry) => entry.MutedUntil > now;
 
-    private IEnumerable<(AlertEntry Entry, Alert Alert, AlertAnswer Words)> Open(WordStyle style)
-    {
-        var facts = home.Facts();
-        foreach (var entry in home.Ledger.OpenAlerts)
-        {
-            if (AlertRecords.ToAlert(entry) is { } alert && AlertAnswer.Of(entry, facts, style) is { } words)
-            {
-                yield return (entry, alert, words);
-            }
-        }
-    }
-
-    private TodayItem Item(Reminder reminder, LocalDate today)
+    private TodayItem Item(Reminder reminder, LocalDate today, HomeAlerts alerts)
     {
         var batch = batches.First(one => one.Id == reminder.Batch);
         var over = Math.Max(0, Period.DaysBetween(reminder.To, today));
         return new(
-            WaitingCost.OfReminder(reminder.Kind, PlantsOf(batch.Id), over),
+            WaitingCost.OfReminder(reminder.Kind, alerts.PlantsOf(batch.Id), over),
             null,
             reminder,
             batch.Crop,
@@ -121,10 +111,6 @@ internal sealed class HomeToday(HomeReader home, Instant now)
         SubjectKind.Probe => home.Ledger.Stations.FirstOrDefault(station => station.Probe.Text == alert.Subject.Name && !station.When.HasEnd)?.Spot,
         _ => null,
     };
-
-    private int PlantsOf(BatchId id) => batches.FirstOrDefault(batch => batch.Id == id) is { } batch
-        ? FirstSeen.Of(batch).By is null ? batch.Seeds : Math.Max(1, BatchCheck.Alive(batch))
-        : 0;
 
     private static int Up(Batch batch) => batch.Looks is [.., var last] ? last.Up : 0;
 }

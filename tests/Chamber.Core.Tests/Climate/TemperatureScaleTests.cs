@@ -1,6 +1,7 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Conditions;
 using Chamber.Core.Batches;
+using Chamber.Core.Chores;
 using Chamber.Core.Climate;
 using Chamber.Core.Plans;
 using Chamber.Core.Seeds;

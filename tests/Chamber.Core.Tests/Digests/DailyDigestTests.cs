@@ -1,4 +1,5 @@
 using Chamber.Core.Batches;
+using Chamber.Core.Chores;
 using Chamber.Core.Climate;
 using Chamber.Core.Digests;
 using Chamber.Core.Spots;

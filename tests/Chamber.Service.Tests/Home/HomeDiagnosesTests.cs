@@ -66,6 +66,21 @@ public sealed class HomeDiagnosesTests : IDisposable
     }
 
     [Fact]
+    public async Task A_comparison_says_what_each_batch_met()
+    {
+        await Measured(hour => hour < 20 * 24 ? 18 : 33, 40);
+        await rig.Do(
+            $"sow lettuce --seeds 20 --spot shelf --name A1 --when {Ago(36)}", $"look A1 17 --when {Ago(24)}", $"end A1 --when {Ago(23)}",
+            $"sow lettuce --seeds 20 --spot shelf --name A2 --when {Ago(16)}", $"look A2 1 --when {Ago(2)}", $"end A2 --when {Ago(1)}");
+        var batches = (await rig.Json("compare", "--batches", "A1", "A2")).GetProperty("batches");
+
+        var said = batches.GetProperty("diagnoses").EnumerateArray().Select(line => line.GetString()).ToArray();
+        Assert.StartsWith("A1: It went well: 17 of 20 up", said[0], StringComparison.Ordinal);
+        Assert.Equal($"A2: {(await rig.Json("review", "A2")).GetProperty("verdict").GetString()}", said[1]);
+        Assert.StartsWith("A2 met what A1 did not. Its spot was too hot", batches.GetProperty("note").GetString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task A_batch_that_nobody_looked_at_is_looked_at_first()
     {
         await Measured(_ => 22, 60);

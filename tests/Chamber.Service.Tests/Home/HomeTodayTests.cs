@@ -42,6 +42,22 @@ public sealed class HomeTodayTests : IDisposable
         Assert.Equal("weak-battery", today.Now[3].Alert!.Condition);
     }
 
+    // The oldest is least urgent, the newest costs eight of twelve seeds.
+    [Fact]
+    public void Everywhere_alerts_stand_in_the_order_of_what_it_costs_to_wait()
+    {
+        Alert(AlertKind.WeakBattery, SubjectKind.Probe, "p1", Severity.Note);
+        Alert(AlertKind.TooCold, SubjectKind.Spot, "sill", Severity.Warning);
+        Alert(AlertKind.TooHot, SubjectKind.Spot, "cupboard", Severity.Warning, """{"harm":[{"batch":"T1","crop":"tomato","delayHours":0,"shareLost":0.7}]}""");
+        var gone = Alert(AlertKind.SilentProbe, SubjectKind.Probe, "p2", Severity.Warning);
+        store.Ledger.Alerts.Save(store.Ledger.Alerts.Find(gone)! with { ClosedAt = Now, CloseReason = "Over" });
+
+        var alerts = new HomeAlerts(new(store, CropCatalog.Shipped, DateTimeZone.Utc), new(false, DateTimeZone.Utc));
+        Assert.Equal(["too-hot", "too-cold", "weak-battery"], alerts.Open().Select(one => one.Words.Condition));
+        Assert.Equal(["too-hot", "too-cold", "weak-battery", "silent-probe"], alerts.All(Now - Duration.FromDays(1)).Select(one => one.Words.Condition));
+        Assert.Equal(["too-hot", "too-cold", "weak-battery"], Read().Now.Select(item => item.Alert?.Condition).OfType<string>());
+    }
+
     [Fact]
     public void An_alert_takes_the_place_of_the_reminder_that_says_the_same()
     {
@@ -79,6 +95,6 @@ public sealed class HomeTodayTests : IDisposable
     private void Sow(string name, string crop, int seeds, SowingMethod method, int up) => store.Ledger.Batches.Sow(new Batch(
         new(name), new(crop), null, method, Now - Duration.FromDays(8), seeds, [new Stay(new("cupboard"), new(Now - Duration.FromDays(8), null))], [new Look(Now - Duration.FromDays(1), up)]));
 
-    private long Alert(AlertKind kind, SubjectKind subject, string name, Severity severity) =>
-        store.Ledger.Alerts.Save(new AlertEntry(0, kind.ToString(), subject.ToString(), name, severity.ToString(), Now - Duration.FromHours(2), Now - Duration.FromHours(1), "{}"));
+    private long Alert(AlertKind kind, SubjectKind subject, string name, Severity severity, string evidence = "{}") =>
+        store.Ledger.Alerts.Save(new AlertEntry(0, kind.ToString(), subject.ToString(), name, severity.ToString(), Now - Duration.FromHours(2), Now - Duration.FromHours(1), evidence));
 }

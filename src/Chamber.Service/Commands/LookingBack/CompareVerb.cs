@@ -3,6 +3,7 @@ using Chamber.Core.Batches;
 using Chamber.Core.Statistics;
 using Chamber.Service.Commands.Sowing;
 using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
 
 namespace Chamber.Service.Commands.LookingBack;
@@ -35,7 +36,8 @@ internal static class CompareVerb
                 }
 
                 var pair = Array.ConvertAll(named, name => BatchesVerb.Require(invocation, new BatchId(name)));
-                Answer(invocation, BatchComparison.Counts(invocation.Home, invocation.Now, pair[0], pair[1]), BatchPair.Of(pair[0], pair[1]), BatchComparison.Speed(pair[0], pair[1]));
+                var diagnoses = new HomeDiagnoses(invocation.Home, invocation.Now);
+                Answer(invocation, BatchComparison.Counts(diagnoses, pair[0], pair[1]), BatchPair.Of(diagnoses.Of(pair[0]), diagnoses.Of(pair[1])), BatchComparison.Speed(pair[0], pair[1]));
             });
     }
 
@@ -48,6 +50,11 @@ internal static class CompareVerb
             if (speed is not null)
             {
                 screen.Say(speed.Words);
+            }
+
+            foreach (var line in pair?.Diagnoses ?? [])
+            {
+                screen.Say(line);
             }
 
             if (pair?.Note is { } note)

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Chamber.Core.Batches;
+using Chamber.Core.Chores;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home;
 

@@ -18,13 +18,9 @@ internal static class AlertsVerb
         var verb = new Verb("alerts", "What is wrong now, how bad, and what to do about it.", "chamber alerts", "chamber alerts --all --json", "chamber alerts seen 4") { all, Seen(), Mute() };
         return verb.Does(invocation =>
         {
-            var ledger = invocation.Store.Ledger.Alerts;
-            var entries = invocation.Parse.GetValue(all)
-                ? ledger.Open().Concat(ledger.Since(invocation.Now - Lately)).DistinctBy(entry => entry.Number).OrderByDescending(entry => entry.OpenedAt).ToList()
-                : ledger.Open();
-            var facts = invocation.Home.Facts();
             var style = new WordStyle(!invocation.Json && invocation.Screen.Scale == TemperatureScale.Fahrenheit, invocation.Zone);
-            var answers = entries.Select(entry => AlertAnswer.Of(entry, facts, style)).OfType<AlertAnswer>().ToList();
+            var alerts = new HomeAlerts(invocation.Home, style);
+            var answers = (invocation.Parse.GetValue(all) ? alerts.All(invocation.Now - Lately) : alerts.Open()).Select(one => one.Words).ToList();
             invocation.Answer(answers, screen => Show(screen, invocation, answers));
         });
     }

@@ -1,6 +1,6 @@
 using Chamber.Core.Batches;
+using Chamber.Core.Diagnosis;
 using Chamber.Core.Statistics;
-using NodaTime;
 
 namespace Chamber.Service.Home.Answers;
 
@@ -12,19 +12,21 @@ internal static class BatchComparison
         : throw new BadInputException($"Nobody has looked at {batch.Id} yet.") { Field = "batches", Kind = BadInputKind.Contradicts, Hint = $"Write down what is there: chamber look {batch.Id} 0" };
 
     /// <summary>How many, of two batches: one that is not finished yet proves nothing against itself.</summary>
-    public static CountComparison Counts(HomeReader home, Instant now, Batch first, Batch second)
+    public static CountComparison Counts(HomeDiagnoses diagnoses, Batch first, Batch second)
     {
-        var forecasts = home.At(now).Forecasts;
         return CountComparison.Of(Count(first), Count(second), Pending(first), Pending(second));
 
         string? Pending(Batch batch)
         {
-            if (batch.EndedAt is not null || batch.Looks[^1].Up == batch.Seeds || forecasts.Of(batch) is { Stop.IsDue: true })
+            var (_, forecast, diagnosis) = diagnoses.Of(batch);
+            if (batch.EndedAt is not null || batch.Looks[^1].Up == batch.Seeds || diagnosis?.Phase is BatchPhase.Due or BatchPhase.Over)
             {
                 return null;
             }
 
-            var until = forecasts.Of(batch)?.Stop.After is { } after ? $"; wait until {TimeText.ShowDay((batch.SownAt + after).InZone(home.Zone).Date, now.InZone(home.Zone).Date)}, or end it" : "; end it when you stop waiting";
+            var until = diagnosis?.Phase == BatchPhase.Unseen ? "; look at it first"
+                : forecast?.Stop.After is { } after ? $"; wait until {diagnoses.Day(batch.SownAt + after)}, or end it"
+                : "; end it when you stop waiting";
             return $"more of {batch.Id} may come up{until}.";
         }
     }

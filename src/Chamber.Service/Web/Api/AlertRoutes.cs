@@ -15,7 +15,7 @@ internal static class AlertRoutes
         reads = reads.MapGroup("/alerts").WithTags("Alerts");
         writes = writes.MapGroup("/alerts").WithTags("Alerts").ProducesProblem(StatusCodes.Status404NotFound);
         reads.MapGet("", (PageHome page, bool? all) => All(page, all ?? false))
-            .WithName("Alerts").WithSummary("Open alerts with what to do; with all=true those closed in the last 30 days too.").ProducesProblem(StatusCodes.Status400BadRequest);
+            .WithName("Alerts").WithSummary("Open alerts with what to do, what costs most by waiting first; with all=true those closed in the last 30 days too.").ProducesProblem(StatusCodes.Status400BadRequest);
         reads.MapGet("/{number:long}", (PageHome page, long number) => Require(page, number)).WithName("Alert").WithSummary("One alert.").ProducesProblem(StatusCodes.Status404NotFound);
         writes.MapPost("/{number:long}/seen", (PageHome page, HttpContext context, long number, SeenRequest? seen) => Seen(page, number, BadInputException.In("by", () => Core.Bounds.PersonName.Require(seen?.By)) ?? context.User.Identity?.Name ?? "somebody"))
             .WithName("SeeAlert").WithSummary("Somebody has seen it.");
@@ -24,10 +24,8 @@ internal static class AlertRoutes
 
     private static List<AlertAnswer> All(PageHome page, bool all)
     {
-        var ledger = page.Store.Ledger.Alerts;
-        var entries = all ? ledger.Open().Concat(ledger.Since(page.Now - Lately)).DistinctBy(entry => entry.Number) : ledger.Open();
-        var facts = page.Read().Facts();
-        return [.. entries.Select(entry => AlertAnswer.Of(entry, facts, Style(page))).OfType<AlertAnswer>().OrderByDescending(alert => alert.OpenedAt)];
+        var alerts = new HomeAlerts(page.Read(), Style(page));
+        return [.. (all ? alerts.All(page.Now - Lately) : alerts.Open()).Select(one => one.Words)];
     }
 
     private static AlertAnswer Require(PageHome page, long number) =>

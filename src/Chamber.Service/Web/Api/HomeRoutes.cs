@@ -1,5 +1,5 @@
 using Chamber.Core.Alerts;
-using Chamber.Core.Batches;
+using Chamber.Core.Chores;
 using Chamber.Service.Configuration;
 using Chamber.Service.Home;
 using Chamber.Service.Labels;

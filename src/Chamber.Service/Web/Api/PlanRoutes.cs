@@ -81,7 +81,8 @@ internal static class PlanRoutes
 
         var home = page.Read();
         var pair = Array.ConvertAll(batches, home.RequireBatch);
-        return CompareAnswer.Of(BatchComparison.Counts(home, home.Now, pair[0], pair[1]), BatchPair.Of(pair[0], pair[1]), BatchComparison.Speed(pair[0], pair[1]));
+        var diagnoses = home.AtNow.Diagnoses;
+        return CompareAnswer.Of(BatchComparison.Counts(diagnoses, pair[0], pair[1]), BatchPair.Of(diagnoses.Of(pair[0]), diagnoses.Of(pair[1])), BatchComparison.Speed(pair[0], pair[1]));
     }
 
     private static decimal? Price(string field, decimal? price) => price is { } told ? BadInputException.In(field, () => Core.Bounds.Price.Require(told)) : null;

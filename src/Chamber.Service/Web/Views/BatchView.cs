@@ -57,7 +57,7 @@ internal sealed class BatchViews(HomeReader home, Instant now)
     /// <summary>A time of a forecast as days to come: <c>Thursday to Saturday</c>.</summary>
     public static string When(Batch batch, TimeEstimate time, DateTimeZone zone, LocalDate today, bool several = false) => time.Low is { } low
         ? CountdownText.Days((batch.SownAt + low).InZone(zone).Date, time.High is { } high ? (batch.SownAt + high).InZone(zone).Date : null, today, several)
-        : "not here: too cold, or too hot";
+        : "not to be expected here";
 
     private string When(Batch batch, TimeEstimate time) => When(batch, time, home.Zone, Today);
 

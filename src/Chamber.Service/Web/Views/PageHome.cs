@@ -83,14 +83,6 @@ internal sealed class PageHome(HomeContext home, HomeChanges changes)
 
     public string Show(Instant at) => TimeText.Show(at, Zone, Now);
 
-    /// <summary>Open alerts, the worst first.</summary>
-    public IReadOnlyList<AlertAnswer> Alerts(HomeReader read)
-    {
-        var facts = read.Facts();
-        return [.. read.Ledger.OpenAlerts
-            .Select(entry => AlertAnswer.Of(entry, facts, Style))
-            .OfType<AlertAnswer>()
-            .OrderByDescending(alert => alert.Severity)
-            .ThenBy(alert => alert.Since)];
-    }
+    /// <summary>Open alerts, what costs most by waiting first.</summary>
+    public IReadOnlyList<AlertAnswer> Alerts(HomeReader home) => [.. new HomeAlerts(home, Style).Open().Select(one => one.Words)];
 }

@@ -1,5 +1,6 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
+using Chamber.Core.Chores;
 using Chamber.Service.Home;
 
 namespace Chamber.Service.Web.Views;

@@ -1,8 +1,9 @@
 using Chamber.Core.Batches;
+using Chamber.Core.Chores;
 using Chamber.Core.Spots;
 using NodaTime;
 
-namespace Chamber.Core.Tests.Batches;
+namespace Chamber.Core.Tests.Chores;
 
 /// <summary>
 /// Days are counted by hand from the rules in docs/arithmetic.md; those rules (light the same day, towel within a day) are common

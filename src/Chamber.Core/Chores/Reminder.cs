@@ -1,6 +1,7 @@
+using Chamber.Core.Batches;
 using NodaTime;
 
-namespace Chamber.Core.Batches;
+namespace Chamber.Core.Chores;
 
 /// <summary>What a batch needs a hand for.</summary>
 public enum ReminderKind

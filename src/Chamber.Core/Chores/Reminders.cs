@@ -1,10 +1,11 @@
+using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Plans;
 using Chamber.Core.Spots;
 using NodaTime;
 
-namespace Chamber.Core.Batches;
+namespace Chamber.Core.Chores;
 
 /// <summary>The days that a forecast gives a batch, in the home's zone; null where it cannot say.</summary>
 /// <param name="FirstFrom">The first may be up from here.</param>

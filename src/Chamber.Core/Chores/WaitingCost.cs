@@ -1,6 +1,7 @@
 using Chamber.Core.Alerts;
+using Chamber.Core.Batches;
 
-namespace Chamber.Core.Batches;
+namespace Chamber.Core.Chores;
 
 /// <summary>
 /// What one more day of waiting costs, in plants: the measure by which a day's chores are put in order. The shares are common

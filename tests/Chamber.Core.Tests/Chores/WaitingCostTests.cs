@@ -1,8 +1,8 @@
 using Chamber.Core.Alerts;
-using Chamber.Core.Batches;
+using Chamber.Core.Chores;
 using NodaTime;
 
-namespace Chamber.Core.Tests.Batches;
+namespace Chamber.Core.Tests.Chores;
 
 /// <summary>An order of what waits: the weights are the program's own, no source, and kept here to notice change.</summary>
 public class WaitingCostTests
