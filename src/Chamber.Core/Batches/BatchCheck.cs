@@ -1,3 +1,5 @@
+using Chamber.Core.Crops;
+
 namespace Chamber.Core.Batches;
 
 /// <summary>What cannot be true of a batch, in one sentence with the mend. Looks are checked by <c>LookCheck</c>.</summary>

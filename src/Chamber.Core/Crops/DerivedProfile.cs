@@ -1,4 +1,3 @@
-using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 
 namespace Chamber.Core.Crops;

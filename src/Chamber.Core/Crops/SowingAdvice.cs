@@ -1,5 +1,4 @@
 using System.Text.RegularExpressions;
-using Chamber.Core.Batches;
 
 namespace Chamber.Core.Crops;
 

@@ -1,4 +1,4 @@
-using Chamber.Core.Batches;
+using Chamber.Core.Crops;
 using Chamber.Core.Statistics;
 using NodaTime;
 

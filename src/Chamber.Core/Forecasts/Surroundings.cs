@@ -6,7 +6,7 @@ namespace Chamber.Core.Forecasts;
 /// <summary>What the temperatures around a sowing say beyond its warm-hours.</summary>
 /// <param name="Mean">Their mean.</param>
 /// <param name="IsPossible">Whether any seed comes up there.</param>
-/// <param name="Untried">How far beyond the trials of the profile they lie (<see cref="Forecasts.Untried"/>).</param>
+/// <param name="Untried">How far beyond the trials of the profile they lie (<see cref="Crops.Untried"/>).</param>
 public readonly record struct Surroundings(Temperature Mean, bool IsPossible, double Untried)
 {
     /// <summary>Along recorded or planned temperatures.</summary>
@@ -17,7 +17,7 @@ public readonly record struct Surroundings(Temperature Mean, bool IsPossible, do
         return new(
             Temperature.FromCelsius(course.MeanOf(temperature => temperature.Celsius)),
             Germinability.IsPossibleAlong(crop.Stand, course),
-            Forecasts.Untried.Along(crop.Profile, course));
+            course.UntriedOf(crop.Profile));
     }
 
     /// <summary>Over a spot's usual day.</summary>
@@ -28,7 +28,7 @@ public readonly record struct Surroundings(Temperature Mean, bool IsPossible, do
         return new(
             Temperature.FromCelsius(usual.Hours.Where(hour => hour is not null).Select(hour => hour!.Value.Mean.Celsius).DefaultIfEmpty(0).Average()),
             Germinability.IsPossibleOver(crop.Stand, usual),
-            Forecasts.Untried.Over(crop.Profile, usual));
+            Crops.Untried.Over(crop.Profile, usual));
     }
 
     /// <summary>Past and future of a batch together: what either allows is possible, and the doubt is that of the stranger one.</summary>

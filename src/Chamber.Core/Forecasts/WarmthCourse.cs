@@ -1,4 +1,5 @@
 using Chamber.Core.Climate;
+using Chamber.Core.Crops;
 using NodaTime;
 
 namespace Chamber.Core.Forecasts;
@@ -101,6 +102,13 @@ public sealed class WarmthCourse
         var share = step <= 0 ? 0 : (sinceStart - hours[from]) / step;
         var here = celsius[from] + share * (celsius[next] - celsius[from]);
         return warmHours[from] + share * step * cardinals.MeanEffectiveWarmth(celsius[from], here);
+    }
+
+    /// <summary>How far ln θ50 may be off over the course, each temperature weighted by its time: what a profile's trials do not know (<see cref="Untried"/>).</summary>
+    public double UntriedOf(GerminationProfile profile)
+    {
+        ArgumentNullException.ThrowIfNull(profile);
+        return profile.Tried is null ? 0 : MeanOf(temperature => Untried.At(profile, temperature));
     }
 
     /// <summary>The mean of a share over the temperatures of the course, each weighted by its time.</summary>

@@ -1,4 +1,3 @@
-using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Seeds;

@@ -1,3 +1,4 @@
+using Chamber.Core.Batches;
 using Chamber.Core.Seeds;
 using NodaTime;
 

@@ -57,7 +57,7 @@ public sealed class SuitabilityScore
     /// <summary>What a profile fitted to somebody's trials does not know beyond them bears on the speed, and so on the score.</summary>
     private static (double Down, double Up) BeyondTrials(Crop crop, CropDay usual, double score)
     {
-        var doubt = usual.Progress > 0 ? Forecasts.Untried.At(crop.Profile, Temperature.FromCelsius(usual.WarmProgress / usual.Progress)) : 0;
+        var doubt = usual.Progress > 0 ? Untried.At(crop.Profile, Temperature.FromCelsius(usual.WarmProgress / usual.Progress)) : 0;
         var factor = Math.Exp(LowDeviate * doubt);
         return (score - score / factor, score * factor - score);
     }

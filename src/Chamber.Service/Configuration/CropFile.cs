@@ -1,5 +1,4 @@
 using System.Text.Json;
-using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Storage;

@@ -1,7 +1,6 @@
 using Chamber.Core;
 using Chamber.Core.Batches;
 using Chamber.Core.Crops;
-using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 using Chamber.Storage;
 using NodaTime;

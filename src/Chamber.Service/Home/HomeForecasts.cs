@@ -4,6 +4,7 @@ using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Diagnosis;
 using Chamber.Core.Forecasts;
+using Chamber.Core.Forecasts.BeforeSowing;
 using Chamber.Core.Forecasts.Learning;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;

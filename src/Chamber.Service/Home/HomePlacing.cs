@@ -3,7 +3,7 @@ using Chamber.Core.Batches;
 using Chamber.Core.Cautions;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
-using Chamber.Core.Forecasts;
+using Chamber.Core.Forecasts.BeforeSowing;
 using Chamber.Core.Spots;
 using Chamber.Service.Home.Placing;
 using NodaTime;

@@ -1,4 +1,5 @@
 using Chamber.Core.Forecasts;
+using Chamber.Core.Forecasts.BeforeSowing;
 
 namespace Chamber.Service.Home;
 

@@ -1,5 +1,6 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Chores;
+using Chamber.Core.Crops;
 using Chamber.Core.Spots;
 using NodaTime;
 

@@ -3,6 +3,7 @@ using Chamber.Core.Alerts.Conditions;
 using Chamber.Core.Batches;
 using Chamber.Core.Chores;
 using Chamber.Core.Climate;
+using Chamber.Core.Crops;
 using Chamber.Core.Plans;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;

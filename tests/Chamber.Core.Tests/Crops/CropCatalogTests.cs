@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text;
-using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 

@@ -33,7 +33,7 @@ public sealed class CropHazardTests
     public void What_is_poisonous_to_people_is_told_whole_at_sowing(string name, string part)
     {
         var crop = Some.Crop(name);
-        var shown = CautionRules.Sowing(new(crop, Core.Batches.SowingMethod.CoveredMix, false, null)).Where(one => one.InFull).ToList();
+        var shown = CautionRules.Sowing(new(crop, SowingMethod.CoveredMix, false, null)).Where(one => one.InFull).ToList();
         Assert.Contains(shown, one => one.Caution.Name == $"crop-{crop.Id}" && one.Caution.Full.Contains(part, StringComparison.Ordinal) && one.Caution.Full.Contains("poison information line", StringComparison.Ordinal));
     }
 
@@ -41,7 +41,7 @@ public sealed class CropHazardTests
     [Fact]
     public void What_is_poisonous_to_pets_alone_is_a_line()
     {
-        var shown = CautionRules.Sowing(new(Some.Crop("onion"), Core.Batches.SowingMethod.CoveredMix, false, null));
+        var shown = CautionRules.Sowing(new(Some.Crop("onion"), SowingMethod.CoveredMix, false, null));
         Assert.Contains(shown, one => one is { InFull: false, Caution.Name: "crop-onion" } && one.Text.Contains("dogs and cats", StringComparison.Ordinal));
     }
 

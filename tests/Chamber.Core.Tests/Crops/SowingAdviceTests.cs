@@ -1,4 +1,3 @@
-using Chamber.Core.Batches;
 using Chamber.Core.Crops;
 
 namespace Chamber.Core.Tests.Crops;

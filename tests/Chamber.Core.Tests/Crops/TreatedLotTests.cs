@@ -1,5 +1,4 @@
 using System.Text.RegularExpressions;
-using Chamber.Core.Batches;
 using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
 

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Forecasts.Learning;
 using NodaTime;
@@ -80,6 +81,6 @@ public class CalibrationTests(ITestOutputHelper output)
         tally[key] = (held + (holds ? 1 : 0), asked + 1);
     }
 
-    private static Core.Batches.SowingMethod MethodOf(Random random) =>
-        random.Next(3) == 0 ? Core.Batches.SowingMethod.OpenMix : Core.Batches.SowingMethod.CoveredMix;
+    private static SowingMethod MethodOf(Random random) =>
+        random.Next(3) == 0 ? SowingMethod.OpenMix : SowingMethod.CoveredMix;
 }

@@ -1,5 +1,5 @@
 using Chamber.Core.Climate;
-using Chamber.Core.Forecasts;
+using Chamber.Core.Forecasts.BeforeSowing;
 
 namespace Chamber.Core.Tests.Forecasts;
 

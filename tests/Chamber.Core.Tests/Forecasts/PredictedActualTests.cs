@@ -1,4 +1,5 @@
 using Chamber.Core.Batches;
+using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
 using NodaTime;
 using static Chamber.Core.Tests.Forecasts.SomeCrops;

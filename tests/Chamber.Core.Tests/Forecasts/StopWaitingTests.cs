@@ -1,5 +1,7 @@
 using Chamber.Core.Batches;
+using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
+using Chamber.Core.Forecasts.BeforeSowing;
 using Chamber.Core.Forecasts.Learning;
 using Chamber.Core.Statistics;
 using NodaTime;

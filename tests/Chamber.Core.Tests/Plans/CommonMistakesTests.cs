@@ -1,4 +1,4 @@
-using Chamber.Core.Batches;
+using Chamber.Core.Crops;
 using Chamber.Core.Plans;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;

@@ -3,6 +3,7 @@ using System.Net;
 using System.Text.RegularExpressions;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
+using Chamber.Core.Crops;
 using Chamber.Core.Spots;
 using Chamber.Storage;
 using Chamber.Testing;

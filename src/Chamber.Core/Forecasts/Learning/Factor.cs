@@ -1,4 +1,4 @@
-using Chamber.Core.Batches;
+using Chamber.Core.Crops;
 
 namespace Chamber.Core.Forecasts.Learning;
 

@@ -1,5 +1,5 @@
 using System.Globalization;
-using Chamber.Core.Batches;
+using Chamber.Core.Crops;
 
 namespace Chamber.Core.Forecasts.Learning;
 

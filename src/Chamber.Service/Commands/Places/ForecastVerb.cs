@@ -1,8 +1,8 @@
 using System.CommandLine;
-using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
+using Chamber.Core.Forecasts.BeforeSowing;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;

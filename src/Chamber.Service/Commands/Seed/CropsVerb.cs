@@ -1,5 +1,4 @@
 using System.CommandLine;
-using Chamber.Core.Batches;
 using Chamber.Core.Cautions;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;

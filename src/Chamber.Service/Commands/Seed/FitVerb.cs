@@ -1,6 +1,5 @@
 using System.CommandLine;
 using System.Globalization;
-using Chamber.Core.Batches;
 using Chamber.Core.Cautions;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;

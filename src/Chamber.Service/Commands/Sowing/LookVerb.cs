@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Chamber.Core.Batches;
 using Chamber.Core.Cautions;
+using Chamber.Core.Crops;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home;
 

@@ -1,4 +1,5 @@
 using Chamber.Core.Batches;
+using Chamber.Core.Crops;
 using Chamber.Core.Diagnosis;
 using Chamber.Core.Spots;
 

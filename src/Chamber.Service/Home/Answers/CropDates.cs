@@ -1,6 +1,5 @@
-using Chamber.Core.Batches;
 using Chamber.Core.Crops;
-using Chamber.Core.Forecasts;
+using Chamber.Core.Forecasts.BeforeSowing;
 using Chamber.Core.Plans;
 using Chamber.Core.Spots;
 using NodaTime;

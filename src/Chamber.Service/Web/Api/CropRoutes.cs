@@ -1,7 +1,6 @@
-using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
-using Chamber.Core.Forecasts;
+using Chamber.Core.Forecasts.BeforeSowing;
 using Chamber.Core.Spots;
 using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;

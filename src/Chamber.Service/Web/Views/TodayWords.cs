@@ -1,6 +1,7 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
 using Chamber.Core.Chores;
+using Chamber.Core.Crops;
 using Chamber.Service.Home;
 
 namespace Chamber.Service.Web.Views;

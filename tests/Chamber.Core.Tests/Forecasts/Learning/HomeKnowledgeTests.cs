@@ -1,5 +1,6 @@
 using System.Globalization;
 using Chamber.Core.Batches;
+using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Forecasts.Learning;
 using Chamber.Core.Seeds;

@@ -4,6 +4,7 @@ using System.Text;
 using System.Text.Json;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
+using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 using Chamber.Service.Access;

@@ -1,7 +1,6 @@
 using Chamber.Core.Climate;
-using Chamber.Core.Crops;
 
-namespace Chamber.Core.Forecasts;
+namespace Chamber.Core.Crops;
 
 /// <summary>
 /// What a profile fitted to somebody's trials does not know beyond its coldest and its warmest one: how far ln θ50 may be off there, on top of
@@ -26,10 +25,6 @@ public static class Untried
             ? Math.Min(Most, PerKelvin * Math.Max(0, Math.Max(tried.Low.Celsius - temperature.Celsius, temperature.Celsius - tried.High.Celsius)))
             : 0;
     }
-
-    /// <summary>The doubt over changing temperatures, each weighted by its time.</summary>
-    public static double Along(GerminationProfile profile, WarmthCourse course) =>
-        profile.Tried is null ? 0 : course.MeanOf(temperature => At(profile, temperature));
 
     /// <summary>The doubt over a spot's usual day.</summary>
     public static double Over(GerminationProfile profile, HourOfDayProfile usual) =>

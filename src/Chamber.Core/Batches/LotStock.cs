@@ -1,6 +1,6 @@
-using Chamber.Core.Batches;
+using Chamber.Core.Seeds;
 
-namespace Chamber.Core.Seeds;
+namespace Chamber.Core.Batches;
 
 /// <summary>How many seeds of a lot are left: what was there at the last count, less what was sown and tested since.</summary>
 public static class LotStock

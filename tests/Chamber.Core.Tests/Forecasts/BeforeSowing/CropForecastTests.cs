@@ -1,8 +1,9 @@
-using Chamber.Core.Batches;
+using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
+using Chamber.Core.Forecasts.BeforeSowing;
 using static Chamber.Core.Tests.Forecasts.SomeCrops;
 
-namespace Chamber.Core.Tests.Forecasts;
+namespace Chamber.Core.Tests.Forecasts.BeforeSowing;
 
 public class CropForecastTests
 {

@@ -1,4 +1,3 @@
-using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Forecasts.Learning;
@@ -6,7 +5,7 @@ using Chamber.Core.Seeds;
 using Chamber.Core.Statistics;
 using NodaTime;
 
-namespace Chamber.Core.Forecasts;
+namespace Chamber.Core.Forecasts.BeforeSowing;
 
 /// <summary>What is asked of a crop before anything is sown.</summary>
 /// <param name="Crop">The crop.</param>

@@ -1,4 +1,4 @@
-namespace Chamber.Core.Batches;
+namespace Chamber.Core.Crops;
 
 /// <summary>How seed is sown.</summary>
 public enum SowingMethod
