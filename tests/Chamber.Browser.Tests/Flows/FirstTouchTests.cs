@@ -1,5 +1,6 @@
 using Chamber.Browser.Tests.Rig;
 using Chamber.Core.Batches;
+using Chamber.Core.Crops;
 using Chamber.Core.Spots;
 using Chamber.Storage;
 using Microsoft.Playwright;
