@@ -1,6 +1,5 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Watching;
-using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Spots;

@@ -26,7 +26,7 @@ internal static class HomeDigest
             Reminders = new HomeReminders(home, now).All(),
             Risen = [.. home.Ledger.Batches.Select(batch => Risen.Since(batch, home.Catalog.Find(batch.Crop)?.CommonName ?? batch.Crop.Text, now - Day)).OfType<Risen>()],
             Spots = [.. home.Spots().Select(spot => (spot.Id, SpotDay.Of(spot.Id, home.Trace(spot.Id, new(now - Day, now)), home.Zone)))],
-            Open = [.. new HomeAlerts(home, style).Open().Select(one => AlertWords.Of(one.Alert, facts, style))],
+            Open = [.. new HomeAlerts(home, style).Open().Select(one => ConditionRegistry.InWords(one.Alert, facts, style))],
             Over = Words(alerts.Since(now - RememberedAlerts).Where(alert => alert.ClosedAt > now - Day)),
             NotWatched = [.. alerts.Outages().Where(outage => !outage.When.HasEnd || outage.When.End > now - Day).Select(outage => outage.When)],
         });

@@ -1,6 +1,6 @@
 using System.Globalization;
-using Chamber.Core.Batches;
 using Chamber.Core.Climate;
+using Chamber.Core.Crops;
 using NodaTime;
 using NodaTime.Text;
 

@@ -1,5 +1,5 @@
-using Chamber.Core.Batches;
 using Chamber.Core.Climate;
+using Chamber.Core.Crops;
 using Chamber.Core.Folding;
 
 namespace Chamber.Core.Alerts.Fold;

@@ -1,4 +1,5 @@
 using Chamber.Core.Batches;
+using Chamber.Core.Crops;
 using NodaTime;
 
 namespace Chamber.Core.Alerts.Scripts;

@@ -1,6 +1,6 @@
 using Chamber.Core.Alerts.Fold;
 using Chamber.Core.Alerts.Limits;
-using Chamber.Core.Batches;
+using Chamber.Core.Crops;
 
 namespace Chamber.Core.Alerts.Conditions.CoverShut;
 

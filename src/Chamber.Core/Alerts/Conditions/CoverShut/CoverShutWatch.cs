@@ -1,5 +1,5 @@
 using Chamber.Core.Alerts.Fold;
-using Chamber.Core.Batches;
+using Chamber.Core.Crops;
 using Chamber.Core.Folding;
 using NodaTime;
 

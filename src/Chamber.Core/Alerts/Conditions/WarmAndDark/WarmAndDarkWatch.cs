@@ -1,5 +1,5 @@
 using Chamber.Core.Alerts.Fold;
-using Chamber.Core.Batches;
+using Chamber.Core.Crops;
 using Chamber.Core.Spots;
 
 namespace Chamber.Core.Alerts.Conditions.WarmAndDark;
