@@ -16,7 +16,6 @@ internal sealed record RankedAlert(AlertEntry Entry, Alert Alert, AlertAnswer Wo
 /// <summary>The alerts of this home in the order of what it costs to wait: one order for command line, page, digest and programs.</summary>
 internal sealed class HomeAlerts(HomeReader home, WordStyle style)
 {
-    private readonly Lazy<IReadOnlyList<Batch>> batches = new(() => home.Ledger.Batches.Where(batch => batch.EndedAt is null).ToList());
     private readonly Lazy<HomeFacts> facts = new(() => home.Facts());
 
     /// <summary>Those that are open, what costs most by waiting first.</summary>
@@ -27,7 +26,7 @@ internal sealed class HomeAlerts(HomeReader home, WordStyle style)
         [.. Open(), .. Ranked(home.Store.Ledger.Alerts.Since(since).Where(entry => entry.ClosedAt is not null)).OrderByDescending(one => one.Alert.OpenedAt)];
 
     /// <summary>How many plants, or seeds while nothing is up, a batch under way has.</summary>
-    public int PlantsOf(BatchId id) => batches.Value.FirstOrDefault(batch => batch.Id == id) is { } batch
+    public int PlantsOf(BatchId id) => home.Ledger.OpenBatches.FirstOrDefault(batch => batch.Id == id) is { } batch
         ? FirstSeen.Of(batch).By is null ? batch.Seeds : Math.Max(1, BatchCheck.Alive(batch))
         : 0;
 

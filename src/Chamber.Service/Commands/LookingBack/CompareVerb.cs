@@ -3,7 +3,6 @@ using Chamber.Core.Batches;
 using Chamber.Core.Statistics;
 using Chamber.Service.Commands.Sowing;
 using Chamber.Service.Commands.Terminal;
-using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
 
 namespace Chamber.Service.Commands.LookingBack;
@@ -36,7 +35,7 @@ internal static class CompareVerb
                 }
 
                 var pair = Array.ConvertAll(named, name => BatchesVerb.Require(invocation, new BatchId(name)));
-                var diagnoses = new HomeDiagnoses(invocation.Home, invocation.Now);
+                var diagnoses = invocation.Home.At(invocation.Now).Diagnoses;
                 Answer(invocation, BatchComparison.Counts(diagnoses, pair[0], pair[1]), BatchPair.Of(diagnoses.Of(pair[0]), diagnoses.Of(pair[1])), BatchComparison.Speed(pair[0], pair[1]));
             });
     }
