@@ -1,6 +1,7 @@
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
+using Chamber.Core.Forecasts.BeforeSowing;
 
 namespace Chamber.Core.Tests.Crops;
 
