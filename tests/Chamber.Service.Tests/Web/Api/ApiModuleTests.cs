@@ -49,7 +49,7 @@ public class ApiModuleTests
         ("POST", "/api/batches/T1/wettings", null, 200),
         ("DELETE", "/api/batches/T1/stages?at=2020-01-01", null, 409),
         ("DELETE", "/api/batches/T1/losses?at=2020-01-01", null, 409),
-        ("PUT", "/api/batches/T1/spot", """{ "spot": "sill" }""", 200),
+        ("PUT", "/api/batches/T1/spot", """{ "spot": "shelf" }""", 200),
         ("PUT", "/api/batches/T1/plant-out", """{ "day": "2099-05-17" }""", 200),
         ("GET", "/api/today", null, 200),
         ("GET", "/api/reminders?days=60", null, 200),
