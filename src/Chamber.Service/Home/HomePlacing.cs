@@ -5,7 +5,7 @@ using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Forecasts.BeforeSowing;
 using Chamber.Core.Spots;
-using Chamber.Service.Home.Placing;
+using Chamber.Core.Spots.Placing;
 using NodaTime;
 
 namespace Chamber.Service.Home;

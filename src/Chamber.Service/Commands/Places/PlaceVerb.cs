@@ -1,9 +1,9 @@
 using System.CommandLine;
 using Chamber.Core.Cautions;
+using Chamber.Core.Spots.Placing;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
-using Chamber.Service.Home.Placing;
 
 namespace Chamber.Service.Commands.Places;
 

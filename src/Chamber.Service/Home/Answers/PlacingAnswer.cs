@@ -1,5 +1,5 @@
 using Chamber.Core.Spots;
-using Chamber.Service.Home.Placing;
+using Chamber.Core.Spots.Placing;
 
 namespace Chamber.Service.Home.Answers;
 
