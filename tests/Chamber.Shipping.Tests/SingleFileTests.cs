@@ -23,7 +23,7 @@ public sealed class SingleFileTests(Shipped shipped)
     {
         var parts = Directory.GetFiles(Shipped.Folder(kind)).Select(path => (Name: Path.GetFileName(path), Machine: MachineOf(path))).Where(part => part.Machine is not null).ToList();
         Assert.All(parts, part => Assert.Equal((part.Name, machine), part));
-        string[] needed = ["chamber", "libcoreclr.so", "libe_sqlite3.so", "libSkiaSharp.so", "libHarfBuzzSharp.so", "google-ortools-native.so"];
+        string[] needed = ["chamber", "libcoreclr.so", "libe_sqlite3.so", "libSkiaSharp.so", "libHarfBuzzSharp.so"];
         Assert.Superset(needed.ToHashSet(), parts.Select(part => part.Name).ToHashSet());
     }
 

@@ -2,7 +2,7 @@ using Chamber.Testing;
 
 namespace Chamber.Shipping.Tests.Rig;
 
-/// <summary>The main job from sensor to answer, and every native library on the way: SQLite, the solver, the drawing of plots.</summary>
+/// <summary>The main job from sensor to answer, and every native library on the way: SQLite, the drawing of plots.</summary>
 internal static class MainJob
 {
     public static async Task Do(string program)

@@ -9,6 +9,10 @@ public sealed class Shipped : IAsyncLifetime
 {
     private static readonly TimeSpan Patience = TimeSpan.FromMinutes(15);
 
+    /// <summary>What the runner of the tests sets for itself must not reach another build.</summary>
+    public static IReadOnlyDictionary<string, string?> PlainBuild { get; } =
+        new Dictionary<string, string?> { ["MSBUILDDISABLENODEREUSE"] = "1", ["MSBuildSDKsPath"] = null, ["MSBuildExtensionsPath"] = null };
+
     public static string SingleFile => SourceTree.Path("artifacts", "publish", "linux-x64", "SingleFile", "chamber");
 
     public static string Folder(string kind) => SourceTree.Path("artifacts", "publish", kind, "Folder");
@@ -39,9 +43,7 @@ public sealed class Shipped : IAsyncLifetime
 
     private static async Task Make(string script, params string[] arguments)
     {
-        // What the runner of the tests sets for itself must not reach another build.
-        var plain = new Dictionary<string, string?> { ["MSBUILDDISABLENODEREUSE"] = "1", ["MSBuildSDKsPath"] = null, ["MSBuildExtensionsPath"] = null };
-        var result = await RunningProgram.Run(SourceTree.Path("eng", script), arguments, environment: plain, folder: SourceTree.Root, patience: Patience);
+        var result = await RunningProgram.Run(SourceTree.Path("eng", script), arguments, environment: PlainBuild, folder: SourceTree.Root, patience: Patience);
         result.Succeeded();
     }
 }
