@@ -48,6 +48,9 @@ internal sealed class Screen
     /// <summary>A line of plain text.</summary>
     public void Say(string line = "") => console.WriteLine(line);
 
+    /// <summary>A text of many lines whose breaks are its own.</summary>
+    public void AsItIs(string text) => console.Profile.Out.Writer.WriteLine(text);
+
     /// <summary>The answer itself, which stands out from its evidence.</summary>
     public void Headline(string line) => console.WriteLine(line, new Style(decoration: Decoration.Bold));
 
