@@ -3,13 +3,16 @@ namespace Chamber.Testing;
 /// <summary>Programs outside the project that compute reference values.</summary>
 public static class Oracle
 {
-    /// <summary>What an R script prints (Debian's r-base-core, with r-cran-survival).</summary>
+    /// <summary>A sum over a dense grid takes seconds, and minutes where everything else wants the cores too.</summary>
+    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(5);
+
+    /// <summary>What an R script prints (Debian's r-base-core, with r-cran-survival and r-cran-spc).</summary>
     public static async Task<string> R(string script) =>
-        (await RunningProgram.Run("Rscript", ["--vanilla", "-"], script)).Succeeded();
+        (await RunningProgram.Run("Rscript", ["--vanilla", "-"], script, patience: Patience)).Succeeded();
 
     /// <summary>What a Python script prints, with SciPy at hand (Debian's python3-scipy, so Debian's Python).</summary>
     public static async Task<string> SciPy(string script) =>
-        (await RunningProgram.Run("/usr/bin/python3", ["-"], script)).Succeeded();
+        (await RunningProgram.Run("/usr/bin/python3", ["-"], script, patience: Patience)).Succeeded();
 
     /// <summary>What jsonschema for Python (Debian's python3-jsonschema) finds wrong in a list of documents by a schema; empty when nothing.</summary>
     public static async Task<string> JsonSchema(string schemaPath, string documentsPath) => (await RunningProgram.Run("/usr/bin/python3", ["-", schemaPath, documentsPath], """

@@ -9,7 +9,7 @@ using static Chamber.Core.Tests.Forecasts.SomeCrops;
 
 namespace Chamber.Core.Tests.Forecasts;
 
-/// <summary>The chance of 5 % is the program's own, no source; the batches are invented.</summary>
+/// <summary>The chance of 5 % is the program's own, no source; the day is asked of SciPy in PosteriorOracleTests.</summary>
 public class StopWaitingTests
 {
     [Fact]
