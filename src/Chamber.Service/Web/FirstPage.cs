@@ -6,11 +6,11 @@ namespace Chamber.Service.Web;
 /// Opens the page once after the start, so that the first person does not wait until its code is compiled. Only on this machine:
 /// anywhere else nobody may look without signing in.
 /// </summary>
-internal sealed class FirstPage(Settings settings, IHostApplicationLifetime lifetime) : BackgroundService
+internal sealed class FirstPage(Settings settings, IHostApplicationLifetime lifetime) : Worker
 {
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(30);
 
-    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    protected override async Task WorkAsync(CancellationToken stop)
     {
         if (PageAddress.Of(settings.Page) is not { } address || !address.StartsWith("http://", StringComparison.Ordinal))
         {
@@ -21,9 +21,9 @@ internal sealed class FirstPage(Settings settings, IHostApplicationLifetime life
         using var registration = lifetime.ApplicationStarted.Register(started.SetResult);
         try
         {
-            await started.Task.WaitAsync(stoppingToken);
+            await started.Task.WaitAsync(stop);
             using var http = new HttpClient { Timeout = Patience };
-            using var answer = await http.GetAsync(address, stoppingToken);
+            using var answer = await http.GetAsync(address, stop);
         }
         catch (Exception problem) when (problem is HttpRequestException or OperationCanceledException)
         {

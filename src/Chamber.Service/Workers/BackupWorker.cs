@@ -6,14 +6,14 @@ using NodaTime;
 namespace Chamber.Service.Workers;
 
 /// <summary>Makes the backups by schedule. One that failed is tried again within the hour.</summary>
-internal sealed class BackupWorker(Settings settings, DataDirectory data, ChamberStore store, TimeProvider clock, ILogger<BackupWorker> logger) : BackgroundService
+internal sealed class BackupWorker(Settings settings, DataDirectory data, ChamberStore store, TimeProvider clock, ILogger<BackupWorker> logger) : Worker
 {
     private static readonly TimeSpan AfterStart = TimeSpan.FromMinutes(5);
 
     // Looked at again at least so often: the clock may be set, and the home may change its zone.
     private static readonly Duration LookAgain = Duration.FromHours(1);
 
-    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    protected override async Task WorkAsync(CancellationToken stop)
     {
         if (!settings.Backups.On)
         {
@@ -21,20 +21,16 @@ internal sealed class BackupWorker(Settings settings, DataDirectory data, Chambe
         }
 
         var backups = new ScheduledBackups(settings.Backups, data, settings.Zone);
-        try
+        await Task.Delay(AfterStart, clock, stop);
+        while (true)
         {
-            await Task.Delay(AfterStart, clock, stoppingToken);
-            while (true)
-            {
-                Pass(backups, Now);
-                await Task.Delay(Duration.Min(backups.Next(Now) - Now, LookAgain).ToTimeSpan(), clock, stoppingToken);
-            }
-        }
-        catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)
-        {
-            // Asked to stop.
+            Pass(backups, Now);
+            await Task.Delay(Wait(backups, Now), clock, stop);
         }
     }
+
+    // One moment for both: on a slow machine the next backup may be due before a second look at the clock.
+    private static TimeSpan Wait(ScheduledBackups backups, Instant now) => Duration.Min(backups.Next(now) - now, LookAgain).ToTimeSpan();
 
     private Instant Now => Instant.FromDateTimeOffset(clock.GetUtcNow());
 

@@ -7,29 +7,22 @@ using NodaTime;
 namespace Chamber.Service.Workers;
 
 /// <summary>Sends the digest once a day, also over restarts: its name is the day's, and a name goes into a channel once.</summary>
-internal sealed class DigestWorker(HomeContext context, NoticeSettings notices, NoticeDesk desk, NoticeComposer composer, TimeProvider clock, ILogger<DigestWorker> logger) : BackgroundService
+internal sealed class DigestWorker(HomeContext context, NoticeSettings notices, NoticeDesk desk, NoticeComposer composer, TimeProvider clock, ILogger<DigestWorker> logger) : Worker
 {
     private static readonly TimeSpan Look = TimeSpan.FromSeconds(30);
 
     private LocalDate? done;
 
-    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    protected override async Task WorkAsync(CancellationToken stop)
     {
-        try
+        while (true)
         {
-            while (true)
+            if (notices.Notices.Digest is { At: var at })
             {
-                if (notices.Notices.Digest is { At: var at })
-                {
-                    Pass(at);
-                }
-
-                await Task.Delay(Look, clock, stoppingToken);
+                Pass(at);
             }
-        }
-        catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)
-        {
-            // Asked to stop.
+
+            await Task.Delay(Look, clock, stop);
         }
     }
 

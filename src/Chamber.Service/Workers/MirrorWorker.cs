@@ -11,7 +11,7 @@ namespace Chamber.Service.Workers;
 /// Sends the history to the server, for as long as it takes. On a thread of its own with reading connections of its own: the
 /// intake and the watch never wait for it.
 /// </summary>
-internal sealed class MirrorWorker(HomeContext home, Settings settings, DataDirectory data, ChamberStore store, TimeProvider clock, ILogger<MirrorWorker> logger) : BackgroundService
+internal sealed class MirrorWorker(HomeContext home, Settings settings, DataDirectory data, ChamberStore store, TimeProvider clock, ILogger<MirrorWorker> logger) : Worker
 {
     // Between two requests of a long history, so that a small machine has time for readings.
     private static readonly TimeSpan Breath = TimeSpan.FromMilliseconds(20);
@@ -26,7 +26,7 @@ internal sealed class MirrorWorker(HomeContext home, Settings settings, DataDire
         return new(status.Unsent, status.Behind, Volatile.Read(ref trouble));
     }
 
-    protected override Task ExecuteAsync(CancellationToken stoppingToken) => Task.Run(() => Run(stoppingToken), CancellationToken.None);
+    protected override Task WorkAsync(CancellationToken stop) => Task.Run(() => Run(stop), CancellationToken.None);
 
     private async Task Run(CancellationToken stop)
     {
@@ -43,10 +43,6 @@ internal sealed class MirrorWorker(HomeContext home, Settings settings, DataDire
                 Note(await patience.ExecuteAsync(async cancel => await pump.StepAsync(cancel), stop), aside);
                 await Task.Delay(pump.HasMore ? Breath : mirror.Every.ToTimeSpan(), clock, stop);
             }
-        }
-        catch (OperationCanceledException) when (stop.IsCancellationRequested)
-        {
-            // Asked to stop; the cursor says from where to go on.
         }
         catch (BadInputException problem)
         {

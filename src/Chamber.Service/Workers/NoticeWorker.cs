@@ -5,7 +5,7 @@ using NodaTime;
 namespace Chamber.Service.Workers;
 
 /// <summary>Sends what waits in the outbox: at once when something was put there, otherwise when its time comes.</summary>
-internal sealed class NoticeWorker(NoticeSender sender, NoticeBell bell, TimeProvider clock, ILogger<NoticeWorker> logger) : BackgroundService
+internal sealed class NoticeWorker(NoticeSender sender, NoticeBell bell, TimeProvider clock, ILogger<NoticeWorker> logger) : Worker
 {
     // The command line may have put something there too.
     private static readonly Duration LongestSleep = Duration.FromSeconds(10);
@@ -13,21 +13,14 @@ internal sealed class NoticeWorker(NoticeSender sender, NoticeBell bell, TimePro
     // A notice that a peer is just taking must not be cut off: the peer has it and would be sent it again.
     private static readonly TimeSpan Grace = TimeSpan.FromSeconds(3);
 
-    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    protected override async Task WorkAsync(CancellationToken stop)
     {
         using var hard = new CancellationTokenSource();
-        await using var asked = stoppingToken.Register(() => hard.CancelAfter(Grace));
-        try
+        await using var asked = stop.Register(() => hard.CancelAfter(Grace));
+        while (!stop.IsCancellationRequested)
         {
-            while (!stoppingToken.IsCancellationRequested)
-            {
-                var next = await Pass(hard.Token);
-                await Sleep(next, stoppingToken);
-            }
-        }
-        catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)
-        {
-            // Asked to stop: what waits stands in the ledger.
+            var next = await Pass(hard.Token);
+            await Sleep(next, stop);
         }
     }
 

@@ -9,7 +9,7 @@ namespace Chamber.Service.Workers;
 /// Keeps the retained alert topics of the broker in step: an open alert stands there, a closed one is cleared. What could not be
 /// published for want of a connection is published when there is one again.
 /// </summary>
-internal sealed class RetainedAlerts(BrokerWorker broker, ILogger<RetainedAlerts> logger) : BackgroundService
+internal sealed class RetainedAlerts(BrokerWorker broker, ILogger<RetainedAlerts> logger) : Worker
 {
     private readonly Lock gate = new();
     private readonly Dictionary<string, byte[]> open = [];
@@ -26,30 +26,23 @@ internal sealed class RetainedAlerts(BrokerWorker broker, ILogger<RetainedAlerts
         base.Dispose();
     }
 
-    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    protected override async Task WorkAsync(CancellationToken stop)
     {
         broker.Publisher.Connected += (_, _) => Again();
-        try
+        while (true)
         {
-            while (true)
+            await work.WaitAsync(stop);
+            foreach (var (topic, payload) in Waiting())
             {
-                await work.WaitAsync(stoppingToken);
-                foreach (var (topic, payload) in Waiting())
+                if (!await broker.Publisher.PublishAsync(topic, payload, retain: true, stop))
                 {
-                    if (!await broker.Publisher.PublishAsync(topic, payload, retain: true, stoppingToken))
-                    {
-                        // Connected comes again when there is a connection.
-                        Log.AlertNotPublished(logger, topic);
-                        break;
-                    }
-
-                    Done(topic, payload);
+                    // Connected comes again when there is a connection.
+                    Log.AlertNotPublished(logger, topic);
+                    break;
                 }
+
+                Done(topic, payload);
             }
-        }
-        catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)
-        {
-            // Asked to stop: what is open stays retained, because it is still open.
         }
     }
 

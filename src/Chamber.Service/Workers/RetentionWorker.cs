@@ -5,26 +5,19 @@ using NodaTime;
 namespace Chamber.Service.Workers;
 
 /// <summary>Once a day sums up readings that are older than they are kept, and lets old closed alerts go. In small steps, so that readings never wait.</summary>
-internal sealed class RetentionWorker(Settings settings, ChamberStore store, TimeProvider clock, ILogger<RetentionWorker> logger) : BackgroundService
+internal sealed class RetentionWorker(Settings settings, ChamberStore store, TimeProvider clock, ILogger<RetentionWorker> logger) : Worker
 {
     private static readonly TimeSpan AfterStart = TimeSpan.FromMinutes(10);
     private static readonly TimeSpan Day = TimeSpan.FromDays(1);
     private static readonly TimeSpan Breath = TimeSpan.FromMilliseconds(200);
 
-    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    protected override async Task WorkAsync(CancellationToken stop)
     {
-        try
+        await Task.Delay(AfterStart, clock, stop);
+        while (true)
         {
-            await Task.Delay(AfterStart, clock, stoppingToken);
-            while (true)
-            {
-                await Pass(stoppingToken);
-                await Task.Delay(Day, clock, stoppingToken);
-            }
-        }
-        catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)
-        {
-            // Asked to stop; what is left over waits for the next day.
+            await Pass(stop);
+            await Task.Delay(Day, clock, stop);
         }
     }
 

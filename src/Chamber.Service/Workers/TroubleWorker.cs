@@ -11,7 +11,7 @@ namespace Chamber.Service.Workers;
 /// be stored, <see cref="AbsenceTeller"/> tells afterwards what was missed.
 /// </summary>
 internal sealed class TroubleWorker(
-    Func<HomeTrouble?> ofStore, NoticeChannels channels, NoticeComposer composer, Settings settings, NoticeSettings inForce, TimeProvider clock, ILogger<TroubleWorker> logger) : BackgroundService
+    Func<HomeTrouble?> ofStore, NoticeChannels channels, NoticeComposer composer, Settings settings, NoticeSettings inForce, TimeProvider clock, ILogger<TroubleWorker> logger) : Worker
 {
     /// <summary>A lock, or a disk that somebody is just clearing, needs no word.</summary>
     public static readonly Duration TellAfter = Duration.FromMinutes(3);
@@ -23,19 +23,12 @@ internal sealed class TroubleWorker(
     private string? title;
     private Instant since;
 
-    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    protected override async Task WorkAsync(CancellationToken stop)
     {
-        try
+        while (true)
         {
-            while (true)
-            {
-                await PassAsync(stoppingToken);
-                await Task.Delay(Look, clock, stoppingToken);
-            }
-        }
-        catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)
-        {
-            // Asked to stop.
+            await PassAsync(stop);
+            await Task.Delay(Look, clock, stop);
         }
     }
 

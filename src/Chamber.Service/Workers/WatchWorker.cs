@@ -22,7 +22,7 @@ internal sealed class WatchWorker(
     AbsenceTeller absence,
     Pulse pulse,
     TimeProvider clock,
-    ILogger<WatchWorker> logger) : BackgroundService
+    ILogger<WatchWorker> logger) : Worker
 {
     private const int RefusalsMax = 1000;
     private static readonly TimeSpan Tick = TimeSpan.FromSeconds(1);
@@ -49,20 +49,23 @@ internal sealed class WatchWorker(
     // Kept from tick to tick: a home in which nothing speaks must not pile up waits.
     private Task<bool>? arriving;
 
+    private CancellationToken stopping;
+
     private Instant Now => Instant.FromDateTimeOffset(clock.GetUtcNow());
 
-    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    protected override async Task WorkAsync(CancellationToken stop)
     {
         // The service is ready before the past has been folded again.
         await Task.Yield();
-        while (!await Guard(Rebuild, stoppingToken) && !stoppingToken.IsCancellationRequested)
+        stopping = stop;
+        while (!await Guard(Rebuild, stop) && !stop.IsCancellationRequested)
         {
         }
 
-        while (!stoppingToken.IsCancellationRequested)
+        while (!stop.IsCancellationRequested)
         {
-            await Wait(stoppingToken);
-            await Guard(Work, stoppingToken);
+            await Wait(stop);
+            await Guard(Work, stop);
         }
     }
 
@@ -147,7 +150,7 @@ internal sealed class WatchWorker(
         Handle(watch.Rebuild(Past(now), now));
     }
 
-    private WatchPast Past(Instant now) => new((probe, from) => store.Journal.Read(probe, new(from, null)), now - WatchFacts.Reach)
+    private WatchPast Past(Instant now) => new(Readings, now - WatchFacts.Reach)
     {
         Earlier = (probe, upTo) => store.Journal.ReadTemperatures(probe, new(Instant.Min(now - WatchFacts.UsualReach, upTo), upTo)),
         Refusals = LastRefusals(now),
@@ -255,7 +258,7 @@ internal sealed class WatchWorker(
         foreach (var (probe, when) in read.Stretches)
         {
             absence.Note(when);
-            Undamaged(() => Handle(watch.Step([.. store.Journal.Read(probe, when)], now)));
+            Undamaged(() => Handle(watch.Step([.. Readings(probe, when)], now)));
         }
 
         mark = read.Mark;
@@ -285,6 +288,7 @@ internal sealed class WatchWorker(
         var any = pending.Count > 0;
         while (pending.TryPeek(out var happened))
         {
+            stopping.ThrowIfCancellationRequested();
             if (happened is RefoldNeeded late)
             {
                 Undamaged(() => Refold(late));
@@ -308,9 +312,21 @@ internal sealed class WatchWorker(
         }
     }
 
+    private IEnumerable<Reading> Readings(ProbeId probe, Instant from) => Readings(probe, new Interval(from, null));
+
+    // A fortnight of a busy home takes seconds on a slow machine, and longer than it is waited for when everything else wants the cores.
+    private IEnumerable<Reading> Readings(ProbeId probe, Interval when)
+    {
+        foreach (var reading in store.Journal.Read(probe, when))
+        {
+            stopping.ThrowIfCancellationRequested();
+            yield return reading;
+        }
+    }
+
     private void Refold(RefoldNeeded late)
     {
-        foreach (var next in watch.Refold(late, (probe, from) => store.Journal.Read(probe, new(from ?? Now - WatchFacts.Reach, null)), Now))
+        foreach (var next in watch.Refold(late, (probe, from) => Readings(probe, from ?? Now - WatchFacts.Reach), Now))
         {
             pending.Enqueue(next);
         }

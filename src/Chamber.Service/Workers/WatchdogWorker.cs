@@ -7,7 +7,7 @@ using NodaTime;
 namespace Chamber.Service.Workers;
 
 /// <summary>Says that the service lives while the watch comes round: to the service manager, and by a heartbeat on MQTT. When the watch hangs both fall silent.</summary>
-internal sealed class WatchdogWorker(ServiceManager manager, ServiceHealth health, BrokerWorker broker, IHostApplicationLifetime lifetime, TimeProvider clock) : BackgroundService
+internal sealed class WatchdogWorker(ServiceManager manager, ServiceHealth health, BrokerWorker broker, IHostApplicationLifetime lifetime, TimeProvider clock) : Worker
 {
     private static readonly TimeSpan BeatEvery = TimeSpan.FromMinutes(1);
 
@@ -17,18 +17,11 @@ internal sealed class WatchdogWorker(ServiceManager manager, ServiceHealth healt
         await base.StopAsync(cancellationToken);
     }
 
-    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    protected override async Task WorkAsync(CancellationToken stop)
     {
-        try
-        {
-            await Started(stoppingToken);
-            manager.Tell("READY=1", "STATUS=Watching.");
-            await Task.WhenAll(Beat(stoppingToken), Wag(stoppingToken));
-        }
-        catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)
-        {
-            // Asked to stop; the broker says "offline" after this.
-        }
+        await Started(stop);
+        manager.Tell("READY=1", "STATUS=Watching.");
+        await Task.WhenAll(Beat(stop), Wag(stop));
     }
 
     private async Task Started(CancellationToken stop)

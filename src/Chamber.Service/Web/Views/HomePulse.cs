@@ -7,7 +7,7 @@ namespace Chamber.Service.Web.Views;
 /// Tells the open pages that the home has changed: at most once a second, however many readings arrive, and at least every half
 /// minute, since time passes too.
 /// </summary>
-internal sealed class HomePulse(ChamberStore store, HomeChanges changes) : BackgroundService
+internal sealed class HomePulse(ChamberStore store, HomeChanges changes) : Worker
 {
     private static readonly TimeSpan Period = TimeSpan.FromSeconds(1);
     private const int QuietBeatsMax = 30;
@@ -18,23 +18,16 @@ internal sealed class HomePulse(ChamberStore store, HomeChanges changes) : Backg
     /// <summary>Read afresh: something is new. Called on a thread of its own; take it to your own.</summary>
     public event Action? Beat;
 
-    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    protected override async Task WorkAsync(CancellationToken stop)
     {
         // Real time: a demo that runs faster must not make the browser run faster too.
         using var timer = new PeriodicTimer(Period);
-        try
+        while (await timer.WaitForNextTickAsync(stop))
         {
-            while (await timer.WaitForNextTickAsync(stoppingToken))
+            if (IsDue())
             {
-                if (IsDue())
-                {
-                    Beat?.Invoke();
-                }
+                Beat?.Invoke();
             }
-        }
-        catch (OperationCanceledException)
-        {
-            // The service stops.
         }
     }
 
