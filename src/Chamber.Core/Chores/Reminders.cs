@@ -120,7 +120,7 @@ public static class Reminders
             yield return Make(day, ReminderKind.ToTheLight, LightFrom(day, seen), 1, ToTheLight(batch, crop, day.Scale));
         }
 
-        if (!Done(batch, StageKind.PrickedOut) && !Done(batch, StageKind.PlantedOut) && crop.Guide is { PotOn.Length: > 0 } guide && !StaysInPlace(guide))
+        if (!Done(batch, StageKind.PrickedOut) && !Done(batch, StageKind.PlantedOut) && crop.Guide is { IsPrickedOut: true } guide)
         {
             yield return Make(day, ReminderKind.PrickOut, seen.PlusDays(PrickOutFrom), PrickOutTo - PrickOutFrom, $"Prick out ({guide.PotOn}): hold by a leaf, never the stem.");
         }
@@ -160,13 +160,6 @@ public static class Reminders
         day.Batch.Stages.LastOrDefault(stage => stage.Kind == StageKind.TowelPlanted) is { } planted
             ? Date(day, planted.At).PlusDays(2)
             : seen;
-
-    private static bool StaysInPlace(CropGuide guide) =>
-        guide.PotOn.Contains("own", StringComparison.Ordinal)
-        || guide.PotOn.Contains("direct", StringComparison.Ordinal)
-        || guide.PotOn.Contains("no potting", StringComparison.Ordinal)
-        || guide.PotOn.StartsWith("sow in", StringComparison.Ordinal)
-        || guide.PotOn.StartsWith("thin", StringComparison.Ordinal);
 
     private static int FinalCountDay(Crop crop) => crop.Guide?.LabTest?.FinalCountDay ?? crop.Guide?.TypicalDays?.High ?? 21;
 

@@ -93,8 +93,11 @@ public sealed record CropGuide
     /// <summary>What to do with the seed before sowing, or "none".</summary>
     public string Pretreatment { get; init; } = "";
 
-    /// <summary>When to prick out or pot on.</summary>
+    /// <summary>When to prick out or pot on, in the words of the source.</summary>
     public string PotOn { get; init; } = "";
+
+    /// <summary>Whether seedlings are set singly, or in clumps, into cells after they came up; not where they are sown in their own pot, in cells, in clumps that stay whole, or in place.</summary>
+    public bool IsPrickedOut { get; init; }
 
     /// <summary>How it takes to being moved.</summary>
     public string Transplants { get; init; } = "";

@@ -40,6 +40,7 @@ internal static class GuideReader
         TowelNote = row.Text("towel_note"),
         Pretreatment = row.Text("pretreatment"),
         PotOn = row.Text("pot_on"),
+        IsPrickedOut = row.Text("prick_out") == "yes",
         Transplants = row.Text("transplants"),
         Certainty = row.Text("confidence") switch
         {

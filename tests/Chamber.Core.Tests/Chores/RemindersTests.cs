@@ -55,9 +55,21 @@ public class RemindersTests
         Assert.Empty(Reminders.For(Day(batch with { EndedAt = Some.Day(60) })));
     }
 
-    private static BatchDay Day(Batch batch) => new(
+    // Onions stay in their tray until they are split at planting, leeks until they are as thick as a pencil; melons stay in their own pot.
+    [Theory]
+    [InlineData("tomato", true)]
+    [InlineData("thyme", true)]
+    [InlineData("onion", false)]
+    [InlineData("leek", false)]
+    [InlineData("melon", false)]
+    [InlineData("carrot", false)]
+    public void Only_what_is_moved_into_cells_is_to_be_pricked_out(string crop, bool pricked) => Assert.Equal(
+        pricked,
+        Reminders.For(Day(Some.Batch(12, SowingMethod.CoveredMix, (6, 5)), crop)).Any(one => one.Kind == ReminderKind.PrickOut));
+
+    private static BatchDay Day(Batch batch, string crop = "tomato") => new(
         batch,
-        Some.Crop("tomato"),
+        Some.Crop(crop),
         new(Sown.PlusDays(5), Sown.PlusDays(8), Sown.PlusDays(21)),
         LightLevel.Dark,
         Sown.PlusDays(70),
