@@ -46,6 +46,11 @@ public sealed class BatchLedger
             database.LeftOut.Forget(KeptBatches.Named(batch.Id));
         }
 
+        if (batch.Lot is { } lot)
+        {
+            SeedLedger.Require(connection, lot);
+        }
+
         BatchRules.CheckSowing(connection, batch);
         BatchRows.Insert(connection, batch);
         foreach (var stay in batch.Stays)

@@ -20,7 +20,6 @@ internal static class BatchRules
             $"There is a batch \"{batch.Id}\" already; take another name.");
         if (batch.Lot is { } lot)
         {
-            SeedLedger.Require(connection, lot);
             var crop = connection.Text("SELECT crop FROM lot WHERE id = ?1", lot.Text);
             LedgerRefusedException.When(crop != batch.Crop.Text, $"Lot \"{lot}\" is {crop}, not {batch.Crop}.");
         }

@@ -11,12 +11,6 @@ public sealed class FolderTests
     private const string Begin = "<!-- arrows: written by FolderTests -->\n";
     private const string End = "<!-- end of arrows -->\n";
 
-    // Folders that still go in circles; take them out when they no longer do.
-    private static readonly Dictionary<string, string[]> KnownCircles = new()
-    {
-        ["Chamber.Storage"] = ["", "Files", "Readings", "Records"],
-    };
-
     public static TheoryData<string, string> Assemblies => new()
     {
         { "Chamber.Core", "Chamber.Core.dll" },
@@ -27,13 +21,8 @@ public sealed class FolderTests
 
     [Theory]
     [MemberData(nameof(Assemblies))]
-    public void Folders_refer_to_each_other_in_one_direction(string project, string file)
-    {
-        var known = KnownCircles.GetValueOrDefault(project, []).Select(folder => folder.Length == 0 ? project : $"{project}.{folder}").ToHashSet();
-        var arrows = FolderArrows.Of(project, file).Where(arrow => !known.Contains(arrow.From) || !known.Contains(arrow.To)).ToList();
-
-        Sources.ExpectNone(FolderArrows.Circle(arrows).Select(arrow => arrow.ToString()));
-    }
+    public void Folders_refer_to_each_other_in_one_direction(string project, string file) =>
+        Sources.ExpectNone(FolderArrows.Circle(FolderArrows.Of(project, file)).Select(arrow => arrow.ToString()));
 
     [Fact]
     public void A_room_of_the_service_refers_only_to_those_below_it()

@@ -1,4 +1,4 @@
-namespace Chamber.Storage;
+namespace Chamber.Storage.Seam;
 
 /// <summary>What one pass of the roll-up did.</summary>
 /// <param name="Looked">So many old readings were looked at.</param>

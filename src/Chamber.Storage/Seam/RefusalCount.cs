@@ -1,7 +1,7 @@
 using Chamber.Core.Climate;
 using NodaTime;
 
-namespace Chamber.Storage;
+namespace Chamber.Storage.Seam;
 
 /// <summary>How often something was refused, ever.</summary>
 /// <param name="Probe">Whose it was, where that could be told.</param>

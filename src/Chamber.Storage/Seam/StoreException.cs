@@ -1,6 +1,6 @@
 using Microsoft.Data.Sqlite;
 
-namespace Chamber.Storage;
+namespace Chamber.Storage.Seam;
 
 /// <summary>What is the matter with the data file.</summary>
 public enum StoreFault

@@ -1,7 +1,7 @@
 using Chamber.Core.Climate;
 using NodaTime;
 
-namespace Chamber.Storage;
+namespace Chamber.Storage.Seam;
 
 /// <summary>A value and when it was measured.</summary>
 public readonly record struct Dated<T>(Instant At, T Value);

@@ -1,4 +1,4 @@
-namespace Chamber.Storage;
+namespace Chamber.Storage.Seam;
 
 /// <summary>What a commit of readings survives. What the grower writes down is always flushed to the disk.</summary>
 public enum Durability

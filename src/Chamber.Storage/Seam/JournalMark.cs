@@ -1,7 +1,7 @@
 using Chamber.Core.Climate;
 using NodaTime;
 
-namespace Chamber.Storage;
+namespace Chamber.Storage.Seam;
 
 /// <summary>How far somebody has read the journal. Kept by the reader; can be written down and used after a restart.</summary>
 /// <param name="Late">The number of the last late stretch that was seen.</param>

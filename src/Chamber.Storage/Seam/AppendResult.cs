@@ -1,6 +1,6 @@
 using Chamber.Core.Climate;
 
-namespace Chamber.Storage;
+namespace Chamber.Storage.Seam;
 
 /// <summary>What became of the readings of one append.</summary>
 /// <param name="Inserted">So many were new.</param>

@@ -1,4 +1,4 @@
-namespace Chamber.Storage;
+namespace Chamber.Storage.Seam;
 
 /// <summary>How much a data file holds.</summary>
 public sealed record StoreCounts(long Readings, long Rolled, long Batches, long Lots);
