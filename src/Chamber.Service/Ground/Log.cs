@@ -1,5 +1,4 @@
 using Chamber.Core.Alerts;
-using Chamber.Storage;
 
 namespace Chamber.Service.Ground;
 

@@ -2,7 +2,6 @@ using Chamber.Core.Alerts;
 using Chamber.Core.Climate;
 using Chamber.Core.Spots;
 using Chamber.Service.Configuration;
-using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Home;

@@ -1,4 +1,3 @@
-using Chamber.Storage;
 using Polly;
 using Polly.Retry;
 

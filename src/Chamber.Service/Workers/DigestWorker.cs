@@ -1,7 +1,6 @@
 using Chamber.Service.Configuration;
 using Chamber.Service.Home;
 using Chamber.Service.Notify;
-using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Workers;

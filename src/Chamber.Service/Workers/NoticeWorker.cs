@@ -1,5 +1,4 @@
 using Chamber.Service.Notify;
-using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Workers;

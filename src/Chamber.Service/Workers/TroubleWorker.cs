@@ -1,6 +1,5 @@
 using Chamber.Service.Configuration;
 using Chamber.Service.Notify;
-using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Workers;

@@ -1,5 +1,4 @@
 using System.Globalization;
-using Chamber.Storage;
 using Chamber.Testing;
 
 namespace Chamber.Benchmarks.Pipeline;

@@ -1,5 +1,4 @@
 using Chamber.Core.Climate;
-using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Tests.Storage;

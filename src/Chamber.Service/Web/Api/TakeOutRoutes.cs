@@ -7,7 +7,6 @@ using Chamber.Service.Export;
 using Chamber.Service.Home;
 using Chamber.Service.Labels;
 using Chamber.Service.Web.Views;
-using Chamber.Storage;
 using Microsoft.AspNetCore.Http.HttpResults;
 
 namespace Chamber.Service.Web.Api;

@@ -1,4 +1,3 @@
-using Chamber.Storage;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Rendering;
 

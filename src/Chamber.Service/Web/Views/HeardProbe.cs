@@ -1,6 +1,5 @@
 using System.Globalization;
 using Chamber.Core.Climate;
-using Chamber.Storage;
 
 namespace Chamber.Service.Web.Views;
 
