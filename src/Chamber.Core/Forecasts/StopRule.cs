@@ -19,6 +19,9 @@ internal static class StopRule
     /// <summary>A look this long before the day is as good as one on it.</summary>
     private const double LookLeewayHours = 24;
 
+    /// <summary>Warm-hours that were turned into a logarithm and back differ by less than this share.</summary>
+    private const double Rounding = 1e-9;
+
     public static StopWaiting Find(
         EmergencePrior prior, EmergenceBelief belief, Situation situation, double stopBelow)
     {
@@ -29,7 +32,7 @@ internal static class StopRule
 
         var enough = new Silence(prior, belief).WarmHoursUntil(stopBelow);
         var missing = enough - situation.WarmHoursNow;
-        var hours = missing <= 0
+        var hours = missing <= Rounding * enough
             ? situation.Past?.HourOf(enough) ?? situation.NowHours
             : EventClock.FirstHour(at => situation.Ahead.Expected(at).CelsiusHours >= missing, 0) + situation.NowHours;
         var hasCome = hours <= situation.NowHours;

@@ -61,6 +61,11 @@ public class StopWaitingTests
         Assert.True(forecast.Stop.After!.Value.TotalDays >= melon.Guide!.TypicalDays!.Value.High, $"{forecast.Stop.After.Value.TotalDays:0.0} {forecast.First.High!.Value.TotalDays:0.0} {forecast.Most.High!.Value.TotalDays:0.0}");
     }
 
+    // Warm-hours at the look and warm-hours now are the same to the last digit but one.
+    [Fact]
+    public void A_look_at_this_very_moment_is_one_on_that_day() =>
+        Assert.All(Enumerable.Range(0, 40).Select(i => 40 + 0.371 * i), day => Assert.True(Ask(20, day, (10, 7), (day, 7)).Stop.IsDue, $"{day}"));
+
     [Fact]
     public void The_day_to_stop_stands_once_it_has_come() =>
         Assert.Equal(Ask(20, 45, (44, 0)).Stop.After!.Value.TotalDays, Ask(20, 60, (59, 0)).Stop.After!.Value.TotalDays, 0.1);
