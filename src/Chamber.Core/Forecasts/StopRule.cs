@@ -32,10 +32,10 @@ internal static class StopRule
 
         var enough = new Silence(prior, belief).WarmHoursUntil(stopBelow);
         var missing = enough - situation.WarmHoursNow;
-        var hours = missing <= Rounding * enough
-            ? situation.Past?.HourOf(enough) ?? situation.NowHours
+        var hasCome = missing <= Rounding * enough;
+        var hours = hasCome
+            ? Math.Min(situation.NowHours, situation.Past?.HourOf(enough) ?? situation.NowHours)
             : EventClock.FirstHour(at => situation.Ahead.Expected(at).CelsiusHours >= missing, 0) + situation.NowHours;
-        var hasCome = hours <= situation.NowHours;
         var wasSeen = situation.Looks.Count > 0 && (situation.Looks[^1].At - situation.SownAt).TotalHours >= hours - LookLeewayHours;
         return new(hours is { } found ? Duration.FromHours(found) : null, hasCome && wasSeen)
         {
