@@ -28,6 +28,8 @@ public class ApiModuleTests
         ("PUT", "/api/probes/p2/spot", """{ "spot": "sill", "at": "yesterday" }""", 200),
         ("DELETE", "/api/probes/p2/spot", null, 200),
         ("POST", "/api/readings", """{ "where": "sill", "temperature": "68F", "humidity": 45 }""", 200),
+        ("GET", "/api/cautions", null, 200),
+        ("GET", "/api/cautions/heat-mat", null, 200),
         ("GET", "/api/crops", null, 200),
         ("GET", "/api/crops/sweet%20pepper", null, 200),
         ("GET", "/api/crops/basil/spots", null, 200),
@@ -134,6 +136,11 @@ public class ApiModuleTests
         foreach (var (method, path, body, status) in Calls)
         {
             called.Add(await Call(rig, document, method, path, body, status));
+            if (path.StartsWith("/api/people/", StringComparison.Ordinal))
+            {
+                // From the first who signs up until the last is gone, everybody signs in.
+                await (method == "PUT" ? rig.SignIn("Ada L", "four short words do") : rig.ForgetSession());
+            }
         }
 
         called.Add(await TakeBackTheLook(rig, document));

@@ -78,6 +78,21 @@ internal sealed class ApiRig : IAsyncDisposable
         return JsonDocument.Parse(text).RootElement;
     }
 
+    /// <summary>Signs in; all further calls carry the session.</summary>
+    public async Task SignIn(string name, string password)
+    {
+        using var answer = await Call("POST", "/api/sign-in", JsonSerializer.Serialize(new { name, password }));
+        var cookie = answer.Headers.GetValues("Set-Cookie").First(line => line.StartsWith("chamber=", StringComparison.Ordinal));
+        http.DefaultRequestHeaders.Add("Cookie", cookie.Split(';')[0]);
+    }
+
+    /// <summary>Further calls carry no session.</summary>
+    public Task ForgetSession()
+    {
+        http.DefaultRequestHeaders.Remove("Cookie");
+        return Task.CompletedTask;
+    }
+
     /// <summary>The problem details of a request that must be refused.</summary>
     public async Task<JsonElement> Problem(HttpStatusCode status, string method, string path, string? body = null, params (string Name, string Value)[] headers)
     {
@@ -122,7 +137,7 @@ internal sealed class ApiRig : IAsyncDisposable
         store.Ledger.Places.Save(new ProbeEntry(new(probe, Measurand.Media, Probe.DefaultMaxGap)));
         store.Ledger.Places.Put(probe, shelf, now - Duration.FromDays(9));
         store.Journal.Append([.. Enumerable.Range(0, 8 * 24 * 4).Select(quarter => Warm(probe, now - Duration.FromMinutes(15 * quarter), quarter))], []);
-        store.Ledger.Seeds.Save(new Lot(new("tomato-24"), new("tomato"), null, SeedOrigin.Bought, 2024, LotYearKind.PackedFor, 60, now - Duration.FromDays(9), 3.5m));
+        store.Ledger.Seeds.Save(new Lot(new("tomato-24"), new("tomato"), null, SeedOrigin.Bought, 2024, LotYearKind.PackedFor, 60, now - Duration.FromDays(9), 2.2m));
         store.Ledger.Batches.Sow(new Batch(new("T1"), new("tomato"), new LotId("tomato-24"), SowingMethod.CoveredMix, now - Duration.FromDays(6), 12, [new Stay(shelf, new(now - Duration.FromDays(6), null))], []));
         store.Ledger.Alerts.Save(new AlertEntry(0, "WeakBattery", "Probe", "p1", "Note", now, now, "{}"));
     }
