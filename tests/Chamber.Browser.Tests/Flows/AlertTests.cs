@@ -25,7 +25,7 @@ public sealed class AlertTests(Chromium chromium)
         await danger.GetByRole(AriaRole.Button, new() { Name = "I have seen it" }).ClickAsync();
         await Expect(danger.GetByRole(AriaRole.Button, new() { Name = "I have seen it" })).ToBeHiddenAsync();
         await danger.GetByText("Why").ClickAsync();
-        await Expect(danger).ToContainTextAsync("seen by");
+        await Expect(danger).ToContainTextAsync("Seen by somebody at the page");
         await danger.GetByRole(AriaRole.Button, new() { Name = "Quiet for 2 hours" }).ClickAsync();
         await Expect(page.GetByText("Written down.")).ToBeVisibleAsync();
         await Expect(page.GetByText("Nothing else needs a hand.")).ToBeVisibleAsync();
