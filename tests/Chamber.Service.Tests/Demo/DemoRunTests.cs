@@ -54,7 +54,7 @@ public sealed class DemoRunTests
         var refused = await ChamberProcess.Run("demo", "--speed", "0.5");
 
         Assert.Equal(2, refused.ExitCode);
-        Assert.Contains("--speed 0.5: write a number from 1 to 600", refused.Errors, StringComparison.Ordinal);
+        Assert.Equal("chamber: 0.5 is outside 1 to 600 for how fast the demo runs: write how many of its seconds pass in one of yours.", refused.Errors.Trim());
     }
 
     // Asks again until the home has gone on: each question takes a process, and each process some minutes there.
