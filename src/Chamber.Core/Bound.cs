@@ -34,7 +34,8 @@ public sealed record Bound(string What, double Low, double High, string Unit, st
 
     // Four digits stay together, as those of a year.
     internal static string Show(double value) =>
-        value.ToString(Math.Abs(value) switch { < 10_000 => "0.######", < ShownMax => "#,0.######", _ => "G4" }, CultureInfo.InvariantCulture);
+        value.ToString(Math.Abs(value) switch { < 10_000 => "0.######", < ShownMax => "#,0.######", _ => "G4" },
+            CultureInfo.InvariantCulture);
 }
 
 /// <summary>How long a text may be that people, programs or files give.</summary>
@@ -50,7 +51,8 @@ public sealed record TextBound(string What, int LengthMax)
     /// <summary>One sentence with the fix for a text that is too long; null for one that isn't, and for none.</summary>
     public string? WhyNot(string? text) => text is null || text.Length <= LengthMax
         ? null
-        : $"\"{text[..Math.Min(ShownLengthMax, LengthMax)]}...\" has {Bound.Show(text.Length)} characters: {What} has at most {Bound.Show(LengthMax)}; shorten it.";
+        : $"\"{text[..Math.Min(ShownLengthMax, LengthMax)]}...\" has {Bound.Show(text.Length)} characters: {What} has at most "
+            + $"{Bound.Show(LengthMax)}; shorten it.";
 
     /// <summary>Returns a text that is short enough.</summary>
     /// <exception cref="FormatException">It is too long; the message says how long it may be.</exception>

@@ -11,25 +11,32 @@ namespace Chamber.Core;
 public static class Bounds
 {
     /// <summary>A forecast holds a chance for each count: 10,000 seeds take 0.1 MB of them, a hundred million 1.6 GB.</summary>
-    public static readonly Bound Seeds = new("the seeds of a batch", 1, 10_000, "", "a home sows no more at once; write a larger sowing down as several batches");
+    public static readonly Bound Seeds = new("the seeds of a batch", 1, 10_000, "",
+        "a home sows no more at once; write a larger sowing down as several batches");
 
-    /// <summary>Begonia, the smallest of the garden, has about 70,000 seeds a gram (from memory, no source): a packet holds less than ten grams.</summary>
-    public static readonly Bound SeedsOfLot = new("the seeds of a lot", 0, 1_000_000, "", "count or estimate the packet, and write a sack down as several lots");
+    /// <summary>Begonia, the smallest of the garden, has about 70,000 seeds a gram (from memory, no source): a packet holds less than ten
+    /// grams.</summary>
+    public static readonly Bound SeedsOfLot =
+        new("the seeds of a lot", 0, 1_000_000, "", "count or estimate the packet, and write a sack down as several lots");
 
     /// <summary>Fisher's exact test looks at every split of the two.</summary>
-    public static readonly Bound SeedsCounted = new("the seeds of a count", 1, 10_000, "", "laboratories test 400; beyond thousands a count tells nothing more");
+    public static readonly Bound SeedsCounted =
+        new("the seeds of a count", 1, 10_000, "", "laboratories test 400; beyond thousands a count tells nothing more");
 
     public static readonly Bound Plants = new("the plants that are wanted", 1, 10_000, "", "a home plants no more; split it");
 
-    public static readonly Bound SeedsOfCell = new("the seeds of a cell", 1, 100, "", "they crowd each other long before; sow fewer in each");
+    public static readonly Bound SeedsOfCell =
+        new("the seeds of a cell", 1, 100, "", "they crowd each other long before; sow fewer in each");
 
-    public static readonly Bound Containers = new("the containers of a batch", 1, 1_000, "", "no home has room for more; write down trays as one container each");
+    public static readonly Bound Containers =
+        new("the containers of a batch", 1, 1_000, "", "no home has room for more; write down trays as one container each");
 
     public static readonly Bound Room = new("the containers that a spot has room for", 1, 1_000, "", "count the trays or pots that fit");
 
     public static readonly Bound LightRoom = new("the pots that fit in the light", 1, 10_000, "", "count the pots that fit");
 
-    public static readonly Bound LotYear = new("the year of a lot", 1900, 2200, "", "write it with four digits, as it stands on the packet");
+    public static readonly Bound LotYear = new("the year of a lot", 1900, 2200, "",
+        "write it with four digits, as it stands on the packet");
 
     public static readonly Bound Price = new("a price", 0, 1_000_000, "", "write what it cost, in your own money");
 
@@ -41,32 +48,41 @@ public static class Bounds
 
     public static readonly Bound PotLitres = new("the litres of mix in a container", 0, 100, "L", "a cut milk carton holds 0.5");
 
-    public static readonly Bound Watts = new("the power of mat and lamp", 0, 5_000, "W", "a household socket gives no more; write what stands on them");
+    public static readonly Bound Watts = new("the power of mat and lamp", 0, 5_000, "W",
+        "a household socket gives no more; write what stands on them");
 
     public static readonly Bound HeatHours = new("the hours that mat and lamp run", 0, 8_784, "h", "a year has no more");
 
-    /// <summary>The coldest air on the ground: -89.2 °C, Vostok 1983 (World Meteorological Organization). The upper end is beyond what any probe of a home survives.</summary>
-    public static readonly Bound Celsius = new("a temperature", -90, 150, "°C", "no home or garden has it; look at the number and its unit");
+    /// <summary>The coldest air on the ground: -89.2 °C, Vostok 1983 (World Meteorological Organization). The upper end is beyond what any
+    /// probe of a home survives.</summary>
+    public static readonly Bound Celsius = new("a temperature", -90, 150, "°C",
+        "no home or garden has it; look at the number and its unit");
 
-    public static readonly Bound OffsetKelvins = new("what is added to a probe's temperature", -20, 20, "K", "a probe that is further off is broken; replace it");
+    public static readonly Bound OffsetKelvins =
+        new("what is added to a probe's temperature", -20, 20, "K", "a probe that is further off is broken; replace it");
 
-    public static readonly Bound HumidityPoints = new("what is added to a probe's humidity", -50, 50, "points", "a probe that is further off is broken; replace it");
+    public static readonly Bound HumidityPoints =
+        new("what is added to a probe's humidity", -50, 50, "points", "a probe that is further off is broken; replace it");
 
     public static readonly Bound RawMoisture = new("a raw moisture value", -1_000_000, 1_000_000, "", "look at what the probe sends");
 
-    public static readonly Bound HalfWarmHours = new("the warm-hours until half are up", 1, 100_000, "°C·h", "the slowest seeds need some ten thousand; look at the unit");
+    public static readonly Bound HalfWarmHours =
+        new("the warm-hours until half are up", 1, 100_000, "°C·h", "the slowest seeds need some ten thousand; look at the unit");
 
     /// <summary>Computers count seconds from 1970 on; a clock that says so was never set.</summary>
     public static readonly Bound Year = new("a year", 1970, 2200, "", "write it with four digits, as 2027-05-17");
 
     public static readonly Bound DaysAhead = new("days ahead", 0, 400, "", "nothing is planned further than a year ahead");
 
-    /// <summary>Ten years: no seed is worth a longer record of one batch, and everything that is summed up by the hour stays small.</summary>
-    public static readonly TimeBound Age = new("how long ago it was", Duration.Zero, Duration.FromDays(3653), "look at the year; what is older helps nobody now");
+    /// <summary>Ten years: no seed is worth a longer record of one batch, and everything that is summed up by the hour stays
+    /// small.</summary>
+    public static readonly TimeBound Age = new("how long ago it was", Duration.Zero, Duration.FromDays(3653),
+        "look at the year; what is older helps nobody now");
 
     public static readonly Bound CropsAtOnce = new("crops at once", 1, 100, "", "ask for fewer at a time");
 
-    public static readonly Bound TrialCelsius = new("the temperature of a trial", -10, 60, "°C", "no trial of seed is that cold or hot; Fahrenheit is written with its unit, as 68F");
+    public static readonly Bound TrialCelsius = new("the temperature of a trial", -10, 60, "°C",
+        "no trial of seed is that cold or hot; Fahrenheit is written with its unit, as 68F");
 
     public static readonly Bound TrialDays = new("days since the sowing", 0, 3_650, "", "look at the unit");
 
@@ -80,19 +96,25 @@ public static class Bounds
 
     public static readonly Bound ChartPoints = new("the points of a chart", 2, 10_000, "", "no screen has more");
 
-    public static readonly Bound DemoSpeed = new("how fast the demo runs", 1, 600, "", "write how many of its seconds pass in one of yours");
+    public static readonly Bound DemoSpeed =
+        new("how fast the demo runs", 1, 600, "", "write how many of its seconds pass in one of yours");
 
     public static readonly Bound Port = new("a port", 1, 65_535, "", "write a whole number, such as 1883");
 
-    public static readonly TimeBound MaxGap = new("the longest silence that is no gap", Duration.FromSeconds(1), Duration.FromDays(30), "name it so that a probe that fell silent is noticed, such as 2h");
+    public static readonly TimeBound MaxGap = new("the longest silence that is no gap", Duration.FromSeconds(1), Duration.FromDays(30),
+        "name it so that a probe that fell silent is noticed, such as 2h");
 
-    public static readonly TimeBound Quiet = new("how long an alert is quiet", Duration.FromMinutes(1), Duration.FromDays(30), "say it again when it is over");
+    public static readonly TimeBound Quiet = new("how long an alert is quiet", Duration.FromMinutes(1), Duration.FromDays(30),
+        "say it again when it is over");
 
-    public static readonly TimeBound Maintenance = new("maintenance", Duration.FromSeconds(1), Duration.FromDays(7), "nothing would be told for too long; say it again when it is over");
+    public static readonly TimeBound Maintenance = new("maintenance", Duration.FromSeconds(1), Duration.FromDays(7),
+        "nothing would be told for too long; say it again when it is over");
 
-    public static readonly Bound QueuedMessages = new("messages that wait to be stored", 100, 1_000_000, "", "each takes memory; 16,384 unless told");
+    public static readonly Bound QueuedMessages =
+        new("messages that wait to be stored", 100, 1_000_000, "", "each takes memory; 16,384 unless told");
 
-    public static readonly Bound PayloadBytes = new("the payload of a message", 64, 1_000_000, "bytes", "a reading takes some hundred; 65,536 unless told");
+    public static readonly Bound PayloadBytes =
+        new("the payload of a message", 64, 1_000_000, "bytes", "a reading takes some hundred; 65,536 unless told");
 
     public static readonly Bound Probes = new("the probes of a home", 1, 4_096, "", "500 unless told");
 
@@ -102,33 +124,46 @@ public static class Bounds
 
     public static readonly Bound BatchLines = new("the lines of a request", 1, 50_000, "", "more takes memory here and there");
 
-    public static readonly Bound StopWaitingBelow = new("the chance of one more seedling at which to give up", 0.001, 0.5, "", "0.05 unless told");
+    public static readonly Bound StopWaitingBelow =
+        new("the chance of one more seedling at which to give up", 0.001, 0.5, "", "0.05 unless told");
 
-    public static readonly TimeBound TimeAhead = new("how far ahead a message's own time may lie", Duration.Zero, Duration.FromDays(1), "more than a day is a clock that is set wrong; 10min unless told");
+    public static readonly TimeBound TimeAhead = new("how far ahead a message's own time may lie", Duration.Zero, Duration.FromDays(1),
+        "more than a day is a clock that is set wrong; 10min unless told");
 
-    public static readonly TimeBound TimeBehind = new("how far back a message's own time may lie", Duration.FromMinutes(1), Duration.FromDays(3653), "31d unless told");
+    public static readonly TimeBound TimeBehind =
+        new("how far back a message's own time may lie", Duration.FromMinutes(1), Duration.FromDays(3653), "31d unless told");
 
-    public static readonly TimeBound ReadingsKept = new("how long every reading is kept", Duration.FromDays(30), Duration.FromDays(36_525), "surveys and reviews need 30d at least");
+    public static readonly TimeBound ReadingsKept =
+        new("how long every reading is kept", Duration.FromDays(30), Duration.FromDays(36_525), "surveys and reviews need 30d at least");
 
-    public static readonly TimeBound AlertsKept = new("how long closed alerts are kept", Duration.FromDays(1), Duration.FromDays(36_525), "800d unless told");
+    public static readonly TimeBound AlertsKept = new("how long closed alerts are kept", Duration.FromDays(1), Duration.FromDays(36_525),
+        "800d unless told");
 
-    public static readonly TimeBound SentEvery = new("how often something is sent", Duration.FromSeconds(1), Duration.FromHours(1), "write it as 10s or 1min");
+    public static readonly TimeBound SentEvery = new("how often something is sent", Duration.FromSeconds(1), Duration.FromHours(1),
+        "write it as 10s or 1min");
 
     /// <summary>Client id, user, password and will of a home's sensors take some hundred bytes.</summary>
-    public static readonly Bound BrokerConnect = new("a packet to the own broker from who is not let in yet", 0, 8_192, "bytes", "the connection is ended; shorten client id, user, password and will");
+    public static readonly Bound BrokerConnect = new("a packet to the own broker from who is not let in yet", 0, 8_192, "bytes",
+        "the connection is ended; shorten client id, user, password and will");
 
-    public static readonly Bound BrokerPacket = new("a packet to the own broker", 0, 262_144, "bytes", "the connection is ended; pictures and the like go by another broker");
+    public static readonly Bound BrokerPacket =
+        new("a packet to the own broker", 0, 262_144, "bytes", "the connection is ended; pictures and the like go by another broker");
 
-    public static readonly Bound BrokerClients = new("clients of the own broker at one time", 0, 1_000, "", "a further one is told that the server is busy");
+    public static readonly Bound BrokerClients =
+        new("clients of the own broker at one time", 0, 1_000, "", "a further one is told that the server is busy");
 
-    public static readonly Bound ConnectionsOfAddress = new("connections to the own broker from one address", 0, 200, "", "a further one is ended; look what connects again and again");
+    public static readonly Bound ConnectionsOfAddress =
+        new("connections to the own broker from one address", 0, 200, "", "a further one is ended; look what connects again and again");
 
-    public static readonly Bound RetainedMessages = new("messages that the own broker retains", 0, 1_000, "", "a further one is passed on and not kept");
+    public static readonly Bound RetainedMessages =
+        new("messages that the own broker retains", 0, 1_000, "", "a further one is passed on and not kept");
 
     /// <summary>The largest body that a person or program sends here is a plan for a season.</summary>
-    public static readonly Bound RequestBody = new("the body of a request to the page", 0, 262_144, "bytes", "it is refused (413) before it is read");
+    public static readonly Bound RequestBody = new("the body of a request to the page", 0, 262_144, "bytes",
+        "it is refused (413) before it is read");
 
-    public static readonly Bound SignInBody = new("the body of a request to sign in", 0, 8_192, "bytes", "it is refused (413) before it is read");
+    public static readonly Bound SignInBody = new("the body of a request to sign in", 0, 8_192, "bytes",
+        "it is refused (413) before it is read");
 
     public static readonly Bound PageConnections = new("connections to the page at one time", 0, 300, "", "a further one is ended");
 

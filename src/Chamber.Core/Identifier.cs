@@ -21,7 +21,8 @@ public static class Identifier
     public static string Require(string? text, string what) =>
         IsValid(text)
             ? text
-            : throw new FormatException($"\"{Shown(text)}\" cannot name a {what}: use 1 to {LengthMax} letters, digits, '-', '_' or '.', starting with a letter or digit.");
+            : throw new FormatException($"\"{Shown(text)}\" cannot name a {what}: use 1 to {LengthMax} letters, digits, '-', '_' or '.', "
+                + $"starting with a letter or digit.");
 
     // A line has an end, whatever was typed.
     private static string? Shown(string? text) => text is { Length: > 2 * LengthMax } ? text[..LengthMax] + "..." : text;

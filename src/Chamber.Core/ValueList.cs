@@ -2,7 +2,8 @@ using System.Collections;
 
 namespace Chamber.Core;
 
-/// <summary>A list that equals another one that holds equal items in the same order, so that records with lists are compared by what they say.</summary>
+/// <summary>A list that equals another one that holds equal items in the same order, so that records with lists are compared by what they
+/// say.</summary>
 /// <param name="items">The items; not to be changed afterwards.</param>
 internal sealed class ValueList<T>(IReadOnlyList<T> items) : IReadOnlyList<T>, IEquatable<ValueList<T>>
 {

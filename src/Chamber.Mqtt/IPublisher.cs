@@ -3,7 +3,8 @@ namespace Chamber.Mqtt;
 /// <summary>A way out for messages: through the broker that was joined, or through the built-in one.</summary>
 public interface IPublisher
 {
-    /// <summary>Publishes at QoS 1. Answers false when there is no connection, or it broke: the caller publishes its state again after <see cref="Connected"/>.</summary>
+    /// <summary>Publishes at QoS 1. Answers false when there is no connection, or it broke: the caller publishes its state again after
+    /// <see cref="Connected"/>.</summary>
     /// <param name="topic">A topic without wildcards.</param>
     /// <param name="payload">Empty clears a retained message.</param>
     /// <param name="retain">Whether later subscribers get it too.</param>

@@ -8,16 +8,20 @@ internal static partial class Log
     [LoggerMessage(2090, LogLevel.Debug, "A connection to the broker was not taken: {Problem}")]
     public static partial void ConnectionNotTaken(ILogger logger, string problem);
 
-    [LoggerMessage(2091, LogLevel.Warning, "A connection from {Address} was refused: there are {Most} from there already, or as many clients as the broker takes.")]
+    [LoggerMessage(2091, LogLevel.Warning,
+        "A connection from {Address} was refused: there are {Most} from there already, or as many clients as the broker takes.")]
     public static partial void ConnectionRefused(ILogger logger, string address, int most);
 
-    [LoggerMessage(2000, LogLevel.Error, "What came in (messages: {Messages}) could not be stored. It is not acknowledged and not lost, and is tried again in {Seconds} s. {Fault}")]
+    [LoggerMessage(2000, LogLevel.Error, "What came in (messages: {Messages}) could not be stored. It is not acknowledged and not lost, "
+        + "and is tried again in {Seconds} s. {Fault}")]
     public static partial void CommitFailed(ILogger logger, Exception? exception, int messages, double seconds, string fault);
 
-    [LoggerMessage(2001, LogLevel.Error, "The message on {Topic} could not be stored and is put aside, so that the others can go on. {Fault} {Mend} See it as it came: chamber refusals")]
+    [LoggerMessage(2001, LogLevel.Error, "The message on {Topic} could not be stored and is put aside, so that the others can go on. "
+        + "{Fault} {Mend} See it as it came: chamber refusals")]
     public static partial void PutAside(ILogger logger, Exception exception, string topic, string fault, string mend);
 
-    [LoggerMessage(2002, LogLevel.Error, "A message could not be taken in. It is not acknowledged and not lost, and is tried again in {Seconds} s. {Fault}")]
+    [LoggerMessage(2002, LogLevel.Error,
+        "A message could not be taken in. It is not acknowledged and not lost, and is tried again in {Seconds} s. {Fault}")]
     public static partial void DecodingWaits(ILogger logger, double seconds, string fault);
 
     [LoggerMessage(2003, LogLevel.Information, "Messages are stored again.")]
@@ -41,7 +45,8 @@ internal static partial class Log
     [LoggerMessage(2021, LogLevel.Warning, "Refused the client {ClientId} at {EndPoint}: {Reason}.")]
     public static partial void ClientRefused(ILogger logger, string clientId, string? endPoint, string reason);
 
-    [LoggerMessage(2022, LogLevel.Warning, "The retained messages could not be kept in {File}; after a restart they are gone until published again.")]
+    [LoggerMessage(2022, LogLevel.Warning,
+        "The retained messages could not be kept in {File}; after a restart they are gone until published again.")]
     public static partial void RetainedNotKept(ILogger logger, Exception exception, string file);
 
     [LoggerMessage(2023, LogLevel.Warning, "The retained messages in {File} could not be read and are left out.")]

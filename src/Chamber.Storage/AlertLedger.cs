@@ -67,26 +67,31 @@ public sealed record OutageEntry(Interval When, string Cause);
 /// <summary>Alerts as they were told. At most one of a kind is open for a subject.</summary>
 public sealed class AlertLedger
 {
-    private const string Columns = "SELECT number, kind, subject_kind, subject, severity, since, opened_at, evidence, closed_at, close_reason, seen_at, seen_by, muted_until, told_at, told_severity, told_severity_at, told_times, told_over FROM alert";
+    private const string Columns = "SELECT number, kind, subject_kind, subject, severity, since, opened_at, evidence, closed_at, "
+        + "close_reason, seen_at, seen_by, muted_until, told_at, told_severity, told_severity_at, told_times, told_over FROM alert";
 
     private readonly Database database;
 
     internal AlertLedger(Database database) => this.database = database;
 
     /// <summary>Those that are open, oldest first.</summary>
-    public IReadOnlyList<AlertEntry> Open() => database.Read(connection => connection.Rows(ToAlert, Columns + " WHERE closed_at IS NULL ORDER BY opened_at, number"));
+    public IReadOnlyList<AlertEntry> Open() =>
+        database.Read(connection => connection.Rows(ToAlert, Columns + " WHERE closed_at IS NULL ORDER BY opened_at, number"));
 
     /// <summary>Those that were opened since a time, newest first.</summary>
     public IReadOnlyList<AlertEntry> Since(Instant from, int limit = 1000) => database.Read(connection =>
-        connection.Rows(ToAlert, Columns + " WHERE opened_at >= ?1 ORDER BY opened_at DESC, number DESC LIMIT ?2", from.Milliseconds(), limit));
+        connection.Rows(ToAlert, Columns + " WHERE opened_at >= ?1 ORDER BY opened_at DESC, number DESC LIMIT ?2",
+            from.Milliseconds(), limit));
 
     /// <summary>Those with a higher number than one, in order of number.</summary>
     public IReadOnlyList<AlertEntry> After(long number, int limit = 1000) => database.Read(connection =>
         connection.Rows(ToAlert, Columns + " WHERE number > ?1 ORDER BY number LIMIT ?2", number, limit));
 
-    public AlertEntry? Find(long number) => database.Read(connection => connection.Rows(ToAlert, Columns + " WHERE number = ?1", number).FirstOrDefault());
+    public AlertEntry? Find(long number) =>
+        database.Read(connection => connection.Rows(ToAlert, Columns + " WHERE number = ?1", number).FirstOrDefault());
 
-    /// <summary>Writes down an alert: number 0 adds it, any other number changes what Core says of that one and leaves what people did.</summary>
+    /// <summary>Writes down an alert: number 0 adds it, any other number changes what Core says of that one and leaves what people
+    /// did.</summary>
     /// <returns>Its number.</returns>
     public long Save(AlertEntry alert) => database.WriteDown(connection =>
     {
@@ -95,10 +100,12 @@ public sealed class AlertLedger
     });
 
     /// <summary>Somebody has seen it.</summary>
-    public void See(long number, string by, Instant at) => Update(number, "UPDATE alert SET seen_at = ?2, seen_by = ?3 WHERE number = ?1", at.Milliseconds(), by);
+    public void See(long number, string by, Instant at) =>
+        Update(number, "UPDATE alert SET seen_at = ?2, seen_by = ?3 WHERE number = ?1", at.Milliseconds(), by);
 
     /// <summary>No notices of it until then; null lifts that.</summary>
-    public void Mute(long number, Instant? until) => Update(number, "UPDATE alert SET muted_until = ?2 WHERE number = ?1", until.Milliseconds(), null);
+    public void Mute(long number, Instant? until) =>
+        Update(number, "UPDATE alert SET muted_until = ?2 WHERE number = ?1", until.Milliseconds(), null);
 
     /// <summary>People were told of it.</summary>
     public void Tell(long number, ToldEntry told) => database.WriteDown(connection => connection.Execute(
@@ -111,7 +118,8 @@ public sealed class AlertLedger
 
     /// <summary>Lets go of alerts that were closed before a time.</summary>
     /// <returns>How many.</returns>
-    public int Forget(Instant closedBefore) => database.WriteDown(connection => connection.Execute("DELETE FROM alert WHERE closed_at < ?1", closedBefore.Milliseconds()));
+    public int Forget(Instant closedBefore) =>
+        database.WriteDown(connection => connection.Execute("DELETE FROM alert WHERE closed_at < ?1", closedBefore.Milliseconds()));
 
     /// <summary>Times in which nothing could be heard, in order of time.</summary>
     public IReadOnlyList<OutageEntry> Outages() => database.Read(connection => database.LeftOut.Keep(
@@ -123,12 +131,14 @@ public sealed class AlertLedger
     public void Save(OutageEntry outage) => database.WriteDown(connection =>
     {
         connection.Execute("DELETE FROM outage WHERE start = ?1 AND cause = ?2", outage.When.Start.Milliseconds(), outage.Cause);
-        connection.Execute("INSERT INTO outage (start, end, cause) VALUES (?1, ?2, ?3)", outage.When.Start.Milliseconds(), outage.When.HasEnd ? outage.When.End.Milliseconds() : null, outage.Cause);
+        connection.Execute("INSERT INTO outage (start, end, cause) VALUES (?1, ?2, ?3)", outage.When.Start.Milliseconds(),
+            outage.When.HasEnd ? outage.When.End.Milliseconds() : null, outage.Cause);
     });
 
     /// <summary>Maintenance that has not ended before a time, in order of its start.</summary>
     public IReadOnlyList<MaintenanceEntry> Maintenance(Instant from) => database.Read(connection => database.LeftOut.Keep(
-        connection.Rows(row => new MaintenanceEntry(row.GetInt64(0), row.Text(1), row.Stretch(2, 3)), "SELECT number, spot, start, end FROM maintenance WHERE end > ?1 ORDER BY start, number", from.Milliseconds()),
+        connection.Rows(row => new MaintenanceEntry(row.GetInt64(0), row.Text(1), row.Stretch(2, 3)),
+            "SELECT number, spot, start, end FROM maintenance WHERE end > ?1 ORDER BY start, number", from.Milliseconds()),
         work => WithinBounds.WhyNot(work.When) ?? Bounds.Maintenance.WhyNot(work.When.Duration),
         work => $"Maintenance {work.Number}"));
 
@@ -136,10 +146,13 @@ public sealed class AlertLedger
     public void Save(MaintenanceEntry work) => database.WriteDown(connection =>
     {
         LedgerRefusedException.When(work.When is { HasStart: true, HasEnd: true } ? Bounds.Maintenance.WhyNot(work.When.Duration) : null);
-        LedgerRefusedException.When(!work.When.HasStart || !work.When.HasEnd || work.When.Duration <= Duration.Zero, "Maintenance has a start and an end after it.");
+        LedgerRefusedException.When(!work.When.HasStart || !work.When.HasEnd || work.When.Duration <= Duration.Zero,
+            "Maintenance has a start and an end after it.");
         LedgerRefusedException.When(
-            work.Spot is not null && connection.Whole("SELECT count(*) FROM spot WHERE id = ?1", work.Spot) == 0, $"There is no spot \"{work.Spot}\".");
-        connection.Execute("INSERT INTO maintenance (spot, start, end) VALUES (?1, ?2, ?3)", work.Spot, work.When.Start.Milliseconds(), work.When.End.Milliseconds());
+            work.Spot is not null && connection.Whole("SELECT count(*) FROM spot WHERE id = ?1", work.Spot) == 0,
+                $"There is no spot \"{work.Spot}\".");
+        connection.Execute("INSERT INTO maintenance (spot, start, end) VALUES (?1, ?2, ?3)", work.Spot, work.When.Start.Milliseconds(),
+            work.When.End.Milliseconds());
     });
 
     /// <summary>Ends what is under way at a time on a spot, or on the home where there is no spot.</summary>
@@ -151,22 +164,27 @@ public sealed class AlertLedger
     private static long Add(SqliteConnection connection, AlertEntry alert)
     {
         LedgerRefusedException.When(
-            alert.ClosedAt is null && connection.Whole("SELECT count(*) FROM alert WHERE kind = ?1 AND subject_kind = ?2 AND subject = ?3 AND closed_at IS NULL", alert.Kind, alert.SubjectKind, alert.Subject) > 0,
+            alert.ClosedAt is null
+                && connection.Whole("SELECT count(*) FROM alert WHERE kind = ?1 AND subject_kind = ?2 AND subject = ?3 AND closed_at IS "
+                + "NULL", alert.Kind, alert.SubjectKind, alert.Subject) > 0,
             $"An alert {alert.Kind} is open for {alert.Subject} already.");
         return connection.Insert(
             """
             INSERT INTO alert (kind, subject_kind, subject, severity, since, opened_at, evidence, closed_at, close_reason, seen_at, seen_by, muted_until)
             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12)
             """,
-            alert.Kind, alert.SubjectKind, alert.Subject, alert.Severity, alert.Since.Milliseconds(), alert.OpenedAt.Milliseconds(), alert.EvidenceJson,
+            alert.Kind, alert.SubjectKind, alert.Subject, alert.Severity, alert.Since.Milliseconds(), alert.OpenedAt.Milliseconds(),
+                alert.EvidenceJson,
             alert.ClosedAt.Milliseconds(), alert.CloseReason, alert.SeenAt.Milliseconds(), alert.SeenBy, alert.MutedUntil.Milliseconds());
     }
 
     private static long Change(SqliteConnection connection, AlertEntry alert)
     {
         var changed = connection.Execute(
-            "UPDATE alert SET severity = ?2, since = ?3, opened_at = ?4, evidence = ?5, closed_at = ?6, close_reason = ?7 WHERE number = ?1",
-            alert.Number, alert.Severity, alert.Since.Milliseconds(), alert.OpenedAt.Milliseconds(), alert.EvidenceJson, alert.ClosedAt.Milliseconds(), alert.CloseReason);
+            "UPDATE alert SET severity = ?2, since = ?3, opened_at = ?4, evidence = ?5, closed_at = ?6, close_reason = ?7 "
+                + "WHERE number = ?1",
+            alert.Number, alert.Severity, alert.Since.Milliseconds(), alert.OpenedAt.Milliseconds(), alert.EvidenceJson,
+                alert.ClosedAt.Milliseconds(), alert.CloseReason);
         LedgerRefusedException.When(changed == 0, $"There is no alert {alert.Number}.");
         return alert.Number;
     }
@@ -189,7 +207,8 @@ public sealed class AlertLedger
     }
 
     private static AlertEntry ToAlert(SqliteDataReader row) => new(
-        row.GetInt64(0), row.GetString(1), row.GetString(2), row.GetString(3), row.GetString(4), row.Moment(5), row.Moment(6), row.GetString(7))
+        row.GetInt64(0), row.GetString(1), row.GetString(2), row.GetString(3), row.GetString(4), row.Moment(5), row.Moment(6),
+            row.GetString(7))
     {
         ClosedAt = row.MaybeMoment(8),
         CloseReason = row.Text(9),

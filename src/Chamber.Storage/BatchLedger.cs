@@ -126,16 +126,19 @@ public sealed class BatchLedger
     /// <summary>Takes a look out of the record: it was a mistake.</summary>
     public void RemoveLook(BatchId id, Instant at) => Strike(id, "DELETE FROM look WHERE batch = ?1 AND at = ?2", at, "look");
 
-    /// <summary>Takes a stage out of the record: it was a mistake. A move to the light that was written down with it is taken back too.</summary>
+    /// <summary>Takes a stage out of the record: it was a mistake. A move to the light that was written down with it is taken back
+    /// too.</summary>
     public void RemoveStage(BatchId id, Instant at) => Change(id, (connection, batch) =>
     {
         var stage = batch.Stages.FirstOrDefault(one => one.At == at);
         LedgerRefusedException.When(stage is null, () => new($"Batch \"{id}\" has no stage at {at}."));
         connection.Execute("DELETE FROM stage WHERE batch = ?1 AND at = ?2", id.Text, at.Milliseconds());
-        if (stage!.Kind == StageKind.MovedToLight && batch.Stays is [.., var before, var last] && last.When.Start == at && before.When.HasEnd && before.When.End == at)
+        if (stage!.Kind == StageKind.MovedToLight && batch.Stays is [.., var before, var last] && last.When.Start == at
+            && before.When.HasEnd && before.When.End == at)
         {
             connection.Execute("DELETE FROM stay WHERE batch = ?1 AND start = ?2", id.Text, at.Milliseconds());
-            connection.Execute("UPDATE stay SET end = ?3 WHERE batch = ?1 AND end = ?2", id.Text, at.Milliseconds(), last.When.HasEnd ? last.When.End.Milliseconds() : null);
+            connection.Execute("UPDATE stay SET end = ?3 WHERE batch = ?1 AND end = ?2", id.Text, at.Milliseconds(),
+                last.When.HasEnd ? last.When.End.Milliseconds() : null);
         }
     });
 
@@ -182,21 +185,24 @@ public sealed class BatchLedger
             return;
         }
 
-        LedgerRefusedException.When(at <= last.When.Start, () => new($"Batch \"{batch.Id}\" was put on \"{last.Spot}\" at {last.When.Start}; it can only leave after that."));
+        LedgerRefusedException.When(at <= last.When.Start,
+            () => new($"Batch \"{batch.Id}\" was put on \"{last.Spot}\" at {last.When.Start}; it can only leave after that."));
         connection.Execute("UPDATE stay SET end = ?2 WHERE batch = ?1 AND end IS NULL", batch.Id.Text, at.Milliseconds());
     }
 
     private static void AddLook(SqliteConnection connection, Batch batch, Look look)
     {
         BatchRules.CheckLook(connection, batch, look);
-        connection.Execute("INSERT INTO look (batch, at, up, note) VALUES (?1, ?2, ?3, ?4)", batch.Id.Text, look.At.Milliseconds(), look.Up, look.Note);
+        connection.Execute("INSERT INTO look (batch, at, up, note) VALUES (?1, ?2, ?3, ?4)", batch.Id.Text, look.At.Milliseconds(),
+            look.Up, look.Note);
     }
 
     private static void Add(SqliteConnection connection, Batch batch, Stage stage)
     {
         BatchRules.CheckTime(batch, stage.At);
         LedgerRefusedException.When(WithinBounds.WhyNot(stage));
-        LedgerRefusedException.When(stage.Plants < 1 || stage.Plants > batch.Seeds, $"Batch \"{batch.Id}\" has between 1 and {batch.Seeds} plants, not {stage.Plants}.");
+        LedgerRefusedException.When(stage.Plants < 1 || stage.Plants > batch.Seeds,
+            $"Batch \"{batch.Id}\" has between 1 and {batch.Seeds} plants, not {stage.Plants}.");
         connection.Execute(
             "INSERT INTO stage (batch, kind, at, plants, note) VALUES (?1, ?2, ?3, ?4, ?5)",
             batch.Id.Text, stage.Kind.ToString(), stage.At.Milliseconds(), stage.Plants, stage.Note);

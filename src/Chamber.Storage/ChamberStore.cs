@@ -33,7 +33,8 @@ public sealed class ChamberStore : IDisposable
     /// </summary>
     public string? Damage => database.Damage?.Message;
 
-    /// <summary>What this process has met in the file that lies beyond bounds and so counts for nothing: a sentence each, with the fix.</summary>
+    /// <summary>What this process has met in the file that lies beyond bounds and so counts for nothing: a sentence each, with the
+    /// fix.</summary>
     public IReadOnlyList<string> LeftOut => database.LeftOut.All;
 
     /// <summary>Reads everything that people wrote down, to say what of it lies beyond bounds.</summary>
@@ -56,7 +57,8 @@ public sealed class ChamberStore : IDisposable
     /// </summary>
     public long DataVersion => database.Alone(connection => connection.Whole("PRAGMA data_version"));
 
-    /// <summary>How often this store has committed, readings included. With <see cref="DataVersion"/> it tells whether anything in the file is new.</summary>
+    /// <summary>How often this store has committed, readings included. With <see cref="DataVersion"/> it tells whether anything in the file
+    /// is new.</summary>
     public long Commits => database.Commits;
 
     /// <summary>How often this store has committed to the ledger.</summary>
@@ -113,7 +115,8 @@ public sealed class ChamberStore : IDisposable
 
         if (options.ReadOnly ? !File.Exists(path) : !Directory.Exists(System.IO.Path.GetDirectoryName(path)))
         {
-            throw new StoreException(StoreFault.Missing, path, "there is no such file or folder.", "Create the folder, or name another one.");
+            throw new StoreException(StoreFault.Missing, path, "there is no such file or folder.",
+                "Create the folder, or name another one.");
         }
     }
 }

@@ -4,7 +4,8 @@ using Chamber.Storage.Files;
 
 namespace Chamber.Storage;
 
-/// <summary>Crops that the user has added or changed: the profile as JSON, with its sources. What the JSON means is for the catalog to say.</summary>
+/// <summary>Crops that the user has added or changed: the profile as JSON, with its sources. What the JSON means is for the catalog to
+/// say.</summary>
 public sealed class CropLedger
 {
     private readonly Database database;

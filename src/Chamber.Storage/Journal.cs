@@ -47,7 +47,8 @@ public sealed class Journal : IDisposable
     public IEnumerable<Reading> Read(ProbeId probe, Interval interval) => Walk(probe, interval, RowReaders.Whole(probe));
 
     /// <summary>The temperatures of one probe in an interval, in order of time. Several times faster than <see cref="Read"/>.</summary>
-    public IEnumerable<TemperatureSample> ReadTemperatures(ProbeId probe, Interval interval) => Walk(probe, interval, RowReaders.Temperatures);
+    public IEnumerable<TemperatureSample> ReadTemperatures(ProbeId probe, Interval interval) =>
+        Walk(probe, interval, RowReaders.Temperatures);
 
     /// <summary>The newest of each quantity of every probe that has spoken.</summary>
     public IReadOnlyList<LatestReading> Latest() => database.Read(connection =>
@@ -78,7 +79,8 @@ public sealed class Journal : IDisposable
     /// <summary>What has changed since a mark, whoever wrote it.</summary>
     public JournalChanges ChangesSince(JournalMark mark) => database.Read(connection => ChangeQuery.Since(connection, mark));
 
-    /// <summary>How much somebody has not read yet who has come to a mark: rows that lie after it, and the time of the oldest of them.</summary>
+    /// <summary>How much somebody has not read yet who has come to a mark: rows that lie after it, and the time of the oldest of
+    /// them.</summary>
     public (long Rows, Instant? Oldest) Unread(JournalMark mark) => database.Read(connection => ChangeQuery.Unread(connection, mark));
 
     /// <summary>How many rows the journal holds: readings, and stretches that stand for rolled-up ones.</summary>
@@ -111,7 +113,8 @@ public sealed class Journal : IDisposable
     private static List<(long Key, ProbeId Id)> Keys(SqliteConnection connection) =>
         connection.Rows(row => (row.GetInt64(0), new ProbeId(row.GetString(1))), "SELECT key, id FROM probe ORDER BY id");
 
-    private AppendResult Append(SqliteConnection connection, IReadOnlyList<Reading> readings, IReadOnlyList<Refusal> refusals, IReadOnlyList<Reading> lastKnown)
+    private AppendResult Append(SqliteConnection connection, IReadOnlyList<Reading> readings, IReadOnlyList<Refusal> refusals,
+        IReadOnlyList<Reading> lastKnown)
     {
         appender ??= new(connection, database.Options);
         var own = new List<Refusal>();

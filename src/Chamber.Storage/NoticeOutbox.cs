@@ -12,13 +12,15 @@ namespace Chamber.Storage;
 /// <param name="Attempts">How often it was tried.</param>
 /// <param name="NextAt">When to try again; null when it was given up.</param>
 /// <param name="Error">What the last attempt came to, or null.</param>
-public sealed record QueuedNotice(long Number, string Channel, string Payload, Instant CreatedAt, int Attempts, Instant? NextAt, string? Error)
+public sealed record QueuedNotice(long Number, string Channel, string Payload, Instant CreatedAt, int Attempts,
+    Instant? NextAt, string? Error)
 {
     /// <summary>Given up: kept for somebody to see.</summary>
     public bool IsDead => NextAt is null;
 }
 
-/// <summary>Notices that wait to be sent, so that none is lost between the alert and the world. Bounded: see <see cref="WaitingMax"/> and <see cref="DeadMax"/>.</summary>
+/// <summary>Notices that wait to be sent, so that none is lost between the alert and the world. Bounded: see <see cref="WaitingMax"/> and
+/// <see cref="DeadMax"/>.</summary>
 public sealed class NoticeOutbox
 {
     /// <summary>So many may wait in one channel; beyond that the oldest is given up.</summary>
@@ -44,17 +46,20 @@ public sealed class NoticeOutbox
     /// <returns>Whether it is new.</returns>
     public bool Add(string channel, string name, string payload, Instant at) => database.WriteDown(connection =>
     {
-        if (connection.Whole("SELECT EXISTS (SELECT 1 FROM notice WHERE channel = ?1 AND name = ?2) OR EXISTS (SELECT 1 FROM notice_sent WHERE channel = ?1 AND name = ?2)", channel, name) != 0)
+        if (connection.Whole("SELECT EXISTS (SELECT 1 FROM notice WHERE channel = ?1 AND name = ?2) OR EXISTS (SELECT 1 FROM notice_sent "
+            + "WHERE channel = ?1 AND name = ?2)", channel, name) != 0)
         {
             return false;
         }
 
-        connection.Execute("INSERT INTO notice (channel, name, payload, created_at, next_at) VALUES (?1, ?2, ?3, ?4, ?4)", channel, name, payload, at.Milliseconds());
+        connection.Execute("INSERT INTO notice (channel, name, payload, created_at, next_at) VALUES (?1, ?2, ?3, ?4, ?4)", channel, name,
+            payload, at.Milliseconds());
         var waiting = connection.Whole("SELECT count(*) FROM notice WHERE channel = ?1 AND next_at IS NOT NULL", channel);
         if (waiting > WaitingMax)
         {
             connection.Execute(
-                "UPDATE notice SET next_at = NULL, error = 'Too many were waiting in this channel.' WHERE number IN (SELECT number FROM notice WHERE channel = ?1 AND next_at IS NOT NULL ORDER BY number LIMIT ?2)",
+                "UPDATE notice SET next_at = NULL, error = 'Too many were waiting in this channel.' WHERE number IN (SELECT number FROM "
+                    + "notice WHERE channel = ?1 AND next_at IS NOT NULL ORDER BY number LIMIT ?2)",
                 channel, waiting - WaitingMax);
             LetGo(connection);
         }
@@ -66,12 +71,15 @@ public sealed class NoticeOutbox
     public IReadOnlyList<QueuedNotice> Waiting(int limit = 100) => database.Read(connection =>
         connection.Rows(ToNotice, Columns + " WHERE next_at IS NOT NULL ORDER BY number LIMIT ?1", limit));
 
-    /// <summary>Those whose time has come, oldest first. No wait is as long as a day: what would be due later was put there by a clock that has since been put back.</summary>
+    /// <summary>Those whose time has come, oldest first. No wait is as long as a day: what would be due later was put there by a clock that
+    /// has since been put back.</summary>
     public IReadOnlyList<QueuedNotice> Due(Instant now, int limit = 50) => database.Read(connection => connection.Rows(
-        ToNotice, Columns + " WHERE next_at <= ?1 OR next_at > ?3 ORDER BY number LIMIT ?2", now.Milliseconds(), limit, (now + Duration.FromDays(1)).Milliseconds()));
+        ToNotice, Columns + " WHERE next_at <= ?1 OR next_at > ?3 ORDER BY number LIMIT ?2", now.Milliseconds(), limit,
+            (now + Duration.FromDays(1)).Milliseconds()));
 
     /// <summary>When the next one's time comes; null when none waits.</summary>
-    public Instant? NextAt() => database.Read(connection => connection.Rows(row => row.MaybeMoment(0), "SELECT min(next_at) FROM notice")[0]);
+    public Instant? NextAt() =>
+        database.Read(connection => connection.Rows(row => row.MaybeMoment(0), "SELECT min(next_at) FROM notice")[0]);
 
     /// <summary>Those that were given up, newest first.</summary>
     public IReadOnlyList<QueuedNotice> Dead(int limit = 100) => database.Read(connection =>
@@ -80,14 +88,17 @@ public sealed class NoticeOutbox
     /// <summary>It has been sent.</summary>
     public void Sent(long number, Instant at) => database.WriteDown(connection =>
     {
-        connection.Execute("INSERT OR REPLACE INTO notice_sent (channel, name, at) SELECT channel, name, ?2 FROM notice WHERE number = ?1 AND name IS NOT NULL", number, at.Milliseconds());
+        connection.Execute("INSERT OR REPLACE INTO notice_sent (channel, name, at) SELECT channel, name, ?2 FROM notice WHERE number = ?1 "
+            + "AND name IS NOT NULL", number, at.Milliseconds());
         connection.Execute("DELETE FROM notice WHERE number = ?1", number);
-        connection.Execute("DELETE FROM notice_sent WHERE at < (SELECT at FROM notice_sent ORDER BY at DESC LIMIT 1 OFFSET ?1)", SentMax - 1);
+        connection.Execute("DELETE FROM notice_sent WHERE at < (SELECT at FROM notice_sent ORDER BY at DESC LIMIT 1 OFFSET ?1)",
+            SentMax - 1);
     });
 
     /// <summary>When each channel last took a notice.</summary>
     public IReadOnlyDictionary<string, Instant> LastSent() => database.Read(connection => connection.Rows(
-        row => (Channel: row.GetString(0), At: row.Moment(1)), "SELECT channel, max(at) FROM notice_sent GROUP BY channel").ToDictionary(row => row.Channel, row => row.At, StringComparer.Ordinal));
+        row => (Channel: row.GetString(0), At: row.Moment(1)), "SELECT channel, max(at) FROM notice_sent GROUP BY channel")
+            .ToDictionary(row => row.Channel, row => row.At, StringComparer.Ordinal));
 
     /// <summary>It could not be sent.</summary>
     /// <param name="number">Which one.</param>
@@ -95,13 +106,15 @@ public sealed class NoticeOutbox
     /// <param name="nextAt">When to try again; null gives it up.</param>
     public void Failed(long number, string error, Instant? nextAt) => database.WriteDown(connection =>
     {
-        connection.Execute("UPDATE notice SET attempts = attempts + 1, error = ?2, next_at = ?3 WHERE number = ?1", number, error, nextAt.Milliseconds());
+        connection.Execute("UPDATE notice SET attempts = attempts + 1, error = ?2, next_at = ?3 WHERE number = ?1", number, error,
+            nextAt.Milliseconds());
         LetGo(connection);
     });
 
     /// <summary>Tries a given-up one again.</summary>
     public void Revive(long number, Instant at) => database.WriteDown(connection => LedgerRefusedException.When(
-        connection.Execute("UPDATE notice SET next_at = ?2, attempts = 0 WHERE number = ?1 AND next_at IS NULL", number, at.Milliseconds()) == 0,
+        connection.Execute("UPDATE notice SET next_at = ?2, attempts = 0 WHERE number = ?1 AND next_at IS NULL", number,
+            at.Milliseconds()) == 0,
         $"There is no given-up notice {number}."));
 
     /// <summary>Takes one away, waiting or given up.</summary>
@@ -114,7 +127,8 @@ public sealed class NoticeOutbox
     public int DropDead() => database.WriteDown(connection => connection.Execute("DELETE FROM notice WHERE next_at IS NULL"));
 
     private static void LetGo(SqliteConnection connection) => connection.Execute(
-        "DELETE FROM notice WHERE next_at IS NULL AND number NOT IN (SELECT number FROM notice WHERE next_at IS NULL ORDER BY number DESC LIMIT ?1)",
+        "DELETE FROM notice WHERE next_at IS NULL AND number NOT IN (SELECT number FROM notice WHERE next_at IS NULL ORDER BY "
+            + "number DESC LIMIT ?1)",
         DeadMax);
 
     private static QueuedNotice ToNotice(SqliteDataReader row) => new(

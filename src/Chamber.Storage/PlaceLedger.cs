@@ -26,7 +26,8 @@ public sealed class PlaceLedger
     internal PlaceLedger(Database database) => this.database = database;
 
     /// <summary>Every spot, by name.</summary>
-    public IReadOnlyList<Spot> Spots() => database.Read(connection => connection.Rows(ToSpot, "SELECT id, kind, light, room FROM spot ORDER BY id").ConvertAll(WithRoom));
+    public IReadOnlyList<Spot> Spots() =>
+        database.Read(connection => connection.Rows(ToSpot, "SELECT id, kind, light, room FROM spot ORDER BY id").ConvertAll(WithRoom));
 
     public Spot? Spot(SpotId id) => database.Read(connection =>
         connection.Rows(ToSpot, "SELECT id, kind, light, room FROM spot WHERE id = ?1", id.Text).ConvertAll(WithRoom).FirstOrDefault());
@@ -45,17 +46,20 @@ public sealed class PlaceLedger
     public void Remove(SpotId spot) => database.WriteDown(connection =>
     {
         LedgerRefusedException.When(
-            connection.Whole("SELECT EXISTS (SELECT 1 FROM station WHERE spot = ?1) OR EXISTS (SELECT 1 FROM stay WHERE spot = ?1)", spot.Text) != 0,
+            connection.Whole("SELECT EXISTS (SELECT 1 FROM station WHERE spot = ?1) OR EXISTS (SELECT 1 FROM stay WHERE spot = ?1)",
+                spot.Text) != 0,
             $"Probes or batches have stood on \"{spot}\", and their history needs it; it stays.");
         LedgerRefusedException.When(connection.Execute("DELETE FROM spot WHERE id = ?1", spot.Text) == 0, Unknown(spot));
     });
 
     /// <summary>Every probe that was set up, by name. <see cref="Journal.Probes"/> also knows those that only spoke.</summary>
     public IReadOnlyList<ProbeEntry> Probes() => database.Read(connection =>
-        connection.Rows(ToProbe, "SELECT id, measurand, max_gap_ms, hand_read, note FROM probe WHERE measurand IS NOT NULL ORDER BY id").ConvertAll(WithGap));
+        connection.Rows(ToProbe, "SELECT id, measurand, max_gap_ms, hand_read, note FROM probe WHERE measurand IS NOT NULL ORDER BY id")
+            .ConvertAll(WithGap));
 
     public ProbeEntry? Probe(ProbeId id) => database.Read(connection =>
-        connection.Rows(ToProbe, "SELECT id, measurand, max_gap_ms, hand_read, note FROM probe WHERE measurand IS NOT NULL AND id = ?1", id.Text).ConvertAll(WithGap).FirstOrDefault());
+        connection.Rows(ToProbe, "SELECT id, measurand, max_gap_ms, hand_read, note FROM probe WHERE measurand IS NOT NULL AND id = ?1",
+            id.Text).ConvertAll(WithGap).FirstOrDefault());
 
     /// <summary>Sets up a probe, or changes the one of this name.</summary>
     public void Save(ProbeEntry entry) => database.WriteDown(connection =>
@@ -73,7 +77,8 @@ public sealed class PlaceLedger
 
     /// <summary>Every stay of a probe on a spot, in order of time.</summary>
     public IReadOnlyList<Station> Stations() => database.Read(connection => database.LeftOut.Keep(
-        connection.Rows(ToStation, "SELECT probe.id, spot, start, end FROM station JOIN probe ON probe.key = station.probe ORDER BY start, probe.id"),
+        connection.Rows(ToStation,
+            "SELECT probe.id, spot, start, end FROM station JOIN probe ON probe.key = station.probe ORDER BY start, probe.id"),
         station => WithinBounds.WhyNot(station.When),
         station => $"A stay of probe {station.Probe} on {station.Spot}"));
 
@@ -85,7 +90,8 @@ public sealed class PlaceLedger
     {
         var key = Require(connection, probe);
         Require(connection, spot);
-        var next = connection.Rows(row => (Spot: row.GetString(0), When: row.Stretch(1, 2)), "SELECT spot, start, end FROM station WHERE probe = ?1 AND start >= ?2 ORDER BY start LIMIT 1", key, at.Milliseconds());
+        var next = connection.Rows(row => (Spot: row.GetString(0), When: row.Stretch(1, 2)),
+            "SELECT spot, start, end FROM station WHERE probe = ?1 AND start >= ?2 ORDER BY start LIMIT 1", key, at.Milliseconds());
         Instant? until = null;
         if (next is [var later] && later.Spot == spot.Text)
         {
@@ -118,14 +124,18 @@ public sealed class PlaceLedger
 
     /// <summary>Takes a station out of the record: it was a mistake.</summary>
     public void Remove(Station station) => database.WriteDown(connection => LedgerRefusedException.When(
-        connection.Execute("DELETE FROM station WHERE probe = ?1 AND start = ?2", Require(connection, station.Probe), station.When.Start.Milliseconds()) == 0,
+        connection.Execute("DELETE FROM station WHERE probe = ?1 AND start = ?2", Require(connection, station.Probe),
+            station.When.Start.Milliseconds()) == 0,
         () => new($"Probe \"{station.Probe}\" has no station that starts at {station.When.Start}.")));
 
     /// <summary>Every calibration, in order of time.</summary>
-    public IReadOnlyList<Calibration> Calibrations() => database.Read(connection => database.LeftOut.Keep(AllCalibrations(connection), WhyNot, calibration => $"A calibration of probe {calibration.Probe}"));
+    public IReadOnlyList<Calibration> Calibrations() =>
+        database.Read(connection => database.LeftOut.Keep(AllCalibrations(connection), WhyNot,
+        calibration => $"A calibration of probe {calibration.Probe}"));
 
     private static List<Calibration> AllCalibrations(SqliteConnection connection) => connection.Rows(
-        row => new Calibration(new(row.GetString(0)), row.Moment(1), TemperatureDifference.FromKelvins(row.GetDouble(2)), row.Real(3), row.Real(4), row.Text(5))
+        row => new Calibration(new(row.GetString(0)), row.Moment(1), TemperatureDifference.FromKelvins(row.GetDouble(2)), row.Real(3),
+            row.Real(4), row.Text(5))
         {
             Uncertainty = row.Real(6) is { } kelvins ? TemperatureDifference.FromKelvins(kelvins) : null,
             HumidityPoints = row.Real(7),
@@ -149,20 +159,23 @@ public sealed class PlaceLedger
             "The dry and the saturated reading are the same, so nothing can be told from them; take one in dry mix and one in soaked mix.");
         connection.Execute(
             "INSERT OR REPLACE INTO calibration (probe, start, offset, dry, saturated, note, uncertainty, humidity) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
-            Require(connection, calibration.Probe), calibration.From.Milliseconds(), calibration.Offset.Kelvins, calibration.DryRaw, calibration.SaturatedRaw, calibration.Note,
+            Require(connection, calibration.Probe), calibration.From.Milliseconds(), calibration.Offset.Kelvins, calibration.DryRaw,
+                calibration.SaturatedRaw, calibration.Note,
             calibration.Uncertainty?.Kelvins, calibration.HumidityPoints);
     });
 
     /// <summary>Takes a calibration back.</summary>
     public void Remove(Calibration calibration) => database.WriteDown(connection => LedgerRefusedException.When(
-        connection.Execute("DELETE FROM calibration WHERE probe = ?1 AND start = ?2", Require(connection, calibration.Probe), calibration.From.Milliseconds()) == 0,
+        connection.Execute("DELETE FROM calibration WHERE probe = ?1 AND start = ?2", Require(connection, calibration.Probe),
+            calibration.From.Milliseconds()) == 0,
         () => new($"Probe \"{calibration.Probe}\" has no calibration of {calibration.From}.")));
 
     internal static void Require(SqliteConnection connection, SpotId spot) =>
         LedgerRefusedException.When(connection.Whole("SELECT count(*) FROM spot WHERE id = ?1", spot.Text) == 0, Unknown(spot));
 
     private static long Require(SqliteConnection connection, ProbeId probe) =>
-        ProbeKeys.Find(connection, probe) ?? throw new LedgerRefusedException($"There is no probe \"{probe}\"; set it up first, or let it speak once.");
+        ProbeKeys.Find(connection, probe)
+            ?? throw new LedgerRefusedException($"There is no probe \"{probe}\"; set it up first, or let it speak once.");
 
     private static string Unknown(SpotId spot) => $"There is no spot \"{spot}\"; set it up first.";
 
@@ -188,10 +201,12 @@ public sealed class PlaceLedger
         LedgerRefusedException.When(
             other.Count > 0,
             () => new($"Probe \"{station.Probe}\" stood on \"{other[0].Spot}\" then (from {other[0].Start}); a probe is on one spot at a time."));
-        connection.Execute("INSERT INTO station (probe, start, spot, end) VALUES (?1, ?2, ?3, ?4)", key, station.When.Start.Milliseconds(), station.Spot.Text, end);
+        connection.Execute("INSERT INTO station (probe, start, spot, end) VALUES (?1, ?2, ?3, ?4)", key, station.When.Start.Milliseconds(),
+            station.Spot.Text, end);
     }
 
-    private static Spot ToSpot(SqliteDataReader row) => new(new(row.GetString(0)), row.Word<SpotKind>(1), row.Word<LightLevel>(2), row.Count(3));
+    private static Spot ToSpot(SqliteDataReader row) =>
+        new(new(row.GetString(0)), row.Word<SpotKind>(1), row.Word<LightLevel>(2), row.Count(3));
 
     // A spot whose room cannot be is still a spot: only the number is left out.
     private Spot WithRoom(Spot spot) =>
@@ -200,12 +215,14 @@ public sealed class PlaceLedger
     private static string RoomOf(Spot spot) => $"The room of spot {spot.Id}";
 
     private ProbeEntry WithGap(ProbeEntry entry) =>
-        database.LeftOut.Keeps(WithinBounds.WhyNot(entry.Probe), () => GapOf(entry)) ? entry : entry with { Probe = entry.Probe with { MaxGap = Core.Climate.Probe.DefaultMaxGap } };
+        database.LeftOut.Keeps(WithinBounds.WhyNot(entry.Probe), () => GapOf(entry)) ? entry
+            : entry with { Probe = entry.Probe with { MaxGap = Core.Climate.Probe.DefaultMaxGap } };
 
     private static string GapOf(ProbeEntry entry) => $"The longest silence of probe {entry.Probe.Id}";
 
     private static ProbeEntry ToProbe(SqliteDataReader row) => new(
-        new(new(row.GetString(0)), row.Word<Measurand>(1), Duration.FromMilliseconds(Math.Clamp(row.GetInt64(2), 0, GapReadMax))), row.GetBoolean(3), row.Text(4));
+        new(new(row.GetString(0)), row.Word<Measurand>(1), Duration.FromMilliseconds(Math.Clamp(row.GetInt64(2), 0, GapReadMax))),
+            row.GetBoolean(3), row.Text(4));
 
     private static Station ToStation(SqliteDataReader row) => new(new(row.GetString(0)), new(row.GetString(1)), row.Stretch(2, 3));
 }

@@ -39,5 +39,6 @@ public sealed class PushDevices
 
     /// <summary>Takes a device away.</summary>
     /// <returns>Whether there was one.</returns>
-    public bool Remove(string endpoint) => database.WriteDown(connection => connection.Execute("DELETE FROM push_device WHERE endpoint = ?1", endpoint)) > 0;
+    public bool Remove(string endpoint) =>
+        database.WriteDown(connection => connection.Execute("DELETE FROM push_device WHERE endpoint = ?1", endpoint)) > 0;
 }

@@ -10,7 +10,8 @@ namespace Chamber.Storage;
 /// <summary>Lots of seed and their tests.</summary>
 public sealed class SeedLedger
 {
-    private const string Columns = "SELECT id, crop, variety, origin, year, year_kind, counted, counted_at, price, bought, storage, treated, parent, stated_share, note FROM lot";
+    private const string Columns = "SELECT id, crop, variety, origin, year, year_kind, counted, counted_at, price, bought, storage, "
+        + "treated, parent, stated_share, note FROM lot";
     private const int LineageMax = 100;
 
     private readonly Database database;
@@ -20,7 +21,8 @@ public sealed class SeedLedger
     /// <summary>Every lot, by name.</summary>
     public IReadOnlyList<Lot> Lots() => database.Read(connection => Kept(connection.Rows(ToLot, Columns + " ORDER BY id")));
 
-    public Lot? Lot(LotId id) => database.Read(connection => Kept(connection.Rows(ToLot, Columns + " WHERE id = ?1", id.Text)).FirstOrDefault());
+    public Lot? Lot(LotId id) =>
+        database.Read(connection => Kept(connection.Rows(ToLot, Columns + " WHERE id = ?1", id.Text)).FirstOrDefault());
 
     /// <summary>Adds a lot, or changes the one of this name.</summary>
     public void Save(Lot lot) => database.WriteDown(connection =>
@@ -35,7 +37,8 @@ public sealed class SeedLedger
               bought = excluded.bought, storage = excluded.storage, treated = excluded.treated, parent = excluded.parent,
               stated_share = excluded.stated_share, note = excluded.note
             """,
-            lot.Id.Text, lot.Crop.Text, lot.Variety, lot.Origin.ToString(), lot.Year, lot.YearKind.ToString(), lot.Counted, lot.CountedAt.Milliseconds(),
+            lot.Id.Text, lot.Crop.Text, lot.Variety, lot.Origin.ToString(), lot.Year, lot.YearKind.ToString(), lot.Counted,
+                lot.CountedAt.Milliseconds(),
             lot.Price?.Invariant(), lot.Bought, lot.Storage.ToString(), lot.Treated, lot.Parent?.Text, lot.StatedShare, lot.Note);
         database.LeftOut.Forget(Named(lot));
     });
@@ -44,7 +47,8 @@ public sealed class SeedLedger
     public void Remove(LotId lot) => database.WriteDown(connection =>
     {
         LedgerRefusedException.When(
-            connection.Whole("SELECT EXISTS (SELECT 1 FROM batch WHERE lot = ?1) OR EXISTS (SELECT 1 FROM lot WHERE parent = ?1)", lot.Text) != 0,
+            connection.Whole("SELECT EXISTS (SELECT 1 FROM batch WHERE lot = ?1) OR EXISTS (SELECT 1 FROM lot WHERE parent = ?1)",
+                lot.Text) != 0,
             $"Batches were sown from \"{lot}\", or seed saved, and their history needs it; set its count to 0 instead.");
         LedgerRefusedException.When(connection.Execute("DELETE FROM lot WHERE id = ?1", lot.Text) == 0, Unknown(lot));
     });
@@ -70,7 +74,8 @@ public sealed class SeedLedger
     public IReadOnlyList<LotTest> Tests(LotId? lot = null) => database.Read(connection => database.LeftOut.Keep(
         connection.Rows(
             ToTest,
-            "SELECT lot, started_at, called_at, seeds, good, fair, batch, note FROM lot_test WHERE ?1 IS NULL OR lot = ?1 ORDER BY started_at, number",
+            "SELECT lot, started_at, called_at, seeds, good, fair, batch, note FROM lot_test WHERE ?1 IS NULL OR lot = ?1 ORDER BY "
+                + "started_at, number",
             lot?.Text),
         WithinBounds.WhyNot,
         test => $"A test of lot {test.Lot}"));
@@ -85,7 +90,8 @@ public sealed class SeedLedger
         connection.Execute("DELETE FROM lot_test WHERE lot = ?1 AND started_at = ?2", test.Lot.Text, test.StartedAt.Milliseconds());
         connection.Execute(
             "INSERT INTO lot_test (lot, started_at, called_at, seeds, good, fair, batch, note) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
-            test.Lot.Text, test.StartedAt.Milliseconds(), test.CalledAt.Milliseconds(), test.Seeds, test.Good, test.Fair, test.Batch?.Text, test.Note);
+            test.Lot.Text, test.StartedAt.Milliseconds(), test.CalledAt.Milliseconds(), test.Seeds, test.Good, test.Fair,
+                test.Batch?.Text, test.Note);
     });
 
     internal static void Require(SqliteConnection connection, LotId lot) =>
@@ -106,13 +112,16 @@ public sealed class SeedLedger
         }
     }
 
-    private List<Lot> Kept(List<Lot> lots) => database.LeftOut.Keep(lots, lot => WithinBounds.WhyNot(lot) is { } why ? $"{why} To put it right, add it again under its name." : null, Named);
+    private List<Lot> Kept(List<Lot> lots) =>
+        database.LeftOut.Keep(lots, lot => WithinBounds.WhyNot(lot) is { } why
+        ? $"{why} To put it right, add it again under its name." : null, Named);
 
     private static string Named(Lot lot) => $"Lot {lot.Id}";
 
     private static Lot ToLot(SqliteDataReader row) => new(
         new(row.GetString(0)), new(row.GetString(1)), row.Text(2), row.Word<SeedOrigin>(3), row.MaybeCount(4), row.Word<LotYearKind>(5),
-        row.Count(6), row.Moment(7), row.Text(8) is { } price ? decimal.Parse(price, CultureInfo.InvariantCulture) : null, row.MaybeCount(9),
+        row.Count(6), row.Moment(7), row.Text(8) is { } price ? decimal.Parse(price, CultureInfo.InvariantCulture) : null,
+            row.MaybeCount(9),
         row.Word<StoragePlace>(10), row.GetBoolean(11), row.Text(12) is { } parent ? new LotId(parent) : null, row.Real(13), row.Text(14));
 
     private static LotTest ToTest(SqliteDataReader row) => new(

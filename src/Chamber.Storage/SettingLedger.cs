@@ -2,7 +2,8 @@ using Chamber.Storage.Files;
 
 namespace Chamber.Storage;
 
-/// <summary>Small facts by name that the service has to remember and that nobody writes into a file: what a last-frost date was set to, how far an outward copy has come.</summary>
+/// <summary>Small facts by name that the service has to remember and that nobody writes into a file: what a last-frost date was set to, how
+/// far an outward copy has come.</summary>
 public sealed class SettingLedger
 {
     private readonly Database database;
@@ -13,7 +14,8 @@ public sealed class SettingLedger
     public string? Get(string name) => database.Read(connection => connection.Text("SELECT value FROM setting WHERE name = ?1", name));
 
     public IReadOnlyDictionary<string, string> All() => database.Read(connection =>
-        connection.Rows(row => (Name: row.GetString(0), Value: row.GetString(1)), "SELECT name, value FROM setting").ToDictionary(row => row.Name, row => row.Value, StringComparer.Ordinal));
+        connection.Rows(row => (Name: row.GetString(0), Value: row.GetString(1)), "SELECT name, value FROM setting")
+            .ToDictionary(row => row.Name, row => row.Value, StringComparer.Ordinal));
 
     /// <summary>Sets the value; null takes it away.</summary>
     public void Set(string name, string? value) => database.WriteDown(connection => value is null

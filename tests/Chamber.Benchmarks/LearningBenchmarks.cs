@@ -11,7 +11,8 @@ using NodaTime;
 
 namespace Chamber.Benchmarks;
 
-/// <summary>What learning costs; aims: a posterior with its forecast 5 ms, a home of 200 batches relearned 1 s, several hundred rows of trials fitted 1 s.</summary>
+/// <summary>What learning costs; aims: a posterior with its forecast 5 ms, a home of 200 batches relearned 1 s, several hundred rows of
+/// trials fitted 1 s.</summary>
 public class LearningBenchmarks
 {
     private const int HomeBatches = 200;
@@ -54,7 +55,8 @@ public class LearningBenchmarks
     {
         var crop = CropCatalog.Shipped.Require(Names[number % Names.Length]);
         var sown = Start + Duration.FromDays(3 * number);
-        var half = crop.Profile.HalfWarmHours.CelsiusHours * Math.Exp(Normal.Sample(random, 0.1, 0.15)) / crop.Profile.Cardinals.EffectiveWarmth(Temperature.FromCelsius(20));
+        var half = crop.Profile.HalfWarmHours.CelsiusHours * Math.Exp(
+            Normal.Sample(random, 0.1, 0.15)) / crop.Profile.Cardinals.EffectiveWarmth(Temperature.FromCelsius(20));
         var looks = Enumerable.Range(1, 12)
             .Select(look => (Hours: half * look / 6, Up: (int)(17 * Normal.CDF(0, 1, Math.Log(look / 6.0) / crop.Profile.Spread))))
             .Select(look => new Look(sown + Duration.FromHours(look.Hours), look.Up)).ToArray();
@@ -67,12 +69,14 @@ public class LearningBenchmarks
     /// <summary>Ten temperatures, a hundred seeds each, looked at every 12 hours: about 400 rows.</summary>
     private static TrialCount[] Trials(Random random)
     {
-        var cardinals = new CardinalTemperatures(Temperature.FromCelsius(8), Temperature.FromCelsius(25), Temperature.FromCelsius(30), Temperature.FromCelsius(38));
+        var cardinals = new CardinalTemperatures(Temperature.FromCelsius(8), Temperature.FromCelsius(25), Temperature.FromCelsius(30),
+            Temperature.FromCelsius(38));
         return [.. new double[] { 11, 13, 15, 18, 21, 24, 27, 30, 33, 35 }.SelectMany(celsius =>
         {
             var warmth = cardinals.EffectiveWarmth(Temperature.FromCelsius(celsius));
             return Enumerable.Range(0, 100)
-                .Select(_ => random.NextDouble() < 0.85 ? 2400 * Math.Exp(Normal.Sample(random, 0, 0.3)) / 24 / warmth : double.PositiveInfinity)
+                .Select(_ => random.NextDouble() < 0.85 ? 2400 * Math.Exp(Normal.Sample(random, 0, 0.3)) / 24 / warmth
+                    : double.PositiveInfinity)
                 .GroupBy(day => day < 45 ? (int)(day / 0.25) : -1)
                 .Select(look => look.Key < 0
                     ? new TrialCount(Temperature.FromCelsius(celsius), 45, null, look.Count())

@@ -6,7 +6,8 @@ namespace Chamber.Benchmarks;
 /// <summary>Times something and prints it as a line.</summary>
 internal static class Measure
 {
-    /// <summary>Prints how many of something were done in a second of the clock, and in a second of processor time of this process.</summary>
+    /// <summary>Prints how many of something were done in a second of the clock, and in a second of processor time of this
+    /// process.</summary>
     /// <returns>How many in a second of the clock.</returns>
     public static double Rate(string what, Func<long> work)
     {

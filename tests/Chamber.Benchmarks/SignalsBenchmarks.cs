@@ -2,7 +2,8 @@ using BenchmarkDotNet.Attributes;
 
 namespace Chamber.Benchmarks;
 
-/// <summary>What the measurements of a commit cost while nobody listens: they must not be felt beside a commit of half a millisecond.</summary>
+/// <summary>What the measurements of a commit cost while nobody listens: they must not be felt beside a commit of half a
+/// millisecond.</summary>
 [MemoryDiagnoser]
 public class SignalsBenchmarks
 {

@@ -9,7 +9,8 @@ namespace Chamber.Benchmarks;
 
 /// <summary>
 /// The fold of the watch over a year of minutes of 20 spots, each with a tomato batch. Aim: 5 million readings a second of one core, and
-/// the year folded again within 10 s. Only the fold counts, not the making of the readings, and in processor time, so that other work on the machine does not.
+/// the year folded again within 10 s. Only the fold counts, not the making of the readings, and in processor time, so that other work on
+/// the machine does not.
 /// </summary>
 internal static class WatchBenchmark
 {
@@ -39,15 +40,18 @@ internal static class WatchBenchmark
             Fill(blocks[day] = new Reading[MinutesADay * spots], spots, day, all: true);
         }
 
-        var bySpot = Enumerable.Range(0, spots).ToDictionary(spot => Names[spot], spot => blocks.SelectMany(block => block.Where((_, index) => index % spots == spot)).ToArray());
+        var bySpot = Enumerable.Range(0, spots).ToDictionary(spot => Names[spot],
+            spot => blocks.SelectMany(block => block.Where((_, index) => index % spots == spot)).ToArray());
         var watch = new HomeWatch(Facts(spots));
         var processor = Environment.CpuUsage.TotalTime;
         watch.Rebuild(probe => bySpot[probe], Start + Duration.FromDays(blocks.Length));
-        Tell($"{spots} spots, a month folded again from the journal", (long)blocks.Length * MinutesADay * spots, Environment.CpuUsage.TotalTime - processor, watch);
+        Tell($"{spots} spots, a month folded again from the journal", (long)blocks.Length * MinutesADay * spots,
+            Environment.CpuUsage.TotalTime - processor, watch);
     }
 
     private static void Tell(string what, long count, TimeSpan busy, HomeWatch watch) =>
-        Measure.Say($"{what,-52} {count,11:N0} in {busy.TotalSeconds,6:F2} s  {count / busy.TotalSeconds,11:N0}/s  {busy.TotalNanoseconds / count,5:F0} ns  {watch.Alerts().Count} alerts");
+        Measure.Say(
+            $"{what,-52} {count,11:N0} in {busy.TotalSeconds,6:F2} s  {count / busy.TotalSeconds,11:N0}/s  {busy.TotalNanoseconds / count,5:F0} ns  {watch.Alerts().Count} alerts");
 
     private static void Fold(string what, int spots, int days, bool all, int step = int.MaxValue)
     {
@@ -102,7 +106,8 @@ internal static class WatchBenchmark
             Spots = [.. numbers.Select(index => new Spot(SpotOf(index), SpotKind.Shelf, LightLevel.Dim, 4))],
             Stations = [.. numbers.Select(index => new Station(Names[index], SpotOf(index), new(Start, null)))],
             Batches = [.. numbers.Select(index => new WatchedBatch(
-                new(new($"T{index}"), tomato.Id, null, SowingMethod.CoveredMix, Start, 12, [new(SpotOf(index), new(Start, null))], [], null), tomato))],
+                new(new($"T{index}"), tomato.Id, null, SowingMethod.CoveredMix, Start, 12, [new(SpotOf(index), new(Start, null))], [],
+                    null), tomato))],
         };
     }
 

@@ -22,7 +22,8 @@ public sealed class EveryPageOfGrowing(Chromium chromium, SampleHome home)
     [InlineData("spot-for-a-crop", "/spots/boiler-cupboard?crop=basil")]
     [InlineData("side-by-side", "/spots/compare?spot=plain-mat&spot=sunny-sill&spot=boiler-cupboard&crop=basil")]
     [InlineData("spots-for-crops", "/spots/crops")]
-    public Task It_can_be_read_by_everybody_fits_the_screen_and_is_quiet(string name, string path) => EveryPage.Check(chromium, home, name, path);
+    public Task It_can_be_read_by_everybody_fits_the_screen_and_is_quiet(string name, string path) =>
+        EveryPage.Check(chromium, home, name, path);
 }
 
 /// <inheritdoc cref="EveryPageOfGrowing"/>
@@ -46,7 +47,8 @@ public sealed class EveryPageOfSeedsAndSettingUp(Chromium chromium, SampleHome h
     [InlineData("set-up-about", "/set-up/about")]
     [InlineData("cautions", "/cautions")]
     [InlineData("nowhere", "/not-found")]
-    public Task It_can_be_read_by_everybody_fits_the_screen_and_is_quiet(string name, string path) => EveryPage.Check(chromium, home, name, path);
+    public Task It_can_be_read_by_everybody_fits_the_screen_and_is_quiet(string name, string path) =>
+        EveryPage.Check(chromium, home, name, path);
 }
 
 internal static class EveryPage

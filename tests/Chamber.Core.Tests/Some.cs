@@ -16,7 +16,8 @@ internal static class Some
     public static Instant Day(double days) => Sowing + Duration.FromDays(days);
 
     public static Lot Lot(string crop = "tomato", int? year = 2025, int counted = 50) =>
-        new(new("lot-1"), Crop(crop).Id, null, SeedOrigin.Bought, year, LotYearKind.Harvested, counted, Instant.FromUtc(2026, 1, 1, 0, 0), StatedShare: null);
+        new(new("lot-1"), Crop(crop).Id, null, SeedOrigin.Bought, year, LotYearKind.Harvested, counted, Instant.FromUtc(2026, 1, 1, 0, 0),
+            StatedShare: null);
 
     public static Batch Batch(int seeds = 12, SowingMethod method = SowingMethod.CoveredMix, params (double Day, int Up)[] looks) => new(
         new("T3"),

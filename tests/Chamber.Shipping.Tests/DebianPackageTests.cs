@@ -4,7 +4,8 @@ using Chamber.Testing;
 
 namespace Chamber.Shipping.Tests;
 
-/// <summary>The package is installed by dpkg itself, and its service runs as the unit says, under the unit's user, told by the unit's socket.</summary>
+/// <summary>The package is installed by dpkg itself, and its service runs as the unit says, under the unit's user, told by the unit's
+/// socket.</summary>
 public sealed class DebianPackageTests(Shipped shipped) : IAsyncLifetime
 {
     private readonly InstalledPackage package = new();
@@ -25,7 +26,8 @@ public sealed class DebianPackageTests(Shipped shipped) : IAsyncLifetime
         await manager.Hears("READY=1", TestContext.Current.CancellationToken);
         await manager.Hears("WATCHDOG=1", TestContext.Current.CancellationToken);
         Assert.Equal(Uid, UidOf(service.Id));
-        Assert.Contains("NoNewPrivs:\t1", await File.ReadAllTextAsync($"/proc/{service.Id}/status", TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        Assert.Contains("NoNewPrivs:\t1", await File.ReadAllTextAsync($"/proc/{service.Id}/status", TestContext.Current.CancellationToken),
+            StringComparison.Ordinal);
 
         service.AskToStop();
         await manager.Hears("STOPPING=1", TestContext.Current.CancellationToken);
@@ -38,12 +40,14 @@ public sealed class DebianPackageTests(Shipped shipped) : IAsyncLifetime
     {
         // ExecStart is looked for from the root of the machine.
         var unit = package.File("chamber.service");
-        await File.WriteAllTextAsync(unit, (await File.ReadAllTextAsync(package.Unit, TestContext.Current.CancellationToken)).Replace("=/usr/lib", $"={package.Root}/usr/lib", StringComparison.Ordinal), TestContext.Current.CancellationToken);
+        await File.WriteAllTextAsync(unit, (await File.ReadAllTextAsync(package.Unit, TestContext.Current.CancellationToken))
+            .Replace("=/usr/lib", $"={package.Root}/usr/lib", StringComparison.Ordinal), TestContext.Current.CancellationToken);
         var verdict = await RunningProgram.Run("systemd-analyze", ["verify", "--man=no", unit]);
         Assert.DoesNotContain("chamber.service", verdict.Output + verdict.Errors, StringComparison.Ordinal);
 
         // "OK" begins under 5.0 of 10; threshold is in tenths.
-        (await RunningProgram.Run("systemd-analyze", ["security", "--offline=true", "--threshold=20", "--no-pager", package.Unit])).Succeeded();
+        (await RunningProgram.Run("systemd-analyze", ["security", "--offline=true", "--threshold=20", "--no-pager", package.Unit]))
+            .Succeeded();
     }
 
     /// <summary>
@@ -54,7 +58,8 @@ public sealed class DebianPackageTests(Shipped shipped) : IAsyncLifetime
     public async Task The_main_job_is_done_with_every_system_call_refused_that_the_unit_refuses()
     {
         var confined = package.File("confined");
-        await SystemCallFilter.Wrap(confined, package.Program, package.SaysInTurn("SystemCallFilter"), package.Says("SystemCallErrorNumber"));
+        await SystemCallFilter.Wrap(confined, package.Program, package.SaysInTurn("SystemCallFilter"),
+            package.Says("SystemCallErrorNumber"));
         await MainJob.Do(confined);
     }
 
@@ -63,7 +68,8 @@ public sealed class DebianPackageTests(Shipped shipped) : IAsyncLifetime
     {
         var confined = package.File("confined");
         await SystemCallFilter.Wrap(confined, "/bin/nice", package.SaysInTurn("SystemCallFilter"), package.Says("SystemCallErrorNumber"));
-        Assert.Contains("Operation not permitted", (await RunningProgram.Run(confined, ["-n", "5", "true"])).Errors, StringComparison.Ordinal);
+        Assert.Contains("Operation not permitted", (await RunningProgram.Run(confined, ["-n", "5", "true"])).Errors,
+            StringComparison.Ordinal);
     }
 
     [Theory]
@@ -78,7 +84,8 @@ public sealed class DebianPackageTests(Shipped shipped) : IAsyncLifetime
     [Fact]
     public async Task Removing_the_package_leaves_the_records_and_nothing_else()
     {
-        await File.WriteAllTextAsync(package.File("var/lib/chamber/chamber.db"), "years of readings", TestContext.Current.CancellationToken);
+        await File.WriteAllTextAsync(package.File("var/lib/chamber/chamber.db"), "years of readings",
+            TestContext.Current.CancellationToken);
         await package.Purge();
         Assert.True(File.Exists(package.File("var/lib/chamber/chamber.db")));
         Assert.DoesNotContain(
@@ -101,12 +108,14 @@ public sealed class DebianPackageTests(Shipped shipped) : IAsyncLifetime
     private string Uid => Environment.IsPrivilegedProcess ? package.Account("chamber").User : UidOf(Environment.ProcessId);
 
     private static string UidOf(int process) =>
-        File.ReadAllLines(FormattableString.Invariant($"/proc/{process}/status")).Single(line => line.StartsWith("Uid:", StringComparison.Ordinal)).Split('\t')[1];
+        File.ReadAllLines(FormattableString.Invariant($"/proc/{process}/status"))
+            .Single(line => line.StartsWith("Uid:", StringComparison.Ordinal)).Split('\t')[1];
 
     private async Task<RunningProgram> Start(NotifySocket manager)
     {
         var state = package.File("var/lib/chamber");
-        await File.WriteAllTextAsync(Path.Combine(state, "chamber.json"), $$"""{ "page": { "port": {{FreePort.Next()}} }, "broker": { "listen": [{ "port": {{FreePort.Next()}} }] } }""");
+        await File.WriteAllTextAsync(Path.Combine(state, "chamber.json"),
+            $$"""{ "page": { "port": {{FreePort.Next()}} }, "broker": { "listen": [{ "port": {{FreePort.Next()}} }] } }""");
         var command = package.Says("ExecStart").Split(' ').Select(word => word.StartsWith('/') ? package.Root + word : word);
 
         // Only root may become another user; anybody else runs it as themselves.

@@ -13,12 +13,14 @@ public sealed class LicenceTests(Shipped shipped)
 
     [Fact]
     public async Task The_list_and_the_texts_hold_every_package_that_is_resolved() =>
-        Assert.Contains("packages", (await RunningProgram.Run("python3", [SourceTree.Path("eng", "list-licences"), "--check"])).Succeeded(), StringComparison.Ordinal);
+        Assert.Contains("packages", (await RunningProgram.Run("python3", [SourceTree.Path("eng", "list-licences"), "--check"])).Succeeded(),
+            StringComparison.Ordinal);
 
     [Fact]
     public void Every_package_of_the_list_has_a_text()
     {
-        var rows = File.ReadLines(SourceTree.Path("THIRD-PARTY-LICENSES.md")).SkipWhile(line => line != "| --- | --- | --- | --- | --- |").Skip(1).TakeWhile(line => line.StartsWith('|'))
+        var rows = File.ReadLines(SourceTree.Path("THIRD-PARTY-LICENSES.md")).SkipWhile(line => line != "| --- | --- | --- | --- | --- |")
+            .Skip(1).TakeWhile(line => line.StartsWith('|'))
             .Select(line => line.Split('|', StringSplitOptions.TrimEntries)).Select(cells => $"{cells[1]} {cells[2]}").ToList();
         var headings = File.ReadAllText(SourceTree.Path(Notices));
         Assert.True(rows.Count > 50);
@@ -28,7 +30,8 @@ public sealed class LicenceTests(Shipped shipped)
     [Theory]
     [InlineData("linux-x64")]
     [InlineData("linux-arm64")]
-    public void The_folder_and_with_it_the_container_carry_them(string kind) => Assert.All(Texts, name => Assert.Equal(Kept(name), File.ReadAllText(Path.Combine(Shipped.Folder(kind), "licences", name))));
+    public void The_folder_and_with_it_the_container_carry_them(string kind) =>
+        Assert.All(Texts, name => Assert.Equal(Kept(name), File.ReadAllText(Path.Combine(Shipped.Folder(kind), "licences", name))));
 
     [Fact]
     public async Task The_single_file_shows_them()
@@ -53,7 +56,8 @@ public sealed class LicenceTests(Shipped shipped)
         using var package = ZipFile.OpenRead(Path.Combine(Shipped.Packages, $"chamber.{shipped.Version}.nupkg"));
         Assert.All(Texts, name =>
         {
-            using var reader = new StreamReader(package.Entries.Single(entry => entry.FullName.EndsWith($"/licences/{name}", StringComparison.Ordinal)).Open());
+            using var reader = new StreamReader(
+                package.Entries.Single(entry => entry.FullName.EndsWith($"/licences/{name}", StringComparison.Ordinal)).Open());
             Assert.Equal(Kept(name), reader.ReadToEnd());
         });
     }

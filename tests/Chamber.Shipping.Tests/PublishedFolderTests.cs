@@ -17,7 +17,8 @@ public sealed class PublishedFolderTests : IAsyncLifetime
     public async ValueTask InitializeAsync()
     {
         var words = ReadmeLine.Replace("~/chamber", folder.File("chamber"), StringComparison.Ordinal).Split(' ');
-        (await RunningProgram.Run(words[0], [.. words[1..], "-v", "q", "-nologo"], environment: Shipped.PlainBuild, folder: SourceTree.Root, patience: Patience)).Succeeded();
+        (await RunningProgram.Run(words[0], [.. words[1..], "-v", "q", "-nologo"], environment: Shipped.PlainBuild, folder: SourceTree.Root,
+            patience: Patience)).Succeeded();
     }
 
     public ValueTask DisposeAsync()
@@ -29,7 +30,8 @@ public sealed class PublishedFolderTests : IAsyncLifetime
     [Fact]
     public async Task The_folder_of_the_README_is_small_holds_this_machine_only_and_does_the_main_job()
     {
-        Assert.Contains($"`{ReadmeLine}`", await File.ReadAllTextAsync(SourceTree.Path("README.md"), TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        Assert.Contains($"`{ReadmeLine}`", await File.ReadAllTextAsync(SourceTree.Path("README.md"), TestContext.Current.CancellationToken),
+            StringComparison.Ordinal);
         var files = Directory.GetFiles(folder.File("chamber"), "*", SearchOption.AllDirectories);
         Assert.InRange(files.Sum(file => new FileInfo(file).Length) / 1_000_000, 1, MegabytesMax);
 

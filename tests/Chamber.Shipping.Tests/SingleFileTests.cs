@@ -15,13 +15,15 @@ public sealed class SingleFileTests(Shipped shipped)
     public void A_single_file_is_a_single_file() =>
         Assert.Equal(["chamber"], Directory.GetFileSystemEntries(Path.GetDirectoryName(Shipped.SingleFile)!).Select(Path.GetFileName));
 
-    /// <summary>The program for the other kind of machine cannot run here; that every native part of it is made for that machine can be seen.</summary>
+    /// <summary>The program for the other kind of machine cannot run here; that every native part of it is made for that machine can be
+    /// seen.</summary>
     [Theory]
     [InlineData("linux-x64", X64)]
     [InlineData("linux-arm64", Arm64)]
     public void Every_native_part_is_made_for_its_machine(string kind, ushort machine)
     {
-        var parts = Directory.GetFiles(Shipped.Folder(kind)).Select(path => (Name: Path.GetFileName(path), Machine: MachineOf(path))).Where(part => part.Machine is not null).ToList();
+        var parts = Directory.GetFiles(Shipped.Folder(kind)).Select(path => (Name: Path.GetFileName(path), Machine: MachineOf(path)))
+            .Where(part => part.Machine is not null).ToList();
         Assert.All(parts, part => Assert.Equal((part.Name, machine), part));
         string[] needed = ["chamber", "libcoreclr.so", "libe_sqlite3.so", "libSkiaSharp.so", "libHarfBuzzSharp.so"];
         Assert.Superset(needed.ToHashSet(), parts.Select(part => part.Name).ToHashSet());
@@ -39,7 +41,8 @@ public sealed class SingleFileTests(Shipped shipped)
     {
         using var file = File.OpenRead(path);
         var header = new byte[20];
-        return file.ReadAtLeast(header, header.Length, throwOnEndOfStream: false) == header.Length && header.AsSpan(0, 4).SequenceEqual("\u007fELF"u8)
+        return file.ReadAtLeast(header, header.Length, throwOnEndOfStream: false) == header.Length && header.AsSpan(0, 4)
+            .SequenceEqual("\u007fELF"u8)
             ? BinaryPrimitives.ReadUInt16LittleEndian(header.AsSpan(18))
             : null;
     }

@@ -9,7 +9,8 @@ public sealed class ToolTests(Shipped shipped)
     public async Task The_tool_installs_from_a_folder_and_does_the_main_job()
     {
         using var folder = new TempFolder();
-        string[] install = ["tool", "install", "chamber", "--version", shipped.Version, "--tool-path", folder.File("tools"), "--add-source", Shipped.Packages];
+        string[] install = ["tool", "install", "chamber", "--version", shipped.Version, "--tool-path", folder.File("tools"), "--add-source",
+            Shipped.Packages];
         (await RunningProgram.Run("dotnet", install, folder: folder.Path, patience: TimeSpan.FromMinutes(5))).Succeeded();
         await MainJob.Do(folder.File("tools/chamber"));
     }

@@ -5,8 +5,8 @@ using System.Text.RegularExpressions;
 namespace Chamber.Testing;
 
 /// <summary>
-/// An answer that was read by somebody, found right and kept. Names, words, counts and order are compared exactly; other numbers, instants and
-/// the digits inside sentences with as little latitude as a simulation that runs beside a clock needs.
+/// An answer that was read by somebody, found right and kept. Names, words, counts and order are compared exactly; other numbers, instants
+/// and the digits inside sentences with as little latitude as a simulation that runs beside a clock needs.
 /// </summary>
 public static partial class AnswerFile
 {
@@ -49,11 +49,13 @@ public static partial class AnswerFile
         return [.. Differences(string.Empty, before.RootElement, now.RootElement).Take(20)];
     }
 
-    private static IEnumerable<string> Differences(string place, JsonElement kept, JsonElement given) => (kept.ValueKind, given.ValueKind) switch
+    private static IEnumerable<string> Differences(string place, JsonElement kept, JsonElement given) =>
+        (kept.ValueKind, given.ValueKind) switch
     {
         (JsonValueKind.Object, JsonValueKind.Object) => OfObjects(place, kept, given),
         (JsonValueKind.Array, JsonValueKind.Array) when kept.GetArrayLength() == given.GetArrayLength() =>
-            kept.EnumerateArray().Zip(given.EnumerateArray()).SelectMany((pair, at) => Differences($"{place}[{at}]", pair.First, pair.Second)),
+            kept.EnumerateArray().Zip(given.EnumerateArray())
+                .SelectMany((pair, at) => Differences($"{place}[{at}]", pair.First, pair.Second)),
         (JsonValueKind.Number, JsonValueKind.Number) when IsNear(kept, given) => [],
         (JsonValueKind.String, JsonValueKind.String) when IsNear(kept.GetString()!, given.GetString()!) => [],
         _ when kept.GetRawText() == given.GetRawText() => [],
@@ -92,7 +94,8 @@ public static partial class AnswerFile
 
         var (words, others) = (Number().Split(kept), Number().Split(given));
         var (numbers, theirs) = (Number().Matches(kept), Number().Matches(given));
-        return words.SequenceEqual(others) && numbers.Zip(theirs).Select((pair, at) => IsNear(pair.First.Value, pair.Second.Value, words[at + 1])).All(near => near);
+        return words.SequenceEqual(others) && numbers.Zip(theirs)
+            .Select((pair, at) => IsNear(pair.First.Value, pair.Second.Value, words[at + 1])).All(near => near);
     }
 
     /// <summary>Numbers of a sentence: times of day, percents and decimals have a latitude, and a whole number has none.</summary>
@@ -104,15 +107,18 @@ public static partial class AnswerFile
             return (then - now) <= Instants || (now - then) <= Instants;
         }
 
-        var latitude = after.StartsWith(" %", StringComparison.Ordinal) ? PercentPoints : kept.Contains('.', StringComparison.Ordinal) ? Tenth : 0;
+        var latitude = after.StartsWith(" %", StringComparison.Ordinal) ? PercentPoints
+            : kept.Contains('.', StringComparison.Ordinal) ? Tenth : 0;
         return kept == given
-            || (double.TryParse(kept, CultureInfo.InvariantCulture, out var ours) && double.TryParse(given, CultureInfo.InvariantCulture, out var other) && Math.Abs(ours - other) <= latitude + 1e-9);
+            || (double.TryParse(kept, CultureInfo.InvariantCulture, out var ours)
+                && double.TryParse(given, CultureInfo.InvariantCulture, out var other) && Math.Abs(ours - other) <= latitude + 1e-9);
     }
 
     private static DateTimeOffset? Moment(string text) =>
         text.Length >= 20 && text[10] == 'T' && DateTimeOffset.TryParse(text, CultureInfo.InvariantCulture, out var moment) ? moment : null;
 
-    private static string Short(JsonElement element) => element.GetRawText() is { Length: > 100 } text ? text[..100] + "..." : element.GetRawText();
+    private static string Short(JsonElement element) =>
+        element.GetRawText() is { Length: > 100 } text ? text[..100] + "..." : element.GetRawText();
 
     // Digits that belong to a name, as in T1 or mat-2b, are no number.
     [GeneratedRegex(@"(?<![\w-])[0-9]{2}:[0-9]{2}(?![\w:])|(?<![\w.-])-?[0-9]+(?:\.[0-9]+)?(?![\w.]*\w)")]

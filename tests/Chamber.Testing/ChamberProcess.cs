@@ -11,7 +11,8 @@ public static class ChamberProcess
 
     /// <summary>Starts it with further variables.</summary>
     public static RunningProgram Start(IReadOnlyDictionary<string, string?> variables, params string[] arguments) =>
-        RunningProgram.Start(Program, arguments, environment: Plain.Where(pair => !variables.ContainsKey(pair.Key)).Concat(variables).ToDictionary());
+        RunningProgram.Start(Program, arguments, environment: Plain.Where(pair => !variables.ContainsKey(pair.Key)).Concat(variables)
+            .ToDictionary());
 
     /// <summary>Starts it where it sees the disk.</summary>
     public static RunningProgram Start(SmallDisk disk, params string[] arguments) => disk.Start(Program, arguments, Plain);

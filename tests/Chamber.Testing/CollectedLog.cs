@@ -59,7 +59,8 @@ public sealed class CollectedLog : ILoggerFactory, ILoggerProvider
 
         public bool IsEnabled(LogLevel logLevel) => true;
 
-        public void Log<TState>(LogLevel logLevel, EventId eventId, TState state, Exception? exception, Func<TState, Exception?, string> formatter)
+        public void Log<TState>(LogLevel logLevel, EventId eventId, TState state, Exception? exception,
+            Func<TState, Exception?, string> formatter)
         {
             var line = new LogLine(logLevel, category, eventId, formatter(state, exception), exception);
             lock (log.gate)

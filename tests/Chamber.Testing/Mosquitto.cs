@@ -45,7 +45,8 @@ public sealed class Mosquitto : IAsyncDisposable
     /// <summary>Publishes one message with the broker's own client.</summary>
     public async Task Publish(string topic, string payload, int qos = 1, bool retain = false, params string[] options)
     {
-        string[] arguments = [.. Address, "-t", topic, "-q", qos.ToString(CultureInfo.InvariantCulture), "-m", payload, .. retain ? ["-r"] : Array.Empty<string>(), .. options];
+        string[] arguments = [.. Address, "-t", topic, "-q", qos.ToString(CultureInfo.InvariantCulture), "-m", payload,
+            .. retain ? ["-r"] : Array.Empty<string>(), .. options];
         (await RunningProgram.Run("mosquitto_pub", arguments)).Succeeded();
     }
 
@@ -75,10 +76,12 @@ public sealed class Mosquitto : IAsyncDisposable
     private string[] Address => ["-h", "127.0.0.1", "-p", Port.ToString(CultureInfo.InvariantCulture)];
 
     private IEnumerable<string> Settings(IEnumerable<string> lines) =>
-        [$"listener {Port} 127.0.0.1", .. lines, "log_dest stderr", "persistence false", "max_queued_messages 0", "max_inflight_messages 0"];
+        [$"listener {Port} 127.0.0.1", .. lines, "log_dest stderr", "persistence false", "max_queued_messages 0",
+            "max_inflight_messages 0"];
 
     // Debian keeps the program where only root looks for it.
-    private RunningProgram Launch() => RunningProgram.Start(File.Exists("/usr/sbin/mosquitto") ? "/usr/sbin/mosquitto" : "mosquitto", ["-c", configuration]);
+    private RunningProgram Launch() =>
+        RunningProgram.Start(File.Exists("/usr/sbin/mosquitto") ? "/usr/sbin/mosquitto" : "mosquitto", ["-c", configuration]);
 
     private Task<string> Ready() => broker.Line(line => line.EndsWith(" running", StringComparison.Ordinal), "\"running\"");
 }

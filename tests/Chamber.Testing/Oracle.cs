@@ -14,8 +14,10 @@ public static class Oracle
     public static async Task<string> SciPy(string script) =>
         (await RunningProgram.Run("/usr/bin/python3", ["-"], script, patience: Patience)).Succeeded();
 
-    /// <summary>What jsonschema for Python (Debian's python3-jsonschema) finds wrong in a list of documents by a schema; empty when nothing.</summary>
-    public static async Task<string> JsonSchema(string schemaPath, string documentsPath) => (await RunningProgram.Run("/usr/bin/python3", ["-", schemaPath, documentsPath], """
+    /// <summary>What jsonschema for Python (Debian's python3-jsonschema) finds wrong in a list of documents by a schema; empty when
+    /// nothing.</summary>
+    public static async Task<string> JsonSchema(string schemaPath, string documentsPath) =>
+        (await RunningProgram.Run("/usr/bin/python3", ["-", schemaPath, documentsPath], """
         import json, sys
         from jsonschema import Draft202012Validator
         schema, documents = (json.load(open(path)) for path in sys.argv[1:])

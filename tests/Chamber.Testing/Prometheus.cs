@@ -3,7 +3,8 @@ using System.Text.Json;
 
 namespace Chamber.Testing;
 
-/// <summary>The foreign scraper, from Debian's package: fetches one page of metrics again and again, and answers queries over what it got.</summary>
+/// <summary>The foreign scraper, from Debian's package: fetches one page of metrics again and again, and answers queries over what it
+/// got.</summary>
 public sealed class Prometheus : IAsyncDisposable
 {
     private readonly TempFolder folder = new();
@@ -20,7 +21,8 @@ public sealed class Prometheus : IAsyncDisposable
                 authorization: {"{"} credentials: {token} {"}"}
                 static_configs: [ {"{"} targets: ["{target}"] {"}"} ]
             """);
-        server = RunningProgram.Start("prometheus", [$"--config.file={configuration}", $"--storage.tsdb.path={folder.File("data")}", $"--web.listen-address=127.0.0.1:{port}"]);
+        server = RunningProgram.Start("prometheus",
+            [$"--config.file={configuration}", $"--storage.tsdb.path={folder.File("data")}", $"--web.listen-address=127.0.0.1:{port}"]);
     }
 
     public static async Task<Prometheus> Start(string target, string token)
@@ -41,13 +43,15 @@ public sealed class Prometheus : IAsyncDisposable
             answer = await http.GetStringAsync(new Uri($"http://127.0.0.1:{port}/api/v1/query?query={Uri.EscapeDataString(query)}"));
             using var document = JsonDocument.Parse(answer);
             var rows = document.RootElement.GetProperty("data").GetProperty("result");
-            if (rows.GetArrayLength() == 1 && double.Parse(rows[0].GetProperty("value")[1].GetString()!, CultureInfo.InvariantCulture) is var value && wanted(value))
+            if (rows.GetArrayLength() == 1
+                && double.Parse(rows[0].GetProperty("value")[1].GetString()!, CultureInfo.InvariantCulture) is var value && wanted(value))
             {
                 return value;
             }
         }
 
-        throw new InvalidOperationException($"{query} was never as wanted; the last answer: {answer}\n{await http.GetStringAsync(new Uri($"http://127.0.0.1:{port}/api/v1/targets"))}");
+        throw new InvalidOperationException($"{query} was never as wanted; the last answer: "
+            + $"{answer}\n{await http.GetStringAsync(new Uri($"http://127.0.0.1:{port}/api/v1/targets"))}");
     }
 
     public async ValueTask DisposeAsync()

@@ -180,7 +180,8 @@ public sealed class RunningProgram : IAsyncDisposable
     }
 
     private InvalidOperationException Missed(string what) =>
-        new($"{name} {(process.HasExited ? $"ended with exit code {process.ExitCode}" : "is still running")} without {what}.\n{Output}\n{Errors}");
+        new($"{name} {(process.HasExited ? $"ended with exit code {process.ExitCode}" : "is still running")} without "
+            + $"{what}.\n{Output}\n{Errors}");
 }
 
 /// <summary>How a program ended and what it printed.</summary>

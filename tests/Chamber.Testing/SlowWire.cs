@@ -94,7 +94,8 @@ public sealed class SlowWire : IAsyncDisposable
         {
             while (true)
             {
-                var count = await from.GetStream().ReadAsync(buffer.AsMemory(0, Math.Min(buffer.Length, Volatile.Read(ref bytesAtOnce))), stop.Token);
+                var count = await from.GetStream()
+                    .ReadAsync(buffer.AsMemory(0, Math.Min(buffer.Length, Volatile.Read(ref bytesAtOnce))), stop.Token);
                 if (count == 0)
                 {
                     return;
@@ -109,7 +110,8 @@ public sealed class SlowWire : IAsyncDisposable
                 }
             }
         }
-        catch (Exception problem) when (problem is IOException or SocketException or OperationCanceledException or ObjectDisposedException or InvalidOperationException)
+        catch (Exception problem) when (
+            problem is IOException or SocketException or OperationCanceledException or ObjectDisposedException or InvalidOperationException)
         {
             // Either side has gone.
         }

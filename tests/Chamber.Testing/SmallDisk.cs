@@ -12,7 +12,8 @@ public sealed class SmallDisk : IAsyncDisposable
 
     private SmallDisk(int megabytes) => holder = RunningProgram.Start(
         "unshare",
-        [Environment.IsPrivilegedProcess ? "--mount" : "--map-root-user", "--mount", "sh", "-c", $"mount -t tmpfs -o size={megabytes}m chamber-test {folder.Path} && echo mounted && exec sleep infinity"]);
+        [Environment.IsPrivilegedProcess ? "--mount" : "--map-root-user", "--mount", "sh", "-c",
+            $"mount -t tmpfs -o size={megabytes}m chamber-test {folder.Path} && echo mounted && exec sleep infinity"]);
 
     /// <summary>Where the disk is for programs that are started on it.</summary>
     public string Path => folder.Path;
@@ -28,9 +29,11 @@ public sealed class SmallDisk : IAsyncDisposable
     public string File(string name) => $"/proc/{holder.Id}/root{folder.File(name)}";
 
     /// <summary>Starts a program that sees the disk. It has the number of the program itself, so that signals reach it.</summary>
-    public RunningProgram Start(string program, IEnumerable<string> arguments, IReadOnlyDictionary<string, string?>? environment = null) => RunningProgram.Start(
+    public RunningProgram Start(string program, IEnumerable<string> arguments, IReadOnlyDictionary<string, string?>? environment = null) =>
+        RunningProgram.Start(
         "nsenter",
-        ["--target", $"{holder.Id}", "--mount", .. Environment.IsPrivilegedProcess ? Array.Empty<string>() : ["--user", "--preserve-credentials"], program, .. arguments],
+        ["--target", $"{holder.Id}", "--mount", .. Environment.IsPrivilegedProcess ? Array.Empty<string>()
+            : ["--user", "--preserve-credentials"], program, .. arguments],
         environment: environment);
 
     /// <summary>Takes up all room that is left, to the last byte.</summary>

@@ -22,6 +22,7 @@ public static class SourceTree
             }
         }
 
-        throw new DirectoryNotFoundException($"No folder above {AppContext.BaseDirectory} holds Chamber.sln; run the tests from a built checkout.");
+        throw new DirectoryNotFoundException(
+            $"No folder above {AppContext.BaseDirectory} holds Chamber.sln; run the tests from a built checkout.");
     }
 }

@@ -39,13 +39,16 @@ public sealed class Terminal
         var line = string.Join(' ', arguments.Prepend(program).Select(word => $"'{word}'"));
         var result = await RunningProgram.Run(
             "script",
-            ["--quiet", "--return", "--flush", "--command", $"stty rows 24 cols {columns.ToString(CultureInfo.InvariantCulture)}; exec {line}", folder.File("typescript")],
-            environment: new Dictionary<string, string?> { ["TERM"] = "xterm-256color", ["NO_COLOR"] = null, ["CHAMBER_DATA"] = null, ["TZ"] = "UTC", ["SHELL"] = "/bin/sh" });
+            ["--quiet", "--return", "--flush", "--command",
+                $"stty rows 24 cols {columns.ToString(CultureInfo.InvariantCulture)}; exec {line}", folder.File("typescript")],
+            environment: new Dictionary<string, string?> { ["TERM"] = "xterm-256color", ["NO_COLOR"] = null, ["CHAMBER_DATA"] = null,
+                ["TZ"] = "UTC", ["SHELL"] = "/bin/sh" });
         var terminal = new Terminal(columns) { ExitCode = result.ExitCode };
 
         // The first and the last line are the recorder's own.
         var text = await File.ReadAllTextAsync(folder.File("typescript"));
-        terminal.Show(text[(text.IndexOf('\n', StringComparison.Ordinal) + 1)..text.LastIndexOf("\nScript done", StringComparison.Ordinal)]);
+        terminal.Show(
+            text[(text.IndexOf('\n', StringComparison.Ordinal) + 1)..text.LastIndexOf("\nScript done", StringComparison.Ordinal)]);
         return terminal;
     }
 

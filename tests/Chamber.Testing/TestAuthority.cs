@@ -28,7 +28,8 @@ public sealed class TestAuthority : IDisposable
     public string File { get; }
 
     /// <summary>A certificate for a broker or a client, with its key.</summary>
-    /// <param name="name">Its common name; also the host name that it is made out to, beside 127.0.0.1 when the name is <c>localhost</c>.</param>
+    /// <param name="name">Its common name; also the host name that it is made out to, beside 127.0.0.1 when the name is
+    /// <c>localhost</c>.</param>
     public (string Certificate, string Key) Sign(string name)
     {
         using var own = ECDsa.Create(ECCurve.NamedCurves.nistP256);

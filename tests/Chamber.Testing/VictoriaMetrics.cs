@@ -53,14 +53,16 @@ public sealed class VictoriaMetrics : IAsyncDisposable
         var text = await http.GetStringAsync(new Uri($"{Url}/api/v1/export?match[]={Uri.EscapeDataString(selector)}"));
         return [.. text.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(Series)
             .GroupBy(series => string.Join(',', series.Labels.OrderBy(label => label.Key, StringComparer.Ordinal)))
-            .Select(parts => new StoredSeries(parts.First().Labels, [.. parts.SelectMany(part => part.Samples).OrderBy(sample => sample.Milliseconds)]))];
+            .Select(parts => new StoredSeries(parts.First().Labels,
+                [.. parts.SelectMany(part => part.Samples).OrderBy(sample => sample.Milliseconds)]))];
     }
 
     /// <summary>What it answers a query over a time: the JSON of the Prometheus query API.</summary>
     public async Task<JsonElement> QueryRange(string query, DateTimeOffset from, DateTimeOffset to, string step)
     {
         await Flush();
-        var address = string.Create(CultureInfo.InvariantCulture, $"{Url}/api/v1/query_range?query={Uri.EscapeDataString(query)}&start={from.ToUnixTimeSeconds()}&end={to.ToUnixTimeSeconds()}&step={step}&nocache=1");
+        var address = string.Create(CultureInfo.InvariantCulture,
+            $"{Url}/api/v1/query_range?query={Uri.EscapeDataString(query)}&start={from.ToUnixTimeSeconds()}&end={to.ToUnixTimeSeconds()}&step={step}&nocache=1");
         return await Answer(address);
     }
 
@@ -68,7 +70,8 @@ public sealed class VictoriaMetrics : IAsyncDisposable
     public async Task<JsonElement> Query(string query, DateTimeOffset at)
     {
         await Flush();
-        return await Answer(string.Create(CultureInfo.InvariantCulture, $"{Url}/api/v1/query?query={Uri.EscapeDataString(query)}&time={at.ToUnixTimeSeconds()}&nocache=1"));
+        return await Answer(string.Create(CultureInfo.InvariantCulture,
+            $"{Url}/api/v1/query?query={Uri.EscapeDataString(query)}&time={at.ToUnixTimeSeconds()}&nocache=1"));
     }
 
     /// <summary>Gives it lines in the text format of Prometheus.</summary>
@@ -89,7 +92,8 @@ public sealed class VictoriaMetrics : IAsyncDisposable
     private static StoredSeries Series(string line)
     {
         using var document = JsonDocument.Parse(line);
-        var labels = document.RootElement.GetProperty("metric").EnumerateObject().ToDictionary(label => label.Name, label => label.Value.GetString()!);
+        var labels = document.RootElement.GetProperty("metric").EnumerateObject()
+            .ToDictionary(label => label.Name, label => label.Value.GetString()!);
         var times = document.RootElement.GetProperty("timestamps").EnumerateArray().Select(time => time.GetInt64());
         var values = document.RootElement.GetProperty("values").EnumerateArray().Select(value => value.GetDouble());
         return new(labels, [.. times.Zip(values, (time, value) => (time, value))]);
@@ -106,7 +110,8 @@ public sealed class VictoriaMetrics : IAsyncDisposable
     private Task<string> Flush() => http.GetStringAsync(new Uri($"{Url}/internal/force_flush"));
 
     private RunningProgram Launch() => RunningProgram.Start("victoria-metrics",
-        [$"-httpListenAddr=127.0.0.1:{Port}", $"-storageDataPath={folder.Path}", "-retentionPeriod=100y", "-dedup.minScrapeInterval=1ms", "-search.disableCache"]);
+        [$"-httpListenAddr=127.0.0.1:{Port}", $"-storageDataPath={folder.Path}", "-retentionPeriod=100y", "-dedup.minScrapeInterval=1ms",
+            "-search.disableCache"]);
 
     // It says that it starts a moment before it listens: until then a connection is refused at once.
     private async Task Ready()

@@ -89,7 +89,8 @@ public sealed record Alert(
     /// <summary>Whether it is open.</summary>
     public bool IsOpen => ClosedAt is null;
 
-    /// <summary>Whether two are the same alert, though late readings may have moved its edges: same kind and subject, open at one time.</summary>
+    /// <summary>Whether two are the same alert, though late readings may have moved its edges: same kind and subject, open at one
+    /// time.</summary>
     public bool IsSameAs(Alert other) =>
         Kind == other.Kind && Subject == other.Subject
         && (OpenedAt == other.OpenedAt

@@ -6,7 +6,8 @@ using NodaTime;
 
 namespace Chamber.Core.Alerts;
 
-/// <summary>What an alert rests on. The readings themselves are in the journal: those of <see cref="Probe"/> from <see cref="From"/> to <see cref="To"/>.</summary>
+/// <summary>What an alert rests on. The readings themselves are in the journal: those of <see cref="Probe"/> from <see cref="From"/> to
+/// <see cref="To"/>.</summary>
 /// <param name="Probe">Whose readings, or null when no probe's.</param>
 /// <param name="From">The first instant that counts.</param>
 /// <param name="To">The last instant known.</param>
@@ -124,12 +125,13 @@ public enum ProbeFault
 /// <param name="Crop">Its crop.</param>
 /// <param name="DelayHours">Hours of progress lost so far, against its fastest; at least 0.</param>
 /// <param name="ShareLost">
-/// The share of sound seed, 0 to 1, that its temperatures since the sowing have cost it: one number for a batch, whatever the alert, and the
-/// one that its diagnosis has; 0 where nothing is published.
+/// The share of sound seed, 0 to 1, that its temperatures since the sowing have cost it: one number for a batch, whatever the alert, and
+/// the one that its diagnosis has; 0 where nothing is published.
 /// </param>
 public sealed record BatchHarm(BatchId Batch, CropId Crop, double DelayHours, double ShareLost)
 {
-    /// <summary>The share of sound seed, 0 to 1, that would not come up if this stayed: it orders alerts, and is put into words without a number.</summary>
+    /// <summary>The share of sound seed, 0 to 1, that would not come up if this stayed: it orders alerts, and is put into words without a
+    /// number.</summary>
     public double ShareAtStake { get; init; }
 
     /// <summary>Whether it is up: then there is no seed to lose, and what heat does to seedlings is not published as a share.</summary>

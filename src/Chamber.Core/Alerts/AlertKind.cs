@@ -2,8 +2,9 @@
 namespace Chamber.Core.Alerts;
 
 /// <summary>
-/// Which condition an alert is about, by its name as the ledger and the interfaces keep it: "TooHot". The conditions themselves, with limits, words and
-/// rules, are those of the registry under Conditions; the names here are for code outside a condition's own folder that must speak of it. The default value is no condition.
+/// Which condition an alert is about, by its name as the ledger and the interfaces keep it: "TooHot". The conditions themselves, with
+/// limits, words and rules, are those of the registry under Conditions; the names here are for code outside a condition's own folder that
+/// must speak of it. The default value is no condition.
 /// </summary>
 /// <param name="Name">Letters only, each word with a capital.</param>
 public readonly record struct AlertKind(string Name)

@@ -8,13 +8,15 @@ namespace Chamber.Core.Alerts;
 /// <param name="From">Everything is folded again from here on, and further back where something that holds began before.</param>
 public sealed record WatchPast(Func<ProbeId, Instant, IEnumerable<Reading>> Read, Instant From)
 {
-    /// <summary>Temperatures of a probe before an instant, in order of time, from as far back as is wanted: what is usual on a spot is learnt from them, and nothing else.</summary>
+    /// <summary>Temperatures of a probe before an instant, in order of time, from as far back as is wanted: what is usual on a spot is
+    /// learnt from them, and nothing else.</summary>
     public Func<ProbeId, Instant, IEnumerable<TemperatureSample>>? Earlier { get; init; }
 
     /// <summary>What was refused lately, in order of arrival.</summary>
     public IReadOnlyList<Refusal> Refusals { get; init; } = [];
 
-    /// <summary>When each probe spoke last, the newest first: those that nobody has set up are watched on, and how long one is silent is known.</summary>
+    /// <summary>When each probe spoke last, the newest first: those that nobody has set up are watched on, and how long one is silent is
+    /// known.</summary>
     public IReadOnlyList<(ProbeId Probe, Instant At)> Heard { get; init; } = [];
 
     /// <summary>Up to when a watch ran before: what it said of drift until then stands. Null when that is not known.</summary>

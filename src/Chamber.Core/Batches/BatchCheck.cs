@@ -32,7 +32,8 @@ public static class BatchCheck
         var same = batch.Stages.Where(one => one.Kind == stage.Kind).ToList();
         if (stage.Kind == StageKind.PottedOn)
         {
-            return same.Exists(one => (one.At - stage.At).TotalHours is > -1 and < 1) ? $"batch {batch.Id}: that it was potted on is written down already." : null;
+            return same.Exists(one => (one.At - stage.At).TotalHours is > -1 and < 1)
+                ? $"batch {batch.Id}: that it was potted on is written down already." : null;
         }
 
         if (same.Exists(one => one.Plants is null))
@@ -65,7 +66,8 @@ public static class BatchCheck
 
             if (i + 1 < batch.Stays.Count && (!stay.When.HasEnd || stay.When.End > batch.Stays[i + 1].When.Start))
             {
-                return $"batch {batch.Id} cannot stand on {stay.Spot} and on {batch.Stays[i + 1].Spot} at once: end the stay on {stay.Spot} first (a move does both).";
+                return $"batch {batch.Id} cannot stand on {stay.Spot} and on {batch.Stays[i + 1].Spot} at once: end the stay on "
+                    + $"{stay.Spot} first (a move does both).";
             }
         }
 
@@ -79,7 +81,8 @@ public static class BatchCheck
             return $"batch {batch.Id} cannot be {Words(early.Kind)} before it was sown.";
         }
 
-        if (batch.Stages.FirstOrDefault(stage => stage.Kind == StageKind.TowelPlanted) is not null && batch.Method != SowingMethod.DampTowel)
+        if (batch.Stages.FirstOrDefault(stage => stage.Kind == StageKind.TowelPlanted) is not null
+            && batch.Method != SowingMethod.DampTowel)
         {
             return $"batch {batch.Id} was not sown on a towel, so nothing can be planted from one.";
         }
@@ -92,7 +95,8 @@ public static class BatchCheck
 
     private static string? RefuseLosses(Batch batch) =>
         batch.Losses.Count > 0 && Alive(batch) < 0
-            ? $"batch {batch.Id}: {batch.Losses.Sum(loss => loss.Plants)} plants lost, but only {(batch.Looks.Count > 0 ? batch.Looks[^1].Up : 0)} were ever up: correct the loss, or record a look first."
+            ? $"batch {batch.Id}: {batch.Losses.Sum(loss => loss.Plants)} plants lost, but only "
+                + $"{(batch.Looks.Count > 0 ? batch.Looks[^1].Up : 0)} were ever up: correct the loss, or record a look first."
             : null;
 
     internal static string Words(StageKind kind) => kind switch

@@ -1,6 +1,7 @@
 namespace Chamber.Core.Batches;
 
-/// <summary>Names a batch; short enough for a stick label, such as <c>T3</c>. Equality is by exact spelling (<see cref="Identifier"/>). The default value names nothing and must not be used.</summary>
+/// <summary>Names a batch; short enough for a stick label, such as <c>T3</c>. Equality is by exact spelling (<see cref="Identifier"/>). The
+/// default value names nothing and must not be used.</summary>
 public readonly record struct BatchId
 {
     private readonly string? text;

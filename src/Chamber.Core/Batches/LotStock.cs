@@ -13,12 +13,14 @@ public static class LotStock
     {
         ArgumentNullException.ThrowIfNull(lot);
         var sown = batches.Where(batch => batch.Lot == lot.Id && batch.SownAt >= lot.CountedAt).Sum(batch => batch.Seeds);
-        var tested = tests.Where(test => test.Lot == lot.Id && test.Batch is null && test.StartedAt >= lot.CountedAt).Sum(test => test.Seeds);
+        var tested = tests.Where(test => test.Lot == lot.Id && test.Batch is null && test.StartedAt >= lot.CountedAt)
+            .Sum(test => test.Seeds);
         return Math.Max(0, lot.Counted - sown - tested);
     }
 
     /// <summary>Why so many seeds cannot be sown from a lot, or null when they can.</summary>
     public static string? Refuse(Lot lot, int left, int seeds) => seeds <= left
         ? null
-        : $"lot {lot.Id} has {(left == 0 ? "run out" : $"{left} {(left == 1 ? "seed" : "seeds")} left")}, so {seeds} cannot be sown: sow fewer, or count again and correct the lot.";
+        : $"lot {lot.Id} has {(left == 0 ? "run out" : $"{left} {(left == 1 ? "seed" : "seeds")} left")}, so {seeds} cannot be sown: sow "
+            + $"fewer, or count again and correct the lot.";
 }

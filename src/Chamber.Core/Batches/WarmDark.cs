@@ -11,13 +11,15 @@ namespace Chamber.Core.Batches;
 /// </summary>
 public static class WarmDark
 {
-    /// <summary>Used where the catalog has no growing temperature: most seedlings grow on at 65 to 70 °F (Iowa State Univ. Extension, 2023).</summary>
+    /// <summary>Used where the catalog has no growing temperature: most seedlings grow on at 65 to 70 °F (Iowa State Univ. Extension,
+    /// 2023).</summary>
     private const double WarmCelsiusUsual = 18.3;
 
     /// <summary>A day of it shows in the plants. Common practice, no source.</summary>
     public static readonly Duration Harmful = Duration.FromHours(24);
 
-    /// <summary>When it can count: from the first look with something up until the light, or until <paramref name="now"/>; null while nothing is up.</summary>
+    /// <summary>When it can count: from the first look with something up until the light, or until <paramref name="now"/>; null while
+    /// nothing is up.</summary>
     public static Interval? Window(Batch batch, Func<SpotId, LightLevel> lightOf, Instant now)
     {
         ArgumentNullException.ThrowIfNull(batch);

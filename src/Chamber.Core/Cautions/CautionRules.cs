@@ -26,7 +26,8 @@ public static class CautionRules
     public static IReadOnlyList<Caution> Of(SpotKind kind) => kind switch
     {
         SpotKind.HeatMat => [CautionBook.HeatMat, CautionBook.WaterAndMains, CautionBook.Leads, CautionBook.Unattended],
-        SpotKind.BoilerCupboard => [CautionBook.BoilerCupboard, CautionBook.Gas, CautionBook.HotPipes, CautionBook.Scalds, CautionBook.WaterAndMains],
+        SpotKind.BoilerCupboard =>
+            [CautionBook.BoilerCupboard, CautionBook.Gas, CautionBook.HotPipes, CautionBook.Scalds, CautionBook.WaterAndMains],
         SpotKind.Cupboard => [CautionBook.HotPipes, CautionBook.Scalds, CautionBook.WaterAndMains],
         SpotKind.ApplianceTop => [CautionBook.ApplianceTop, CautionBook.WaterAndMains, CautionBook.HighPlaces],
         SpotKind.Electronics => [CautionBook.Electronics, CautionBook.WaterAndMains, CautionBook.Leads, CautionBook.Unattended],
@@ -73,7 +74,8 @@ public static class CautionRules
 
     /// <summary>Whether a note speaks of mould.</summary>
     public static bool SpeaksOfMould(string? note) =>
-        note is not null && (note.Contains("mould", StringComparison.OrdinalIgnoreCase) || note.Contains("mold", StringComparison.OrdinalIgnoreCase));
+        note is not null
+            && (note.Contains("mould", StringComparison.OrdinalIgnoreCase) || note.Contains("mold", StringComparison.OrdinalIgnoreCase));
 
     /// <summary>Whether mould was ever written down of a batch.</summary>
     public static bool HasMould(Batch batch)

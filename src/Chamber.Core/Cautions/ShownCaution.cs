@@ -19,7 +19,8 @@ public static class CautionText
     public const string Mark = "Caution: ";
 
     /// <summary>Ends every caution that is shown in full.</summary>
-    public const string Deference = "These are the usual cautions: the maker's instructions, your local code and qualified people come first.";
+    public const string Deference = "These are the usual cautions: the maker's instructions, your local code and qualified "
+        + "people come first.";
 
     /// <summary>Each as its moment wants it, in one paragraph; empty when there are none.</summary>
     public static string Of(IReadOnlyCollection<ShownCaution> cautions)

@@ -69,7 +69,8 @@ public static class Reminders
     {
         if (day.Days is { LookFirst: { } why, StopOn: { } stop })
         {
-            yield return Make(day, ReminderKind.Look, stop, stop.PlusDays(2), $"{why} Write down what is there, also when it is nothing new.");
+            yield return Make(day, ReminderKind.Look, stop, stop.PlusDays(2),
+                $"{why} Write down what is there, also when it is nothing new.");
         }
     }
 
@@ -95,7 +96,8 @@ public static class Reminders
 
         if (day.Days.StopOn is { } stop)
         {
-            yield return Make(day, ReminderKind.StopWaiting, stop, stop.PlusDays(2), day.Days.StopAdvice ?? "If nothing is up by now, dig one seed up: firm, wait on; soft, sow again.");
+            yield return Make(day, ReminderKind.StopWaiting, stop, stop.PlusDays(2),
+                day.Days.StopAdvice ?? "If nothing is up by now, dig one seed up: firm, wait on; soft, sow again.");
         }
     }
 
@@ -105,13 +107,16 @@ public static class Reminders
         var seen = Date(day, FirstSeen.Of(batch).By!.Value);
         if (batch.IsTest)
         {
-            yield return Make(day, ReminderKind.CallTest, Date(day, batch.SownAt).PlusDays(FinalCountDay(crop)), 2, "Last count of the germination test: write it down and call the test.");
+            yield return Make(day, ReminderKind.CallTest, Date(day, batch.SownAt).PlusDays(FinalCountDay(crop)), 2,
+                "Last count of the germination test: write it down and call the test.");
             yield break;
         }
 
         if (batch.Method == SowingMethod.DampTowel && !Done(batch, StageKind.TowelPlanted))
         {
-            yield return Make(day, ReminderKind.PlantFromTowel, seen, 1, $"{(day.IsTreated ? "In gloves, plant" : "Plant")} those with 3 to 10 mm of root, root down, 5 to 10 mm deep, today: roots grow into the towel. Keep them warm and covered until the shoot shows.");
+            yield return Make(day, ReminderKind.PlantFromTowel, seen, 1,
+                $"{(day.IsTreated ? "In gloves, plant" : "Plant")} those with 3 to 10 mm of root, root down, 5 to 10 mm deep, today: roots "
+                + $"grow into the towel. Keep them warm and covered until the shoot shows.");
             yield break;
         }
 
@@ -122,7 +127,8 @@ public static class Reminders
 
         if (!Done(batch, StageKind.PrickedOut) && !Done(batch, StageKind.PlantedOut) && crop.Guide is { IsPrickedOut: true } guide)
         {
-            yield return Make(day, ReminderKind.PrickOut, seen.PlusDays(PrickOutFrom), PrickOutTo - PrickOutFrom, $"Prick out ({guide.PotOn}): hold by a leaf, never the stem.");
+            yield return Make(day, ReminderKind.PrickOut, seen.PlusDays(PrickOutFrom), PrickOutTo - PrickOutFrom,
+                $"Prick out ({guide.PotOn}): hold by a leaf, never the stem.");
         }
     }
 
@@ -135,10 +141,13 @@ public static class Reminders
 
         if (!Done(day.Batch, StageKind.HardeningOff))
         {
-            yield return Make(day, ReminderKind.HardenOff, plantOut.PlusDays(-HardeningLadder.Days), 2, $"Start hardening off: an hour or two in shade on the first day, longer each day; nights out only above {day.Scale.Show(HardeningLadder.NightLimit(day.Crop.Guide))}.");
+            yield return Make(day, ReminderKind.HardenOff, plantOut.PlusDays(-HardeningLadder.Days), 2,
+                $"Start hardening off: an hour or two in shade on the first day, longer each day; nights out only above "
+                + $"{day.Scale.Show(HardeningLadder.NightLimit(day.Crop.Guide))}.");
         }
 
-        yield return Make(day, ReminderKind.PlantOut, plantOut, 7, "Plant out on a dull day if the nights ahead are mild; the soil in the morning matters more than the date.");
+        yield return Make(day, ReminderKind.PlantOut, plantOut, 7,
+            "Plant out on a dull day if the nights ahead are mild; the soil in the morning matters more than the date.");
     }
 
     private static string ToTheLight(Batch batch, Crop crop, TemperatureScale scale)
@@ -151,11 +160,13 @@ public static class Reminders
         }
 
         var up = batch.Looks[^1].Up;
-        var rest = up * 3 < batch.Seeds ? " So few are up that the rest may stay warm: pot the early ones, or move all once a third is up." : string.Empty;
+        var rest = up * 3 < batch.Seeds ? " So few are up that the rest may stay warm: pot the early ones, or move all once a third is up."
+            : string.Empty;
         return $"{up} of {batch.Seeds} up: cover off and into the light today. {why}{growing}{rest}";
     }
 
-    /// <summary>From the towel, the shoot shows two to five days after planting; only then is there anything to light. Common practice, no source.</summary>
+    /// <summary>From the towel, the shoot shows two to five days after planting; only then is there anything to light. Common practice, no
+    /// source.</summary>
     private static LocalDate LightFrom(BatchDay day, LocalDate seen) =>
         day.Batch.Stages.LastOrDefault(stage => stage.Kind == StageKind.TowelPlanted) is { } planted
             ? Date(day, planted.At).PlusDays(2)

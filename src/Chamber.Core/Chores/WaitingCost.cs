@@ -48,7 +48,8 @@ public static class WaitingCost
     {
         ArgumentNullException.ThrowIfNull(alert);
         ArgumentNullException.ThrowIfNull(plantsOf);
-        var harm = alert.Harm.Sum(one => plantsOf(one.Batch) * Math.Min(1, Math.Max(one.ShareLost, one.ShareAtStake) + ShareOfDelayDay * one.DelayHours / 24));
+        var harm = alert.Harm.Sum(
+            one => plantsOf(one.Batch) * Math.Min(1, Math.Max(one.ShareLost, one.ShareAtStake) + ShareOfDelayDay * one.DelayHours / 24));
         return alert.Severity switch
         {
             Severity.Danger => double.PositiveInfinity,

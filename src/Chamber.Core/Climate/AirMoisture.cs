@@ -6,11 +6,13 @@ namespace Chamber.Core.Climate;
 /// <summary>What air says of moisture where no probe lies in the media, and what it does not say.</summary>
 /// <param name="Humidity">Of the last reading.</param>
 /// <param name="Gap">How far the air of the last reading lay above its dew point; null for air without any vapour.</param>
-/// <param name="NearDewPoint">Of the time measured: within <see cref="NearKelvins"/> of the dew point, where drops form on whatever is a little cooler.</param>
+/// <param name="NearDewPoint">Of the time measured: within <see cref="NearKelvins"/> of the dew point, where drops form on whatever is a
+/// little cooler.</param>
 /// <param name="Measured">The time measured.</param>
 public sealed record AirMoisture(RelativeHumidity Humidity, TemperatureDifference? Gap, Duration NearDewPoint, Duration Measured)
 {
-    /// <summary>K. A sensor's ±3 % near saturation are about ±0.5 K of dew point (by the Magnus form), so that nothing finer can be told.</summary>
+    /// <summary>K. A sensor's ±3 % near saturation are about ±0.5 K of dew point (by the Magnus form), so that nothing finer can be
+    /// told.</summary>
     public const double NearKelvins = 0.5;
 
     // K, about 83 % in a warm room: above it open media loses water within a day or two (common practice, no source).
@@ -40,10 +42,12 @@ public sealed record AirMoisture(RelativeHumidity Humidity, TemperatureDifferenc
     /// <summary>In words, with what it proves and what it doesn't.</summary>
     public string Words(TemperatureScale scale)
     {
-        var gap = Gap is { } kelvins ? $"The air lies {scale.Show(kelvins)} above its dew point" : "The air holds no vapour that the sensor can tell";
+        var gap = Gap is { } kelvins ? $"The air lies {scale.Show(kelvins)} above its dew point"
+            : "The air holds no vapour that the sensor can tell";
         var meaning = Gap switch
         {
-            { Kelvins: <= NearKelvins } => "as good as saturated, as it is under a shut cover. That is not too wet by itself: it says nothing of how wet the media is",
+            { Kelvins: <= NearKelvins } => "as good as saturated, as it is under a shut cover. That is not too wet by itself: it says "
+                + "nothing of how wet the media is",
             { Kelvins: <= DryKelvins } => "humid. Media under a cover keeps its water; how wet it is the air does not say",
             _ => "dry enough for open mix and towels to lose water. How wet they are the air does not say",
         };
@@ -52,5 +56,6 @@ public sealed record AirMoisture(RelativeHumidity Humidity, TemperatureDifferenc
 
     private string DropsWords() => NearDewPoint.TotalHours < 1 || Measured == Duration.Zero
         ? ""
-        : string.Create(CultureInfo.InvariantCulture, $" For {NearDewPoint.TotalHours:0} of the {Measured.TotalHours:0} h measured in the last day drops could form on whatever is a little cooler.");
+        : string.Create(CultureInfo.InvariantCulture, $" For {NearDewPoint.TotalHours:0} of the {Measured.TotalHours:0} h measured in the "
+            + $"last day drops could form on whatever is a little cooler.");
 }

@@ -4,14 +4,15 @@ namespace Chamber.Core.Climate;
 /// The four temperatures that shape a crop's response: base Tb, optimum plateau To1 to To2, ceiling Tc, with Tb &lt; To1 ≤ To2 &lt; Tc.
 /// Effective warmth E(T) rises as T - Tb to the plateau, stays there, and falls linearly to 0 at Tc
 /// (the dent-like cardinal-temperature model; the rising limb is thermal time after Garcia-Huidobro, Monteith &amp; Squire 1982).
-/// The cold end is no wall: within a foot w either side of Tb the line bends, E = (T - Tb + w)²/(4w), and reaches 0 at Tb - w; without a foot
-/// it is a corner at Tb. The default value is not usable.
+/// The cold end is no wall: within a foot w either side of Tb the line bends, E = (T - Tb + w)²/(4w), and reaches 0 at Tb - w; without a
+/// foot it is a corner at Tb. The default value is not usable.
 /// </summary>
 public readonly record struct CardinalTemperatures
 {
     /// <summary>
-    /// The foot of every shipped crop, K. Of feet of 5 to 11 K it does best on the 13 cells of the 1954 table below 10 °C when curves are fitted
-    /// to the warmer ones alone: 10 of 13 within a quarter, where a corner has 4, with the warm cells no worse (ColdEndTests prints the table).
+    /// The foot of every shipped crop, K. Of feet of 5 to 11 K it does best on the 13 cells of the 1954 table below 10 °C when curves are
+    /// fitted to the warmer ones alone: 10 of 13 within a quarter, where a corner has 4, with the warm cells no worse (ColdEndTests prints
+    /// the table).
     /// </summary>
     public const double UsualFootKelvins = 9;
 
@@ -21,7 +22,8 @@ public readonly record struct CardinalTemperatures
     /// <param name="ceiling">Tc.</param>
     /// <param name="footKelvins">w, 0 or more; 0 is a corner, as published thermal times take it.</param>
     /// <exception cref="ArgumentException">The four are out of order, or the foot is below 0.</exception>
-    public CardinalTemperatures(Temperature @base, Temperature optimumLow, Temperature optimumHigh, Temperature ceiling, double footKelvins = 0)
+    public CardinalTemperatures(Temperature @base, Temperature optimumLow, Temperature optimumHigh, Temperature ceiling,
+        double footKelvins = 0)
     {
         if (!(footKelvins >= 0))
         {
@@ -30,7 +32,8 @@ public readonly record struct CardinalTemperatures
 
         if (!(@base < optimumLow && optimumLow <= optimumHigh && optimumHigh < ceiling))
         {
-            throw new ArgumentException($"Cardinal temperatures must rise: base {@base} < optimum {optimumLow} ≤ {optimumHigh} < ceiling {ceiling}.");
+            throw new ArgumentException(
+                $"Cardinal temperatures must rise: base {@base} < optimum {optimumLow} ≤ {optimumHigh} < ceiling {ceiling}.");
         }
 
         Base = @base;
@@ -77,8 +80,8 @@ public readonly record struct CardinalTemperatures
 
     /// <summary>
     /// The exact mean of E over a straight line from one temperature to another, in °C·h an hour: times the hours that
-    /// the line takes, the warm-hours of that stretch. The line is split at the cardinal temperatures and at the ends of the foot, between which E
-    /// is linear or a square, so the mean is exact.
+    /// the line takes, the warm-hours of that stretch. The line is split at the cardinal temperatures and at the ends of the foot, between
+    /// which E is linear or a square, so the mean is exact.
     /// </summary>
     public double MeanEffectiveWarmth(Temperature from, Temperature to) => MeanEffectiveWarmth(from.Celsius, to.Celsius);
 

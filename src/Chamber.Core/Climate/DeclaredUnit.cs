@@ -57,7 +57,8 @@ public sealed class DeclaredUnit
     public double ToHeld(double declared) => declared * factor + offset;
 
     /// <summary>The unit that a code stands for when it is declared for a quantity.</summary>
-    /// <param name="code">A UCUM code, a SenML unit name, or °C and °F as people write them. An annotation such as <c>{counts}</c> is a raw scale.</param>
+    /// <param name="code">A UCUM code, a SenML unit name, or °C and °F as people write them. An annotation such as <c>{counts}</c> is a raw
+    /// scale.</param>
     /// <param name="quantity">What it was declared for; the same <c>%</c> means humidity, charge or moisture.</param>
     /// <param name="unit">The unit when the answer is true.</param>
     public static bool TryParse(string? code, Quantity quantity, [NotNullWhen(true)] out DeclaredUnit? unit)
@@ -72,7 +73,8 @@ public sealed class DeclaredUnit
         return unit is not null;
     }
 
-    /// <summary>The unit of a code that measures one quantity only: a temperature, or SenML's <c>%RH</c> and <c>%EL</c>. A bare percent is none.</summary>
+    /// <summary>The unit of a code that measures one quantity only: a temperature, or SenML's <c>%RH</c> and <c>%EL</c>. A bare percent is
+    /// none.</summary>
     public static bool TryParse(string? code, [NotNullWhen(true)] out DeclaredUnit? unit)
     {
         unit = code switch { "%RH" => HumidityPercent, "%EL" => BatteryPercent, _ => ParseTemperature(code) };

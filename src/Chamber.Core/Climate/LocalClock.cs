@@ -11,7 +11,8 @@ internal struct LocalClock(DateTimeZone zone)
     private long end;
     private long offset;
 
-    /// <summary>Hours since 1970-01-01 00:00 of local time; divided by 24 it is the day. In the hour that the clock repeats, the same number twice.</summary>
+    /// <summary>Hours since 1970-01-01 00:00 of local time; divided by 24 it is the day. In the hour that the clock repeats, the same
+    /// number twice.</summary>
     public long HourNumber(long ticks)
     {
         Find(ticks);

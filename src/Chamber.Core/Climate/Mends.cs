@@ -29,15 +29,20 @@ public static class Mends
         RefusalReason.UnknownTopic => "No mapping knows this topic: add one to the configuration, or narrow what is subscribed to.",
         RefusalReason.Malformed => "Compare it with the declared form in docs/topics.md.",
         RefusalReason.TooLarge => "A reading is small: send one at a time, or raise the bound in the configuration.",
-        RefusalReason.Missing => "The sensor or its bridge sent no number: look at its battery and its radio, and at the field that the mapping names.",
-        RefusalReason.UnknownUnit => "Declare a unit that measures this quantity: Cel, [degF] or K for temperature, % or 1 for humidity and battery.",
+        RefusalReason.Missing =>
+            "The sensor or its bridge sent no number: look at its battery and its radio, and at the field that the mapping names.",
+        RefusalReason.UnknownUnit =>
+            "Declare a unit that measures this quantity: Cel, [degF] or K for temperature, % or 1 for humidity and battery.",
         RefusalReason.OtherUnit => "Declare the unit that the sensor really sends.",
         RefusalReason.Sentinel => "The sensor says that it measured nothing: look at its wiring and its battery.",
         RefusalReason.Impossible => "Check the declared unit, then the probe's wiring.",
         RefusalReason.FutureTime => "Set the sensor's clock; until then the time of arrival is used.",
-        RefusalReason.BadTime => "Send RFC 3339 with an offset (2026-11-25T10:00:00Z), or declare the form of the time; until then the time of arrival is used.",
-        RefusalReason.NotStored => "The data file takes others, so it is no matter of the disk: write the values down with \"chamber read\", and report this line with the log of that minute.",
-        RefusalReason.RetainedWithoutTime => "Shown as last known, and not counted: publish readings without retain, or with a time of their own.",
+        RefusalReason.BadTime => "Send RFC 3339 with an offset (2026-11-25T10:00:00Z), or declare the form of the time; until then the "
+            + "time of arrival is used.",
+        RefusalReason.NotStored => "The data file takes others, so it is no matter of the disk: write the values down with \"chamber "
+            + "read\", and report this line with the log of that minute.",
+        RefusalReason.RetainedWithoutTime =>
+            "Shown as last known, and not counted: publish readings without retain, or with a time of their own.",
         _ => "Add the probe, or allow new probes in the configuration.",
     };
 
@@ -45,7 +50,8 @@ public static class Mends
     {
         if (value.Unit.Quantity != Quantity.Temperature)
         {
-            return $"Declared {value.Unit.Code}, but {Number(value.Number)} looks like {(value.Unit.Code == "%" ? "a ratio: declare 1" : "percent: declare %")}.";
+            return $"Declared {value.Unit.Code}, but {Number(value.Number)} looks like "
+                + $"{(value.Unit.Code == "%" ? "a ratio: declare 1" : "percent: declare %")}.";
         }
 
         var other = value.Unit == DeclaredUnit.Celsius ? DeclaredUnit.Fahrenheit : DeclaredUnit.Celsius;
@@ -55,7 +61,8 @@ public static class Mends
 
     private static string Sentinel(DeclaredValue value) => value.Unit.Quantity switch
     {
-        Quantity.Temperature => $"{Written(value)} is how a sensor says that it measured nothing: check its wiring and its supply, then its battery.",
+        Quantity.Temperature =>
+            $"{Written(value)} is how a sensor says that it measured nothing: check its wiring and its supply, then its battery.",
         Quantity.Humidity => $"{Written(value)} is how a sensor says that it measured nothing: let it dry out, then check its battery.",
         Quantity.Battery => $"{Written(value)} is how a sensor says that it does not know its charge.",
         _ => $"{Written(value)} is how a sensor says that it measured nothing: check its wiring.",

@@ -23,7 +23,9 @@ public static class MoistureTrial
     {
         ArgumentNullException.ThrowIfNull(raw);
         return raw.Count < ReadingsMin
-            ? new(null, 0, string.Create(CultureInfo.InvariantCulture, $"There are {raw.Count} readings of moisture in that time; it takes {ReadingsMin}. Wait, or write the raw value yourself."))
+            ? new(null, 0,
+                string.Create(CultureInfo.InvariantCulture,
+                $"There are {raw.Count} readings of moisture in that time; it takes {ReadingsMin}. Wait, or write the raw value yourself."))
             : new(raw.Median(), raw.Max() - raw.Min(), "");
     }
 
@@ -33,6 +35,7 @@ public static class MoistureTrial
     /// <param name="spread">The noise of the readings, in raw units.</param>
     public static string? Fault(double dryRaw, double saturatedRaw, double spread) =>
         Math.Abs(saturatedRaw - dryRaw) <= NoiseMin * spread || dryRaw.Equals(saturatedRaw)
-            ? string.Create(CultureInfo.InvariantCulture, $"Dry ({dryRaw:0.###}) and saturated ({saturatedRaw:0.###}) are too near each other for readings that vary by {spread:0.###}: take one in dry and one in soaked mix, the probe in to the same depth.")
+            ? string.Create(CultureInfo.InvariantCulture, $"Dry ({dryRaw:0.###}) and saturated ({saturatedRaw:0.###}) are too near each "
+                + $"other for readings that vary by {spread:0.###}: take one in dry and one in soaked mix, the probe in to the same depth.")
             : null;
 }

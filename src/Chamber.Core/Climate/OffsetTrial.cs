@@ -54,15 +54,22 @@ public static class OffsetTrial
             .Select(hour => hour.Mean.Celsius - others[(hour.Date, hour.Hour)].Mean.Celsius).ToArray();
         if (differences.Length < HoursMin)
         {
-            return OffsetAnswer.No(string.Create(CultureInfo.InvariantCulture, $"Only {differences.Length} whole hours were measured by both; leave them side by side for a night, {HoursMin} hours at the least."));
+            return OffsetAnswer.No(
+                string.Create(CultureInfo.InvariantCulture,
+                $"Only {differences.Length} whole hours were measured by both; leave them side by side for a night, {HoursMin} hours "
+                + $"at the least."));
         }
 
         var moved = differences[(differences.Length / 2)..].Mean() - differences[..(differences.Length / 2)].Mean();
         var mean = differences.Mean();
         return Math.Abs(moved) > MovedMax
-            ? OffsetAnswer.No(string.Create(CultureInfo.InvariantCulture, $"Their difference moved by {Math.Abs(moved):0.0} K meanwhile, so it is no fixed offset: put both into one closed box, away from heat and draught, and let them settle."))
+            ? OffsetAnswer.No(
+                string.Create(CultureInfo.InvariantCulture,
+                $"Their difference moved by {Math.Abs(moved):0.0} K meanwhile, so it is no fixed offset: put both into one closed box, "
+                + $"away from heat and draught, and let them settle."))
             : Math.Abs(mean) > ApartMax
-                ? OffsetAnswer.No(string.Create(CultureInfo.InvariantCulture, $"They are {Math.Abs(mean):0.0} K apart: they were not side by side, or one of them is broken."))
+                ? OffsetAnswer.No(string.Create(CultureInfo.InvariantCulture,
+                    $"They are {Math.Abs(mean):0.0} K apart: they were not side by side, or one of them is broken."))
                 : Found(differences, mean);
     }
 
@@ -72,24 +79,33 @@ public static class OffsetTrial
     {
         ArgumentNullException.ThrowIfNull(samples);
         var celsius = samples.Select(sample => sample.Temperature.Celsius).ToArray();
-        if (celsius.Length < IceReadingsMin || (samples.Max(sample => sample.At) - samples.Min(sample => sample.At)).TotalMinutes < IceMinutesMin)
+        if (celsius.Length < IceReadingsMin
+            || (samples.Max(sample => sample.At) - samples.Min(sample => sample.At)).TotalMinutes < IceMinutesMin)
         {
-            return OffsetAnswer.No(string.Create(CultureInfo.InvariantCulture, $"There are {celsius.Length} readings in that time; it takes {IceReadingsMin} over at least {IceMinutesMin:0} minutes."));
+            return OffsetAnswer.No(string.Create(CultureInfo.InvariantCulture,
+                $"There are {celsius.Length} readings in that time; it takes {IceReadingsMin} over at least {IceMinutesMin:0} minutes."));
         }
 
         var mean = celsius.Mean();
         if (Math.Abs(mean) > ApartMax)
         {
-            return OffsetAnswer.No(string.Create(CultureInfo.InvariantCulture, $"It reads {mean:0.0} °C in the mean, which is not ice water with any usual probe: use plenty of crushed ice with a little water, stir, and keep the tip off the bottom."));
+            return OffsetAnswer.No(
+                string.Create(CultureInfo.InvariantCulture,
+                $"It reads {mean:0.0} °C in the mean, which is not ice water with any usual probe: use plenty of crushed ice with a little "
+                + $"water, stir, and keep the tip off the bottom."));
         }
 
         if (celsius.Max() - celsius.Min() > IceSettledWithin)
         {
-            return OffsetAnswer.No(string.Create(CultureInfo.InvariantCulture, $"It still moved by {celsius.Max() - celsius.Min():0.0} K: stir, wait until it stands still, and name that time with --from."));
+            return OffsetAnswer.No(
+                string.Create(CultureInfo.InvariantCulture,
+                $"It still moved by {celsius.Max() - celsius.Min():0.0} K: stir, wait until it stands still, and name that "
+                + $"time with --from."));
         }
 
         var spread = HalfInterval(celsius, celsius.Length);
-        return new(new(TemperatureDifference.FromKelvins(-mean), TemperatureDifference.FromKelvins(Math.Sqrt(spread * spread + IceWithin * IceWithin)), celsius.Length), "");
+        return new(new(TemperatureDifference.FromKelvins(-mean),
+            TemperatureDifference.FromKelvins(Math.Sqrt(spread * spread + IceWithin * IceWithin)), celsius.Length), "");
     }
 
     private static OffsetAnswer Found(double[] differences, double mean)
@@ -97,7 +113,8 @@ public static class OffsetTrial
         var correlation = Math.Clamp(Correlation(differences, mean), 0, 0.95);
         var half = HalfInterval(differences, Math.Max(2, differences.Length * (1 - correlation) / (1 + correlation)));
         return half > UncertaintyMax
-            ? OffsetAnswer.No(string.Create(CultureInfo.InvariantCulture, $"Their difference is too uneven: it is known to {half:0.0} K only. Leave them together in one closed box for longer."))
+            ? OffsetAnswer.No(string.Create(CultureInfo.InvariantCulture,
+                $"Their difference is too uneven: it is known to {half:0.0} K only. Leave them together in one closed box for longer."))
             : new(new(TemperatureDifference.FromKelvins(-mean), TemperatureDifference.FromKelvins(half), differences.Length), "");
     }
 

@@ -11,6 +11,7 @@ namespace Chamber.Core.Climate;
 /// </param>
 public sealed record Probe(ProbeId Id, Measurand Measurand, Duration MaxGap)
 {
-    /// <summary>2 h: longer than the heartbeat of usual battery sensors, shorter than a warm spot's cooling. Common practice, no source.</summary>
+    /// <summary>2 h: longer than the heartbeat of usual battery sensors, shorter than a warm spot's cooling. Common practice, no
+    /// source.</summary>
     public static readonly Duration DefaultMaxGap = Duration.FromHours(2);
 }

@@ -1,6 +1,7 @@
 namespace Chamber.Core.Climate;
 
-/// <summary>Names one sensor, or a thermometer somebody reads. Equality is by exact spelling (<see cref="Identifier"/>). The default value names nothing and must not be used.</summary>
+/// <summary>Names one sensor, or a thermometer somebody reads. Equality is by exact spelling (<see cref="Identifier"/>). The default value
+/// names nothing and must not be used.</summary>
 public readonly record struct ProbeId
 {
     private readonly string? text;

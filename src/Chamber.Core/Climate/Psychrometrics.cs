@@ -33,11 +33,12 @@ public static class Psychrometrics
     }
 
     /// <summary>
-    /// How far the air lies above its dew point, at least 0; null for air without any vapour. Near saturation a sensor's ±3 % make about ±0.5 K
-    /// of it, so that it says more than a deficit does.
+    /// How far the air lies above its dew point, at least 0; null for air without any vapour. Near saturation a sensor's ±3 % make about
+    /// ±0.5 K of it, so that it says more than a deficit does.
     /// </summary>
     public static TemperatureDifference? DewPointGap(Temperature temperature, RelativeHumidity humidity) =>
-        DewPoint(temperature, humidity) is { } dew ? TemperatureDifference.FromKelvins(Math.Max(0, temperature.Celsius - dew.Celsius)) : null;
+        DewPoint(temperature, humidity) is { } dew ? TemperatureDifference.FromKelvins(Math.Max(0, temperature.Celsius - dew.Celsius))
+            : null;
 
     /// <summary>Absolute humidity, g/m³: 216.68 e / T with e in hPa and T in kelvins (ideal gas, molar mass of water).</summary>
     public static double GramsPerCubicMetre(Temperature temperature, RelativeHumidity humidity) =>
@@ -50,7 +51,8 @@ public static class Psychrometrics
     /// <param name="temperature">Air temperature.</param>
     /// <param name="humidity">Relative humidity of the air.</param>
     /// <param name="pressureHectopascals">Air pressure, hPa.</param>
-    public static Temperature WetBulb(Temperature temperature, RelativeHumidity humidity, double pressureHectopascals = SeaLevelHectopascals)
+    public static Temperature WetBulb(Temperature temperature, RelativeHumidity humidity,
+        double pressureHectopascals = SeaLevelHectopascals)
     {
         var vapour = VapourHectopascals(temperature, humidity);
         var (low, high) = (temperature.Celsius - 60, temperature.Celsius);

@@ -41,7 +41,8 @@ public static class ReadingScreen
     /// <param name="previous">The probe's last believed temperature, if any; a unit can be told by it.</param>
     /// <param name="measuredAt">When the number was measured.</param>
     /// <param name="unitConfirmed">Somebody looked and said that the declared unit is right: no value is held for its unit.</param>
-    public static RefusalReason? Judge(double number, DeclaredUnit unit, TemperatureSample? previous, Instant measuredAt, bool unitConfirmed = false)
+    public static RefusalReason? Judge(double number, DeclaredUnit unit, TemperatureSample? previous, Instant measuredAt,
+        bool unitConfirmed = false)
     {
         ArgumentNullException.ThrowIfNull(unit);
         var held = unit.ToHeld(number);

@@ -10,8 +10,9 @@ public sealed record HumidityAnswer(double? Points, double Uncertainty, string R
 
 /// <summary>
 /// A humidity sensor in a closed jar over a slurry of table salt, whose air has a known humidity. RH = 69.20 exp(25 / T), T in kelvins,
-/// 10 to 40 °C, good to 2 %: A. Wexler, "Constant Humidity Solutions", CRC Handbook of Chemistry and Physics, 86th edition, 2005, section 15,
-/// after L. Greenspan, "Humidity Fixed Points of Binary Saturated Aqueous Solutions", J. Res. NBS 81A, 1977. Other bounds are common practice, no source.
+/// 10 to 40 °C, good to 2 %: A. Wexler, "Constant Humidity Solutions", CRC Handbook of Chemistry and Physics, 86th edition, 2005, section
+/// 15, after L. Greenspan, "Humidity Fixed Points of Binary Saturated Aqueous Solutions", J. Res. NBS 81A, 1977. Other bounds are common
+/// practice, no source.
 /// </summary>
 public static class SaltTest
 {
@@ -34,9 +35,11 @@ public static class SaltTest
     {
         ArgumentNullException.ThrowIfNull(readings);
         var said = readings.Where(reading => reading.Humidity is not null).ToList();
-        if (said.Count < ReadingsMin || (said.Max(reading => reading.MeasuredAt) - said.Min(reading => reading.MeasuredAt)).TotalMinutes < MinutesMin)
+        if (said.Count < ReadingsMin
+            || (said.Max(reading => reading.MeasuredAt) - said.Min(reading => reading.MeasuredAt)).TotalMinutes < MinutesMin)
         {
-            return No(string.Create(CultureInfo.InvariantCulture, $"There are {said.Count} readings of humidity in that time; it takes {ReadingsMin} over at least {MinutesMin:0} minutes."));
+            return No(string.Create(CultureInfo.InvariantCulture,
+                $"There are {said.Count} readings of humidity in that time; it takes {ReadingsMin} over at least {MinutesMin:0} minutes."));
         }
 
         if (temperature.Celsius is < 10 or > 40)
@@ -47,12 +50,15 @@ public static class SaltTest
         var percent = said.ConvertAll(reading => reading.Humidity!.Value.Percent);
         if (percent.Max() - percent.Min() > SettledWithin)
         {
-            return No(string.Create(CultureInfo.InvariantCulture, $"It still moved by {percent.Max() - percent.Min():0.0} points: the air over salt needs half a day to settle; name the time after that with --from."));
+            return No(string.Create(CultureInfo.InvariantCulture,
+                $"It still moved by {percent.Max() - percent.Min():0.0} points: the air over salt needs half a day to settle; name the "
+                + $"time after that with --from."));
         }
 
         var points = OverTableSalt(temperature).Percent - percent.Average();
         return Math.Abs(points) > PointsMax
-            ? No(string.Create(CultureInfo.InvariantCulture, $"It is {Math.Abs(points):0} points off: it is worn out, or the jar is not tight, or the slurry has no undissolved salt."))
+            ? No(string.Create(CultureInfo.InvariantCulture,
+                $"It is {Math.Abs(points):0} points off: it is worn out, or the jar is not tight, or the slurry has no undissolved salt."))
             : new(points, Math.Sqrt(SaltWithin * SaltWithin + (percent.Max() - percent.Min()) * (percent.Max() - percent.Min()) / 4), "");
     }
 

@@ -31,7 +31,8 @@ public static class SentinelValues
     private static readonly double[] HumidityCodes = [0, -6, 118.99, 119];
 
     // What loggers, bridges and their users put in place of a number: common practice, no source.
-    private static readonly string[] WordsForNothing = ["unavailable", "unknown", "none", "null", "nan", "n/a", "na", "offline", "-", "--", "---"];
+    private static readonly string[] WordsForNothing =
+        ["unavailable", "unknown", "none", "null", "nan", "n/a", "na", "offline", "-", "--", "---"];
 
     /// <summary>Whether a text stands for "no number" rather than for something mistyped; an empty one does.</summary>
     public static bool IsWordForNothing(ReadOnlySpan<char> text)

@@ -21,9 +21,11 @@ public readonly record struct TemperatureDifference : IComparable<TemperatureDif
             ? new(kelvins)
             : throw new ArgumentOutOfRangeException(nameof(kelvins), kelvins, "A temperature difference is a finite number of kelvins.");
 
-    public static TemperatureDifference operator +(TemperatureDifference left, TemperatureDifference right) => FromKelvins(left.Kelvins + right.Kelvins);
+    public static TemperatureDifference operator +(TemperatureDifference left, TemperatureDifference right) =>
+        FromKelvins(left.Kelvins + right.Kelvins);
 
-    public static TemperatureDifference operator -(TemperatureDifference left, TemperatureDifference right) => FromKelvins(left.Kelvins - right.Kelvins);
+    public static TemperatureDifference operator -(TemperatureDifference left, TemperatureDifference right) =>
+        FromKelvins(left.Kelvins - right.Kelvins);
 
     public static TemperatureDifference operator -(TemperatureDifference value) => FromKelvins(-value.Kelvins);
 

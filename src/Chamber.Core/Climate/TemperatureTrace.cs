@@ -3,8 +3,8 @@ using NodaTime;
 namespace Chamber.Core.Climate;
 
 /// <summary>
-/// The temperature of one place over time: stretches within which a straight line holds between neighbouring readings, and gaps between them.
-/// Readings in any order, and given twice, make the same trace. Immutable.
+/// The temperature of one place over time: stretches within which a straight line holds between neighbouring readings, and gaps between
+/// them. Readings in any order, and given twice, make the same trace. Immutable.
 /// </summary>
 public sealed class TemperatureTrace
 {
@@ -135,7 +135,8 @@ public sealed class TemperatureStretch
 
     /// <summary>The temperatures, in order of time.</summary>
     public IEnumerable<TemperatureSample> Samples =>
-        Enumerable.Range(0, Count).Select(i => new TemperatureSample(Instant.FromUnixTimeTicks(Ticks[i]), Temperature.FromCelsius(Celsius[i])));
+        Enumerable.Range(0, Count)
+            .Select(i => new TemperatureSample(Instant.FromUnixTimeTicks(Ticks[i]), Temperature.FromCelsius(Celsius[i])));
 
     internal ReadOnlySpan<long> Ticks => ticks.Span;
 

@@ -2,7 +2,8 @@ using NodaTime;
 
 namespace Chamber.Core.Climate;
 
-/// <summary>Readings near enough in time for straight lines between them, of which only the coolest and the warmest of each part are kept.</summary>
+/// <summary>Readings near enough in time for straight lines between them, of which only the coolest and the warmest of each part are
+/// kept.</summary>
 internal sealed class ThinnedStretch
 {
     private readonly List<TemperatureSample> samples = [];
@@ -34,7 +35,8 @@ internal sealed class ThinnedStretch
     /// <param name="maxGap">Two readings further apart than this leave a gap.</param>
     /// <param name="parts">Of each of these the coolest and the warmest stay.</param>
     /// <param name="taken">What a better probe said, in order of time: readings within it are not used.</param>
-    public static List<ThinnedStretch> Of(IEnumerable<TemperatureSample> readings, Interval stay, Duration maxGap, TimeParts parts, IReadOnlyList<ThinnedStretch> taken)
+    public static List<ThinnedStretch> Of(IEnumerable<TemperatureSample> readings, Interval stay, Duration maxGap, TimeParts parts,
+        IReadOnlyList<ThinnedStretch> taken)
     {
         var (from, to) = TraceColumns.Bounds(stay);
         var bound = maxGap.BclCompatibleTicks;

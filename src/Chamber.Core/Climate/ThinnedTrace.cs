@@ -40,6 +40,7 @@ internal readonly struct TimeParts
         width = ((when.End.ToUnixTimeTicks() - origin) / parts) + 1;
     }
 
-    /// <summary>Where the part ends that an instant lies in. Before the origin parts count backwards, so that division must round down.</summary>
+    /// <summary>Where the part ends that an instant lies in. Before the origin parts count backwards, so that division must round
+    /// down.</summary>
     public long EndOf(long at) => origin + ((Math.DivRem(at - origin, width) is var (whole, rest) && rest < 0 ? whole : whole + 1) * width);
 }

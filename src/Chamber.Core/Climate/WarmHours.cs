@@ -18,7 +18,8 @@ public readonly record struct WarmHours : IComparable<WarmHours>
     public static WarmHours FromCelsiusHours(double celsiusHours) =>
         celsiusHours >= 0 && double.IsFinite(celsiusHours)
             ? new(celsiusHours)
-            : throw new ArgumentOutOfRangeException(nameof(celsiusHours), celsiusHours, "Warm-hours are a finite number of at least 0 °C·h.");
+            : throw new ArgumentOutOfRangeException(nameof(celsiusHours), celsiusHours,
+                "Warm-hours are a finite number of at least 0 °C·h.");
 
     /// <exception cref="ArgumentOutOfRangeException">The number is negative or not finite.</exception>
     public static WarmHours FromCelsiusDays(double celsiusDays) => FromCelsiusHours(celsiusDays * 24);

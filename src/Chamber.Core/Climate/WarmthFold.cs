@@ -3,8 +3,9 @@ using NodaTime;
 namespace Chamber.Core.Climate;
 
 /// <summary>
-/// Adds up warm-hours over a trace, by local day and in total, and fills gaps from the usual day of the spot. The integral of measured time is
-/// exact; an hour of a gap counts with the effective warmth of its usual mean temperature. Sums over two parts equal the sum over the whole.
+/// Adds up warm-hours over a trace, by local day and in total, and fills gaps from the usual day of the spot. The integral of measured time
+/// is exact; an hour of a gap counts with the effective warmth of its usual mean temperature. Sums over two parts equal the sum over the
+/// whole.
 /// </summary>
 public static class WarmthFold
 {
@@ -18,7 +19,8 @@ public static class WarmthFold
     /// <param name="limits">The crop's cardinal temperatures and limits.</param>
     /// <param name="zone">The home's zone.</param>
     /// <param name="usual">The usual day of the spot; without it every gap is unknown.</param>
-    public static WarmthReport Over(TemperatureTrace trace, Interval when, WarmthLimits limits, DateTimeZone zone, HourOfDayProfile? usual = null)
+    public static WarmthReport Over(TemperatureTrace trace, Interval when, WarmthLimits limits, DateTimeZone zone,
+        HourOfDayProfile? usual = null)
     {
         var (from, to) = (when.Start.ToUnixTimeTicks(), when.End.ToUnixTimeTicks());
         var sink = new DaySink(new LineSum(limits), zone, usual, []);

@@ -5,7 +5,8 @@ namespace Chamber.Core.Crops;
 /// <summary>Builds the shipped crops from the embedded tables.</summary>
 internal static class CatalogReader
 {
-    /// <summary>σ where none was published: nine in ten are up by 1.9 times the warm-hours of the first tenth. Common practice, no source.</summary>
+    /// <summary>σ where none was published: nine in ten are up by 1.9 times the warm-hours of the first tenth. Common practice, no
+    /// source.</summary>
     public const double AssumedSpread = 0.25;
 
     /// <summary>The share that comes up where neither a table nor a legal minimum says: an assumption.</summary>
@@ -19,7 +20,8 @@ internal static class CatalogReader
         var sources = new SourceList(CsvTable.Embedded("sources.csv"));
         var fits = ShippedFits();
         var hazards = HazardReader.Read();
-        return CsvTable.Embedded("crops.csv").Rows.Select(row => Build(row, fits, sources) with { Hazards = [.. hazards[row.Text("id")]] }).ToArray();
+        return CsvTable.Embedded("crops.csv").Rows.Select(row => Build(row, fits, sources) with { Hazards = [.. hazards[row.Text("id")]] })
+            .ToArray();
     }
 
     /// <summary>The fitted profiles as shipped, by row of the 1954 table.</summary>
@@ -27,7 +29,8 @@ internal static class CatalogReader
         CsvTable.Embedded("fits-1954.csv").Rows.ToDictionary(
             row => row.Text("row"),
             row => new TableFit(
-                new(Celsius(row, "base"), Celsius(row, "optimum_low"), Celsius(row, "optimum_high"), Celsius(row, "ceiling"), CardinalTemperatures.UsualFootKelvins),
+                new(Celsius(row, "base"), Celsius(row, "optimum_low"), Celsius(row, "optimum_high"), Celsius(row, "ceiling"),
+                    CardinalTemperatures.UsualFootKelvins),
                 WarmHours.FromCelsiusHours(row.Number("half_warm_hours")),
                 row.Number("log_deviation"),
                 row.Number("worst_days")));
@@ -83,11 +86,13 @@ internal static class CatalogReader
 
     /// <summary>
     /// The measured shares. Above the warmest of them the share is taken as level up to the top of the growers' band (without one, of the
-    /// handbooks' and at most 5 °C more), and from there straight to nothing at the ceiling: an assumption, so that untested heat never looks safe.
+    /// handbooks' and at most 5 °C more), and from there straight to nothing at the ceiling: an assumption, so that untested heat never
+    /// looks safe.
     /// </summary>
     private static StandCurve TableStand(CsvRow row, string table, CardinalTemperatures cardinals)
     {
-        var points = EmergenceTable.Rows[table].Where(cell => cell.Share is not null).Select(cell => (cell.Temperature, Share: cell.Share!.Value)).ToList();
+        var points = EmergenceTable.Rows[table].Where(cell => cell.Share is not null)
+            .Select(cell => (cell.Temperature, Share: cell.Share!.Value)).ToList();
         var (warmest, share) = points[^1];
         if (warmest < cardinals.Ceiling && share > 0)
         {
@@ -102,7 +107,8 @@ internal static class CatalogReader
         }
 
         // Nothing comes up of a tender crop under the handbook's minimum, where the table measured nothing so cool: cold wet seed rots.
-        if (DerivedProfile.IsTender(row) && OptionalCelsius(row, "mix_min_c") is { } least && least < points.Min(point => point.Temperature))
+        if (DerivedProfile.IsTender(row) && OptionalCelsius(row, "mix_min_c") is { } least
+            && least < points.Min(point => point.Temperature))
         {
             points.Add((least, 0));
         }

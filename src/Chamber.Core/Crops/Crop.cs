@@ -49,12 +49,13 @@ public sealed record GerminationProfile(
     public double HalfDeviation { get; init; } = 0.25;
 
     /// <summary>
-    /// From the coldest to the warmest trial in which seed came up, for a profile fitted to somebody's own trials; null for others. Beyond it
-    /// nothing was seen, and every forecast says so by its width.
+    /// From the coldest to the warmest trial in which seed came up, for a profile fitted to somebody's own trials; null for others. Beyond
+    /// it nothing was seen, and every forecast says so by its width.
     /// </summary>
     public TemperatureBand? Tried { get; init; }
 
-    /// <summary>Days after which seed that is not up has rotted in wet mix; null where nothing is assumed, as of the user's own numbers.</summary>
+    /// <summary>Days after which seed that is not up has rotted in wet mix; null where nothing is assumed, as of the user's own
+    /// numbers.</summary>
     public double? WaitDays { get; init; }
 
     /// <summary>Whether the base lies below 0 °C: it fits the measured days and is not a temperature at which seed lives.</summary>
@@ -100,7 +101,8 @@ public sealed record Crop(
     /// <summary>Where the sources disagree, in a sentence to show to the user; null where they agree.</summary>
     public string? Conflict { get; init; }
 
-    /// <summary>The share that comes up at best, 0 to 1, where the user has given it or fitted it to trials; null where only published tables speak.</summary>
+    /// <summary>The share that comes up at best, 0 to 1, where the user has given it or fitted it to trials; null where only published
+    /// tables speak.</summary>
     public double? OwnShare { get; init; }
 
     /// <summary>Parts of it that can hurt, each with its source. None is no proof that it is harmless.</summary>

@@ -22,7 +22,8 @@ public sealed class CropCatalog
     /// <summary>The crop of exactly this id, or null.</summary>
     public Crop? Find(CropId id) => byId.GetValueOrDefault(id);
 
-    /// <summary>The crop of this id, common name or other name, in any case and word order ("Sweet pepper" is <c>pepper-sweet</c>); null if there is none, or more than one.</summary>
+    /// <summary>The crop of this id, common name or other name, in any case and word order ("Sweet pepper" is <c>pepper-sweet</c>); null if
+    /// there is none, or more than one.</summary>
     public Crop? Find(string name)
     {
         var key = CropNames.Key(name);
@@ -34,8 +35,10 @@ public sealed class CropCatalog
     /// <exception cref="UnknownCropException">There is none; the message names the nearest ones.</exception>
     public Crop Require(string name) => Find(name) ?? throw new UnknownCropException(name, CropNames.Nearest(name, Crops));
 
-    /// <summary>This catalog with the user's changes over it: a change to a known crop replaces what it gives, any other adds a crop.</summary>
-    /// <exception cref="FormatException">A change leaves out what a new crop needs, or its numbers are out of order; the message names the crop.</exception>
+    /// <summary>This catalog with the user's changes over it: a change to a known crop replaces what it gives, any other adds a
+    /// crop.</summary>
+    /// <exception cref="FormatException">A change leaves out what a new crop needs, or its numbers are out of order; the message names the
+    /// crop.</exception>
     public CropCatalog With(IEnumerable<CropChange> changes)
     {
         var crops = Crops.ToList();
@@ -58,7 +61,8 @@ public sealed class CropCatalog
 
     private static Crop? BasedOn(CropChange change, List<Crop> crops) =>
         change.BasedOn is { } basis
-            ? crops.Find(crop => crop.Id == basis) ?? throw new FormatException($"The crop {change.Id} is based on {basis}, which is not in the catalog.")
+            ? crops.Find(crop => crop.Id == basis)
+                ?? throw new FormatException($"The crop {change.Id} is based on {basis}, which is not in the catalog.")
             : null;
 }
 

@@ -83,7 +83,8 @@ public sealed record CropChange(CropId Id)
 
     private GerminationProfile Profile(GerminationProfile? basis)
     {
-        var changed = (Base ?? OptimumLow ?? OptimumHigh ?? Ceiling) is not null || HalfWarmHours is not null || Spread is not null || Event is not null || Tried is not null;
+        var changed = (Base ?? OptimumLow ?? OptimumHigh ?? Ceiling) is not null || HalfWarmHours is not null || Spread is not null
+            || Event is not null || Tried is not null;
         if (basis is not null && !changed && HalfDeviation is null)
         {
             return basis;
@@ -129,7 +130,8 @@ public sealed record CropChange(CropId Id)
             return new([(OptimumLow!.Value, best)]);
         }
 
-        return BestShare is null || basis.Best == 0 ? basis : new(basis.Points.Select(point => (point.Temperature, point.Share * best / basis.Best)));
+        return BestShare is null || basis.Best == 0 ? basis
+            : new(basis.Points.Select(point => (point.Temperature, point.Share * best / basis.Best)));
     }
 
     private double InRange(double value, double low, double high, string name) =>

@@ -31,7 +31,8 @@ public enum Certainty
 public readonly record struct WholeRange(int Low, int High);
 
 /// <summary>How a laboratory tests the seed: US rules, 7 CFR 201.58. The best guide to how long a towel test must run.</summary>
-/// <param name="Temperatures">°C as the rule prints them; <c>20-30</c> is 20 °C for 16 h and 30 °C for 8 h a day, in the paper or mix.</param>
+/// <param name="Temperatures">°C as the rule prints them; <c>20-30</c> is 20 °C for 16 h and 30 °C for 8 h a day, in the paper or
+/// mix.</param>
 /// <param name="FirstCountDay">Day of the first count.</param>
 /// <param name="FinalCountDay">Day of the last count.</param>
 /// <param name="Note">What else the rule asks ("light", "keep substratum on dry side"), or empty.</param>
@@ -96,7 +97,8 @@ public sealed record CropGuide
     /// <summary>When to prick out or pot on, in the words of the source.</summary>
     public string PotOn { get; init; } = "";
 
-    /// <summary>Whether seedlings are set singly, or in clumps, into cells after they came up; not where they are sown in their own pot, in cells, in clumps that stay whole, or in place.</summary>
+    /// <summary>Whether seedlings are set singly, or in clumps, into cells after they came up; not where they are sown in their own pot, in
+    /// cells, in clumps that stay whole, or in place.</summary>
     public bool IsPrickedOut { get; init; }
 
     /// <summary>How it takes to being moved.</summary>

@@ -26,7 +26,8 @@ public sealed record CropHazard(HazardConcerns Concerns, string Words, string Ad
     /// <summary>The longest answer that is taken.</summary>
     public const int WordsMax = 200;
 
-    /// <summary>What is known of a crop after the user has answered: a "no" clears what a new crop took over, never what has a source.</summary>
+    /// <summary>What is known of a crop after the user has answered: a "no" clears what a new crop took over, never what has a
+    /// source.</summary>
     /// <param name="basis">What the crop starts from, or null.</param>
     /// <param name="crop">The crop.</param>
     /// <param name="answer">What the user says of it, or null.</param>

@@ -1,6 +1,7 @@
 namespace Chamber.Core.Crops;
 
-/// <summary>Names a kind of seed in the catalog, such as <c>tomato</c>. Equality is by exact spelling (<see cref="Identifier"/>). The default value names nothing and must not be used.</summary>
+/// <summary>Names a kind of seed in the catalog, such as <c>tomato</c>. Equality is by exact spelling (<see cref="Identifier"/>). The
+/// default value names nothing and must not be used.</summary>
 public readonly record struct CropId
 {
     private readonly string? text;

@@ -8,7 +8,9 @@ internal static class CropNames
     /// <summary>The words of a name in lower case and alphabetical order, so that "Sweet pepper" and "pepper-sweet" are one.</summary>
     public static string Key(string name)
     {
-        var words = new string([.. name.Where(character => character != '\'').Select(character => char.IsLetterOrDigit(character) ? char.ToLowerInvariant(character) : ' ')]);
+        var words = new string(
+            [.. name.Where(character => character != '\'')
+            .Select(character => char.IsLetterOrDigit(character) ? char.ToLowerInvariant(character) : ' ')]);
         return string.Join(' ', words.Split(' ', StringSplitOptions.RemoveEmptyEntries).Order(StringComparer.Ordinal));
     }
 

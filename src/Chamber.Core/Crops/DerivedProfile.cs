@@ -18,12 +18,13 @@ internal static class DerivedProfile
     /// <summary>Degrees from the end of the optimum to the ceiling where no handbook gives a maximum: common practice, no source.</summary>
     private const double CeilingAboveOptimum = 10;
 
-    /// <summary>Kelvins above its least temperature from which a tender crop comes up as fully as it does when warm. An assumption.</summary>
+    /// <summary>Kelvins above its least temperature from which a tender crop comes up as fully as it does when warm. An
+    /// assumption.</summary>
     private const double FullAbove = 3;
 
     /// <summary>
-    /// Seed that needs more days than this rots first, in wet mix that is too cold for it. Nothing is published; the longest waits of the 1954 table
-    /// that ended with seedlings are 53 days (asparagus at 10 °C) among tender crops and 172 (parsnip at 0 °C) among hardy ones.
+    /// Seed that needs more days than this rots first, in wet mix that is too cold for it. Nothing is published; the longest waits of the
+    /// 1954 table that ended with seedlings are 53 days (asparagus at 10 °C) among tender crops and 172 (parsnip at 0 °C) among hardy ones.
     /// </summary>
     private const double TenderWaitDays = 60;
     private const double HardyWaitDays = 200;
@@ -40,7 +41,8 @@ internal static class DerivedProfile
         var days = Math.Sqrt(row.Number("days_min") * row.Number("days_max"));
         var middle = (band.Low.Celsius + band.High.Celsius) / 2;
         var cardinals = new CardinalTemperatures(
-            Temperature.FromCelsius(@base), band.High, band.High, Temperature.FromCelsius(Math.Round(ceiling, 1)), CardinalTemperatures.UsualFootKelvins);
+            Temperature.FromCelsius(@base), band.High, band.High, Temperature.FromCelsius(Math.Round(ceiling, 1)),
+                CardinalTemperatures.UsualFootKelvins);
         return new(
             cardinals,
             WarmHours.FromCelsiusHours(Math.Round(days * 24 * cardinals.EffectiveWarmth(middle))),
@@ -60,8 +62,8 @@ internal static class DerivedProfile
             : new(CatalogReader.Celsius(row, "mix_low_c"), CatalogReader.Celsius(row, "mix_high_c"));
 
     /// <summary>
-    /// Level at the legal minimum (a floor) through the band, then straight to nothing at the ceiling. A tender crop comes up from its base on,
-    /// or from the handbook's minimum where that is lower: an assumption.
+    /// Level at the legal minimum (a floor) through the band, then straight to nothing at the ceiling. A tender crop comes up from its base
+    /// on, or from the handbook's minimum where that is lower: an assumption.
     /// </summary>
     public static StandCurve Stand(CsvRow row, CardinalTemperatures cardinals)
     {

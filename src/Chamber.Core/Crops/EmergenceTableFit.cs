@@ -11,9 +11,9 @@ public sealed record TableFit(CardinalTemperatures Cardinals, WarmHours HalfWarm
 
 /// <summary>
 /// Fits base, plateau, ceiling and θ50 to days of emergence at steady temperatures, days = θ50 / (24 E(T)), the foot given.
-/// The rising part uses the cells from 10 °C to the fastest temperature; the falling part those above it. Colder cells are never fitted: they judge the foot. The loss is
-/// Huber's (P.J. Huber, Robust Estimation of a Location Parameter, 1964) on errors in units of √(0.4² + (0.05 days)²):
-/// the table's own rounding to whole days and a twentieth of the days, so that one odd cell does not drag the others.
+/// The rising part uses the cells from 10 °C to the fastest temperature; the falling part those above it. Colder cells are never fitted:
+/// they judge the foot. The loss is Huber's (P.J. Huber, Robust Estimation of a Location Parameter, 1964) on errors in units of √(0.4² +
+/// (0.05 days)²): the table's own rounding to whole days and a twentieth of the days, so that one odd cell does not drag the others.
 /// The search runs over a fixed grid, so the same table always gives the same profile.
 /// </summary>
 public static class EmergenceTableFit
@@ -29,9 +29,11 @@ public static class EmergenceTableFit
     /// <param name="handbookMaximum">The highest temperature at which a handbook says that the crop comes up, or null.</param>
     /// <param name="foot">The foot of the curve, K.</param>
     /// <exception cref="ArgumentException">Fewer than two cells of the rising part have days.</exception>
-    public static TableFit Fit(IReadOnlyList<EmergenceCell> cells, Temperature? handbookMaximum, double foot = CardinalTemperatures.UsualFootKelvins)
+    public static TableFit Fit(IReadOnlyList<EmergenceCell> cells, Temperature? handbookMaximum,
+        double foot = CardinalTemperatures.UsualFootKelvins)
     {
-        var timed = cells.Where(cell => cell.HasDays).Select(cell => (T: cell.Temperature.Celsius, Days: cell.Days!.Value)).OrderBy(cell => cell.T).ToArray();
+        var timed = cells.Where(cell => cell.HasDays).Select(cell => (T: cell.Temperature.Celsius, Days: cell.Days!.Value))
+            .OrderBy(cell => cell.T).ToArray();
         var fastest = timed.OrderBy(cell => cell.Days).ThenBy(cell => cell.T).FirstOrDefault();
         var rising = timed.Where(cell => cell.T >= CoolestFitted && cell.T <= fastest.T).ToArray();
         if (rising.Length < 2)
@@ -41,9 +43,11 @@ public static class EmergenceTableFit
 
         var (@base, plateau, theta) = FitRising(rising, fastest.T, foot);
         var falling = timed.Where(cell => cell.T > fastest.T).ToArray();
-        var (high, ceiling) = FitFalling(cells, falling, fastest, theta / CardinalTemperatures.Rising(plateau - @base, foot), handbookMaximum);
+        var (high, ceiling) = FitFalling(cells, falling, fastest, theta / CardinalTemperatures.Rising(plateau - @base, foot),
+            handbookMaximum);
         var cardinals = new CardinalTemperatures(
-            Temperature.FromCelsius(@base), Temperature.FromCelsius(plateau), Temperature.FromCelsius(high), Temperature.FromCelsius(ceiling), foot);
+            Temperature.FromCelsius(@base), Temperature.FromCelsius(plateau), Temperature.FromCelsius(high),
+                Temperature.FromCelsius(ceiling), foot);
         return Judge(cardinals, WarmHours.FromCelsiusHours(Math.Round(theta * 24)), rising);
     }
 
@@ -51,7 +55,8 @@ public static class EmergenceTableFit
     public static double? DaysAt(CardinalTemperatures cardinals, WarmHours half, Temperature temperature) =>
         cardinals.EffectiveWarmth(temperature) is > 0 and var warmth ? half.CelsiusHours / 24 / warmth : null;
 
-    /// <summary>Fits every row of the shipped table anew: the text of the shipped file of fits, to be compared with it or put in its place.</summary>
+    /// <summary>Fits every row of the shipped table anew: the text of the shipped file of fits, to be compared with it or put in its
+    /// place.</summary>
     public static string RebuildShipped() => CatalogReader.FitsAsCsv();
 
     private static (double Base, double Plateau, double Theta) FitRising((double T, double Days)[] cells, double fastest, double foot)
@@ -114,7 +119,8 @@ public static class EmergenceTableFit
     private static double Huber(double error) => Math.Abs(error) is < 1 and var small ? small * small / 2 : Math.Abs(error) - 0.5;
 
     private static (double High, double Ceiling) FitFalling(
-        IReadOnlyList<EmergenceCell> cells, (double T, double Days)[] falling, (double T, double Days) fastest, double bestDays, Temperature? handbookMaximum)
+        IReadOnlyList<EmergenceCell> cells, (double T, double Days)[] falling, (double T, double Days) fastest, double bestDays,
+            Temperature? handbookMaximum)
     {
         var (lowest, highest) = CeilingRange(cells, handbookMaximum);
         if (falling.Length == 0)
@@ -128,7 +134,8 @@ public static class EmergenceTableFit
             for (var high = fastest.T; high < ceiling; high += PlateauStep)
             {
                 // Among ceilings that fit alike, the one nearest to where nothing came up.
-                var loss = Loss(falling, bestDays, cell => cell <= high ? 1 : Math.Max(1e-6, (ceiling - cell) / (ceiling - high))) + 0.01 * (highest - ceiling);
+                var loss = Loss(falling, bestDays, cell => cell <= high ? 1 : Math.Max(1e-6, (ceiling - cell) / (ceiling - high)))
+                    + 0.01 * (highest - ceiling);
                 if (loss < best.Loss - 1e-9)
                 {
                     best = (loss, high, ceiling);
@@ -142,8 +149,10 @@ public static class EmergenceTableFit
     /// <summary>The ceiling lies above the warmest cell with seedlings and not above the next cell without any.</summary>
     private static (double Lowest, double Highest) CeilingRange(IReadOnlyList<EmergenceCell> cells, Temperature? handbookMaximum)
     {
-        var warmest = cells.Where(cell => cell.HasDays || cell is { Share: > 0.1, Status: not CellStatus.Conflict }).Max(cell => cell.Temperature.Celsius);
-        var nothing = cells.Where(cell => cell.Temperature.Celsius > warmest && cell.Share is <= 0.1).Select(cell => (double?)cell.Temperature.Celsius).Min();
+        var warmest = cells.Where(cell => cell.HasDays || cell is { Share: > 0.1, Status: not CellStatus.Conflict })
+            .Max(cell => cell.Temperature.Celsius);
+        var nothing = cells.Where(cell => cell.Temperature.Celsius > warmest && cell.Share is <= 0.1)
+            .Select(cell => (double?)cell.Temperature.Celsius).Min();
         var highest = nothing ?? (handbookMaximum is { } maximum && maximum.Celsius >= warmest + 1 ? maximum.Celsius : warmest + 5);
         return (Math.Min(warmest + 1, highest), highest);
     }

@@ -29,7 +29,8 @@ internal static class GuideReader
             : new(row.Text("lab_test"), row.Whole("lab_first"), row.Whole("lab_final"), row.Text("lab_note")),
         LifeYears = row.Whole("life_years"),
         LegalMinimum = row.Optional("legal_percent") / 100,
-        LegalRule = row.Optional("legal_percent") is null ? null : row.Text("src_legal") == "CFR31" ? LegalRule.Federal : LegalRule.NewHampshire,
+        LegalRule = row.Optional("legal_percent") is null ? null : row.Text("src_legal") == "CFR31" ? LegalRule.Federal
+            : LegalRule.NewHampshire,
         Towel = row.Text("towel") switch
         {
             "good" => TowelSuitability.Good,
@@ -54,5 +55,6 @@ internal static class GuideReader
         row.Whole(name + "_min") is { } low && row.Whole(name + "_max") is { } high ? new WholeRange(low, high) : null;
 
     private static TemperatureBand? Band(CsvRow row, string low, string high) =>
-        CatalogReader.OptionalCelsius(row, low) is { } from && CatalogReader.OptionalCelsius(row, high) is { } to ? new TemperatureBand(from, to) : null;
+        CatalogReader.OptionalCelsius(row, low) is { } from && CatalogReader.OptionalCelsius(row, high) is { } to
+            ? new TemperatureBand(from, to) : null;
 }

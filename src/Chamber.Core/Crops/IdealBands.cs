@@ -17,11 +17,13 @@ internal static class IdealBands
     /// <summary>Half of the best speed: at and below it the crop takes twice as long as at its fastest.</summary>
     public static Temperature CoolLimit(CardinalTemperatures cardinals) => Round(cardinals.Rising(0.5).Celsius);
 
-    /// <summary>The first temperature above the best one at which the stand falls under 80 % of the best; the ceiling if it never does.</summary>
+    /// <summary>The first temperature above the best one at which the stand falls under 80 % of the best; the ceiling if it never
+    /// does.</summary>
     public static Temperature HotLimit(CardinalTemperatures cardinals, StandCurve stand)
     {
         var best = stand.Points.Where(point => point.Share >= stand.Best - 1e-9).Max(point => point.Temperature);
-        var hot = Grid(best, cardinals.Ceiling).FirstOrDefault(celsius => Share(stand, celsius) < HotShare * stand.Best, cardinals.Ceiling.Celsius);
+        var hot = Grid(best, cardinals.Ceiling)
+            .FirstOrDefault(celsius => Share(stand, celsius) < HotShare * stand.Best, cardinals.Ceiling.Celsius);
         return Round(Math.Max(hot - Step / 2, cardinals.Rising(0.5).Celsius + 1));
     }
 

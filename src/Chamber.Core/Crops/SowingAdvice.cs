@@ -2,7 +2,8 @@ using System.Text.RegularExpressions;
 
 namespace Chamber.Core.Crops;
 
-/// <summary>What to know of a crop before its seed is wetted, from the notes of the catalog (common practice where those name no source).</summary>
+/// <summary>What to know of a crop before its seed is wetted, from the notes of the catalog (common practice where those name no
+/// source).</summary>
 public static partial class SowingAdvice
 {
     /// <summary>What is said of a treated lot that goes, or lies, on a towel.</summary>
@@ -60,7 +61,8 @@ public static partial class SowingAdvice
 
         if (method == SowingMethod.DampTowel && guide.Towel is TowelSuitability.Poor or TowelSuitability.No)
         {
-            yield return $"A towel suits it badly{(guide.TowelNote.Length > 0 ? $" ({guide.TowelNote})" : string.Empty)}: a box of mix is safer.";
+            yield return $"A towel suits it badly{(guide.TowelNote.Length > 0 ? $" ({guide.TowelNote})" : string.Empty)}: a box "
+                + $"of mix is safer.";
         }
 
         if (method != SowingMethod.DampTowel && guide.Transplants.StartsWith("poor", StringComparison.Ordinal))

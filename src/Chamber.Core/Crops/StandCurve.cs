@@ -19,7 +19,8 @@ public sealed class StandCurve : IEquatable<StandCurve>
             || this.points.Any(point => point.Share is not (>= 0 and <= 1))
             || this.points.DistinctBy(point => point.Celsius).Count() < this.points.Length)
         {
-            throw new ArgumentException("A stand curve needs at least one point, each at a temperature of its own with a share from 0 to 1.", nameof(points));
+            throw new ArgumentException(
+                "A stand curve needs at least one point, each at a temperature of its own with a share from 0 to 1.", nameof(points));
         }
 
         Best = this.points.Max(point => point.Share);

@@ -3,8 +3,8 @@ using Chamber.Core.Climate;
 namespace Chamber.Core.Crops;
 
 /// <summary>
-/// What a profile fitted to somebody's trials does not know beyond its coldest and its warmest one: how far ln θ50 may be off there, on top of
-/// all other doubt. It grows with the distance, so that a guess looks like one.
+/// What a profile fitted to somebody's trials does not know beyond its coldest and its warmest one: how far ln θ50 may be off there, on top
+/// of all other doubt. It grows with the distance, so that a guess looks like one.
 /// </summary>
 public static class Untried
 {
@@ -22,11 +22,13 @@ public static class Untried
     {
         ArgumentNullException.ThrowIfNull(profile);
         return profile.Tried is { } tried
-            ? Math.Min(Most, PerKelvin * Math.Max(0, Math.Max(tried.Low.Celsius - temperature.Celsius, temperature.Celsius - tried.High.Celsius)))
+            ? Math.Min(Most,
+                PerKelvin * Math.Max(0, Math.Max(tried.Low.Celsius - temperature.Celsius, temperature.Celsius - tried.High.Celsius)))
             : 0;
     }
 
     /// <summary>The doubt over a spot's usual day.</summary>
     public static double Over(GerminationProfile profile, HourOfDayProfile usual) =>
-        profile.Tried is null ? 0 : usual.Hours.Where(hour => hour is not null).Select(hour => At(profile, hour!.Value.Mean)).DefaultIfEmpty(0).Average();
+        profile.Tried is null ? 0 : usual.Hours.Where(hour => hour is not null).Select(hour => At(profile, hour!.Value.Mean))
+            .DefaultIfEmpty(0).Average();
 }

@@ -1,9 +1,11 @@
 namespace Chamber.Core.Diagnosis;
 
-/// <summary>Seed, spot, water, or me? The one answer for a batch, which review, season, alert, forecast and page give alike. Pure.</summary>
+/// <summary>Seed, spot, water, or me? The one answer for a batch, which review, season, alert, forecast and page give alike.
+/// Pure.</summary>
 /// <param name="Phase">How far the batch has come.</param>
 /// <param name="Cause">The cause that explains most.</param>
-/// <param name="Evidence">Every cause that has evidence, in the order of <see cref="CauseKind"/>; the one that explains most is among them or left over.</param>
+/// <param name="Evidence">Every cause that has evidence, in the order of <see cref="CauseKind"/>; the one that explains most is among them
+/// or left over.</param>
 /// <param name="Loss">What the batch loses, taken apart.</param>
 /// <param name="Sentence">The answer in one sentence with the number that decides it.</param>
 /// <param name="Advice">What to do now; empty when nothing.</param>
@@ -41,7 +43,8 @@ public sealed record BatchDiagnosis(
             _ => WhenOver(known, evidence),
         };
         var loss = LossAccount.Of(known, OfTemperature(known, evidence), OfRest(cause));
-        return new(known.Phase, cause, evidence, loss, DiagnosisWords.Sentence(known, cause), DiagnosisWords.Advice(cause, known.Phase), DiagnosisWords.NextTime(cause));
+        return new(known.Phase, cause, evidence, loss, DiagnosisWords.Sentence(known, cause), DiagnosisWords.Advice(cause, known.Phase),
+            DiagnosisWords.NextTime(cause));
     }
 
     private static Cause WhileWaiting(BatchCase known, IReadOnlyList<Cause> evidence)
@@ -80,7 +83,8 @@ public sealed record BatchDiagnosis(
 
         return CauseOrder.IsLate(known)
             ? WhyLate(evidence)
-            : CauseOrder.AfterUp(known) ?? (known.Count.Up == known.Count.Seeds && known.Phase == BatchPhase.Due ? new AllUp() : new WentWell());
+            : CauseOrder.AfterUp(known)
+                ?? (known.Count.Up == known.Count.Seeds && known.Phase == BatchPhase.Due ? new AllUp() : new WentWell());
     }
 
     /// <summary>Whether so few came up that the lot, as believed for a fresh start at its best temperature, does not explain it.</summary>

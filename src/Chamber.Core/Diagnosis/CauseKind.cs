@@ -78,17 +78,20 @@ public static class CauseKinds
         ("wrong temperature", CauseKind.TooHot),
     ];
 
-    /// <summary>Reads a name, with or without spaces, in any case, also one of an earlier version; null when there is none of that name.</summary>
+    /// <summary>Reads a name, with or without spaces, in any case, also one of an earlier version; null when there is none of that
+    /// name.</summary>
     public static CauseKind? Read(string? text)
     {
         var name = Bare(text ?? "");
-        return All.Where(known => string.Equals(Bare(known.Words), name, StringComparison.OrdinalIgnoreCase)).Select(known => (CauseKind?)known.Kind).FirstOrDefault();
+        return All.Where(known => string.Equals(Bare(known.Words), name, StringComparison.OrdinalIgnoreCase))
+            .Select(known => (CauseKind?)known.Kind).FirstOrDefault();
     }
 
     private static string Bare(string text) => text.Replace(" ", "", StringComparison.Ordinal);
 
     private static string Spaced(CauseKind kind) =>
-        string.Concat(kind.ToString().Select((letter, i) => i > 0 && char.IsUpper(letter) ? $" {char.ToLowerInvariant(letter)}" : char.ToLowerInvariant(letter).ToString()));
+        string.Concat(kind.ToString().Select((letter, i) => i > 0 && char.IsUpper(letter) ? $" {char.ToLowerInvariant(letter)}"
+            : char.ToLowerInvariant(letter).ToString()));
 }
 
 /// <summary>Whose doing it was: seed, spot, water, or me?</summary>

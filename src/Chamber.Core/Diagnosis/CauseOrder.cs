@@ -20,7 +20,8 @@ internal static class CauseOrder
     /// <summary>A spot that is too hot for a quarter of its usual day is called hot before anything was measured. An assumption.</summary>
     private const double HotShareAhead = 0.25;
 
-    /// <summary>Where the lesser of cold and hot hours is less than this share of the greater, only the greater is named. An assumption.</summary>
+    /// <summary>Where the lesser of cold and hot hours is less than this share of the greater, only the greater is named. An
+    /// assumption.</summary>
     private const double UnsteadyRatio = 0.25;
 
     /// <summary>Above this share of unknown hours nobody can say. An assumption.</summary>
@@ -67,7 +68,8 @@ internal static class CauseOrder
     {
         if (known.Count.Up > 0 && known.LostAfter * 4 >= known.Count.Up)
         {
-            var worst = known.Losses.Where(loss => loss.Cause != LossCause.Thinned).GroupBy(loss => loss.Cause).MaxBy(same => same.Sum(loss => loss.Plants))!.Key;
+            var worst = known.Losses.Where(loss => loss.Cause != LossCause.Thinned).GroupBy(loss => loss.Cause)
+                .MaxBy(same => same.Sum(loss => loss.Plants))!.Key;
             return new LostAfter(known.LostAfter, worst);
         }
 
@@ -124,9 +126,11 @@ internal static class CauseOrder
     public static bool IsLate(BatchCase known) => known.ForecastDays is { } days && known.SeenDays.After > days.High;
 
     // Where nothing is known of the spot it stands on, it stays as it was.
-    private static bool IsHotAhead(BatchCase known) => known.Ahead is null || (known.Ahead.AboveShare > 0.1 && known.Ahead.StandShare < StandShareMin);
+    private static bool IsHotAhead(BatchCase known) =>
+        known.Ahead is null || (known.Ahead.AboveShare > 0.1 && known.Ahead.StandShare < StandShareMin);
 
     private static bool IsColdAhead(BatchCase known) => known.Ahead is null || known.Ahead.BelowShare > CoolShareMax;
 
-    private static bool AreBoth(double below, double above) => Math.Min(below, above) >= UnsteadyRatio * Math.Max(below, above) && Math.Min(below, above) > 0;
+    private static bool AreBoth(double below, double above) =>
+        Math.Min(below, above) >= UnsteadyRatio * Math.Max(below, above) && Math.Min(below, above) > 0;
 }

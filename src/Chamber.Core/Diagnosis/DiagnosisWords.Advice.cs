@@ -44,7 +44,8 @@ public static partial class DiagnosisWords
         CauseKind.DriedOut => "Sow again, covered, and look every day whether it is damp.",
         CauseKind.WrongLight => "Sow again on a bright spot: press the seed on and leave it uncovered.",
         CauseKind.TooCold => "Dig one seed up: firm, move the rest to a warmer spot; soft, sow again there.",
-        CauseKind.WeakLot or CauseKind.OldSeed => "Sow again from a fresher lot or several times as thickly, and test the rest of this lot first.",
+        CauseKind.WeakLot or CauseKind.OldSeed =>
+            "Sow again from a fresher lot or several times as thickly, and test the rest of this lot first.",
         CauseKind.UntestedLot => $"{DigUp} from another lot, and test twenty of this one on a towel.",
         CauseKind.WentWell => "Grow on what is up, and give the place of the rest away.",
         _ => $"{DigUp} or give its place away.",
@@ -97,7 +98,8 @@ public static partial class DiagnosisWords
         TooCold { Never: true } => "Move it: at this temperature the seed will not come up at all.",
         TooCold { Still: false } => "It stands warm enough now: wait, and look once a day.",
         TooCold => "The spot is cold for this crop: move the batch to a warmer one rather than wait.",
-        WeakLot or OldSeed => "The seed was doubtful from the start: wait until then, and sow a second batch from another lot if there is no time to lose.",
+        WeakLot or OldSeed =>
+            "The seed was doubtful from the start: wait until then, and sow a second batch from another lot if there is no time to lose.",
         NotMeasured => "Put a probe or a thermometer beside it: where nothing is measured, nobody can say when it will be up.",
         LostAfter => NextTime(cause),
         WarmAndDark => "Move it to a bright place today, and grow it on cooler.",

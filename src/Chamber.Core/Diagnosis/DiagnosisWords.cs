@@ -16,15 +16,18 @@ public static partial class DiagnosisWords
         return cause switch
         {
             AllUp => $"All {known.Count.Seeds} are up.",
-            NotLooked looked => $"Nobody has looked{(looked.Ever ? "" : " yet")} for {DaysOf(looked.Days)}: {Up(known)} at last sight, and more may be.",
+            NotLooked looked =>
+                $"Nobody has looked{(looked.Ever ? "" : " yet")} for {DaysOf(looked.Days)}: {Up(known)} at last sight, and more may be.",
             TooHot hot => Place(known, hot.Still, "too hot", seen, HotWith(known, hot)),
             Unsteady swings => Place(known, swings.Still, "too cold and too hot by turns", seen, SwingsWith(known, swings)),
             TooCold cold => Place(known, cold.Still, "too cold", seen, ColdWith(known, cold)),
             Mouldy => Water(known, seen, "mouldy"),
             TooWet => Water(known, seen, "too wet"),
             DriedOut => Water(known, seen, "drying out"),
-            WrongLight => $"{Capital(known.Crop.CommonName)} wants light to come up and {(known.IsOver ? "stood" : "stands")} without: {seen}.",
-            WeakLot weak => $"{(known.IsOver ? "It was the seed" : "The seed is doubtful")}: {seen}, and this lot was expected to give {Percent(weak.Expected)}.",
+            WrongLight =>
+                $"{Capital(known.Crop.CommonName)} wants light to come up and {(known.IsOver ? "stood" : "stands")} without: {seen}.",
+            WeakLot weak => $"{(known.IsOver ? "It was the seed" : "The seed is doubtful")}: {seen}, and this lot was expected to give "
+                + $"{Percent(weak.Expected)}.",
             NotMeasured unknown => $"Nobody can say: {seen}, and {Percent(unknown.UnknownShare)} of the time nothing was measured.",
             OldSeed when CauseOrder.IsLate(known) && known.Count.Up > 0 => $"Old seed is slow seed: {seen} on a spot that was warm enough.",
             OldSeed => $"Most likely the seed: {seen} on a spot that was right, from a lot past its life.",
@@ -32,7 +35,8 @@ public static partial class DiagnosisWords
             TreatedSeed => $"Spot and seed were right, and still {seen}; the seed is treated, which can hold it back.",
             SownWrong => $"Spot and seed were right, and still {seen}: sown too deep, or a coat that wanted soaking or cold first.",
             LostAfter lost => $"It came up ({Up(known)}) and {(known.IsOver ? "" : "has ")}lost {lost.Plants} to {LostTo(lost, known)}.",
-            WarmAndDark dark => $"It came up ({Up(known)}), {(known.IsOver ? "then" : "and has since")} stood {Hours(dark.Hours)} warm and dark.",
+            WarmAndDark dark =>
+                $"It came up ({Up(known)}), {(known.IsOver ? "then" : "and has since")} stood {Hours(dark.Hours)} warm and dark.",
             Late when CauseOrder.IsLate(known) => $"Later than forecast on a spot that was warm enough: {seen}.",
             Late => $"Spot and seed were right, as far as is known, and still {seen}.",
             NotYet => $"{Up(known)} so far; nothing is late.",
@@ -46,16 +50,20 @@ public static partial class DiagnosisWords
     {
         ArgumentNullException.ThrowIfNull(loss);
         var whole = Whole(loss);
-        return whole.Count == 0 ? null : $"{whole.Sum(part => part.Seeds)} of {loss.Sown}: {string.Join(", ", whole.Select(part => $"{part.Seeds} {To(part.Kind)}"))}";
+        return whole.Count == 0 ? null
+            : $"{whole.Sum(part => part.Seeds)} of {loss.Sown}: {string.Join(", ", whole.Select(part => $"{part.Seeds} {To(part.Kind)}"))}";
     }
 
-    /// <summary>The parts in whole seeds, which add up to the whole loss: what is left over by rounding goes to the largest remainders.</summary>
+    /// <summary>The parts in whole seeds, which add up to the whole loss: what is left over by rounding goes to the largest
+    /// remainders.</summary>
     private static List<(LossKind Kind, int Seeds)> Whole(LossAccount loss)
     {
         var total = (int)Math.Round(loss.Seeds, MidpointRounding.AwayFromZero);
-        var floors = loss.Parts.Select(part => (part.Kind, Seeds: (int)Math.Floor(part.Seeds), Fraction: part.Seeds - Math.Floor(part.Seeds))).ToList();
+        var floors = loss.Parts.Select(
+            part => (part.Kind, Seeds: (int)Math.Floor(part.Seeds), Fraction: part.Seeds - Math.Floor(part.Seeds))).ToList();
         var more = total - floors.Sum(part => part.Seeds);
-        var raised = floors.Select((part, i) => (part.Fraction, i)).OrderByDescending(part => part.Fraction).Take(more).Select(part => part.i).ToHashSet();
+        var raised = floors.Select((part, i) => (part.Fraction, i)).OrderByDescending(part => part.Fraction).Take(more)
+            .Select(part => part.i).ToHashSet();
         return [.. floors.Select((part, i) => (part.Kind, part.Seeds + (raised.Contains(i) ? 1 : 0))).Where(part => part.Item2 > 0)];
     }
 
@@ -76,16 +84,19 @@ public static partial class DiagnosisWords
 
     private static string HotWith(BatchCase known, TooHot hot) => hot.HoursAbove <= CauseOrder.HotHoursMax
         ? $", and at its usual heat {Percent(hot.ShareLeft)} of those that could come up do"
-        : $", with {Hours(hot.HoursAbove)} above {known.Scale.Show(known.Crop.HotLimit)}, which leaves {Percent(hot.ShareLeft)} of those that could come up";
+        : $", with {Hours(hot.HoursAbove)} above {known.Scale.Show(known.Crop.HotLimit)}, which leaves {Percent(hot.ShareLeft)} of those "
+            + $"that could come up";
 
     private static string SwingsWith(BatchCase known, Unsteady swings) =>
-        $", with {Hours(swings.HoursBelow)} below {known.Scale.Show(known.Crop.CoolLimit)} and {Hours(swings.HoursAbove)} above {known.Scale.Show(known.Crop.HotLimit)}";
+        $", with {Hours(swings.HoursBelow)} below {known.Scale.Show(known.Crop.CoolLimit)} and {Hours(swings.HoursAbove)} above "
+            + $"{known.Scale.Show(known.Crop.HotLimit)}";
 
     private static string ColdWith(BatchCase known, TooCold cold) => cold.HoursBelow < 1
         ? $", and most of its usual day lies below {known.Scale.Show(known.Crop.CoolLimit)}"
         : $", with {Hours(cold.HoursBelow)} of {Hours(cold.MeasuredHours)} below {known.Scale.Show(known.Crop.CoolLimit)}";
 
-    private static string Water(BatchCase known, string seen, string how) => known.IsOver ? $"It was the water: {seen}, and it was {how}." : $"It is {how}: {seen}.";
+    private static string Water(BatchCase known, string seen, string how) =>
+        known.IsOver ? $"It was the water: {seen}, and it was {how}." : $"It is {how}: {seen}.";
 
     private static string LostTo(LostAfter lost, BatchCase known) => lost.To switch
     {
@@ -107,7 +118,8 @@ public static partial class DiagnosisWords
         {
             var forecast = string.Create(CultureInfo.InvariantCulture, $"forecast day {days.Low:0.#} to {days.High:0.#}");
             return known.SeenDays.By is { } by
-                ? string.Create(CultureInfo.InvariantCulture, $"{Up(known)}, the first between day {known.SeenDays.After:0.#} and {by:0.#} ({forecast})")
+                ? string.Create(CultureInfo.InvariantCulture,
+                    $"{Up(known)}, the first between day {known.SeenDays.After:0.#} and {by:0.#} ({forecast})")
                 : string.Create(CultureInfo.InvariantCulture, $"nothing up by day {known.SeenDays.After:0.#} ({forecast})");
         }
 

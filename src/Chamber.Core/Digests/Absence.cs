@@ -21,7 +21,8 @@ public static class Absence
     /// <summary>"I was not watching from 02:10 to 06:40"; with the day where it isn't one day.</summary>
     public static string Title(Interval away, DateTimeZone zone) => $"I was not watching {Span(away, zone)}";
 
-    /// <summary>The title when readings that came in later show more of it: "More is known of when I was not watching, from 02:10 to 06:40".</summary>
+    /// <summary>The title when readings that came in later show more of it: "More is known of when I was not watching, from 02:10 to
+    /// 06:40".</summary>
     public static string LaterTitle(Interval away, DateTimeZone zone) => $"More is known of when I was not watching, {Span(away, zone)}";
 
     /// <summary>A line for each spot, the hottest first; one line where nothing is known.</summary>

@@ -112,7 +112,10 @@ public static class DailyDigest
             Lines(coming.Select(reminder => $"{Day.Format(reminder.From)}, {reminder.Batch}: {reminder.Words}")),
             Lines(facts.Risen.Select(risen => $"{risen.Batch} ({risen.Crop}): {risen.New} more, {risen.Up} of {risen.Seeds} up.")),
             Lines(facts.Spots.Select(spot => SpotLine(spot.Spot, spot.Day, facts.Scale))),
-            Lines(facts.Open.Select(alert => string.Join(' ', new[] { $"{alert.Title}.", alert.ToDo, alert.CautionLine, CautionText.More([.. alert.Cautions]) }.Where(part => part.Length > 0))).Concat(facts.Over.Select(alert => $"Over: {alert.Title}."))),
+            Lines(facts.Open.Select(
+                alert => string.Join(' ',
+                new[] { $"{alert.Title}.", alert.ToDo, alert.CautionLine, CautionText.More([.. alert.Cautions]) }.Where(
+                part => part.Length > 0))).Concat(facts.Over.Select(alert => $"Over: {alert.Title}."))),
             Lines(facts.NotWatched.Select(away => $"{Time(away.Start, facts)} to {(away.HasEnd ? Time(away.End, facts) : "now")}.")));
     }
 
@@ -135,7 +138,8 @@ public static class DailyDigest
 
     private static string SpotLine(SpotId spot, SpotDay? day, TemperatureScale scale) => day is null
         ? $"{spot}: nothing was measured."
-        : $"{spot}: {scale.Show(new TemperatureBand(day.Low, day.High))}, mean {scale.Show(day.Mean)}{(day.MeasuredHours < WholeDay ? string.Create(CultureInfo.InvariantCulture, $" ({day.MeasuredHours:0} h measured)") : "")}.";
+        : $"{spot}: {scale.Show(new TemperatureBand(day.Low, day.High))}, mean "
+            + $"{scale.Show(day.Mean)}{(day.MeasuredHours < WholeDay ? string.Create(CultureInfo.InvariantCulture, $" ({day.MeasuredHours:0} h measured)") : "")}.";
 
     private static string Time(Instant at, DigestFacts facts) => Clock.Format(at.InZone(facts.Zone).TimeOfDay);
 

@@ -2,7 +2,8 @@ using System.Runtime.CompilerServices;
 
 namespace Chamber.Core.Folding;
 
-/// <summary>The last few times of a fault, enough to tell whether there were too many within a span. A value: a copy goes its own way.</summary>
+/// <summary>The last few times of a fault, enough to tell whether there were too many within a span. A value: a copy goes its own
+/// way.</summary>
 internal struct FaultTimes
 {
     private const int Kept = 8;

@@ -33,5 +33,6 @@ internal struct HourMean
 
     /// <summary>Where the line between two temperatures crosses the end of the running hour.</summary>
     public readonly TimedTemperature Crossing(in TimedTemperature from, in TimedTemperature to) => new(End, Temperature.FromCelsius(
-        from.Temperature.Celsius + (to.Temperature.Celsius - from.Temperature.Celsius) * ((End.Ticks - from.At.Ticks) / (double)(to.At.Ticks - from.At.Ticks))));
+        from.Temperature.Celsius + (to.Temperature.Celsius - from.Temperature.Celsius) * (
+            (End.Ticks - from.At.Ticks) / (double)(to.At.Ticks - from.At.Ticks))));
 }

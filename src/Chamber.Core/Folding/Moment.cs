@@ -4,8 +4,8 @@ using NodaTime;
 namespace Chamber.Core.Folding;
 
 /// <summary>
-/// An instant of the fold, in Unix ticks of 100 ns: half the size of an <see cref="Instant"/> and several times as quick to compare, which counts where a
-/// year of readings is folded in a second. Ordered by time. The default value is 1970.
+/// An instant of the fold, in Unix ticks of 100 ns: half the size of an <see cref="Instant"/> and several times as quick to compare, which
+/// counts where a year of readings is folded in a second. Ordered by time. The default value is 1970.
 /// </summary>
 /// <param name="Ticks">Unix ticks.</param>
 internal readonly record struct Moment(long Ticks) : IComparable<Moment>

@@ -1,9 +1,9 @@
 namespace Chamber.Core.Folding;
 
 /// <summary>
-/// What is usual on a spot by one probe at each hour of the day: a level and 24 hours' offsets, learnt over seven days. Then it follows the seasons: the
-/// level by three tenths of the gap a day, the shape by a twentieth, neither by more than <see cref="Clip"/> at a time, so that a shift is not learnt away
-/// before it is found. A value: a copy goes its own way.
+/// What is usual on a spot by one probe at each hour of the day: a level and 24 hours' offsets, learnt over seven days. Then it follows the
+/// seasons: the level by three tenths of the gap a day, the shape by a twentieth, neither by more than <see cref="Clip"/> at a time, so
+/// that a shift is not learnt away before it is found. A value: a copy goes its own way.
 /// </summary>
 internal struct UsualDay
 {

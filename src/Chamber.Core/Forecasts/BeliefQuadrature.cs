@@ -67,13 +67,16 @@ internal static class BeliefQuadrature
         [.. Enumerable.Range(0, count).Select(i => range.Low + (range.High - range.Low) * i / (count - 1))];
 
     /// <summary>The box over which the grid lies: ln θ50, ln σ, and the angle of G.</summary>
-    internal readonly record struct Window((double Low, double High) LogHalf, (double Low, double High) LogSpread, (double Low, double High) Angle)
+    internal readonly record struct Window((double Low, double High) LogHalf, (double Low, double High) LogSpread,
+        (double Low, double High) Angle)
     {
         public static Window Around(EmergencePrior prior)
         {
             return new(
-                (prior.LogHalf.Min(term => term.Mean - SpreadReach * term.Deviation), prior.LogHalf.Max(term => term.Mean + SpreadReach * term.Deviation)),
-                (prior.LogSpread.Mean - SpreadReach * prior.LogSpread.Deviation, prior.LogSpread.Mean + SpreadReach * prior.LogSpread.Deviation),
+                (prior.LogHalf.Min(term => term.Mean - SpreadReach * term.Deviation),
+                    prior.LogHalf.Max(term => term.Mean + SpreadReach * term.Deviation)),
+                (prior.LogSpread.Mean - SpreadReach * prior.LogSpread.Deviation,
+                    prior.LogSpread.Mean + SpreadReach * prior.LogSpread.Deviation),
                 (0, Math.PI / 2));
         }
 
@@ -88,7 +91,8 @@ internal static class BeliefQuadrature
         private static bool Near((double Low, double High) one, (double Low, double High) other) =>
             one.High - one.Low > 0.75 * (other.High - other.Low);
 
-        private static (double Low, double High) Draw((double Low, double High) range, (double Mean, double Deviation) seen, int nodes, double reach)
+        private static (double Low, double High) Draw((double Low, double High) range, (double Mean, double Deviation) seen,
+            int nodes, double reach)
         {
             // A peak narrower than the step hides its width, so one pass never shrinks the window below a few steps.
             var half = reach * Math.Max(seen.Deviation, 0.5 * (range.High - range.Low) / (nodes - 1));
@@ -134,5 +138,6 @@ internal sealed class ShareNodes
     }
 
     private static double Density(ShareBelief belief, double share) =>
-        Math.Exp((belief.Good - 1) * Math.Log(share) + (belief.Bad - 1) * Math.Log(1 - share) - SpecialFunctions.BetaLn(belief.Good, belief.Bad));
+        Math.Exp((belief.Good - 1) * Math.Log(share) + (belief.Bad - 1) * Math.Log(1 - share) - SpecialFunctions.BetaLn(
+            belief.Good, belief.Bad));
 }

@@ -23,7 +23,8 @@ internal sealed class CourseTracks(Interval when, Duration maxGap, HourOfDayProf
     {
         if (samples.Count == 0 && usual is not { IsComplete: true })
         {
-            throw new ArgumentException("Without a temperature, and without a usual day to go by, warm-hours cannot be said.", nameof(samples));
+            throw new ArgumentException("Without a temperature, and without a usual day to go by, warm-hours cannot be said.",
+                nameof(samples));
         }
 
         (double Hour, double Celsius)? last = null;

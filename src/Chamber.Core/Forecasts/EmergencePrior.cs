@@ -15,7 +15,8 @@ public sealed record EmergencePrior(IReadOnlyList<NormalTerm> LogHalf, NormalTer
     /// <summary>The chance that the sowing fails as a whole, whatever <see cref="Germinable"/> says; 0 to below 1.</summary>
     public double Failing { get; init; } = HomePriors.FailedBatchShare;
 
-    /// <summary>Whether the temperature lets any seed come up at all: false where the crop was measured, or is taken, to give none.</summary>
+    /// <summary>Whether the temperature lets any seed come up at all: false where the crop was measured, or is taken, to give
+    /// none.</summary>
     public bool IsPossible { get; init; } = true;
 
     /// <summary>The days after which seed that is not up has rotted; null for no end.</summary>
@@ -34,7 +35,8 @@ public sealed record EmergencePrior(IReadOnlyList<NormalTerm> LogHalf, NormalTer
     /// <param name="logHalfDeviation">Standard deviation of what comes on top, 0 or more.</param>
     public EmergencePrior Widened(double logHalfDeviation) => logHalfDeviation <= 0
         ? this
-        : this with { LogHalf = [.. LogHalf.Select(term => term with { Deviation = Math.Sqrt(term.Deviation * term.Deviation + logHalfDeviation * logHalfDeviation) })] };
+        : this with { LogHalf = [.. LogHalf.Select(
+            term => term with { Deviation = Math.Sqrt(term.Deviation * term.Deviation + logHalfDeviation * logHalfDeviation) })] };
 
     internal static NormalTerm LogSpreadOf(GerminationProfile profile) =>
         new(1, Math.Log(profile.Spread), HomePriors.LogSpreadDeviation);

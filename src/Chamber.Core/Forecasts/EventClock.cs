@@ -100,7 +100,8 @@ internal sealed class EventClock
         return odds.AtCount(milestone, before.Up);
     }
 
-    /// <summary>The share of the seeds that came up between two looks which were up by some hour in between, by the belief's middle curve.</summary>
+    /// <summary>The share of the seeds that came up between two looks which were up by some hour in between, by the belief's middle
+    /// curve.</summary>
     private double ShareOf(double from, double hours, double to)
     {
         var (start, here, end) = (Curve(from), Curve(hours), Curve(to));

@@ -44,7 +44,8 @@ public static class Forecaster
             return 0;
         }
 
-        var wait = prior.WaitDays is { } days ? Math.Min(EventClock.HoursMax, Math.Max(0, days * 24 - situation.NowHours)) : EventClock.HoursMax;
+        var wait = prior.WaitDays is { } days ? Math.Min(EventClock.HoursMax, Math.Max(0, days * 24 - situation.NowHours))
+            : EventClock.HoursMax;
         return situation.WarmHoursNow + situation.Ahead.Expected(wait).CelsiusHours;
     }
 

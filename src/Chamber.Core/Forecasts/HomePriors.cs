@@ -12,7 +12,8 @@ public static class HomePriors
     /// <summary>How far a home's batches lie from the table as a whole, ln θ.</summary>
     public const double HomeDeviation = 0.12;
 
-    /// <summary>How far a crop's table may be off for the seed sold today, ln θ, where the profile was fitted to that crop's own measured days.</summary>
+    /// <summary>How far a crop's table may be off for the seed sold today, ln θ, where the profile was fitted to that crop's own measured
+    /// days.</summary>
     public const double CropDeviation = 0.12;
 
     /// <summary>What <see cref="GerminationProfile.HalfDeviation"/> says of such a profile when the fit itself leaves no doubt.</summary>
@@ -42,7 +43,8 @@ public static class HomePriors
     /// <summary>What a year adds to the doubt about an old batch as evidence for today, ln θ.</summary>
     public const double DeviationPerYear = 0.08;
 
-    /// <summary>How many sowings fail as a whole (rotted, dried out, eaten, dead seed), whatever the lot was thought to be good for.</summary>
+    /// <summary>How many sowings fail as a whole (rotted, dried out, eaten, dead seed), whatever the lot was thought to be good
+    /// for.</summary>
     public const double FailedBatchShare = 0.04;
 
     /// <summary>What still comes up of a sowing that has failed: one seed in thirteen.</summary>

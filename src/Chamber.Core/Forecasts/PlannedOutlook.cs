@@ -3,7 +3,8 @@ using NodaTime;
 
 namespace Chamber.Core.Forecasts;
 
-/// <summary>Temperatures that are known beforehand: a recorded or planned trace. After its end its last day is taken again and again.</summary>
+/// <summary>Temperatures that are known beforehand: a recorded or planned trace. After its end its last day is taken again and
+/// again.</summary>
 public sealed class PlannedOutlook : WarmthOutlook
 {
     private const double DayHours = 24;

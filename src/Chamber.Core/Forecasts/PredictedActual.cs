@@ -10,7 +10,8 @@ namespace Chamber.Core.Forecasts;
 /// <param name="After">It had not happened by this time since the sowing: the last look without it.</param>
 /// <param name="By">It had happened by this time: the first look with it.</param>
 /// <param name="ErrorDays">
-/// 0 inside the observed interval; otherwise the days from it to the predicted middle: above 0 when the prediction was too late, below when too soon.
+/// 0 inside the observed interval; otherwise the days from it to the predicted middle: above 0 when the prediction was too late, below when
+/// too soon.
 /// </param>
 /// <param name="Held">The share of the observed interval that lies inside the predicted one, 0 to 1.</param>
 public sealed record PredictedActual(
@@ -76,7 +77,8 @@ public sealed record PredictedActual(
 /// <param name="HeldBatches">How many of them held, by <see cref="PredictedActual.DidHold"/>.</param>
 public sealed record PredictionScore(int Batches, double BiasDays, double? SpreadDays, double MedianErrorDays, double Held, int HeldBatches)
 {
-    /// <summary>Fewer comparisons than this prove nothing: of four 80 % intervals all hold in two homes of five. Common practice, no source.</summary>
+    /// <summary>Fewer comparisons than this prove nothing: of four 80 % intervals all hold in two homes of five. Common practice, no
+    /// source.</summary>
     public const int BatchesToJudge = 5;
 
     /// <summary>The score of some comparisons, or null when there are none.</summary>

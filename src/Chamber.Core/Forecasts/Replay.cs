@@ -22,7 +22,8 @@ public static class Replay
     /// <param name="prior">What was believed before the sowing.</param>
     /// <param name="course">Its warm-hours over the whole time; each day sees only its own part.</param>
     /// <param name="outlook">What was to be expected of the spot at a moment, from what was known then.</param>
-    public static IReadOnlyList<ReplayDay> Days(Batch batch, EmergencePrior prior, WarmthCourse course, Func<Instant, WarmthOutlook> outlook)
+    public static IReadOnlyList<ReplayDay> Days(Batch batch, EmergencePrior prior, WarmthCourse course,
+        Func<Instant, WarmthOutlook> outlook)
     {
         LookCheck.RequireAll(batch);
         var end = batch.EndedAt ?? (batch.Looks.Count > 0 ? batch.Looks[^1].At : batch.SownAt);

@@ -8,7 +8,8 @@ namespace Chamber.Core.Forecasts;
 /// </summary>
 public sealed class SeenCounts
 {
-    /// <summary>A spot too cold for any progress can still show a seedling; the interval in which it came is then given this much width.</summary>
+    /// <summary>A spot too cold for any progress can still show a seedling; the interval in which it came is then given this much
+    /// width.</summary>
     private const double WidthMin = 0.01;
 
     private SeenCounts(int seeds, int up, double lastWarmHours, CountedInterval[] intervals)

@@ -25,13 +25,15 @@ public static class SpotClimateFit
     /// downward bias that a fitted level leaves (M. G. Kendall, Biometrika 41 (1954) 403-404).
     /// </summary>
     /// <param name="usual">The usual day; every hour measured.</param>
-    /// <param name="hourlyMeans">Mean temperature of whole hours, by an instant within each, in order of time and a whole number of hours apart; hours may be missing.</param>
+    /// <param name="hourlyMeans">Mean temperature of whole hours, by an instant within each, in order of time and a whole number of hours
+    /// apart; hours may be missing.</param>
     /// <exception cref="ArgumentException">The usual day lacks an hour.</exception>
     public static SpotClimate Fit(HourOfDayProfile usual, IReadOnlyList<TemperatureSample> hourlyMeans)
     {
         if (!usual.IsComplete)
         {
-            throw new ArgumentException("A spot's temperature cannot be foreseen before every hour of the day was measured.", nameof(usual));
+            throw new ArgumentException("A spot's temperature cannot be foreseen before every hour of the day was measured.",
+                nameof(usual));
         }
 
         var residuals = hourlyMeans
@@ -51,14 +53,16 @@ public static class SpotClimateFit
         return With(usual, Math.Min(raw + (1 + 3 * raw) / residuals.Length, PersistenceMax), Math.Sqrt(variance), days);
     }
 
-    /// <summary>How much warmer than usual a spot is, K, from the mean of its last measured hour; null where that hour of day was never measured.</summary>
+    /// <summary>How much warmer than usual a spot is, K, from the mean of its last measured hour; null where that hour of day was never
+    /// measured.</summary>
     public static double? ResidualNow(SpotClimate climate, TemperatureSample last) =>
         climate.Usual.At(last.At) is { } hour ? last.Temperature.Celsius - hour.Mean.Celsius : null;
 
     private static SpotClimate With(HourOfDayProfile usual, double persistence, double deviation, double days) =>
         new(usual, persistence, deviation, deviation * Math.Sqrt(Math.Min(1, LevelShare(persistence, days))));
 
-    /// <summary>Variance of the mean of a stationary first-order autoregression over n hours, as a share of its variance: (1+φ)/(1-φ)/n.</summary>
+    /// <summary>Variance of the mean of a stationary first-order autoregression over n hours, as a share of its variance:
+    /// (1+φ)/(1-φ)/n.</summary>
     private static double LevelShare(double persistence, double days) =>
         (1 + persistence) / (1 - persistence) / (days * 24);
 

@@ -26,7 +26,8 @@ public readonly record struct Surroundings(Temperature Mean, bool IsPossible, do
         ArgumentNullException.ThrowIfNull(crop);
         ArgumentNullException.ThrowIfNull(usual);
         return new(
-            Temperature.FromCelsius(usual.Hours.Where(hour => hour is not null).Select(hour => hour!.Value.Mean.Celsius).DefaultIfEmpty(0).Average()),
+            Temperature.FromCelsius(usual.Hours.Where(hour => hour is not null).Select(hour => hour!.Value.Mean.Celsius)
+                .DefaultIfEmpty(0).Average()),
             Germinability.IsPossibleOver(crop.Stand, usual),
             Crops.Untried.Over(crop.Profile, usual));
     }

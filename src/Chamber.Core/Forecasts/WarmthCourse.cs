@@ -71,7 +71,8 @@ public sealed class WarmthCourse
     /// <summary>Warm-hours from the sowing to a moment; none before it, <see cref="Total"/> after the end.</summary>
     public WarmHours At(Instant instant) => WarmHours.FromCelsiusHours(AtHours((instant - Start).TotalHours));
 
-    /// <summary>The first hour since the sowing by which so many warm-hours were had, to within the step of the temperatures; null when they were not.</summary>
+    /// <summary>The first hour since the sowing by which so many warm-hours were had, to within the step of the temperatures; null when
+    /// they were not.</summary>
     internal double? HourOf(double celsiusHours)
     {
         if (celsiusHours > warmHours[^1])
@@ -80,7 +81,8 @@ public sealed class WarmthCourse
         }
 
         var next = Array.FindIndex(warmHours, had => had >= celsiusHours);
-        return next == 0 ? hours[0] : hours[next - 1] + (hours[next] - hours[next - 1]) * (celsiusHours - warmHours[next - 1]) / (warmHours[next] - warmHours[next - 1]);
+        return next == 0 ? hours[0] : hours[next - 1] + (hours[next] - hours[next - 1]) * (celsiusHours - warmHours[next - 1]) / (
+            warmHours[next] - warmHours[next - 1]);
     }
 
     internal double AtHours(double sinceStart)
@@ -104,7 +106,8 @@ public sealed class WarmthCourse
         return warmHours[from] + share * step * cardinals.MeanEffectiveWarmth(celsius[from], here);
     }
 
-    /// <summary>How far ln θ50 may be off over the course, each temperature weighted by its time: what a profile's trials do not know (<see cref="Untried"/>).</summary>
+    /// <summary>How far ln θ50 may be off over the course, each temperature weighted by its time: what a profile's trials do not know
+    /// (<see cref="Untried"/>).</summary>
     public double UntriedOf(GerminationProfile profile)
     {
         ArgumentNullException.ThrowIfNull(profile);

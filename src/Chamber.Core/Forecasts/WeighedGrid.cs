@@ -3,7 +3,8 @@ namespace Chamber.Core.Forecasts;
 /// <summary>A grid over (ln θ50, ln σ, angle of G) while it is being weighed.</summary>
 internal sealed class WeighedGrid(double[] halves, double[] spreads, ShareNodes shares)
 {
-    /// <summary>Cells lighter than this are left out of forecasts: all of them together weigh less than a thousandth of a percent.</summary>
+    /// <summary>Cells lighter than this are left out of forecasts: all of them together weigh less than a thousandth of a
+    /// percent.</summary>
     private const double LightestCell = 1e-8;
 
     private readonly double[] weights = new double[halves.Length * spreads.Length * shares.Shares.Length];
@@ -61,7 +62,8 @@ internal sealed class WeighedGrid(double[] halves, double[] spreads, ShareNodes 
             if (sums[cell] > LightestCell)
             {
                 double[] own = [.. weights.AsSpan(cell * nodes, nodes)];
-                cells.Add(new(halves[cell / spreads.Length], Math.Exp(spreads[cell % spreads.Length]), Array.ConvertAll(own, weight => weight / kept), sums[cell] / kept));
+                cells.Add(new(halves[cell / spreads.Length], Math.Exp(spreads[cell % spreads.Length]),
+                    Array.ConvertAll(own, weight => weight / kept), sums[cell] / kept));
             }
         }
 

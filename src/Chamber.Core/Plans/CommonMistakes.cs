@@ -60,12 +60,14 @@ public static class CommonMistakes
         // "Most people make the common mistake of planting vegetable seeds indoors too early": S. Feather, Penn State Extension, 2008.
         if (intent.Dates is { } dates && intent.On < dates.StartOn)
         {
-            yield return new(MistakeKind.TooEarly, $"{Period.DaysBetween(intent.On, dates.StartOn)} days too early for {intent.Crop.CommonName}: it would wait indoors, tall and root-bound. Sow from {Day(dates.StartOn)}.");
+            yield return new(MistakeKind.TooEarly, $"{Period.DaysBetween(intent.On, dates.StartOn)} days too early for "
+                + $"{intent.Crop.CommonName}: it would wait indoors, tall and root-bound. Sow from {Day(dates.StartOn)}.");
         }
 
         if (intent.Dates is { } late && intent.On > late.SowBy)
         {
-            yield return new(MistakeKind.TooLate, $"{Period.DaysBetween(late.SowBy, intent.On)} days past the sow-by day of {intent.Crop.CommonName} ({Day(late.SowBy)}): choose a warmer spot, a faster kind, or buy plants.");
+            yield return new(MistakeKind.TooLate, $"{Period.DaysBetween(late.SowBy, intent.On)} days past the sow-by day of "
+                + $"{intent.Crop.CommonName} ({Day(late.SowBy)}): choose a warmer spot, a faster kind, or buy plants.");
         }
     }
 
@@ -73,7 +75,9 @@ public static class CommonMistakes
     {
         if (intent.Spot is { Light: LightLevel.Dark } spot && intent.Crop.Light == LightNeed.NeedsLight)
         {
-            yield return new(MistakeKind.LightSeedInTheDark, $"{intent.Crop.CommonName} needs light to come up and {spot.Id} is dark: press it onto the mix, uncovered, on a bright spot.");
+            yield return new(MistakeKind.LightSeedInTheDark,
+                $"{intent.Crop.CommonName} needs light to come up and {spot.Id} is dark: press it onto the mix, uncovered, on "
+                + $"a bright spot.");
         }
 
         foreach (var other in intent.Beside.Where(other => other.Id != intent.Crop.Id))
@@ -81,7 +85,9 @@ public static class CommonMistakes
             var (shy, loving) = intent.Crop.HotLimit < other.HotLimit ? (intent.Crop, other) : (other, intent.Crop);
             if (shy.IdealBand.High < loving.IdealBand.Low)
             {
-                yield return new(MistakeKind.ColdShyTogetherWithHeatShy, $"{shy.CommonName} and {loving.CommonName} do not go together: {loving.CommonName} is best from {intent.Scale.Show(loving.IdealBand.Low)}, {shy.CommonName} only up to {intent.Scale.Show(shy.IdealBand.High)}.");
+                yield return new(MistakeKind.ColdShyTogetherWithHeatShy,
+                    $"{shy.CommonName} and {loving.CommonName} do not go together: {loving.CommonName} is best from "
+                    + $"{intent.Scale.Show(loving.IdealBand.Low)}, {shy.CommonName} only up to {intent.Scale.Show(shy.IdealBand.High)}.");
             }
         }
     }
@@ -90,12 +96,14 @@ public static class CommonMistakes
     {
         if (intent.Lots.Count > 1)
         {
-            yield return new(MistakeKind.TwoLotsInOneTray, $"{string.Join(" and ", intent.Lots.Select(lot => lot.Id.Text))} in one tray: afterwards nobody can tell which lot came up. Give each its own tray, or a row with a label.");
+            yield return new(MistakeKind.TwoLotsInOneTray, $"{string.Join(" and ", intent.Lots.Select(lot => lot.Id.Text))} in one tray: "
+                + $"afterwards nobody can tell which lot came up. Give each its own tray, or a row with a label.");
         }
 
         if (intent.Crop.Guide is { } moved && (moved.Transplants.StartsWith("poor", StringComparison.Ordinal) || moved.Transplants == "no"))
         {
-            yield return new(MistakeKind.DislikesMoving, $"{intent.Crop.CommonName} dislikes being moved: sow it in its own pot or straight into the garden.");
+            yield return new(MistakeKind.DislikesMoving,
+                $"{intent.Crop.CommonName} dislikes being moved: sow it in its own pot or straight into the garden.");
         }
     }
 
@@ -108,7 +116,8 @@ public static class CommonMistakes
 
         if (intent.Method == SowingMethod.DampTowel && intent.Crop.Guide is { Towel: TowelSuitability.Poor or TowelSuitability.No } guide)
         {
-            yield return new(MistakeKind.PoorOnTowel, $"{intent.Crop.CommonName} does badly on a towel ({guide.TowelNote}): sow it in mix.");
+            yield return new(MistakeKind.PoorOnTowel,
+                $"{intent.Crop.CommonName} does badly on a towel ({guide.TowelNote}): sow it in mix.");
         }
     }
 

@@ -10,9 +10,9 @@ namespace Chamber.Core.Plans;
 public sealed record LastFrost
 {
     /// <summary>
-    /// Standard deviation in days: 17.5 over 1.28, since the date that leaves one chance in two and the one that leaves one in ten lie 15 days apart
-    /// at Georgetown, Delaware (W. J. Moyer, ESSA and Univ. of Maryland, 1970, as reprinted by Univ. of Delaware) and 20 at Milton-Freewater, Oregon
-    /// (a seed house's reprint of station normals). Two places are few; the user's own two dates replace it.
+    /// Standard deviation in days: 17.5 over 1.28, since the date that leaves one chance in two and the one that leaves one in ten lie 15
+    /// days apart at Georgetown, Delaware (W. J. Moyer, ESSA and Univ. of Maryland, 1970, as reprinted by Univ. of Delaware) and 20 at
+    /// Milton-Freewater, Oregon (a seed house's reprint of station normals). Two places are few; the user's own two dates replace it.
     /// </summary>
     public const double UsualDeviationDays = 13.7;
 
@@ -25,7 +25,8 @@ public sealed record LastFrost
     {
         if (chanceAfter is not (> 0 and < 1))
         {
-            throw new ArgumentOutOfRangeException(nameof(chanceAfter), chanceAfter, "The chance of a frost after the date lies between 0 and 1, as 0.5.");
+            throw new ArgumentOutOfRangeException(nameof(chanceAfter), chanceAfter,
+                "The chance of a frost after the date lies between 0 and 1, as 0.5.");
         }
 
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(deviationDays);

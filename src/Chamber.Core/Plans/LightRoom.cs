@@ -46,7 +46,8 @@ public static class LightRoom
 
     private static LightWeek Week(IReadOnlyCollection<LitPots> plans, LocalDate monday, int room)
     {
-        var fullest = Enumerable.Range(0, 7).Select(day => Standing(plans, monday.PlusDays(day))).MaxBy(there => there.Sum(plan => plan.Pots))!;
+        var fullest = Enumerable.Range(0, 7).Select(day => Standing(plans, monday.PlusDays(day)))
+            .MaxBy(there => there.Sum(plan => plan.Pots))!;
         var pots = fullest.Sum(plan => plan.Pots);
         return new(monday, pots, pots - room, [.. fullest.Select(plan => plan.What)]);
     }

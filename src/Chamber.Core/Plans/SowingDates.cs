@@ -41,7 +41,8 @@ public sealed record SowingDates(
     /// <summary>
     /// Sow date = planting out - weeks of growing - days to come up there. Weeks and offsets are the crop's, days are the spot's.
     /// </summary>
-    /// <remarks>Nothing is hardened off before it is up, or planted out before it has grown for its weeks and was hardened off: a slow spot moves both.</remarks>
+    /// <remarks>Nothing is hardened off before it is up, or planted out before it has grown for its weeks and was hardened off: a slow spot
+    /// moves both.</remarks>
     /// <returns>The dates, or null where the catalog has no weeks for the crop, and for one that is sown in its place.</returns>
     public static SowingDates? For(CropGuide guide, LastFrost frost, DaysUp up)
     {

@@ -21,7 +21,8 @@ public sealed record SeasonPrices
     /// <summary>Pots, trays and whatever else, for the whole season.</summary>
     public decimal Other { get; init; }
 
-    /// <summary>Power that a spot draws for the plants' sake, W: of a mat or a lamp, not of the boiler or router that is warm anyway.</summary>
+    /// <summary>Power that a spot draws for the plants' sake, W: of a mat or a lamp, not of the boiler or router that is warm
+    /// anyway.</summary>
     public IReadOnlyDictionary<SpotId, double> Watts { get; init; } = new Dictionary<SpotId, double>();
 
     /// <summary>

@@ -36,7 +36,8 @@ public sealed record BatchOutcome(
 /// <summary>Batches that have something in common, added up.</summary>
 /// <param name="Name">What they have in common.</param>
 /// <param name="Batches">How many.</param>
-/// <param name="Share">The share up, with its 95 % Wilson interval; it takes seeds of several batches as alike, so the truth is wider.</param>
+/// <param name="Share">The share up, with its 95 % Wilson interval; it takes seeds of several batches as alike, so the truth is
+/// wider.</param>
 /// <param name="Days">Median days to the first; null when nothing came up.</param>
 /// <param name="PlantedOut">Plants that reached the garden.</param>
 public sealed record SeasonLine(string Name, int Batches, ShareInterval Share, double? Days, int PlantedOut);
@@ -110,7 +111,8 @@ public sealed record SeasonReview(
         }
 
         // What cost the most seed and plants is the first thing to do differently.
-        if (outcomes.Where(outcome => outcome.Diagnosis.NextTime.Length > 0).GroupBy(outcome => outcome.Diagnosis.NextTime).MaxBy(group => group.Sum(one => one.Diagnosis.Loss.Seeds)) is { } dearest)
+        if (outcomes.Where(outcome => outcome.Diagnosis.NextTime.Length > 0).GroupBy(outcome => outcome.Diagnosis.NextTime)
+            .MaxBy(group => group.Sum(one => one.Diagnosis.Loss.Seeds)) is { } dearest)
         {
             yield return dearest.Key;
         }

@@ -11,13 +11,16 @@ namespace Chamber.Core.Seeds;
 /// </summary>
 public sealed class AgingCurve
 {
-    /// <summary>How far lots of one crop lie apart when fresh, in probits: of lots that average 95 %, nine in ten then lie above 86 %. An assumption.</summary>
+    /// <summary>How far lots of one crop lie apart when fresh, in probits: of lots that average 95 %, nine in ten then lie above 86 %. An
+    /// assumption.</summary>
     private const double FreshDeviation = 0.8;
 
-    /// <summary>The same for a lot with a share stated on its packet, from one laboratory test of the lot, if an old one. An assumption.</summary>
+    /// <summary>The same for a lot with a share stated on its packet, from one laboratory test of the lot, if an old one. An
+    /// assumption.</summary>
     private const double StatedDeviation = 0.5;
 
-    /// <summary>How little a word like "room" says of a store: standard deviation of the logarithm of the life in it. An assumption.</summary>
+    /// <summary>How little a word like "room" says of a store: standard deviation of the logarithm of the life in it. An
+    /// assumption.</summary>
     private const double StoreDeviation = 0.3;
 
     private readonly double freshProbit;
@@ -45,15 +48,16 @@ public sealed class AgingCurve
 
     /// <summary>The curve of a lot's crop, in the lot's store.</summary>
     /// <remarks>
-    /// Fresh seed is what the packet states; otherwise half way from the legal minimum to all of it, or between that and the best share of the
-    /// published stand where that is more: seed as it is sold lies between the two. An assumption.
+    /// Fresh seed is what the packet states; otherwise half way from the legal minimum to all of it, or between that and the best share of
+    /// the published stand where that is more: seed as it is sold lies between the two. An assumption.
     /// </remarks>
     public static AgingCurve Of(Lot lot, Crop crop)
     {
         ArgumentNullException.ThrowIfNull(lot);
         ArgumentNullException.ThrowIfNull(crop);
         var fromLaw = crop.Guide?.LegalMinimum is { } minimum ? (1 + minimum) / 2 : 0.8;
-        return new(Math.Clamp((Math.Max(crop.Stand.Best, fromLaw) + fromLaw) / 2, 0.7, 0.99), lot.StatedShare, SeedLongevity.Of(crop), lot.Storage.LifeFactor());
+        return new(Math.Clamp((Math.Max(crop.Stand.Best, fromLaw) + fromLaw) / 2, 0.7, 0.99), lot.StatedShare, SeedLongevity.Of(crop),
+            lot.Storage.LifeFactor());
     }
 
     /// <summary>What is believed of the probit of a lot so old.</summary>

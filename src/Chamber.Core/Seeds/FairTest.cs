@@ -27,10 +27,12 @@ public enum Fairness
 /// <param name="Because">A sentence with the hours.</param>
 public sealed record FairTest(Fairness Verdict, string Because)
 {
-    /// <summary>Half a day above the hot limit can send seed into a heat dormancy that cooling does not end (lettuce, celery: UF/IFAS plant propagation). The number is common practice, no source.</summary>
+    /// <summary>Half a day above the hot limit can send seed into a heat dormancy that cooling does not end (lettuce, celery: UF/IFAS plant
+    /// propagation). The number is common practice, no source.</summary>
     private const double HotHoursMax = 6;
 
-    /// <summary>More than a third of the time too cool only slows most seed, but then a short test calls slow seed dead. Common practice, no source.</summary>
+    /// <summary>More than a third of the time too cool only slows most seed, but then a short test calls slow seed dead. Common practice,
+    /// no source.</summary>
     private const double CoolShareMax = 1.0 / 3;
 
     /// <summary>Less than half of the time measured is too little to tell.</summary>
@@ -51,12 +53,15 @@ public sealed record FairTest(Fairness Verdict, string Because)
 
         if (seen.MeasuredHours < MeasuredShareMin * (seen.MeasuredHours + seen.UnknownHours) || seen.MeasuredHours <= 0)
         {
-            return new(Fairness.Unknown, $"Only {Hours(seen.MeasuredHours)} of {Hours(seen.MeasuredHours + seen.UnknownHours)} were measured: nobody can say whether it was fair to {name}.");
+            return new(Fairness.Unknown, $"Only {Hours(seen.MeasuredHours)} of {Hours(seen.MeasuredHours + seen.UnknownHours)} were "
+                + $"measured: nobody can say whether it was fair to {name}.");
         }
 
         return seen.HoursBelow > CoolShareMax * seen.MeasuredHours
-            ? new(Fairness.TooCool, $"{Hours(seen.HoursBelow)} of {Hours(seen.MeasuredHours)} below {scale.Show(crop.CoolLimit)}: {name} may only be slow; wait longer before you call it dead.")
-            : new(Fairness.Fair, $"{Hours(seen.HoursAbove)} above {scale.Show(crop.HotLimit)} and {Hours(seen.HoursBelow)} below {scale.Show(crop.CoolLimit)}: fair to {name}.");
+            ? new(Fairness.TooCool, $"{Hours(seen.HoursBelow)} of {Hours(seen.MeasuredHours)} below {scale.Show(crop.CoolLimit)}: {name} "
+                + $"may only be slow; wait longer before you call it dead.")
+            : new(Fairness.Fair, $"{Hours(seen.HoursAbove)} above {scale.Show(crop.HotLimit)} and {Hours(seen.HoursBelow)} below "
+                + $"{scale.Show(crop.CoolLimit)}: fair to {name}.");
     }
 
     private static string Hours(double hours) => string.Create(CultureInfo.InvariantCulture, $"{hours:0} h");

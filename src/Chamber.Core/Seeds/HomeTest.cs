@@ -70,7 +70,8 @@ public sealed record HomeTest(
     /// <summary>The result of a test: the share with its interval, and what the law asks of seed on sale.</summary>
     public static ShareInterval Result(SeedCount count) => BinomialInterval.Wilson(count);
 
-    /// <summary>Whether a test may be called: all are up, its last day has come, or it has been quiet for long past the expected time.</summary>
+    /// <summary>Whether a test may be called: all are up, its last day has come, or it has been quiet for long past the expected
+    /// time.</summary>
     /// <param name="count">What is up.</param>
     /// <param name="days">Days since wetting.</param>
     /// <param name="quietDays">Days since the last one came.</param>
@@ -83,8 +84,10 @@ public sealed record HomeTest(
     private static IEnumerable<string> Advise(Crop crop, bool fewer, bool isTreated)
     {
         yield return isTreated
-            ? "The lot is treated: with gloves, press the seeds one by one into a box of damp mix, none touching, as its label says; no towel."
-            : "Lay the seeds on a towel that is wrung until it no longer drips, none touching; fold, and keep it in a bag left partly open.";
+            ? "The lot is treated: with gloves, press the seeds one by one into a box of damp mix, none touching, as its "
+                + "label says; no towel."
+            : "Lay the seeds on a towel that is wrung until it no longer drips, none touching; fold, and keep it in a bag "
+                + "left partly open.";
         yield return "Count only those with a healthy root and shoot, not mouldy ones; look every day.";
         if (fewer)
         {
@@ -94,12 +97,14 @@ public sealed record HomeTest(
         var note = crop.Guide?.LabTest?.Note ?? string.Empty;
         if (note.Contains("light", StringComparison.OrdinalIgnoreCase) || crop.Light == LightNeed.NeedsLight)
         {
-            yield return $"It wants light: lay the seeds on top of the {(isTreated ? "mix" : "towel")} under a clear lid, not in a dark cupboard.";
+            yield return $"It wants light: lay the seeds on top of the {(isTreated ? "mix" : "towel")} under a clear lid, not in "
+                + $"a dark cupboard.";
         }
 
         if (note.Contains("dry side", StringComparison.OrdinalIgnoreCase))
         {
-            yield return isTreated ? "Keep the mix on the dry side." : "Keep it on the dry side: press the damp towel against a dry one first.";
+            yield return isTreated ? "Keep the mix on the dry side."
+                : "Keep it on the dry side: press the damp towel against a dry one first.";
         }
 
         if (SowingAdvice.Pretreatment(crop) is { } before && !(isTreated && SowingAdvice.HandlesSeed(crop)))

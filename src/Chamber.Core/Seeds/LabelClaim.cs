@@ -18,8 +18,8 @@ public static class LabelClaim
     }
 
     /// <summary>
-    /// The widest range of four replicates of 100 that chance allows once in forty tests: 3.98 √(pq/100), rounded. S. R. Miles, "Handbook of
-    /// tolerances", Proc. Int. Seed Test. Assoc. 28 (1963); meets the table of 7 CFR 201.55 within a point.
+    /// The widest range of four replicates of 100 that chance allows once in forty tests: 3.98 √(pq/100), rounded. S. R. Miles, "Handbook
+    /// of tolerances", Proc. Int. Seed Test. Assoc. 28 (1963); meets the table of 7 CFR 201.55 within a point.
     /// </summary>
     public static int ReplicateRange(double meanPercent) =>
         (int)Math.Round(3.98 * Math.Sqrt(meanPercent * (100 - meanPercent) / 100));

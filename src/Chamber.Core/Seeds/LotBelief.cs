@@ -15,8 +15,10 @@ public sealed record LotEvidence(LocalDate On, SeedCount Count, bool Fair, strin
 /// <param name="Share">The belief.</param>
 /// <param name="FromAge">The share expected from crop, age and storage alone.</param>
 /// <param name="Age">How old the seed is; null when nobody knows.</param>
-/// <param name="YearsLeft">Years until fewer than half of a usual lot like it come up, in that store; negative past it; null without a year.</param>
-/// <param name="YearsGood">Years until it is expected to have lost a quarter of what came up fresh; 0 past that; null without a year.</param>
+/// <param name="YearsLeft">Years until fewer than half of a usual lot like it come up, in that store; negative past it; null without a
+/// year.</param>
+/// <param name="YearsGood">Years until it is expected to have lost a quarter of what came up fresh; 0 past that; null without a
+/// year.</param>
 /// <param name="Counted">How many of its seeds stand behind the belief, in tests and batches that were fair to it.</param>
 /// <param name="LeftOut">Evidence that was not used, since it was not fair to the seed.</param>
 public sealed record LotBelief(
@@ -41,7 +43,8 @@ public sealed record LotBelief(
     /// <summary>Whether enough of its own seeds were counted to rely on.</summary>
     public bool IsTested => Counted >= TestedSeeds;
 
-    /// <summary>Learns from everything known of a lot on a day. An old count is carried forward: seed has aged since, from where the count found it.</summary>
+    /// <summary>Learns from everything known of a lot on a day. An old count is carried forward: seed has aged since, from where the count
+    /// found it.</summary>
     public static LotBelief Of(Lot lot, Crop crop, IEnumerable<LotEvidence> evidence, LocalDate today)
     {
         ArgumentNullException.ThrowIfNull(evidence);
@@ -66,7 +69,8 @@ public sealed record LotBelief(
             counted += item.Count.Seeds;
         }
 
-        return new(grid.Belief(), expected, age, age is null ? null : curve.HalfYears - years, age is null ? null : YearsGoodFrom(curve, years), counted, leftOut);
+        return new(grid.Belief(), expected, age, age is null ? null : curve.HalfYears - years,
+            age is null ? null : YearsGoodFrom(curve, years), counted, leftOut);
     }
 
     /// <summary>The chance that the lot meets a legal minimum today.</summary>

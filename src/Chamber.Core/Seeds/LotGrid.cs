@@ -3,18 +3,20 @@ using Chamber.Core.Statistics;
 namespace Chamber.Core.Seeds;
 
 /// <summary>
-/// What is believed of one lot, on a grid over its probit today. Most lots are as their kind, age and store say; one in twenty is anything at all,
-/// so that a first count of the lot's own seeds outweighs its age at once.
+/// What is believed of one lot, on a grid over its probit today. Most lots are as their kind, age and store say; one in twenty is anything
+/// at all, so that a first count of the lot's own seeds outweighs its age at once.
 /// </summary>
 internal sealed class LotGrid
 {
     private const double Reach = 6;
     private const double Step = 0.04;
 
-    /// <summary>How many lots are nothing like what kind, age and store say: damp once, mislabelled, saved green, or kept far better. An assumption.</summary>
+    /// <summary>How many lots are nothing like what kind, age and store say: damp once, mislabelled, saved green, or kept far better. An
+    /// assumption.</summary>
     private const double OddShare = 0.05;
 
-    /// <summary>A belief keeps half a seed away from none and from all, and is made up to six seeds firmer than it is to keep its mean there.</summary>
+    /// <summary>A belief keeps half a seed away from none and from all, and is made up to six seeds firmer than it is to keep its mean
+    /// there.</summary>
     private const double EndDistance = 0.5;
     private const double WeightForMean = 6;
 
@@ -36,7 +38,8 @@ internal sealed class LotGrid
 
         // Where nothing is known of a lot its share is taken as even between none and all: a standard normal probit.
         double[] weights = [.. probits.Select(probit =>
-            (1 - OddShare) * Math.Exp(-(probit - mean) * (probit - mean) / (2 * variance)) / Math.Sqrt(variance) + OddShare * Math.Exp(-probit * probit / 2))];
+            (1 - OddShare) * Math.Exp(-(probit - mean) * (probit - mean) / (2 * variance)) / Math.Sqrt(variance)
+                + OddShare * Math.Exp(-probit * probit / 2))];
         return new(probits, weights);
     }
 

@@ -1,6 +1,7 @@
 namespace Chamber.Core.Seeds;
 
-/// <summary>Names seeds of one origin. Equality is by exact spelling (<see cref="Identifier"/>). The default value names nothing and must not be used.</summary>
+/// <summary>Names seeds of one origin. Equality is by exact spelling (<see cref="Identifier"/>). The default value names nothing and must
+/// not be used.</summary>
 public readonly record struct LotId
 {
     private readonly string? text;

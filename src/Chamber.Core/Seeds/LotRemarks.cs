@@ -22,12 +22,15 @@ public static class LotRemarks
 
         if (lot.Storage is StoragePlace.Warm or StoragePlace.Damp)
         {
-            yield return "Warm or damp keeping uses seed up: move the lot to a cool dry place; °F and percent of humidity together should stay under 100.";
+            yield return "Warm or damp keeping uses seed up: move the lot to a cool dry place; °F and percent of humidity together should "
+                + "stay under 100.";
         }
 
         if (crop is not null && SeedLongevity.Of(crop) is { HalfYears: <= ShortHalfYears } longevity)
         {
-            yield return string.Create(CultureInfo.InvariantCulture, $"Seed of {crop.CommonName} ages fast: in a room half of it is dead after about {longevity.HalfYears:0} years. Sow it young, or test some.");
+            yield return string.Create(CultureInfo.InvariantCulture,
+                $"Seed of {crop.CommonName} ages fast: in a room half of it is dead after about {longevity.HalfYears:0} years. Sow it "
+                + $"young, or test some.");
         }
     }
 }

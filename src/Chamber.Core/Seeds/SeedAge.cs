@@ -7,10 +7,12 @@ namespace Chamber.Core.Seeds;
 /// <param name="YearsMax">The oldest it may well be.</param>
 public readonly record struct SeedAge(double Years, double YearsMax)
 {
-    /// <summary>Seed ripens at the end of summer; in the southern half of the world half a year apart. Common practice, no source.</summary>
+    /// <summary>Seed ripens at the end of summer; in the southern half of the world half a year apart. Common practice, no
+    /// source.</summary>
     private const double RipeIn = 0.7;
 
-    /// <summary>A packet filled for a year holds seed of the autumn before, or older. A sow-by year is commonly two years later still. Common practice, no source.</summary>
+    /// <summary>A packet filled for a year holds seed of the autumn before, or older. A sow-by year is commonly two years later still.
+    /// Common practice, no source.</summary>
     private const int PackedAfter = 1;
     private const int SowByAfter = 3;
 

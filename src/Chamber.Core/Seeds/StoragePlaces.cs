@@ -7,7 +7,8 @@ public static class StoragePlaces
 {
     /// <summary>
     /// The usual temperature and relative humidity of a place: a first guess, to be replaced by a probe.
-    /// Common practice, no source, but for the cool room, which is the 50 °F and 50 % of the storage rule (G. Johnson, Univ. of Delaware Extension).
+    /// Common practice, no source, but for the cool room, which is the 50 °F and 50 % of the storage rule (G. Johnson, Univ. of Delaware
+    /// Extension).
     /// </summary>
     public static (Temperature Temperature, RelativeHumidity Humidity) Usual(this StoragePlace place) => place switch
     {

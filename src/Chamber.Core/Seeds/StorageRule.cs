@@ -4,9 +4,9 @@ namespace Chamber.Core.Seeds;
 
 /// <summary>
 /// What storage does to the life of seed: a smooth function of temperature and of the moisture that the seed takes from the air, one at
-/// 20 °C and 50 %, where half-lives were measured. R. H. Ellis and E. H. Roberts, Ann. Bot. 45 (1980) 13-30: log10 σ = KE - CW log10 m - CH t - CQ t².
-/// Beside it the rule of thumb of J. F. Harrington (1972), as restated by G. Johnson, "Storing Vegetable Seed", Univ. of Delaware Extension:
-/// storage is good while °F and percent of humidity add up to at most 100.
+/// 20 °C and 50 %, where half-lives were measured. R. H. Ellis and E. H. Roberts, Ann. Bot. 45 (1980) 13-30: log10 σ = KE - CW log10 m - CH
+/// t - CQ t². Beside it the rule of thumb of J. F. Harrington (1972), as restated by G. Johnson, "Storing Vegetable Seed", Univ. of
+/// Delaware Extension: storage is good while °F and percent of humidity add up to at most 100.
 /// </summary>
 public static class StorageRule
 {
@@ -19,8 +19,8 @@ public static class StorageRule
     private const double PerSquareKelvin = 0.000478;
 
     /// <summary>
-    /// CW of onion, the lowest of 3.5 (onion), 4.8 (lettuce) and 5.9 (barley), from memory: the middle one foretells twice the losses at 66 % of
-    /// humidity that O. L. Justice and L. N. Bass (US Dept. of Agriculture, Handbook 506, 1978, table 13) print for seven vegetables.
+    /// CW of onion, the lowest of 3.5 (onion), 4.8 (lettuce) and 5.9 (barley), from memory: the middle one foretells twice the losses at 66
+    /// % of humidity that O. L. Justice and L. N. Bass (US Dept. of Agriculture, Handbook 506, 1978, table 13) print for seven vegetables.
     /// </summary>
     private const double MoistureExponent = 3.5;
 
@@ -53,8 +53,8 @@ public static class StorageRule
     public static bool IsGood(Temperature temperature, RelativeHumidity humidity) => Sum(temperature, humidity) <= 100;
 
     /// <summary>
-    /// Moisture of seed in balance with air, up to a factor of its oil: 1 - R = exp(-(M (1.1 + T/90))²/440). A. S. Cromarty, R. H. Ellis and
-    /// E. H. Roberts, The Design of Seed Storage Facilities, IBPGR 1982. For 10 to 70 %; above that moulds do more harm than it says.
+    /// Moisture of seed in balance with air, up to a factor of its oil: 1 - R = exp(-(M (1.1 + T/90))²/440). A. S. Cromarty, R. H. Ellis
+    /// and E. H. Roberts, The Design of Seed Storage Facilities, IBPGR 1982. For 10 to 70 %; above that moulds do more harm than it says.
     /// </summary>
     private static double Moisture(double celsius, double percent) =>
         Math.Sqrt(-440 * Math.Log(1 - Math.Clamp(percent, 5, 90) / 100)) / (1.1 + celsius / 90);

@@ -21,8 +21,10 @@ public static class FlatGrownBatches
         [
             Grown("K1", "kale", 18, 38, [(33.5, 0), (32.4, 3), (31.5, 9), (30.5, 15)]) with
             {
-                Stages = [Done(StageKind.Uncovered, 31.5), Done(StageKind.MovedToLight, 32.4, 3), Done(StageKind.PrickedOut, 21.5, 14), Done(StageKind.HardeningOff, 3.3, 13)],
-                Losses = [new(opens - Duration.FromDays(27), 1, LossCause.DampingOff), new(opens - Duration.FromDays(9), 1, LossCause.Eaten)],
+                Stages = [Done(StageKind.Uncovered, 31.5), Done(StageKind.MovedToLight, 32.4, 3), Done(StageKind.PrickedOut, 21.5, 14),
+                    Done(StageKind.HardeningOff, 3.3, 13)],
+                Losses = [new(opens - Duration.FromDays(27), 1, LossCause.DampingOff),
+                    new(opens - Duration.FromDays(9), 1, LossCause.Eaten)],
             },
             Grown("M1", "marigold", 16, 29, [(22.5, 0), (21.4, 1), (20.5, 5), (19.4, 10), (18.4, 13)]) with
             {

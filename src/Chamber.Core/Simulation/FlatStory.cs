@@ -33,7 +33,8 @@ public sealed class FlatStory
         Begins = opens - History;
         home = new(Begins, zone, seed);
         probes = [.. SharedFlat.Probes.Select((design, i) => new SimulatedProbe(design, Begins, new Random(seed + 100 + i)))];
-        batches = [.. SharedFlat.Batches.Select((design, i) => (design, new SimulatedBatch(design, crops.Require(design.Crop.Text), opens, zone, new Random(seed + 200 + i))))];
+        batches = [.. SharedFlat.Batches.Select(
+            (design, i) => (design, new SimulatedBatch(design, crops.Require(design.Crop.Text), opens, zone, new Random(seed + 200 + i))))];
     }
 
     /// <summary>The first instant of the story.</summary>

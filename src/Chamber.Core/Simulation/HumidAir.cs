@@ -1,6 +1,7 @@
 namespace Chamber.Core.Simulation;
 
-/// <summary>Water vapour in the simulated air, in kPa. FAO Irrigation and Drainage Paper 56 (Allen, Pereira, Raes &amp; Smith 1998).</summary>
+/// <summary>Water vapour in the simulated air, in kPa. FAO Irrigation and Drainage Paper 56 (Allen, Pereira, Raes &amp; Smith
+/// 1998).</summary>
 internal static class HumidAir
 {
     // Equations 15 and 16: a psychrometer with forced ventilation.

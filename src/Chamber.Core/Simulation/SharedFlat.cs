@@ -6,7 +6,8 @@ using NodaTime;
 
 namespace Chamber.Core.Simulation;
 
-/// <summary>The invented scenario: six warm places in a shared flat, nine probes on them, and batches from sown today to planted out.</summary>
+/// <summary>The invented scenario: six warm places in a shared flat, nine probes on them, and batches from sown today to planted
+/// out.</summary>
 public static class SharedFlat
 {
     private static readonly SpotId BoilerCupboard = new("boiler-cupboard");
@@ -23,12 +24,14 @@ public static class SharedFlat
     public static IReadOnlyList<SimulatedProbeDesign> Probes { get; } =
     [
         new(Probe("boiler-mix", Measurand.Media), BoilerCupboard, Seconds(120)),
-        new(Probe("boiler-air", Measurand.Air), BoilerCupboard, Seconds(180)) { Humidity = true, Fahrenheit = true, ResolutionKelvins = 0.05 },
+        new(Probe("boiler-air", Measurand.Air), BoilerCupboard, Seconds(180)) { Humidity = true, Fahrenheit = true,
+            ResolutionKelvins = 0.05 },
         new(Probe("router-towel", Measurand.OutsideSurface), RouterShelf, Seconds(120)) { OffsetKelvins = 0.3 },
         new(Probe("mat-mix", Measurand.Media), MatWithThermostat, Seconds(60)) { Moisture = true },
         new(Probe("mat-lid", Measurand.Air), MatWithThermostat, Seconds(300)) { Humidity = true },
         new(Probe("plain-mat-mix", Measurand.Media), PlainMat, Seconds(120)),
-        new(Probe("freezer-mix", Measurand.Media), FreezerTop, Seconds(60)) { ResolutionKelvins = 0.0625, FailsAfter = Duration.FromDays(11) },
+        new(Probe("freezer-mix", Measurand.Media), FreezerTop, Seconds(60)) { ResolutionKelvins = 0.0625,
+            FailsAfter = Duration.FromDays(11) },
         new(Probe("sill-air", Measurand.Air), SunnySill, Seconds(300)) { Humidity = true, SilentAfter = Duration.FromDays(13) },
         new(Probe("sill-mix", Measurand.Media), SunnySill, Seconds(120)) { Moisture = true },
     ];
@@ -47,7 +50,8 @@ public static class SharedFlat
             Lost = [(LossCause.Leggy, Days(1.3), 1)],
         },
         new(new("B1"), new("basil"), SowingMethod.OpenMix, 20, Days(7.6), MatWithThermostat, 0.8, 1.0) { Lot = new("basil-pot") },
-        new(new("P1"), new("pepper-sweet"), SowingMethod.CoveredMix, 10, Days(8.5), MatWithThermostat, 0.75, 1.1) { Lot = new("pepper-24") },
+        new(new("P1"), new("pepper-sweet"), SowingMethod.CoveredMix, 10, Days(8.5), MatWithThermostat, 0.75,
+            1.1) { Lot = new("pepper-24") },
         new(new("C1"), new("broccoli"), SowingMethod.DampTowel, 14, Days(4.6), RouterShelf, 0.9, 0.75) { Lot = new("broccoli-shop") },
         new(new("L1"), new("lettuce"), SowingMethod.OpenMix, 16, Days(9.3), PlainMat, 0.1, 1.0) { Lot = new("lettuce-gift") },
         new(new("O1"), new("onion"), SowingMethod.CoveredMix, 30, Days(7.4), FreezerTop, 0.8, 1.0) { Lot = new("onion-old") },
@@ -62,7 +66,8 @@ public static class SharedFlat
     ];
 
     /// <summary>When a batch is to go out, counted from when the viewer comes in.</summary>
-    public static IReadOnlyList<(BatchId Batch, int Days)> PlantingOut { get; } = [(new("T1"), 32), (new("B1"), 40), (new("P1"), 46), (new("O1"), 58)];
+    public static IReadOnlyList<(BatchId Batch, int Days)> PlantingOut { get; } =
+        [(new("T1"), 32), (new("B1"), 40), (new("P1"), 46), (new("O1"), 58)];
 
     internal static IReadOnlyList<SpotDesign> Spots { get; } = [.. Designs()];
 
@@ -79,7 +84,8 @@ public static class SharedFlat
         new(new(FreezerTop, SpotKind.ApplianceTop, LightLevel.Dim, 2),
             (flat, _) => flat.Compressor ? 4.5 : 1.5, AirLagHours: 0.3, MediaLagHours: 1.5, Lid: false),
         new(new(SunnySill, SpotKind.Sill, LightLevel.Bright, 5),
-            (flat, outdoors) => 0.2 * (outdoors.Temperature - flat.Room) + 0.012 * outdoors.Sun, AirLagHours: 0.4, MediaLagHours: 1.2, Lid: true, SunOnMedia: 0.022),
+            (flat, outdoors) => 0.2 * (outdoors.Temperature - flat.Room) + 0.012 * outdoors.Sun, AirLagHours: 0.4, MediaLagHours: 1.2,
+                Lid: true, SunOnMedia: 0.022),
     ];
 
     private static Probe Probe(string id, Measurand measurand) => new(new(id), measurand, Climate.Probe.DefaultMaxGap);

@@ -87,7 +87,8 @@ internal sealed class SimulatedBatch
 
         nextLook = LookAfter(home.Now + Duration.FromHours(1));
         var isOver = seen == needed.Count(double.IsFinite) && seen > 0;
-        return isOver || random.NextDouble() > LookChance ? null : new Look(home.Now, seen = needed.Count(warmHours => warmHours <= warmth.Measured.CelsiusHours));
+        return isOver || random.NextDouble() > LookChance ? null
+            : new Look(home.Now, seen = needed.Count(warmHours => warmHours <= warmth.Measured.CelsiusHours));
     }
 
     // Lognormal in warm-hours among the seeds that can come up; never among the others.

@@ -43,7 +43,8 @@ public sealed record SimulatedProbeDesign(Probe Probe, SpotId Spot, Duration Eve
 /// <param name="HumidityPercent">0 to 100; null when it has no such sensor.</param>
 /// <param name="Moisture">0 to 1000 on its own scale; null when it has no such sensor.</param>
 /// <param name="BatteryPercent">0 to 100.</param>
-public readonly record struct ProbeSaid(ProbeId Probe, Instant At, double Celsius, double? HumidityPercent, double? Moisture, double BatteryPercent);
+public readonly record struct ProbeSaid(ProbeId Probe, Instant At, double Celsius, double? HumidityPercent, double? Moisture,
+    double BatteryPercent);
 
 /// <summary>One probe as time goes on.</summary>
 internal sealed class SimulatedProbe(SimulatedProbeDesign design, Instant start, Random random)
@@ -70,7 +71,8 @@ internal sealed class SimulatedProbe(SimulatedProbeDesign design, Instant start,
             home.Now + phase,
             Fault(age) ?? Seen(True(climate).Celsius),
             design.Humidity ? Math.Round(Math.Clamp(climate.Humidity.Percent + Normal.Sample(random, 0, 0.4), 0, 100), 1) : null,
-            design.Moisture ? Math.Round(MoistureDry + (MoistureSaturated - MoistureDry) * climate.Wetness + Normal.Sample(random, 0, 3)) : null,
+            design.Moisture ? Math.Round(MoistureDry + (MoistureSaturated - MoistureDry) * climate.Wetness + Normal.Sample(random, 0, 3))
+                : null,
             Battery(age));
     }
 
@@ -95,5 +97,6 @@ internal sealed class SimulatedProbe(SimulatedProbeDesign design, Instant start,
     }
 
     private double Battery(Duration age) =>
-        design.SilentAfter is { } end ? Math.Max(1, Math.Round(60 * (1 - age / end) + 2)) : Math.Round(Math.Max(40, 96 - age.TotalDays * 0.4));
+        design.SilentAfter is { } end ? Math.Max(1, Math.Round(60 * (1 - age / end) + 2))
+            : Math.Round(Math.Max(40, 96 - age.TotalDays * 0.4));
 }

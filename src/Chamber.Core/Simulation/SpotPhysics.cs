@@ -54,7 +54,8 @@ internal sealed class SpotPhysics
     // A wet open surface cools towards the wet-bulb temperature of the air over it; a dry one does not.
     private double Evaporative(Flat flat) => design.Lid
         ? 0
-        : EvaporativeShare * Math.Min(1, wetness / DryBelow) * (air - HumidAir.WetBulb(air, Math.Min(flat.VapourPressure, HumidAir.Saturation(air))));
+        : EvaporativeShare * Math.Min(1, wetness / DryBelow) * (
+            air - HumidAir.WetBulb(air, Math.Min(flat.VapourPressure, HumidAir.Saturation(air))));
 
     private double MatRise()
     {

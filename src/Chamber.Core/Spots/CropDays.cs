@@ -6,7 +6,8 @@ namespace Chamber.Core.Spots;
 
 /// <summary>What one day on a spot is worth to a crop.</summary>
 /// <param name="Progress">Warm-hours a day, °C·h.</param>
-/// <param name="WarmProgress">The same, each times its temperature: over <paramref name="Progress"/> it is the mean temperature of progress.</param>
+/// <param name="WarmProgress">The same, each times its temperature: over <paramref name="Progress"/> it is the mean temperature of
+/// progress.</param>
 /// <param name="HeatShare">Share of the best stand that the day's warm side leaves, 0 to 1.</param>
 /// <param name="HoursBelow">Hours below the cool limit.</param>
 /// <param name="HoursAbove">Hours above the hot limit.</param>
@@ -24,8 +25,9 @@ internal readonly record struct CropDay(double Progress, double WarmProgress, do
 }
 
 /// <summary>
-/// Reads a survey with the eyes of a crop. An hour of a day that was measured in part is completed by what that hour of day usually brings, and an
-/// hour of day that was never measured by the mean of the others, so that a survey of afternoons does not pass for a day; its coverage says so.
+/// Reads a survey with the eyes of a crop. An hour of a day that was measured in part is completed by what that hour of day usually brings,
+/// and an hour of day that was never measured by the mean of the others, so that a survey of afternoons does not pass for a day; its
+/// coverage says so.
 /// </summary>
 internal static class CropDays
 {
@@ -115,7 +117,8 @@ internal static class CropDays
             return new(progress, warm, heat / 24, below, above);
         }
 
-        /// <summary>The stand above the warmest temperature that gives the best one, as a share of the best, at the middle of each step; 1 below it.</summary>
+        /// <summary>The stand above the warmest temperature that gives the best one, as a share of the best, at the middle of each step; 1
+        /// below it.</summary>
         private static double[] HeatShares(StandCurve stand)
         {
             var best = stand.Points.Where(point => point.Share >= stand.Best - 1e-9).Max(point => point.Temperature.Celsius);

@@ -25,7 +25,8 @@ public sealed record PlacementCost(SpotId Spot, double? Days, string Why)
     private const double StandShareMin = 0.5;
 
     /// <summary>
-    /// A batch wholly lost costs the time to notice and to start again: three times the days on its best spot, two weeks at least. An assumption.
+    /// A batch wholly lost costs the time to notice and to start again: three times the days on its best spot, two weeks at least. An
+    /// assumption.
     /// </summary>
     private const double NoticeTimes = 3;
     private const double NoticeDaysMin = 14;
@@ -84,7 +85,8 @@ public sealed record PlacementCost(SpotId Spot, double? Days, string Why)
         }
 
         return outlook.StandShare < StandShareMin
-            ? string.Create(CultureInfo.InvariantCulture, $"{crop.CommonName} would lose {(1 - outlook.StandShare) * 100:0} % on {spot.Id}.")
+            ? string.Create(CultureInfo.InvariantCulture,
+                $"{crop.CommonName} would lose {(1 - outlook.StandShare) * 100:0} % on {spot.Id}.")
             : null;
     }
 }

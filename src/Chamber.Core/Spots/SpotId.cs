@@ -1,6 +1,7 @@
 namespace Chamber.Core.Spots;
 
-/// <summary>Names a warm place. Equality is by exact spelling (<see cref="Identifier"/>). The default value names nothing and must not be used.</summary>
+/// <summary>Names a warm place. Equality is by exact spelling (<see cref="Identifier"/>). The default value names nothing and must not be
+/// used.</summary>
 public readonly record struct SpotId
 {
     private readonly string? text;

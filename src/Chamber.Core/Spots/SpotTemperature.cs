@@ -76,7 +76,8 @@ public static class SpotTemperature
     private static IEnumerable<SpotProbe> BestFirst(IEnumerable<SpotProbe> probes) =>
         probes.OrderBy(probe => Rank(probe.Probe.Measurand)).ThenBy(probe => probe.Probe.Id.Text, StringComparer.Ordinal);
 
-    private static IEnumerable<Interval> InOrder(IEnumerable<Interval> stays) => stays.OrderBy(stay => stay.HasStart ? stay.Start : Instant.MinValue);
+    private static IEnumerable<Interval> InOrder(IEnumerable<Interval> stays) =>
+        stays.OrderBy(stay => stay.HasStart ? stay.Start : Instant.MinValue);
 
     private static int Rank(Measurand measurand) => measurand switch
     {

@@ -4,9 +4,10 @@ using Chamber.Core.Crops;
 namespace Chamber.Core.Spots;
 
 /// <summary>
-/// Scores a surveyed spot for a crop: 100 × speed × stand, with an 80 % interval by resampling whole days (day-block bootstrap; B. Efron, 1979,
-/// H.R. Künsch, 1989) and by shifting all of them by what the probes may be off. Heat takes its share of the stand hour by hour; cold does so by the mean temperature of progress, since a cool night
-/// between warm days is not the steady cold of a germination table (laboratories alternate 20 and 30 °C).
+/// Scores a surveyed spot for a crop: 100 × speed × stand, with an 80 % interval by resampling whole days (day-block bootstrap; B. Efron,
+/// 1979, H.R. Künsch, 1989) and by shifting all of them by what the probes may be off. Heat takes its share of the stand hour by hour; cold
+/// does so by the mean temperature of progress, since a cool night between warm days is not the steady cold of a germination table
+/// (laboratories alternate 20 and 30 °C).
 /// </summary>
 public sealed class SuitabilityScore
 {
@@ -66,8 +67,9 @@ public sealed class SuitabilityScore
         (Both(one.Down, other.Down), Both(one.Up, other.Up));
 
     /// <summary>
-    /// A single day says nothing of how days differ; few days show less than their spread, so the interval is widened by √(n/(n-1)). How days
-    /// differ and how far a probe is off have nothing to do with each other, so their reaches add as squares: neither alone gives a wider interval.
+    /// A single day says nothing of how days differ; few days show less than their spread, so the interval is widened by √(n/(n-1)). How
+    /// days differ and how far a probe is off have nothing to do with each other, so their reaches add as squares: neither alone gives a
+    /// wider interval.
     /// </summary>
     private (double Low, double High) Between(Rule rule, CropDay[] days, double score, (double Down, double Up) shifted)
     {
@@ -125,7 +127,8 @@ public sealed class SuitabilityScore
             bestDay = crop.Profile.Cardinals.BestWarmth * 24;
             leastDay = crop.Profile.WaitDays is { } wait ? crop.Profile.HalfWarmHours.CelsiusHours / wait : 0;
             coolestBest = crop.Stand.Points.Where(point => point.Share >= crop.Stand.Best - 1e-9).Min(point => point.Temperature.Celsius);
-            Harmful = survey.Warmest is { } warmest && (warmest + warmer).Celsius >= Math.Min(HarmfulCelsius, crop.Profile.Cardinals.Ceiling.Celsius);
+            Harmful = survey.Warmest is { } warmest
+                && (warmest + warmer).Celsius >= Math.Min(HarmfulCelsius, crop.Profile.Cardinals.Ceiling.Celsius);
         }
 
         public bool Harmful { get; }
@@ -148,7 +151,8 @@ public sealed class SuitabilityScore
             }
 
             var celsius = day.WarmProgress / day.Progress;
-            var cool = celsius < coolestBest && crop.Stand.Best > 0 ? crop.Stand.ShareAt(Temperature.FromCelsius(celsius)) / crop.Stand.Best : 1;
+            var cool = celsius < coolestBest && crop.Stand.Best > 0
+                ? crop.Stand.ShareAt(Temperature.FromCelsius(celsius)) / crop.Stand.Best : 1;
             return Math.Clamp(day.HeatShare * cool, 0, 1);
         }
     }

@@ -47,23 +47,27 @@ public static class SuitabilityWords
         if (stand < GoodShare && stand <= parts.SpeedShare)
         {
             return parts.HoursAbove > 0.05
-                ? $"{Number(parts.HoursAbove)} h a day above {show(crop.HotLimit)} cost seedlings: about {Percent(parts.StandShare)} come up instead of {Percent(parts.BestStandShare)}"
+                ? $"{Number(parts.HoursAbove)} h a day above {show(crop.HotLimit)} cost seedlings: about {Percent(parts.StandShare)} come "
+                    + $"up instead of {Percent(parts.BestStandShare)}"
                 : $"About {Percent(parts.StandShare)} come up at such temperatures instead of {Percent(parts.BestStandShare)}";
         }
 
         if (parts.SpeedShare < GoodShare)
         {
             return parts.HoursBelow > 0.05
-                ? $"{Number(parts.HoursBelow)} h a day below {show(crop.CoolLimit)} slow it down: {days} instead of {Number(crop.Profile.FastestDays)}"
+                ? $"{Number(parts.HoursBelow)} h a day below {show(crop.CoolLimit)} slow it down: {days} instead of "
+                    + $"{Number(crop.Profile.FastestDays)}"
                 : parts.HoursAbove > 0.05
-                    ? $"{Number(parts.HoursAbove)} h a day above {show(crop.HotLimit)} are too warm: {days} instead of {Number(crop.Profile.FastestDays)}"
+                    ? $"{Number(parts.HoursAbove)} h a day above {show(crop.HotLimit)} are too warm: {days} instead of "
+                        + $"{Number(crop.Profile.FastestDays)}"
                     : $"Cooler or warmer than its best: {days} instead of {Number(crop.Profile.FastestDays)}";
         }
 
         return $"Near the best for {crop.CommonName}: {days}, and about {Percent(parts.StandShare)} come up";
     }
 
-    private static Temperature Harm(Crop crop) => crop.Profile.Cardinals.Ceiling.Celsius < 40 ? crop.Profile.Cardinals.Ceiling : Temperature.FromCelsius(40);
+    private static Temperature Harm(Crop crop) =>
+        crop.Profile.Cardinals.Ceiling.Celsius < 40 ? crop.Profile.Cardinals.Ceiling : Temperature.FromCelsius(40);
 
     private static string Number(double value) => value.ToString(value < 9.95 ? "0.#" : "0", CultureInfo.InvariantCulture);
 

@@ -20,8 +20,8 @@ public enum SurveyStage
 }
 
 /// <summary>
-/// The readings of a spot over some days, summed up by hour of day, with their coverage. Made once for each spot; the suitability for every crop
-/// reads from it. Time is kept by temperature in steps of 0.1 °C for each hour of each day.
+/// The readings of a spot over some days, summed up by hour of day, with their coverage. Made once for each spot; the suitability for every
+/// crop reads from it. Time is kept by temperature in steps of 0.1 °C for each hour of each day.
 /// </summary>
 public sealed class Survey
 {
@@ -87,10 +87,12 @@ public sealed class Survey
     /// </summary>
     public double Trust { get; }
 
-    /// <summary>How far the whole survey may be shifted by what its probes can't know: the mean of their accuracies over the measured time. None without readings.</summary>
+    /// <summary>How far the whole survey may be shifted by what its probes can't know: the mean of their accuracies over the measured time.
+    /// None without readings.</summary>
     public TemperatureDifference Accuracy { get; }
 
-    /// <summary>0 to 100: coverage, length up to 7 days, kind of probe and calibration. Says how well the spot is known, not how good it is.</summary>
+    /// <summary>0 to 100: coverage, length up to 7 days, kind of probe and calibration. Says how well the spot is known, not how good it
+    /// is.</summary>
     public double Confidence => 100 * Coverage * Math.Min(1, MeasuredHours / NormalFrom) * Trust;
 
     internal SurveyGrid Grid { get; }
@@ -99,7 +101,8 @@ public sealed class Survey
     /// <param name="trace">The temperature of the spot over the days to be surveyed; may be empty.</param>
     /// <param name="zone">The home's zone.</param>
     /// <param name="isStale">Whether the watch has told that the spot is no longer as it was surveyed.</param>
-    /// <param name="today">The local day on which it is asked, to compare this week's hours with the last week's as the watch does, where no watch runs; null to leave that out.</param>
+    /// <param name="today">The local day on which it is asked, to compare this week's hours with the last week's as the watch does, where
+    /// no watch runs; null to leave that out.</param>
     public static Survey Of(TemperatureTrace trace, DateTimeZone zone, bool isStale = false, LocalDate? today = null)
     {
         var hours = HourlyMeans.Of(trace, zone);
@@ -111,7 +114,8 @@ public sealed class Survey
         return new(trace, hours, HourOfDayProfile.From(hours, zone), SurveyGrid.Of(trace, zone), isStale);
     }
 
-    /// <summary>Whether the spot has left this survey by the end of the hours after it: the rule of the watch, by its usual limits (docs/alerts.md, survey stale).</summary>
+    /// <summary>Whether the spot has left this survey by the end of the hours after it: the rule of the watch, by its usual limits
+    /// (docs/alerts.md, survey stale).</summary>
     /// <param name="after">Hourly means after the survey, in order of time, of the same zone.</param>
     public bool HasMovedAway(IReadOnlyList<HourlyMean> after) => SurveyRule.HasMovedAway(Usual, after);
 
@@ -124,5 +128,6 @@ public sealed class Survey
     }
 
     private static double Trusted(TraceOrigin? origin) =>
-        (origin?.Measurand switch { Measurand.Media => 1, Measurand.OutsideSurface => 0.85, _ => 0.7 }) * (origin?.Calibrated == true ? 1 : 0.8);
+        (origin?.Measurand switch { Measurand.Media => 1, Measurand.OutsideSurface => 0.85, _ => 0.7 }) * (
+            origin?.Calibrated == true ? 1 : 0.8);
 }

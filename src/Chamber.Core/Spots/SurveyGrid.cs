@@ -4,8 +4,9 @@ using NodaTime;
 namespace Chamber.Core.Spots;
 
 /// <summary>
-/// How long a spot was how warm, in steps of 0.1 °C, for each hour of each day: what the suitability for any crop needs, made once. A straight
-/// line of temperature is spread over the steps exactly. A crop whose numbers are multiples of 0.1 °C gets its exact warm-hours back.
+/// How long a spot was how warm, in steps of 0.1 °C, for each hour of each day: what the suitability for any crop needs, made once. A
+/// straight line of temperature is spread over the steps exactly. A crop whose numbers are multiples of 0.1 °C gets its exact warm-hours
+/// back.
 /// </summary>
 internal sealed class SurveyGrid
 {

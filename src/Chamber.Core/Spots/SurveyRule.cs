@@ -4,9 +4,9 @@ using Chamber.Core.Folding;
 namespace Chamber.Core.Spots;
 
 /// <summary>
-/// The rule by which a spot has moved away from its survey, for the watch and for whoever looks back: for so long on end the mean of the last 24 hours has
-/// differed from the surveyed day, hour for hour, by more than a limit; it is back when it has differed by less than half of that for as long.
-/// A whole day never jumps from one side to the other within an hour, so that the side need not be kept.
+/// The rule by which a spot has moved away from its survey, for the watch and for whoever looks back: for so long on end the mean of the
+/// last 24 hours has differed from the surveyed day, hour for hour, by more than a limit; it is back when it has differed by less than half
+/// of that for as long. A whole day never jumps from one side to the other within an hour, so that the side need not be kept.
 /// </summary>
 internal static class SurveyRule
 {
@@ -17,7 +17,8 @@ internal static class SurveyRule
     public const int UsualHours = 24;
 
     /// <summary>Judges the day that ends now.</summary>
-    public static Transition Step(ref HeldCondition state, Moment end, TemperatureDifference off, double limitKelvins, TimeSpan hold) => state.Judge(
+    public static Transition Step(ref HeldCondition state, Moment end, TemperatureDifference off, double limitKelvins, TimeSpan hold) =>
+        state.Judge(
         end, Math.Abs(off.Kelvins) > limitKelvins, Math.Abs(off.Kelvins) < limitKelvins / 2, hold, hold);
 
     /// <summary>Whether a spot had moved away from a surveyed day at the end of the hours after it, by the usual limits.</summary>

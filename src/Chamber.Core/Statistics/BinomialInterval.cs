@@ -24,7 +24,8 @@ public static class BinomialInterval
 
     /// <summary>
     /// The exact interval: never holds the true share less often than <paramref name="level"/> says, and usually more often.
-    /// C. J. Clopper and E. S. Pearson, "The use of confidence or fiducial limits illustrated in the case of the binomial", Biometrika 26 (1934) 404-413.
+    /// C. J. Clopper and E. S. Pearson, "The use of confidence or fiducial limits illustrated in the case of the binomial", Biometrika 26
+    /// (1934) 404-413.
     /// </summary>
     /// <param name="count">What was counted.</param>
     /// <param name="level">Above 0, below 1.</param>

@@ -7,7 +7,8 @@ namespace Chamber.Core.Statistics;
 /// <param name="Second">The second.</param>
 /// <param name="PValue">Fisher's exact test, two-sided.</param>
 /// <param name="Difference">First share less second, 95 % interval (<see cref="ShareDifference"/>).</param>
-/// <param name="SeedsToSettle">Seeds of each that would settle it four times in five, were the shares truly as seen; null when they are too alike.</param>
+/// <param name="SeedsToSettle">Seeds of each that would settle it four times in five, were the shares truly as seen; null when they are too
+/// alike.</param>
 /// <param name="Words">The honest sentence.</param>
 public sealed record CountComparison(
     SeedCount First,
@@ -20,7 +21,8 @@ public sealed record CountComparison(
     /// <summary>One split in twenty by chance alone is the usual line.</summary>
     public const double Line = 0.05;
 
-    /// <summary>Why the lower count may still rise, in a sentence; null when it is final, or is not the lower one, or there is no proof anyway. Then a difference proves nothing.</summary>
+    /// <summary>Why the lower count may still rise, in a sentence; null when it is final, or is not the lower one, or there is no proof
+    /// anyway. Then a difference proves nothing.</summary>
     public string? Pending { get; private init; }
 
     /// <summary>Whether chance alone is an unlikely explanation.</summary>
@@ -47,7 +49,8 @@ public sealed record CountComparison(
             Math.Abs(first.Share - second.Share) < 1e-12 ? null : SampleSize.ToTellApart(first.Share, second.Share),
             string.Empty)
         {
-            Pending = p >= Line ? null : first.Share <= second.Share && firstPending is not null ? firstPending : second.Share <= first.Share ? secondPending : null,
+            Pending = p >= Line ? null : first.Share <= second.Share && firstPending is not null ? firstPending
+                : second.Share <= first.Share ? secondPending : null,
         };
         return comparison with { Words = Say(comparison) };
     }
@@ -55,7 +58,8 @@ public sealed record CountComparison(
     private static string Say(CountComparison all)
     {
         var counts = $"{all.First.Up} of {all.First.Seeds} against {all.Second.Up} of {all.Second.Seeds}";
-        var range = string.Create(CultureInfo.InvariantCulture, $"the true difference may lie anywhere from {all.Difference.Low * 100:+0;-0;0} to {all.Difference.High * 100:+0;-0;0} points");
+        var range = string.Create(CultureInfo.InvariantCulture,
+            $"the true difference may lie anywhere from {all.Difference.Low * 100:+0;-0;0} to {all.Difference.High * 100:+0;-0;0} points");
         if (all.Pending is { } pending)
         {
             return $"{counts}, too early to say how many: {pending}";
@@ -69,7 +73,8 @@ public sealed record CountComparison(
         var more = all.MoreSeeds switch
         {
             null => "they are too alike to tell apart by sowing at home",
-            var (one, other) => $"if they are truly as seen, {all.SeedsToSettle} of each would settle it four times in five: {one} more of the first and {other} more of the second",
+            var (one, other) => $"if they are truly as seen, {all.SeedsToSettle} of each would settle it four times in five: {one} more of "
+                + $"the first and {other} more of the second",
         };
         return $"{counts} is no proof: chance alone splits so unevenly {Often(all.PValue)}; {range}; {more}.";
     }

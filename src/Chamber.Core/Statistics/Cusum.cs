@@ -24,8 +24,8 @@ public readonly record struct Cusum(double High, double Low, int HighCount, int 
     public bool Signals(double limit) => High > limit || Low > limit;
 
     /// <summary>
-    /// The size of the shift behind the larger sum, signed: k + S/N (Montgomery, Introduction to Statistical Quality Control, tabular CUSUM).
-    /// 0 when both sums are 0.
+    /// The size of the shift behind the larger sum, signed: k + S/N (Montgomery, Introduction to Statistical Quality Control, tabular
+    /// CUSUM). 0 when both sums are 0.
     /// </summary>
     public double ShiftEstimate(double allowance)
     {

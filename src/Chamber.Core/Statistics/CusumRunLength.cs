@@ -9,7 +9,8 @@ public static class CusumRunLength
     private const int States = 201;
 
     /// <summary>
-    /// The average run length of a one-sided CUSUM of independent normal values, by the Markov chain of Brook &amp; Evans (1972, Biometrika 59:539-549).
+    /// The average run length of a one-sided CUSUM of independent normal values, by the Markov chain of Brook &amp; Evans (1972, Biometrika
+    /// 59:539-549).
     /// </summary>
     /// <param name="allowance">k in standard deviations, positive.</param>
     /// <param name="limit">h in standard deviations, positive.</param>
@@ -36,8 +37,9 @@ public static class CusumRunLength
 
     /// <summary>
     /// The limit h at which a one-sided CUSUM of values that hang together from one to the next has a wanted average run length.
-    /// In sums over many steps such values act like independent ones of their long-run variance v, so that the run length is that of Brownian motion
-    /// with drift -k: (e^b - 1 - b) v/(2k²), b = 2kh/v (Siegmund 1985, Sequential Analysis, eq. 2.64 with no correction for the discrete steps, which errs to longer runs).
+    /// In sums over many steps such values act like independent ones of their long-run variance v, so that the run length is that of
+    /// Brownian motion with drift -k: (e^b - 1 - b) v/(2k²), b = 2kh/v (Siegmund 1985, Sequential Analysis, eq. 2.64 with no correction for
+    /// the discrete steps, which errs to longer runs).
     /// </summary>
     /// <param name="allowance">k, positive.</param>
     /// <param name="longRunVariance">v: the variance of the sum of n values is about n·v; positive.</param>

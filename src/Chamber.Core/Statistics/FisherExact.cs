@@ -51,7 +51,8 @@ public sealed record FisherExact(double PValue, double OddsRatio, double OddsLow
             var logs = new double[High - Low + 1];
             for (var i = 0; i < logs.Length; i++)
             {
-                logs[i] = SpecialFunctions.BinomialLn(first, Low + i) + SpecialFunctions.BinomialLn(second, up - Low - i) + i * Math.Log(odds);
+                logs[i] = SpecialFunctions.BinomialLn(first, Low + i) + SpecialFunctions.BinomialLn(second, up - Low - i)
+                    + i * Math.Log(odds);
             }
 
             var most = logs.Max();

@@ -11,7 +11,8 @@ namespace Chamber.Core.Statistics;
 /// <param name="DeviationDays">s, s² = Σ nᵢ(tᵢ - t̄)²/(N - 1) (the same); null under two.</param>
 /// <param name="VariationPercent">100 s/t̄ (the same).</param>
 /// <param name="Speed">100 N/Σ nᵢtᵢ, percent a day (F. Kotowski, 1926).</param>
-/// <param name="HalfDays">T50 with (N + 1)/2, straight between counts (P. Coolbear, A. Francis and D. Grierson, J. Exp. Bot. 35 (1984) 1609-1617).</param>
+/// <param name="HalfDays">T50 with (N + 1)/2, straight between counts (P. Coolbear, A. Francis and D. Grierson, J. Exp. Bot. 35 (1984)
+/// 1609-1617).</param>
 /// <param name="HalfDaysOfAll">T50 with N/2 (M. Farooq, S.M.A. Basra, K. Hafeez and N. Ahmad, 2005).</param>
 /// <param name="SpeedIndex">Σ nᵢ/tᵢ, seeds a day (J.D. Maguire, Crop Sci. 2 (1962) 176-177).</param>
 /// <param name="UncertaintyBits">-Σ fᵢ log₂ fᵢ (L.G. Labouriau and M.E.B. Valadares, 1976); 0 when all came at once.</param>
@@ -32,7 +33,8 @@ public sealed record GerminationMeasures(
 {
     /// <summary>The measures of counts.</summary>
     /// <param name="seeds">How many were sown, at least 1.</param>
-    /// <param name="looks">Days since the sowing, above 0 and rising, and how many were up in all; never falling, never above <paramref name="seeds"/>.</param>
+    /// <param name="looks">Days since the sowing, above 0 and rising, and how many were up in all; never falling, never above
+    /// <paramref name="seeds"/>.</param>
     /// <exception cref="ArgumentException">Looks are out of order.</exception>
     public static GerminationMeasures Of(int seeds, IReadOnlyList<(double Days, int Up)> looks)
     {
@@ -70,7 +72,8 @@ public sealed record GerminationMeasures(
         {
             if (days <= last || up < before || up > seeds)
             {
-                throw new ArgumentException("Looks are in order of time after the sowing, and counts never fall or pass the seeds sown.", nameof(looks));
+                throw new ArgumentException("Looks are in order of time after the sowing, and counts never fall or pass the seeds sown.",
+                    nameof(looks));
             }
 
             if (up > before)

@@ -1,8 +1,8 @@
 namespace Chamber.Core.Statistics;
 
 /// <summary>
-/// Whether one group was quicker than another, from intervals: the log-rank test on Turnbull's estimate of both together (J. Sun, Stat. Med.
-/// 15 (1996) 1387-1395), with the permutation variance of its scores (M.P. Fay, Biometrics 52 (1996) 811-822). With exact and
+/// Whether one group was quicker than another, from intervals: the log-rank test on Turnbull's estimate of both together (J. Sun, Stat.
+/// Med. 15 (1996) 1387-1395), with the permutation variance of its scores (M.P. Fay, Biometrics 52 (1996) 811-822). With exact and
 /// right-censored times its numerator is that of the ordinary log-rank test. It holds for groups that were looked at alike; it
 /// assumes no shape.
 /// </summary>
@@ -29,6 +29,7 @@ public sealed record IntervalLogRank(double Seen, double Excess, double Z, doubl
         var variance = all < 2 ? 0 : ones * others / (all * (all - 1)) * (square - all * mean * mean);
         var z = variance > 1e-12 ? excess / Math.Sqrt(variance) : 0;
         return new(
-            first.Where(count => count.To is not null).Sum(count => count.Count), excess, z, z == 0 ? 1 : 2 * StandardNormal.Cdf(-Math.Abs(z)));
+            first.Where(count => count.To is not null).Sum(count => count.Count), excess, z, z == 0 ? 1
+                : 2 * StandardNormal.Cdf(-Math.Abs(z)));
     }
 }

@@ -51,7 +51,8 @@ public sealed class IntervalLognormal
         {
             for (var restart = 0; restart < 3; restart++)
             {
-                best = NelderMeadSimplex.Minimum(ObjectiveFunction.Value(at => -likelihood(at)), best, Vector<double>.Build.Dense(start.Length, 0.1), 1e-13, StepsMax).MinimizingPoint;
+                best = NelderMeadSimplex.Minimum(ObjectiveFunction.Value(at => -likelihood(at)), best,
+                    Vector<double>.Build.Dense(start.Length, 0.1), 1e-13, StepsMax).MinimizingPoint;
             }
         }
         catch (MaximumIterationsException)
@@ -60,7 +61,8 @@ public sealed class IntervalLognormal
         }
 
         var information = -Curvature(likelihood, best);
-        return Math.Exp(best[^1]) < 2 * SpreadMin || information.Determinant() is not > 0 ? null : new([.. best], likelihood(best), information.Inverse());
+        return Math.Exp(best[^1]) < 2 * SpreadMin || information.Determinant() is not > 0 ? null
+            : new([.. best], likelihood(best), information.Inverse());
     }
 
     private static double Rough(IReadOnlyList<CensoredCount> counts)
@@ -95,7 +97,8 @@ public sealed class IntervalLognormal
     /// <summary>Second differences.</summary>
     private static Matrix<double> Curvature(Func<Vector<double>, double> function, Vector<double> at)
     {
-        return Matrix<double>.Build.Dense(at.Count, at.Count, (i, j) => (Moved(i, 1, j, 1) - Moved(i, 1, j, -1) - Moved(i, -1, j, 1) + Moved(i, -1, j, -1)) / (4 * Step * Step));
+        return Matrix<double>.Build.Dense(at.Count, at.Count,
+            (i, j) => (Moved(i, 1, j, 1) - Moved(i, 1, j, -1) - Moved(i, -1, j, 1) + Moved(i, -1, j, -1)) / (4 * Step * Step));
 
         double Moved(int i, int first, int j, int second)
         {

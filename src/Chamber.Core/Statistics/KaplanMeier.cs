@@ -8,10 +8,12 @@ namespace Chamber.Core.Statistics;
 /// <param name="StandardError">Of <paramref name="Left"/>, by Greenwood's formula (1926).</param>
 public readonly record struct KaplanMeierStep(double At, int AtRisk, int Happened, double Left, double StandardError);
 
-/// <summary>The product-limit estimate for exact times, of which some are only known to be later (E.L. Kaplan and P. Meier, J. Am. Stat. Assoc. 53 (1958) 457-481).</summary>
+/// <summary>The product-limit estimate for exact times, of which some are only known to be later (E.L. Kaplan and P. Meier, J. Am. Stat.
+/// Assoc. 53 (1958) 457-481).</summary>
 public static class KaplanMeier
 {
-    /// <param name="times">Each time and whether it happened then (otherwise it had not by then; at the same time it counts as still at risk).</param>
+    /// <param name="times">Each time and whether it happened then (otherwise it had not by then; at the same time it counts as still at
+    /// risk).</param>
     public static IReadOnlyList<KaplanMeierStep> Of(IEnumerable<(double At, bool Happened)> times)
     {
         var ordered = times.GroupBy(time => time.At).OrderBy(same => same.Key).ToArray();

@@ -2,7 +2,8 @@ using System.Globalization;
 
 namespace Chamber.Core.Statistics;
 
-/// <summary>So many up of so many seeds. Equality is by both numbers. The default value, 0 of 0, is no count and must not be used.</summary>
+/// <summary>So many up of so many seeds. Equality is by both numbers. The default value, 0 of 0, is no count and must not be
+/// used.</summary>
 public readonly record struct SeedCount
 {
     /// <param name="up">How many came up, 0 to <paramref name="seeds"/>.</param>
@@ -44,7 +45,8 @@ public readonly record struct SeedCount
             return new((int)up, (int)seeds);
         }
 
-        throw new FormatException($"\"{text}\" is not a count: write how many are up and of how many seeds, as 11/14, with no more up than seeds.");
+        throw new FormatException(
+            $"\"{text}\" is not a count: write how many are up and of how many seeds, as 11/14, with no more up than seeds.");
     }
 
     public override string ToString() => string.Create(CultureInfo.InvariantCulture, $"{Up}/{Seeds}");

@@ -10,19 +10,22 @@ namespace Chamber.Core.Statistics;
 /// <param name="FirstUp">How many of the first were up by then.</param>
 /// <param name="SecondUp">How many of the second.</param>
 /// <param name="PValue">Interval-censored log-rank test, two-sided (<see cref="IntervalLogRank"/>).</param>
-/// <param name="Difference">Days by which the second took longer to half than the first, 95 % interval of lognormal times; null when the looks were too far apart.</param>
+/// <param name="Difference">Days by which the second took longer to half than the first, 95 % interval of lognormal times; null when the
+/// looks were too far apart.</param>
 /// <param name="FirstHalf">Days to half of the first; null with <paramref name="Difference"/>.</param>
 /// <param name="SecondHalf">Days to half of the second.</param>
 /// <param name="Words">The honest sentence.</param>
 public sealed record SpeedComparison(
-    double UntilDay, int FirstUp, int SecondUp, double PValue, DayDifference? Difference, double? FirstHalf, double? SecondHalf, string Words)
+    double UntilDay, int FirstUp, int SecondUp, double PValue, DayDifference? Difference, double? FirstHalf,
+        double? SecondHalf, string Words)
 {
     private const double Z95 = 1.9599639845400545;
 
     /// <summary>Whether chance alone is an unlikely explanation.</summary>
     public bool IsProof => PValue < CountComparison.Line;
 
-    /// <summary>Compares the looks of two sowings: days since the sowing, rising, and how many were up in all. Null when one shows none up by a day both had reached.</summary>
+    /// <summary>Compares the looks of two sowings: days since the sowing, rising, and how many were up in all. Null when one shows none up
+    /// by a day both had reached.</summary>
     public static SpeedComparison? Of(IReadOnlyList<(double Days, int Up)> first, IReadOnlyList<(double Days, int Up)> second)
     {
         if (first.Count == 0 || second.Count == 0)
@@ -39,7 +42,8 @@ public sealed record SpeedComparison(
 
         var test = IntervalLogRank.Of(one, other);
         var fit = IntervalLognormal.Fit([one, other]);
-        var compared = new SpeedComparison(until, one.Sum(count => count.Count), other.Sum(count => count.Count), test.PValue, null, null, null, "");
+        var compared = new SpeedComparison(until, one.Sum(count => count.Count), other.Sum(count => count.Count), test.PValue, null,
+            null, null, "");
         if (fit is not null)
         {
             var (half, late) = (Math.Exp(fit.LogMedians[0]), Math.Exp(fit.LogMedians[1]));
@@ -52,7 +56,8 @@ public sealed record SpeedComparison(
     /// <summary>The variance of a difference of two exponentials of near-normal means (delta method).</summary>
     private static DayDifference DifferenceOf(IntervalLognormal fit, double first, double second)
     {
-        var variance = Square(first * fit.StandardError(0)) + Square(second * fit.StandardError(1)) - 2 * first * second * fit.Covariance(0, 1);
+        var variance = Square(first * fit.StandardError(0))
+            + Square(second * fit.StandardError(1)) - 2 * first * second * fit.Covariance(0, 1);
         var reach = Z95 * Math.Sqrt(Math.Max(variance, 0));
         return new(second - first - reach, second - first, second - first + reach);
     }
@@ -76,14 +81,16 @@ public sealed record SpeedComparison(
 
     private static string Say(SpeedComparison all)
     {
-        var counts = string.Create(CultureInfo.InvariantCulture, $"Of those up by day {all.UntilDay:0.#} ({all.FirstUp} and {all.SecondUp})");
+        var counts = string.Create(CultureInfo.InvariantCulture,
+            $"Of those up by day {all.UntilDay:0.#} ({all.FirstUp} and {all.SecondUp})");
         if (all.Difference is not { } difference)
         {
             return $"{counts}: the looks were too far apart to say which was quicker.";
         }
 
         var halves = string.Create(CultureInfo.InvariantCulture, $"half were up after {all.FirstHalf:0.#} and {all.SecondHalf:0.#} days");
-        var range = string.Create(CultureInfo.InvariantCulture, $"the second took {difference.Low:+0.0;-0.0;0.0} to {difference.High:+0.0;-0.0;0.0} days more");
+        var range = string.Create(CultureInfo.InvariantCulture,
+            $"the second took {difference.Low:+0.0;-0.0;0.0} to {difference.High:+0.0;-0.0;0.0} days more");
         return (all.IsProof, difference.Low > 0 || difference.High < 0) switch
         {
             (true, _) => $"{counts}, {halves}: more than chance; were times lognormal, {range}.",

@@ -39,7 +39,8 @@ public sealed class TurnbullEstimate
         {
             var left = 1.0;
             return [.. cells.Zip(shares).Where(pair => pair.Second > Nothing).Select(pair =>
-                new TurnbullMass(pair.First.From, double.IsInfinity(pair.First.To) ? null : pair.First.To, pair.Second, left = Math.Max(0, left - pair.Second)))];
+                new TurnbullMass(pair.First.From, double.IsInfinity(pair.First.To) ? null : pair.First.To, pair.Second,
+                    left = Math.Max(0, left - pair.Second)))];
         }
     }
 
@@ -64,7 +65,8 @@ public sealed class TurnbullEstimate
         return new(some, cells, shares);
     }
 
-    /// <summary>The log-rank score of one count: what happened less what was to be expected while it could; 0 on average over all (see <see cref="IntervalLogRank"/>).</summary>
+    /// <summary>The log-rank score of one count: what happened less what was to be expected while it could; 0 on average over all (see
+    /// <see cref="IntervalLogRank"/>).</summary>
     internal double Score(in CensoredCount count)
     {
         var own = Over(count);
@@ -125,15 +127,18 @@ public sealed class TurnbullEstimate
     {
         // At one time right ends come before left ones, since (a, b] and (b, c] do not meet; an exact time is a point of its own.
         var ends = counts
-            .SelectMany(count => new (double At, int Order, bool IsLeft)[] { (count.From, IsExact(count) ? -1 : 1, true), (count.To ?? double.PositiveInfinity, 0, false) })
+            .SelectMany(count => new (double At, int Order, bool IsLeft)[] { (count.From, IsExact(count) ? -1 : 1, true),
+                (count.To ?? double.PositiveInfinity, 0, false) })
             .Distinct().OrderBy(end => end.At).ThenBy(end => end.Order).ToArray();
-        return [.. ends.Zip(ends.Skip(1)).Where(pair => pair.First.IsLeft && !pair.Second.IsLeft).Select(pair => (pair.First.At, pair.Second.At))];
+        return [.. ends.Zip(ends.Skip(1)).Where(pair => pair.First.IsLeft && !pair.Second.IsLeft)
+            .Select(pair => (pair.First.At, pair.Second.At))];
     }
 
     private static (int From, int To) Span((double From, double To)[] cells, CensoredCount count)
     {
         var to = count.To ?? double.PositiveInfinity;
-        var from = Array.FindIndex(cells, cell => IsExact(count) ? cell.From == count.From && cell.To == to : cell.From >= count.From && cell.To > count.From);
+        var from = Array.FindIndex(cells, cell => IsExact(count) ? cell.From == count.From && cell.To == to
+            : cell.From >= count.From && cell.To > count.From);
         var end = from;
         while (end < cells.Length && cells[end].To <= to)
         {

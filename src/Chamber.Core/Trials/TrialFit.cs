@@ -38,10 +38,12 @@ public sealed record TrialFit
     /// <summary>G: the share that comes up at all, 0 to 1.</summary>
     public required TrialEstimate GerminableShare { get; init; }
 
-    /// <summary>That shares differ by temperature, so that <see cref="GerminableShare"/> holds for none; null when one share fits.</summary>
+    /// <summary>That shares differ by temperature, so that <see cref="GerminableShare"/> holds for none; null when one share
+    /// fits.</summary>
     public required TrialShareDifference? ShareDifference { get; init; }
 
-    /// <summary>What these trials cannot tell, by the names above in camelCase, each with the reason and the trial that would tell.</summary>
+    /// <summary>What these trials cannot tell, by the names above in camelCase, each with the reason and the trial that would
+    /// tell.</summary>
     public required IReadOnlyList<TrialDoubt> Doubts { get; init; }
 
     /// <summary>Temperatures, coolest first.</summary>

@@ -62,7 +62,8 @@ internal readonly record struct TrialPoint(double[] At)
     {
         var (low, from, to, high) = (At[0], At[1], At[2], At[3]);
         var logSpread = this[TrialNumber.LogSpread];
-        return Over(CoolestBase - low) + Over(low + LeastGap - from) + Over(from - to) + Over(to + LeastGap - high) + Over(high - WarmestCeiling)
+        return Over(CoolestBase - low) + Over(low + LeastGap - from) + Over(from - to) + Over(to + LeastGap - high)
+            + Over(high - WarmestCeiling)
             + Over(Math.Log(SpreadMin) - logSpread) + Over(logSpread - Math.Log(SpreadMax));
     }
 

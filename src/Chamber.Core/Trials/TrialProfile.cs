@@ -155,5 +155,6 @@ internal sealed class TrialProfile(TrialSearch search, (TrialPoint Point, double
 /// <param name="Mid">The most likely value.</param>
 /// <param name="Low">Low end of the 95 % interval; null when none was found.</param>
 /// <param name="High">High end.</param>
-/// <param name="IsLevel">An end is missing, or values far from the middle are as likely as it: the middle says nothing. Never so of the share, whose ends are none and all.</param>
+/// <param name="IsLevel">An end is missing, or values far from the middle are as likely as it: the middle says nothing. Never so of the
+/// share, whose ends are none and all.</param>
 internal readonly record struct TrialEnds(double Mid, double? Low, double? High, bool IsLevel);

@@ -48,12 +48,17 @@ internal static class TrialReading
         var coolest = Celsius(trials.First(trial => trial.Up > 0).Celsius);
         var warmest = Celsius(trials.Last(trial => trial.Up > 0).Celsius);
         var doubts = new List<TrialDoubt>();
-        Add("base", ends[(int)TrialNumber.Base], $"too few trials are cool enough to be slow; the coolest with seedlings was {coolest}: add one or two cooler ones");
-        Add("optimumLow", ends[(int)TrialNumber.OptimumLow], $"too few trials tell where it stops getting faster: add one between those at hand, or above {warmest}");
-        Add("optimumHigh", ends[(int)TrialNumber.OptimumHigh], $"too few trials are warm enough to be slowed by heat; the warmest with seedlings was {warmest}: add two that are warmer");
-        Add("ceiling", ends[(int)TrialNumber.Ceiling], $"too few trials are warm enough to be slowed by heat; the warmest with seedlings was {warmest}: add two that are warmer");
+        Add("base", ends[(int)TrialNumber.Base],
+            $"too few trials are cool enough to be slow; the coolest with seedlings was {coolest}: add one or two cooler ones");
+        Add("optimumLow", ends[(int)TrialNumber.OptimumLow],
+            $"too few trials tell where it stops getting faster: add one between those at hand, or above {warmest}");
+        Add("optimumHigh", ends[(int)TrialNumber.OptimumHigh],
+            $"too few trials are warm enough to be slowed by heat; the warmest with seedlings was {warmest}: add two that are warmer");
+        Add("ceiling", ends[(int)TrialNumber.Ceiling],
+            $"too few trials are warm enough to be slowed by heat; the warmest with seedlings was {warmest}: add two that are warmer");
         Add("halfWarmHours", half, "without a base there is no zero to count warm-hours from: add one or two cooler trials");
-        Add("spread", ends[(int)TrialNumber.LogSpread], "the looks were too far apart to see seedlings of one trial come up one after another: look oftener");
+        Add("spread", ends[(int)TrialNumber.LogSpread],
+            "the looks were too far apart to see seedlings of one trial come up one after another: look oftener");
         return doubts;
 
         void Add(string what, TrialEnds found, string why)

@@ -26,7 +26,8 @@ internal sealed class TrialSearch(TrialSeeds[] trials, bool ownShares = false)
     private readonly double warmest = trials.Where(trial => trial.Up > 0).Max(trial => trial.Celsius);
     private readonly double fastest = trials.Where(trial => trial.Up > 0).MinBy(trial => trial.RoughHalfDays)!.Celsius;
 
-    /// <summary>ln of the likelihood, a little less for numbers that no trial speaks about and that lie far from the usual: they stay where sense puts them.</summary>
+    /// <summary>ln of the likelihood, a little less for numbers that no trial speaks about and that lie far from the usual: they stay where
+    /// sense puts them.</summary>
     public double Log(TrialPoint point)
     {
         var excess = point.OutOfOrder();

@@ -19,7 +19,8 @@ internal sealed class TrialSeeds
     private TrialSeeds(double celsius, IReadOnlyList<TrialCount> counts)
     {
         Celsius = celsius;
-        double[] times = [.. counts.SelectMany(count => new[] { count.FromDays, count.ToDays ?? 0 }).Where(time => time > 0).Distinct().Order()];
+        double[] times = [.. counts.SelectMany(count => new[] { count.FromDays, count.ToDays ?? 0 }).Where(time => time > 0)
+            .Distinct().Order()];
         logTimes = Array.ConvertAll(times, Math.Log);
         tails = new double[times.Length];
         isAbove = new bool[times.Length];

@@ -4,8 +4,10 @@ using MathNet.Numerics.Distributions;
 namespace Chamber.Core.Trials;
 
 /// <summary>That the share that comes up differs by temperature, which one share for all does not fit.</summary>
-/// <param name="Chance">How often trials of one share would differ at least so much, 0 to 1: by twice the ratio of likelihoods (S. S. Wilks, Ann. Math. Statist. 9 (1938) 60-62).</param>
-/// <param name="Shares">The share that comes up at each temperature in the end, 0 to 1, those that were only late counted in; coolest first.</param>
+/// <param name="Chance">How often trials of one share would differ at least so much, 0 to 1: by twice the ratio of likelihoods (S. S.
+/// Wilks, Ann. Math. Statist. 9 (1938) 60-62).</param>
+/// <param name="Shares">The share that comes up at each temperature in the end, 0 to 1, those that were only late counted in; coolest
+/// first.</param>
 public sealed record TrialShareDifference(double Chance, IReadOnlyList<TrialShare> Shares);
 
 /// <summary>The share of the seeds at a temperature that would come up in the end, 0 to 1.</summary>

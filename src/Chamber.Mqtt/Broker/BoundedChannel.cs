@@ -6,8 +6,8 @@ using MQTTnet.Channel;
 namespace Chamber.Mqtt.Broker;
 
 /// <summary>
-/// Counts along with the packets that a client sends (MQTT 5.0, section 2.1) and ends the connection at the first whose length is beyond the
-/// bound. The library sets memory aside for a packet as soon as it has read how long that says it is, a quarter of a gigabyte at
+/// Counts along with the packets that a client sends (MQTT 5.0, section 2.1) and ends the connection at the first whose length is beyond
+/// the bound. The library sets memory aside for a packet as soon as it has read how long that says it is, a quarter of a gigabyte at
 /// most, before anybody has asked for a password; here the length is judged first.
 /// </summary>
 /// <param name="inner">The socket, with TLS or without.</param>

@@ -37,7 +37,8 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
     /// <param name="users">Who is let in where a password is demanded.</param>
     /// <param name="retainedPath">The file for retained messages.</param>
     /// <param name="logger">For the operator.</param>
-    public BuiltInBroker(BrokerOptions options, TopicMap map, ReadingIntake intake, UserFile users, string retainedPath, ILogger<BuiltInBroker> logger)
+    public BuiltInBroker(BrokerOptions options, TopicMap map, ReadingIntake intake, UserFile users, string retainedPath,
+        ILogger<BuiltInBroker> logger)
     {
         this.options = options;
         this.map = map;
@@ -108,7 +109,8 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
             Retain = retain,
             QualityOfServiceLevel = MqttQualityOfServiceLevel.AtLeastOnce,
         };
-        await server.InjectApplicationMessage(new InjectedMqttApplicationMessage(message) { SenderClientId = string.Empty }, cancellationToken);
+        await server.InjectApplicationMessage(new InjectedMqttApplicationMessage(message) { SenderClientId = string.Empty },
+            cancellationToken);
         return true;
     }
 
@@ -134,7 +136,8 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
         catch (System.Net.Sockets.SocketException exception)
         {
             throw new IOException(
-                $"The built-in broker cannot listen on {Places} ({exception.Message}): another broker may run there; join it, or choose another port.",
+                $"The built-in broker cannot listen on {Places} ({exception.Message}): another broker may run there; join it, or "
+                    + $"choose another port.",
                 exception);
         }
         catch (Exception exception) when (exception is CryptographicException or FileNotFoundException)

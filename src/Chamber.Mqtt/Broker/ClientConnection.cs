@@ -10,7 +10,8 @@ namespace Chamber.Mqtt.Broker;
 /// A client's connection that remembers by which address it came in, and that gives a client without an id one: MQTT 3.1.1
 /// section 3.1.3.1 lets clients leave it empty, many do, and the library refuses them.
 /// </summary>
-internal sealed class ClientConnection(IMqttChannelAdapter inner, ListenerOptions listener, Func<string> nextId, Action letIn) : IMqttChannelAdapter
+internal sealed class ClientConnection(IMqttChannelAdapter inner, ListenerOptions listener, Func<string> nextId, Action letIn)
+    : IMqttChannelAdapter
 {
     public ListenerOptions Listener => listener;
 
@@ -38,7 +39,8 @@ internal sealed class ClientConnection(IMqttChannelAdapter inner, ListenerOption
     public async Task<MqttPacket> ReceivePacketAsync(CancellationToken cancellationToken)
     {
         var packet = await inner.ReceivePacketAsync(cancellationToken);
-        if (packet is MqttConnectPacket { CleanSession: true, ClientId: null or "" } connect && PacketFormatterAdapter.ProtocolVersion != MqttProtocolVersion.V500)
+        if (packet is MqttConnectPacket { CleanSession: true, ClientId: null or "" } connect
+            && PacketFormatterAdapter.ProtocolVersion != MqttProtocolVersion.V500)
         {
             connect.ClientId = nextId();
         }

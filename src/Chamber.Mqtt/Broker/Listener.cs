@@ -83,7 +83,8 @@ internal sealed class Listener(ListenerOptions options, BrokerOptions broker, Fu
             {
                 // Too many open files, or a client that is gone again: the next may be taken in.
                 Log.ConnectionNotTaken(log, problem.Message);
-                await Task.Delay(TimeSpan.FromMilliseconds(100), TimeProvider.System, stop.Token).ContinueWith(_ => { }, TaskScheduler.Default);
+                await Task.Delay(TimeSpan.FromMilliseconds(100), TimeProvider.System, stop.Token)
+                    .ContinueWith(_ => { }, TaskScheduler.Default);
             }
         }
     }
@@ -102,12 +103,15 @@ internal sealed class Listener(ListenerOptions options, BrokerOptions broker, Fu
 
             client.NoDelay = true;
             await using var stream = await Opened(client);
-            using var channel = new BoundedChannel(new MqttTcpChannel(stream, client.LocalEndPoint, client.RemoteEndPoint, null), broker.ConnectLengthMax);
-            using var adapter = new MqttChannelAdapter(channel, new MqttPacketFormatterAdapter(new MqttBufferWriter(WriterSize, WriterSizeMax)), logger);
+            using var channel = new BoundedChannel(new MqttTcpChannel(stream, client.LocalEndPoint, client.RemoteEndPoint, null),
+                broker.ConnectLengthMax);
+            using var adapter = new MqttChannelAdapter(channel,
+                new MqttPacketFormatterAdapter(new MqttBufferWriter(WriterSize, WriterSizeMax)), logger);
             using var connection = new ClientConnection(adapter, options, nextId, () => channel.Allow(broker.PacketLengthMax));
             await (ClientHandler?.Invoke(connection) ?? Task.CompletedTask);
         }
-        catch (Exception problem) when (problem is IOException or SocketException or AuthenticationException or OperationCanceledException or ObjectDisposedException)
+        catch (Exception problem) when (
+            problem is IOException or SocketException or AuthenticationException or OperationCanceledException or ObjectDisposedException)
         {
             Log.ConnectionNotTaken(log, problem.Message);
         }

@@ -14,7 +14,8 @@ namespace Chamber.Mqtt.Broker;
 internal sealed class RetainedFile(string path, ILogger logger)
 {
     private readonly Channel<IReadOnlyList<MqttApplicationMessage>> newest =
-        Channel.CreateBounded<IReadOnlyList<MqttApplicationMessage>>(new BoundedChannelOptions(1) { FullMode = BoundedChannelFullMode.DropOldest });
+        Channel.CreateBounded<IReadOnlyList<MqttApplicationMessage>>(
+            new BoundedChannelOptions(1) { FullMode = BoundedChannelFullMode.DropOldest });
 
     public void Keep(IReadOnlyList<MqttApplicationMessage> messages) => newest.Writer.TryWrite(messages);
 

@@ -38,7 +38,8 @@ public sealed class UserFile
         }
 
         var salt = RandomNumberGenerator.GetBytes(SaltLength);
-        var line = string.Join(':', user, Iterations.ToString(CultureInfo.InvariantCulture), Convert.ToBase64String(salt), Convert.ToBase64String(Hash(password, salt, Iterations)));
+        var line = string.Join(':', user, Iterations.ToString(CultureInfo.InvariantCulture), Convert.ToBase64String(salt),
+            Convert.ToBase64String(Hash(password, salt, Iterations)));
         Write([.. Lines().Where(other => NameOf(other) != user), line]);
     }
 
@@ -71,7 +72,8 @@ public sealed class UserFile
 
         try
         {
-            return CryptographicOperations.FixedTimeEquals(Hash(password ?? string.Empty, Convert.FromBase64String(salt), count), Convert.FromBase64String(hash));
+            return CryptographicOperations.FixedTimeEquals(Hash(password ?? string.Empty, Convert.FromBase64String(salt), count),
+                Convert.FromBase64String(hash));
         }
         catch (FormatException)
         {

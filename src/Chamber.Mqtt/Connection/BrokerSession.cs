@@ -71,7 +71,8 @@ internal sealed class BrokerSession : IReceipt, IMqttClientAdapterFactory, IDisp
     }
 
     /// <summary>Subscribes at QoS 1. Answers the filters that were refused, with the broker's code.</summary>
-    public async Task<IReadOnlyList<(string Filter, string Code)>> SubscribeAsync(IReadOnlyList<string> filters, CancellationToken cancellationToken)
+    public async Task<IReadOnlyList<(string Filter, string Code)>> SubscribeAsync(IReadOnlyList<string> filters,
+        CancellationToken cancellationToken)
     {
         var options = new MqttClientSubscribeOptions
         {
@@ -122,10 +123,12 @@ internal sealed class BrokerSession : IReceipt, IMqttClientAdapterFactory, IDisp
         }
     }
 
-    IMqttChannelAdapter IMqttClientAdapterFactory.CreateClientAdapter(MqttClientOptions options, MqttPacketInspector packetInspector, IMqttNetLogger logger)
+    IMqttChannelAdapter IMqttClientAdapterFactory.CreateClientAdapter(MqttClientOptions options, MqttPacketInspector packetInspector,
+        IMqttNetLogger logger)
     {
         channel = new(new MqttTcpChannel(options), options.ProtocolVersion == MqttProtocolVersion.V500, TakeAsync);
-        var formatter = new MqttPacketFormatterAdapter(options.ProtocolVersion, new MqttBufferWriter(options.WriterBufferSize, options.WriterBufferSizeMax));
+        var formatter = new MqttPacketFormatterAdapter(options.ProtocolVersion,
+            new MqttBufferWriter(options.WriterBufferSize, options.WriterBufferSizeMax));
         return new MqttChannelAdapter(channel, formatter, logger) { PacketInspector = packetInspector };
     }
 

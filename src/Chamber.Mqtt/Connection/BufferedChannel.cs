@@ -77,7 +77,8 @@ internal sealed class BufferedChannel(IMqttChannel inner, bool hasProperties, Fu
         }
     }
 
-    /// <summary>Gathers the acknowledgement of a QoS 1 message: PUBACK, which in every version is four bytes when all is well (MQTT 5.0, section 3.4).</summary>
+    /// <summary>Gathers the acknowledgement of a QoS 1 message: PUBACK, which in every version is four bytes when all is well (MQTT 5.0,
+    /// section 3.4).</summary>
     public void Acknowledge(ushort packetId)
     {
         var bytes = acknowledgements.GetSpan(4);

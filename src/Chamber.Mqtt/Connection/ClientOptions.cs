@@ -14,7 +14,8 @@ internal static class ClientOptions
     /// <param name="isPersistent">Whether the broker keeps messages and the last will is left with it; a mere check does neither.</param>
     /// <param name="certificateFaults">Told what is wrong with the broker's certificate.</param>
     /// <exception cref="IOException">A file of the address cannot be read.</exception>
-    /// <exception cref="System.Security.Cryptography.CryptographicException">A file of the address holds no certificate or no key.</exception>
+    /// <exception cref="System.Security.Cryptography.CryptographicException">A file of the address holds no certificate or no
+    /// key.</exception>
     public static MqttClientOptions Create(BrokerAddress address, bool isPersistent, Action<SslPolicyErrors> certificateFaults)
     {
         var options = new MqttClientOptions
@@ -26,7 +27,8 @@ internal static class ClientOptions
             KeepAlivePeriod = TimeSpan.FromSeconds(60),
             ChannelOptions = new MqttClientTcpOptions
             {
-                RemoteEndpoint = IPAddress.TryParse(address.Host, out var ip) ? new IPEndPoint(ip, address.Port) : new DnsEndPoint(address.Host, address.Port),
+                RemoteEndpoint = IPAddress.TryParse(address.Host, out var ip) ? new IPEndPoint(ip, address.Port)
+                    : new DnsEndPoint(address.Host, address.Port),
                 BufferSize = 256 * 1024,
                 TlsOptions = Tls(address, certificateFaults),
             },

@@ -19,9 +19,14 @@ internal static class ConnectionFault
                 address.User is null
                     ? $"{place} lets nobody in without user and password: give both."
                     : $"{place} refused the user \"{address.User}\": correct user and password.",
-            MqttClientConnectResultCode.UnsupportedProtocolVersion => $"{place} does not speak MQTT {(address.Version == MqttVersion.V5 ? "5: set the version to 3.1.1" : "3.1.1: set the version to 5")}.",
-            MqttClientConnectResultCode.ClientIdentifierNotValid => $"{place} refused the client id \"{address.ClientId}\": choose another.",
-            _ => $"{place} refused the connection ({result.ResultCode}{(string.IsNullOrEmpty(result.ReasonString) ? string.Empty : ": " + result.ReasonString)}): look at its log.",
+            MqttClientConnectResultCode.UnsupportedProtocolVersion =>
+                $"{place} does not speak MQTT "
+                + $"{(address.Version == MqttVersion.V5 ? "5: set the version to 3.1.1" : "3.1.1: set the version to 5")}.",
+            MqttClientConnectResultCode.ClientIdentifierNotValid =>
+                $"{place} refused the client id \"{address.ClientId}\": choose another.",
+            _ => $"{place} refused the connection "
+                + $"({result.ResultCode}{(string.IsNullOrEmpty(result.ReasonString) ? string.Empty : ": " + result.ReasonString)}): "
+                + $"look at its log.",
         };
     }
 
@@ -34,7 +39,9 @@ internal static class ConnectionFault
             {
                 SocketException socket => Explain(socket, address, place),
                 AuthenticationException => ExplainCertificate(certificateFaults, address, place),
-                MqttProtocolViolationException => $"What answers at {place} is no MQTT broker{(address.Tls ? string.Empty : ", or it demands TLS")}: correct host, port and TLS.",
+                MqttProtocolViolationException =>
+                    $"What answers at {place} is no MQTT broker{(address.Tls ? string.Empty : ", or it demands TLS")}: correct "
+                    + $"host, port and TLS.",
                 _ => null,
             };
             if (sentence is not null)
@@ -60,8 +67,10 @@ internal static class ConnectionFault
     private static string Explain(SocketException socket, BrokerAddress address, string place) => socket.SocketErrorCode switch
     {
         SocketError.ConnectionRefused => $"Nobody listens at {place}: start the broker, or correct host and port.",
-        SocketError.HostNotFound or SocketError.TryAgain or SocketError.NoData => $"The name \"{address.Host}\" is not known on this network: correct it, or give the broker's address.",
-        SocketError.TimedOut or SocketError.HostUnreachable or SocketError.NetworkUnreachable => $"No way to {place}: check network and firewall.",
+        SocketError.HostNotFound or SocketError.TryAgain or SocketError.NoData =>
+            $"The name \"{address.Host}\" is not known on this network: correct it, or give the broker's address.",
+        SocketError.TimedOut or SocketError.HostUnreachable or SocketError.NetworkUnreachable =>
+            $"No way to {place}: check network and firewall.",
         _ => ExplainClosed(address, place),
     };
 
@@ -69,23 +78,28 @@ internal static class ConnectionFault
     {
         if (faults.HasFlag(SslPolicyErrors.RemoteCertificateNameMismatch))
         {
-            return $"The certificate of the broker at {place} is made out to another name: connect by the name that it holds, or renew it for {address.Host}.";
+            return $"The certificate of the broker at {place} is made out to another name: connect by the name that it holds, or renew it "
+                + $"for {address.Host}.";
         }
 
         if (faults.HasFlag(SslPolicyErrors.RemoteCertificateChainErrors))
         {
             return address.AuthorityFile is null
-                ? $"The certificate of the broker at {place} is signed by no authority that this system trusts, or has expired: give the authority's file."
-                : $"The certificate of the broker at {place} is not signed by the authority in {address.AuthorityFile}, or has expired: give the file of the right authority.";
+                ? $"The certificate of the broker at {place} is signed by no authority that this system trusts, or has expired: give the "
+                    + $"authority's file."
+                : $"The certificate of the broker at {place} is not signed by the authority in {address.AuthorityFile}, or has expired: "
+                    + $"give the file of the right authority.";
         }
 
-        return $"What answers at {place} does not speak TLS as expected: correct the port, turn TLS off, or give the client certificate that it asks for.";
+        return $"What answers at {place} does not speak TLS as expected: correct the port, turn TLS off, or give the client certificate "
+            + $"that it asks for.";
     }
 
     private static string ExplainClosed(BrokerAddress address, string place)
     {
         var certificate = address.Tls && address.CertificateFile is null ? ", or demands a client certificate" : string.Empty;
-        return $"What answers at {place} closed the connection: it is no MQTT broker{(address.Tls ? string.Empty : ", or demands TLS")}{certificate}; correct host, port and TLS.";
+        return $"What answers at {place} closed the connection: it is no MQTT "
+            + $"broker{(address.Tls ? string.Empty : ", or demands TLS")}{certificate}; correct host, port and TLS.";
     }
 
     private static IEnumerable<Exception> Causes(Exception? exception)

@@ -129,14 +129,16 @@ public sealed class Subscriber(
             foreach (var (filter, code) in await session.SubscribeAsync(map.Filters, cancellationToken))
             {
                 Log.SubscriptionRefused(logger, filter, code, address.User);
-                sentence = $"The broker at {address.Host}:{address.Port} refused the subscription to {filter} ({code}): allow it for the user \"{address.User}\".";
+                sentence = $"The broker at {address.Host}:{address.Port} refused the subscription to {filter} ({code}): allow it for the "
+                    + $"user \"{address.User}\".";
             }
 
             await session.PublishAsync(OwnTopics.State, OwnTopics.Online, retain: true, cancellationToken);
         }
         catch (MqttCommunicationException exception)
         {
-            return $"The broker at {address.Host}:{address.Port} closed the connection while subscribing ({exception.Message}): look at its log.";
+            return $"The broker at {address.Host}:{address.Port} closed the connection while subscribing ({exception.Message}): "
+                + $"look at its log.";
         }
 
         return sentence;
@@ -153,7 +155,8 @@ public sealed class Subscriber(
         {
             Connected?.Invoke(this, EventArgs.Empty);
             var reason = await session.Lost.WaitAsync(cancellationToken);
-            return ($"The connection to the broker at {address.Host}:{address.Port} was lost ({reason}).", time.GetElapsedTime(since) >= LongestWait);
+            return ($"The connection to the broker at {address.Host}:{address.Port} was lost ({reason}).",
+                time.GetElapsedTime(since) >= LongestWait);
         }
         finally
         {

@@ -6,7 +6,8 @@ namespace Chamber.Mqtt.Decoding;
 /// </summary>
 internal static class BareWords
 {
-    private static readonly byte[][] Words = ["nan"u8.ToArray(), "NaN"u8.ToArray(), "NAN"u8.ToArray(), "inf"u8.ToArray(), "Infinity"u8.ToArray()];
+    private static readonly byte[][] Words = ["nan"u8.ToArray(), "NaN"u8.ToArray(), "NAN"u8.ToArray(), "inf"u8.ToArray(),
+        "Infinity"u8.ToArray()];
 
     /// <summary>The payload with <c>null</c> in the place of such words outside of text; null when there are none.</summary>
     public static byte[]? Replace(ReadOnlySpan<byte> payload)

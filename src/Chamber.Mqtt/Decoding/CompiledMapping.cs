@@ -76,7 +76,8 @@ internal sealed class CompiledMapping(TopicPattern pattern, PayloadReader reader
     {
         if (!Identifier.IsValid(name))
         {
-            say($"\"{name}\" cannot name a probe: use 1 to {Identifier.LengthMax} letters, digits, '-', '_' or '.', starting with a letter or digit");
+            say($"\"{name}\" cannot name a probe: use 1 to {Identifier.LengthMax} letters, digits, '-', '_' or '.', starting with a "
+                + $"letter or digit");
         }
     }
 
@@ -85,7 +86,8 @@ internal sealed class CompiledMapping(TopicPattern pattern, PayloadReader reader
         var fields = new List<PointerField>();
         void Add(FieldMapping? field, Quantity quantity)
         {
-            if (field is not null && ParsePointer(field.JsonPointer, say) is { } pointer && ParseUnit(field.Unit, quantity, say) is { } unit)
+            if (field is not null && ParsePointer(field.JsonPointer, say) is { } pointer
+                && ParseUnit(field.Unit, quantity, say) is { } unit)
             {
                 fields.Add(new(pointer, unit));
             }

@@ -62,7 +62,8 @@ public sealed class DecodedBatch
 
     internal void Add(in Reading reading, bool isLastKnown) => (isLastKnown ? lastKnown : readings).Add(reading);
 
-    internal void Refuse(in IncomingMessage message, ProbeId? probe, string? quantity, RefusalReason reason, string raw, string? mend = null) =>
+    internal void Refuse(in IncomingMessage message, ProbeId? probe, string? quantity, RefusalReason reason, string raw,
+        string? mend = null) =>
         refusals.Add(new(message.ReceivedAt, message.Topic, probe, quantity, reason, Cut(raw), mend ?? Mends.For(reason)));
 
     /// <summary>Refuses the whole message, with its payload as text: bytes that are none come out as replacement characters.</summary>
@@ -79,7 +80,8 @@ public sealed class DecodedBatch
     internal void PutAside(in IncomingMessage message, ProbeId? probe)
     {
         refusals.Add(new(
-            message.ReceivedAt, Printable(Encoding.UTF8.GetBytes(message.Topic)), probe, null, RefusalReason.NotStored, Printable(message.Payload.Span), Mends.For(RefusalReason.NotStored)));
+            message.ReceivedAt, Printable(Encoding.UTF8.GetBytes(message.Topic)), probe, null, RefusalReason.NotStored,
+                Printable(message.Payload.Span), Mends.For(RefusalReason.NotStored)));
         Messages++;
     }
 

@@ -14,10 +14,12 @@ public sealed record DecoderOptions
     /// <summary>More probes that nobody has set up than this are refused as unknown.</summary>
     public int ProbesMax { get; init; } = 1_000;
 
-    /// <summary>Which probes were set up: they are outside <see cref="ProbesMax"/>. Asked for each message of a probe not heard of yet; null for none.</summary>
+    /// <summary>Which probes were set up: they are outside <see cref="ProbesMax"/>. Asked for each message of a probe not heard of yet;
+    /// null for none.</summary>
     public Func<ProbeId, bool>? IsSetUp { get; init; }
 
-    /// <summary>The last temperature of a probe from before this decoder began, by which its unit is told; asked once for each probe. Null knows none.</summary>
+    /// <summary>The last temperature of a probe from before this decoder began, by which its unit is told; asked once for each probe. Null
+    /// knows none.</summary>
     public Func<ProbeId, TemperatureSample?>? LastTemperature { get; init; }
 
     /// <summary>How far a payload's own time is trusted.</summary>

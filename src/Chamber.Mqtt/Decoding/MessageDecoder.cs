@@ -46,7 +46,8 @@ public sealed class MessageDecoder
         }
         else if (message.Payload.IsEmpty)
         {
-            into.Refuse(message, route.Probe?.Id, RefusalReason.Missing, "The payload is empty: a cleared retained message, or a sensor with nothing to say.");
+            into.Refuse(message, route.Probe?.Id, RefusalReason.Missing,
+                "The payload is empty: a cleared retained message, or a sensor with nothing to say.");
         }
         else if (message.Payload.Length > options.PayloadLengthMax)
         {

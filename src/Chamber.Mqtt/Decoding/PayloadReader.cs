@@ -19,7 +19,8 @@ internal sealed class DecodingContext(DecoderOptions options, ProbeRegister prob
         }
 
         var (measuredAt, clock) = Options.Time.Judge(time, message, probe.Id, into);
-        var origin = new ReadingOrigin(probe.Id, measuredAt, message.ReceivedAt, clock, message.Topic, probe.Last?.NoLaterThan(message.ReceivedAt), unitConfirmed);
+        var origin = new ReadingOrigin(probe.Id, measuredAt, message.ReceivedAt, clock, message.Topic,
+            probe.Last?.NoLaterThan(message.ReceivedAt), unitConfirmed);
         var reading = raw.Screen(origin, into.RefusalList);
         if (reading.IsEmpty)
         {
@@ -38,7 +39,8 @@ internal sealed class DecodingContext(DecoderOptions options, ProbeRegister prob
     }
 }
 
-/// <summary>Decodes one payload form. Throws <see cref="System.Text.Json.JsonException"/> on text that is no JSON, and nothing else.</summary>
+/// <summary>Decodes one payload form. Throws <see cref="System.Text.Json.JsonException"/> on text that is no JSON, and nothing
+/// else.</summary>
 internal abstract class PayloadReader
 {
     /// <param name="message">The message; its payload is neither empty nor too large.</param>
@@ -47,7 +49,8 @@ internal abstract class PayloadReader
     /// <param name="into">Takes in what comes out.</param>
     public abstract void Read(in IncomingMessage message, ProbeMemory? probe, DecodingContext context, DecodedBatch into);
 
-    protected static void RefuseField(in IncomingMessage message, ProbeMemory probe, Quantity quantity, RefusalReason reason, string raw, DecodedBatch into) =>
+    protected static void RefuseField(in IncomingMessage message, ProbeMemory probe, Quantity quantity, RefusalReason reason, string raw,
+        DecodedBatch into) =>
         into.Refuse(message, probe.Id, Mends.NameOf(quantity), reason, raw,
             reason == RefusalReason.Malformed ? "Send a number alone, with a decimal point and without its unit." : null);
 }

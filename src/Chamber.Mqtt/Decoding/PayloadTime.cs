@@ -57,7 +57,8 @@ public sealed record TimeLimits(Duration AheadMax, Duration BehindMax)
     /// <summary>10 min ahead, for clocks that run fast; 31 days behind, for a probe or a bridge that sends late what it stored.</summary>
     public static readonly TimeLimits Default = new(Duration.FromMinutes(10), Duration.FromDays(31));
 
-    /// <summary>When it was measured and by whose clock; a refusal of <c>at</c> when the payload's time is there and not believed.</summary>
+    /// <summary>When it was measured and by whose clock; a refusal of <c>at</c> when the payload's time is there and not
+    /// believed.</summary>
     internal (Instant MeasuredAt, ClockSource Clock) Judge(PayloadTime time, in IncomingMessage message, ProbeId probe, DecodedBatch into)
     {
         var arrival = (ToMillisecond(message.ReceivedAt), ClockSource.Arrival);

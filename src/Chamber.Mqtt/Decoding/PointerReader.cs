@@ -9,7 +9,8 @@ namespace Chamber.Mqtt.Decoding;
 /// Any JSON, by a JSON Pointer (RFC 6901, Bryan, Zyp &amp; Nottingham 2013) for each quantity. A field that is not there is no
 /// fault, since sensors report what changed; a message in which none of them is there is refused.
 /// </summary>
-internal sealed class PointerReader(IReadOnlyList<PointerField> fields, JsonPointer? timePointer, TimeForm timeForm, bool unitConfirmed) : PayloadReader
+internal sealed class PointerReader(IReadOnlyList<PointerField> fields, JsonPointer? timePointer, TimeForm timeForm, bool unitConfirmed)
+    : PayloadReader
 {
     private static readonly JsonDocumentOptions Strict = new() { MaxDepth = 16 };
 
@@ -38,7 +39,8 @@ internal sealed class PointerReader(IReadOnlyList<PointerField> fields, JsonPoin
 
         if (!found)
         {
-            into.Refuse(message, probe!.Id, RefusalReason.Missing, "None of the fields that the mapping names is in the payload: correct their JSON Pointers.");
+            into.Refuse(message, probe!.Id, RefusalReason.Missing,
+                "None of the fields that the mapping names is in the payload: correct their JSON Pointers.");
             return;
         }
 
@@ -55,7 +57,8 @@ internal sealed class PointerReader(IReadOnlyList<PointerField> fields, JsonPoin
         return element.ValueKind switch
         {
             JsonValueKind.String when timeForm == TimeForm.Rfc3339 => PayloadTime.FromText(Encoding.UTF8.GetBytes(element.GetString()!)),
-            _ when timeForm != TimeForm.Rfc3339 && FieldText.TryNumber(element, out var number, out _) => PayloadTime.FromNumber(number, timeForm),
+            _ when timeForm != TimeForm.Rfc3339 && FieldText.TryNumber(element, out var number, out _) =>
+                PayloadTime.FromNumber(number, timeForm),
             _ => PayloadTime.Unreadable(element.GetRawText()),
         };
     }

@@ -5,17 +5,20 @@ namespace Chamber.Mqtt.Decoding;
 
 /// <summary>A probe that has been heard of, and its last believed temperature.</summary>
 /// <param name="id">Which probe.</param>
-/// <param name="last">What the journal knows of it, so that a restart changes nothing in what is believed; null when it never spoke.</param>
+/// <param name="last">What the journal knows of it, so that a restart changes nothing in what is believed; null when it never
+/// spoke.</param>
 internal sealed class ProbeMemory(ProbeId id, TemperatureSample? last = null)
 {
     public ProbeId Id { get; } = id;
 
     public TemperatureSample? Last { get; private set; } = last;
 
-    /// <summary>Takes in what was believed. Something that was stored and sent late does not replace what is newer, unless that lies ahead of the present.</summary>
+    /// <summary>Takes in what was believed. Something that was stored and sent late does not replace what is newer, unless that lies ahead
+    /// of the present.</summary>
     public void Remember(in Reading reading)
     {
-        if (reading.Temperature is { } temperature && (Last?.NoLaterThan(reading.ReceivedAt) is not { } known || reading.MeasuredAt >= known.At))
+        if (reading.Temperature is { } temperature
+            && (Last?.NoLaterThan(reading.ReceivedAt) is not { } known || reading.MeasuredAt >= known.At))
         {
             Last = new(reading.MeasuredAt, temperature);
         }

@@ -14,7 +14,8 @@ internal static class Rfc3339
     public static bool TryParse(ReadOnlySpan<byte> text, out Instant instant)
     {
         instant = default;
-        if (text.Length < ShortestLength || text[4] != '-' || text[7] != '-' || text[13] != ':' || text[16] != ':' || !IsDateTimeSeparator(text[10]))
+        if (text.Length < ShortestLength || text[4] != '-' || text[7] != '-' || text[13] != ':' || text[16] != ':'
+            || !IsDateTimeSeparator(text[10]))
         {
             return false;
         }
@@ -25,7 +26,8 @@ internal static class Rfc3339
             return false;
         }
 
-        if (year < 1 || month is < 1 or > 12 || day < 1 || day > DateTime.DaysInMonth(year, month) || hour > 23 || minute > 59 || second > 60)
+        if (year < 1 || month is < 1 or > 12 || day < 1 || day > DateTime.DaysInMonth(year, month) || hour > 23
+            || minute > 59 || second > 60)
         {
             return false;
         }

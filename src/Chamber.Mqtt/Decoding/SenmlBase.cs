@@ -100,7 +100,8 @@ internal struct SenmlBase
         }
         else if (member.NameEquals("bv"u8))
         {
-            return member.Value.ValueKind == JsonValueKind.Number && member.Value.TryGetDouble(out value) ? null : "The SenML base value bv is a number.";
+            return member.Value.ValueKind == JsonValueKind.Number && member.Value.TryGetDouble(out value) ? null
+                : "The SenML base value bv is a number.";
         }
         else if (member.NameEquals("bver"u8))
         {

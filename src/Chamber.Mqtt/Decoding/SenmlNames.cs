@@ -55,7 +55,8 @@ internal sealed class SenmlNames
 
         foreach (var (before, after, candidate) in patterns)
         {
-            if (text.Length > before.Length + after.Length && text.StartsWith(before, StringComparison.Ordinal) && text.EndsWith(after, StringComparison.Ordinal))
+            if (text.Length > before.Length + after.Length && text.StartsWith(before, StringComparison.Ordinal)
+                && text.EndsWith(after, StringComparison.Ordinal))
             {
                 name = candidate;
                 spelled = text.AsSpan(before.Length, text.Length - before.Length - after.Length);

@@ -60,7 +60,8 @@ internal sealed class SenmlReader(SenmlNames names, bool unitConfirmed) : Payloa
     }
 
     private void Gather(
-        JsonElement record, in SenmlBase @base, in IncomingMessage message, ProbeMemory? topicProbe, DecodingContext context, DecodedBatch into)
+        JsonElement record, in SenmlBase @base, in IncomingMessage message, ProbeMemory? topicProbe, DecodingContext context,
+            DecodedBatch into)
     {
         if (SenmlBase.CarriesNoValue(record))
         {
@@ -75,7 +76,8 @@ internal sealed class SenmlReader(SenmlNames names, bool unitConfirmed) : Payloa
         }
         else if (!TryUnit(@base.UnitOf(record) ?? meaning.Unit, meaning.Quantity, out var unit))
         {
-            into.Refuse(message, probe.Id, meaning.Quantity is { } declared ? Mends.NameOf(declared) : null, RefusalReason.UnknownUnit, record.GetRawText());
+            into.Refuse(message, probe.Id, meaning.Quantity is { } declared ? Mends.NameOf(declared) : null, RefusalReason.UnknownUnit,
+                record.GetRawText());
         }
         else if (!@base.TryValue(record, out var number, out var reason))
         {

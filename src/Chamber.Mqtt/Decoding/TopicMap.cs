@@ -29,7 +29,8 @@ public sealed class TopicMap
         TryCreate(mappings, out var map, out var errors) ? map : throw new FormatException(string.Join(Environment.NewLine, errors));
 
     /// <summary>Compiles the mappings, or says all that is wrong with them: one sentence each, with the place and the mend.</summary>
-    public static bool TryCreate(IReadOnlyList<TopicMapping> mappings, [NotNullWhen(true)] out TopicMap? map, out IReadOnlyList<string> errors)
+    public static bool TryCreate(IReadOnlyList<TopicMapping> mappings, [NotNullWhen(true)] out TopicMap? map,
+        out IReadOnlyList<string> errors)
     {
         ArgumentNullException.ThrowIfNull(mappings);
         var faults = new List<string>();

@@ -66,7 +66,8 @@ public sealed record TopicMapping
     /// <summary>Of <see cref="PayloadForm.Senml"/>: what the resolved names stand for. A name may hold <c>{probe}</c> once.</summary>
     public IReadOnlyDictionary<string, SenmlName>? Names { get; init; }
 
-    /// <summary>Somebody compared the probe with a trusted thermometer: its values are no longer held for looking like the other unit.</summary>
+    /// <summary>Somebody compared the probe with a trusted thermometer: its values are no longer held for looking like the other
+    /// unit.</summary>
     public bool UnitConfirmed { get; init; }
 }
 

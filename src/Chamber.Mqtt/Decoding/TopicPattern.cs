@@ -44,7 +44,8 @@ internal sealed class TopicPattern
         {
             error = "+ stands for a whole level of a topic";
         }
-        else if (levels[..^1].Any(level => level.Contains('#', StringComparison.Ordinal)) || (levels[^1].Contains('#', StringComparison.Ordinal) && levels[^1].Length > 1))
+        else if (levels[..^1].Any(level => level.Contains('#', StringComparison.Ordinal))
+            || (levels[^1].Contains('#', StringComparison.Ordinal) && levels[^1].Length > 1))
         {
             error = "# stands alone and last in a topic";
         }

@@ -13,7 +13,8 @@ internal readonly record struct Arrival(IncomingMessage Message, IReceipt? Recei
 /// <param name="End">How far the batch was filled after it.</param>
 internal readonly record struct Taken(Arrival Arrival, BatchMark End);
 
-/// <summary>Somebody who acknowledges messages once they are committed: a client to its broker, or the built-in broker to a client.</summary>
+/// <summary>Somebody who acknowledges messages once they are committed: a client to its broker, or the built-in broker to a
+/// client.</summary>
 internal interface IReceipt
 {
     /// <summary>The message is committed. Called in the order of arrival.</summary>

@@ -9,7 +9,8 @@ public sealed record IntakeOptions
     /// <summary>Messages in one commit, at most. 4096 unless told.</summary>
     public int BatchLengthMax { get; init; } = 4_096;
 
-    /// <summary>A small batch in which nobody waits for an acknowledgement waits this long for more. 20 ms unless told; zero never waits.</summary>
+    /// <summary>A small batch in which nobody waits for an acknowledgement waits this long for more. 20 ms unless told; zero never
+    /// waits.</summary>
     public TimeSpan Linger { get; init; } = TimeSpan.FromMilliseconds(20);
 
     /// <summary>The first wait after a failed commit; it doubles up to <see cref="RetryWaitMax"/>.</summary>
@@ -24,7 +25,8 @@ public sealed record IntakeOptions
     /// </summary>
     public Func<Exception, bool> Passes { get; init; } = problem => problem is IOException or OutOfMemoryException;
 
-    /// <summary>So many tries, with growing waits, before an error that does not pass is looked for in single messages. 5 unless told.</summary>
+    /// <summary>So many tries, with growing waits, before an error that does not pass is looked for in single messages. 5 unless
+    /// told.</summary>
     public int TriesMax { get; init; } = 5;
 
     internal TimeSpan WaitAfter(TimeSpan wait) => TimeSpan.FromTicks(Math.Min(2 * wait.Ticks, RetryWaitMax.Ticks));

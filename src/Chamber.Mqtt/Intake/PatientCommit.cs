@@ -22,7 +22,8 @@ internal sealed class PatientCommit(Commit commit, TimeProvider time, IntakeOpti
         }
     }
 
-    private async ValueTask HalveAsync(DecodedBatch batch, IReadOnlyList<Taken> taken, int from, int to, CancellationToken cancellationToken)
+    private async ValueTask HalveAsync(DecodedBatch batch, IReadOnlyList<Taken> taken, int from, int to,
+        CancellationToken cancellationToken)
     {
         var part = batch.Part(from == 0 ? default : taken[from - 1].End, taken[to - 1].End, to - from);
         if (await TryAsync(part, triesMax: 1, cancellationToken) is { } problem)
@@ -31,11 +32,13 @@ internal sealed class PatientCommit(Commit commit, TimeProvider time, IntakeOpti
         }
     }
 
-    private async ValueTask PartAsync(DecodedBatch batch, IReadOnlyList<Taken> taken, int from, int to, Exception problem, CancellationToken cancellationToken)
+    private async ValueTask PartAsync(DecodedBatch batch, IReadOnlyList<Taken> taken, int from, int to, Exception problem,
+        CancellationToken cancellationToken)
     {
         if (to - from == 1)
         {
-            await PutAsideAsync(batch.Part(from == 0 ? default : taken[from - 1].End, taken[from].End, 1), taken[from].Arrival.Message, problem, cancellationToken);
+            await PutAsideAsync(batch.Part(from == 0 ? default : taken[from - 1].End, taken[from].End, 1), taken[from].Arrival.Message,
+                problem, cancellationToken);
             return;
         }
 
@@ -45,7 +48,8 @@ internal sealed class PatientCommit(Commit commit, TimeProvider time, IntakeOpti
     }
 
     // A store that does not even take the refusal takes nothing at all: that is its condition, whatever it calls it.
-    private async ValueTask PutAsideAsync(DecodedBatch refused, IncomingMessage message, Exception problem, CancellationToken cancellationToken)
+    private async ValueTask PutAsideAsync(DecodedBatch refused, IncomingMessage message, Exception problem,
+        CancellationToken cancellationToken)
     {
         var aside = new DecodedBatch();
         aside.PutAside(message, ProbeOf(refused));
@@ -55,7 +59,8 @@ internal sealed class PatientCommit(Commit commit, TimeProvider time, IntakeOpti
     }
 
     private static ProbeId? ProbeOf(DecodedBatch refused) =>
-        refused.Readings.Concat(refused.LastKnown).Select(reading => (ProbeId?)reading.Probe).Concat(refused.Refusals.Select(refusal => refusal.Probe)).FirstOrDefault();
+        refused.Readings.Concat(refused.LastKnown).Select(reading => (ProbeId?)reading.Probe)
+            .Concat(refused.Refusals.Select(refusal => refusal.Probe)).FirstOrDefault();
 
     /// <summary>Null once the batch is committed; otherwise an error that does not pass, after so many tries.</summary>
     private async ValueTask<Exception?> TryAsync(DecodedBatch batch, int triesMax, CancellationToken cancellationToken)

@@ -28,7 +28,8 @@ public sealed class ReadingIntake
     private readonly HashSet<IReceipt> waiting = [];
     private TimeSpan decodingWait;
 
-    public ReadingIntake(MessageDecoder decoder, Commit commit, TimeProvider time, ILogger<ReadingIntake> logger, IntakeOptions? options = null)
+    public ReadingIntake(MessageDecoder decoder, Commit commit, TimeProvider time, ILogger<ReadingIntake> logger,
+        IntakeOptions? options = null)
     {
         this.decoder = decoder;
         this.time = time;
@@ -44,7 +45,8 @@ public sealed class ReadingIntake
 
     internal Instant Now => Instant.FromUnixTimeTicks(time.GetUtcNow().UtcTicks - DateTime.UnixEpoch.Ticks);
 
-    /// <summary>Decodes, commits and acknowledges until cancelled. What is still queued then was not acknowledged and comes again.</summary>
+    /// <summary>Decodes, commits and acknowledges until cancelled. What is still queued then was not acknowledged and comes
+    /// again.</summary>
     public async Task RunAsync(CancellationToken cancellationToken)
     {
         try

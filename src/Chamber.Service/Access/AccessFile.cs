@@ -50,7 +50,8 @@ internal sealed record AccessList(IReadOnlyList<Person> People, IReadOnlyList<Gu
 /// </summary>
 internal sealed class AccessFile(string path)
 {
-    private static readonly JsonSerializerOptions Format = new(JsonSerializerDefaults.Web) { WriteIndented = true, Converters = { new JsonStringEnumConverter(JsonNamingPolicy.CamelCase) } };
+    private static readonly JsonSerializerOptions Format =
+        new(JsonSerializerDefaults.Web) { WriteIndented = true, Converters = { new JsonStringEnumConverter(JsonNamingPolicy.CamelCase) } };
 
     private readonly Lock gate = new();
     private (AccessList List, DateTime WrittenAt, long Length)? known;
@@ -75,14 +76,16 @@ internal sealed class AccessFile(string path)
     }
 
     /// <summary>Replaces the list on disk as a whole, or not at all.</summary>
-    /// <exception cref="BadInputException">Another Chamber changes it at this moment, or it cannot be written; nothing was changed.</exception>
+    /// <exception cref="BadInputException">Another Chamber changes it at this moment, or it cannot be written; nothing was
+    /// changed.</exception>
     public void Change(Func<AccessList, AccessList> change)
     {
         lock (gate)
         {
             try
             {
-                using var alone = new FileStream(path + ".lock", FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None, 1, FileOptions.DeleteOnClose);
+                using var alone = new FileStream(path + ".lock", FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None, 1,
+                    FileOptions.DeleteOnClose);
                 WholeFile.Write(path, JsonSerializer.Serialize(change(Load()), Format), ownerOnly: true);
             }
             catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
@@ -109,7 +112,8 @@ internal sealed class AccessFile(string path)
         catch (JsonException exception)
         {
             throw new InvalidDataException(
-                $"{path} is not readable ({exception.Message}). Put back a good copy, or delete it and sign up again with the one-time code.", exception);
+                $"{path} is not readable ({exception.Message}). Put back a good copy, or delete it and sign up again with the one-time "
+                    + $"code.", exception);
         }
     }
 }

@@ -39,7 +39,8 @@ internal static class AccessModule
     /// <param name="keysPath">The folder of the keys that seal cookies.</param>
     public static void AddAccess(this IServiceCollection services, string accessPath, string keysPath)
     {
-        // Beside the data and not in a home directory, which the user of a system service does not have: without them every restart would sign people out.
+        // Beside the data and not in a home directory, which the user of a system service does not have: without them every restart would
+        // sign people out.
         services.AddDataProtection().SetApplicationName("chamber").PersistKeysToFileSystem(Closed(keysPath));
         services.AddSingleton(new AccessFile(accessPath));
         services.AddSingleton<Lockout>();
@@ -91,7 +92,8 @@ internal static class AccessModule
     }
 
     public static Task SignInAsync(HttpContext context, Entry entry) =>
-        context.SignInAsync(Scheme, Principal(entry.Name!, [new(StampClaim, entry.Stamp!)], [Change, LetIn], Scheme), new() { IsPersistent = true });
+        context.SignInAsync(Scheme, Principal(entry.Name!, [new(StampClaim, entry.Stamp!)], [Change, LetIn], Scheme),
+            new() { IsPersistent = true });
 
     public static Task SignInGuestAsync(HttpContext context, GuestLink link) =>
         context.SignInAsync(Scheme, Principal(link.For, [new(GuestClaim, link.Id)], [], Scheme), new() { IsPersistent = true });
@@ -100,7 +102,8 @@ internal static class AccessModule
     // can be set up so that it shows no sign, nobody is once somebody has signed up. Nor is a request for another host name: a foreign
     // page can point its own name at 127.0.0.1 (DNS rebinding).
     private static bool IsAtThisMachine(HttpContext context, bool behindProxy) =>
-        !behindProxy && IsFromThisMachine(context.Connection, context.Request) && !context.RequestServices.GetRequiredService<Gatekeeper>().HasPeople;
+        !behindProxy && IsFromThisMachine(context.Connection, context.Request)
+            && !context.RequestServices.GetRequiredService<Gatekeeper>().HasPeople;
 
     private static bool IsFromThisMachine(ConnectionInfo connection, HttpRequest request) =>
         connection.RemoteIpAddress is { } remote && IPAddress.IsLoopback(remote)
@@ -111,14 +114,17 @@ internal static class AccessModule
     /// <summary>Whether somebody got in by signing in, or by a guest's link, and not by sitting at this machine.</summary>
     public static bool IsByCookie(ClaimsPrincipal user) => user.Identity?.AuthenticationType == Scheme;
 
-    /// <summary>Whether whoever got in would still be let in: nobody has taken their access or link away, or changed their password.</summary>
-    public static bool StillHolds(Gatekeeper gate, ClaimsPrincipal user) => !IsByCookie(user) || (user.FindFirstValue(GuestClaim) is { } link
+    /// <summary>Whether whoever got in would still be let in: nobody has taken their access or link away, or changed their
+    /// password.</summary>
+    public static bool StillHolds(Gatekeeper gate, ClaimsPrincipal user) =>
+        !IsByCookie(user) || (user.FindFirstValue(GuestClaim) is { } link
         ? gate.IsGuest(link)
         : gate.StillHolds(user.Identity?.Name ?? "", user.FindFirstValue(StampClaim) ?? ""));
 
     /// <summary>The token that a program shows (RFC 6750); null when it shows none, or calls a page.</summary>
     public static string? ShownToken(HttpRequest request) =>
-        ApiPath.IsApi(request.Path) && request.Headers.Authorization is [{ } shown] && shown.StartsWith(Bearer, StringComparison.OrdinalIgnoreCase)
+        ApiPath.IsApi(request.Path) && request.Headers.Authorization is [{ } shown]
+            && shown.StartsWith(Bearer, StringComparison.OrdinalIgnoreCase)
             ? shown[Bearer.Length..].Trim()
             : null;
 

@@ -56,7 +56,8 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
             return Entry.Denied("Somebody has signed up already. Sign in, or ask them to add you.");
         }
 
-        if (!CryptographicOperations.FixedTimeEquals(System.Text.Encoding.UTF8.GetBytes(code.Trim().ToUpperInvariant()), System.Text.Encoding.UTF8.GetBytes(OneTimeCode)))
+        if (!CryptographicOperations.FixedTimeEquals(System.Text.Encoding.UTF8.GetBytes(code.Trim().ToUpperInvariant()),
+            System.Text.Encoding.UTF8.GetBytes(OneTimeCode)))
         {
             lockout.Failed(address);
             return Entry.Denied("That is not the code that the console shows.");
@@ -66,7 +67,8 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
     }
 
     /// <summary>Adds a person, or gives the one of this name a new password; the caller must be one.</summary>
-    public Entry Save(string name, string password) => Find(name.Trim()) is { } known ? ChangePassword(known.Name, password) : Add(name, password);
+    public Entry Save(string name, string password) =>
+        Find(name.Trim()) is { } known ? ChangePassword(known.Name, password) : Add(name, password);
 
     /// <summary>Adds a person; the caller must be one.</summary>
     public Entry Add(string name, string password)
@@ -197,7 +199,8 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
     public (ProgramToken Program, string Token) LetIn(string program, ProgramMay may)
     {
         var token = "chamber_" + Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(24));
-        var made = new ProgramToken(RandomNumberGenerator.GetString(CodeAlphabet, 4), Hash(token), Named("for", program), may, time.GetUtcNow());
+        var made = new ProgramToken(RandomNumberGenerator.GetString(CodeAlphabet, 4), Hash(token), Named("for", program), may,
+            time.GetUtcNow());
         file.Change(list => list with { Programs = [.. list.Programs, made] });
         return (made, token);
     }
@@ -223,7 +226,8 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
 
     // A password is never shown, not even by its beginning.
     private static string? TooLong(string code, string name, string password) =>
-        Core.Bounds.PersonName.WhyNot(name) ?? Core.Bounds.PersonName.WhyNot(code) ?? (Core.Bounds.Password.WhyNot(password) is null ? null : LongPassword);
+        Core.Bounds.PersonName.WhyNot(name) ?? Core.Bounds.PersonName.WhyNot(code)
+            ?? (Core.Bounds.Password.WhyNot(password) is null ? null : LongPassword);
 
     private static string Named(string field, string name) => name.Trim() is { Length: > 0 } named && named.Length <= NameLengthMax
         ? named

@@ -9,7 +9,8 @@ internal static class ProxySigns
 {
     private const string CustomaryPrefix = "X-Forwarded";
 
-    private static readonly string[] Headers = ["Forwarded", "Via", "X-Real-IP", "X-Client-IP", "X-Original-Host", "X-Original-URL", "True-Client-IP", "X-ProxyUser-Ip"];
+    private static readonly string[] Headers = ["Forwarded", "Via", "X-Real-IP", "X-Client-IP", "X-Original-Host", "X-Original-URL",
+        "True-Client-IP", "X-ProxyUser-Ip"];
 
     public static bool In(HttpRequest request) =>
         HttpProtocol.IsHttp10(request.Protocol)

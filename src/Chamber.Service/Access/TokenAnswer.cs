@@ -9,7 +9,8 @@ namespace Chamber.Service.Access;
 /// <param name="CreatedAt">When it was made.</param>
 internal sealed record TokenAnswer(string Token, string For, ProgramMay May, Instant CreatedAt)
 {
-    public static TokenAnswer Of(ProgramToken program) => new(program.Id, program.For, program.May, Instant.FromDateTimeOffset(program.CreatedAt));
+    public static TokenAnswer Of(ProgramToken program) =>
+        new(program.Id, program.For, program.May, Instant.FromDateTimeOffset(program.CreatedAt));
 }
 
 /// <summary>A token that was just made.</summary>

@@ -10,7 +10,8 @@ namespace Chamber.Service.Backups;
 /// <param name="Removed">Older ones that made room for it.</param>
 internal sealed record BackupPass(BackupReport? Written, int Removed);
 
-/// <summary>The backups that Chamber makes by itself: once a day, named after the day, so that a missed one is made at the next start.</summary>
+/// <summary>The backups that Chamber makes by itself: once a day, named after the day, so that a missed one is made at the next
+/// start.</summary>
 internal sealed class ScheduledBackups(BackupSettings settings, DataDirectory data, DateTimeZone zone)
 {
     /// <summary>Room that must be left beside a backup: readings matter more than copies of them.</summary>
@@ -39,7 +40,8 @@ internal sealed class ScheduledBackups(BackupSettings settings, DataDirectory da
     public Instant Next(Instant now) => Due(now).PlusDays(1).At(settings.At).InZoneLeniently(zone).ToInstant();
 
     /// <summary>Writes the backup that is due, unless it is there, reads it through, and removes what is no longer kept.</summary>
-    /// <exception cref="StoreException">It could not be written, or did not hold what it should; older ones are all still there.</exception>
+    /// <exception cref="StoreException">It could not be written, or did not hold what it should; older ones are all still
+    /// there.</exception>
     /// <exception cref="IOException">There is no folder for it, or no room.</exception>
     public BackupPass Pass(ChamberStore store, Instant now)
     {
@@ -76,7 +78,8 @@ internal sealed class ScheduledBackups(BackupSettings settings, DataDirectory da
         var wanted = new FileInfo(data.Database).Length + RoomLeft;
         if (new DriveInfo(Folder).AvailableFreeSpace < wanted)
         {
-            throw new IOException($"{Folder}: a backup would leave too little room. Make room, keep fewer (backups.daily, backups.weekly), or name another disk (backups.folder).");
+            throw new IOException($"{Folder}: a backup would leave too little room. Make room, keep fewer (backups.daily, backups.weekly), "
+                + $"or name another disk (backups.folder).");
         }
     }
 

@@ -22,4 +22,5 @@ internal sealed record BoardPanel(string Kind, string Title, string Unit, params
 internal sealed record BoardChoice(string Name, string Label, string Series);
 
 /// <summary>A ready-made board.</summary>
-internal sealed record Board(string Name, string Title, string Description, string From, IReadOnlyList<BoardChoice> Choices, IReadOnlyList<BoardPanel> Panels);
+internal sealed record Board(string Name, string Title, string Description, string From, IReadOnlyList<BoardChoice> Choices,
+    IReadOnlyList<BoardPanel> Panels);

@@ -101,6 +101,7 @@ internal static class BoardFile
         repeatDirection = "h",
         transformations = Array.Empty<object>(),
         options = new { },
-        fieldConfig = new { defaults = new { unit = panel.Unit, min = panel.Kind == "bargauge" ? 0 : (int?)null }, overrides = Array.Empty<object>() },
+        fieldConfig = new { defaults = new { unit = panel.Unit, min = panel.Kind == "bargauge" ? 0 : (int?)null },
+            overrides = Array.Empty<object>() },
     };
 }

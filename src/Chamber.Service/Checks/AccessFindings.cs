@@ -15,10 +15,12 @@ internal static class AccessFindings
         }
 
         var wrong = new[] { Folder(data.Path) }.OfType<Finding>()
-            .Concat(new[] { data.Database, data.Database + "-wal", data.BrokerRetained, data.BrokerUsers, data.PageAccess }.Where(File.Exists).Select(Writable).OfType<Finding>())
+            .Concat(new[] { data.Database, data.Database + "-wal", data.BrokerRetained, data.BrokerUsers, data.PageAccess }.Where(
+                File.Exists).Select(Writable).OfType<Finding>())
             .Concat(Secrets(settings, data).Where(File.Exists).Select(Closed).OfType<Finding>())
             .ToList();
-        return wrong.Count > 0 ? wrong : [Finding.Fine("permissions", $"{Environment.UserName} may write, and secrets are closed to others")];
+        return wrong.Count > 0 ? wrong
+            : [Finding.Fine("permissions", $"{Environment.UserName} may write, and secrets are closed to others")];
     }
 
     /// <summary>Files that hold or prove a secret.</summary>
@@ -28,7 +30,8 @@ internal static class AccessFindings
             data.BrokerUsers, data.PageAccess, data.PageCertificate, settings.Mirror?.TokenFile,
             settings.Broker.PasswordFile, settings.Broker.Tls?.Key, settings.Page.Key,
             settings.Notices.Email?.PasswordFile, settings.Notices.Webhook?.SecretFile,
-            settings.Broker.Password is null && settings.Notices.Email?.Password is null && settings.Notices.Webhook?.Secret is null && settings.Mirror?.Token is null ? null : data.Settings,
+            settings.Broker.Password is null && settings.Notices.Email?.Password is null && settings.Notices.Webhook?.Secret is null
+                && settings.Mirror?.Token is null ? null : data.Settings,
         }
         .OfType<string>().Select(data.Resolve).Distinct(StringComparer.Ordinal);
 
@@ -43,7 +46,8 @@ internal static class AccessFindings
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {
-            return Finding.Wrong("permissions", $"{Environment.UserName} may not write in {path}", $"run this as the user of the service, or: chown -R {Environment.UserName} {path}");
+            return Finding.Wrong("permissions", $"{Environment.UserName} may not write in {path}",
+                $"run this as the user of the service, or: chown -R {Environment.UserName} {path}");
         }
     }
 

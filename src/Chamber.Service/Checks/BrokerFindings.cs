@@ -20,12 +20,14 @@ internal static class BrokerFindings
         var listener = BrokerParts.Own(settings.Broker, data).Listeners[0];
         if (listener.DemandsPassword && !File.Exists(data.BrokerUsers))
         {
-            return Finding.Wrong("broker", $"it listens on {listener.Address} and has no users, so nobody is let in", "chamber broker-user add NAME");
+            return Finding.Wrong("broker", $"it listens on {listener.Address} and has no users, so nobody is let in",
+                "chamber broker-user add NAME");
         }
 
         return await Answers(listener.Address, listener.Port, cancel)
             ? Finding.Fine("broker", $"the one inside Chamber is running at {listener.Address}:{listener.Port}")
-            : Finding.Note("broker", $"the one inside Chamber would listen at {listener.Address}:{listener.Port}; the service is not running", "chamber run");
+            : Finding.Note("broker",
+                $"the one inside Chamber would listen at {listener.Address}:{listener.Port}; the service is not running", "chamber run");
     }
 
     private static async Task<Finding> Joined(BrokerAddress address, CancellationToken cancel)

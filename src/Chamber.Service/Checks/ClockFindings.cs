@@ -17,14 +17,16 @@ internal static class ClockFindings
     /// <param name="zone">The home's zone.</param>
     /// <param name="show">Shows a time to a person.</param>
     public static Finding Clock(Instant? newest, Instant now, DateTimeZone zone, Func<Instant, string> show) => newest > now
-        ? Finding.Wrong("clock", $"this machine's clock ({show(now)}) stands before the arrival of the last reading ({show(newest.Value)})", "set it, best by a time service")
+        ? Finding.Wrong("clock", $"this machine's clock ({show(now)}) stands before the arrival of the last reading ({show(newest.Value)})",
+            "set it, best by a time service")
         : Finding.Fine("clock", $"{show(now)} in {zone.Id}");
 
     /// <summary>Whether a time service keeps the clock, as the kernel knows it; null where it does not say.</summary>
     public static Finding? Kept() => !OperatingSystem.IsLinux() ? null : Kernel() switch
     {
         < 0 => null,
-        Unsynchronized => Finding.Note("time service", "none keeps this machine's clock", "apt-get install systemd-timesyncd (or chrony); a clock that drifts dates readings wrongly"),
+        Unsynchronized => Finding.Note("time service", "none keeps this machine's clock",
+            "apt-get install systemd-timesyncd (or chrony); a clock that drifts dates readings wrongly"),
         _ => Finding.Fine("time service", "keeps this machine's clock"),
     };
 

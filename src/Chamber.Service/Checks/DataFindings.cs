@@ -28,17 +28,22 @@ internal static class DataFindings
             {
                 using var store = ChamberStore.Open(data.Database, new() { ReadOnly = true });
                 var (readings, rolled) = store.Journal.Size();
-                return Finding.Fine("data file", string.Create(CultureInfo.InvariantCulture, $"{data.Database}: {CountText.Of(readings, "reading")}, {rolled:#,0} summed up"));
+                return Finding.Fine("data file",
+                    string.Create(CultureInfo.InvariantCulture,
+                    $"{data.Database}: {CountText.Of(readings, "reading")}, {rolled:#,0} summed up"));
             }
 
             var report = ChamberStore.Verify(data.Database);
             return Finding.Fine("data file", string.Create(
                 CultureInfo.InvariantCulture,
-                $"whole; version {report.Version}, {report.Bytes / 1e6:0.0} MB, {CountText.Of(report.Counts.Readings, "reading")} and {report.Counts.Rolled:#,0} summed up, {CountText.Of(report.Counts.Batches, "batch", "batches")}, {CountText.Of(report.Counts.Lots, "lot")}"));
+                $"whole; version {report.Version}, {report.Bytes / 1e6:0.0} MB, {CountText.Of(report.Counts.Readings, "reading")} and "
+                    + $"{report.Counts.Rolled:#,0} summed up, {CountText.Of(report.Counts.Batches, "batch", "batches")}, "
+                    + $"{CountText.Of(report.Counts.Lots, "lot")}"));
         }
         catch (StoreException problem)
         {
-            return Finding.Wrong("data file", problem.Fault == StoreFault.Corrupt ? $"{data.Database} is damaged" : problem.Message, Mend(problem));
+            return Finding.Wrong("data file", problem.Fault == StoreFault.Corrupt ? $"{data.Database} is damaged" : problem.Message,
+                Mend(problem));
         }
     }
 
@@ -47,7 +52,8 @@ internal static class DataFindings
         var room = new DriveInfo(Existing(data.Path)).AvailableFreeSpace;
         return room >= RoomMin
             ? Finding.Fine("disk", string.Create(CultureInfo.InvariantCulture, $"{room / 1e9:0.0} GB free"))
-            : Finding.Wrong("disk", string.Create(CultureInfo.InvariantCulture, $"{room / 1e6:0} MB free where {data.Path} is"), "make room, or name another directory with --data");
+            : Finding.Wrong("disk", string.Create(CultureInfo.InvariantCulture, $"{room / 1e6:0} MB free where {data.Path} is"),
+                "make room, or name another directory with --data");
     }
 
     /// <summary>Whether there is a young backup and, unless <paramref name="quick"/>, whether it would bring everything back.</summary>
@@ -61,12 +67,14 @@ internal static class DataFindings
 
         if (Newest(backups.Folder) is not { } newest)
         {
-            return Finding.Note("backups", "there is none yet", settings.Backups.On ? "the service makes one within minutes of its start; now: chamber backup" : "chamber backup, or set backups.on to true");
+            return Finding.Note("backups", "there is none yet", settings.Backups.On
+                ? "the service makes one within minutes of its start; now: chamber backup" : "chamber backup, or set backups.on to true");
         }
 
         var age = now - Instant.FromDateTimeUtc(newest.LastWriteTimeUtc);
         return (quick ? null : Whole(newest, age)) ?? (age.TotalDays > BackupDaysMax
-            ? new("backups", settings.Backups.On ? FindingState.Wrong : FindingState.Note, $"the newest, {newest.Name}, is {age.Days} days old", "chamber backup; the log says why the one by schedule failed")
+            ? new("backups", settings.Backups.On ? FindingState.Wrong : FindingState.Note,
+                $"the newest, {newest.Name}, is {age.Days} days old", "chamber backup; the log says why the one by schedule failed")
             : Finding.Fine("backups", quick ? $"the newest is {newest.Name}" : $"{newest.Name} is whole"));
     }
 
@@ -74,13 +82,17 @@ internal static class DataFindings
     public static IEnumerable<Finding> KeptAside(DataDirectory data)
     {
         var kept = Directory.Exists(data.Path)
-            ? new DirectoryInfo(data.Path).GetFiles("chamber.db.*").Where(file => file.Name.Contains(".version-", StringComparison.Ordinal) || file.Name.EndsWith(".replaced", StringComparison.Ordinal)).ToList()
+            ? new DirectoryInfo(data.Path).GetFiles("chamber.db.*")
+                .Where(file => file.Name.Contains(".version-", StringComparison.Ordinal)
+                || file.Name.EndsWith(".replaced", StringComparison.Ordinal)).ToList()
             : [];
         return kept.Count == 0
             ? []
             : [Finding.Note(
                 "kept aside",
-                string.Create(CultureInfo.InvariantCulture, $"{string.Join(", ", kept.Select(file => file.Name).Order(StringComparer.Ordinal))} ({kept.Sum(file => file.Length) / 1e6:0.0} MB): from before an update or a restore"),
+                string.Create(CultureInfo.InvariantCulture,
+                    $"{string.Join(", ", kept.Select(file => file.Name).Order(StringComparer.Ordinal))} "
+                    + $"({kept.Sum(file => file.Length) / 1e6:0.0} MB): from before an update or a restore"),
                 "remove when you are content with what is there now")];
     }
 
@@ -93,7 +105,8 @@ internal static class DataFindings
         }
         catch (StoreException problem)
         {
-            return Finding.Wrong("backups", $"the newest, {backup.Name}, {age.Days} days old, cannot be brought back: {problem.Message}", "chamber backup, and look at the disk it is on");
+            return Finding.Wrong("backups", $"the newest, {backup.Name}, {age.Days} days old, cannot be brought back: {problem.Message}",
+                "chamber backup, and look at the disk it is on");
         }
     }
 

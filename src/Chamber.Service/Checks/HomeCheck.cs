@@ -5,7 +5,8 @@ using NodaTime;
 
 namespace Chamber.Service.Checks;
 
-/// <summary>Looks at everything that can be wrong with a home's installation. Changes nothing, and goes on where something is broken.</summary>
+/// <summary>Looks at everything that can be wrong with a home's installation. Changes nothing, and goes on where something is
+/// broken.</summary>
 /// <param name="data">The data directory.</param>
 /// <param name="environment">The environment, which may override settings.</param>
 /// <param name="clock">The home's clock.</param>
@@ -50,7 +51,8 @@ internal sealed class HomeCheck(DataDirectory data, IEnumerable<KeyValuePair<str
         }
         catch (BadInputException problem)
         {
-            return (new(), Finding.Wrong("settings", problem.Message, "until then the defaults are looked at here, and the service does not start"));
+            return (new(),
+                Finding.Wrong("settings", problem.Message, "until then the defaults are looked at here, and the service does not start"));
         }
     }
 
@@ -68,7 +70,8 @@ internal sealed class HomeCheck(DataDirectory data, IEnumerable<KeyValuePair<str
 
         using (store)
         {
-            return [Crops(store), .. Readings(store, zone), new NoticeFindings(settings, data, store, clock, at => Show(at, zone)).Find(), LeftOut(store)];
+            return [Crops(store), .. Readings(store, zone), new NoticeFindings(settings, data, store, clock, at => Show(at, zone)).Find(),
+                LeftOut(store)];
         }
     }
 
@@ -95,9 +98,13 @@ internal sealed class HomeCheck(DataDirectory data, IEnumerable<KeyValuePair<str
         yield return ClockFindings.Clock(newest, now, zone, at => Show(at, zone));
         yield return newest switch
         {
-            null => Finding.Note("readings", "none has arrived yet", "connect a sensor (docs/topics.md), or write down a thermometer: chamber read SPOT 23.5C"),
-            { } last when now - last > Silence => Finding.Note("readings", $"the last arrived {Show(last, zone)}", "look whether the service runs and the sensors have power: chamber probes"),
-            { } last => Finding.Fine("readings", $"{latest.Count} {(latest.Count == 1 ? "probe has" : "probes have")} spoken, the last {Show(last, zone)}"),
+            null => Finding.Note("readings", "none has arrived yet",
+                "connect a sensor (docs/topics.md), or write down a thermometer: chamber read SPOT 23.5C"),
+            { } last when now - last > Silence =>
+                Finding.Note("readings", $"the last arrived {Show(last, zone)}",
+                "look whether the service runs and the sensors have power: chamber probes"),
+            { } last => Finding.Fine("readings",
+                $"{latest.Count} {(latest.Count == 1 ? "probe has" : "probes have")} spoken, the last {Show(last, zone)}"),
         };
     }
 

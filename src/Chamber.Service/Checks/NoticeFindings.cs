@@ -7,7 +7,8 @@ using NodaTime;
 namespace Chamber.Service.Checks;
 
 /// <summary>Looks at who is told of alerts: whether channels and templates can be used, and whether anything is stuck.</summary>
-internal sealed class NoticeFindings(Settings settings, DataDirectory data, ChamberStore store, TimeProvider clock, Func<Instant, string> show)
+internal sealed class NoticeFindings(Settings settings, DataDirectory data, ChamberStore store, TimeProvider clock,
+    Func<Instant, string> show)
 {
     private static readonly Duration Silence = Duration.FromHours(12);
 
@@ -25,7 +26,8 @@ internal sealed class NoticeFindings(Settings settings, DataDirectory data, Cham
     }
 
     private Finding? GivenUp() => store.Ledger.Notices.Dead(limit: NoticeOutbox.DeadMax) is [var last, ..] dead
-        ? Finding.Note("notices", $"{dead.Count} could not be sent and were given up, the last by {last.Channel}: {last.Error}", "mend that channel under notices in chamber.json, then: chamber notices resend all")
+        ? Finding.Note("notices", $"{dead.Count} could not be sent and were given up, the last by {last.Channel}: {last.Error}",
+            "mend that channel under notices in chamber.json, then: chamber notices resend all")
         : null;
 
     private Finding? Stuck() => store.Ledger.Notices.NextAt() is { } next && Instant.FromDateTimeOffset(clock.GetUtcNow()) - next > Silence
@@ -42,6 +44,7 @@ internal sealed class NoticeFindings(Settings settings, DataDirectory data, Cham
             names.Add("webPush");
         }
 
-        return names.Count == 0 ? "no channel is set up" : string.Create(CultureInfo.InvariantCulture, $"{string.Join(", ", names)}; nothing is stuck");
+        return names.Count == 0 ? "no channel is set up"
+            : string.Create(CultureInfo.InvariantCulture, $"{string.Join(", ", names)}; nothing is stuck");
     }
 }

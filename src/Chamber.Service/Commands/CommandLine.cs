@@ -82,7 +82,8 @@ internal static class CommandLine
             return ExitCode.Interrupted;
         }
 
-        surroundings.Error.WriteLine($"chamber: {OneLine.Of(problem is BadInputException { Hint: { } hint } ? $"{problem.Message} {hint}" : problem.Message)}");
+        surroundings.Error.WriteLine(
+            $"chamber: {OneLine.Of(problem is BadInputException { Hint: { } hint } ? $"{problem.Message} {hint}" : problem.Message)}");
         if (surroundings.Variable("CHAMBER_TRACE") is { Length: > 0 })
         {
             surroundings.Error.WriteLine(problem);

@@ -78,7 +78,8 @@ internal static class Verbs
 
     /// <summary>The one that the command line begins with; all, also by their former names, when it begins with something else.</summary>
     public static IEnumerable<Command> For(IReadOnlyList<string> arguments) =>
-        arguments.Count > 0 && Makers.TryGetValue(arguments[0], out var make) ? [make()] : [.. All(), .. Former.Select(name => Hidden(name.Key, Makers[name.Value]()))];
+        arguments.Count > 0 && Makers.TryGetValue(arguments[0], out var make) ? [make()]
+            : [.. All(), .. Former.Select(name => Hidden(name.Key, Makers[name.Value]()))];
 
     private static Command Hidden(string name, Command now)
     {

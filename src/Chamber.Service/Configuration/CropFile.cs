@@ -16,7 +16,8 @@ internal static class CropFile
         Converters = { new Word<Temperature>(TemperatureText.Parse, temperature => temperature.ToString()) },
     };
 
-    /// <summary>The shipped crops with the user's over them: first those of the ledger (fitted by <c>fit</c>), then those of the file.</summary>
+    /// <summary>The shipped crops with the user's over them: first those of the ledger (fitted by <c>fit</c>), then those of the
+    /// file.</summary>
     /// <exception cref="BadInputException">The file has something that cannot be used; the message names line and key.</exception>
     public static CropCatalog Catalog(DataDirectory data, ChamberStore? store)
     {

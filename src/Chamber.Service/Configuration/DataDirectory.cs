@@ -71,7 +71,8 @@ internal sealed record DataDirectory(string Path)
     }
 
     private static string Default(Func<string, string?> variable) => System.IO.Path.Combine(
-        Filled(variable("XDG_DATA_HOME")) ?? System.IO.Path.Combine(Filled(variable("HOME")) ?? Environment.GetFolderPath(Environment.SpecialFolder.UserProfile), ".local", "share"),
+        Filled(variable("XDG_DATA_HOME")) ?? System.IO.Path.Combine(
+            Filled(variable("HOME")) ?? Environment.GetFolderPath(Environment.SpecialFolder.UserProfile), ".local", "share"),
         "chamber");
 
     private static string? Filled(string? text) => string.IsNullOrWhiteSpace(text) ? null : text;

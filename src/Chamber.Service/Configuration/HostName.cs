@@ -14,8 +14,10 @@ internal static class HostName
             return null;
         }
 
-        return text.Contains("://", StringComparison.Ordinal) ? $"\"{text}\" is an address of the web: write the name of the machine alone, such as \"{example}\"."
-            : text.LastIndexOf(':') is > 0 and var colon && text[(colon + 1)..].All(char.IsAsciiDigit) ? $"\"{text}\" has its port with it: write \"{text[..colon]}\" here, and {text[(colon + 1)..]} in {portKey}."
+        return text.Contains("://", StringComparison.Ordinal)
+            ? $"\"{text}\" is an address of the web: write the name of the machine alone, such as \"{example}\"."
+            : text.LastIndexOf(':') is > 0 and var colon && text[(colon + 1)..].All(char.IsAsciiDigit)
+                ? $"\"{text}\" has its port with it: write \"{text[..colon]}\" here, and {text[(colon + 1)..]} in {portKey}."
             : $"\"{text}\" is not the name of a machine: write it as \"{example}\" or as an IP address.";
     }
 }

@@ -12,7 +12,8 @@ internal static class MirrorCheck
 
         if (!Uri.TryCreate(mirror.Url, UriKind.Absolute, out var url) || url.Scheme is not ("http" or "https") || url.UserInfo.Length > 0)
         {
-            yield return new("mirror.url", "must be where the server answers, such as \"http://192.168.1.10:8086\", without a name or password in it.");
+            yield return new("mirror.url",
+                "must be where the server answers, such as \"http://192.168.1.10:8086\", without a name or password in it.");
         }
 
         foreach (var (key, value) in new[] { ("mirror.organization", mirror.Organization), ("mirror.bucket", mirror.Bucket) })

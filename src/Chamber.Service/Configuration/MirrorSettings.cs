@@ -12,7 +12,8 @@ internal sealed record MirrorSettings
 
     public string Bucket { get; init; } = "chamber";
 
-    /// <summary>Never shown or logged. Better in <see cref="TokenFile"/> or in CHAMBER_MIRROR__TOKEN. Without one nothing is sent to prove who writes.</summary>
+    /// <summary>Never shown or logged. Better in <see cref="TokenFile"/> or in CHAMBER_MIRROR__TOKEN. Without one nothing is sent to prove
+    /// who writes.</summary>
     public string? Token { get; init; }
 
     /// <summary>A file whose first line is the token; relative to the data directory.</summary>

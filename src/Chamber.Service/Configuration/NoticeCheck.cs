@@ -10,7 +10,8 @@ internal static class NoticeCheck
             .Concat(Webhook(notices.Webhook, data))
             .Concat(WebPush(notices.WebPush))
             .Concat(notices.PageLink is { } link && !IsWeb(link)
-                ? [new("notices.pageLink", $"\"{link}\" is not an address of the page: write it as a browser shows it, such as https://chamber.home:8470.")]
+                ? [new("notices.pageLink",
+                    $"\"{link}\" is not an address of the page: write it as a browser shows it, such as https://chamber.home:8470.")]
                 : []);
 
     private static IEnumerable<SettingsProblem> Email(EmailOptions? email, DataDirectory data)
@@ -31,12 +32,14 @@ internal static class NoticeCheck
 
         if (!Core.Bounds.Port.Holds(email.Port))
         {
-            yield return new("notices.email.port", $"{email.Port} is not a port: write 587 (STARTTLS), 465 (TLS) or what your provider says.");
+            yield return new("notices.email.port",
+                $"{email.Port} is not a port: write 587 (STARTTLS), 465 (TLS) or what your provider says.");
         }
 
         if (!MailboxAddress.TryParse(email.From, out _))
         {
-            yield return new("notices.email.from", $"\"{email.From}\" is not a mail address: write who sends, such as \"chamber@example.org\".");
+            yield return new("notices.email.from",
+                $"\"{email.From}\" is not a mail address: write who sends, such as \"chamber@example.org\".");
         }
 
         if (email.To.Count == 0)
@@ -69,12 +72,14 @@ internal static class NoticeCheck
 
         if (!IsWeb(webhook.Url))
         {
-            yield return new("notices.webhook.url", $"\"{webhook.Url}\" is not a web address: write it whole, such as \"https://box.home/chamber\".");
+            yield return new("notices.webhook.url",
+                $"\"{webhook.Url}\" is not a web address: write it whole, such as \"https://box.home/chamber\".");
         }
 
         if (webhook.Secret is { Length: < WebhookOptions.SecretLengthMin })
         {
-            yield return new("notices.webhook.secret", $"is too short to protect anything: use at least {WebhookOptions.SecretLengthMin} characters, better 32 random ones.");
+            yield return new("notices.webhook.secret",
+                $"is too short to protect anything: use at least {WebhookOptions.SecretLengthMin} characters, better 32 random ones.");
         }
 
         foreach (var problem in Secret(data, "notices.webhook.secret", webhook.Secret, webhook.SecretFile))
@@ -86,7 +91,8 @@ internal static class NoticeCheck
     private static IEnumerable<SettingsProblem> WebPush(WebPushOptions? push) =>
         push is null || IsContact(push.Contact)
             ? []
-            : [new("notices.webPush.contact", $"\"{push.Contact}\" does not tell push services how to reach you: write \"mailto:you@example.org\".")];
+            : [new("notices.webPush.contact",
+                $"\"{push.Contact}\" does not tell push services how to reach you: write \"mailto:you@example.org\".")];
 
     private static IEnumerable<SettingsProblem> Secret(DataDirectory data, string key, string? value, string? file)
     {
@@ -116,7 +122,9 @@ internal static class NoticeCheck
 
     // RFC 8292 section 2.1: a mail address or a page. What is neither ends in a fault when the first notice is signed.
     private static bool IsContact(string contact) => Uri.IsWellFormedUriString(contact, UriKind.Absolute)
-        && (contact.StartsWith("mailto:", StringComparison.Ordinal) ? MailboxAddress.TryParse(contact["mailto:".Length..], out _) : contact.StartsWith("https://", StringComparison.Ordinal) && IsWeb(contact));
+        && (contact.StartsWith("mailto:", StringComparison.Ordinal) ? MailboxAddress.TryParse(contact["mailto:".Length..], out _)
+            : contact.StartsWith("https://", StringComparison.Ordinal) && IsWeb(contact));
 
-    private static bool IsWeb(string address) => Uri.TryCreate(address, UriKind.Absolute, out var uri) && uri.Scheme is "http" or "https" && uri.Host.Length > 0;
+    private static bool IsWeb(string address) =>
+        Uri.TryCreate(address, UriKind.Absolute, out var uri) && uri.Scheme is "http" or "https" && uri.Host.Length > 0;
 }

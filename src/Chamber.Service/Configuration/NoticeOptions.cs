@@ -14,7 +14,8 @@ internal sealed record NoticeOptions
     /// <summary>The daily digest; null is none.</summary>
     public DigestOptions? Digest { get; init; }
 
-    /// <summary>Where the page is for the people who read the notices, such as <c>https://chamber.home:8470</c>; null leaves the link out.</summary>
+    /// <summary>Where the page is for the people who read the notices, such as <c>https://chamber.home:8470</c>; null leaves the link
+    /// out.</summary>
     public string? PageLink { get; init; }
 }
 
@@ -60,7 +61,8 @@ internal sealed record WebhookOptions
 {
     public string Url { get; init; } = "";
 
-    /// <summary>Shared with the receiver; each request is signed with it (HMAC-SHA256). At least <see cref="SecretLengthMin"/> characters.</summary>
+    /// <summary>Shared with the receiver; each request is signed with it (HMAC-SHA256). At least <see cref="SecretLengthMin"/>
+    /// characters.</summary>
     public string? Secret { get; init; }
 
     /// <summary>A file whose first line is the secret; relative to the data directory.</summary>

@@ -25,7 +25,8 @@ internal static class SecretFile
         }
     }
 
-    /// <summary>Keeps a secret in a new file that only its owner can read, so that the settings go on naming the old one until they are written.</summary>
+    /// <summary>Keeps a secret in a new file that only its owner can read, so that the settings go on naming the old one until they are
+    /// written.</summary>
     /// <param name="data">Where.</param>
     /// <param name="purpose">What the file's name begins with.</param>
     /// <param name="secret">One line of text.</param>
@@ -54,7 +55,8 @@ internal static class SecretFile
     /// <summary>Removes the files that <see cref="Keep"/> made for a purpose, but for the one that counts.</summary>
     public static void Forget(DataDirectory data, string purpose, string? except)
     {
-        foreach (var old in Directory.EnumerateFiles(data.Path, $"{purpose}-????????").Where(path => Path.GetFileName(path) != except).ToList())
+        foreach (var old in Directory.EnumerateFiles(data.Path, $"{purpose}-????????")
+            .Where(path => Path.GetFileName(path) != except).ToList())
         {
             File.Delete(old);
         }

@@ -148,7 +148,8 @@ internal sealed record PageSettings
     /// <summary>A reverse proxy on this machine stands in front: everybody signs in, whatever address they seem to come from.</summary>
     public bool BehindProxy { get; init; }
 
-    /// <summary>PEM files; relative to the data directory. Without them a certificate is made for any address but the loopback one.</summary>
+    /// <summary>PEM files; relative to the data directory. Without them a certificate is made for any address but the loopback
+    /// one.</summary>
     public string? Certificate { get; init; }
 
     public string? Key { get; init; }

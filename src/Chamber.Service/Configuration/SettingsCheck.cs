@@ -32,7 +32,8 @@ internal static class SettingsCheck
 
         if (broker.Host is not null)
         {
-            yield return new("broker.host", "names a broker to join, so set broker.own to false; or remove it to use the broker inside Chamber.");
+            yield return new("broker.host",
+                "names a broker to join, so set broker.own to false; or remove it to use the broker inside Chamber.");
         }
 
         if (broker.Listen.Count == 0)
@@ -53,7 +54,8 @@ internal static class SettingsCheck
     {
         if (!IPAddress.TryParse(listener.Address, out _))
         {
-            yield return new("address", $"\"{listener.Address}\" is not an IP address: write 127.0.0.1, 0.0.0.0 for all, or one of this machine's.");
+            yield return new("address",
+                $"\"{listener.Address}\" is not an IP address: write 127.0.0.1, 0.0.0.0 for all, or one of this machine's.");
         }
 
         if (!IsPort(listener.Port ?? 1883))
@@ -85,7 +87,8 @@ internal static class SettingsCheck
 
         if (string.IsNullOrWhiteSpace(broker.Host))
         {
-            yield return new("broker.host", "is missing: name the broker, such as \"192.168.1.10\", or set broker.own to true to use the one inside Chamber.");
+            yield return new("broker.host",
+                "is missing: name the broker, such as \"192.168.1.10\", or set broker.own to true to use the one inside Chamber.");
         }
         else if (HostName.WhyNot(broker.Host, "broker.port", "192.168.1.10") is { } host)
         {
@@ -102,7 +105,8 @@ internal static class SettingsCheck
             yield return new("broker.clientId", "must have 1 to 64 characters: it names the session that the broker keeps for Chamber.");
         }
 
-        foreach (var problem in Password(broker).Concat(Tls(broker.Tls, data)).Concat(Files(data, ("broker.passwordFile", broker.PasswordFile))))
+        foreach (var problem in Password(broker).Concat(Tls(broker.Tls, data))
+            .Concat(Files(data, ("broker.passwordFile", broker.PasswordFile))))
         {
             yield return problem;
         }
@@ -130,17 +134,20 @@ internal static class SettingsCheck
 
         if (tls.Certificate is null != tls.Key is null)
         {
-            yield return new(tls.Certificate is null ? "broker.tls.certificate" : "broker.tls.key", "is missing: a client certificate needs its key.");
+            yield return new(tls.Certificate is null ? "broker.tls.certificate" : "broker.tls.key",
+                "is missing: a client certificate needs its key.");
         }
 
-        foreach (var problem in Files(data, ("broker.tls.authority", tls.Authority), ("broker.tls.certificate", tls.Certificate), ("broker.tls.key", tls.Key)))
+        foreach (var problem in Files(data, ("broker.tls.authority", tls.Authority), ("broker.tls.certificate", tls.Certificate),
+            ("broker.tls.key", tls.Key)))
         {
             yield return problem;
         }
     }
 
     private static IEnumerable<SettingsProblem> Mappings(IReadOnlyList<TopicMapping> mappings) =>
-        TopicMap.TryCreate(mappings, out _, out var errors) ? [] : errors.Select(error => new SettingsProblem("mappings", error[error.IndexOf('[', StringComparison.Ordinal)..]));
+        TopicMap.TryCreate(mappings, out _, out var errors) ? []
+            : errors.Select(error => new SettingsProblem("mappings", error[error.IndexOf('[', StringComparison.Ordinal)..]));
 
     private static IEnumerable<SettingsProblem> AlertLimits(Settings settings)
     {
@@ -194,7 +201,8 @@ internal static class SettingsCheck
 
     private static IEnumerable<SettingsProblem> Prices(PriceSettings prices)
     {
-        foreach (var (key, amount) in new[] { ("kilowattHour", prices.KilowattHour), ("mixLitre", prices.MixLitre), ("boughtPlant", prices.BoughtPlant ?? 0) })
+        foreach (var (key, amount) in new[] { ("kilowattHour", prices.KilowattHour), ("mixLitre", prices.MixLitre),
+            ("boughtPlant", prices.BoughtPlant ?? 0) })
         {
             if (Core.Bounds.Price.WhyNot(amount) is { } why)
             {

@@ -11,7 +11,8 @@ internal static partial class SettingsEdit
 {
     private static readonly JsonReaderOptions Lenient = new() { CommentHandling = JsonCommentHandling.Skip, AllowTrailingCommas = true };
 
-    private static readonly JsonSerializerOptions Written = new() { WriteIndented = true, Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+    private static readonly JsonSerializerOptions Written =
+        new() { WriteIndented = true, Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
 
     /// <param name="text">The settings; one JSON object.</param>
     /// <param name="path">The key, as its steps from the outermost object.</param>
@@ -46,7 +47,8 @@ internal static partial class SettingsEdit
         }
 
         var member = $"\n{Indent(step + 1)}{JsonSerializer.Serialize(path[step])}: {Show(Nested(path, step + 1, value), step + 1)}";
-        return members == 0 ? Splice(bytes, end, end, $"{member}\n{Indent(step)}") : Append(Part(bytes, 0, end), Part(bytes, end, bytes.Length), member);
+        return members == 0 ? Splice(bytes, end, end, $"{member}\n{Indent(step)}")
+            : Append(Part(bytes, 0, end), Part(bytes, end, bytes.Length), member);
     }
 
     // A remark on the line of the member before stays with that one.
@@ -59,7 +61,8 @@ internal static partial class SettingsEdit
     private static JsonNode? Nested(IReadOnlyList<string> path, int from, JsonNode? value) =>
         path.Skip(from).Reverse().Aggregate(value?.DeepClone(), (inner, step) => new JsonObject { [step] = inner });
 
-    private static string Show(JsonNode? value, int depth) => (value?.ToJsonString(Written) ?? "null").ReplaceLineEndings("\n" + Indent(depth));
+    private static string Show(JsonNode? value, int depth) =>
+        (value?.ToJsonString(Written) ?? "null").ReplaceLineEndings("\n" + Indent(depth));
 
     private static string Indent(int depth) => new(' ', 2 * depth);
 

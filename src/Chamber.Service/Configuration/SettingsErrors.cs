@@ -50,12 +50,16 @@ internal static partial class SettingsErrors
         ? key
         : key.Length == 0 ? name : $"{key}.{name}";
 
+    private static IEnumerable<string> NamesOf(Type type) =>
+        type.GetProperties().Where(property => property.CanWrite).Select(NameOf).Where(name => !name.StartsWith('$'));
+
     private static string Known(string typeName)
     {
-        var type = AppDomain.CurrentDomain.GetAssemblies().Select(assembly => assembly.GetType(typeName)).FirstOrDefault(found => found is not null);
+        var type = AppDomain.CurrentDomain.GetAssemblies().Select(assembly => assembly.GetType(typeName))
+            .FirstOrDefault(found => found is not null);
         return type is null
             ? string.Empty
-            : $" Known here: {string.Join(", ", type.GetProperties().Where(property => property.CanWrite).Select(NameOf).Where(name => !name.StartsWith('$')))}.";
+            : $" Known here: {string.Join(", ", NamesOf(type))}.";
     }
 
     private static string NameOf(PropertyInfo property) =>
@@ -72,7 +76,8 @@ internal static partial class SettingsErrors
     };
 
     private static string? EnumWords(string typeName) =>
-        AppDomain.CurrentDomain.GetAssemblies().Select(assembly => assembly.GetType(typeName)).FirstOrDefault(found => found is { IsEnum: true }) is { } type
+        AppDomain.CurrentDomain.GetAssemblies().Select(assembly => assembly.GetType(typeName))
+            .FirstOrDefault(found => found is { IsEnum: true }) is { } type
             ? "one of " + string.Join(", ", Enum.GetNames(type).Select(JsonNamingPolicy.CamelCase.ConvertName))
             : null;
 

@@ -29,8 +29,10 @@ internal static class SettingsFile
     /// <param name="environment">What overrides it.</param>
     /// <param name="changes">Keys, such as <c>notices.email</c>, with what they are to be.</param>
     /// <returns>The settings in force from now on.</returns>
-    /// <exception cref="BadInputException">It would not be good settings, the environment decides about a key, or the file cannot be written.</exception>
-    public static Settings Change(DataDirectory data, IReadOnlyCollection<KeyValuePair<string, string>> environment, IEnumerable<(string Key, JsonNode? Value)> changes)
+    /// <exception cref="BadInputException">It would not be good settings, the environment decides about a key, or the file cannot be
+    /// written.</exception>
+    public static Settings Change(DataDirectory data, IReadOnlyCollection<KeyValuePair<string, string>> environment,
+        IEnumerable<(string Key, JsonNode? Value)> changes)
     {
         var text = ReadText(data.Settings);
         Read(data.Settings, text);
@@ -69,7 +71,8 @@ internal static class SettingsFile
 
         if (SettingsCheck.FirstProblem(settings, data) is { } problem)
         {
-            throw new BadInputException($"{origins.GetValueOrDefault(problem.Key, data.Settings)}: {problem.Key}{(problem.Mend.StartsWith('[') ? string.Empty : " ")}{problem.Mend}");
+            throw new BadInputException($"{origins.GetValueOrDefault(problem.Key, data.Settings)}: "
+                + $"{problem.Key}{(problem.Mend.StartsWith('[') ? string.Empty : " ")}{problem.Mend}");
         }
 
         return settings;
@@ -80,7 +83,8 @@ internal static class SettingsFile
 
     // A secret is the part that may well come from the environment while the rest stands in the file.
     private static bool Decides(string variable, string key) =>
-        variable == key || (variable.StartsWith(key + ".", StringComparison.Ordinal) && !Secrets.Contains(variable[(variable.LastIndexOf('.') + 1)..]));
+        variable == key
+            || (variable.StartsWith(key + ".", StringComparison.Ordinal) && !Secrets.Contains(variable[(variable.LastIndexOf('.') + 1)..]));
 
     private static string ReadText(string path)
     {
@@ -96,11 +100,13 @@ internal static class SettingsFile
     }
 
     // Most homes need no settings, and reading none takes a tenth of a second of a start.
-    private static Settings Read(string path, string text) => text == "{}" ? new() : Parse(text, (key, line) => $"{path} line {line}: {key}");
+    private static Settings Read(string path, string text) =>
+        text == "{}" ? new() : Parse(text, (key, line) => $"{path} line {line}: {key}");
 
     private static (Settings Settings, string Text) Override(string text, string name, string value)
     {
-        var root = JsonNode.Parse(text, documentOptions: new() { CommentHandling = JsonCommentHandling.Skip, AllowTrailingCommas = true })!.AsObject();
+        var root = JsonNode.Parse(text,
+            documentOptions: new() { CommentHandling = JsonCommentHandling.Skip, AllowTrailingCommas = true })!.AsObject();
         var path = KeyOf(name).Split('.');
         var at = root;
         foreach (var step in path[..^1])

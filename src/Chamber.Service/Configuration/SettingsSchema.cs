@@ -13,7 +13,8 @@ namespace Chamber.Service.Configuration;
 /// </summary>
 internal static class SettingsSchema
 {
-    private static readonly JsonSchemaExporterOptions Exported = new() { TreatNullObliviousAsNonNullable = true, TransformSchemaNode = Spell };
+    private static readonly JsonSchemaExporterOptions Exported =
+        new() { TreatNullObliviousAsNonNullable = true, TransformSchemaNode = Spell };
 
     private static readonly JsonSerializerOptions Read = new(SettingsText.Options) { TypeInfoResolver = new DefaultJsonTypeInfoResolver() };
 

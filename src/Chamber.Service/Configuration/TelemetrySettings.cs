@@ -8,7 +8,8 @@ internal sealed record TelemetrySettings
     /// <summary>Serve them to a scraper at /metrics of the page.</summary>
     public bool Prometheus { get; init; } = true;
 
-    /// <summary>Lets a scraper in that is not on this machine. Never shown or logged. Better in <see cref="TokenFile"/> or in CHAMBER_TELEMETRY__TOKEN.</summary>
+    /// <summary>Lets a scraper in that is not on this machine. Never shown or logged. Better in <see cref="TokenFile"/> or in
+    /// CHAMBER_TELEMETRY__TOKEN.</summary>
     public string? Token { get; init; }
 
     /// <summary>A file whose first line is the token; relative to the data directory.</summary>
@@ -35,7 +36,8 @@ internal static class TelemetryCheck
             yield break;
         }
 
-        if (telemetry.Otlp is { } address && (!Uri.TryCreate(address, UriKind.Absolute, out var url) || url.Scheme is not ("http" or "https") || url.UserInfo.Length > 0))
+        if (telemetry.Otlp is { } address
+            && (!Uri.TryCreate(address, UriKind.Absolute, out var url) || url.Scheme is not ("http" or "https") || url.UserInfo.Length > 0))
         {
             yield return new("telemetry.otlp", "must be where the collector takes OTLP over HTTP, such as \"http://192.168.1.10:4318\".");
         }

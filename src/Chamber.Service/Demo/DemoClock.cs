@@ -33,7 +33,8 @@ internal sealed class DemoClock : TimeProvider
 
     /// <summary>The clock of the demo whose data this is; null when it is no demo's.</summary>
     public static DemoClock? Find(DataDirectory data, TimeProvider real) =>
-        File.Exists(NoteIn(data)) && JsonSerializer.Deserialize<Course>(File.ReadAllText(NoteIn(data))) is { } course ? new(real, course) : null;
+        File.Exists(NoteIn(data)) && JsonSerializer.Deserialize<Course>(File.ReadAllText(NoteIn(data))) is { } course
+            ? new(real, course) : null;
 
     /// <summary>Notes it beside the data, so that the command line tells the same time.</summary>
     public void Note(DataDirectory data) => File.WriteAllText(NoteIn(data), JsonSerializer.Serialize(course));

@@ -11,7 +11,8 @@ using NodaTime.Text;
 
 namespace Chamber.Service.Demo;
 
-/// <summary>Writes the shared flat into a fresh data directory: settings, places, two weeks of readings through the decoder, batches with their looks.</summary>
+/// <summary>Writes the shared flat into a fresh data directory: settings, places, two weeks of readings through the decoder, batches with
+/// their looks.</summary>
 internal sealed class DemoHome(DataDirectory data, Settings settings, Instant opens, DateTimeZone zone, int seed)
 {
     private static readonly Duration CommitEvery = Duration.FromHours(6);
@@ -42,7 +43,8 @@ internal sealed class DemoHome(DataDirectory data, Settings settings, Instant op
 
         foreach (var (batch, days) in SharedFlat.PlantingOut.Concat(FlatGrownBatches.PlantingOut))
         {
-            store.Ledger.Settings.Set(HomeReminders.PlantOutKey(batch), LocalDatePattern.Iso.Format(opens.InZone(zone).Date.PlusDays(days)));
+            store.Ledger.Settings.Set(HomeReminders.PlantOutKey(batch),
+                LocalDatePattern.Iso.Format(opens.InZone(zone).Date.PlusDays(days)));
         }
 
         return story;
@@ -75,7 +77,8 @@ internal sealed class DemoHome(DataDirectory data, Settings settings, Instant op
         }
     }
 
-    private List<(BatchId Batch, Look Look)> Backfill(ChamberStore store, FlatStory story, Action<double> progress, CancellationToken cancel)
+    private List<(BatchId Batch, Look Look)> Backfill(ChamberStore store, FlatStory story, Action<double> progress,
+        CancellationToken cancel)
     {
         var decoder = new MessageDecoder(TopicMap.Create(settings.Mappings));
         var decoded = new DecodedBatch();

@@ -53,8 +53,12 @@ internal static class DemoMessages
 
     public static DemoMessage Of(in ProbeSaid said) => said.Probe.Text switch
     {
-        "boiler-air" => new("flat/boiler/thermo", Text($$"""{"tempF":{{Temperature.FromCelsius(said.Celsius).Fahrenheit:0.0}},"rh":{{said.HumidityPercent}},"battery":{{said.BatteryPercent}},"time":{{said.At.ToUnixTimeSeconds()}}}""")),
-        "sill-air" => new("flat/sill/climate", Text($$"""[{"bn":"sill/","bt":{{said.At.ToUnixTimeSeconds()}},"n":"temperature","u":"Cel","v":{{said.Celsius}}},{"n":"humidity","u":"%RH","v":{{said.HumidityPercent}}},{"n":"battery","u":"%EL","v":{{said.BatteryPercent}}}]""")),
+        "boiler-air" =>
+            new("flat/boiler/thermo",
+            Text($$"""{"tempF":{{Temperature.FromCelsius(said.Celsius).Fahrenheit:0.0}},"rh":{{said.HumidityPercent}},"battery":{{said.BatteryPercent}},"time":{{said.At.ToUnixTimeSeconds()}}}""")),
+        "sill-air" =>
+            new("flat/sill/climate",
+            Text($$"""[{"bn":"sill/","bt":{{said.At.ToUnixTimeSeconds()}},"n":"temperature","u":"Cel","v":{{said.Celsius}}},{"n":"humidity","u":"%RH","v":{{said.HumidityPercent}}},{"n":"battery","u":"%EL","v":{{said.BatteryPercent}}}]""")),
         "plain-mat-mix" => new("flat/plain-mat/celsius", Text($"{said.Celsius}")),
         _ => new($"chamber/{said.Probe}/reading", Own(said)),
     };
@@ -72,7 +76,8 @@ internal static class DemoMessages
             text.Append(Text($""","moisture":{moisture}"""));
         }
 
-        return text.Append(Text($$""","battery":{{said.BatteryPercent}},"at":"{{InstantPattern.ExtendedIso.Format(said.At)}}"}""")).ToString();
+        return text.Append(Text($$""","battery":{{said.BatteryPercent}},"at":"{{InstantPattern.ExtendedIso.Format(said.At)}}"}"""))
+            .ToString();
     }
 
     private static string Text(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);

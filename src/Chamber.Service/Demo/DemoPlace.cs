@@ -27,7 +27,8 @@ internal sealed class DemoPlace : IDisposable
         var data = new DataDirectory(Path.GetFullPath(asked));
         if (File.Exists(data.Path) || (Directory.Exists(data.Path) && Directory.EnumerateFileSystemEntries(data.Path).Any()))
         {
-            throw new BadInputException($"--data {asked} is not empty, and the demo writes over nothing: name a new directory, or leave --data out.");
+            throw new BadInputException(
+                $"--data {asked} is not empty, and the demo writes over nothing: name a new directory, or leave --data out.");
         }
 
         return new(data, passing: false);

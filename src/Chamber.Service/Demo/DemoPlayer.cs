@@ -9,7 +9,8 @@ using NodaTime;
 
 namespace Chamber.Service.Demo;
 
-/// <summary>Lets the simulated home go on while the service runs: its probes publish by MQTT, and the flatmate looks at the batches.</summary>
+/// <summary>Lets the simulated home go on while the service runs: its probes publish by MQTT, and the flatmate looks at the
+/// batches.</summary>
 internal sealed class DemoPlayer(FlatStory story, DataDirectory data, int port, TimeProvider clock, ILogger<DemoPlayer> logger)
 {
     /// <summary>Goes on until cancelled. What ends it earlier is logged: the page and the command line go on without it.</summary>
@@ -19,7 +20,8 @@ internal sealed class DemoPlayer(FlatStory story, DataDirectory data, int port, 
         {
             await GoOn(cancel);
         }
-        catch (Exception problem) when (cancel.IsCancellationRequested && problem is OperationCanceledException or MqttCommunicationException)
+        catch (Exception problem)
+            when (cancel.IsCancellationRequested && problem is OperationCanceledException or MqttCommunicationException)
         {
             // Asked to stop; the broker may have gone first.
         }
@@ -32,7 +34,8 @@ internal sealed class DemoPlayer(FlatStory story, DataDirectory data, int port, 
     private async Task GoOn(CancellationToken cancel)
     {
         using var client = new MqttClientFactory().CreateMqttClient();
-        await client.ConnectAsync(new MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", port).WithClientId("shared-flat").Build(), cancel);
+        await client.ConnectAsync(new MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", port).WithClientId("shared-flat").Build(),
+            cancel);
 
         // A connection of its own: the service notices that somebody else has written, as it does of the command line.
         using var store = ChamberStore.Open(data.Database);

@@ -27,7 +27,8 @@ internal sealed class FlatRecording
     /// <summary>The settings that make sense of the topics.</summary>
     public const string SettingsFile = "chamber.json";
 
-    private static readonly JsonSerializerOptions Told = new(SettingsText.Options) { DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingDefault };
+    private static readonly JsonSerializerOptions Told =
+        new(SettingsText.Options) { DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingDefault };
 
     private static readonly DateTimeZone Zone = DateTimeZoneProviders.Tzdb["Europe/Berlin"];
 
@@ -106,7 +107,8 @@ internal sealed class FlatRecording
     {
         foreach (var batch in SharedFlat.Batches)
         {
-            Type(Ends - batch.Sown, $"sow {batch.Crop} --seeds {batch.Seeds} --spot {batch.Spot} --method {Choice.Word(batch.Method)} --name {batch.Id} --when {Text(Ends - batch.Sown)}");
+            Type(Ends - batch.Sown,
+                $"sow {batch.Crop} --seeds {batch.Seeds} --spot {batch.Spot} --method {Choice.Word(batch.Method)} --name {batch.Id} --when {Text(Ends - batch.Sown)}");
             if (batch.Moved is { } moved)
             {
                 Type(Ends - moved.Before, $"move {batch.Id} {moved.Spot} --when {Text(Ends - moved.Before)}");

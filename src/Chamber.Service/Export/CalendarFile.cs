@@ -17,7 +17,8 @@ internal static class CalendarFile
 {
     private const string Product = "-//Chamber//Seed starting//EN";
 
-    public static string Of(IEnumerable<Reminder> reminders, IEnumerable<(BatchId Batch, LadderStep Step)> ladders, Func<BatchId, string> cropOf, Instant now)
+    public static string Of(IEnumerable<Reminder> reminders, IEnumerable<(BatchId Batch, LadderStep Step)> ladders,
+        Func<BatchId, string> cropOf, Instant now)
     {
         var calendar = new Calendar { ProductId = Product };
         calendar.AddProperty("X-WR-CALNAME", "Chamber");
@@ -25,14 +26,16 @@ internal static class CalendarFile
         // The ladder says each day of hardening off, so its first day needs no reminder of its own.
         foreach (var reminder in reminders.Where(reminder => reminder.Kind != ReminderKind.HardenOff))
         {
-            calendar.Events.Add(Entry($"{reminder.Batch}-{reminder.Kind}", $"{Title(reminder.Kind)}: {reminder.Batch} {cropOf(reminder.Batch)}", reminder.Words, reminder.From, reminder.To, now));
+            calendar.Events.Add(Entry($"{reminder.Batch}-{reminder.Kind}",
+                $"{Title(reminder.Kind)}: {reminder.Batch} {cropOf(reminder.Batch)}", reminder.Words, reminder.From, reminder.To, now));
         }
 
         foreach (var ladder in ladders.GroupBy(rung => rung.Batch))
         {
             foreach (var (day, rung) in ladder.Index())
             {
-                calendar.Events.Add(Entry($"{ladder.Key}-HardenOff-{day + 1}", $"Harden off, day {day + 1}: {ladder.Key} {cropOf(ladder.Key)}", rung.Step.What, rung.Step.On, rung.Step.On, now));
+                calendar.Events.Add(Entry($"{ladder.Key}-HardenOff-{day + 1}",
+                    $"Harden off, day {day + 1}: {ladder.Key} {cropOf(ladder.Key)}", rung.Step.What, rung.Step.On, rung.Step.On, now));
             }
         }
 
@@ -55,7 +58,8 @@ internal static class CalendarFile
             Sequence = (int)(now - Instant.FromUtc(2020, 1, 1, 0, 0)).TotalMinutes,
             Transparency = TransparencyType.Transparent,
         };
-        entry.Alarms.Add(new Alarm { Action = "DISPLAY", Description = title, Trigger = new Trigger(Ical.Net.DataTypes.Duration.FromHours(8)) });
+        entry.Alarms.Add(
+            new Alarm { Action = "DISPLAY", Description = title, Trigger = new Trigger(Ical.Net.DataTypes.Duration.FromHours(8)) });
         return entry;
     }
 

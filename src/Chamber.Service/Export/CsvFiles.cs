@@ -58,7 +58,8 @@ internal static class CsvFiles
     };
 
     private static string Word(Enum word) =>
-        string.Concat(word.ToString().Select((letter, i) => char.IsAsciiLetterUpper(letter) && i > 0 ? $"-{char.ToLowerInvariant(letter)}" : $"{char.ToLowerInvariant(letter)}"));
+        string.Concat(word.ToString().Select((letter, i) => char.IsAsciiLetterUpper(letter) && i > 0 ? $"-{char.ToLowerInvariant(letter)}"
+            : $"{char.ToLowerInvariant(letter)}"));
 
     private sealed record SpotRow(string Spot, SpotKind Kind, LightLevel Light, int Room);
 }

@@ -34,14 +34,21 @@ internal sealed record HomeExport(
             ledger.Places.Spots(),
             [.. ledger.Places.Stations().Select(one => new StationRow(one.Probe.Text, one.Spot.Text, one.When.Start, End(one.When)))],
             [.. lots.Select(LotRow.Of)],
-            [.. ledger.Seeds.Tests().Select(one => new TestRow(one.Lot.Text, one.StartedAt, one.CalledAt, one.Seeds, one.Good, one.Fair, one.Batch?.Text, one.Note))],
+            [.. ledger.Seeds.Tests().Select(
+                one => new TestRow(one.Lot.Text, one.StartedAt, one.CalledAt, one.Seeds, one.Good, one.Fair, one.Batch?.Text, one.Note))],
             [.. batches.Select(BatchRow.Of)],
-            [.. batches.SelectMany(batch => batch.Stays.Select(one => new StayRow(batch.Id.Text, one.Spot.Text, one.When.Start, End(one.When))))],
+            [.. batches.SelectMany(
+                batch => batch.Stays.Select(one => new StayRow(batch.Id.Text, one.Spot.Text, one.When.Start, End(one.When))))],
             [.. batches.SelectMany(batch => batch.Looks.Select(one => new LookRow(batch.Id.Text, one.At, one.Up, one.Note)))],
-            [.. batches.SelectMany(batch => batch.Stages.Select(one => new StageRow(batch.Id.Text, one.Kind, one.At, one.Plants, one.Note)))],
-            [.. batches.SelectMany(batch => batch.Losses.Select(one => new LossRow(batch.Id.Text, one.Cause, one.At, one.Plants, one.Note)))],
-            [.. ledger.Places.Probes().Select(one => new ProbeRow(one.Probe.Id.Text, one.Probe.Measurand, one.Probe.MaxGap.TotalMinutes, one.HandRead, one.Note))],
-            [.. ledger.Places.Calibrations().Select(one => new CalibrationRow(one.Probe.Text, one.From, one.Offset.Kelvins, one.DryRaw, one.SaturatedRaw, one.Note, one.Uncertainty?.Kelvins, one.HumidityPoints))],
+            [.. batches.SelectMany(
+                batch => batch.Stages.Select(one => new StageRow(batch.Id.Text, one.Kind, one.At, one.Plants, one.Note)))],
+            [.. batches.SelectMany(
+                batch => batch.Losses.Select(one => new LossRow(batch.Id.Text, one.Cause, one.At, one.Plants, one.Note)))],
+            [.. ledger.Places.Probes().Select(
+                one => new ProbeRow(one.Probe.Id.Text, one.Probe.Measurand, one.Probe.MaxGap.TotalMinutes, one.HandRead, one.Note))],
+            [.. ledger.Places.Calibrations()
+                .Select(one => new CalibrationRow(one.Probe.Text, one.From, one.Offset.Kelvins, one.DryRaw, one.SaturatedRaw, one.Note,
+                one.Uncertainty?.Kelvins, one.HumidityPoints))],
             [.. ledger.Crops.All().Select(one => new CropRow(one.Crop.Text, one.Json))],
             [.. ledger.Alerts.Since(Instant.MinValue, int.MaxValue).Select(AlertRow.Of)]);
     }
@@ -54,8 +61,10 @@ internal sealed record StationRow(string Probe, string Spot, Instant From, Insta
 
 /// <summary>A lot, with what is believed of it.</summary>
 internal sealed record LotRow(
-    string Lot, string Crop, string? Variety, SeedOrigin Origin, int? Year, LotYearKind YearKind, int Left, decimal? Price, StoragePlace Storage,
-    bool Treated, string? Parent, double? StatedShare, double GerminationLow, double Germination, double GerminationHigh, LotAdvice Advice, string? Note)
+    string Lot, string Crop, string? Variety, SeedOrigin Origin, int? Year, LotYearKind YearKind, int Left, decimal? Price,
+        StoragePlace Storage,
+    bool Treated, string? Parent, double? StatedShare, double GerminationLow, double Germination, double GerminationHigh,
+        LotAdvice Advice, string? Note)
 {
     public static LotRow Of(LotState state)
     {
@@ -67,15 +76,18 @@ internal sealed record LotRow(
 }
 
 /// <summary>A germination test.</summary>
-internal sealed record TestRow(string Lot, Instant StartedAt, Instant? CalledAt, int Seeds, int Good, bool Fair, string? Batch, string? Note);
+internal sealed record TestRow(string Lot, Instant StartedAt, Instant? CalledAt, int Seeds, int Good, bool Fair,
+    string? Batch, string? Note);
 
 /// <summary>A batch.</summary>
 internal sealed record BatchRow(
-    string Batch, string Crop, string? Lot, SowingMethod Method, EmergenceEvent Event, Instant SownAt, int Seeds, int Containers, int? Up, int Lost, bool IsTest, string? Treatment, Instant? EndedAt)
+    string Batch, string Crop, string? Lot, SowingMethod Method, EmergenceEvent Event, Instant SownAt, int Seeds, int Containers, int? Up,
+        int Lost, bool IsTest, string? Treatment, Instant? EndedAt)
 {
     public static BatchRow Of(Batch batch) => new(
         batch.Id.Text, batch.Crop.Text, batch.Lot?.Text, batch.Method, batch.Method.Event(), batch.SownAt, batch.Seeds, batch.Containers,
-        batch.Looks.Count > 0 ? batch.Looks[^1].Up : null, batch.Losses.Sum(loss => loss.Plants), batch.IsTest, batch.Treatment, batch.EndedAt);
+        batch.Looks.Count > 0 ? batch.Looks[^1].Up : null, batch.Losses.Sum(loss => loss.Plants), batch.IsTest, batch.Treatment,
+            batch.EndedAt);
 }
 
 /// <summary>A stay of a batch on a spot.</summary>
@@ -94,15 +106,18 @@ internal sealed record LossRow(string Batch, LossCause Cause, Instant At, int Pl
 internal sealed record ProbeRow(string Probe, Measurand Measures, double MaxGapMinutes, bool HandRead, string? Note);
 
 /// <summary>A calibration of a probe: what is added to its temperature from a date on, and its moisture scale.</summary>
-internal sealed record CalibrationRow(string Probe, Instant From, double OffsetKelvins, double? DryRaw, double? SaturatedRaw, string? Note, double? UncertaintyKelvins, double? HumidityPoints);
+internal sealed record CalibrationRow(string Probe, Instant From, double OffsetKelvins, double? DryRaw, double? SaturatedRaw, string? Note,
+    double? UncertaintyKelvins, double? HumidityPoints);
 
 /// <summary>A crop of one's own, as it is kept.</summary>
 internal sealed record CropRow(string Crop, string Json);
 
 /// <summary>An alert as it was told.</summary>
 internal sealed record AlertRow(
-    long Number, string Kind, string About, string Severity, Instant Since, Instant OpenedAt, Instant? ClosedAt, string? CloseReason, Instant? SeenAt, string? SeenBy)
+    long Number, string Kind, string About, string Severity, Instant Since, Instant OpenedAt, Instant? ClosedAt, string? CloseReason,
+        Instant? SeenAt, string? SeenBy)
 {
     public static AlertRow Of(AlertEntry entry) => new(
-        entry.Number, entry.Kind, entry.Subject, entry.Severity, entry.Since, entry.OpenedAt, entry.ClosedAt, entry.CloseReason, entry.SeenAt, entry.SeenBy);
+        entry.Number, entry.Kind, entry.Subject, entry.Severity, entry.Since, entry.OpenedAt, entry.ClosedAt, entry.CloseReason,
+            entry.SeenAt, entry.SeenBy);
 }

@@ -41,9 +41,11 @@ internal sealed class BadInputException : Exception
     /// <summary>What to type next; only the command line says it.</summary>
     public string? Hint { get; init; }
 
-    public static BadInputException Unknown(string message, string? hint = null) => new(message) { Kind = BadInputKind.Unknown, Hint = hint };
+    public static BadInputException Unknown(string message, string? hint = null) =>
+        new(message) { Kind = BadInputKind.Unknown, Hint = hint };
 
-    public static BadInputException Contradicts(string message, string? field = null) => new(message) { Kind = BadInputKind.Contradicts, Field = field };
+    public static BadInputException Contradicts(string message, string? field = null) =>
+        new(message) { Kind = BadInputKind.Contradicts, Field = field };
 
     public static BadInputException In(string field, string message) => new(message) { Field = field };
 
@@ -56,7 +58,8 @@ internal sealed class BadInputException : Exception
         }
         catch (BadInputException problem)
         {
-            throw new BadInputException(problem.Message, problem) { Field = problem.Field ?? field, Hint = problem.Hint, Kind = problem.Kind == BadInputKind.Unknown ? BadInputKind.Unusable : problem.Kind };
+            throw new BadInputException(problem.Message, problem) { Field = problem.Field ?? field, Hint = problem.Hint,
+                Kind = problem.Kind == BadInputKind.Unknown ? BadInputKind.Unusable : problem.Kind };
         }
         catch (Exception problem) when (problem is FormatException or ArgumentException)
         {

@@ -2,7 +2,8 @@ using NodaTime;
 
 namespace Chamber.Service.Ground;
 
-/// <summary>Days to come as people say them: <c>Thursday to Saturday</c>, <c>today or tomorrow</c>, <c>any day now, by Friday</c>.</summary>
+/// <summary>Days to come as people say them: <c>Thursday to Saturday</c>, <c>today or tomorrow</c>, <c>any day now, by
+/// Friday</c>.</summary>
 internal static class CountdownText
 {
     // A name of a day says which one only within a week.

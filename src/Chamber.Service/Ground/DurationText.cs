@@ -3,7 +3,8 @@ using NodaTime;
 
 namespace Chamber.Service.Ground;
 
-/// <summary>Lengths of time as people write them: <c>30s</c>, <c>90min</c>, <c>2h</c>, <c>1.5d</c>, <c>2w</c>; and as they are shown.</summary>
+/// <summary>Lengths of time as people write them: <c>30s</c>, <c>90min</c>, <c>2h</c>, <c>1.5d</c>, <c>2w</c>; and as they are
+/// shown.</summary>
 internal static class DurationText
 {
     private static readonly (string Unit, double Seconds)[] Units =
@@ -18,11 +19,13 @@ internal static class DurationText
         foreach (var (unit, seconds) in Units)
         {
             if (trimmed.EndsWith(unit, StringComparison.Ordinal)
-                && double.TryParse(trimmed[..^unit.Length].TrimEnd(), NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var number))
+                && double.TryParse(trimmed[..^unit.Length].TrimEnd(), NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture,
+                    out var number))
             {
                 return number > 0 && number * seconds < 1e10
                     ? Duration.FromSeconds(number * seconds)
-                    : throw new FormatException($"\"{text}\" is not a usable length of time: it must be longer than nothing and shorter than 300 years.");
+                    : throw new FormatException(
+                        $"\"{text}\" is not a usable length of time: it must be longer than nothing and shorter than 300 years.");
             }
         }
 

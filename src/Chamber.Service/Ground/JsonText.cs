@@ -57,7 +57,8 @@ internal static class JsonText
     {
         /// <summary>JSON has no word for infinity or not-a-number; both are null, "cannot say".</summary>
         public static string Text(double value) =>
-            double.IsFinite(value) ? double.Parse(value.ToString("G9", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture).ToString("R", CultureInfo.InvariantCulture) : "null";
+            double.IsFinite(value) ? double.Parse(value.ToString("G9", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture)
+                .ToString("R", CultureInfo.InvariantCulture) : "null";
 
         public override double Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) => reader.GetDouble();
 

@@ -5,7 +5,8 @@ namespace Chamber.Service.Ground;
 /// <summary>What this assembly tells the operator. Ids 3000 to 3099, never given twice.</summary>
 internal static partial class Log
 {
-    /// <summary>The trace of a problem, for the log: none where the store has said in one sentence what is the matter and the mend.</summary>
+    /// <summary>The trace of a problem, for the log: none where the store has said in one sentence what is the matter and the
+    /// mend.</summary>
     public static Exception? Trace(Exception problem) => problem is StoreException { Fault: not StoreFault.Unexpected } ? null : problem;
 
     [LoggerMessage(3000, LogLevel.Information, "Chamber is ready. Data in {Directory}. {Reach}")]
@@ -14,13 +15,15 @@ internal static partial class Log
     [LoggerMessage(3001, LogLevel.Information, "Chamber stops: what was taken in is written down.")]
     public static partial void Stopping(ILogger logger);
 
-    [LoggerMessage(3002, LogLevel.Warning, "The broker listens beyond this machine and has no users, so nobody is let in there. Add one: chamber broker-user add NAME")]
+    [LoggerMessage(3002, LogLevel.Warning,
+        "The broker listens beyond this machine and has no users, so nobody is let in there. Add one: chamber broker-user add NAME")]
     public static partial void BrokerWithoutUsers(ILogger logger);
 
     [LoggerMessage(3003, LogLevel.Warning, "{LeftOut}")]
     public static partial void LeftOut(ILogger logger, string leftOut);
 
-    [LoggerMessage(3004, LogLevel.Error, "{Worker} was stopped by a fault, and is started again in {Seconds} s; the others go on. {Problem}")]
+    [LoggerMessage(3004, LogLevel.Error,
+        "{Worker} was stopped by a fault, and is started again in {Seconds} s; the others go on. {Problem}")]
     public static partial void WorkerFaulted(ILogger logger, Exception exception, string worker, int seconds, string problem);
 
     [LoggerMessage(3005, LogLevel.Error, "A notice by {Channel} met a fault and is tried again later; further ones go on. {Problem}")]
@@ -44,7 +47,8 @@ internal static partial class Log
     [LoggerMessage(3014, LogLevel.Debug, "{Topic} could not be published; it will be when the broker is there again.")]
     public static partial void AlertNotPublished(ILogger logger, string topic);
 
-    [LoggerMessage(3015, LogLevel.Error, "The past cannot be read, so only danger is told until the data file is mended; alerts that were open stay as they are.")]
+    [LoggerMessage(3015, LogLevel.Error,
+        "The past cannot be read, so only danger is told until the data file is mended; alerts that were open stay as they are.")]
     public static partial void WatchWithoutPast(ILogger logger);
 
     [LoggerMessage(3020, LogLevel.Information, "Summed up {Removed} old readings into {Stretches} stretches.")]
@@ -53,7 +57,8 @@ internal static partial class Log
     [LoggerMessage(3021, LogLevel.Error, "Old readings could not be summed up and wait for the next night: {Problem}")]
     public static partial void RetentionTrouble(ILogger logger, Exception? exception, string problem);
 
-    [LoggerMessage(3022, LogLevel.Information, "Backed up to {Path} ({Bytes} bytes), read through and whole; {Removed} older ones removed.")]
+    [LoggerMessage(3022, LogLevel.Information,
+        "Backed up to {Path} ({Bytes} bytes), read through and whole; {Removed} older ones removed.")]
     public static partial void BackedUp(ILogger logger, string path, long bytes, int removed);
 
     [LoggerMessage(3023, LogLevel.Error, "The backup failed and is tried again within the hour: {Problem}")]

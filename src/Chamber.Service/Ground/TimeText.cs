@@ -53,9 +53,11 @@ internal static class TimeText
             return date == today && noon > now ? now : noon;
         }
 
-        return Array.ConvertAll(LocalPatterns, pattern => pattern.Parse(trimmed)).FirstOrDefault(result => result.Success) is { } local && Bounds.Year.Require(local.Value.Year) > 0
+        return Array.ConvertAll(LocalPatterns, pattern => pattern.Parse(trimmed)).FirstOrDefault(result => result.Success) is { } local
+            && Bounds.Year.Require(local.Value.Year) > 0
             ? local.Value.InZoneLeniently(zone).ToInstant()
-            : throw new FormatException($"\"{text}\" is not a time: write 07:40, 2026-03-01, \"2026-03-01 07:40\" or 2026-03-01T07:40:00Z.");
+            : throw new FormatException(
+                $"\"{text}\" is not a time: write 07:40, 2026-03-01, \"2026-03-01 07:40\" or 2026-03-01T07:40:00Z.");
     }
 
     /// <summary>A day: <c>Sat 28 Feb</c>; with the year when it isn't this year.</summary>

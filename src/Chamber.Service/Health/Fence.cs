@@ -5,9 +5,11 @@ namespace Chamber.Service.Health;
 
 /// <summary>
 /// Stands around a worker: a fault in it stays there. The worker is started again, after a wait that doubles from a second to five minutes,
-/// while the others go on; without a fence the host would stop the whole service. A worker that has run for a minute is taken as well again.
+/// while the others go on; without a fence the host would stop the whole service. A worker that has run for a minute is taken as well
+/// again.
 /// </summary>
-internal sealed class Fence(BackgroundService worker, BrokenParts broken, TimeProvider clock, ILogger<Fence> logger) : IHostedService, IDisposable
+internal sealed class Fence(BackgroundService worker, BrokenParts broken, TimeProvider clock, ILogger<Fence> logger)
+    : IHostedService, IDisposable
 {
     private static readonly TimeSpan FirstWait = TimeSpan.FromSeconds(1);
     private static readonly TimeSpan LongestWait = TimeSpan.FromMinutes(5);

@@ -13,11 +13,14 @@ namespace Chamber.Service.Health;
 /// <param name="OpenAlerts">How many alerts are open.</param>
 /// <param name="WaitingNotices">How many notices wait to be sent.</param>
 /// <param name="GivenUpNotices">How many were given up.</param>
-/// <param name="Mirror">How far the mirror is behind; null where there is none. A mirror that is away does not make the service less ready.</param>
-internal sealed record HealthReport(bool Live, bool Ready, string? Trouble, Instant? LastReadingAt, int? OpenAlerts, int? WaitingNotices, int? GivenUpNotices, MirrorHealth? Mirror = null);
+/// <param name="Mirror">How far the mirror is behind; null where there is none. A mirror that is away does not make the service less
+/// ready.</param>
+internal sealed record HealthReport(bool Live, bool Ready, string? Trouble, Instant? LastReadingAt, int? OpenAlerts, int? WaitingNotices,
+    int? GivenUpNotices, MirrorHealth? Mirror = null);
 
 /// <summary>Asks the parts of the service how they are.</summary>
-internal sealed class ServiceHealth(Pulse pulse, Func<BrokerState> broker, IntakeMetrics intake, ChamberStore store, Func<MirrorHealth?> mirror, BrokenParts broken)
+internal sealed class ServiceHealth(Pulse pulse, Func<BrokerState> broker, IntakeMetrics intake, ChamberStore store,
+    Func<MirrorHealth?> mirror, BrokenParts broken)
 {
     public bool IsLive => pulse.IsAlive;
 
@@ -31,7 +34,8 @@ internal sealed class ServiceHealth(Pulse pulse, Func<BrokerState> broker, Intak
         !pulse.IsAlive ? "The watch does not come round: restart the service, and look at its log."
         : NotStored is { } problem ? $"Nothing can be stored, so nothing is watched; what sensors send waits with them. {problem}"
         : store.Damage is { } damage ? $"A part of the data file cannot be read, so something may be missing here and in alerts. {damage}"
-        : broken.Now is [var part, ..] ? $"A part of the service ({part.Part}) was stopped by a fault and is started again by itself; if this stays, restart the service and look at its log. {part.Problem}"
+        : broken.Now is [var part, ..] ? $"A part of the service ({part.Part}) was stopped by a fault and is started again by itself; if "
+            + $"this stays, restart the service and look at its log. {part.Problem}"
         : broker() is { IsConnected: false } away ? away.Fault ?? "The broker is not connected."
         : null;
 

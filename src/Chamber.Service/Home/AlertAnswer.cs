@@ -37,7 +37,8 @@ public sealed record AlertAnswer(
 
         var text = ConditionRegistry.InWords(alert, facts, style);
         return new(
-            entry.Number, Choice.Word(alert.Kind), alert.Subject.Kind, alert.Subject.Name, alert.Severity, alert.Since, alert.OpenedAt, alert.ClosedAt, alert.CloseReason,
+            entry.Number, Choice.Word(alert.Kind), alert.Subject.Kind, alert.Subject.Name, alert.Severity, alert.Since, alert.OpenedAt,
+                alert.ClosedAt, alert.CloseReason,
             entry.SeenAt, entry.SeenBy, entry.MutedUntil, text.Title, text.What, text.Harm, text.ToDo, text.Caution,
             text.CautionLine, [.. text.Cautions.Select(shown => shown.Caution.Name)]);
     }

@@ -57,7 +57,8 @@ internal static class AlertRecords
         {
             SeenAt = entry.SeenAt,
             MutedUntil = entry.MutedUntil,
-            Told = new(entry.Told.At, Enum.TryParse<Severity>(entry.Told.Severity, out var severity) ? severity : default, entry.Told.SeverityAt, entry.Told.Times, entry.Told.Over),
+            Told = new(entry.Told.At, Enum.TryParse<Severity>(entry.Told.Severity, out var severity) ? severity : default,
+                entry.Told.SeverityAt, entry.Told.Times, entry.Told.Over),
         }
         : null;
 
@@ -89,21 +90,26 @@ internal static class AlertRecords
             Fault = alert.Evidence.Fault,
             Why = alert.Evidence.Why?.ToString(),
             Figures = alert.Evidence.Figures.ToDictionary(figure => figure.Name.ToString(), figure => figure.Value),
-            Harm = [.. alert.Harm.Select(harm => new KeptHarm(harm.Batch.Text, harm.Crop.Text, harm.DelayHours, harm.ShareLost, harm.IsUp, harm.ShareAtStake))],
+            Harm = [.. alert.Harm.Select(
+                harm => new KeptHarm(harm.Batch.Text, harm.Crop.Text, harm.DelayHours, harm.ShareLost, harm.IsUp, harm.ShareAtStake))],
         };
 
         public AlertEvidence ToEvidence(Instant since) => new(
             Probe is null ? null : new ProbeId(Probe),
             FromMilliseconds == 0 ? since : Instant.FromUnixTimeMilliseconds(FromMilliseconds),
             ToMilliseconds == 0 ? since : Instant.FromUnixTimeMilliseconds(ToMilliseconds),
-            [.. Figures.Where(figure => Enum.IsDefined(typeof(FigureName), figure.Key)).Select(figure => new Figure(Enum.Parse<FigureName>(figure.Key), figure.Value))],
+            [.. Figures.Where(figure => Enum.IsDefined(typeof(FigureName), figure.Key))
+                .Select(figure => new Figure(Enum.Parse<FigureName>(figure.Key), figure.Value))],
             Fault)
         {
             Why = CauseKinds.Read(Why),
         };
 
-        public List<BatchHarm> ToHarm() => Harm.ConvertAll(harm => new BatchHarm(new BatchId(harm.Batch), new CropId(harm.Crop), harm.DelayHours, harm.ShareLost) { IsUp = harm.IsUp, ShareAtStake = harm.ShareAtStake });
+        public List<BatchHarm> ToHarm() =>
+            Harm.ConvertAll(harm => new BatchHarm(new BatchId(harm.Batch), new CropId(harm.Crop), harm.DelayHours,
+            harm.ShareLost) { IsUp = harm.IsUp, ShareAtStake = harm.ShareAtStake });
     }
 
-    internal sealed record KeptHarm(string Batch, string Crop, double DelayHours, double ShareLost, bool IsUp = false, double ShareAtStake = 0);
+    internal sealed record KeptHarm(string Batch, string Crop, double DelayHours, double ShareLost, bool IsUp = false,
+        double ShareAtStake = 0);
 }

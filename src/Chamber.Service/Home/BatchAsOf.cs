@@ -10,7 +10,8 @@ internal static class BatchAsOf
     public static Batch? Of(Batch batch, Instant at) => at < batch.SownAt ? null : batch with
     {
         Looks = [.. batch.Looks.Where(look => look.At <= at)],
-        Stays = [.. batch.Stays.Where(stay => !stay.When.HasStart || stay.When.Start <= at).Select(stay => stay.When.HasEnd && stay.When.End > at ? stay with { When = new(stay.When.Start, null) } : stay)],
+        Stays = [.. batch.Stays.Where(stay => !stay.When.HasStart || stay.When.Start <= at)
+            .Select(stay => stay.When.HasEnd && stay.When.End > at ? stay with { When = new(stay.When.Start, null) } : stay)],
         EndedAt = batch.EndedAt is { } ended && ended <= at ? ended : null,
     };
 }

@@ -36,7 +36,8 @@ internal sealed record LookRequest(int Up, string? Note = null, string? At = nul
 /// <param name="Plants">To how many plants; null when nobody counted.</param>
 /// <param name="Note">What else.</param>
 /// <param name="At">When; now unless told.</param>
-/// <param name="Spot">Of a move to the light: the bright spot where it stands now. May be left out when it stands on one, or when only some of the plants were moved.</param>
+/// <param name="Spot">Of a move to the light: the bright spot where it stands now. May be left out when it stands on one, or when only some
+/// of the plants were moved.</param>
 internal sealed record StageRequest(StageKind Done, int? Plants = null, string? Note = null, string? At = null, string? Spot = null);
 
 /// <summary>Plants were lost.</summary>

@@ -54,7 +54,8 @@ internal sealed record BatchWhole(
             batch.Stages,
             batch.Losses,
             home.Store.Ledger.Batches.Wettings(batch.Id),
-            [.. HomeCautions.OfSowing(home, batch).Concat(HomeCautions.OfBatch(home, batch)).Select(shown => CautionAnswer.Of(shown.Caution)).Distinct()]);
+            [.. HomeCautions.OfSowing(home, batch).Concat(HomeCautions.OfBatch(home, batch))
+                .Select(shown => CautionAnswer.Of(shown.Caution)).Distinct()]);
     }
 }
 
@@ -73,17 +74,20 @@ internal static class ForecastHistory
 {
     private const int DaysMax = 60;
 
-    /// <summary>Once a day from the sowing on, each with the readings and looks of that day; what other batches have taught is today's.</summary>
+    /// <summary>Once a day from the sowing on, each with the readings and looks of that day; what other batches have taught is
+    /// today's.</summary>
     public static IReadOnlyList<ForecastThen> Of(HomeReader home, Batch batch, Instant now)
     {
         var known = home.At(now).Forecasts.Knowledge;
         var end = Instant.Min(now, batch.EndedAt ?? now);
         List<ForecastThen> days = [];
-        for (var at = Instant.Min(batch.SownAt + Duration.FromDays(1), end); days.Count < DaysMax; at = Instant.Min(at + Duration.FromDays(1), end))
+        for (var at = Instant.Min(batch.SownAt + Duration.FromDays(1), end); days.Count < DaysMax; at = Instant.Min(
+            at + Duration.FromDays(1), end))
         {
             if (BatchAsOf.Of(batch, at) is { } then && new HomeForecasts(home, at, known).Of(then with { EndedAt = null }) is { } forecast)
             {
-                days.Add(new(at, then.Looks is [.., var last] ? last.Up : 0, TimesAnswer.Of(batch.SownAt, forecast.First), TimesAnswer.Of(batch.SownAt, forecast.Half)));
+                days.Add(new(at, then.Looks is [.., var last] ? last.Up : 0, TimesAnswer.Of(batch.SownAt, forecast.First),
+                    TimesAnswer.Of(batch.SownAt, forecast.Half)));
             }
 
             if (at == end)

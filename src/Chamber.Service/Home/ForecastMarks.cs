@@ -33,7 +33,8 @@ internal sealed class ForecastMarks(Func<QuietHours> quiet)
         {
             var diagnoses = home.At(now).Diagnoses;
             var reminders = Reminders(home, now);
-            marks = facts.Batches.ToDictionary(watched => watched.Batch.Id, watched => Of(watched.Batch, diagnoses, reminders, now.InZone(home.Zone)));
+            marks = facts.Batches.ToDictionary(watched => watched.Batch.Id,
+                watched => Of(watched.Batch, diagnoses, reminders, now.InZone(home.Zone)));
             (state, lastAt) = (current, now);
         }
 
@@ -47,13 +48,15 @@ internal sealed class ForecastMarks(Func<QuietHours> quiet)
         ? watched with { LookFrom = mark.Look, StopWaitingFrom = mark.Stop }
         : watched;
 
-    private (ForecastMark? Look, ForecastMark? Stop) Of(Batch batch, HomeDiagnoses diagnoses, IReadOnlyList<Alert> reminders, ZonedDateTime now)
+    private (ForecastMark? Look, ForecastMark? Stop) Of(Batch batch, HomeDiagnoses diagnoses, IReadOnlyList<Alert> reminders,
+        ZonedDateTime now)
     {
         var own = reminders.Where(alert => alert.Subject.Name == batch.Id.Text).ToList();
         if (batch.EndedAt is not null)
         {
             // Nothing more is asked for, and what was asked stays asked.
-            var (lookedFor, given) = (own.FindLast(alert => alert.Kind == AlertKind.LookNow), own.FindLast(alert => alert.Kind == AlertKind.StopWaiting));
+            var (lookedFor, given) = (own.FindLast(alert => alert.Kind == AlertKind.LookNow),
+                own.FindLast(alert => alert.Kind == AlertKind.StopWaiting));
             return (lookedFor is null ? null : Again(lookedFor), given is null ? null : Again(given));
         }
 
@@ -77,7 +80,8 @@ internal sealed class ForecastMarks(Func<QuietHours> quiet)
 
     // The same moment as before: the fold then says the same again.
     private static ForecastMark Again(Alert alert) =>
-        new(alert.OpenedAt, alert.Evidence.Figures.FirstOrDefault(figure => figure.Name == FigureName.Chance).Value) { Why = alert.Evidence.Why };
+        new(alert.OpenedAt,
+            alert.Evidence.Figures.FirstOrDefault(figure => figure.Name == FigureName.Chance).Value) { Why = alert.Evidence.Why };
 
     private static List<Alert> Reminders(HomeReader home, Instant now) =>
         [.. home.Ledger.OpenAlerts.Concat(home.Store.Ledger.Alerts.Since(now - Remembered))
@@ -87,5 +91,6 @@ internal sealed class ForecastMarks(Func<QuietHours> quiet)
             .OfType<Alert>()];
 
     private static string State(Batch batch) =>
-        $"{batch.Id} {batch.SownAt} {batch.Seeds} {batch.Looks.Count} {(batch.Looks is [.., var look] ? $"{look.At} {look.Up}" : "")} {batch.Stays.Count} {batch.EndedAt}";
+        $"{batch.Id} {batch.SownAt} {batch.Seeds} {batch.Looks.Count} {(batch.Looks is [.., var look] ? $"{look.At} {look.Up}" : "")} "
+            + $"{batch.Stays.Count} {batch.EndedAt}";
 }

@@ -18,7 +18,8 @@ internal sealed record ForecastTimes(
     double ChanceFirstUp,
     double ChanceOfMore)
 {
-    public static ForecastTimes? Of(BatchOutlook outlook) => outlook.Forecast is { } forecast ? Of(outlook.Batch.SownAt, forecast, outlook.Diagnosis) : null;
+    public static ForecastTimes? Of(BatchOutlook outlook) =>
+        outlook.Forecast is { } forecast ? Of(outlook.Batch.SownAt, forecast, outlook.Diagnosis) : null;
 
     private static ForecastTimes Of(Instant sown, EmergenceForecast forecast, BatchDiagnosis? diagnosis) => new(
         forecast.Event,

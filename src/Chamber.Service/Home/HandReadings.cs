@@ -46,7 +46,8 @@ internal sealed class HandReadings(HomeReader home, Instant now)
         }
 
         var handRead = places.Probes().Where(entry => entry.HandRead).Select(entry => entry.Probe.Id).ToHashSet();
-        var here = places.Stations().FirstOrDefault(station => station.Spot == place.Id && !station.When.HasEnd && handRead.Contains(station.Probe));
+        var here = places.Stations()
+            .FirstOrDefault(station => station.Spot == place.Id && !station.When.HasEnd && handRead.Contains(station.Probe));
         return (here?.Probe ?? new ProbeId(Cut($"thermometer-{place.Id}")), place.Id, here is null);
     }
 
@@ -55,15 +56,19 @@ internal sealed class HandReadings(HomeReader home, Instant now)
     private Reading Judge(ProbeId probe, Instant at, ReadRequest read)
     {
         var raw = new RawReading();
-        var unit = read.Temperature.TrimEnd().EndsWith("F", StringComparison.OrdinalIgnoreCase) ? DeclaredUnit.Fahrenheit : DeclaredUnit.Celsius;
+        var unit = read.Temperature.TrimEnd().EndsWith("F", StringComparison.OrdinalIgnoreCase) ? DeclaredUnit.Fahrenheit
+            : DeclaredUnit.Celsius;
         var value = BadInputException.In("temperature", () => TemperatureText.Parse(read.Temperature));
         raw.Set(unit == DeclaredUnit.Fahrenheit ? value.Fahrenheit : value.Celsius, unit);
         if (read.Humidity is { } percent)
         {
-            raw.Set(percent is > 0 and <= 100 ? percent : throw BadInputException.In("humidity", $"\"{percent}\" is not a relative humidity: write a percent from 1 to 100."), DeclaredUnit.HumidityPercent);
+            raw.Set(percent is > 0 and <= 100 ? percent
+                : throw BadInputException.In("humidity", $"\"{percent}\" is not a relative humidity: write a percent from 1 to 100."),
+                DeclaredUnit.HumidityPercent);
         }
 
-        var previous = home.Store.Journal.Latest(probe)?.Temperature is { } last ? new TemperatureSample(last.At, last.Value).NoLaterThan(now) : (TemperatureSample?)null;
+        var previous = home.Store.Journal.Latest(probe)?.Temperature is { } last
+            ? new TemperatureSample(last.At, last.Value).NoLaterThan(now) : (TemperatureSample?)null;
         var refusals = new List<Refusal>();
         var millisecond = Instant.FromUnixTimeMilliseconds(at.ToUnixTimeMilliseconds());
         var reading = raw.Screen(new(probe, millisecond, now, ClockSource.Payload, "read", previous, read.Sure), refusals);
@@ -71,7 +76,8 @@ internal sealed class HandReadings(HomeReader home, Instant now)
     }
 
     private static BadInputException Refused(Refusal first, ReadRequest read, DeclaredUnit unit) => first.Reason == RefusalReason.OtherUnit
-        ? new($"{read.Temperature} looks like {(unit == DeclaredUnit.Celsius ? "°F" : "°C")}: write the unit that the thermometer shows.") { Field = "temperature", Hint = "If it is right all the same, add --sure." }
+        ? new($"{read.Temperature} looks like {(unit == DeclaredUnit.Celsius ? "°F" : "°C")}: write the unit that the thermometer "
+            + $"shows.") { Field = "temperature", Hint = "If it is right all the same, add --sure." }
         : BadInputException.In("temperature", $"{first.Raw} is not a value that a thermometer in a home shows: look again.");
 
     private bool Stands(ProbeId probe) => home.Store.Ledger.Places.Stations().Any(station => station.Probe == probe);

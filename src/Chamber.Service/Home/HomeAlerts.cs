@@ -23,7 +23,8 @@ internal sealed class HomeAlerts(HomeReader home, WordStyle style)
 
     /// <summary>Those that are open, then those closed since a time, the last opened first.</summary>
     public IReadOnlyList<RankedAlert> All(Instant since) =>
-        [.. Open(), .. Ranked(home.Store.Ledger.Alerts.Since(since).Where(entry => entry.ClosedAt is not null)).OrderByDescending(one => one.Alert.OpenedAt)];
+        [.. Open(), .. Ranked(home.Store.Ledger.Alerts.Since(since).Where(entry => entry.ClosedAt is not null))
+            .OrderByDescending(one => one.Alert.OpenedAt)];
 
     /// <summary>How many plants, or seeds while nothing is up, a batch under way has.</summary>
     public int PlantsOf(BatchId id) => home.Ledger.OpenBatches.FirstOrDefault(batch => batch.Id == id) is { } batch
@@ -34,7 +35,8 @@ internal sealed class HomeAlerts(HomeReader home, WordStyle style)
         [.. entries.Select(Of).OfType<RankedAlert>()
             .OrderByDescending(one => one.Cost).ThenByDescending(one => one.Alert.Severity).ThenBy(one => one.Alert.Since)];
 
-    private RankedAlert? Of(AlertEntry entry) => AlertRecords.ToAlert(entry) is { } alert && AlertAnswer.Of(entry, facts.Value, style) is { } words
+    private RankedAlert? Of(AlertEntry entry) =>
+        AlertRecords.ToAlert(entry) is { } alert && AlertAnswer.Of(entry, facts.Value, style) is { } words
         ? new(entry, alert, words, alert.IsOpen ? WaitingCost.OfAlert(alert, PlantsOf) : 0)
         : null;
 }

@@ -12,7 +12,8 @@ namespace Chamber.Service.Home;
 /// What people write down of batches: one place for the command line, the page and the API, so that all refuse the same in the
 /// same words. Each returns the batch as it is then.
 /// </summary>
-/// <remarks>Every method throws <see cref="BadInputException"/> or <see cref="LedgerRefusedException"/>, and then nothing was written.</remarks>
+/// <remarks>Every method throws <see cref="BadInputException"/> or <see cref="LedgerRefusedException"/>, and then nothing was
+/// written.</remarks>
 internal sealed class HomeBatches(HomeReader home, Instant now)
 {
     private BatchLedger Ledger => home.Store.Ledger.Batches;
@@ -46,7 +47,8 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
         var look = new Look(home.PastOf(seen.At, now), seen.Up, Note(seen.Note));
         if (LookCheck.WhyNot(batch, look) is { } refusal)
         {
-            throw BadInputException.Contradicts(refusal.Tell(at => TimeText.Show(at, home.Zone, now)), look.At < batch.SownAt ? "at" : "up");
+            throw BadInputException.Contradicts(refusal.Tell(at => TimeText.Show(at, home.Zone, now)),
+                look.At < batch.SownAt ? "at" : "up");
         }
 
         Ledger.Record(batch.Id, look);
@@ -85,7 +87,8 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
     public Batch Stage(string name, StageRequest done)
     {
         var batch = home.RequireBatch(name);
-        var stage = new Stage(done.Done, home.PastOf(done.At, now), done.Plants is { } plants ? In("plants", Bounds.Seeds, plants) : null, Note(done.Note));
+        var stage = new Stage(done.Done, home.PastOf(done.At, now), done.Plants is { } plants ? In("plants", Bounds.Seeds, plants) : null,
+            Note(done.Note));
         Check(batch with { Stages = [.. batch.Stages.Append(stage).OrderBy(one => one.At)] });
         if (BatchCheck.RefuseAgain(batch, stage) is { } again)
         {
@@ -99,7 +102,8 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
     public Batch Lose(string name, LossRequest lost)
     {
         var batch = home.RequireBatch(name);
-        var loss = new Loss(home.PastOf(lost.At, now), In("plants", Bounds.Seeds, lost.Plants), lost.Cause ?? LossCause.Unknown, Note(lost.Note));
+        var loss = new Loss(home.PastOf(lost.At, now), In("plants", Bounds.Seeds, lost.Plants), lost.Cause ?? LossCause.Unknown,
+            Note(lost.Note));
         Check(batch with { Losses = [.. batch.Losses.Append(loss).OrderBy(one => one.At)] });
         Ledger.Record(batch.Id, loss);
         return Again(batch.Id);
@@ -134,7 +138,8 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
         BadInputException.In("day", () => Bounds.Year.Require(day.Year));
         if (day < batch.SownAt.InZone(home.Zone).Date)
         {
-            throw BadInputException.Contradicts($"{batch.Id} cannot be planted out on {LocalDatePattern.Iso.Format(day)}, before it was sown.", "day");
+            throw BadInputException.Contradicts(
+                $"{batch.Id} cannot be planted out on {LocalDatePattern.Iso.Format(day)}, before it was sown.", "day");
         }
 
         home.Store.Ledger.Settings.Set(HomeReminders.PlantOutKey(batch.Id), LocalDatePattern.Iso.Format(day));
@@ -144,7 +149,8 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
     /// <summary>What is wrong with the light of a spot for a crop; null when nothing is.</summary>
     public static string? LightWarning(Crop crop, Spot spot) => (crop.Light, spot.Light) switch
     {
-        (LightNeed.NeedsLight, LightLevel.Dark) => $"{crop.CommonName} needs light to come up and {spot.Id} is dark: move it to a bright spot.",
+        (LightNeed.NeedsLight, LightLevel.Dark) =>
+            $"{crop.CommonName} needs light to come up and {spot.Id} is dark: move it to a bright spot.",
         (LightNeed.NeedsDark, LightLevel.Bright) => $"{crop.CommonName} wants dark to come up: cover it well.",
         _ => null,
     };

@@ -4,7 +4,8 @@ using NodaTime;
 
 namespace Chamber.Service.Home;
 
-/// <summary>What is known of each probe's error, and since when. Raw readings are never changed: corrections are added when they are read.</summary>
+/// <summary>What is known of each probe's error, and since when. Raw readings are never changed: corrections are added when they are
+/// read.</summary>
 internal sealed class HomeCalibrations(ChamberStore store)
 {
     private readonly ILookup<ProbeId, Calibration> all = store.Ledger.Places.Calibrations().ToLookup(calibration => calibration.Probe);
@@ -16,5 +17,6 @@ internal sealed class HomeCalibrations(ChamberStore store)
     public Calibration? At(ProbeId probe, Instant at) => all[probe].LastOrDefault(calibration => calibration.From <= at);
 
     /// <summary>A temperature as it is believed.</summary>
-    public Temperature Corrected(ProbeId probe, Instant at, Temperature raw) => At(probe, at) is { } calibration ? raw + calibration.Offset : raw;
+    public Temperature Corrected(ProbeId probe, Instant at, Temperature raw) =>
+        At(probe, at) is { } calibration ? raw + calibration.Offset : raw;
 }

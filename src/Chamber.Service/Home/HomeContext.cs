@@ -40,12 +40,14 @@ internal sealed class HomeContext(ChamberStore store, Settings settings, DataDir
         var (shown, now, mark) = (scale ?? settings.Units, Now, Seen());
         lock (gate)
         {
-            if (mark is { } current && readers.TryGetValue(shown, out var kept) && kept.Mark == current && now - kept.Reader.Now is var age && age >= Duration.Zero && age <= AgeMax)
+            if (mark is { } current && readers.TryGetValue(shown, out var kept) && kept.Mark == current && now - kept.Reader.Now is var age
+                && age >= Duration.Zero && age <= AgeMax)
             {
                 return kept.Reader;
             }
 
-            var reader = new HomeReader(store, Catalog(), Zone) { Now = now, Scale = shown, StopBelow = settings.StopWaitingBelow, Learned = learning.Of };
+            var reader = new HomeReader(store, Catalog(), Zone) { Now = now, Scale = shown, StopBelow = settings.StopWaitingBelow,
+                Learned = learning.Of };
             if (mark is { } seen)
             {
                 readers[shown] = (seen, reader);
@@ -85,6 +87,7 @@ internal sealed class HomeContext(ChamberStore store, Settings settings, DataDir
     /// <summary>The user's own crops: their file as it was last written, and those kept in the ledger.</summary>
     private readonly record struct CropsMark(DateTime Written, long Length, string Kept)
     {
-        public static CropsMark Of(DataDirectory data) => new FileInfo(data.Crops) is { Exists: true } file ? new(file.LastWriteTimeUtc, file.Length, "") : new(default, 0, "");
+        public static CropsMark Of(DataDirectory data) =>
+            new FileInfo(data.Crops) is { Exists: true } file ? new(file.LastWriteTimeUtc, file.Length, "") : new(default, 0, "");
     }
 }

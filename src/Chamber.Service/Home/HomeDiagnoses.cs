@@ -84,7 +84,8 @@ internal sealed class HomeDiagnoses(HomeReader home, Instant now, HomeForecasts?
     /// <summary>What is pricked out or further on is no longer waited for.</summary>
     private static BatchPhase PhaseOf(Batch batch, EmergenceForecast? forecast) => forecast switch
     {
-        _ when batch.EndedAt is not null || batch.Stages.Any(stage => stage.Kind is StageKind.PrickedOut or StageKind.PottedOn or StageKind.HardeningOff or StageKind.PlantedOut) => BatchPhase.Over,
+        _ when batch.EndedAt is not null || batch.Stages.Any(stage =>
+            stage.Kind is StageKind.PrickedOut or StageKind.PottedOn or StageKind.HardeningOff or StageKind.PlantedOut) => BatchPhase.Over,
         { Stop.NeedsLook: true } => BatchPhase.Unseen,
         { Stop.IsDue: true } => BatchPhase.Due,
         _ => BatchPhase.Waiting,
@@ -104,7 +105,8 @@ internal sealed class HomeDiagnoses(HomeReader home, Instant now, HomeForecasts?
             {
                 if (last is { } before)
                 {
-                    tally = tally.With(crop.Stand, (sample.At - before.At).TotalHours, (sample.Temperature.Celsius + before.Temperature.Celsius) / 2);
+                    tally = tally.With(crop.Stand, (sample.At - before.At).TotalHours,
+                        (sample.Temperature.Celsius + before.Temperature.Celsius) / 2);
                 }
 
                 last = sample;

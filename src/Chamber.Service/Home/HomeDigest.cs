@@ -16,7 +16,8 @@ internal static class HomeDigest
         var facts = home.Facts();
         var style = new WordStyle(home.Scale == TemperatureScale.Fahrenheit, home.Zone);
         IReadOnlyList<AlertText> Words(IEnumerable<Storage.AlertEntry> entries) =>
-            [.. entries.Select(AlertRecords.ToAlert).OfType<Alert>().OrderByDescending(alert => alert.Severity).ThenBy(alert => alert.Since).Select(alert => ConditionRegistry.InWords(alert, facts, style))];
+            [.. entries.Select(AlertRecords.ToAlert).OfType<Alert>().OrderByDescending(alert => alert.Severity).ThenBy(alert => alert.Since)
+                .Select(alert => ConditionRegistry.InWords(alert, facts, style))];
 
         return DailyDigest.Of(new()
         {
@@ -24,11 +25,13 @@ internal static class HomeDigest
             Zone = home.Zone,
             Scale = home.Scale,
             Reminders = new HomeReminders(home, now).All(),
-            Risen = [.. home.Ledger.Batches.Select(batch => Risen.Since(batch, home.Catalog.Find(batch.Crop)?.CommonName ?? batch.Crop.Text, now - Day)).OfType<Risen>()],
+            Risen = [.. home.Ledger.Batches.Select(
+                batch => Risen.Since(batch, home.Catalog.Find(batch.Crop)?.CommonName ?? batch.Crop.Text, now - Day)).OfType<Risen>()],
             Spots = [.. home.Spots().Select(spot => (spot.Id, SpotDay.Of(spot.Id, home.Trace(spot.Id, new(now - Day, now)), home.Zone)))],
             Open = [.. new HomeAlerts(home, style).Open().Select(one => ConditionRegistry.InWords(one.Alert, facts, style))],
             Over = Words(alerts.Since(now - RememberedAlerts).Where(alert => alert.ClosedAt > now - Day)),
-            NotWatched = [.. alerts.Outages().Where(outage => !outage.When.HasEnd || outage.When.End > now - Day).Select(outage => outage.When)],
+            NotWatched = [.. alerts.Outages().Where(outage => !outage.When.HasEnd || outage.When.End > now - Day)
+                .Select(outage => outage.When)],
         });
     }
 

@@ -54,7 +54,8 @@ internal sealed class HomeForecasts
 
     private EmergenceForecast? Forecast(Batch batch)
     {
-        if (home.Catalog.Find(batch.Crop) is not { } crop || SpotOf(batch) is not { } spot || Ahead(spot, crop, Share(batch, crop)) is not var (ahead, expected, around))
+        if (home.Catalog.Find(batch.Crop) is not { } crop || SpotOf(batch) is not { } spot
+            || Ahead(spot, crop, Share(batch, crop)) is not var (ahead, expected, around))
         {
             return null;
         }
@@ -68,11 +69,14 @@ internal sealed class HomeForecasts
         var germinable = past is null ? expected : Germinability.Along(Share(batch, crop), crop.Stand, past);
         var prior = Knowledge.PriorFor(BatchKind.Of(batch, crop.Profile), germinable, batch.Id);
         around = past is null ? around : Surroundings.Along(crop, past).And(around);
-        var forecast = Forecaster.Forecast(around.On(prior, crop.Profile), new(batch.SownAt, now, batch.Seeds, batch.Method.Event(), [.. batch.Looks.Where(look => look.At <= now)], past, ahead), home.StopBelow);
+        var forecast = Forecaster.Forecast(around.On(prior, crop.Profile),
+            new(batch.SownAt, now, batch.Seeds, batch.Method.Event(), [.. batch.Looks.Where(look => look.At <= now)], past, ahead),
+            home.StopBelow);
         return forecast with { NoneBecause = around.Blame(crop, forecast) };
     }
 
-    /// <summary>What is to come for a batch where it stands now, and the share of its seeds that can come up there; null when nothing was measured.</summary>
+    /// <summary>What is to come for a batch where it stands now, and the share of its seeds that can come up there; null when nothing was
+    /// measured.</summary>
     public (WarmthOutlook Ahead, ShareBelief Germinable)? Ahead(Batch batch, Crop crop) =>
         SpotOf(batch) is { } spot && Ahead(spot, crop, Share(batch, crop)) is var (ahead, germinable, _) ? (ahead, germinable) : null;
 
@@ -86,7 +90,8 @@ internal sealed class HomeForecasts
 
         return Climate(spot).Climate is { } climate
             ? SpotAhead.Of(crop, [.. climate.Usual.Hours.Select(hour => hour?.Mean).OfType<Temperature>()])
-            : SpotAhead.Of(crop, [.. home.Trace(spot, HomeReader.SurveyWindow(now)).Stretches.SelectMany(stretch => stretch.Samples).Select(sample => sample.Temperature)]);
+            : SpotAhead.Of(crop, [.. home.Trace(spot, HomeReader.SurveyWindow(now)).Stretches.SelectMany(stretch => stretch.Samples)
+                .Select(sample => sample.Temperature)]);
     }
 
     /// <summary>What was believed of a batch's seed before any batch of its lot: from the lot's age, packet and tests.</summary>
@@ -110,12 +115,14 @@ internal sealed class HomeForecasts
             : WarmthCourse.Along(crop.Profile.Cardinals, samples, new(batch.SownAt, end), trace.MaxGap, usual);
     }
 
-    /// <summary>What is to come on a spot, how much of a lot can come up there, and what else the temperatures say; null when nothing was measured.</summary>
+    /// <summary>What is to come on a spot, how much of a lot can come up there, and what else the temperatures say; null when nothing was
+    /// measured.</summary>
     private (WarmthOutlook Ahead, ShareBelief Germinable, Surroundings Around)? Ahead(SpotId spot, Crop crop, ShareBelief lot)
     {
         if (Climate(spot) is ({ } climate, var residual))
         {
-            return (new SpotOutlook(crop.Profile.Cardinals, climate, now, residual), Germinability.Over(lot, crop.Stand, climate.Usual), Surroundings.Over(crop, climate.Usual));
+            return (new SpotOutlook(crop.Profile.Cardinals, climate, now, residual), Germinability.Over(lot, crop.Stand, climate.Usual),
+                Surroundings.Over(crop, climate.Usual));
         }
 
         // A spot that is not surveyed through a whole day yet: what was measured so far is taken again and again.
@@ -143,7 +150,8 @@ internal sealed class HomeForecasts
         }
 
         var hours = means.Where(mean => mean.MeasuredHours >= WholeHour)
-            .Select(mean => new TemperatureSample(mean.Date.At(new LocalTime(mean.Hour, 0)).InZoneLeniently(home.Zone).ToInstant(), mean.Mean))
+            .Select(mean =>
+                new TemperatureSample(mean.Date.At(new LocalTime(mean.Hour, 0)).InZoneLeniently(home.Zone).ToInstant(), mean.Mean))
             .ToList();
         var climate = SpotClimateFit.Fit(usual, hours);
         return (climate, hours.Count == 0 ? 0 : SpotClimateFit.ResidualNow(climate, hours[^1]) ?? 0);

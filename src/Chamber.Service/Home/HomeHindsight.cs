@@ -72,13 +72,15 @@ internal sealed class HomeHindsight(HomeReader home, Instant now)
     private IEnumerable<(BatchEvidence Batch, EmergencePrior Prior)> Priors()
     {
         var batches = home.Ledger.Batches.ToDictionary(batch => batch.Id);
-        return Hindsight.Priors(today.Evidence(), evidence => Ahead(batches[evidence.Id], home.Catalog.Find(evidence.Kind.Crop)!, evidence.SownAt).Germinable);
+        return Hindsight.Priors(today.Evidence(),
+            evidence => Ahead(batches[evidence.Id], home.Catalog.Find(evidence.Kind.Crop)!, evidence.SownAt).Germinable);
     }
 
     // A batch that nobody has looked at has shown nothing, but it too was sown with a forecast.
     private IEnumerable<BatchEvidence> Unseen(Batch batch, Crop crop) =>
         batch.Looks.All(look => look.At > now) && today.Course(batch, crop, now) is not null
-            ? [new(batch.Id, BatchKind.Of(batch, crop.Profile), SeenCounts.Nothing(batch.Seeds), Germinability.OfUnknownLot(crop), batch.SownAt, null)]
+            ? [new(batch.Id, BatchKind.Of(batch, crop.Profile), SeenCounts.Nothing(batch.Seeds), Germinability.OfUnknownLot(crop),
+                batch.SownAt, null)]
             : [];
 
     private BatchHindsight? Of(Batch batch, EmergencePrior prior)
@@ -88,7 +90,8 @@ internal sealed class HomeHindsight(HomeReader home, Instant now)
             return null;
         }
 
-        var forecast = Forecaster.Forecast(prior, Situation.AtSowing(batch.Seeds, batch.Method.Event(), Ahead(batch, crop, batch.SownAt).Ahead, batch.SownAt));
+        var forecast = Forecaster.Forecast(prior,
+            Situation.AtSowing(batch.Seeds, batch.Method.Event(), Ahead(batch, crop, batch.SownAt).Ahead, batch.SownAt));
         return new(batch, crop, forecast, Compare(batch, forecast));
     }
 
@@ -108,7 +111,8 @@ internal sealed class HomeHindsight(HomeReader home, Instant now)
         var own = home.TraceOf(batch, new(at, end)).Stretches.SelectMany(stretch => stretch.Samples).ToList();
         if (own.Count == 0)
         {
-            return today.Ahead(batch, crop) ?? throw new InvalidOperationException($"Batch {batch.Id} has warm-hours without a temperature.");
+            return today.Ahead(batch, crop)
+                ?? throw new InvalidOperationException($"Batch {batch.Id} has warm-hours without a temperature.");
         }
 
         var planned = new PlannedOutlook(crop.Profile.Cardinals, own);

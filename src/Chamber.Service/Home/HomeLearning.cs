@@ -22,7 +22,8 @@ internal sealed class HomeLearning(ChamberStore store)
     private readonly Lock gate = new();
     private Kept? kept;
 
-    /// <summary>What was learned by the moment of a reader, at most an hour before; what was known at another moment is learned again.</summary>
+    /// <summary>What was learned by the moment of a reader, at most an hour before; what was known at another moment is learned
+    /// again.</summary>
     public HomeKnowledge Of(HomeReader home, HomeForecasts forecasts)
     {
         if (forecasts.Now < home.Now - Moment || forecasts.Now > home.Now + Moment)
@@ -53,7 +54,8 @@ internal sealed class HomeLearning(ChamberStore store)
     private static Interval? Covers(HomeReader home)
     {
         var looked = home.Ledger.Batches.Where(batch => batch.Looks.Count > 0).ToList();
-        return looked.Count == 0 ? null : new(looked.Min(batch => batch.SownAt) - Before, looked.Max(batch => batch.Looks[^1].At) + Duration.Epsilon);
+        return looked.Count == 0 ? null
+            : new(looked.Min(batch => batch.SownAt) - Before, looked.Max(batch => batch.Looks[^1].At) + Duration.Epsilon);
     }
 
     private static bool Overlap(Interval stretch, Interval? covered) =>

@@ -6,7 +6,8 @@ using Chamber.Storage;
 
 namespace Chamber.Service.Home;
 
-/// <summary>What people have set up and written down, each part read from the file once, when it is first asked for. Any thread may ask.</summary>
+/// <summary>What people have set up and written down, each part read from the file once, when it is first asked for. Any thread may
+/// ask.</summary>
 internal sealed class HomeLedger(ChamberStore store)
 {
     private readonly long written = store.LedgerCommits;

@@ -8,7 +8,8 @@ using NodaTime;
 namespace Chamber.Service.Home;
 
 /// <summary>What people write down of seed and its tests: one place for the command line, the page and the API.</summary>
-/// <remarks>Every method throws <see cref="BadInputException"/> or <see cref="LedgerRefusedException"/>, and then nothing was written.</remarks>
+/// <remarks>Every method throws <see cref="BadInputException"/> or <see cref="LedgerRefusedException"/>, and then nothing was
+/// written.</remarks>
 internal sealed class HomeLots(HomeReader home, Instant now)
 {
     private Ledger Ledger => home.Store.Ledger;
@@ -54,7 +55,8 @@ internal sealed class HomeLots(HomeReader home, Instant now)
         var count = asked.Seeds is { } seeds ? In("seeds", Bounds.SeedsCounted, seeds) : test.Seeds;
         RefuseMoreThanLeft(state, count);
         var at = home.PastOf(asked.At, now);
-        var batch = new Batch(Ledger.Batches.FreeId(state.Crop.Id), state.Crop.Id, state.Lot.Id, MethodOf(state), at, count, [new Stay(spot.Id, new Interval(at, null))], []) { IsTest = true };
+        var batch = new Batch(Ledger.Batches.FreeId(state.Crop.Id), state.Crop.Id, state.Lot.Id, MethodOf(state), at, count,
+            [new Stay(spot.Id, new Interval(at, null))], []) { IsTest = true };
         Ledger.Batches.Sow(batch);
         Ledger.Seeds.Record(new(state.Lot.Id, at, null, count, 0, Batch: batch.Id));
         return new(batch.Id, state.Lot.Id, count, at.InZone(home.Zone).Date.PlusDays(test.FinalCountDay), test.Advice);
@@ -66,10 +68,12 @@ internal sealed class HomeLots(HomeReader home, Instant now)
         var batch = home.RequireBatch(name);
         if (!batch.IsTest || batch.Lot is not { } lot)
         {
-            throw new BadInputException($"{batch.Id} is not a test.") { Kind = BadInputKind.Contradicts, Hint = "Start one: chamber test start LOT --spot SPOT" };
+            throw new BadInputException($"{batch.Id} is not a test.") { Kind = BadInputKind.Contradicts,
+                Hint = "Start one: chamber test start LOT --spot SPOT" };
         }
 
-        var good = asked.Good ?? (batch.Looks.Count > 0 ? batch.Looks[^1].Up : throw BadInputException.In("good", $"Nobody has looked at {batch.Id}: say how many were good, 0 if none."));
+        var good = asked.Good ?? (batch.Looks.Count > 0 ? batch.Looks[^1].Up
+            : throw BadInputException.In("good", $"Nobody has looked at {batch.Id}: say how many were good, 0 if none."));
         if (good < 0 || good > batch.Seeds)
         {
             throw BadInputException.Contradicts($"{good} good cannot be: only {batch.Seeds} seeds were laid out.", "good");
@@ -155,7 +159,8 @@ internal sealed class HomeLots(HomeReader home, Instant now)
         return lot with
         {
             Origin = own ? SeedOrigin.Saved : SeedOrigin.Bought,
-            YearKind = asked.YearIs ?? (own ? LotYearKind.Harvested : lot.YearKind == LotYearKind.Harvested ? LotYearKind.PackedFor : lot.YearKind),
+            YearKind = asked.YearIs
+                ?? (own ? LotYearKind.Harvested : lot.YearKind == LotYearKind.Harvested ? LotYearKind.PackedFor : lot.YearKind),
         };
     }
 
@@ -170,7 +175,8 @@ internal sealed class HomeLots(HomeReader home, Instant now)
     };
 
     // What the price paid for is the first count.
-    private Lot Counted(Lot lot, int seeds) => lot with { Counted = seeds, CountedAt = now, Bought = lot.Bought ?? (lot.Counted > 0 ? lot.Counted : null) };
+    private Lot Counted(Lot lot, int seeds) =>
+        lot with { Counted = seeds, CountedAt = now, Bought = lot.Bought ?? (lot.Counted > 0 ? lot.Counted : null) };
 
     private int? Year(int? typed)
     {

@@ -10,7 +10,8 @@ using NodaTime;
 
 namespace Chamber.Service.Home;
 
-/// <summary>Which batch, or which crop to be sown, goes on which spot: the question with this home's numbers, and its answer in words.</summary>
+/// <summary>Which batch, or which crop to be sown, goes on which spot: the question with this home's numbers, and its answer in
+/// words.</summary>
 internal static class HomePlacing
 {
     /// <summary>The end of what is said of a crop that gets no spot because it is sown outside.</summary>
@@ -38,16 +39,19 @@ internal static class HomePlacing
 
         var costs = new SpotCosts(home, now, spots);
         var items = crops.Select(text => BadInputException.In("crop", () => Wanted.Parse(home.Catalog, text)))
-            .Select(wanted => !indoors && wanted.Crop.Guide is { IsSownInPlace: true } ? costs.Outside(wanted.Crop, wanted.Plants) : costs.Item(wanted.Crop.CommonName, wanted.Crop, wanted.Plants));
+            .Select(wanted => !indoors && wanted.Crop.Guide is { IsSownInPlace: true } ? costs.Outside(wanted.Crop, wanted.Plants)
+                : costs.Item(wanted.Crop.CommonName, wanted.Crop, wanted.Plants));
         if (!newOnly)
         {
-            items = items.Concat(waiting.Where(batch => home.Catalog.Find(batch.Crop) is not null).Select(batch => costs.Item($"{batch.Id} {batch.Crop}", home.Catalog.Find(batch.Crop)!, batch.Containers)));
+            items = items.Concat(waiting.Where(batch => home.Catalog.Find(batch.Crop) is not null)
+                .Select(batch => costs.Item($"{batch.Id} {batch.Crop}", home.Catalog.Find(batch.Crop)!, batch.Containers)));
         }
 
         var list = items.ToList();
         return list.Count is > 0 and <= PlacementSolver.ItemsMax
             ? PlacementSolver.Solve(list, room)
-            : throw new BadInputException(list.Count == 0 ? "Nothing waits for a spot: name crops, as tomato:2 basil." : $"At most {PlacementSolver.ItemsMax} can be placed at once.");
+            : throw new BadInputException(list.Count == 0 ? "Nothing waits for a spot: name crops, as tomato:2 basil."
+                : $"At most {PlacementSolver.ItemsMax} can be placed at once.");
     }
 
     /// <summary>One row of a table: what, where, why, and what the next best would cost.</summary>
@@ -56,7 +60,8 @@ internal static class HomePlacing
         one.Item.Name,
         one.Cost?.Spot.Text ?? "nowhere",
         Why(one),
-        one is { NextBest: { } next, NextBestCosts: { } days } ? string.Create(CultureInfo.InvariantCulture, $"{next}, {days:0.#} days lost in all") : "-",
+        one is { NextBest: { } next, NextBestCosts: { } days }
+            ? string.Create(CultureInfo.InvariantCulture, $"{next}, {days:0.#} days lost in all") : "-",
     ];
 
     /// <summary>Why it goes there; of what goes nowhere, what is wrong with each spot, and that those without a fault are full.</summary>
@@ -68,7 +73,8 @@ internal static class HomePlacing
         }
 
         var closed = one.Item.Costs.Where(spot => spot.Days is null).Select(spot => spot.Why).Distinct().ToList();
-        return one.Item.Costs.All(spot => spot.Days is null) ? string.Join(' ', closed) : string.Join(' ', [.. closed, closed.Count == 0 ? "Every spot is full." : "Every other spot is full."]);
+        return one.Item.Costs.All(spot => spot.Days is null) ? string.Join(' ', closed)
+            : string.Join(' ', [.. closed, closed.Count == 0 ? "Every spot is full." : "Every other spot is full."]);
     }
 
     /// <summary>The cautions of the spots that something goes on, before what is said of them: spots of a kind share one.</summary>
@@ -79,15 +85,18 @@ internal static class HomePlacing
             .Select(same => (string.Join(", ", same.Select(spot => spot.Id)), CautionRules.Repeated(same.Key)))];
     }
 
-    /// <summary>What is up and still takes the room that something wants: it belongs into the light anyway. Null when all found room.</summary>
+    /// <summary>What is up and still takes the room that something wants: it belongs into the light anyway. Null when all found
+    /// room.</summary>
     public static string? InTheWay(HomeReader home, IReadOnlyList<PlacedItem> placing)
     {
         var bright = home.Spots().Where(spot => spot.Light == LightLevel.Bright).Select(spot => spot.Id).ToHashSet();
         var up = home.Ledger.OpenBatches
-            .Where(batch => FirstSeen.Of(batch).By is not null && batch.Stays is [.., { When.HasEnd: false } stay] && !bright.Contains(stay.Spot))
+            .Where(batch => FirstSeen.Of(batch).By is not null && batch.Stays is [.., { When.HasEnd: false } stay]
+                && !bright.Contains(stay.Spot))
             .Select(batch => $"{batch.Id} on {batch.Stays[^1].Spot}")
             .ToList();
-        return up.Count == 0 || placing.All(one => one.Cost is not null) ? null : $"Up, and still taking room: {string.Join(", ", up)}. Moved into the light they make some.";
+        return up.Count == 0 || placing.All(one => one.Cost is not null) ? null
+            : $"Up, and still taking room: {string.Join(", ", up)}. Moved into the light they make some.";
     }
 
     /// <summary>What each spot would cost a crop, from its survey.</summary>
@@ -100,7 +109,9 @@ internal static class HomePlacing
 
         /// <summary>A crop that is sown where it is to grow: no spot is offered.</summary>
         public Placeable Outside(Crop crop, int containers) =>
-            new(crop.CommonName, containers, [.. spots.Select(spot => new PlacementCost(spot.Id, null, $"{PlainText.Capital(crop.CommonName)} is sown where it is to grow, {NotOffered}"))]);
+            new(crop.CommonName, containers,
+                [.. spots.Select(spot =>
+                new PlacementCost(spot.Id, null, $"{PlainText.Capital(crop.CommonName)} is sown where it is to grow, {NotOffered}"))]);
 
         private PlaceOutlook Outlook(Crop crop, Spot spot)
         {

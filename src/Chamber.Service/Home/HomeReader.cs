@@ -38,7 +38,8 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
     /// <summary>What the batches have taught by a moment: learned there and then, unless whoever made the reader keeps it.</summary>
     public Func<HomeReader, HomeForecasts, HomeKnowledge> Learned { get; init; } = (_, forecasts) => forecasts.Learn();
 
-    /// <summary>What is written down, read once; and again after something was written through this store, so that whoever writes reads it back.</summary>
+    /// <summary>What is written down, read once; and again after something was written through this store, so that whoever writes reads it
+    /// back.</summary>
     public HomeLedger Ledger => ledger is { IsCurrent: true } known ? known : ledger = new(store);
 
     /// <summary>What is worked out of this home at a moment; the last one that was asked for is kept.</summary>
@@ -77,7 +78,8 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
 
     /// <summary>A time as somebody typed it, in the home's zone; <paramref name="now"/> when nothing was typed.</summary>
     /// <exception cref="BadInputException">It is not a time.</exception>
-    public Instant TimeOf(string? typed, Instant now) => typed is null ? now : BadInputException.In("at", () => TimeText.Parse(typed, zone, now));
+    public Instant TimeOf(string? typed, Instant now) =>
+        typed is null ? now : BadInputException.In("at", () => TimeText.Parse(typed, zone, now));
 
     /// <summary>The same for something that was seen or done: it cannot lie ahead.</summary>
     public Instant PastOf(string? typed, Instant now)
@@ -105,7 +107,8 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
     public TemperatureTrace TraceOf(Batch batch, Interval when) => SpotTemperature.Of(Probes(StaysWith(batch), when));
 
     /// <summary>The same thinned for a chart.</summary>
-    public ThinnedTrace ThinnedOf(Batch batch, Interval when, int parts) => SpotTemperature.Thinned(Probes(StaysWith(batch), when), when, parts);
+    public ThinnedTrace ThinnedOf(Batch batch, Interval when, int parts) =>
+        SpotTemperature.Thinned(Probes(StaysWith(batch), when), when, parts);
 
     private IEnumerable<(ProbeId Probe, Interval When)> StaysOn(SpotId spot) =>
         Ledger.Stations.Where(station => station.Spot == spot).Select(station => (station.Probe, station.When));
@@ -125,7 +128,8 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
     private IEnumerable<SpotProbe> Probes(IEnumerable<(ProbeId Probe, Interval When)> stays, Interval when)
     {
         var probes = Ledger.Probes.ToDictionary(entry => entry.Probe.Id, entry => entry.Probe);
-        var offsets = Ledger.Calibrations.ToLookup(calibration => calibration.Probe, calibration => new OffsetStep(calibration.From, calibration.Offset));
+        var offsets = Ledger.Calibrations.ToLookup(calibration => calibration.Probe,
+            calibration => new OffsetStep(calibration.From, calibration.Offset));
         return stays
             .GroupBy(stay => stay.Probe, stay => stay.When)
             .Select(own => new SpotProbe(
@@ -136,7 +140,8 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
     }
 
     // Read for each stay anew, a probe that came and went would be read again and again; a year in one stay need not be held twice.
-    private static IEnumerable<TemperatureSample> Once(int stays, IEnumerable<TemperatureSample> samples) => stays == 1 ? samples : [.. samples];
+    private static IEnumerable<TemperatureSample> Once(int stays, IEnumerable<TemperatureSample> samples) =>
+        stays == 1 ? samples : [.. samples];
 
     private static Interval? Both(Interval one, Interval other)
     {
@@ -149,9 +154,11 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
     public IEnumerable<SurveyedSpot> Surveys(Instant now) => Spots().Select(spot => new SurveyedSpot(spot, Survey(spot.Id, now)));
 
     /// <summary>The survey of a spot's last days.</summary>
-    public Survey Survey(SpotId spot, Instant when) => when == now ? surveys.GetOrAdd(spot, id => SurveyOf(id, when)) : SurveyOf(spot, when);
+    public Survey Survey(SpotId spot, Instant when) =>
+        when == now ? surveys.GetOrAdd(spot, id => SurveyOf(id, when)) : SurveyOf(spot, when);
 
-    private Survey SurveyOf(SpotId spot, Instant when) => Core.Spots.Survey.Of(Trace(spot, SurveyWindow(when)), zone, IsStale(spot), when.InZone(zone).Date);
+    private Survey SurveyOf(SpotId spot, Instant when) =>
+        Core.Spots.Survey.Of(Trace(spot, SurveyWindow(when)), zone, IsStale(spot), when.InZone(zone).Date);
 
     private bool IsStale(SpotId spot) => Ledger.OpenAlerts.Any(alert =>
         alert.Kind == nameof(AlertKind.SurveyStale) && alert.SubjectKind == nameof(SubjectKind.Spot) && alert.Subject == spot.Text);
@@ -165,7 +172,8 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
 
     /// <summary>The batches that stand on a spot now.</summary>
     public IReadOnlyList<BatchId> BatchesOn(SpotId spot) =>
-        [.. Ledger.OpenBatches.Where(batch => batch.Stays is [.., { When.HasEnd: false } stay] && stay.Spot == spot).Select(batch => batch.Id)];
+        [.. Ledger.OpenBatches.Where(batch => batch.Stays is [.., { When.HasEnd: false } stay] && stay.Spot == spot)
+            .Select(batch => batch.Id)];
 
     /// <summary>The newest temperature of the probes on a spot, media before air as in its trace; null when none has spoken.</summary>
     public Temperature? LastOn(SpotId spot)
@@ -173,7 +181,8 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
         var probes = Ledger.Probes.ToDictionary(entry => entry.Probe.Id, entry => entry.Probe.Measurand);
         var calibrations = new HomeCalibrations(store);
         return ProbesOn(spot)
-            .Select(probe => (Probe: probe, Rank: probes.GetValueOrDefault(probe) == Measurand.Media ? 0 : 1, Last: store.Journal.Latest(probe)?.Temperature))
+            .Select(probe => (Probe: probe, Rank: probes.GetValueOrDefault(probe) == Measurand.Media ? 0 : 1,
+                Last: store.Journal.Latest(probe)?.Temperature))
             .Where(known => known.Last is not null)
             .OrderBy(known => known.Rank)
             .ThenByDescending(known => known.Last!.Value.At)
@@ -193,15 +202,20 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
         HandRead = [.. Ledger.Probes.Where(entry => entry.HandRead).Select(entry => entry.Probe.Id)],
         Spots = Spots(),
         Stations = Ledger.Stations,
-        Batches = [.. Ledger.Batches.Where(batch => batch.EndedAt is not { } ended || endedAfter is not { } from || ended > from).Select(Watched).OfType<WatchedBatch>()],
-        Calibrations = [.. Ledger.Calibrations.Select(known => new ProbeCalibration(known.Probe, known.From, known.Offset, known.DryRaw, known.SaturatedRaw) { HumidityPoints = known.HumidityPoints ?? 0 })],
+        Batches = [.. Ledger.Batches.Where(batch => batch.EndedAt is not { } ended || endedAfter is not { } from || ended > from)
+            .Select(Watched).OfType<WatchedBatch>()],
+        Calibrations =
+            [.. Ledger.Calibrations.Select(known => new ProbeCalibration(known.Probe, known.From, known.Offset, known.DryRaw,
+            known.SaturatedRaw) { HumidityPoints = known.HumidityPoints ?? 0 })],
         Outages = [.. store.Ledger.Alerts.Outages().Select(outage => new Outage(outage.When, Enum.Parse<OutageCause>(outage.Cause)))],
-        Maintenance = [.. store.Ledger.Alerts.Maintenance(Instant.MinValue).Select(work => new Maintenance(work.Spot is { } spot ? new SpotId(spot) : null, work.When))],
+        Maintenance = [.. store.Ledger.Alerts.Maintenance(Instant.MinValue)
+            .Select(work => new Maintenance(work.Spot is { } spot ? new SpotId(spot) : null, work.When))],
     };
 
     // A batch of a crop that somebody has since taken out of crops.json has no limits to be watched by.
     private WatchedBatch? Watched(Batch batch) => catalog.Find(batch.Crop) is { } crop
-        ? new WatchedBatch(batch, crop) { Wettings = store.Ledger.Batches.Wettings(batch.Id), CoverOffAt = CoverOff(batch), IsTreated = HomeCautions.IsTreated(this, batch.Lot) }
+        ? new WatchedBatch(batch, crop) { Wettings = store.Ledger.Batches.Wettings(batch.Id), CoverOffAt = CoverOff(batch),
+            IsTreated = HomeCautions.IsTreated(this, batch.Lot) }
         : null;
 
     // Whatever is done to single plants takes the cover off; moving them to the light does not.

@@ -65,7 +65,8 @@ internal sealed class HomeReminders(HomeReader home, Instant now)
 
     /// <summary>The day on which a batch is to be planted out; null when that is not planned.</summary>
     public LocalDate? PlantOut(BatchId batch) =>
-        home.Store.Ledger.Settings.Get(PlantOutKey(batch)) is { } text && NodaTime.Text.LocalDatePattern.Iso.Parse(text) is { Success: true } day
+        home.Store.Ledger.Settings.Get(PlantOutKey(batch)) is { } text
+            && NodaTime.Text.LocalDatePattern.Iso.Parse(text) is { Success: true } day
             ? day.Value
             : null;
 }

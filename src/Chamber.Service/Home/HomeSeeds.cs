@@ -37,7 +37,8 @@ internal sealed class HomeSeeds
         var lot = lots.FirstOrDefault(lot => string.Equals(lot.Id.Text, name, StringComparison.OrdinalIgnoreCase))
             ?? throw (lots.Count > 0
                 ? BadInputException.Unknown($"There is no lot \"{name}\"; there are {string.Join(", ", lots.Select(lot => lot.Id.Text))}.")
-                : BadInputException.Unknown("There is no lot yet.", $"Add one: chamber lot add {name} --crop tomato --seeds 50 --year 2026"));
+                : BadInputException.Unknown("There is no lot yet.",
+                    $"Add one: chamber lot add {name} --crop tomato --seeds 50 --year 2026"));
         return Of(lot) ?? throw new BadInputException($"Lot {lot.Id} is of crop {lot.Crop}, which the catalog no longer has.");
     }
 
@@ -69,7 +70,8 @@ internal sealed class HomeSeeds
 
         var tests = home.Ledger.Tests(id).Where(test => test.Batch is null && test.CalledAt <= Now);
         var evidence = tests.Select(test => (Test: test, On: test.CalledAt!.Value.InZone(home.Zone).Date))
-            .Select(test => new LotEvidence(test.On, new SeedCount(test.Test.Good, test.Test.Seeds), test.Test.Fair, $"test of {test.On:d MMM uuuu}"));
+            .Select(test => new LotEvidence(test.On, new SeedCount(test.Test.Good, test.Test.Seeds), test.Test.Fair,
+                $"test of {test.On:d MMM uuuu}"));
         return LotBelief.Of(lot, crop, evidence, today).Share;
     }
 
@@ -90,7 +92,8 @@ internal sealed class HomeSeeds
         }
 
         var tested = tests.Select(test => test.Batch).OfType<BatchId>().ToHashSet();
-        foreach (var batch in home.Ledger.Batches.Where(batch => batch.Lot == lot.Id && batch.Looks.Count > 0 && batch.EndedAt is not null && !tested.Contains(batch.Id) && batch.Id != except))
+        foreach (var batch in home.Ledger.Batches.Where(batch => batch.Lot == lot.Id && batch.Looks.Count > 0 && batch.EndedAt is not null
+            && !tested.Contains(batch.Id) && batch.Id != except))
         {
             var last = batch.Looks[^1];
             var fair = FairTest.Judge(crop, Hours(batch, crop, last.At)).MayBlameSeed;

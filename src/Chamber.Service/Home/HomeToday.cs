@@ -9,7 +9,8 @@ using NodaTime;
 namespace Chamber.Service.Home;
 
 /// <summary>Something that needs a hand today: an alert or a reminder.</summary>
-/// <param name="Cost">What a day of waiting costs, in plants (<see cref="WaitingCost"/>); null for danger, which comes before any number of plants.</param>
+/// <param name="Cost">What a day of waiting costs, in plants (<see cref="WaitingCost"/>); null for danger, which comes before any number of
+/// plants.</param>
 /// <param name="Alert">The alert; null for a reminder.</param>
 /// <param name="Reminder">The reminder; null for an alert.</param>
 /// <param name="Crop">Of the reminder's batch.</param>
@@ -50,14 +51,16 @@ internal sealed class HomeToday(HomeReader home, Instant now)
 
         var due = reminders.Where(reminder => reminder.From <= today).Select(reminder => Item(reminder, today, open)).ToList();
         return new(
-            [.. alerts.Select(alert => Joined(alert, due)).Concat(due.Where(item => !alerts.Exists(alert => SaysTheSame(alert, item)))).OrderByDescending(item => item.Cost ?? double.PositiveInfinity)],
+            [.. alerts.Select(alert => Joined(alert, due)).Concat(due.Where(item => !alerts.Exists(alert => SaysTheSame(alert, item))))
+                .OrderByDescending(item => item.Cost ?? double.PositiveInfinity)],
             [.. reminders.Where(reminder => reminder.From > today && reminder.From <= today.PlusDays(daysAhead))],
             [.. ranked.Where(one => IsQuiet(one.Entry)).OrderBy(one => one.Entry.MutedUntil).Select(one => one.Words)]);
     }
 
     // An alert that says the same as a reminder says it with more detail, and weighs at least as much.
     private static TodayItem Joined(TodayItem alert, List<TodayItem> due) =>
-        alert.Cost is { } cost && due.Find(item => SaysTheSame(alert, item)) is { Cost: { } other } ? alert with { Cost = Math.Max(cost, other) } : alert;
+        alert.Cost is { } cost && due.Find(item => SaysTheSame(alert, item)) is { Cost: { } other }
+            ? alert with { Cost = Math.Max(cost, other) } : alert;
 
     private static bool SaysTheSame(TodayItem alert, TodayItem due) =>
         alert.Batches.Contains(due.Reminder!.Batch) && due.Reminder.Kind switch
@@ -76,7 +79,8 @@ internal sealed class HomeToday(HomeReader home, Instant now)
         foreach (var (_, alert, words, cost) in ranked.Where(one => !IsQuiet(one.Entry)))
         {
             var about = About(alert);
-            yield return new(double.IsFinite(cost) ? cost : null, words, null, null, SpotOf(alert), about.Sum(batch => batch.Seeds), about.Sum(Up), [.. about.Select(batch => batch.Id)]);
+            yield return new(double.IsFinite(cost) ? cost : null, words, null, null, SpotOf(alert), about.Sum(batch => batch.Seeds),
+                about.Sum(Up), [.. about.Select(batch => batch.Id)]);
         }
     }
 
@@ -100,7 +104,8 @@ internal sealed class HomeToday(HomeReader home, Instant now)
     private IReadOnlyList<Batch> About(Alert alert) => alert.Subject.Kind switch
     {
         SubjectKind.Batch => [.. batches.Where(batch => batch.Id.Text == alert.Subject.Name)],
-        SubjectKind.Spot => [.. batches.Where(batch => batch.Stays is [.., { When.HasEnd: false } stay] && stay.Spot.Text == alert.Subject.Name)],
+        SubjectKind.Spot =>
+            [.. batches.Where(batch => batch.Stays is [.., { When.HasEnd: false } stay] && stay.Spot.Text == alert.Subject.Name)],
         _ => [],
     };
 
@@ -108,7 +113,8 @@ internal sealed class HomeToday(HomeReader home, Instant now)
     {
         SubjectKind.Spot => new SpotId(alert.Subject.Name),
         SubjectKind.Batch => About(alert) is [{ Stays: [.., { When.HasEnd: false } stay] }] ? stay.Spot : null,
-        SubjectKind.Probe => home.Ledger.Stations.FirstOrDefault(station => station.Probe.Text == alert.Subject.Name && !station.When.HasEnd)?.Spot,
+        SubjectKind.Probe =>
+            home.Ledger.Stations.FirstOrDefault(station => station.Probe.Text == alert.Subject.Name && !station.When.HasEnd)?.Spot,
         _ => null,
     };
 

@@ -29,7 +29,8 @@ internal enum TrialWay
 /// <param name="HumidityUncertainty">Of the humidity, percentage points; 0 where that was not tried.</param>
 internal sealed record TrialResult(Calibration Kept, int Values = 0, double HumidityUncertainty = 0);
 
-/// <summary>Finds out by how much a probe is wrong and writes it down: one place for the command line and the API. Raw readings are never changed.</summary>
+/// <summary>Finds out by how much a probe is wrong and writes it down: one place for the command line and the API. Raw readings are never
+/// changed.</summary>
 /// <remarks>Every method throws <see cref="BadInputException"/>, and then nothing was written.</remarks>
 internal sealed class HomeTrials(ChamberStore store, DateTimeZone zone)
 {
@@ -47,7 +48,8 @@ internal sealed class HomeTrials(ChamberStore store, DateTimeZone zone)
     {
         var all = store.Journal.Probes().Concat(store.Ledger.Places.Probes().Select(entry => entry.Probe.Id)).Distinct().ToList();
         return all.Where(known => known.Text == name).Select(known => (ProbeId?)known).FirstOrDefault()
-            ?? throw BadInputException.Unknown(all.Count == 0 ? "No probe has spoken yet." : $"There is no probe \"{name}\"; there are {string.Join(", ", all.Select(known => known.Text).Order(StringComparer.Ordinal))}.");
+            ?? throw BadInputException.Unknown(all.Count == 0 ? "No probe has spoken yet." : $"There is no probe \"{name}\"; there are "
+                + $"{string.Join(", ", all.Select(known => known.Text).Order(StringComparer.Ordinal))}.");
     }
 
     /// <summary>A night beside a probe that is trusted, with what is known of that one's own error.</summary>
@@ -72,10 +74,13 @@ internal sealed class HomeTrials(ChamberStore store, DateTimeZone zone)
     {
         var readings = store.Journal.Read(probe, when).ToList();
         var calibrations = new HomeCalibrations(store);
-        var celsius = readings.Where(reading => reading.Temperature is not null).Select(reading => calibrations.Corrected(probe, reading.MeasuredAt, reading.Temperature!.Value).Celsius).DefaultIfEmpty(20).Average();
+        var celsius = readings.Where(reading => reading.Temperature is not null)
+            .Select(reading => calibrations.Corrected(probe, reading.MeasuredAt, reading.Temperature!.Value).Celsius)
+            .DefaultIfEmpty(20).Average();
         var answer = SaltTest.Judge(readings, Temperature.FromCelsius(celsius));
         var points = answer.Points ?? throw BadInputException.Contradicts(answer.Refusal);
-        return new(Keep(probe, since, calibration => calibration with { HumidityPoints = points, Note = "over table salt" }), HumidityUncertainty: answer.Uncertainty);
+        return new(Keep(probe, since, calibration => calibration with { HumidityPoints = points, Note = "over table salt" }),
+            HumidityUncertainty: answer.Uncertainty);
     }
 
     /// <param name="probe">Which probe.</param>
@@ -85,15 +90,18 @@ internal sealed class HomeTrials(ChamberStore store, DateTimeZone zone)
     /// <param name="since">From when on it counts.</param>
     public TrialResult Moisture(ProbeId probe, bool isDry, double? raw, Interval when, Instant since)
     {
-        var answer = raw is { } number ? new MoistureAnswer(BadInputException.In("raw", () => Core.Bounds.RawMoisture.Require(number)), 0, "") : MoistureTrial.Point([.. store.Journal.Read(probe, when).Select(reading => reading.Moisture).OfType<double>()]);
+        var answer = raw is { } number ? new MoistureAnswer(BadInputException.In("raw", () => Core.Bounds.RawMoisture.Require(number)), 0,
+            "") : MoistureTrial.Point([.. store.Journal.Read(probe, when).Select(reading => reading.Moisture).OfType<double>()]);
         var value = answer.Raw ?? throw BadInputException.Contradicts(answer.Refusal);
-        return new(Keep(probe, since, calibration => isDry ? calibration with { DryRaw = value } : calibration with { SaturatedRaw = value }, answer.Spread));
+        return new(Keep(probe, since, calibration => isDry ? calibration with { DryRaw = value }
+            : calibration with { SaturatedRaw = value }, answer.Spread));
     }
 
     /// <summary>Takes back what was found last of a probe.</summary>
     public Calibration Undo(ProbeId probe)
     {
-        var last = new HomeCalibrations(store).Of(probe).LastOrDefault() ?? throw BadInputException.Contradicts($"Nothing was found of {probe} yet.");
+        var last = new HomeCalibrations(store).Of(probe).LastOrDefault()
+            ?? throw BadInputException.Contradicts($"Nothing was found of {probe} yet.");
         store.Ledger.Places.Remove(last);
         return last;
     }
@@ -107,13 +115,15 @@ internal sealed class HomeTrials(ChamberStore store, DateTimeZone zone)
     private TrialResult Keep(ProbeId probe, Instant since, OffsetAnswer answer, string how)
     {
         var found = answer.Found ?? throw BadInputException.Contradicts(answer.Refusal);
-        return new(Keep(probe, since, calibration => calibration with { Offset = found.Offset, Uncertainty = found.Uncertainty, Note = how }), found.Values);
+        return new(Keep(probe, since,
+            calibration => calibration with { Offset = found.Offset, Uncertainty = found.Uncertainty, Note = how }), found.Values);
     }
 
     // What was known of the probe before goes on to count.
     private Calibration Keep(ProbeId probe, Instant since, Func<Calibration, Calibration> change, double spread = 0)
     {
-        var kept = change(new HomeCalibrations(store).At(probe, since) is { } before ? before with { From = since, Note = null } : new Calibration(probe, since, default));
+        var kept = change(new HomeCalibrations(store).At(probe, since) is { } before ? before with { From = since, Note = null }
+            : new Calibration(probe, since, default));
         if (kept is { DryRaw: { } dry, SaturatedRaw: { } saturated } && MoistureTrial.Fault(dry, saturated, spread) is { } fault)
         {
             throw BadInputException.Contradicts(fault);

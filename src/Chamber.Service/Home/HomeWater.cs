@@ -12,7 +12,8 @@ internal sealed class HomeWater(HomeReader home, Instant now)
     private static readonly Duration Harmful = Duration.FromHours(12);
 
     /// <summary>The trouble that a batch had until a moment.</summary>
-    public WaterTrouble Of(Batch batch, Instant until) => Noted(batch) is var noted and not WaterTrouble.None ? noted : Measured(batch, until);
+    public WaterTrouble Of(Batch batch, Instant until) =>
+        Noted(batch) is var noted and not WaterTrouble.None ? noted : Measured(batch, until);
 
     /// <summary>People write down trouble with water in their own words; these are the ones they use.</summary>
     private static WaterTrouble Noted(Batch batch)
@@ -28,14 +29,16 @@ internal sealed class HomeWater(HomeReader home, Instant now)
     private WaterTrouble Measured(Batch batch, Instant until)
     {
         // A note that a lid leaks proves nothing about the media: only warnings count, which rest on a moisture probe.
-        List<Alert> alerts = [.. home.Store.Ledger.Alerts.OpenOrClosedSince(batch.SownAt).Select(AlertRecords.ToAlert).OfType<Alert>().Where(alert => alert.Severity >= Severity.Warning)];
+        List<Alert> alerts = [.. home.Store.Ledger.Alerts.OpenOrClosedSince(batch.SownAt).Select(AlertRecords.ToAlert).OfType<Alert>()
+            .Where(alert => alert.Severity >= Severity.Warning)];
         var (wet, dry) = (Time(alerts, AlertKind.TooWet, batch, until), Time(alerts, AlertKind.DryingOut, batch, until));
         return Duration.Max(wet, dry) < Harmful ? WaterTrouble.None : wet >= dry ? WaterTrouble.TooWet : WaterTrouble.DriedOut;
     }
 
     private Duration Time(List<Alert> alerts, AlertKind kind, Batch batch, Instant until) => alerts
         .Where(alert => alert.Kind == kind)
-        .SelectMany(alert => batch.Stays.Where(stay => alert.Subject == AlertSubject.Of(stay.Spot)).Select(stay => Overlap(alert, stay, until)))
+        .SelectMany(alert => batch.Stays.Where(stay => alert.Subject == AlertSubject.Of(stay.Spot))
+            .Select(stay => Overlap(alert, stay, until)))
         .Aggregate(Duration.Zero, (sum, time) => sum + time);
 
     private Duration Overlap(Alert alert, Stay stay, Instant until)

@@ -50,5 +50,6 @@ internal sealed class LearningBasis : IEquatable<LearningBasis>
 
     // Lists are compared entry by entry; whatever else a batch has or will have, the compiler compares.
     private static Batch Bare(Batch batch) =>
-        batch with { Stays = Array.Empty<Stay>(), Looks = Array.Empty<Look>(), Stages = Array.Empty<Stage>(), Losses = Array.Empty<Loss>() };
+        batch with { Stays = Array.Empty<Stay>(), Looks = Array.Empty<Look>(), Stages = Array.Empty<Stage>(),
+            Losses = Array.Empty<Loss>() };
 }

@@ -18,7 +18,8 @@ internal static class OwnCrops
     /// <exception cref="BadInputException">The band cannot be; nothing was written.</exception>
     public static void SaveBand(HomeReader home, CropId crop, CropId like, string low, string high, string source, string? poisonous = null)
     {
-        var band = BadInputException.In("band", () => new BandText(TemperatureText.Parse(low.Replace(',', '.')), TemperatureText.Parse(high.Replace(',', '.'))));
+        var band = BadInputException.In("band",
+            () => new BandText(TemperatureText.Parse(low.Replace(',', '.')), TemperatureText.Parse(high.Replace(',', '.'))));
         if (band.Low >= band.High)
         {
             throw BadInputException.In("band", $"The band runs from {low} to {high}: the first must be the cooler one.");
@@ -29,8 +30,10 @@ internal static class OwnCrops
         {
             BasedOn = crop == like ? known.BasedOn : like.Text,
             Band = band,
-            Source = source.Trim().Length > 0 ? BadInputException.In("source", () => Core.Bounds.Source.Require(source.Trim())) : known.Source,
-            Poisonous = string.IsNullOrWhiteSpace(poisonous) ? known.Poisonous : BadInputException.In("poisonous", () => Core.Bounds.Note.Require(poisonous.Trim())),
+            Source = source.Trim().Length > 0 ? BadInputException.In("source", () => Core.Bounds.Source.Require(source.Trim()))
+                : known.Source,
+            Poisonous = string.IsNullOrWhiteSpace(poisonous) ? known.Poisonous
+                : BadInputException.In("poisonous", () => Core.Bounds.Note.Require(poisonous.Trim())),
         };
         BadInputException.In("crop", () => home.Catalog.With([numbers.ToChange(crop)]));
         home.Store.Ledger.Crops.Save(crop, CropFile.Write(numbers));

@@ -32,4 +32,5 @@ internal sealed record ReadRequest(string Where, string Temperature, double? Hum
 /// <param name="Temperature">What it said.</param>
 /// <param name="Humidity">What it said of the humidity.</param>
 /// <param name="IsNew">Whether it was not written down already.</param>
-internal sealed record ReadAnswer(ProbeId Probe, SpotId? Spot, Instant At, Temperature? Temperature, RelativeHumidity? Humidity, bool IsNew);
+internal sealed record ReadAnswer(ProbeId Probe, SpotId? Spot, Instant At, Temperature? Temperature,
+    RelativeHumidity? Humidity, bool IsNew);

@@ -15,7 +15,8 @@ internal sealed class ProbeUnits(ChamberStore store)
     private readonly Lazy<ConcurrentDictionary<ProbeId, DeclaredUnit>> told = new(() => new(
         from setting in store.Ledger.Settings.All()
         where setting.Key.StartsWith(Prefix, StringComparison.Ordinal)
-        select KeyValuePair.Create(new ProbeId(setting.Key[Prefix.Length..]), setting.Value == "F" ? DeclaredUnit.Fahrenheit : DeclaredUnit.Celsius)));
+        select KeyValuePair.Create(new ProbeId(setting.Key[Prefix.Length..]),
+            setting.Value == "F" ? DeclaredUnit.Fahrenheit : DeclaredUnit.Celsius)));
 
     /// <summary>Null where nobody said: then what its topic or payload declares holds.</summary>
     public DeclaredUnit? Of(ProbeId probe) => told.Value.GetValueOrDefault(probe);

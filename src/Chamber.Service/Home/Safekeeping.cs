@@ -25,7 +25,8 @@ internal static class Safekeeping
     /// <summary>A backup by its name alone, so that no path leads out of the folder.</summary>
     public static FileInfo? Find(DataDirectory data, string name) => All(data).FirstOrDefault(file => file.Name == name);
 
-    /// <summary>Reads a backup through and lays it ready: it takes the database's place when the service starts next, which nobody then has open.</summary>
+    /// <summary>Reads a backup through and lays it ready: it takes the database's place when the service starts next, which nobody then has
+    /// open.</summary>
     /// <exception cref="StoreException">It is damaged; nothing was laid ready.</exception>
     public static BackupReport RestoreAtStart(DataDirectory data, FileInfo backup)
     {
@@ -54,7 +55,8 @@ internal static class Safekeeping
         }
         catch (StoreException problem)
         {
-            throw new BadInputException($"{data.RestoreAtStart} was to be brought back and could not be: {problem.Message} Delete it to start with what is there.", problem);
+            throw new BadInputException($"{data.RestoreAtStart} was to be brought back and could not be: {problem.Message} Delete it to "
+                + $"start with what is there.", problem);
         }
 
         File.Delete(data.RestoreAtStart);

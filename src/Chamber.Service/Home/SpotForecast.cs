@@ -10,6 +10,8 @@ internal static class SpotForecast
     {
         var spot = BadInputException.In("spot", () => home.RequireSpot(name));
         return home.At(now).Forecasts.OnSpot(question, spot.Id)
-            ?? throw new BadInputException($"{spot.Id} has not been measured through a whole day yet, so nothing can be said.") { Field = "spot", Kind = BadInputKind.Contradicts, Hint = $"Until then: chamber forecast --crop {question.Crop.Id} --at 22C" };
+            ?? throw new BadInputException(
+                $"{spot.Id} has not been measured through a whole day yet, so nothing can be said.") { Field = "spot",
+                Kind = BadInputKind.Contradicts, Hint = $"Until then: chamber forecast --crop {question.Crop.Id} --at 22C" };
     }
 }

@@ -13,15 +13,19 @@ internal static class SpotMoisture
     /// <summary>In words; null when no probe there says anything of it.</summary>
     public static string? Words(HomeReader home, SpotId spot, Instant now)
     {
-        var (calibrations, probes) = (new HomeCalibrations(home.Store), home.Ledger.Probes.ToDictionary(entry => entry.Probe.Id, entry => entry.Probe));
-        var here = home.ProbesOn(spot).Select(probe => probes.GetValueOrDefault(probe) ?? new(probe, Measurand.Air, Probe.DefaultMaxGap)).ToList();
+        var (calibrations, probes) = (new HomeCalibrations(home.Store),
+            home.Ledger.Probes.ToDictionary(entry => entry.Probe.Id, entry => entry.Probe));
+        var here = home.ProbesOn(spot).Select(probe => probes.GetValueOrDefault(probe) ?? new(probe, Measurand.Air, Probe.DefaultMaxGap))
+            .ToList();
         return here.Select(probe => OfMedia(home, calibrations, probe.Id, now)).FirstOrDefault(words => words is not null)
-            ?? here.Where(probe => probe.Measurand == Measurand.Air).Select(probe => OfAir(home, calibrations, probe, now)).FirstOrDefault(words => words is not null);
+            ?? here.Where(probe => probe.Measurand == Measurand.Air).Select(probe => OfAir(home, calibrations, probe, now))
+                .FirstOrDefault(words => words is not null);
     }
 
     private static string? OfMedia(HomeReader home, HomeCalibrations calibrations, ProbeId probe, Instant now)
     {
-        if (home.Store.Journal.Latest(probe)?.Moisture is not { } raw || now - raw.At > Day || calibrations.At(probe, raw.At) is not { } known)
+        if (home.Store.Journal.Latest(probe)?.Moisture is not { } raw || now - raw.At > Day
+            || calibrations.At(probe, raw.At) is not { } known)
         {
             return null;
         }
@@ -35,10 +39,13 @@ internal static class SpotMoisture
     {
         var readings = home.Store.Journal.Read(probe.Id, new(now - Day, now))
             .Where(reading => reading is { Temperature: not null, Humidity: not null })
-            .Select(reading => (reading.MeasuredAt, calibrations.Corrected(probe.Id, reading.MeasuredAt, reading.Temperature!.Value), Corrected(calibrations, reading)));
+            .Select(reading => (reading.MeasuredAt, calibrations.Corrected(probe.Id, reading.MeasuredAt, reading.Temperature!.Value),
+                Corrected(calibrations, reading)));
         return AirMoisture.Of(readings, probe.MaxGap)?.Words(home.Scale);
     }
 
     private static RelativeHumidity Corrected(HomeCalibrations calibrations, Reading reading) =>
-        RelativeHumidity.FromPercent(Math.Clamp(reading.Humidity!.Value.Percent + (calibrations.At(reading.Probe, reading.MeasuredAt)?.HumidityPoints ?? 0), 0, 100));
+        RelativeHumidity.FromPercent(
+            Math.Clamp(reading.Humidity!.Value.Percent + (calibrations.At(reading.Probe, reading.MeasuredAt)?.HumidityPoints ?? 0), 0,
+            100));
 }

@@ -3,7 +3,8 @@ using Chamber.Core.Spots;
 
 namespace Chamber.Service.Home;
 
-/// <summary>A move to the light names the bright spot that a batch stands on from then on: without it the watch would go on in the dark.</summary>
+/// <summary>A move to the light names the bright spot that a batch stands on from then on: without it the watch would go on in the
+/// dark.</summary>
 internal sealed class ToTheLight(HomeReader home, Batch batch)
 {
     /// <summary>The spots with light.</summary>
@@ -17,7 +18,8 @@ internal sealed class ToTheLight(HomeReader home, Batch batch)
     {
         if (stage.Kind != StageKind.MovedToLight)
         {
-            return named is null ? null : throw BadInputException.In("spot", "Only a move to the light names a spot; any other move is written down by itself: chamber move.");
+            return named is null ? null : throw BadInputException.In("spot",
+                "Only a move to the light names a spot; any other move is written down by itself: chamber move.");
         }
 
         var here = batch.Stays is [.., { When.HasEnd: false } stay] ? home.Spots().FirstOrDefault(spot => spot.Id == stay.Spot) : null;
@@ -35,7 +37,8 @@ internal sealed class ToTheLight(HomeReader home, Batch batch)
     // Some were moved, and the batch itself stays with the rest.
     private bool IsPart(Stage stage) => stage.Plants is { } plants && plants < (batch.Looks is [.., var last] ? last.Up : 0);
 
-    private string Ask(Spot? here) => $"Where to? {batch.Id} stands {(here is null ? "nowhere" : $"on {here.Id}, which is {Choice.Word(here.Light)}")}. {Names()}";
+    private string Ask(Spot? here) =>
+        $"Where to? {batch.Id} stands {(here is null ? "nowhere" : $"on {here.Id}, which is {Choice.Word(here.Light)}")}. {Names()}";
 
     private string Names() => Bright(home) is { Count: > 0 } bright
         ? $"Name a bright spot: {string.Join(", ", bright.Select(spot => spot.Id))}."

@@ -5,7 +5,8 @@ using NodaTime;
 
 namespace Chamber.Service.Home;
 
-/// <summary>Readings of a probe from before it stood anywhere: they count for no spot, and whoever brought them seldom wants that.</summary>
+/// <summary>Readings of a probe from before it stood anywhere: they count for no spot, and whoever brought them seldom wants
+/// that.</summary>
 internal static class UnplacedReadings
 {
     // A sensor speaks for some minutes before somebody says where it stands.
@@ -21,5 +22,6 @@ internal static class UnplacedReadings
 
     /// <summary>The line that lets them count.</summary>
     public static string Mend(ProbeId probe, string spot, Instant first, DateTimeZone zone) =>
-        $"chamber probe move {probe} {spot} --when \"{first.InZone(zone).LocalDateTime.ToString("uuuu-MM-dd HH:mm", CultureInfo.InvariantCulture)}\"";
+        $"chamber probe move {probe} {spot} --when "
+            + $"\"{first.InZone(zone).LocalDateTime.ToString("uuuu-MM-dd HH:mm", CultureInfo.InvariantCulture)}\"";
 }

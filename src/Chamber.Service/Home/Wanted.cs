@@ -9,6 +9,7 @@ internal sealed record Wanted(Crop Crop, int Plants)
     public static Wanted Parse(CropCatalog catalog, string text)
     {
         var at = text.LastIndexOf(':');
-        return at < 0 ? new(catalog.Require(text), 1) : new(catalog.Require(text[..at]), ShareText.Count(text[(at + 1)..], Core.Bounds.Plants));
+        return at < 0 ? new(catalog.Require(text), 1)
+            : new(catalog.Require(text[..at]), ShareText.Count(text[(at + 1)..], Core.Bounds.Plants));
     }
 }

@@ -6,18 +6,21 @@ using NodaTime;
 
 namespace Chamber.Service.Home;
 
-/// <summary>Everything that the watch needs: what the ledger says, what a survey of each week found, and what forecasts have brought due.</summary>
+/// <summary>Everything that the watch needs: what the ledger says, what a survey of each week found, and what forecasts have brought
+/// due.</summary>
 internal sealed class WatchFacts(HomeContext context, NoticeSettings notices)
 {
     /// <summary>The watch is rebuilt from so far back.</summary>
     public static readonly Duration Reach = Duration.FromDays(14);
 
-    /// <summary>What is usual on a spot is learnt from so far back: from 14 days alone, half of the shifts on a sill would not be found after a start.</summary>
+    /// <summary>What is usual on a spot is learnt from so far back: from 14 days alone, half of the shifts on a sill would not be found
+    /// after a start.</summary>
     public static readonly Duration UsualReach = Duration.FromDays(60);
 
     private readonly Dictionary<(SpotId Spot, LocalDate Week), HourOfDayProfile?> surveys = [];
 
-    private readonly ForecastMarks marks = new(() => notices.QuietHours is { } hours ? new(hours.From, hours.To) : Core.Forecasts.QuietHours.Usual);
+    private readonly ForecastMarks marks =
+        new(() => notices.QuietHours is { } hours ? new(hours.From, hours.To) : Core.Forecasts.QuietHours.Usual);
     private LocalDate week;
 
     // Stands still while the service runs: a batch that dropped out of the facts would have its whole time folded again without it.
@@ -35,7 +38,8 @@ internal sealed class WatchFacts(HomeContext context, NoticeSettings notices)
         endedAfter ??= now - Reach;
         var facts = Marked(home.Facts(endedAfter), home, now);
         week = WeekOf(now);
-        return facts with { Limits = context.Settings.WatchLimits(), Surveys = [.. facts.Spots.SelectMany(spot => Surveys(home, spot.Id, now))] };
+        return facts with { Limits = context.Settings.WatchLimits(),
+            Surveys = [.. facts.Spots.SelectMany(spot => Surveys(home, spot.Id, now))] };
     }
 
     // On damaged pages lies what nobody can forecast or survey from; what people wrote down counts all the same.
@@ -67,7 +71,8 @@ internal sealed class WatchFacts(HomeContext context, NoticeSettings notices)
             if (usual is not null)
             {
                 double?[] hours = [.. usual.Hours.Select(hour => hour?.Mean.Celsius)];
-                yield return new(spot, Zone.AtStartOfDay(week).ToInstant(), Temperature.FromCelsius(hours.Average()!.Value)) { Hours = hours };
+                yield return new(spot, Zone.AtStartOfDay(week).ToInstant(),
+                    Temperature.FromCelsius(hours.Average()!.Value)) { Hours = hours };
             }
         }
     }

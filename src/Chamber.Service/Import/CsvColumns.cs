@@ -54,21 +54,24 @@ internal sealed class CsvColumns
         var known = AllQuantities.Select(Mends.NameOf).Concat(["at", "probe"]).ToList();
         foreach (var name in layout.Columns.Keys.Concat(layout.Units.Keys).Where(name => !known.Contains(name)))
         {
-            throw new BadInputException($"\"{name}\" is not something that a column can hold: write at, probe, temperature, humidity, moisture or battery.");
+            throw new BadInputException(
+                $"\"{name}\" is not something that a column can hold: write at, probe, temperature, humidity, moisture or battery.");
         }
     }
 
     private sealed class Finder(CsvLayout layout, IReadOnlyList<string> header, string file)
     {
         public int Require(string column, string what) => Find(column) ?? throw new BadInputException(layout.Header
-            ? $"{file} has no column \"{column}\" for {what}; it has {string.Join(", ", header.Select(name => $"\"{name}\""))}. {(layout.IsTrace ? "A trace has the columns at,temperature." : $"Name the right one with --column {what}=NAME.")}"
+            ? $"{file} has no column \"{column}\" for {what}; it has {string.Join(", ", header.Select(name => $"\"{name}\""))}. "
+                + $"{(layout.IsTrace ? "A trace has the columns at,temperature." : $"Name the right one with --column {what}=NAME.")}"
             : $"{file} has no header, so columns go by number: --column {what}=1 (it has {header.Count}).");
 
         public int? Find(string column)
         {
             if (!layout.Header)
             {
-                return int.TryParse(column, NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number >= 1 && number <= header.Count ? number - 1 : null;
+                return int.TryParse(column, NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number >= 1
+                    && number <= header.Count ? number - 1 : null;
             }
 
             for (var i = 0; i < header.Count; i++)

@@ -30,13 +30,15 @@ internal sealed record CsvLayout
     /// <summary>The zone of times without an offset: a tz database name or an offset such as +02:00. The home's unless told.</summary>
     public string? Zone { get; init; }
 
-    /// <summary>Which column holds what: <c>at</c> (two joined by + for date and time), <c>probe</c>, <c>temperature</c>, <c>humidity</c>, <c>moisture</c>, <c>battery</c>.</summary>
+    /// <summary>Which column holds what: <c>at</c> (two joined by + for date and time), <c>probe</c>, <c>temperature</c>, <c>humidity</c>,
+    /// <c>moisture</c>, <c>battery</c>.</summary>
     public IReadOnlyDictionary<string, string> Columns { get; init; } = new Dictionary<string, string>();
 
     /// <summary>The unit of each quantity whose column was named.</summary>
     public IReadOnlyDictionary<string, string> Units { get; init; } = new Dictionary<string, string>();
 
-    /// <summary>The form of a trace, which cannot be told otherwise: what is wrong with a file is told without naming options, and any time is one.</summary>
+    /// <summary>The form of a trace, which cannot be told otherwise: what is wrong with a file is told without naming options, and any time
+    /// is one.</summary>
     [JsonIgnore]
     public bool IsTrace { get; init; }
 
@@ -68,7 +70,8 @@ internal sealed record CsvLayout
         }
     }
 
-    /// <summary>The declared unit of a quantity: that of <see cref="Units"/>, otherwise Chamber's own for a column under its own name.</summary>
+    /// <summary>The declared unit of a quantity: that of <see cref="Units"/>, otherwise Chamber's own for a column under its own
+    /// name.</summary>
     /// <exception cref="BadInputException">None was declared for a column of another name, or it is unknown.</exception>
     public DeclaredUnit UnitOf(Quantity quantity)
     {
@@ -82,7 +85,8 @@ internal sealed record CsvLayout
 
         return DeclaredUnit.TryParse(Ucum(code), quantity, out var unit)
             ? unit
-            : throw new BadInputException($"\"{code}\" is not a unit of {name}: write {(quantity == Quantity.Temperature ? "C, F or K" : DeclaredUnit.CodesFor(quantity))}.");
+            : throw new BadInputException($"\"{code}\" is not a unit of {name}: write "
+                + $"{(quantity == Quantity.Temperature ? "C, F or K" : DeclaredUnit.CodesFor(quantity))}.");
     }
 
     private static DeclaredUnit Own(Quantity quantity) => quantity switch

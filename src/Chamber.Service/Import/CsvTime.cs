@@ -5,7 +5,8 @@ using NodaTime.Text;
 
 namespace Chamber.Service.Import;
 
-/// <summary>Reads the times of a file in their declared form. Remembers the last one, to tell the two halves of a repeated hour apart.</summary>
+/// <summary>Reads the times of a file in their declared form. Remembers the last one, to tell the two halves of a repeated hour
+/// apart.</summary>
 internal sealed class CsvTime
 {
     private static readonly Instant ClocksSetSince = Instant.FromUtc(2000, 1, 1, 0, 0);
@@ -79,7 +80,8 @@ internal sealed class CsvTime
         var mapping = zone.MapLocal(local);
         if (mapping.Count == 0)
         {
-            mend = $"That time did not exist in {zone.Id}: the clock went forward. If the logger doesn't change its clock, give --zone as an offset such as +01:00.";
+            mend = $"That time did not exist in {zone.Id}: the clock went forward. If the logger doesn't change its clock, give --zone as "
+                + $"an offset such as +01:00.";
             return null;
         }
 
@@ -96,14 +98,16 @@ internal sealed class CsvTime
         }
         catch (InvalidPatternException problem)
         {
-            throw new BadInputException($"--time \"{form}\" is not a form of time ({problem.Message}): write rfc3339, epoch-seconds, epoch-milliseconds, or a pattern such as dd.MM.yyyy HH:mm.", problem);
+            throw new BadInputException($"--time \"{form}\" is not a form of time ({problem.Message}): write rfc3339, epoch-seconds, "
+                + $"epoch-milliseconds, or a pattern such as dd.MM.yyyy HH:mm.", problem);
         }
     }
 
     private static DateTimeZone ZoneOf(string name) =>
         OffsetPattern.GeneralInvariantWithZ.Parse(name) is { Success: true } offset
             ? DateTimeZone.ForOffset(offset.Value)
-            : DateTimeZoneProviders.Tzdb.GetZoneOrNull(name) ?? throw new BadInputException($"--zone {name} is not a time zone: write a tz database name such as Europe/Berlin, or an offset such as +02:00.");
+            : DateTimeZoneProviders.Tzdb.GetZoneOrNull(name) ?? throw new BadInputException(
+                $"--zone {name} is not a time zone: write a tz database name such as Europe/Berlin, or an offset such as +02:00.");
 
     private static string Cut(string text) => text.Length <= 40 ? text : text[..40] + "...";
 }

@@ -38,7 +38,9 @@ internal sealed class ImportMemory
 
         CountedTo = line;
         var others = Entries().Where(entry => entry.Key != key).TakeLast(FilesMax - 1);
-        settings.Set(Setting, string.Join(' ', others.Append((Key: key, Line: line)).Select(entry => string.Create(CultureInfo.InvariantCulture, $"{entry.Key}:{entry.Line}"))));
+        settings.Set(Setting,
+            string.Join(' ', others.Append((Key: key, Line: line))
+            .Select(entry => string.Create(CultureInfo.InvariantCulture, $"{entry.Key}:{entry.Line}"))));
     }
 
     private IEnumerable<(string Key, long Line)> Entries() =>

@@ -53,7 +53,8 @@ internal sealed class ImportRun(ChamberStore store, ImportMemory memory, TextWri
 
         Commit();
         progress(1);
-        return new(name, lines, inserted, filled, duplicates, refusedLines, shown, [.. probes.OrderBy(probe => probe.Text, StringComparer.Ordinal)], unplaced.Found());
+        return new(name, lines, inserted, filled, duplicates, refusedLines, shown,
+            [.. probes.OrderBy(probe => probe.Text, StringComparer.Ordinal)], unplaced.Found());
     }
 
     private void Take(LoggerLine line)

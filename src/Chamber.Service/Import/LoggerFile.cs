@@ -160,11 +160,13 @@ internal sealed class LoggerFile : IDisposable
 
             if (none)
             {
-                return refusals.Length > 0 ? null : Refuse(probe, null, RefusalReason.Missing, string.Empty, "The line holds no number.", ref refusals);
+                return refusals.Length > 0 ? null
+                    : Refuse(probe, null, RefusalReason.Missing, string.Empty, "The line holds no number.", ref refusals);
             }
 
             file.last.TryGetValue(probe, out var previous);
-            var origin = new ReadingOrigin(probe, at, file.context.Now, ClockSource.Payload, Source, file.last.ContainsKey(probe) ? previous : null, file.context.UnitConfirmed);
+            var origin = new ReadingOrigin(probe, at, file.context.Now, ClockSource.Payload, Source,
+                file.last.ContainsKey(probe) ? previous : null, file.context.UnitConfirmed);
             var judged = new List<Refusal>();
             var reading = raw.Screen(origin, judged);
             refusals = judged.Count == 0 ? refusals : [.. refusals, .. judged];
@@ -184,7 +186,8 @@ internal sealed class LoggerFile : IDisposable
         {
             if (file.columns.Probe is not { } index)
             {
-                return file.context.Probe ?? throw new BadInputException($"{file.path} does not say which probe it is of: add --probe NAME, or --column probe=NAME.");
+                return file.context.Probe ?? throw new BadInputException(
+                    $"{file.path} does not say which probe it is of: add --probe NAME, or --column probe=NAME.");
             }
 
             var name = Field(index) ?? string.Empty;
@@ -193,7 +196,8 @@ internal sealed class LoggerFile : IDisposable
                 return new ProbeId(name);
             }
 
-            Refuse(null, "probe", RefusalReason.Malformed, name, "A probe's name has 1 to 48 letters, digits, '-', '_' or '.'.", ref refusals);
+            Refuse(null, "probe", RefusalReason.Malformed, name,
+                "A probe's name has 1 to 48 letters, digits, '-', '_' or '.'.", ref refusals);
             return null;
         }
 
@@ -222,7 +226,8 @@ internal sealed class LoggerFile : IDisposable
                 return false;
             }
 
-            if (double.TryParse(text, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent, file.numbers, out var number))
+            if (double.TryParse(text, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent,
+                file.numbers, out var number))
             {
                 raw.Set(number, unit);
                 return true;
@@ -235,7 +240,8 @@ internal sealed class LoggerFile : IDisposable
                 Mends.NameOf(unit.Quantity),
                 isWord ? RefusalReason.Missing : RefusalReason.Malformed,
                 text,
-                isWord ? "The sensor said that it has no number." : comma ? "If the comma is a decimal sign, say so: --decimal , or \"decimal\": \",\"." : "That is not a number.",
+                isWord ? "The sensor said that it has no number." : comma
+                    ? "If the comma is a decimal sign, say so: --decimal , or \"decimal\": \",\"." : "That is not a number.",
                 ref refusals);
             return false;
         }

@@ -12,8 +12,10 @@ internal static class TraceFile
     private const double FahrenheitFrom = 59;
     private const double FahrenheitTo = 104;
 
-    /// <summary>The temperatures that can be used, in the order of the file, and those that cannot: a sensor's codes and empty fields.</summary>
-    /// <exception cref="BadInputException">The file cannot be read, a line is not in this form, or all of it looks like °F; the message names the line.</exception>
+    /// <summary>The temperatures that can be used, in the order of the file, and those that cannot: a sensor's codes and empty
+    /// fields.</summary>
+    /// <exception cref="BadInputException">The file cannot be read, a line is not in this form, or all of it looks like °F; the message
+    /// names the line.</exception>
     public static (IReadOnlyList<TemperatureSample> Samples, IReadOnlyList<Refusal> Refused) Read(string path)
     {
         var samples = new List<TemperatureSample>();
@@ -52,7 +54,8 @@ internal static class TraceFile
     {
         if (samples.Count > 0 && samples.TrueForAll(sample => sample.Temperature.Celsius is >= FahrenheitFrom and <= FahrenheitTo))
         {
-            throw new BadInputException($"{path} holds {samples[0].Temperature.Celsius:0.#} and the like throughout, which looks like °F: a trace is in °C.");
+            throw new BadInputException(
+                $"{path} holds {samples[0].Temperature.Celsius:0.#} and the like throughout, which looks like °F: a trace is in °C.");
         }
     }
 }

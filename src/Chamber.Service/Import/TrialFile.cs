@@ -20,7 +20,8 @@ internal static class TrialFile
         try
         {
             using var text = new StreamReader(path);
-            using var reader = CsvReader.Create(text, new CsvReaderOptions { HasHeader = true, TrimWhitespace = true, TrackLineNumbers = true, AllowLineBreaksInQuotes = false });
+            using var reader = CsvReader.Create(text,
+                new CsvReaderOptions { HasHeader = true, TrimWhitespace = true, TrackLineNumbers = true, AllowLineBreaksInQuotes = false });
             reader.ReadHeader();
             return Rows(reader, path, Columns(reader.Headers, path));
         }
@@ -38,9 +39,11 @@ internal static class TrialFile
         }
 
         var names = header.Select(name => name.Trim().TrimStart('\uFEFF')).ToList();
-        return Array.ConvertAll(Names, wanted => names.FindIndex(name => string.Equals(name, wanted, StringComparison.OrdinalIgnoreCase)) is >= 0 and var index
+        return Array.ConvertAll(Names,
+            wanted => names.FindIndex(name => string.Equals(name, wanted, StringComparison.OrdinalIgnoreCase)) is >= 0 and var index
             ? index
-            : throw new BadInputException($"{path} line 1: there is no column \"{wanted}\". Its first line names the columns: {string.Join(',', Names)}"));
+            : throw new BadInputException(
+                $"{path} line 1: there is no column \"{wanted}\". Its first line names the columns: {string.Join(',', Names)}"));
     }
 
     private static List<TrialCount> Rows(CsvReader reader, string path, int[] columns)
@@ -79,10 +82,12 @@ internal static class TrialFile
         var to = cells[2].Length == 0 ? (double?)null : Days("to", cells[2]);
         if (to <= from)
         {
-            throw new FormatException($"to {cells[2]} is not later than from {cells[1]}: write the last look without the seedlings and the first with them.");
+            throw new FormatException(
+                $"to {cells[2]} is not later than from {cells[1]}: write the last look without the seedlings and the first with them.");
         }
 
-        return int.TryParse(cells[3], NumberStyles.None, CultureInfo.InvariantCulture, out var count) && Bounds.TrialCount.Require(count) >= 0
+        return int.TryParse(cells[3], NumberStyles.None, CultureInfo.InvariantCulture, out var count)
+            && Bounds.TrialCount.Require(count) >= 0
             ? new(temperature, from, to, count)
             : throw new FormatException($"count \"{cells[3]}\" is not a whole number of 0 or more.");
     }
@@ -98,7 +103,8 @@ internal static class TrialFile
         : throw new FormatException($"{name} \"{text}\" is not a number of days since the sowing, {Bounds.TrialDays.Range}.");
 
     private static double? Number(string text) =>
-        double.TryParse(text, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent, CultureInfo.InvariantCulture, out var number) && double.IsFinite(number)
+        double.TryParse(text, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent,
+            CultureInfo.InvariantCulture, out var number) && double.IsFinite(number)
             ? number
             : null;
 }

@@ -15,7 +15,8 @@ internal sealed record UnplacedProbe(ProbeId Probe, long Count, Instant First, I
 /// <summary>Counts them while a file is taken in.</summary>
 internal sealed class UnplacedCount(IReadOnlyList<Station> stations)
 {
-    private readonly Dictionary<ProbeId, List<Station>> stationsOf = stations.GroupBy(station => station.Probe).ToDictionary(group => group.Key, group => group.ToList());
+    private readonly Dictionary<ProbeId, List<Station>> stationsOf = stations.GroupBy(station => station.Probe)
+        .ToDictionary(group => group.Key, group => group.ToList());
     private readonly Dictionary<ProbeId, (long Count, Instant First, Instant Last)> found = [];
 
     public void Take(Reading reading)
@@ -35,7 +36,8 @@ internal sealed class UnplacedCount(IReadOnlyList<Station> stations)
     [
         .. from probe in found
            orderby probe.Key.Text
-           select new UnplacedProbe(probe.Key, probe.Value.Count, probe.Value.First, probe.Value.Last, SpotNear(probe.Key, probe.Value.First)),
+           select new UnplacedProbe(probe.Key, probe.Value.Count, probe.Value.First, probe.Value.Last,
+               SpotNear(probe.Key, probe.Value.First)),
     ];
 
     private SpotId? SpotNear(ProbeId probe, Instant first) => stationsOf.TryGetValue(probe, out var stood)

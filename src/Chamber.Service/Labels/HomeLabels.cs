@@ -13,8 +13,10 @@ internal static class HomeLabels
     {
         var batches = names.Count > 0 ? [.. names.Select(home.RequireBatch)] : home.Ledger.OpenBatches;
         return batches.Count > 0
-            ? [.. batches.Select(batch => LabelText.Of(batch, home.Catalog.Find(batch.Crop), batch.Lot is { } lot ? home.Store.Ledger.Seeds.Lot(lot)?.Variety : null, home.Zone, page))]
-            : throw new BadInputException("No batch is under way: name one that has ended.") { Kind = BadInputKind.Contradicts, Hint = "Or sow one: chamber sow tomato --seeds 12 --spot SPOT" };
+            ? [.. batches.Select(batch => LabelText.Of(batch, home.Catalog.Find(batch.Crop),
+                batch.Lot is { } lot ? home.Store.Ledger.Seeds.Lot(lot)?.Variety : null, home.Zone, page))]
+            : throw new BadInputException("No batch is under way: name one that has ended.") { Kind = BadInputKind.Contradicts,
+                Hint = "Or sow one: chamber sow tomato --seeds 12 --spot SPOT" };
     }
 
     /// <summary>The page's address as phones reach it: what was typed now, and is kept, or before.</summary>

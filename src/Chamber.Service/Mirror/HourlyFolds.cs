@@ -7,7 +7,8 @@ using NodaTime;
 
 namespace Chamber.Service.Mirror;
 
-/// <summary>Lines of one hour, from this home as it was known then. Made for a few hours at once: what doesn't change between them is read once.</summary>
+/// <summary>Lines of one hour, from this home as it was known then. Made for a few hours at once: what doesn't change between them is read
+/// once.</summary>
 internal sealed class HourlyFolds(HomeReader home, Instant now)
 {
     private const int CropsMax = 20;
@@ -25,8 +26,10 @@ internal sealed class HourlyFolds(HomeReader home, Instant now)
 
     public void AddPlacesAndForecasts(Instant hour, List<string> lines)
     {
-        lines.AddRange(stations.Where(station => station.When.Contains(hour)).Select(station => Measurements.Station.Line(hour, [station.Probe.Text, station.Spot.Text], [1])!));
-        var standing = batches.Where(batch => batch.SownAt <= hour && !(batch.EndedAt <= hour)).Select(batch => BatchAsOf.Of(batch, hour)!).ToList();
+        lines.AddRange(stations.Where(station => station.When.Contains(hour))
+            .Select(station => Measurements.Station.Line(hour, [station.Probe.Text, station.Spot.Text], [1])!));
+        var standing = batches.Where(batch => batch.SownAt <= hour && !(batch.EndedAt <= hour))
+            .Select(batch => BatchAsOf.Of(batch, hour)!).ToList();
         foreach (var batch in standing.Where(batch => batch.Stays.Count > 0))
         {
             lines.Add(Measurements.Stay.Line(hour, [batch.Id.Text, batch.Stays[^1].Spot.Text], [1])!);
@@ -47,7 +50,8 @@ internal sealed class HourlyFolds(HomeReader home, Instant now)
             {
                 var up = batch.Looks.LastOrDefault(look => look.At <= hour)?.Up;
                 lines.Add(Measurements.Warmth.Line(
-                    hour, [batch.Id.Text, batch.Crop.Text], [course.At(hour).CelsiusHours, crop.Profile.HalfWarmHours.CelsiusHours, batch.Seeds, up])!);
+                    hour, [batch.Id.Text, batch.Crop.Text],
+                        [course.At(hour).CelsiusHours, crop.Profile.HalfWarmHours.CelsiusHours, batch.Seeds, up])!);
             }
         }
     }
@@ -56,7 +60,8 @@ internal sealed class HourlyFolds(HomeReader home, Instant now)
 
     private void AddSuitability(Instant hour, List<Batch> standing, List<string> lines)
     {
-        var crops = standing.Select(batch => batch.Crop).Concat(lotCrops).Distinct().Take(CropsMax).Select(home.Catalog.Find).OfType<Crop>().ToList();
+        var crops = standing.Select(batch => batch.Crop).Concat(lotCrops).Distinct().Take(CropsMax).Select(home.Catalog.Find)
+            .OfType<Crop>().ToList();
         foreach (var spot in spots)
         {
             var survey = home.Survey(spot.Id, hour);
@@ -69,7 +74,8 @@ internal sealed class HourlyFolds(HomeReader home, Instant now)
                     lines.Add(Measurements.Suitability.Line(
                         hour,
                         [spot.Id.Text, crop.Id.Text],
-                        [suits.Score, suits.Low, suits.High, suits.Confidence, suits.Parts.WarmHoursPerDay.CelsiusHours, suits.DaysToHalf])!);
+                        [suits.Score, suits.Low, suits.High, suits.Confidence, suits.Parts.WarmHoursPerDay.CelsiusHours,
+                            suits.DaysToHalf])!);
                 }
             }
         }

@@ -70,5 +70,6 @@ internal sealed class LinePost(SendLines send)
     }
 
     // The limit of yesterday need not be that of today.
-    private void Grow(int sent) => limit = limit < sent || limit == int.MaxValue ? limit + Math.Min(limit / 16, int.MaxValue - limit) : limit;
+    private void Grow(int sent) => limit = limit < sent || limit == int.MaxValue
+        ? limit + Math.Min(limit / 16, int.MaxValue - limit) : limit;
 }

@@ -26,7 +26,8 @@ internal static class Measurements
         "chamber_alert",
         "A line when an alert is opened and one when it is closed.",
         [new("kind", "The condition, such as too-cold."), new("subject_kind", "home, spot, probe or batch."), new("subject", "Its name.")],
-        [new("open", "1 from then on it is open, 0 from then on it is closed."), new("severity", "1 note, 2 warning, 3 urgent, 4 danger: the worst so far.")]);
+        [new("open", "1 from then on it is open, 0 from then on it is closed."),
+            new("severity", "1 note, 2 warning, 3 urgent, 4 danger: the worst so far.")]);
 
     public static Measurement Station { get; } = new(
         "chamber_station", "On each hour: a probe stands on a spot. Joins readings to spots.", [Probe, Spot], [new("present", "1.")]);
@@ -47,7 +48,8 @@ internal static class Measurements
 
     public static Measurement Suitability { get; } = new(
         "chamber_suitability",
-        "How well a spot serves a crop, from the fortnight before. Each hour as it passes, each midnight of the home for the past; for crops of open batches and of lots.",
+        "How well a spot serves a crop, from the fortnight before. Each hour as it passes, each midnight of the home for the past; for "
+            + "crops of open batches and of lots.",
         [Spot, Crop],
         [
             new("score", "Suitability, 0 to 100."),

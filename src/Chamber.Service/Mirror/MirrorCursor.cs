@@ -5,7 +5,8 @@ using NodaTime;
 
 namespace Chamber.Service.Mirror;
 
-/// <summary>A stretch of one probe to send once more, because something arrived late in it. Milliseconds since 1970, the end not included.</summary>
+/// <summary>A stretch of one probe to send once more, because something arrived late in it. Milliseconds since 1970, the end not
+/// included.</summary>
 internal sealed record AgainStretch(string Probe, long From, long To);
 
 /// <summary>
@@ -59,5 +60,6 @@ internal sealed record MirrorCursor
     public void Save(ChamberStore store) => store.Ledger.Settings.Set(Setting, JsonSerializer.Serialize(this, Form));
 
     /// <summary>The same for the journal.</summary>
-    public JournalMark Mark() => new(Late, Newest.ToDictionary(pair => new ProbeId(pair.Key), pair => Instant.FromUnixTimeMilliseconds(pair.Value)));
+    public JournalMark Mark() =>
+        new(Late, Newest.ToDictionary(pair => new ProbeId(pair.Key), pair => Instant.FromUnixTimeMilliseconds(pair.Value)));
 }

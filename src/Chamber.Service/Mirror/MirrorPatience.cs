@@ -31,7 +31,8 @@ internal static class MirrorPatience
                 MaxDelay = Longest,
                 UseJitter = true,
                 Randomizer = jitter.NextDouble,
-                DelayGenerator = args => ValueTask.FromResult(args.Outcome.Result?.After is { } asked ? Asked(asked, args.AttemptNumber) : (TimeSpan?)null),
+                DelayGenerator = args =>
+                    ValueTask.FromResult(args.Outcome.Result?.After is { } asked ? Asked(asked, args.AttemptNumber) : (TimeSpan?)null),
                 OnRetry = args =>
                 {
                     tell(Trouble(args.Outcome)!, args.RetryDelay);

@@ -16,7 +16,8 @@ internal sealed record PumpStep(int Lines, string? Trouble, TimeSpan? After, IRe
 /// Takes what the server has not got yet out of journal and ledger, posts it, and notes in the ledger how far it has come once
 /// the server has it. One at a time: whoever pumps holds <see cref="MirrorHold"/>.
 /// </summary>
-internal sealed class MirrorPump(ChamberStore store, MirrorSettings settings, SendLines send, UnsentHours hours, SetAsideFile aside, TimeProvider clock)
+internal sealed class MirrorPump(ChamberStore store, MirrorSettings settings, SendLines send, UnsentHours hours, SetAsideFile aside,
+    TimeProvider clock)
 {
     private readonly UnsentReadings readings = new(store.Journal);
     private readonly UnsentAlerts alerts = new(store.Ledger.Alerts);

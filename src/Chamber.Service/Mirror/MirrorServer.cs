@@ -62,7 +62,8 @@ internal sealed class MirrorServer : IDisposable
             cancellationToken.ThrowIfCancellationRequested();
             return Meaning(problem);
         }
-        catch (Exception problem) when (problem is HttpRequestException or IOException or TimeoutException || (problem is OperationCanceledException && !cancellationToken.IsCancellationRequested))
+        catch (Exception problem) when (problem is HttpRequestException or IOException or TimeoutException
+            || (problem is OperationCanceledException && !cancellationToken.IsCancellationRequested))
         {
             return new(Receipt.Later, $"{settings.Url} does not answer ({Short(problem.Message)}).");
         }
@@ -78,15 +79,20 @@ internal sealed class MirrorServer : IDisposable
         {
             400 or 422 => new(Receipt.Refused, said),
             413 => new(Receipt.TooMany, said),
-            401 or 403 => new(Receipt.Later, $"{settings.Url} does not let us in ({status}): check mirror.token, and that it may write to the bucket {settings.Bucket}."),
-            404 => new(Receipt.Later, $"{settings.Url} knows no bucket {settings.Bucket} of {settings.Organization} (404): check mirror.url, mirror.organization and mirror.bucket."),
+            401 or 403 =>
+                new(Receipt.Later, $"{settings.Url} does not let us in ({status}): check mirror.token, and that it may write to the bucket "
+                + $"{settings.Bucket}."),
+            404 => new(Receipt.Later, $"{settings.Url} knows no bucket {settings.Bucket} of {settings.Organization} (404): check "
+                + $"mirror.url, mirror.organization and mirror.bucket."),
             429 => new(Receipt.Later, $"{settings.Url} asks for a pause (429).", After(problem)),
             0 => new(Receipt.Later, $"{settings.Url} does not answer ({said})."),
-            _ => new(Receipt.Later, string.Create(CultureInfo.InvariantCulture, $"{settings.Url} is in trouble ({status}: {said})."), After(problem)),
+            _ => new(Receipt.Later, string.Create(CultureInfo.InvariantCulture, $"{settings.Url} is in trouble ({status}: {said})."),
+                After(problem)),
         };
     }
 
-    private static TimeSpan? After(HttpException problem) => problem.RetryAfter is > 0 and var seconds ? TimeSpan.FromSeconds(seconds) : null;
+    private static TimeSpan? After(HttpException problem) =>
+        problem.RetryAfter is > 0 and var seconds ? TimeSpan.FromSeconds(seconds) : null;
 
     private static string Short(string text)
     {

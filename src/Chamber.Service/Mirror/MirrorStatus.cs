@@ -12,7 +12,8 @@ namespace Chamber.Service.Mirror;
 /// <param name="SetAside">Lines it refused for good.</param>
 /// <param name="SentAt">When it took something last.</param>
 /// <param name="IsSending">Whether a process is at it now.</param>
-internal sealed record MirrorStatus(string Target, long Unsent, Duration? Behind, long Hours, long SentLines, long SetAside, Instant? SentAt, bool IsSending)
+internal sealed record MirrorStatus(string Target, long Unsent, Duration? Behind, long Hours, long SentLines, long SetAside,
+    Instant? SentAt, bool IsSending)
 {
     public bool IsUpToDate => Unsent == 0 && Hours == 0;
 

@@ -2,7 +2,8 @@ using Chamber.Service.Configuration;
 
 namespace Chamber.Service.Mirror;
 
-/// <summary>Keeps lines that the server refused for good, each under the reason, for somebody to see. The readings themselves stay in the journal.</summary>
+/// <summary>Keeps lines that the server refused for good, each under the reason, for somebody to see. The readings themselves stay in the
+/// journal.</summary>
 internal sealed class SetAsideFile(DataDirectory data)
 {
     /// <summary>The file grows to this, then further lines are only counted.</summary>

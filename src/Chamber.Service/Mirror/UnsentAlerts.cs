@@ -44,6 +44,7 @@ internal sealed class UnsentAlerts(AlertLedger ledger)
 
     private static string Line(AlertEntry alert, Instant at, double open) => Measurements.Alert.Line(
         at,
-        [ConditionRegistry.Find(alert.Kind) is { } kind ? Choice.Word(kind) : alert.Kind, alert.SubjectKind.ToLowerInvariant(), alert.Subject],
+        [ConditionRegistry.Find(alert.Kind) is { } kind ? Choice.Word(kind) : alert.Kind, alert.SubjectKind.ToLowerInvariant(),
+            alert.Subject],
         [open, Enum.TryParse<Severity>(alert.Severity, out var severity) ? (int)severity + 1 : null])!;
 }

@@ -17,7 +17,8 @@ internal sealed class UnsentHours(Func<HomeReader> home)
     /// <summary>Sends warm-hours again from the first hour that late readings touch.</summary>
     public static MirrorCursor Rewound(MirrorCursor cursor, IReadOnlyList<Reading> readings)
     {
-        if (readings.Count == 0 || cursor.WarmthHours is not { } sent || readings.Min(reading => reading.MeasuredAt) is var first && first.ToUnixTimeMilliseconds() >= sent)
+        if (readings.Count == 0 || cursor.WarmthHours is not { } sent || readings.Min(reading => reading.MeasuredAt) is var first
+            && first.ToUnixTimeMilliseconds() >= sent)
         {
             return cursor;
         }
@@ -28,7 +29,8 @@ internal sealed class UnsentHours(Func<HomeReader> home)
     public (IReadOnlyList<string> Lines, MirrorCursor Then) Next(MirrorCursor cursor, Instant now, int linesMax)
     {
         var limit = Limit(now);
-        if ((cursor.Hours ?? Beginning(home().Store)) is not { } begun || (begun >= limit.ToUnixTimeMilliseconds() && cursor.WarmthHours >= limit.ToUnixTimeMilliseconds()))
+        if ((cursor.Hours ?? Beginning(home().Store)) is not { } begun
+            || (begun >= limit.ToUnixTimeMilliseconds() && cursor.WarmthHours >= limit.ToUnixTimeMilliseconds()))
         {
             return ([], cursor);
         }
@@ -40,7 +42,8 @@ internal sealed class UnsentHours(Func<HomeReader> home)
         return (lines, cursor with { Hours = hours, WarmthHours = warmth });
     }
 
-    internal static Instant Hour(Instant at) => Instant.FromUnixTimeSeconds(at.ToUnixTimeSeconds() / NodaConstants.SecondsPerHour * NodaConstants.SecondsPerHour);
+    internal static Instant Hour(Instant at) =>
+        Instant.FromUnixTimeSeconds(at.ToUnixTimeSeconds() / NodaConstants.SecondsPerHour * NodaConstants.SecondsPerHour);
 
     private static long Walk(long from, Instant limit, List<string> lines, int linesMax, Action<Instant, List<string>> add)
     {
@@ -63,5 +66,6 @@ internal sealed class UnsentHours(Func<HomeReader> home)
 
     private static Instant Limit(Instant now) => Hour(now - Settling);
 
-    private static long? Beginning(ChamberStore store) => store.Journal.Unread(JournalMark.Beginning).Oldest is { } first ? Hour(first).ToUnixTimeMilliseconds() : null;
+    private static long? Beginning(ChamberStore store) =>
+        store.Journal.Unread(JournalMark.Beginning).Oldest is { } first ? Hour(first).ToUnixTimeMilliseconds() : null;
 }

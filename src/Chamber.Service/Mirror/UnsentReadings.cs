@@ -20,11 +20,13 @@ internal sealed class UnsentReadings(Journal journal)
         var (known, stretches) = Stretches(cursor);
         var chunks = Read(stretches, linesMax);
         var until = chunks.Where(chunk => chunk.HasMore).Select(chunk => chunk.Last).DefaultIfEmpty(Instant.MaxValue).Min();
-        var taken = chunks.SelectMany(chunk => chunk.Readings).Where(reading => reading.MeasuredAt <= until).OrderBy(reading => reading.MeasuredAt).ToList();
+        var taken = chunks.SelectMany(chunk => chunk.Readings).Where(reading => reading.MeasuredAt <= until)
+            .OrderBy(reading => reading.MeasuredAt).ToList();
         return (taken, After(known, chunks, until));
     }
 
-    /// <summary>The tails of all probes, and what is to be sent once more. Notes of late readings become stretches of the cursor's own.</summary>
+    /// <summary>The tails of all probes, and what is to be sent once more. Notes of late readings become stretches of the cursor's
+    /// own.</summary>
     private (MirrorCursor Cursor, List<Stretch> Stretches) Stretches(MirrorCursor cursor)
     {
         var changes = journal.ChangesSince(cursor.Mark());
@@ -33,8 +35,10 @@ internal sealed class UnsentReadings(Journal journal)
         var tails = new List<Stretch>();
         foreach (var (probe, when) in changes.Stretches)
         {
-            var isTail = !tails.Exists(tail => tail.Probe == probe) && changes.Mark.Newest.TryGetValue(probe, out var last) && when.End == last + Duration.FromMilliseconds(1)
-                && (!when.HasStart || !cursor.Newest.TryGetValue(probe.Text, out var seen) || when.Start > Instant.FromUnixTimeMilliseconds(seen));
+            var isTail = !tails.Exists(tail => tail.Probe == probe) && changes.Mark.Newest.TryGetValue(probe, out var last)
+                && when.End == last + Duration.FromMilliseconds(1)
+                && (!when.HasStart || !cursor.Newest.TryGetValue(probe.Text, out var seen)
+                    || when.Start > Instant.FromUnixTimeMilliseconds(seen));
             if (isTail)
             {
                 tails.Add(new(probe, when, null));
@@ -108,7 +112,8 @@ internal sealed class UnsentReadings(Journal journal)
 
         return merged.Count <= AgainMax
             ? merged
-            : [.. merged.GroupBy(part => part.Probe).Select(own => new AgainStretch(own.Key, own.Min(part => part.From), own.Max(part => part.To)))];
+            : [.. merged.GroupBy(part => part.Probe)
+                .Select(own => new AgainStretch(own.Key, own.Min(part => part.From), own.Max(part => part.To)))];
     }
 
     private static Dictionary<string, long> Without(Dictionary<string, long> newest, ProbeId probe)

@@ -14,11 +14,14 @@ internal sealed record ChannelProof(string Channel, bool Good, string Reason)
     {
         if (all.Count == 0)
         {
-            throw BadInputException.Contradicts("No channel is set up: set up e-mail, a webhook or Web Push on the page, or under \"notices\" in chamber.json (docs/notices.md); a browser must also have asked to be told, on the page.");
+            throw BadInputException.Contradicts("No channel is set up: set up e-mail, a webhook or Web Push on the page, or under "
+                + "\"notices\" in chamber.json (docs/notices.md); a browser must also have asked to be told, on the page.");
         }
 
-        var chosen = all.Where(channel => asked is null || channel.Name == asked || channel.Name.StartsWith(asked + "-", StringComparison.Ordinal)).ToList();
-        return chosen.Count > 0 ? chosen : throw BadInputException.Unknown($"There is no channel \"{asked}\"; there are {string.Join(", ", all.Select(channel => channel.Name))}.");
+        var chosen = all.Where(channel => asked is null || channel.Name == asked
+            || channel.Name.StartsWith(asked + "-", StringComparison.Ordinal)).ToList();
+        return chosen.Count > 0 ? chosen : throw BadInputException.Unknown(
+            $"There is no channel \"{asked}\"; there are {string.Join(", ", all.Select(channel => channel.Name))}.");
     }
 
     /// <summary>Sends one notice; a fault in the channel is an answer like any other.</summary>
@@ -41,7 +44,8 @@ internal sealed record ChannelProof(string Channel, bool Good, string Reason)
     }
 
     /// <summary>Sends a test through each, past the outbox, so that the answer is that of now.</summary>
-    public static async Task<IReadOnlyList<ChannelProof>> TryAsync(IReadOnlyList<INoticeChannel> channels, NoticeComposer composer, Instant now, CancellationToken cancel) =>
+    public static async Task<IReadOnlyList<ChannelProof>> TryAsync(IReadOnlyList<INoticeChannel> channels, NoticeComposer composer,
+        Instant now, CancellationToken cancel) =>
         await Task.WhenAll(channels.Select(async channel =>
         {
             var delivery = await SendAsync(channel, composer.Test(channel.Name, now), cancel);

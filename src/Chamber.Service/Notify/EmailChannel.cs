@@ -38,23 +38,27 @@ internal sealed class EmailChannel(EmailOptions options, Func<Notice, NoticePict
         }
         catch (AuthenticationException)
         {
-            return Delivery.Never($"The mail server {options.Host} did not accept the user and password: check the user (notices.email.user) and the password.");
+            return Delivery.Never($"The mail server {options.Host} did not accept the user and password: check the user "
+                + $"(notices.email.user) and the password.");
         }
         catch (SslHandshakeException exception)
         {
-            return Delivery.Never($"No safe connection to the mail server {options.Host}:{options.Port}: {FirstLine(exception)} Check notices.email.security and the server's certificate.");
+            return Delivery.Never($"No safe connection to the mail server {options.Host}:{options.Port}: {FirstLine(exception)} Check "
+                + $"notices.email.security and the server's certificate.");
         }
         catch (SmtpCommandException exception)
         {
             return FromReply(exception);
         }
-        catch (Exception exception) when (exception is IOException or System.Net.Sockets.SocketException or ProtocolException or TimeoutException)
+        catch (Exception exception)
+            when (exception is IOException or System.Net.Sockets.SocketException or ProtocolException or TimeoutException)
         {
             return Delivery.Later($"The mail server {options.Host}:{options.Port} could not be reached: {FirstLine(exception)}");
         }
         catch (NotSupportedException exception)
         {
-            return Delivery.Never($"The mail server {options.Host}:{options.Port} lacks what notices.email.security asks for: {FirstLine(exception)}");
+            return Delivery.Never(
+                $"The mail server {options.Host}:{options.Port} lacks what notices.email.security asks for: {FirstLine(exception)}");
         }
     }
 
@@ -88,9 +92,11 @@ internal sealed class EmailChannel(EmailOptions options, Func<Notice, NoticePict
 
     private static string Html(Notice notice, string? image)
     {
-        var paragraphs = string.Concat(notice.Body.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(line => $"<p>{Escape(line)}</p>"));
+        var paragraphs = string.Concat(notice.Body.Split('\n', StringSplitOptions.RemoveEmptyEntries)
+            .Select(line => $"<p>{Escape(line)}</p>"));
         var link = notice.Link is { } address ? $"<p><a href=\"{Escape(address)}\">{Escape(address)}</a></p>" : "";
-        return $"<!doctype html><html lang=\"en\"><meta charset=\"utf-8\"><title>{Escape(notice.Title)}</title><body style=\"font-family:sans-serif;line-height:1.5\">{paragraphs}{image}{link}</body></html>";
+        return $"<!doctype html><html lang=\"en\"><meta charset=\"utf-8\"><title>{Escape(notice.Title)}</title><body "
+            + $"style=\"font-family:sans-serif;line-height:1.5\">{paragraphs}{image}{link}</body></html>";
     }
 
     private static string Escape(string text) => System.Net.WebUtility.HtmlEncode(text);
@@ -99,7 +105,8 @@ internal sealed class EmailChannel(EmailOptions options, Func<Notice, NoticePict
     private Delivery FromReply(SmtpCommandException exception) =>
         (int)exception.StatusCode is >= 400 and < 500
             ? Delivery.Later($"The mail server {options.Host} said \"{FirstLine(exception)}\" and may take it later.")
-            : Delivery.Never($"The mail server {options.Host} refused the mail: \"{FirstLine(exception)}\". Check notices.email.from and notices.email.to.");
+            : Delivery.Never($"The mail server {options.Host} refused the mail: \"{FirstLine(exception)}\". Check notices.email.from and "
+                + $"notices.email.to.");
 
     private static SecureSocketOptions SocketOptions(MailSecurity security) => security switch
     {

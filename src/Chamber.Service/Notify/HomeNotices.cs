@@ -13,7 +13,8 @@ namespace Chamber.Service.Notify;
 /// <param name="Attempts">How often it was tried.</param>
 /// <param name="NextAt">When it is tried next; null when it was given up.</param>
 /// <param name="Reason">What the last try came to, or null.</param>
-internal sealed record NoticeState(long Number, string Channel, string Kind, string Title, Instant CreatedAt, int Attempts, Instant? NextAt, string? Reason);
+internal sealed record NoticeState(long Number, string Channel, string Kind, string Title, Instant CreatedAt, int Attempts, Instant? NextAt,
+    string? Reason);
 
 /// <summary>A channel that is set up.</summary>
 /// <param name="Channel">Its name.</param>
@@ -21,7 +22,8 @@ internal sealed record NoticeState(long Number, string Channel, string Kind, str
 internal sealed record ChannelState(string Channel, Instant? LastSentAt);
 
 /// <summary>How notices fare: the channels, what waits, and what was given up.</summary>
-internal sealed record HomeNotices(IReadOnlyList<ChannelState> Channels, IReadOnlyList<NoticeState> Waiting, IReadOnlyList<NoticeState> GivenUp)
+internal sealed record HomeNotices(IReadOnlyList<ChannelState> Channels, IReadOnlyList<NoticeState> Waiting,
+    IReadOnlyList<NoticeState> GivenUp)
 {
     /// <summary>Reads it from the ledger.</summary>
     public static HomeNotices Read(ChamberStore store, NoticeChannels channels)
@@ -36,6 +38,7 @@ internal sealed record HomeNotices(IReadOnlyList<ChannelState> Channels, IReadOn
     private static NoticeState Of(QueuedNotice queued)
     {
         var notice = JsonSerializer.Deserialize<NoticePayload>(queued.Payload)!;
-        return new(queued.Number, queued.Channel, notice.Kind, notice.Title, queued.CreatedAt, queued.Attempts, queued.NextAt, queued.Error);
+        return new(queued.Number, queued.Channel, notice.Kind, notice.Title, queued.CreatedAt, queued.Attempts,
+            queued.NextAt, queued.Error);
     }
 }

@@ -31,7 +31,8 @@ internal static class MessageSignature
 
         request.Content.Headers.TryAddWithoutValidation("Content-Digest", digest);
         request.Headers.TryAddWithoutValidation("Signature-Input", $"{Label}={parameters}");
-        request.Headers.TryAddWithoutValidation("Signature", $"{Label}=:{Compute(components, parameters, Encoding.UTF8.GetBytes(secret))}:");
+        request.Headers.TryAddWithoutValidation("Signature",
+            $"{Label}=:{Compute(components, parameters, Encoding.UTF8.GetBytes(secret))}:");
     }
 
     /// <summary>The signature base of RFC 9421 section 2.5, keyed; in base 64.</summary>

@@ -20,7 +20,8 @@ internal sealed class NoticeChannels : IDisposable
     private volatile Chosen chosen;
 
     /// <exception cref="BadInputException">A file with a secret cannot be read.</exception>
-    public NoticeChannels(NoticeOptions options, DataDirectory data, ChamberStore store, TimeProvider time, Func<Notice, NoticePicture?> draw)
+    public NoticeChannels(NoticeOptions options, DataDirectory data, ChamberStore store, TimeProvider time,
+        Func<Notice, NoticePicture?> draw)
     {
         (this.data, this.time, this.draw) = (data, time, draw);
         keys = new(data.PushKeys);
@@ -95,13 +96,18 @@ internal sealed class NoticeChannels : IDisposable
         {
             return new WebPushChannel(device, keys.Pair(), options, http, gone => devices.Remove(gone.Endpoint));
         }
-        catch (Exception problem) when (problem is ArgumentException or FormatException or System.Security.Cryptography.CryptographicException or IOException or UnauthorizedAccessException or System.Text.Json.JsonException)
+        catch (Exception problem)
+            when (problem is ArgumentException or FormatException or System.Security.Cryptography.CryptographicException or IOException
+            or UnauthorizedAccessException or System.Text.Json.JsonException)
         {
-            return new BrokenChannel(WebPushChannel.NameOf(device), $"This browser cannot be told: {problem.Message} Take it off the list and let it ask again, and check notices.webPush.contact.");
+            return new BrokenChannel(WebPushChannel.NameOf(device),
+                $"This browser cannot be told: {problem.Message} Take it off the list and let it ask again, and check "
+                + $"notices.webPush.contact.");
         }
     }
 
-    private static string? Secret(DataDirectory data, string? value, string? file) => file is null ? value : SecretFile.Read(data.Resolve(file));
+    private static string? Secret(DataDirectory data, string? value, string? file) =>
+        file is null ? value : SecretFile.Read(data.Resolve(file));
 
     private sealed record Chosen(IReadOnlyList<INoticeChannel> Set, WebPushOptions? Push);
 }

@@ -72,7 +72,8 @@ internal sealed class NoticeComposer(NoticeTemplates templates, Func<string?> pa
     /// <param name="time">Which time it is told: from the second on, more of it is known.</param>
     /// <param name="scale">The unit of temperatures.</param>
     /// <param name="now">When it is told.</param>
-    public Notice NotWatched(Interval away, IReadOnlyList<SpotReach> reached, int silentSpots, int time, TemperatureScale scale, Instant now)
+    public Notice NotWatched(Interval away, IReadOnlyList<SpotReach> reached, int silentSpots, int time,
+        TemperatureScale scale, Instant now)
     {
         var (title, body) = templates.Fill(NoticeForm.NotWatched, new Dictionary<string, string>
         {
@@ -90,15 +91,19 @@ internal sealed class NoticeComposer(NoticeTemplates templates, Func<string?> pa
     public Notice CannotStore(HomeTrouble trouble, Instant since, Instant now)
     {
         var (title, body) = templates.Fill(
-            NoticeForm.CannotStore, new Dictionary<string, string> { ["title"] = trouble.Title, ["trouble"] = trouble.What, ["since"] = TimeText.Show(since, zone, now) });
-        return new($"cannot-store-{InstantPattern.General.Format(since)}", now, "cannot-store", null, NoticeUrgency.Soon, title, body) { Link = pageLink() };
+            NoticeForm.CannotStore, new Dictionary<string, string> { ["title"] = trouble.Title, ["trouble"] = trouble.What,
+                ["since"] = TimeText.Show(since, zone, now) });
+        return new($"cannot-store-{InstantPattern.General.Format(since)}", now, "cannot-store", null, NoticeUrgency.Soon, title,
+            body) { Link = pageLink() };
     }
 
     /// <summary>A notice that proves a channel.</summary>
     public Notice Test(string channel, Instant now)
     {
-        var (title, body) = templates.Fill(NoticeForm.Test, new Dictionary<string, string> { ["channel"] = channel, ["time"] = TimeText.Show(now, zone, now) });
-        return new($"test-{InstantPattern.ExtendedIso.Format(now)}", now, "test", null, NoticeUrgency.Routine, title, body) { Link = pageLink() };
+        var (title, body) = templates.Fill(NoticeForm.Test,
+            new Dictionary<string, string> { ["channel"] = channel, ["time"] = TimeText.Show(now, zone, now) });
+        return new($"test-{InstantPattern.ExtendedIso.Format(now)}", now, "test", null, NoticeUrgency.Routine, title,
+            body) { Link = pageLink() };
     }
 
     public static string DigestName(LocalDate day) => $"digest-{LocalDatePattern.Iso.Format(day)}";

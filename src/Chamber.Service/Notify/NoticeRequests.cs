@@ -10,13 +10,16 @@ namespace Chamber.Service.Notify;
 /// <param name="Port">1 to 65535; 587 unless told.</param>
 /// <param name="Security">How the connection is protected; startTls unless told.</param>
 /// <param name="User">Where the server asks who sends.</param>
-/// <param name="Password">Only ever taken in. Left out, the one that is kept stays, as long as server, port, protection and user do.</param>
+/// <param name="Password">Only ever taken in. Left out, the one that is kept stays, as long as server, port, protection and user
+/// do.</param>
 /// <param name="OnlyWhenUnseen">Only for hazards, and for what nobody has seen though they were told before.</param>
-internal sealed record EmailRequest(string Host, string From, IReadOnlyList<string> To, int Port = 587, MailSecurity Security = MailSecurity.StartTls, string? User = null, string? Password = null, bool OnlyWhenUnseen = false);
+internal sealed record EmailRequest(string Host, string From, IReadOnlyList<string> To, int Port = 587,
+    MailSecurity Security = MailSecurity.StartTls, string? User = null, string? Password = null, bool OnlyWhenUnseen = false);
 
 /// <summary>Where notices are to be posted.</summary>
 /// <param name="Url">The whole web address.</param>
-/// <param name="Secret">Signs each request. Only ever taken in. Left out, the one that is kept stays; empty, nothing is signed any more.</param>
+/// <param name="Secret">Signs each request. Only ever taken in. Left out, the one that is kept stays; empty, nothing is signed any
+/// more.</param>
 /// <param name="OnlyWhenUnseen">Only for hazards, and for what nobody has seen though they were told before.</param>
 internal sealed record WebhookRequest(string Url, string? Secret = null, bool OnlyWhenUnseen = false);
 
@@ -30,7 +33,8 @@ internal sealed record WebPushRequest(string Contact, bool OnlyWhenUnseen = fals
 /// <param name="QuietFrom">When quiet hours begin, in the home's time; null for none.</param>
 /// <param name="QuietTo">When they end.</param>
 /// <param name="PageLink">The page's address for those who read the notices; null for none.</param>
-internal sealed record TellingRequest(LocalTime? DigestAt = null, LocalTime? QuietFrom = null, LocalTime? QuietTo = null, string? PageLink = null);
+internal sealed record TellingRequest(LocalTime? DigestAt = null, LocalTime? QuietFrom = null, LocalTime? QuietTo = null,
+    string? PageLink = null);
 
 /// <summary>How notices are set up. Secrets are never shown; whether one is kept is.</summary>
 /// <param name="Email">By mail; null when off.</param>
@@ -40,7 +44,8 @@ internal sealed record TellingRequest(LocalTime? DigestAt = null, LocalTime? Qui
 internal sealed record NoticeSetUpAnswer(EmailAnswer? Email, WebhookAnswer? Webhook, WebPushAnswer? WebPush, TellingRequest Telling);
 
 /// <summary>How people are told by mail.</summary>
-internal sealed record EmailAnswer(string Host, int Port, MailSecurity Security, string? User, bool PasswordKept, string From, IReadOnlyList<string> To, bool OnlyWhenUnseen);
+internal sealed record EmailAnswer(string Host, int Port, MailSecurity Security, string? User, bool PasswordKept, string From,
+    IReadOnlyList<string> To, bool OnlyWhenUnseen);
 
 /// <summary>Where notices are posted.</summary>
 internal sealed record WebhookAnswer(string Url, bool SecretKept, bool OnlyWhenUnseen);

@@ -16,7 +16,8 @@ namespace Chamber.Service.Notify;
 /// <param name="time">The clock.</param>
 /// <param name="jitter">Spreads the tries, so that many notices that failed together do not all come back together.</param>
 /// <param name="logger">Hears of what fails.</param>
-internal sealed class NoticeSender(NoticeOutbox outbox, Func<IReadOnlyList<INoticeChannel>> channels, TimeProvider time, Random jitter, ILogger<NoticeSender> logger)
+internal sealed class NoticeSender(NoticeOutbox outbox, Func<IReadOnlyList<INoticeChannel>> channels, TimeProvider time, Random jitter,
+    ILogger<NoticeSender> logger)
 {
     public const int AttemptsMax = 14;
 
@@ -35,7 +36,8 @@ internal sealed class NoticeSender(NoticeOutbox outbox, Func<IReadOnlyList<INoti
     public int Put(Notice notice)
     {
         var payload = JsonSerializer.Serialize(NoticePayload.From(notice));
-        return channels().Where(channel => !channel.OnlyWhenUnseen || notice.IsUnseen || notice.Urgency == NoticeUrgency.Hazard).Count(channel => outbox.Add(channel.Name, notice.Id, payload, Now));
+        return channels().Where(channel => !channel.OnlyWhenUnseen || notice.IsUnseen || notice.Urgency == NoticeUrgency.Hazard)
+            .Count(channel => outbox.Add(channel.Name, notice.Id, payload, Now));
     }
 
     /// <summary>Sends what is due, oldest first. One channel that is away does not hold up the others.</summary>
@@ -81,7 +83,8 @@ internal sealed class NoticeSender(NoticeOutbox outbox, Func<IReadOnlyList<INoti
         span?.SetTag("outcome", delivery.Outcome.ToString());
         if (Signals.Notices.Enabled)
         {
-            Signals.Notices.Add(1, new("channel", channel.Name), new KeyValuePair<string, object?>("outcome", Choice.Word(delivery.Outcome)));
+            Signals.Notices.Add(1, new("channel", channel.Name),
+                new KeyValuePair<string, object?>("outcome", Choice.Word(delivery.Outcome)));
         }
 
         switch (delivery.Outcome)
@@ -104,11 +107,13 @@ internal sealed class NoticeSender(NoticeOutbox outbox, Func<IReadOnlyList<INoti
     }
 
     /// <summary>The fence of a channel: a fault in it, or in a notice that cannot be read any more, is a try that failed.</summary>
-    private async Task<(Delivery Delivery, bool IsFault)> TryAsync(INoticeChannel channel, QueuedNotice queued, CancellationToken cancellationToken)
+    private async Task<(Delivery Delivery, bool IsFault)> TryAsync(INoticeChannel channel, QueuedNotice queued,
+        CancellationToken cancellationToken)
     {
         try
         {
-            return (await channel.SendAsync(JsonSerializer.Deserialize<NoticePayload>(queued.Payload)!.ToNotice(), cancellationToken), false);
+            return (await channel.SendAsync(JsonSerializer.Deserialize<NoticePayload>(queued.Payload)!.ToNotice(), cancellationToken),
+                false);
         }
         catch (OperationCanceledException) when (cancellationToken.IsCancellationRequested)
         {
@@ -145,10 +150,12 @@ internal sealed class NoticeSender(NoticeOutbox outbox, Func<IReadOnlyList<INoti
 }
 
 /// <summary>A notice as it waits in the ledger.</summary>
-internal sealed record NoticePayload(string Id, DateTimeOffset At, string Kind, string? Subject, NoticeUrgency Urgency, string Title, string Body, string? PlotSpot, string? Link)
+internal sealed record NoticePayload(string Id, DateTimeOffset At, string Kind, string? Subject, NoticeUrgency Urgency, string Title,
+    string Body, string? PlotSpot, string? Link)
 {
     public static NoticePayload From(Notice notice) => new(
-        notice.Id, notice.At.ToDateTimeOffset(), notice.Kind, notice.Subject, notice.Urgency, notice.Title, notice.Body, notice.PlotSpot, notice.Link);
+        notice.Id, notice.At.ToDateTimeOffset(), notice.Kind, notice.Subject, notice.Urgency, notice.Title, notice.Body,
+            notice.PlotSpot, notice.Link);
 
     public Notice ToNotice() => new(Id, At.ToInstant(), Kind, Subject, Urgency, Title, Body) { PlotSpot = PlotSpot, Link = Link };
 }

@@ -17,15 +17,18 @@ internal sealed class NoticeSetUp(NoticeSettings settings, DataDirectory data)
     private const string PasswordFile = "notices-email-password";
     private const string SecretPurpose = "notices-webhook-secret";
 
-    private static readonly JsonSerializerOptions Written = new(SettingsText.Options) { DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull };
+    private static readonly JsonSerializerOptions Written =
+        new(SettingsText.Options) { DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull };
 
     /// <summary>How it is set up now.</summary>
     public NoticeSetUpAnswer Read()
     {
         var notices = settings.Notices;
         return new(
-            notices.Email is { } email ? new(email.Host, email.Port, email.Security, email.User, (email.Password ?? email.PasswordFile) is not null, email.From, email.To, email.OnlyWhenUnseen) : null,
-            notices.Webhook is { } webhook ? new(webhook.Url, (webhook.Secret ?? webhook.SecretFile) is not null, webhook.OnlyWhenUnseen) : null,
+            notices.Email is { } email ? new(email.Host, email.Port, email.Security, email.User,
+                (email.Password ?? email.PasswordFile) is not null, email.From, email.To, email.OnlyWhenUnseen) : null,
+            notices.Webhook is { } webhook ? new(webhook.Url, (webhook.Secret ?? webhook.SecretFile) is not null, webhook.OnlyWhenUnseen)
+                : null,
             notices.WebPush is { } push ? new(push.Contact, new PushKeys(data.PushKeys).Pair().Public, push.OnlyWhenUnseen) : null,
             new(notices.Digest?.At, settings.QuietHours?.From, settings.QuietHours?.To, notices.PageLink));
     }
@@ -51,7 +54,8 @@ internal sealed class NoticeSetUp(NoticeSettings settings, DataDirectory data)
             // Whoever may change the server must not thereby be sent the password.
             if ((now.Host, now.Port, now.Security, now.User) != (email.Host, email.Port, email.Security, email.User))
             {
-                throw BadInputException.In("password", $"Type the password again: it was given for {now.User} at {now.Host}:{now.Port} and is not sent anywhere else.");
+                throw BadInputException.In("password",
+                    $"Type the password again: it was given for {now.User} at {now.Host}:{now.Port} and is not sent anywhere else.");
             }
 
             email = email with { Password = settings.InFile.Email?.Password, PasswordFile = settings.InFile.Email?.PasswordFile };
@@ -70,7 +74,8 @@ internal sealed class NoticeSetUp(NoticeSettings settings, DataDirectory data)
             webhook = webhook with { Secret = kept.Secret, SecretFile = kept.SecretFile };
         }
 
-        Write(WebhookKey, SecretPurpose, Blank(asked.Secret), webhook.SecretFile, file => file is null ? webhook : webhook with { SecretFile = file });
+        Write(WebhookKey, SecretPurpose, Blank(asked.Secret), webhook.SecretFile,
+            file => file is null ? webhook : webhook with { SecretFile = file });
     }
 
     /// <exception cref="BadInputException">It cannot be used, or not written; nothing was changed.</exception>
@@ -86,7 +91,8 @@ internal sealed class NoticeSetUp(NoticeSettings settings, DataDirectory data)
     {
         if (asked.QuietFrom is null != asked.QuietTo is null)
         {
-            throw BadInputException.In(asked.QuietFrom is null ? "quietFrom" : "quietTo", "Quiet hours need both: when they begin and when they end.");
+            throw BadInputException.In(asked.QuietFrom is null ? "quietFrom" : "quietTo",
+                "Quiet hours need both: when they begin and when they end.");
         }
 
         var quiet = asked is { QuietFrom: { } from, QuietTo: { } to } ? new QuietHours { From = from, To = to } : null;

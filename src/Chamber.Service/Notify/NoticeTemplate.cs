@@ -12,13 +12,15 @@ internal sealed partial class NoticeTemplate
 
     private NoticeTemplate(string[] lines) => this.lines = lines;
 
-    /// <exception cref="BadInputException">A name that cannot stand there, a bracket without its mate, or no title; the message begins with the origin.</exception>
+    /// <exception cref="BadInputException">A name that cannot stand there, a bracket without its mate, or no title; the message begins with
+    /// the origin.</exception>
     public static NoticeTemplate Parse(string origin, string text, IReadOnlyList<string> known)
     {
         var lines = text.ReplaceLineEndings("\n").TrimEnd('\n').Split('\n');
         if (string.IsNullOrWhiteSpace(lines[0]))
         {
-            throw new BadInputException($"{origin} line 1: the title is missing: the first line of a template is its title, such as {{title}}.");
+            throw new BadInputException(
+                $"{origin} line 1: the title is missing: the first line of a template is its title, such as {{title}}.");
         }
 
         for (var i = 0; i < lines.Length; i++)
@@ -27,7 +29,8 @@ internal sealed partial class NoticeTemplate
             {
                 if (!known.Contains(name.Groups[1].Value))
                 {
-                    throw new BadInputException($"{origin} line {i + 1}: {name.Value} is not known here; there are {string.Join(", ", known.Select(one => $"{{{one}}}"))}.");
+                    throw new BadInputException($"{origin} line {i + 1}: {name.Value} is not known here; there are "
+                        + $"{string.Join(", ", known.Select(one => $"{{{one}}}"))}.");
                 }
             }
 
@@ -46,7 +49,8 @@ internal sealed partial class NoticeTemplate
         var title = Line(lines[0], values).ReplaceLineEndings(" ");
         var paragraphs = string.Join('\n', lines.Skip(1)).Split("\n\n")
             .Where(paragraph => Says(paragraph, values))
-            .Select(paragraph => string.Join('\n', paragraph.Split('\n').Where(line => Says(line, values)).Select(line => Line(line, values))));
+            .Select(paragraph =>
+                string.Join('\n', paragraph.Split('\n').Where(line => Says(line, values)).Select(line => Line(line, values))));
         return (title, string.Join("\n\n", paragraphs).Trim('\n'));
     }
 

@@ -16,10 +16,12 @@ internal enum NoticeForm
     Test,
 }
 
-/// <summary>The templates of this home: the usual ones, and over them the files <c>templates/alert-opened.txt</c> and so on of the data directory.</summary>
+/// <summary>The templates of this home: the usual ones, and over them the files <c>templates/alert-opened.txt</c> and so on of the data
+/// directory.</summary>
 internal sealed class NoticeTemplates
 {
-    private static readonly string[] AlertNames = ["title", "what", "harm", "to-do", "caution", "caution-line", "subject", "severity", "since", "unseen"];
+    private static readonly string[] AlertNames = ["title", "what", "harm", "to-do", "caution", "caution-line", "subject", "severity",
+        "since", "unseen"];
 
     private static readonly Dictionary<NoticeForm, (string[] Names, string Text)> Usual = new()
     {
@@ -28,27 +30,34 @@ internal sealed class NoticeTemplates
         [NoticeForm.AlertAgain] = (AlertNames, "Still: {title}\n{unseen}\n{what}\n{harm}\n{to-do}\n{caution-line}"),
         [NoticeForm.AlertOver] = (AlertNames, "Over: {title}\n{what}\n{harm}"),
         [NoticeForm.AlertMissed] = (AlertNames, "It was, and is over: {title}\n{what}\n{harm}\n{caution}"),
-        [NoticeForm.NotWatched] = (["title", "spots"], "{title}\n{spots}\nForecasts fill such a time from what is usual on each spot, and say how much of it is an estimate."),
-        [NoticeForm.CannotStore] = (["title", "trouble", "since"], "{title}\nSince {since}: {trouble}\nUntil it is mended alerts may be missing, so look at your warm spots yourself."),
+        [NoticeForm.NotWatched] = (["title", "spots"],
+            "{title}\n{spots}\nForecasts fill such a time from what is usual on each spot, and say how much of it is an estimate."),
+        [NoticeForm.CannotStore] = (["title", "trouble", "since"],
+            "{title}\nSince {since}: {trouble}\nUntil it is mended alerts may be missing, so look at your warm spots yourself."),
         [NoticeForm.Digest] = (
             ["title", "to-do", "coming", "up", "spots", "alerts", "not-watched"],
-            "{title}\nToday:\n{to-do}\n\nWhat is wrong:\n{alerts}\n\nCame up:\n{up}\n\nComing:\n{coming}\n\nThe last day:\n{spots}\n\nNobody watched from:\n{not-watched}"),
-        [NoticeForm.Test] = (["channel", "time"], "Chamber can reach you\nThis is a test of {channel}, sent at {time}. Alerts come this way."),
+            "{title}\nToday:\n{to-do}\n\nWhat is wrong:\n{alerts}\n\nCame up:\n{up}\n\nComing:\n{coming}\n\nThe last "
+                + "day:\n{spots}\n\nNobody watched from:\n{not-watched}"),
+        [NoticeForm.Test] = (["channel", "time"],
+            "Chamber can reach you\nThis is a test of {channel}, sent at {time}. Alerts come this way."),
     };
 
     private readonly Dictionary<NoticeForm, NoticeTemplate> templates;
 
     private NoticeTemplates(Dictionary<NoticeForm, NoticeTemplate> templates) => this.templates = templates;
 
-    /// <exception cref="BadInputException">A file there cannot be used, or is none of them; the message names file, line and mend.</exception>
+    /// <exception cref="BadInputException">A file there cannot be used, or is none of them; the message names file, line and
+    /// mend.</exception>
     public static NoticeTemplates Load(DataDirectory data)
     {
         if (Directory.Exists(data.Templates))
         {
             var known = Enum.GetValues<NoticeForm>().Select(FileOf).ToHashSet(StringComparer.Ordinal);
-            foreach (var stray in Directory.EnumerateFiles(data.Templates, "*.txt").Select(Path.GetFileName).Where(name => !known.Contains(name!)).Order(StringComparer.Ordinal))
+            foreach (var stray in Directory.EnumerateFiles(data.Templates, "*.txt").Select(Path.GetFileName)
+                .Where(name => !known.Contains(name!)).Order(StringComparer.Ordinal))
             {
-                throw new BadInputException($"{Path.Combine(data.Templates, stray!)} is no template; there are {string.Join(", ", known)}.");
+                throw new BadInputException(
+                    $"{Path.Combine(data.Templates, stray!)} is no template; there are {string.Join(", ", known)}.");
             }
         }
 
@@ -71,7 +80,8 @@ internal sealed class NoticeTemplates
         var path = Path.Combine(data.Templates, FileOf(form));
         try
         {
-            return File.Exists(path) ? NoticeTemplate.Parse(path, File.ReadAllText(path), names) : NoticeTemplate.Parse(FileOf(form), usual, names);
+            return File.Exists(path) ? NoticeTemplate.Parse(path, File.ReadAllText(path), names)
+                : NoticeTemplate.Parse(FileOf(form), usual, names);
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {

@@ -14,7 +14,8 @@ namespace Chamber.Service.Notify;
 /// <param name="options">Who can be reached about it.</param>
 /// <param name="http">The way out.</param>
 /// <param name="forget">Called when the browser no longer takes notices.</param>
-internal sealed class WebPushChannel(PushDevice device, VapidKeys keys, WebPushOptions options, HttpClient http, Action<PushDevice> forget) : INoticeChannel, IDisposable
+internal sealed class WebPushChannel(PushDevice device, VapidKeys keys, WebPushOptions options, HttpClient http, Action<PushDevice> forget)
+    : INoticeChannel, IDisposable
 {
     // A hazard is worth waking a phone for two hours later; a look is not worth showing tomorrow.
     private const int TimeToLiveSeconds = 2 * 60 * 60;
@@ -28,14 +29,16 @@ internal sealed class WebPushChannel(PushDevice device, VapidKeys keys, WebPushO
 
     public bool OnlyWhenUnseen => options.OnlyWhenUnseen;
 
-    public static string NameOf(PushDevice device) => $"webPush-{Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(device.Endpoint)))[..8]}";
+    public static string NameOf(PushDevice device) =>
+        $"webPush-{Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(device.Endpoint)))[..8]}";
 
     public async Task<Delivery> SendAsync(Notice notice, CancellationToken cancellationToken)
     {
         var subscription = new PushSubscription { Endpoint = device.Endpoint };
         subscription.SetKey(PushEncryptionKeyName.P256DH, device.PublicKey);
         subscription.SetKey(PushEncryptionKeyName.Auth, device.Secret);
-        var message = new PushMessage(JsonSerializer.Serialize(new { id = notice.Id, title = notice.Title, body = Short(notice.Body), link = notice.Link }))
+        var message = new PushMessage(
+            JsonSerializer.Serialize(new { id = notice.Id, title = notice.Title, body = Short(notice.Body), link = notice.Link }))
         {
             TimeToLive = TimeToLiveSeconds,
             Urgency = notice.Urgency == NoticeUrgency.Hazard ? PushMessageUrgency.High : PushMessageUrgency.Normal,
@@ -72,9 +75,11 @@ internal sealed class WebPushChannel(PushDevice device, VapidKeys keys, WebPushO
                 forget(device);
                 return Delivery.Never($"The browser behind {Host} no longer takes notices: allow them again on its page.");
             case 429 or >= 500:
-                return Delivery.Later($"The push service {Host} asked to wait ({(int)refusal.StatusCode}).", refusal.Headers?.RetryAfter?.Delta);
+                return Delivery.Later($"The push service {Host} asked to wait ({(int)refusal.StatusCode}).",
+                    refusal.Headers?.RetryAfter?.Delta);
             default:
-                return Delivery.Never($"The push service {Host} refused the notice ({(int)refusal.StatusCode}): check notices.webPush.contact.");
+                return Delivery.Never(
+                    $"The push service {Host} refused the notice ({(int)refusal.StatusCode}): check notices.webPush.contact.");
         }
     }
 }

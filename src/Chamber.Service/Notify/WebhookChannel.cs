@@ -40,7 +40,8 @@ internal sealed class WebhookChannel(WebhookOptions options, HttpClient http, Ti
             Subject = notice.Subject,
             Time = notice.At.ToDateTimeOffset(),
             DataContentType = MediaTypeNames.Application.Json,
-            Data = new { title = notice.Title, body = notice.Body, urgency = notice.Urgency.ToString().ToLowerInvariant(), link = notice.Link },
+            Data = new { title = notice.Title, body = notice.Body, urgency = notice.Urgency.ToString().ToLowerInvariant(),
+                link = notice.Link },
         };
         var content = Formatter.EncodeStructuredModeMessage(cloudEvent, out var contentType).ToArray();
         var request = new HttpRequestMessage(HttpMethod.Post, options.Url)
@@ -62,7 +63,8 @@ internal static class HttpDelivery
     public static Delivery From(HttpResponseMessage response, string peer, string mend) => response.StatusCode switch
     {
         _ when response.IsSuccessStatusCode => Delivery.Done,
-        HttpStatusCode.TooManyRequests or HttpStatusCode.RequestTimeout => Delivery.Later($"{peer} asked to wait ({(int)response.StatusCode}).", After(response)),
+        HttpStatusCode.TooManyRequests or HttpStatusCode.RequestTimeout =>
+            Delivery.Later($"{peer} asked to wait ({(int)response.StatusCode}).", After(response)),
         >= HttpStatusCode.InternalServerError => Delivery.Later($"{peer} is in trouble ({(int)response.StatusCode}).", After(response)),
         _ => Delivery.Never($"{peer} refused the notice ({(int)response.StatusCode}). {mend}"),
     };

@@ -42,7 +42,8 @@ internal sealed record BatchPicture
     public IEnumerable<(Instant At, SpotId Spot)> Moves => Batch.Stays.Select(stay => (stay.When.Start, stay.Spot));
 
     /// <summary>The fitted curve: at most a few hundred points, which is all that a picture can show.</summary>
-    public static IReadOnlyList<(Instant At, double Up)> Curve(EmergenceCurve curve, WarmthCourse course, int seeds, Instant from, Instant to) =>
+    public static IReadOnlyList<(Instant At, double Up)> Curve(EmergenceCurve curve, WarmthCourse course, int seeds,
+        Instant from, Instant to) =>
         [.. Times(from, to).Select(at => (at, seeds * curve.UpBy(course.At(at))))];
 
     public static IReadOnlyList<(Instant At, double CelsiusHours)> WarmthOf(WarmthCourse course, Instant from, Instant to) =>

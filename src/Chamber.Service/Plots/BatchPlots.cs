@@ -75,7 +75,8 @@ internal static class BatchPlots
         if (picture.HalfWarmHours is { } half)
         {
             Level(plot, picture, half, PlotStyle.Quiet, 2, 2);
-            Words(plot, picture, half, string.Create(CultureInfo.InvariantCulture, $"half up at {half:0} °C·h"), PlotStyle.Quiet, Alignment.LowerRight);
+            Words(plot, picture, half, string.Create(CultureInfo.InvariantCulture, $"half up at {half:0} °C·h"), PlotStyle.Quiet,
+                Alignment.LowerRight);
             top = Math.Max(top, half);
         }
 
@@ -92,7 +93,8 @@ internal static class BatchPlots
         var plot = PlotStyle.New($"{picture.Title}: how many are up", "seeds up");
         if (picture.Fitted.Count > 0)
         {
-            var curve = PlotStyle.Broken(plot, [.. picture.Fitted.Select(point => (PlotStyle.At(point.At, picture.Zone), point.Up))], PlotStyle.Blue, Bold, 4, 2);
+            var curve = PlotStyle.Broken(plot, [.. picture.Fitted.Select(point => (PlotStyle.At(point.At, picture.Zone), point.Up))],
+                PlotStyle.Blue, Bold, 4, 2);
             curve.LegendText = "fitted curve (broken line)";
         }
 
@@ -114,7 +116,8 @@ internal static class BatchPlots
         line.LineWidth = Thin;
         line.LegendText = "known to be up";
         Level(plot, picture, batch.Seeds, PlotStyle.Quiet, 1, 2);
-        Words(plot, picture, batch.Seeds, string.Create(CultureInfo.InvariantCulture, $"{batch.Seeds} sown"), PlotStyle.Quiet, Alignment.LowerRight);
+        Words(plot, picture, batch.Seeds, string.Create(CultureInfo.InvariantCulture, $"{batch.Seeds} sown"), PlotStyle.Quiet,
+            Alignment.LowerRight);
         plot.Axes.SetLimitsY(0, batch.Seeds * 1.12);
         Frame(plot, picture);
         Whole(plot, batch.Seeds);
@@ -123,11 +126,13 @@ internal static class BatchPlots
     }
 
     private static void Level(Plot plot, BatchPicture picture, double at, Color color, int on, int off) =>
-        PlotStyle.Broken(plot, (PlotStyle.At(picture.Batch.SownAt, picture.Zone), at), (PlotStyle.At(picture.Until, picture.Zone), at), color, 1.5f, on, off);
+        PlotStyle.Broken(plot, (PlotStyle.At(picture.Batch.SownAt, picture.Zone), at), (PlotStyle.At(picture.Until, picture.Zone), at),
+            color, 1.5f, on, off);
 
     private static void Gaps(Plot plot, BatchPicture picture)
     {
-        var edges = picture.Stretches.Where(stretch => stretch.Count > 0).Select(stretch => (From: stretch[0].At, To: stretch[^1].At)).ToList();
+        var edges = picture.Stretches.Where(stretch => stretch.Count > 0)
+            .Select(stretch => (From: stretch[0].At, To: stretch[^1].At)).ToList();
         var from = picture.Batch.SownAt;
         foreach (var (start, end) in edges.Append((picture.Until, picture.Until)))
         {
@@ -206,7 +211,8 @@ internal static class BatchPlots
     private static (double Low, double High) TemperatureRange(BatchPicture picture)
     {
         var all = picture.Stretches.SelectMany(stretch => stretch).Select(sample => sample.Temperature.Celsius)
-            .Concat([picture.Crop.CoolLimit.Celsius, picture.Crop.HotLimit.Celsius, picture.Crop.IdealBand.Low.Celsius, picture.Crop.IdealBand.High.Celsius])
+            .Concat([picture.Crop.CoolLimit.Celsius, picture.Crop.HotLimit.Celsius, picture.Crop.IdealBand.Low.Celsius,
+                picture.Crop.IdealBand.High.Celsius])
             .ToList();
         return (all.Min() - 2, all.Max() + 2);
     }

@@ -20,7 +20,8 @@ internal sealed record Hit(BatchId Batch, double Predicted, double Low, double H
 
     /// <summary>Null when the forecast had no end, so that there is no interval to draw.</summary>
     public static Hit? Of(PredictedActual compared) => compared.Predicted is { Low: { } low, Mid: { } mid, High: { } high }
-        ? new(compared.Batch, mid.TotalDays, low.TotalDays, high.TotalDays, compared.After.TotalDays, compared.By.TotalDays, compared.DidHold)
+        ? new(compared.Batch, mid.TotalDays, low.TotalDays, high.TotalDays, compared.After.TotalDays, compared.By.TotalDays,
+            compared.DidHold)
         : null;
 }
 

@@ -26,7 +26,8 @@ internal static class PlotFonts
     private static Stream Open(bool bold)
     {
         var assembly = Assembly.GetExecutingAssembly();
-        var name = assembly.GetManifestResourceNames().Single(name => name.EndsWith(bold ? "DejaVuSans-Bold.ttf" : "DejaVuSans.ttf", StringComparison.Ordinal));
+        var name = assembly.GetManifestResourceNames()
+            .Single(name => name.EndsWith(bold ? "DejaVuSans-Bold.ttf" : "DejaVuSans.ttf", StringComparison.Ordinal));
         return assembly.GetManifestResourceStream(name)!;
     }
 

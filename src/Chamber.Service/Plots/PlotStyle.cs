@@ -90,7 +90,8 @@ internal static class PlotStyle
         {
             if (at >= first)
             {
-                ticks.AddMajor(at.ToDateTimeUnspecified().ToOADate(), at.ToString(at.Hour == 0 ? "d MMM" : "HH:mm", CultureInfo.InvariantCulture));
+                ticks.AddMajor(at.ToDateTimeUnspecified().ToOADate(),
+                    at.ToString(at.Hour == 0 ? "d MMM" : "HH:mm", CultureInfo.InvariantCulture));
             }
         }
 
@@ -108,7 +109,8 @@ internal static class PlotStyle
     /// <param name="width">Its width.</param>
     /// <param name="on">Points drawn.</param>
     /// <param name="off">Points left out after those.</param>
-    public static ScottPlot.Plottables.Scatter Broken(Plot plot, IReadOnlyList<(double X, double Y)> points, Color color, float width, int on, int off)
+    public static ScottPlot.Plottables.Scatter Broken(Plot plot, IReadOnlyList<(double X, double Y)> points, Color color, float width,
+        int on, int off)
     {
         var line = plot.Add.ScatterLine(
             points.Select(point => point.X).ToArray(),
@@ -119,10 +121,13 @@ internal static class PlotStyle
     }
 
     /// <summary>A straight broken line.</summary>
-    public static ScottPlot.Plottables.Scatter Broken(Plot plot, (double X, double Y) from, (double X, double Y) to, Color color, float width, int on = 2, int off = 2)
+    public static ScottPlot.Plottables.Scatter Broken(Plot plot, (double X, double Y) from, (double X, double Y) to, Color color,
+        float width, int on = 2, int off = 2)
     {
         const int pieces = 160;
-        return Broken(plot, [.. Enumerable.Range(0, pieces + 1).Select(i => (from.X + (to.X - from.X) * i / pieces, from.Y + (to.Y - from.Y) * i / pieces))], color, width, on, off);
+        return Broken(plot,
+            [.. Enumerable.Range(0, pieces + 1)
+            .Select(i => (from.X + (to.X - from.X) * i / pieces, from.Y + (to.Y - from.Y) * i / pieces))], color, width, on, off);
     }
 
     /// <summary>An instant as the axis counts it.</summary>

@@ -25,7 +25,8 @@ internal static class ReplayPlot
 
         foreach (var look in batch.Looks)
         {
-            var mark = plot.Add.Marker(PlotStyle.At(look.At, zone), 0, look.Up > 0 ? MarkerShape.FilledCircle : MarkerShape.OpenCircle, 7, PlotStyle.Ink);
+            var mark = plot.Add.Marker(PlotStyle.At(look.At, zone), 0, look.Up > 0 ? MarkerShape.FilledCircle : MarkerShape.OpenCircle, 7,
+                PlotStyle.Ink);
             mark.LegendText = string.Empty;
         }
 

@@ -17,7 +17,8 @@ internal static class SpotPlots
     public static NoticePicture? LastDay(HomeReader home, SpotId spot, Instant until)
     {
         var when = new Interval(until - Length, until);
-        var stretches = home.Trace(spot, when).Stretches.Select(stretch => stretch.Samples.ToList()).Where(samples => samples.Count > 0).ToList();
+        var stretches = home.Trace(spot, when).Stretches.Select(stretch => stretch.Samples.ToList())
+            .Where(samples => samples.Count > 0).ToList();
         if (stretches.Count == 0)
         {
             return null;
@@ -76,6 +77,7 @@ internal static class SpotPlots
         var (low, high) = (all.Select(sample => sample.Temperature).Min(), all.Select(sample => sample.Temperature).Max());
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"Temperature on {spot} over the last {Length.TotalHours:0} h: from {home.Scale.Show(low)} to {home.Scale.Show(high)}, last {home.Scale.Show(all[^1].Temperature)}.");
+            $"Temperature on {spot} over the last {Length.TotalHours:0} h: from {home.Scale.Show(low)} to {home.Scale.Show(high)}, last "
+                + $"{home.Scale.Show(all[^1].Temperature)}.");
     }
 }

@@ -14,7 +14,8 @@ using NodaTime;
 namespace Chamber.Service.Reviews;
 
 /// <summary>A batch looked back on.</summary>
-internal sealed record BatchReview(Batch Batch, Crop Crop, BatchDiagnosis Diagnosis, BatchCase Case, BatchPicture Picture, Hit? Hit, decimal? SeedCost);
+internal sealed record BatchReview(Batch Batch, Crop Crop, BatchDiagnosis Diagnosis, BatchCase Case, BatchPicture Picture, Hit? Hit,
+    decimal? SeedCost);
 
 /// <summary>Looks back on batches: what was forecast of each when it was sown, what came, and whose doing it was.</summary>
 internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale scale)
@@ -26,19 +27,22 @@ internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale
     /// <exception cref="FormatException">Its crop is no longer in the catalog.</exception>
     public BatchReview Of(Batch batch)
     {
-        var crop = home.Catalog.Find(batch.Crop) ?? throw new FormatException($"Batch {batch.Id} is of crop {batch.Crop}, which the catalog no longer has.");
+        var crop = home.Catalog.Find(batch.Crop)
+            ?? throw new FormatException($"Batch {batch.Id} is of crop {batch.Crop}, which the catalog no longer has.");
         var until = Instant.Max(batch.SownAt + Duration.FromHours(1), Instant.Min(batch.EndedAt ?? now, now));
         var course = diagnoses.Forecasts.Course(batch, crop, until);
         var lot = batch.Lot is { } id && home.Ledger.Lot(id) is { } entry ? seeds.Of(entry, batch.Id) : null;
         var then = hindsight.Of(batch);
         var known = diagnoses.Case(batch, crop, batch.EndedAt is null ? diagnoses.Forecasts.Of(batch) : null, then?.AtSowing.First);
         var hit = then?.Compared.FirstOrDefault(each => each.Milestone == Milestone.First) is { } compared ? Hit.Of(compared) : null;
-        return new(batch, crop, BatchDiagnosis.Of(known), known, Picture(batch, crop, course, known.ForecastDays, until), hit, Price(batch, lot));
+        return new(batch, crop, BatchDiagnosis.Of(known), known, Picture(batch, crop, course, known.ForecastDays, until), hit,
+            Price(batch, lot));
     }
 
     /// <summary>Reviews of all batches sown in a time, tests left out.</summary>
     public IReadOnlyList<BatchReview> All(Interval season) =>
-        [.. home.Ledger.Batches.Where(batch => !batch.IsTest && season.Contains(batch.SownAt) && home.Catalog.Find(batch.Crop) is not null).Select(Of)];
+        [.. home.Ledger.Batches.Where(batch => !batch.IsTest && season.Contains(batch.SownAt) && home.Catalog.Find(batch.Crop) is not null)
+            .Select(Of)];
 
     /// <summary>A season added up, with what it cost at these prices.</summary>
     public SeasonReview Season(IReadOnlyList<BatchReview> reviews, PriceSettings prices, decimal other, decimal? boughtEach)
@@ -52,7 +56,8 @@ internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale
             Other = other,
             Watts = prices.Watts.ToDictionary(spot => new SpotId(spot.Key), spot => spot.Value),
         };
-        var cost = seasonPrices.For([.. reviews.Select(one => one.Batch)], outcomes.Sum(one => one.Cost ?? 0), outcomes.Sum(one => one.PlantedOut), now);
+        var cost = seasonPrices.For([.. reviews.Select(one => one.Batch)], outcomes.Sum(one => one.Cost ?? 0),
+            outcomes.Sum(one => one.PlantedOut), now);
         return SeasonReview.Of(outcomes, cost, boughtEach);
     }
 
@@ -72,7 +77,8 @@ internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale
             batch.Stages.Where(stage => stage.Kind == StageKind.PlantedOut).Sum(stage => stage.Plants ?? BatchCheck.Alive(batch)),
             review.SeedCost,
             review.Diagnosis,
-            review.Case.IsOver || review.Case.Count.Up == review.Case.Count.Seeds || batch.Stages.Any(stage => stage.Kind is StageKind.PrickedOut or StageKind.HardeningOff or StageKind.PlantedOut));
+            review.Case.IsOver || review.Case.Count.Up == review.Case.Count.Seeds
+                || batch.Stages.Any(stage => stage.Kind is StageKind.PrickedOut or StageKind.HardeningOff or StageKind.PlantedOut));
     }
 
     private BatchPicture Picture(Batch batch, Crop crop, WarmthCourse? course, (double Low, double High)? forecast, Instant until)
@@ -88,7 +94,8 @@ internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale
             Until = until,
             Stretches = [.. trace.Stretches.Select(stretch => (IReadOnlyList<TemperatureSample>)[.. stretch.Samples])],
             Warmth = course is null ? [] : BatchPicture.WarmthOf(course, batch.SownAt, until),
-            ForecastFirst = forecast is { } days ? (batch.SownAt + Duration.FromDays(days.Low), batch.SownAt + Duration.FromDays(days.High)) : null,
+            ForecastFirst = forecast is { } days
+                ? (batch.SownAt + Duration.FromDays(days.Low), batch.SownAt + Duration.FromDays(days.High)) : null,
             HalfWarmHours = curve is { } fitted ? Math.Exp(fitted.LogHalf) : crop.Profile.HalfWarmHours.CelsiusHours,
             Fitted = curve is { } known ? BatchPicture.Curve(known, course!, batch.Seeds, batch.SownAt, until) : [],
         };
@@ -103,5 +110,6 @@ internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale
     }
 
     private static decimal? Price(Batch batch, LotState? lot) =>
-        lot?.Lot is { Price: { } price } paid && (paid.Bought ?? paid.Counted) is > 0 and var count ? Math.Round(price * batch.Seeds / count, 2) : null;
+        lot?.Lot is { Price: { } price } paid && (paid.Bought ?? paid.Counted) is > 0 and var count
+            ? Math.Round(price * batch.Seeds / count, 2) : null;
 }

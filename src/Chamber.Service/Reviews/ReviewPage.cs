@@ -15,10 +15,12 @@ internal static class ReviewPage
 {
     private static readonly HtmlEncoder Encoder = HtmlEncoder.Create(UnicodeRanges.All);
 
-    /// <summary>The file as text. Both what is shown and the time go in as services, since a component's parameters would have to be public.</summary>
+    /// <summary>The file as text. Both what is shown and the time go in as services, since a component's parameters would have to be
+    /// public.</summary>
     public static async Task<string> OfAsync(BatchReview review, Instant now)
     {
-        await using var services = new ServiceCollection().AddSingleton(Encoder).AddSingleton(review).AddSingleton(new WrittenAt(now)).BuildServiceProvider();
+        await using var services = new ServiceCollection().AddSingleton(Encoder).AddSingleton(review).AddSingleton(new WrittenAt(now))
+            .BuildServiceProvider();
         await using var renderer = new HtmlRenderer(services, NullLoggerFactory.Instance);
         return await renderer.Dispatcher.InvokeAsync(async () => (await renderer.RenderComponentAsync<ReviewDocument>()).ToHtmlString());
     }
@@ -41,16 +43,19 @@ internal static class ReviewWords
     public static IEnumerable<(string Name, string Value)> Facts(BatchReview review)
     {
         var (batch, known, picture) = (review.Batch, review.Case, review.Picture);
-        yield return ("Sown", $"{Day(batch.SownAt, picture.Zone)}, {Choice.Words(batch.Method)}{(batch.Treatment is { } treatment ? $", {treatment}" : string.Empty)}");
+        yield return ("Sown", $"{Day(batch.SownAt, picture.Zone)}, "
+            + $"{Choice.Words(batch.Method)}{(batch.Treatment is { } treatment ? $", {treatment}" : string.Empty)}");
         if (batch.Lot is { } lot)
         {
             yield return ("Lot", lot.Text);
         }
 
-        yield return ("Up", string.Create(CultureInfo.InvariantCulture, $"{known.Count.Up} of {known.Count.Seeds}; {known.Expected * 100:0} % were expected"));
+        yield return ("Up", string.Create(CultureInfo.InvariantCulture,
+            $"{known.Count.Up} of {known.Count.Seeds}; {known.Expected * 100:0} % were expected"));
         yield return ("First up", known.SeenDays.By is { } by
             ? string.Create(CultureInfo.InvariantCulture, $"between day {known.SeenDays.After:0.#} and {by:0.#}")
-            : known.WasSeen ? string.Create(CultureInfo.InvariantCulture, $"nothing by day {known.SeenDays.After:0.#}") : "nobody has looked yet");
+            : known.WasSeen ? string.Create(CultureInfo.InvariantCulture, $"nothing by day {known.SeenDays.After:0.#}")
+                : "nobody has looked yet");
         if (DiagnosisWords.Of(review.Diagnosis.Loss) is { } loss)
         {
             yield return (known.IsOver ? "Lost" : "Likely lost", loss);
@@ -61,11 +66,17 @@ internal static class ReviewWords
             yield return ("Forecast", string.Create(CultureInfo.InvariantCulture, $"day {days.Low:0.#} to {days.High:0.#} (80 %)"));
         }
 
-        yield return ("Temperature", string.Create(CultureInfo.InvariantCulture, $"{known.Hours.HoursBelow:0} h below {picture.Scale.Show(review.Crop.CoolLimit)}, {known.Hours.HoursAbove:0} h above {picture.Scale.Show(review.Crop.HotLimit)}, {(known.SeenDays.By is null ? "so far" : "until they were up")}; {known.Hours.UnknownHours:0} h not measured"));
+        yield return ("Temperature",
+            string.Create(CultureInfo.InvariantCulture,
+            $"{known.Hours.HoursBelow:0} h below {picture.Scale.Show(review.Crop.CoolLimit)}, {known.Hours.HoursAbove:0} h above "
+            + $"{picture.Scale.Show(review.Crop.HotLimit)}, {(known.SeenDays.By is null ? "so far" : "until they were up")}; "
+            + $"{known.Hours.UnknownHours:0} h not measured"));
         yield return ("Warm and dark after", string.Create(CultureInfo.InvariantCulture, $"{known.WarmDarkHours:0} h"));
         if (batch.Losses.Count > 0)
         {
-            yield return ("Lost after coming up", string.Join(", ", batch.Losses.GroupBy(loss => loss.Cause).Select(group => $"{group.Sum(loss => loss.Plants)} to {Choice.Words(group.Key)}")));
+            yield return ("Lost after coming up",
+                string.Join(", ", batch.Losses.GroupBy(loss => loss.Cause)
+                .Select(group => $"{group.Sum(loss => loss.Plants)} to {Choice.Words(group.Key)}")));
         }
 
         if (review.SeedCost is { } cost)
@@ -80,8 +91,11 @@ internal static class ReviewWords
         var (batch, zone) = (review.Batch, review.Picture.Zone);
         var events = batch.Stays.Select((stay, i) => (stay.When.Start, $"{(i == 0 ? "sown, placed on" : "moved to")} {stay.Spot}"))
             .Concat(batch.Looks.Select(look => (look.At, $"{look.Up} up{(look.Note is { } note ? $": {note}" : string.Empty)}")))
-            .Concat(batch.Stages.Select(stage => (stage.At, $"{Choice.Words(stage.Kind)}{(stage.Plants is { } plants ? $", {plants} plants" : string.Empty)}{(stage.Note is { } note ? $": {note}" : string.Empty)}")))
-            .Concat(batch.Losses.Select(loss => (loss.At, $"{loss.Plants} lost to {Choice.Words(loss.Cause)}{(loss.Note is { } note ? $": {note}" : string.Empty)}")));
+            .Concat(batch.Stages.Select(
+                stage => (stage.At,
+                $"{Choice.Words(stage.Kind)}{(stage.Plants is { } plants ? $", {plants} plants" : string.Empty)}{(stage.Note is { } note ? $": {note}" : string.Empty)}")))
+            .Concat(batch.Losses.Select(loss =>
+                (loss.At, $"{loss.Plants} lost to {Choice.Words(loss.Cause)}{(loss.Note is { } note ? $": {note}" : string.Empty)}")));
         if (batch.EndedAt is { } ended)
         {
             events = events.Append((ended, "ended"));
@@ -96,17 +110,22 @@ internal static class ReviewWords
         var all = review.Picture.Stretches.SelectMany(stretch => stretch).Select(sample => sample.Temperature).ToList();
         return all.Count == 0
             ? "Nothing was measured."
-            : $"From {scale.Show(all.Min())} to {scale.Show(all.Max())}. Green: the ideal band, {scale.Show(review.Crop.IdealBand)}. Grey: no readings.";
+            : $"From {scale.Show(all.Min())} to {scale.Show(all.Max())}. Green: the ideal band, {scale.Show(review.Crop.IdealBand)}. "
+                + $"Grey: no readings.";
     }
 
     public static string OfWarmHours(BatchReview review) => review.Picture.Warmth.Count == 0
         ? "Nothing was measured."
-        : string.Create(CultureInfo.InvariantCulture, $"{review.Picture.Warmth[^1].CelsiusHours:0} °C·h in all. Blue: when the first was forecast to be up, knowing these temperatures. Orange: between which looks it came.");
+        : string.Create(CultureInfo.InvariantCulture, $"{review.Picture.Warmth[^1].CelsiusHours:0} °C·h in all. Blue: when the first was "
+            + $"forecast to be up, knowing these temperatures. Orange: between which looks it came.");
 
     public static string OfCounts(BatchReview review) =>
-        string.Create(CultureInfo.InvariantCulture, $"{review.Case.Count.Up} of {review.Case.Count.Seeds} up after {review.Batch.Looks.Count} looks. Steps: what was known. Dashed: the curve fitted to it.");
+        string.Create(CultureInfo.InvariantCulture, $"{review.Case.Count.Up} of {review.Case.Count.Seeds} up after "
+            + $"{review.Batch.Looks.Count} looks. Steps: what was known. Dashed: the curve fitted to it.");
 
-    private static string Day(Instant at, DateTimeZone zone) => at.InZone(zone).Date.ToString("ddd d MMM uuuu", CultureInfo.InvariantCulture);
+    private static string Day(Instant at, DateTimeZone zone) =>
+        at.InZone(zone).Date.ToString("ddd d MMM uuuu", CultureInfo.InvariantCulture);
 
-    private static string Moment(Instant at, DateTimeZone zone) => at.InZone(zone).LocalDateTime.ToString("d MMM HH:mm", CultureInfo.InvariantCulture);
+    private static string Moment(Instant at, DateTimeZone zone) =>
+        at.InZone(zone).LocalDateTime.ToString("d MMM HH:mm", CultureInfo.InvariantCulture);
 }

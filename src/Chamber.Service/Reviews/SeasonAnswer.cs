@@ -40,4 +40,5 @@ internal sealed record SeasonAnswer(
 internal sealed record CostParts(decimal Seed, decimal Mix, decimal Heat, decimal Other);
 
 /// <summary>A forecast against what was seen, days since the sowing.</summary>
-internal sealed record HitAnswer(BatchId Batch, double Predicted, double Low, double High, double SeenAfter, double SeenBy, double Error, bool Held);
+internal sealed record HitAnswer(BatchId Batch, double Predicted, double Low, double High, double SeenAfter, double SeenBy,
+    double Error, bool Held);

@@ -10,7 +10,8 @@ namespace Chamber.Service.Reviews;
 internal static class SeasonWords
 {
     public static Interval SeasonOf(int year, DateTimeZone zone) => Core.Bounds.Year.Holds(year)
-        ? new(new LocalDate(year, 1, 1).AtStartOfDayInZone(zone).ToInstant(), new LocalDate(year + 1, 1, 1).AtStartOfDayInZone(zone).ToInstant())
+        ? new(new LocalDate(year, 1, 1).AtStartOfDayInZone(zone).ToInstant(),
+            new LocalDate(year + 1, 1, 1).AtStartOfDayInZone(zone).ToInstant())
         : throw BadInputException.In("year", $"year {year}: write it with four digits.");
 
     /// <summary>What came of it and for how much.</summary>
@@ -23,13 +24,15 @@ internal static class SeasonWords
     {
         var parts = new[] { ("seed", cost.Seed), ("mix", cost.Mix), ("electricity", cost.Heat), ("pots and other", cost.Containers) }
             .Where(part => part.Item2 > 0).Select(part => $"{part.Item1} {ShareText.Show(part.Item2)}").ToList();
-        return parts.Count == 0 ? string.Empty : $"Spent on {string.Join(", ", parts)}{(cost.EachPlant is { } each ? $"; {ShareText.Show(each)} a plant" : string.Empty)}.";
+        return parts.Count == 0 ? string.Empty
+            : $"Spent on {string.Join(", ", parts)}{(cost.EachPlant is { } each ? $"; {ShareText.Show(each)} a plant" : string.Empty)}.";
     }
 
     /// <summary>How the forecasts did; empty without any.</summary>
     public static string ForecastWords(IReadOnlyCollection<Hit> hits) => hits.Count == 0
         ? string.Empty
-        : string.Create(CultureInfo.InvariantCulture, $"Forecasts: {hits.Count(hit => hit.Held)} of {hits.Count} held; off by {hits.Average(hit => hit.Error):0.#} days on average.");
+        : string.Create(CultureInfo.InvariantCulture, $"Forecasts: {hits.Count(hit => hit.Held)} of {hits.Count} held; off by "
+            + $"{hits.Average(hit => hit.Error):0.#} days on average.");
 
     /// <summary>One row of a table: name, batches, share up, days to the first, planted out.</summary>
     public static string[] Row(SeasonLine line) =>

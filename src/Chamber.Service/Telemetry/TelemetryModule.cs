@@ -26,7 +26,8 @@ internal static class TelemetryModule
         }
 
         services.AddSingleton(provider => new Gauges(
-            provider.GetRequiredService<IntakeMetrics>(), provider.GetRequiredService<ChamberStore>(), settings, provider.GetRequiredService<TimeProvider>()));
+            provider.GetRequiredService<IntakeMetrics>(), provider.GetRequiredService<ChamberStore>(), settings,
+                provider.GetRequiredService<TimeProvider>()));
         var built = services.AddOpenTelemetry().ConfigureResource(resource => resource.AddService("chamber"));
         built.WithMetrics(metrics =>
         {
@@ -51,7 +52,8 @@ internal static class TelemetryModule
         }
     }
 
-    /// <summary>The page that a scraper reads: open to this machine and to whoever is signed in, otherwise to whoever has the token.</summary>
+    /// <summary>The page that a scraper reads: open to this machine and to whoever is signed in, otherwise to whoever has the
+    /// token.</summary>
     public static void UseTelemetry(this WebApplication app, Settings settings, DataDirectory data)
     {
         if (settings.Telemetry is not { } telemetry)
@@ -64,7 +66,8 @@ internal static class TelemetryModule
         if (telemetry.Prometheus && settings.Page.On)
         {
             var token = telemetry.ReadToken(data) is { } text ? Hash(text) : null;
-            app.MapPrometheusScrapingEndpoint(MetricsPath).RequireAuthorization(policy => policy.RequireAssertion(context => MayRead(context, token)));
+            app.MapPrometheusScrapingEndpoint(MetricsPath)
+                .RequireAuthorization(policy => policy.RequireAssertion(context => MayRead(context, token)));
         }
     }
 

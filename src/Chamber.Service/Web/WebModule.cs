@@ -26,11 +26,13 @@ internal static class WebModule
         app.TurnAwayWhenStopping();
 
         // Somebody who mistyped an address gets a page with a way back; a program that calls the API gets its own answer.
-        app.UseWhen(context => !ApiPath.IsApi(context.Request.Path) && !context.Request.Path.StartsWithSegments(TelemetryModule.MetricsPath), pages => pages.UseStatusCodePagesWithReExecute("/not-found"));
+        app.UseWhen(context => !ApiPath.IsApi(context.Request.Path) && !context.Request.Path.StartsWithSegments(
+            TelemetryModule.MetricsPath), pages => pages.UseStatusCodePagesWithReExecute("/not-found"));
         app.UseApiProblems();
         app.UseAccess(behindProxy);
         app.UseAntiforgery();
-        app.MapGet("/set-up/backups/{name}", (string name, Configuration.DataDirectory data) => Home.Safekeeping.Find(data, name) is { } backup
+        app.MapGet("/set-up/backups/{name}", (string name, Configuration.DataDirectory data) =>
+            Home.Safekeeping.Find(data, name) is { } backup
             ? Results.File(backup.FullName, "application/vnd.sqlite3", backup.Name)
             : Results.NotFound()).RequireAuthorization(AccessModule.Change);
         app.MapStaticAssets().AllowAnonymous();

@@ -11,11 +11,12 @@ using NodaTime.Text;
 namespace Chamber.Service.Workers;
 
 /// <summary>
-/// After the service was down: says from when to when nobody watched, and what each spot reached by the readings that sensors and broker had kept.
-/// Readings of that time may come for days, from a probe's own memory or a file: when they show more, that is said too, a few times at most. What
-/// was said is written down, so that no restart says it again. Belongs to the thread of the watch.
+/// After the service was down: says from when to when nobody watched, and what each spot reached by the readings that sensors and broker
+/// had kept. Readings of that time may come for days, from a probe's own memory or a file: when they show more, that is said too, a few
+/// times at most. What was said is written down, so that no restart says it again. Belongs to the thread of the watch.
 /// </summary>
-internal sealed class AbsenceTeller(ChamberStore store, Func<HomeReader> home, Func<Notice, int> put, NoticeComposer composer, ILogger<AbsenceTeller> logger)
+internal sealed class AbsenceTeller(ChamberStore store, Func<HomeReader> home, Func<Notice, int> put, NoticeComposer composer,
+    ILogger<AbsenceTeller> logger)
 {
     private const string SaidSetting = "absence.said";
 
@@ -117,7 +118,8 @@ internal sealed class AbsenceTeller(ChamberStore store, Func<HomeReader> home, F
         var notice = composer.NotWatched(away, reached, spots.Count - reached.Count, times, reader.Scale, now);
         Log.NotWatched(logger, notice.Title, notice.Body.ReplaceLineEndings(" "));
         put(notice);
-        said[away.Start] = new(away.Start, away.End, times, reached.ToDictionary(spot => spot.Spot.Text, spot => new[] { spot.Low.Celsius, spot.High.Celsius }));
+        said[away.Start] = new(away.Start, away.End, times,
+            reached.ToDictionary(spot => spot.Spot.Text, spot => new[] { spot.Low.Celsius, spot.High.Celsius }));
         store.Ledger.Settings.Set(SaidSetting, JsonSerializer.Serialize(said.Values.Select(SaidRow.Of), JsonText.Compact));
     }
 
@@ -128,7 +130,8 @@ internal sealed class AbsenceTeller(ChamberStore store, Func<HomeReader> home, F
     }
 
     private IEnumerable<SaidAbsence> Said() =>
-        store.Ledger.Settings.Get(SaidSetting) is { } text ? (JsonSerializer.Deserialize<List<SaidRow>>(text, JsonText.Options) ?? []).Select(row => row.ToSaid()) : [];
+        store.Ledger.Settings.Get(SaidSetting) is { } text ? (JsonSerializer.Deserialize<List<SaidRow>>(text, JsonText.Options) ?? [])
+            .Select(row => row.ToSaid()) : [];
 
     /// <summary>What was said of an absence: the lowest and the highest temperature of each spot, °C.</summary>
     private sealed record SaidAbsence(Instant Start, Instant End, int Times, IReadOnlyDictionary<string, double[]> Reached)
@@ -141,8 +144,10 @@ internal sealed class AbsenceTeller(ChamberStore store, Func<HomeReader> home, F
     private sealed record SaidRow(string Start, string End, int Times, Dictionary<string, double[]> Reached)
     {
         public static SaidRow Of(SaidAbsence said) =>
-            new(InstantPattern.ExtendedIso.Format(said.Start), InstantPattern.ExtendedIso.Format(said.End), said.Times, said.Reached.ToDictionary());
+            new(InstantPattern.ExtendedIso.Format(said.Start), InstantPattern.ExtendedIso.Format(said.End), said.Times,
+                said.Reached.ToDictionary());
 
-        public SaidAbsence ToSaid() => new(InstantPattern.ExtendedIso.Parse(Start).Value, InstantPattern.ExtendedIso.Parse(End).Value, Times, Reached);
+        public SaidAbsence ToSaid() =>
+            new(InstantPattern.ExtendedIso.Parse(Start).Value, InstantPattern.ExtendedIso.Parse(End).Value, Times, Reached);
     }
 }

@@ -8,8 +8,10 @@ using NodaTime;
 
 namespace Chamber.Service.Workers;
 
-/// <summary>What becomes of an alert: written down, said in the log, published, and told to people. Belongs to the thread of the watch.</summary>
-internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, NoticeDesk notices, Settings settings, NoticeSettings inForce, ILogger<AlertDesk> logger)
+/// <summary>What becomes of an alert: written down, said in the log, published, and told to people. Belongs to the thread of the
+/// watch.</summary>
+internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, NoticeDesk notices, Settings settings, NoticeSettings inForce,
+    ILogger<AlertDesk> logger)
 {
     private readonly List<(long Number, Alert Alert)> known = [];
 
@@ -108,11 +110,14 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
     /// <summary>Whether the ledger has an alert of its kind open for its subject.</summary>
     public bool IsOpen(Alert alert) => Number(alert) != 0;
 
-    /// <summary>Tells people what is to be told now, and writes down that they were told. A crash between the two tells it twice, under the same name.</summary>
+    /// <summary>Tells people what is to be told now, and writes down that they were told. A crash between the two tells it twice, under the
+    /// same name.</summary>
     public void TellPeople(HomeFacts facts, Instant now)
     {
-        var standings = store.Ledger.Alerts.OpenOrClosedSince(now - NoticePolicy.Stale).Select(AlertRecords.ToStanding).OfType<AlertStanding>().ToList();
-        var quiet = inForce.QuietHours is { } hours ? new Core.Forecasts.QuietHours(hours.From, hours.To) : (Core.Forecasts.QuietHours?)null;
+        var standings = store.Ledger.Alerts.OpenOrClosedSince(now - NoticePolicy.Stale).Select(AlertRecords.ToStanding)
+            .OfType<AlertStanding>().ToList();
+        var quiet = inForce.QuietHours is { } hours ? new Core.Forecasts.QuietHours(hours.From, hours.To)
+            : (Core.Forecasts.QuietHours?)null;
         foreach (var decision in NoticePolicy.Decide(standings, facts, quiet, now))
         {
             notices.Put(decision, Text(decision.Alert, facts));
@@ -124,7 +129,8 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
     {
         if (Signals.AlertsOpened.Enabled)
         {
-            Signals.AlertsOpened.Add(1, new("kind", Choice.Word(alert.Kind)), new KeyValuePair<string, object?>("severity", Choice.Word(alert.Severity)));
+            Signals.AlertsOpened.Add(1, new("kind", Choice.Word(alert.Kind)),
+                new KeyValuePair<string, object?>("severity", Choice.Word(alert.Severity)));
         }
 
         unsaid.Add((alert, TakeBack(alert) || isNew));
@@ -173,7 +179,8 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
         _ => $"{text.Title}. More: chamber alerts",
     };
 
-    private AlertText Text(Alert alert, HomeFacts facts) => ConditionRegistry.InWords(alert, facts, new(settings.Units == TemperatureScale.Fahrenheit, facts.Zone));
+    private AlertText Text(Alert alert, HomeFacts facts) =>
+        ConditionRegistry.InWords(alert, facts, new(settings.Units == TemperatureScale.Fahrenheit, facts.Zone));
 
     private void Write(Alert alert)
     {
@@ -194,5 +201,6 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
 
     // At most one alert of a kind is open for a subject, so an open one in the ledger is the same one with other edges.
     private long Number(Alert alert) => store.Ledger.Alerts.Open()
-        .FirstOrDefault(entry => entry.Kind == alert.Kind.ToString() && entry.SubjectKind == alert.Subject.Kind.ToString() && entry.Subject == alert.Subject.Name)?.Number ?? 0;
+        .FirstOrDefault(entry => entry.Kind == alert.Kind.ToString() && entry.SubjectKind == alert.Subject.Kind.ToString()
+            && entry.Subject == alert.Subject.Name)?.Number ?? 0;
 }

@@ -6,7 +6,8 @@ using NodaTime;
 namespace Chamber.Service.Workers;
 
 /// <summary>Makes the backups by schedule. One that failed is tried again within the hour.</summary>
-internal sealed class BackupWorker(Settings settings, DataDirectory data, ChamberStore store, TimeProvider clock, ILogger<BackupWorker> logger) : Worker
+internal sealed class BackupWorker(Settings settings, DataDirectory data, ChamberStore store, TimeProvider clock,
+    ILogger<BackupWorker> logger) : Worker
 {
     private static readonly TimeSpan AfterStart = TimeSpan.FromMinutes(5);
 

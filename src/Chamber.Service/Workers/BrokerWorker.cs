@@ -20,7 +20,8 @@ internal sealed class BrokerWorker : IHostedService, IAsyncDisposable
     private readonly CancellationTokenSource stop = new();
     private Task running = Task.CompletedTask;
 
-    public BrokerWorker(Settings settings, DataDirectory data, Intake intake, BrokenParts broken, TimeProvider clock, ILoggerFactory loggers)
+    public BrokerWorker(Settings settings, DataDirectory data, Intake intake, BrokenParts broken, TimeProvider clock,
+        ILoggerFactory loggers)
     {
         (this.broken, this.clock) = (broken, clock);
         this.settings = settings;
@@ -29,13 +30,15 @@ internal sealed class BrokerWorker : IHostedService, IAsyncDisposable
         logger = loggers.CreateLogger<BrokerWorker>();
         if (settings.Broker.Own)
         {
-            own = new(BrokerParts.Own(settings.Broker, data, settings.Limits.PayloadBytes), intake.Map, intake.Readings, new(data.BrokerUsers), data.BrokerRetained, loggers.CreateLogger<BuiltInBroker>());
+            own = new(BrokerParts.Own(settings.Broker, data, settings.Limits.PayloadBytes), intake.Map, intake.Readings,
+                new(data.BrokerUsers), data.BrokerRetained, loggers.CreateLogger<BuiltInBroker>());
         }
         else
         {
             // Waits between tries only have to differ from those of other clients.
             var jitter = new Random(Environment.ProcessId);
-            joined = new(BrokerParts.Joined(settings.Broker, data), intake.Map, intake.Readings, clock, jitter, loggers.CreateLogger<Subscriber>());
+            joined = new(BrokerParts.Joined(settings.Broker, data), intake.Map, intake.Readings, clock, jitter,
+                loggers.CreateLogger<Subscriber>());
         }
     }
 
@@ -103,7 +106,8 @@ internal sealed class BrokerWorker : IHostedService, IAsyncDisposable
 
     private void WarnWithoutUsers()
     {
-        if (settings.Broker.Own && BrokerParts.Own(settings.Broker, data).Listeners.Any(listener => listener.DemandsPassword) && !File.Exists(data.BrokerUsers))
+        if (settings.Broker.Own && BrokerParts.Own(settings.Broker, data).Listeners.Any(listener => listener.DemandsPassword)
+            && !File.Exists(data.BrokerUsers))
         {
             Log.BrokerWithoutUsers(logger);
         }

@@ -26,7 +26,8 @@ internal static class ChamberHost
     /// <param name="variable">Reads the environment, by which a service manager makes itself known; null when there is none.</param>
     /// <param name="environment">What overrides chamber.json; null for nothing.</param>
     public static WebApplication Build(
-        Settings settings, DataDirectory data, TimeProvider clock, bool json, Func<string, string?>? variable = null, IEnumerable<KeyValuePair<string, string>>? environment = null)
+        Settings settings, DataDirectory data, TimeProvider clock, bool json, Func<string, string?>? variable = null,
+            IEnumerable<KeyValuePair<string, string>>? environment = null)
     {
         variable ??= _ => null;
         data.Make();
@@ -61,7 +62,8 @@ internal static class ChamberHost
         return app;
     }
 
-    private static void AddParts(IServiceCollection services, Settings settings, DataDirectory data, TimeProvider clock, NoticeSettings notices)
+    private static void AddParts(IServiceCollection services, Settings settings, DataDirectory data, TimeProvider clock,
+        NoticeSettings notices)
     {
         services.AddSingleton(settings);
         services.AddSingleton(data);
@@ -99,7 +101,8 @@ internal static class ChamberHost
         services.AddFenced(provider => provider.GetRequiredService<RetainedAlerts>());
         services.AddFenced(provider => provider.GetRequiredService<NoticeWorker>());
         services.AddFenced<DigestWorker>();
-        services.AddFenced(provider => ActivatorUtilities.CreateInstance<TroubleWorker>(provider, () => provider.GetRequiredService<ServiceHealth>().OfStore));
+        services.AddFenced(provider => ActivatorUtilities.CreateInstance<TroubleWorker>(provider,
+            () => provider.GetRequiredService<ServiceHealth>().OfStore));
         services.AddFenced<WatchWorker>();
         services.AddFenced<RetentionWorker>();
         services.AddFenced<WatchdogWorker>();
@@ -112,7 +115,8 @@ internal static class ChamberHost
         services.AddFenced<BackupWorker>();
     }
 
-    private static void Listen(Microsoft.AspNetCore.Server.Kestrel.Core.KestrelServerOptions kestrel, PageSettings page, DataDirectory data, TimeProvider clock)
+    private static void Listen(Microsoft.AspNetCore.Server.Kestrel.Core.KestrelServerOptions kestrel, PageSettings page, DataDirectory data,
+        TimeProvider clock)
     {
         kestrel.AddServerHeader = false;
         kestrel.Limits.MaxRequestBodySize = (long)Core.Bounds.RequestBody.High;
@@ -128,7 +132,8 @@ internal static class ChamberHost
         });
     }
 
-    private static X509Certificate2 Certificate(PageSettings page, DataDirectory data, TimeProvider clock) => page.Certificate is { } certificate
+    private static X509Certificate2 Certificate(PageSettings page, DataDirectory data, TimeProvider clock) =>
+        page.Certificate is { } certificate
         ? X509Certificate2.CreateFromPemFile(data.Resolve(certificate), data.Resolve(page.Key!))
         : SelfMadeCertificate.LoadOrCreate(data.PageCertificate, clock);
 }

@@ -16,7 +16,8 @@ internal sealed class Intake
     private readonly HomeChanges changes;
     private readonly TimeProvider clock;
 
-    public Intake(Settings settings, ChamberStore store, WatchInbox inbox, HomeChanges changes, ProbeUnits units, TimeProvider clock, ILogger<ReadingIntake> logger)
+    public Intake(Settings settings, ChamberStore store, WatchInbox inbox, HomeChanges changes, ProbeUnits units, TimeProvider clock,
+        ILogger<ReadingIntake> logger)
     {
         this.store = store;
         this.inbox = inbox;
@@ -36,7 +37,8 @@ internal sealed class Intake
         Readings = new(decoder, CommitAsync, clock, logger, new IntakeOptions
         {
             QueueLengthMax = settings.Limits.QueuedMessages,
-            Passes = problem => problem is StoreException { Fault: not (StoreFault.Content or StoreFault.Unexpected) } or IOException or OutOfMemoryException,
+            Passes = problem => problem is StoreException { Fault: not (StoreFault.Content or StoreFault.Unexpected) } or IOException
+                or OutOfMemoryException,
         });
     }
 
@@ -47,7 +49,8 @@ internal sealed class Intake
     private bool IsSetUp(ProbeId probe) => Undamaged(() => store.Ledger.Places.Probe(probe) is not null);
 
     private TemperatureSample? LastTemperature(ProbeId probe) =>
-        Undamaged(() => store.Journal.Latest(probe)?.Temperature is { } last ? new TemperatureSample(last.At, last.Value) : (TemperatureSample?)null);
+        Undamaged(() => store.Journal.Latest(probe)?.Temperature is { } last ? new TemperatureSample(last.At, last.Value)
+            : (TemperatureSample?)null);
 
     // What lies on damaged pages is not known; what arrives now is taken in all the same.
     private static T? Undamaged<T>(Func<T> ask)

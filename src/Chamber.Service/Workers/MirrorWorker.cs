@@ -11,7 +11,8 @@ namespace Chamber.Service.Workers;
 /// Sends the history to the server, for as long as it takes. On a thread of its own with reading connections of its own: the
 /// intake and the watch never wait for it.
 /// </summary>
-internal sealed class MirrorWorker(HomeContext home, Settings settings, DataDirectory data, ChamberStore store, TimeProvider clock, ILogger<MirrorWorker> logger) : Worker
+internal sealed class MirrorWorker(HomeContext home, Settings settings, DataDirectory data, ChamberStore store, TimeProvider clock,
+    ILogger<MirrorWorker> logger) : Worker
 {
     // Between two requests of a long history, so that a small machine has time for readings.
     private static readonly TimeSpan Breath = TimeSpan.FromMilliseconds(20);
@@ -22,7 +23,8 @@ internal sealed class MirrorWorker(HomeContext home, Settings settings, DataDire
     /// <summary>How far it is behind, and why.</summary>
     public MirrorHealth Health()
     {
-        var status = MirrorStatus.Of(store, MirrorCursor.Load(store, mirror.Target()), Instant.FromDateTimeOffset(clock.GetUtcNow()), isSending: true);
+        var status = MirrorStatus.Of(store, MirrorCursor.Load(store, mirror.Target()), Instant.FromDateTimeOffset(clock.GetUtcNow()),
+            isSending: true);
         return new(status.Unsent, status.Behind, Volatile.Read(ref trouble));
     }
 

@@ -9,11 +9,13 @@ namespace Chamber.Service.Workers;
 /// <summary>Turns what is to be told into notices and lets them wait to be sent.</summary>
 internal sealed class NoticeDesk(NoticeSender sender, NoticeBell bell, NoticeComposer composer, TimeProvider clock)
 {
-    /// <summary>Tells of an alert. The name is made of what was decided, so that the same decision, taken again after a crash, is sent once.</summary>
+    /// <summary>Tells of an alert. The name is made of what was decided, so that the same decision, taken again after a crash, is sent
+    /// once.</summary>
     public void Put(NoticeDecision decision, AlertText text)
     {
         var name = string.Create(CultureInfo.InvariantCulture, $"alert-{decision.Number}-{Happened(decision)}");
-        Put(composer.Of(FormOf(decision.Reason), decision.Alert, text, name, decision.Escalated, Instant.FromDateTimeOffset(clock.GetUtcNow())));
+        Put(composer.Of(FormOf(decision.Reason), decision.Alert, text, name, decision.Escalated,
+            Instant.FromDateTimeOffset(clock.GetUtcNow())));
     }
 
     /// <summary>Lets a notice wait in every channel that has not had it.</summary>

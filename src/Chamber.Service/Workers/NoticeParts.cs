@@ -7,7 +7,8 @@ using Chamber.Storage;
 
 namespace Chamber.Service.Workers;
 
-/// <summary>Puts together what tells people: the channels, the outbox and what makes notices. For the service and the command line alike.</summary>
+/// <summary>Puts together what tells people: the channels, the outbox and what makes notices. For the service and the command line
+/// alike.</summary>
 internal static class NoticeParts
 {
     public static void AddNotices(this IServiceCollection services, Settings settings, DataDirectory data, NoticeSettings notices)

@@ -29,7 +29,8 @@ internal sealed class Outages(ChamberStore store, Func<bool> isConnected, Func<b
     /// <summary>After a start: since when the service was down.</summary>
     public void Begin(Instant now)
     {
-        AliveBefore ??= store.Ledger.Settings.Get(AliveSetting) is { } text && InstantPattern.ExtendedIso.Parse(text) is { Success: true } parsed ? parsed.Value : null;
+        AliveBefore ??= store.Ledger.Settings.Get(AliveSetting) is { } text
+            && InstantPattern.ExtendedIso.Parse(text) is { Success: true } parsed ? parsed.Value : null;
         if (AliveBefore is { } alive && now - alive > Unnoticed)
         {
             store.Ledger.Alerts.Save(new OutageEntry(new(alive, now), nameof(OutageCause.Service)));

@@ -16,7 +16,8 @@ internal sealed class RetainedAlerts(BrokerWorker broker, ILogger<RetainedAlerts
     private readonly HashSet<string> changed = [];
     private readonly SemaphoreSlim work = new(0, 1);
 
-    public void Set(Alert alert, AlertText text) => Change(alert, JsonSerializer.SerializeToUtf8Bytes(AlertMessage.Of(alert, text), JsonText.Compact));
+    public void Set(Alert alert, AlertText text) =>
+        Change(alert, JsonSerializer.SerializeToUtf8Bytes(AlertMessage.Of(alert, text), JsonText.Compact));
 
     public void Clear(Alert alert) => Change(alert, null);
 
@@ -124,6 +125,7 @@ internal sealed record AlertMessage(
     string CautionLine)
 {
     public static AlertMessage Of(Alert alert, AlertText text) => new(
-        Choice.Word(alert.Kind), alert.Subject.Kind, alert.Subject.Name, alert.Severity, alert.Since, alert.OpenedAt, text.Title, text.What, text.Harm, text.ToDo, text.Caution,
+        Choice.Word(alert.Kind), alert.Subject.Kind, alert.Subject.Name, alert.Severity, alert.Since, alert.OpenedAt, text.Title, text.What,
+            text.Harm, text.ToDo, text.Caution,
         text.CautionLine);
 }

@@ -4,7 +4,8 @@ using NodaTime;
 
 namespace Chamber.Service.Workers;
 
-/// <summary>Once a day sums up readings that are older than they are kept, and lets old closed alerts go. In small steps, so that readings never wait.</summary>
+/// <summary>Once a day sums up readings that are older than they are kept, and lets old closed alerts go. In small steps, so that readings
+/// never wait.</summary>
 internal sealed class RetentionWorker(Settings settings, ChamberStore store, TimeProvider clock, ILogger<RetentionWorker> logger) : Worker
 {
     private static readonly TimeSpan AfterStart = TimeSpan.FromMinutes(10);

@@ -15,7 +15,8 @@ internal sealed class ServiceManager
     {
         this.notifier = notifier;
         var forUs = variable("WATCHDOG_PID") is not { } process || process == Environment.ProcessId.ToString(CultureInfo.InvariantCulture);
-        if (forUs && long.TryParse(variable("WATCHDOG_USEC"), NumberStyles.None, CultureInfo.InvariantCulture, out var microseconds) && microseconds > 0)
+        if (forUs && long.TryParse(variable("WATCHDOG_USEC"), NumberStyles.None, CultureInfo.InvariantCulture, out var microseconds)
+            && microseconds > 0)
         {
             WatchdogWithin = TimeSpan.FromMicroseconds(microseconds);
         }

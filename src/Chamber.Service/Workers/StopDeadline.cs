@@ -18,7 +18,8 @@ internal static class StopDeadline
         {
             using var never = new ManualResetEventSlim();
             never.Wait(Patience);
-            Console.Error.WriteLine($"chamber: still busy {Patience.TotalSeconds} s after being asked to stop, so it ends here; what was taken in is written down.");
+            Console.Error.WriteLine($"chamber: still busy {Patience.TotalSeconds} s after being asked to stop, so it ends here; what was "
+                + $"taken in is written down.");
             Environment.Exit(exitCode);
         })
         {

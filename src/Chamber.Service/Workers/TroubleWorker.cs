@@ -10,7 +10,8 @@ namespace Chamber.Service.Workers;
 /// be stored, <see cref="AbsenceTeller"/> tells afterwards what was missed.
 /// </summary>
 internal sealed class TroubleWorker(
-    Func<HomeTrouble?> ofStore, NoticeChannels channels, NoticeComposer composer, Settings settings, NoticeSettings inForce, TimeProvider clock, ILogger<TroubleWorker> logger) : Worker
+    Func<HomeTrouble?> ofStore, NoticeChannels channels, NoticeComposer composer, Settings settings, NoticeSettings inForce,
+        TimeProvider clock, ILogger<TroubleWorker> logger) : Worker
 {
     /// <summary>A lock, or a disk that somebody is just clearing, needs no word.</summary>
     public static readonly Duration TellAfter = Duration.FromMinutes(3);
@@ -47,7 +48,8 @@ internal sealed class TroubleWorker(
             return;
         }
 
-        if (now - since < TellAfter || inForce.QuietHours is { } hours && new Core.Forecasts.QuietHours(hours.From, hours.To).Hold(now.InZone(zone).TimeOfDay))
+        if (now - since < TellAfter || inForce.QuietHours is { } hours && new Core.Forecasts.QuietHours(hours.From, hours.To)
+            .Hold(now.InZone(zone).TimeOfDay))
         {
             return;
         }

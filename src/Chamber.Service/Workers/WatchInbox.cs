@@ -11,7 +11,8 @@ internal sealed class WatchInbox
 {
     private const int BatchesMax = 256;
 
-    private readonly Channel<WatchInput> channel = Channel.CreateBounded<WatchInput>(new BoundedChannelOptions(BatchesMax) { SingleReader = true });
+    private readonly Channel<WatchInput> channel =
+        Channel.CreateBounded<WatchInput>(new BoundedChannelOptions(BatchesMax) { SingleReader = true });
 
     public ChannelReader<WatchInput> Reader => channel.Reader;
 

@@ -154,7 +154,8 @@ internal sealed class WatchWorker(
     {
         Earlier = (probe, upTo) => store.Journal.ReadTemperatures(probe, new(Instant.Min(now - WatchFacts.UsualReach, upTo), upTo)),
         Refusals = LastRefusals(now),
-        Heard = [.. store.Journal.Latest().Select(latest => (latest.Probe, latest.MeasuredAt)).OrderByDescending(latest => latest.MeasuredAt)],
+        Heard = [.. store.Journal.Latest().Select(latest => (latest.Probe, latest.MeasuredAt))
+            .OrderByDescending(latest => latest.MeasuredAt)],
         WatchedUpTo = outages.AliveBefore,
     };
 
@@ -265,7 +266,8 @@ internal sealed class WatchWorker(
     }
 
     private IReadOnlyList<Refusal> LastRefusals(Instant now) =>
-        [.. store.Journal.Refusals(RefusalsMax).Where(refusal => now - refusal.ReceivedAt < Duration.FromDays(1)).OrderBy(refusal => refusal.ReceivedAt)];
+        [.. store.Journal.Refusals(RefusalsMax).Where(refusal => now - refusal.ReceivedAt < Duration.FromDays(1))
+            .OrderBy(refusal => refusal.ReceivedAt)];
 
     private void Handle(IReadOnlyList<WatchEvent> events)
     {

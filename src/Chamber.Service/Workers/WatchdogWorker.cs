@@ -6,8 +6,10 @@ using NodaTime;
 
 namespace Chamber.Service.Workers;
 
-/// <summary>Says that the service lives while the watch comes round: to the service manager, and by a heartbeat on MQTT. When the watch hangs both fall silent.</summary>
-internal sealed class WatchdogWorker(ServiceManager manager, ServiceHealth health, BrokerWorker broker, IHostApplicationLifetime lifetime, TimeProvider clock) : Worker
+/// <summary>Says that the service lives while the watch comes round: to the service manager, and by a heartbeat on MQTT. When the watch
+/// hangs both fall silent.</summary>
+internal sealed class WatchdogWorker(ServiceManager manager, ServiceHealth health, BrokerWorker broker, IHostApplicationLifetime lifetime,
+    TimeProvider clock) : Worker
 {
     private static readonly TimeSpan BeatEvery = TimeSpan.FromMinutes(1);
 
@@ -31,7 +33,8 @@ internal sealed class WatchdogWorker(ServiceManager manager, ServiceHealth healt
         await started.Task.WaitAsync(stop);
     }
 
-    /// <summary>Twice as often as demanded, as sd_watchdog_enabled(3) advises; by the machine's own clock, which a demo does not change.</summary>
+    /// <summary>Twice as often as demanded, as sd_watchdog_enabled(3) advises; by the machine's own clock, which a demo does not
+    /// change.</summary>
     private async Task Wag(CancellationToken stop)
     {
         if (manager.WatchdogWithin is not { } within)
@@ -58,8 +61,10 @@ internal sealed class WatchdogWorker(ServiceManager manager, ServiceHealth healt
             if (report.Live)
             {
                 manager.Tell($"STATUS={Status(report)}");
-                var beat = new Heartbeat(Instant.FromDateTimeOffset(clock.GetUtcNow()), report.Ready, report.Trouble, report.LastReadingAt, report.OpenAlerts, report.WaitingNotices, report.GivenUpNotices);
-                await broker.Publisher.PublishAsync(OwnTopics.Heartbeat, JsonSerializer.SerializeToUtf8Bytes(beat, JsonText.Compact), retain: false, stop);
+                var beat = new Heartbeat(Instant.FromDateTimeOffset(clock.GetUtcNow()), report.Ready, report.Trouble, report.LastReadingAt,
+                    report.OpenAlerts, report.WaitingNotices, report.GivenUpNotices);
+                await broker.Publisher.PublishAsync(OwnTopics.Heartbeat, JsonSerializer.SerializeToUtf8Bytes(beat, JsonText.Compact),
+                    retain: false, stop);
             }
 
             await Task.Delay(BeatEvery, clock, stop);
@@ -70,5 +75,6 @@ internal sealed class WatchdogWorker(ServiceManager manager, ServiceHealth healt
         CultureInfo.InvariantCulture,
         $"Watching; {report.OpenAlerts} alerts open, {report.WaitingNotices} notices wait.");
 
-    private sealed record Heartbeat(Instant At, bool Ready, string? Trouble, Instant? LastReadingAt, int? OpenAlerts, int? WaitingNotices, int? GivenUpNotices);
+    private sealed record Heartbeat(Instant At, bool Ready, string? Trouble, Instant? LastReadingAt, int? OpenAlerts, int? WaitingNotices,
+        int? GivenUpNotices);
 }

@@ -12,7 +12,8 @@ internal static class Backup
         var report = VerifyCopy(source, unfinished);
         return report.Counts == counts
             ? report with { Path = target }
-            : throw new StoreException(StoreFault.Corrupt, target, "the copy does not hold what the file holds.", "Look at the disk it is written to.");
+            : throw new StoreException(StoreFault.Corrupt, target, "the copy does not hold what the file holds.",
+                "Look at the disk it is written to.");
     });
 
     // A copy is taken page by page, so a damaged file makes a damaged copy: then it is not the copy's disk that is to blame.
@@ -24,7 +25,8 @@ internal static class Backup
         }
         catch (StoreException problem) when (problem.IsDamage)
         {
-            throw source.Read(reader => reader.Text("PRAGMA integrity_check(1)")) == "ok" ? problem : source.Noted(StoreException.Damaged(source.Path, problem));
+            throw source.Read(reader => reader.Text("PRAGMA integrity_check(1)")) == "ok" ? problem
+                : source.Noted(StoreException.Damaged(source.Path, problem));
         }
     }
 
@@ -108,7 +110,8 @@ internal static class Backup
 
     // A file of an older version lacks the tables that came later.
     private static long Count(SqliteConnection connection, string table) =>
-        connection.Whole("SELECT count(*) FROM sqlite_schema WHERE name = ?1", table) == 0 ? 0 : connection.Whole($"SELECT count(*) FROM {table}");
+        connection.Whole("SELECT count(*) FROM sqlite_schema WHERE name = ?1", table) == 0 ? 0
+            : connection.Whole($"SELECT count(*) FROM {table}");
 
     /// <summary>Moves the present file away; a damaged one goes together with its log.</summary>
     private static void SetAside(string path)

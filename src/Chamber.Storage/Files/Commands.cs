@@ -30,7 +30,8 @@ internal static class Commands
         return command.ExecuteScalar() is { } value and not DBNull ? Convert.ToString(value, CultureInfo.InvariantCulture) : null;
     }
 
-    public static List<T> Rows<T>(this SqliteConnection connection, Func<SqliteDataReader, T> row, string sql, params ReadOnlySpan<object?> values)
+    public static List<T> Rows<T>(this SqliteConnection connection, Func<SqliteDataReader, T> row, string sql,
+        params ReadOnlySpan<object?> values)
     {
         using var command = connection.Command(sql, values);
         using var reader = command.ExecuteReader();

@@ -41,7 +41,8 @@ internal sealed class Database : IDisposable
     /// <summary>The first thing that this process found damaged in the file; null when it found nothing so far.</summary>
     public StoreException? Damage => damage;
 
-    /// <summary>Runs <paramref name="work"/> in one transaction: all of it is committed when it returns, none of it when it throws.</summary>
+    /// <summary>Runs <paramref name="work"/> in one transaction: all of it is committed when it returns, none of it when it
+    /// throws.</summary>
     public T Write<T>(Func<SqliteConnection, T> work)
     {
         lock (gate)

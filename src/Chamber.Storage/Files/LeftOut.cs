@@ -15,7 +15,8 @@ internal sealed class LeftOut
     private readonly ConcurrentDictionary<string, string> told = new(StringComparer.Ordinal);
 
     /// <summary>One sentence for each, with the fix, in order.</summary>
-    public IReadOnlyList<string> All => [.. told.OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => $"{pair.Key} is left out: {pair.Value}")];
+    public IReadOnlyList<string> All =>
+        [.. told.OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => $"{pair.Key} is left out: {pair.Value}")];
 
     /// <summary>The rows that lie within bounds.</summary>
     /// <param name="rows">All of them, just read.</param>

@@ -15,8 +15,10 @@ internal static class Moments
 
     public static long? Milliseconds(this Instant? at) => at?.ToUnixTimeMilliseconds();
 
-    /// <summary>A time beyond what there can be is taken as the first or last there is, for whoever asks for bounds to leave it out.</summary>
-    public static Instant Moment(this SqliteDataReader row, int column) => Instant.FromUnixTimeMilliseconds(Math.Clamp(row.GetInt64(column), First, Last));
+    /// <summary>A time beyond what there can be is taken as the first or last there is, for whoever asks for bounds to leave it
+    /// out.</summary>
+    public static Instant Moment(this SqliteDataReader row, int column) =>
+        Instant.FromUnixTimeMilliseconds(Math.Clamp(row.GetInt64(column), First, Last));
 
     public static Instant? MaybeMoment(this SqliteDataReader row, int column) => row.IsDBNull(column) ? null : row.Moment(column);
 

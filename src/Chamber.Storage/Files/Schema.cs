@@ -4,14 +4,16 @@ using Microsoft.Data.Sqlite;
 
 namespace Chamber.Storage.Files;
 
-/// <summary>The numbered migrations, embedded beside this class, and the two numbers in the file's header that say whose it is and how far it has come.</summary>
+/// <summary>The numbered migrations, embedded beside this class, and the two numbers in the file's header that say whose it is and how far
+/// it has come.</summary>
 internal static class Schema
 {
     /// <summary>"CHMB": told by <c>file</c> and by every tool that reads the header.</summary>
     public const int ApplicationId = 0x43484D42;
 
     private static readonly string[] Migrations =
-        [.. typeof(Schema).Assembly.GetManifestResourceNames().Where(name => name.EndsWith(".sql", StringComparison.Ordinal)).Order(StringComparer.Ordinal)];
+        [.. typeof(Schema).Assembly.GetManifestResourceNames().Where(name => name.EndsWith(".sql", StringComparison.Ordinal))
+            .Order(StringComparer.Ordinal)];
 
     public static int Newest => Migrations.Length;
 
@@ -27,7 +29,8 @@ internal static class Schema
 
         if (database.Options.ReadOnly)
         {
-            throw new StoreException(StoreFault.ReadOnly, database.Path, "the file is of an older version and was opened for reading only.", "Start the service once, so that it brings the file up to date.");
+            throw new StoreException(StoreFault.ReadOnly, database.Path, "the file is of an older version and was opened for reading only.",
+                "Start the service once, so that it brings the file up to date.");
         }
 
         database.Alone(connection => version == 0 ? Lay(connection) : 0);
@@ -44,7 +47,8 @@ internal static class Schema
                 connection.Execute(Text(Migrations[next]));
             }
 
-            connection.Execute(string.Create(CultureInfo.InvariantCulture, $"PRAGMA application_id = {ApplicationId}; PRAGMA user_version = {Newest}"));
+            connection.Execute(
+                string.Create(CultureInfo.InvariantCulture, $"PRAGMA application_id = {ApplicationId}; PRAGMA user_version = {Newest}"));
         });
     }
 
@@ -55,12 +59,15 @@ internal static class Schema
         var version = (int)connection.Whole("PRAGMA user_version");
         if (application != ApplicationId && (application != 0 || connection.Whole("SELECT count(*) FROM sqlite_schema") > 0))
         {
-            throw new StoreException(StoreFault.NotOurs, path, "the file is a database of another program.", "Name another data directory.");
+            throw new StoreException(StoreFault.NotOurs, path, "the file is a database of another program.",
+                "Name another data directory.");
         }
 
         return version <= Newest
             ? version
-            : throw new StoreException(StoreFault.NewerVersion, path, $"a newer Chamber wrote this file (version {version}; this one knows {Newest}).", "Start the newer Chamber, or restore the copy that it made beside the file before its first start.");
+            : throw new StoreException(StoreFault.NewerVersion, path,
+                $"a newer Chamber wrote this file (version {version}; this one knows {Newest}).",
+                "Start the newer Chamber, or restore the copy that it made beside the file before its first start.");
     }
 
     // Can only be chosen before the first table exists, and not in a transaction.
@@ -75,7 +82,8 @@ internal static class Schema
             var mode = database.Alone(connection => connection.Text("PRAGMA journal_mode = WAL"));
             if (mode != "wal")
             {
-                throw new StoreException(StoreFault.Disk, database.Path, "this file system cannot share a file between processes.", "Put the data directory on a local disk.");
+                throw new StoreException(StoreFault.Disk, database.Path, "this file system cannot share a file between processes.",
+                    "Put the data directory on a local disk.");
             }
         }
     }

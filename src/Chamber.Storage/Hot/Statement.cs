@@ -26,7 +26,8 @@ internal sealed class Statement : IDisposable
 
     public void Bind(int index, long value) => Check(Native.BindWhole(pointer, index, value));
 
-    public void Bind(int index, double? quantity) => Check(quantity is { } value ? BindQuantity(index, value) : Native.BindNull(pointer, index));
+    public void Bind(int index, double? quantity) =>
+        Check(quantity is { } value ? BindQuantity(index, value) : Native.BindNull(pointer, index));
 
     /// <summary>Moves to the next row. False when there is none, and the statement is ready to be bound and run again.</summary>
     public bool Next()

@@ -39,7 +39,8 @@ internal static class ChangeQuery
             foreach (var table in (string[])["reading", "rolled"])
             {
                 rows += connection.Whole($"SELECT count(*) FROM {table} WHERE probe = ?1 AND at > ?2", key, after);
-                oldest = Math.Min(oldest, connection.Whole($"SELECT coalesce(min(at), ?3) FROM {table} WHERE probe = ?1 AND at > ?2", key, after, long.MaxValue));
+                oldest = Math.Min(oldest, connection.Whole($"SELECT coalesce(min(at), ?3) FROM {table} WHERE probe = ?1 AND at > ?2", key,
+                    after, long.MaxValue));
             }
         }
 
@@ -48,10 +49,12 @@ internal static class ChangeQuery
 
     private static List<(ProbeId Probe, Instant Last)> Newest(SqliteConnection connection) => connection.Rows(
         row => (new ProbeId(row.GetString(0)), Instant.FromUnixTimeMilliseconds(row.GetInt64(1))),
-        "SELECT id, at FROM (SELECT id, (SELECT max(at) FROM reading WHERE reading.probe = probe.key) AS at FROM probe) WHERE at IS NOT NULL");
+        "SELECT id, at FROM (SELECT id, (SELECT max(at) FROM reading WHERE reading.probe = probe.key) AS at FROM probe) WHERE "
+            + "at IS NOT NULL");
 
     private static List<(ProbeId Probe, Interval When)> Late(SqliteConnection connection, long since) => connection.Rows(
-        row => (new ProbeId(row.GetString(0)), new Interval(Instant.FromUnixTimeMilliseconds(row.GetInt64(1)), After(Instant.FromUnixTimeMilliseconds(row.GetInt64(2))))),
+        row => (new ProbeId(row.GetString(0)),
+            new Interval(Instant.FromUnixTimeMilliseconds(row.GetInt64(1)), After(Instant.FromUnixTimeMilliseconds(row.GetInt64(2))))),
         "SELECT probe.id, first, last FROM late JOIN probe ON probe.key = late.probe WHERE number > ?1 ORDER BY number",
         since);
 

@@ -5,10 +5,13 @@ using NodaTime;
 
 namespace Chamber.Storage.Readings;
 
-/// <summary>How the two kinds of rows become items. A row of readings is one; a rolled-up stretch is a few, all the same but for their time.</summary>
-internal sealed record RowReader<T>(string ReadingSql, Func<Statement, T> FromReading, string RolledSql, Func<Statement, long, T> FromRolled);
+/// <summary>How the two kinds of rows become items. A row of readings is one; a rolled-up stretch is a few, all the same but for their
+/// time.</summary>
+internal sealed record RowReader<T>(string ReadingSql, Func<Statement, T> FromReading, string RolledSql,
+    Func<Statement, long, T> FromRolled);
 
-/// <summary>Walks through the readings of one probe in order of time, readings and rolled-up stretches merged, on one state of the file.</summary>
+/// <summary>Walks through the readings of one probe in order of time, readings and rolled-up stretches merged, on one state of the
+/// file.</summary>
 internal sealed class Cursor<T> : IDisposable
 {
     private readonly Database database;
@@ -90,7 +93,8 @@ internal sealed class Cursor<T> : IDisposable
         return item;
     }
 
-    // The file keeps rows in order of time. Where one is not, a page was changed by something else, and who folds readings in order could not go on.
+    // The file keeps rows in order of time. Where one is not, a page was changed by something else, and who folds readings in order could
+    // not go on.
     private void RequireOrder(long before, long at)
     {
         if (at <= before || at < range.First || at >= range.End)

@@ -37,5 +37,6 @@ internal static class LastKnownRows
                 row.Real(5),
                 ClockSource.Arrival);
         },
-        "SELECT probe.id, received, temperature, humidity, moisture, battery FROM last_known JOIN probe ON probe.key = last_known.probe ORDER BY probe.id");
+        "SELECT probe.id, received, temperature, humidity, moisture, battery FROM last_known JOIN probe ON probe.key = last_known.probe "
+            + "ORDER BY probe.id");
 }

@@ -46,7 +46,8 @@ internal sealed class LatestQuery(SqliteConnection connection) : IDisposable
     }
 
     private static Statement Newest(SqliteConnection connection, string column) =>
-        new(connection, $"SELECT at, {column} FROM reading WHERE probe = ?1 AND at >= ?2 AND {column} IS NOT NULL ORDER BY at DESC LIMIT 1");
+        new(connection, $"SELECT at, {column} FROM reading WHERE probe = ?1 AND at >= ?2 AND {column} IS NOT NULL ORDER BY "
+            + $"at DESC LIMIT 1");
 
     private static Dated<T>? Find<T>(Statement row, long key, long since, Func<double, T> make)
     {

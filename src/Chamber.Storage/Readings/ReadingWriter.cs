@@ -26,7 +26,8 @@ internal sealed class ReadingWriter(SqliteConnection connection) : IDisposable
                    (SELECT coalesce(max(at), -9e15) FROM rolled WHERE probe = ?1))
         """);
 
-    private readonly Statement covering = new(connection, "SELECT at + span FROM rolled WHERE probe = ?1 AND at <= ?2 ORDER BY at DESC LIMIT 1");
+    private readonly Statement covering =
+        new(connection, "SELECT at + span FROM rolled WHERE probe = ?1 AND at <= ?2 ORDER BY at DESC LIMIT 1");
 
     private readonly Statement note = new(connection, "INSERT INTO late (probe, first, last) VALUES (?1, ?2, ?3)");
 
@@ -83,7 +84,8 @@ internal sealed class ReadingWriter(SqliteConnection connection) : IDisposable
         return at <= end;
     }
 
-    /// <summary>Notes a stretch that changed behind the newest reading, so that others fold it again and the roll-up looks at it again.</summary>
+    /// <summary>Notes a stretch that changed behind the newest reading, so that others fold it again and the roll-up looks at it
+    /// again.</summary>
     public void NoteLate(long probe, long first, long last)
     {
         connection.Execute("UPDATE rolled_to SET at = ?2 WHERE probe = ?1 AND at > ?2", probe, first - first % Stretch.LengthMax);

@@ -7,7 +7,8 @@ namespace Chamber.Storage.Readings;
 /// <summary>Keeps the newest refusals as they came, and counts all of them for ever.</summary>
 internal static class RefusalWriter
 {
-    /// <summary>So many different (probe, reason) pairs are counted apart; further ones are counted under no probe, unless it was set up.</summary>
+    /// <summary>So many different (probe, reason) pairs are counted apart; further ones are counted under no probe, unless it was set
+    /// up.</summary>
     private const int PairsMax = 10_000;
 
     public static void Append(SqliteConnection connection, IReadOnlyList<Refusal> refusals, int keep)
@@ -24,7 +25,8 @@ internal static class RefusalWriter
 
         foreach (var group in refusals.GroupBy(refusal => (refusal.Probe, refusal.Reason)))
         {
-            Count(connection, group.Key.Probe, group.Key.Reason, group.Count(), group.Max(refusal => refusal.ReceivedAt).ToUnixTimeMilliseconds());
+            Count(connection, group.Key.Probe, group.Key.Reason, group.Count(),
+                group.Max(refusal => refusal.ReceivedAt).ToUnixTimeMilliseconds());
         }
 
         connection.Execute("DELETE FROM refusal WHERE number <= (SELECT max(number) FROM refusal) - ?1", keep);
@@ -56,7 +58,8 @@ internal static class RefusalWriter
             return;
         }
 
-        var owner = connection.Whole("SELECT count(*) FROM refusal_count") < PairsMax || IsSetUp(connection, probe) ? probe?.Text ?? "" : "";
+        var owner = connection.Whole("SELECT count(*) FROM refusal_count") < PairsMax || IsSetUp(connection, probe)
+            ? probe?.Text ?? "" : "";
         connection.Execute(
             """
             INSERT INTO refusal_count (probe, reason, count, last) VALUES (?1, ?2, ?3, ?4)

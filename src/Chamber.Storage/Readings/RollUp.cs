@@ -11,9 +11,12 @@ namespace Chamber.Storage.Readings;
 /// </summary>
 internal sealed class RollUp(SqliteConnection connection, long olderThan, int readingsMax) : IDisposable
 {
-    private readonly Statement read = new(connection, "SELECT at, temperature, humidity, moisture, battery FROM reading WHERE probe = ?1 AND at >= ?2 AND at < ?3 ORDER BY at");
+    private readonly Statement read = new(connection,
+        "SELECT at, temperature, humidity, moisture, battery FROM reading WHERE probe = ?1 AND at >= ?2 AND at < ?3 ORDER BY at");
     private readonly Statement stand = new(connection, "SELECT 1 FROM rolled WHERE probe = ?1 AND at >= ?2 AND at < ?3 LIMIT 1");
-    private readonly Statement insert = new(connection, "INSERT INTO rolled (probe, at, span, count, temperature, low, high, humidity, moisture, battery) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)");
+    private readonly Statement insert =
+        new(connection, "INSERT INTO rolled (probe, at, span, count, temperature, low, high, humidity, moisture, battery) VALUES (?1, ?2, "
+        + "?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)");
     private readonly Statement delete = new(connection, "DELETE FROM reading WHERE probe = ?1 AND at >= ?2 AND at <= ?3");
     private readonly List<StoredRow> quarter = [];
     private long looked;
@@ -85,7 +88,8 @@ internal sealed class RollUp(SqliteConnection connection, long olderThan, int re
     /// <summary>A quarter of an hour that already holds a stretch keeps its late readings as they are.</summary>
     private void Quarter(long probe, List<(long First, long Last)> waiting)
     {
-        if (quarter.Count >= Stretch.CountMin && !Stands(probe, quarter[0].At) && !TryRoll(probe, CollectionsMarshal.AsSpan(quarter), waiting))
+        if (quarter.Count >= Stretch.CountMin && !Stands(probe, quarter[0].At)
+            && !TryRoll(probe, CollectionsMarshal.AsSpan(quarter), waiting))
         {
             Twelfths(probe, CollectionsMarshal.AsSpan(quarter), waiting);
         }

@@ -11,7 +11,8 @@ internal sealed class Stretch
     /// <summary>A stretch lies within one quarter of an hour, or within one twelfth.</summary>
     public const long LengthMax = 15 * 60_000;
 
-    /// <summary>The shorter sort, tried where a quarter of an hour is not level enough; also the longest step between the points that are read back.</summary>
+    /// <summary>The shorter sort, tried where a quarter of an hour is not level enough; also the longest step between the points that are
+    /// read back.</summary>
     public const long StepMax = 5 * 60_000;
 
     /// <summary>The most that the temperature may differ within a stretch, K. Bounds the error: see docs/storage.md.</summary>

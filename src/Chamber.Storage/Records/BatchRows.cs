@@ -14,10 +14,14 @@ internal static class BatchRows
     public static List<Batch> Load(SqliteConnection connection, string where, params ReadOnlySpan<object?> values)
     {
         var chosen = $"SELECT id FROM batch {where}";
-        var stays = Parts(connection, row => new Stay(new(row.GetString(1)), row.Stretch(2, 3)), $"SELECT batch, spot, start, end FROM stay WHERE batch IN ({chosen}) ORDER BY start", values);
-        var looks = Parts(connection, row => new Look(row.Moment(1), row.Count(2), row.Text(3)), $"SELECT batch, at, up, note FROM look WHERE batch IN ({chosen}) ORDER BY at", values);
-        var stages = Parts(connection, row => new Stage(row.Word<StageKind>(1), row.Moment(2), row.MaybeCount(3), row.Text(4)), $"SELECT batch, kind, at, plants, note FROM stage WHERE batch IN ({chosen}) ORDER BY at, number", values);
-        var losses = Parts(connection, row => new Loss(row.Moment(1), row.Count(2), row.Word<LossCause>(3), row.Text(4)), $"SELECT batch, at, plants, cause, note FROM loss WHERE batch IN ({chosen}) ORDER BY at, number", values);
+        var stays = Parts(connection, row => new Stay(new(row.GetString(1)), row.Stretch(2, 3)),
+            $"SELECT batch, spot, start, end FROM stay WHERE batch IN ({chosen}) ORDER BY start", values);
+        var looks = Parts(connection, row => new Look(row.Moment(1), row.Count(2), row.Text(3)),
+            $"SELECT batch, at, up, note FROM look WHERE batch IN ({chosen}) ORDER BY at", values);
+        var stages = Parts(connection, row => new Stage(row.Word<StageKind>(1), row.Moment(2), row.MaybeCount(3), row.Text(4)),
+            $"SELECT batch, kind, at, plants, note FROM stage WHERE batch IN ({chosen}) ORDER BY at, number", values);
+        var losses = Parts(connection, row => new Loss(row.Moment(1), row.Count(2), row.Word<LossCause>(3), row.Text(4)),
+            $"SELECT batch, at, plants, cause, note FROM loss WHERE batch IN ({chosen}) ORDER BY at, number", values);
         return connection.Rows(
             row => ToBatch(row) with
             {
@@ -26,17 +30,21 @@ internal static class BatchRows
                 Stages = [.. stages[row.GetString(0)]],
                 Losses = [.. losses[row.GetString(0)]],
             },
-            $"SELECT id, crop, lot, method, sown_at, seeds, containers, is_test, treatment, ended_at FROM batch {where} ORDER BY sown_at, id",
+            $"SELECT id, crop, lot, method, sown_at, seeds, containers, is_test, treatment, ended_at FROM batch {where} "
+                + $"ORDER BY sown_at, id",
             values);
     }
 
     public static void Insert(SqliteConnection connection, Batch batch) => connection.Execute(
-        "INSERT INTO batch (id, crop, lot, method, sown_at, seeds, containers, is_test, treatment, ended_at) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)",
+        "INSERT INTO batch (id, crop, lot, method, sown_at, seeds, containers, is_test, treatment, ended_at) VALUES (?1, ?2, ?3, ?4, ?5, "
+            + "?6, ?7, ?8, ?9, ?10)",
         batch.Id.Text, batch.Crop.Text, batch.Lot?.Text, batch.Method.ToString(), batch.SownAt.Milliseconds(), batch.Seeds,
         batch.Containers, batch.IsTest, batch.Treatment, batch.EndedAt.Milliseconds());
 
-    private static ILookup<string, T> Parts<T>(SqliteConnection connection, Func<SqliteDataReader, T> part, string sql, ReadOnlySpan<object?> values) =>
-        connection.Rows(row => (Batch: row.GetString(0), Part: part(row)), sql, values).ToLookup(row => row.Batch, row => row.Part, StringComparer.Ordinal);
+    private static ILookup<string, T> Parts<T>(SqliteConnection connection, Func<SqliteDataReader, T> part, string sql,
+        ReadOnlySpan<object?> values) =>
+        connection.Rows(row => (Batch: row.GetString(0), Part: part(row)), sql, values)
+            .ToLookup(row => row.Batch, row => row.Part, StringComparer.Ordinal);
 
     private static Batch ToBatch(SqliteDataReader row) => new(
         new(row.GetString(0)),

@@ -32,14 +32,16 @@ internal static class BatchRules
         var other = connection.Text(
             "SELECT spot FROM stay WHERE batch = ?1 AND start < coalesce(?3, 9e18) AND coalesce(end, 9e18) > ?2",
             batch.Id.Text, stay.When.Start.Milliseconds(), stay.When.HasEnd ? stay.When.End.Milliseconds() : null);
-        LedgerRefusedException.When(other is not null, $"Batch \"{batch.Id}\" stood on \"{other}\" then; a batch is on one spot at a time.");
+        LedgerRefusedException.When(other is not null,
+            $"Batch \"{batch.Id}\" stood on \"{other}\" then; a batch is on one spot at a time.");
     }
 
     public static void CheckLook(SqliteConnection connection, Batch batch, Look look)
     {
         LedgerRefusedException.When(WithinBounds.WhyNot(look));
         CheckTime(batch, look.At);
-        LedgerRefusedException.When(look.Up < 0 || look.Up > batch.Seeds, $"{look.Up} cannot be up in batch \"{batch.Id}\": {batch.Seeds} seeds were sown.");
+        LedgerRefusedException.When(look.Up < 0 || look.Up > batch.Seeds,
+            $"{look.Up} cannot be up in batch \"{batch.Id}\": {batch.Seeds} seeds were sown.");
         var at = look.At.Milliseconds();
         LedgerRefusedException.When(
             connection.Whole("SELECT count(*) FROM look WHERE batch = ?1 AND at = ?2", batch.Id.Text, at) > 0,
@@ -54,14 +56,17 @@ internal static class BatchRules
         var before = connection.Whole("SELECT coalesce(sum(plants), 0) FROM loss WHERE batch = ?1", batch.Id.Text);
         LedgerRefusedException.When(
             loss.Plants < 1 || loss.Plants + before > batch.Seeds,
-            $"Batch \"{batch.Id}\" of {batch.Seeds} seeds cannot lose {loss.Plants} plants" + (before > 0 ? $" after {before} were lost." : "."));
+            $"Batch \"{batch.Id}\" of {batch.Seeds} seeds cannot lose {loss.Plants} plants"
+                + (before > 0 ? $" after {before} were lost." : "."));
     }
 
     public static void CheckEnd(Batch batch, Instant at)
     {
         CheckTime(batch, at);
-        var last = batch.Looks.Select(look => look.At).Concat(batch.Stages.Select(stage => stage.At)).Concat(batch.Losses.Select(loss => loss.At)).DefaultIfEmpty(batch.SownAt).Max();
-        LedgerRefusedException.When(at < last, () => new($"Something was written down for batch \"{batch.Id}\" at {last}; it can only end after that."));
+        var last = batch.Looks.Select(look => look.At).Concat(batch.Stages.Select(stage => stage.At))
+            .Concat(batch.Losses.Select(loss => loss.At)).DefaultIfEmpty(batch.SownAt).Max();
+        LedgerRefusedException.When(at < last,
+            () => new($"Something was written down for batch \"{batch.Id}\" at {last}; it can only end after that."));
     }
 
     /// <summary>Between sowing and end.</summary>

@@ -6,7 +6,8 @@ using NodaTime;
 
 namespace Chamber.Storage.Records;
 
-/// <summary>Takes from batches as they lie in the file what is beyond bounds, or cannot be true: a batch whole when its own numbers are, otherwise just that look, stage or loss.</summary>
+/// <summary>Takes from batches as they lie in the file what is beyond bounds, or cannot be true: a batch whole when its own numbers are,
+/// otherwise just that look, stage or loss.</summary>
 internal static class KeptBatches
 {
     public static List<Batch> Of(LeftOut leftOut, List<Batch> batches) =>
@@ -47,7 +48,8 @@ internal static class KeptBatches
         var (kept, lost) = (new List<Loss>(batch.Losses.Count), 0);
         foreach (var loss in batch.Losses)
         {
-            var why = WithinBounds.WhyNot(loss) ?? (lost + loss.Plants > batch.Seeds ? $"{lost + loss.Plants} plants would be lost of {batch.Seeds} seeds; take a loss back." : null);
+            var why = WithinBounds.WhyNot(loss) ?? (lost + loss.Plants > batch.Seeds
+                ? $"{lost + loss.Plants} plants would be lost of {batch.Seeds} seeds; take a loss back." : null);
             if (Keeps(leftOut, batch, "loss", loss.At, why))
             {
                 kept.Add(loss);

@@ -6,7 +6,8 @@ public enum Durability
     /// <summary>A power cut: each commit waits until the disk says that it has it.</summary>
     PowerLoss,
 
-    /// <summary>The end of the process, at any moment and by any signal; a power cut can lose the last seconds of readings, and nothing else.</summary>
+    /// <summary>The end of the process, at any moment and by any signal; a power cut can lose the last seconds of readings, and nothing
+    /// else.</summary>
     ProcessEnd,
 }
 

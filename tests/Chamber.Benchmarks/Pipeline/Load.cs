@@ -29,6 +29,7 @@ internal static class Load
     private static string Payload(DateTimeOffset at, int round, int probe)
     {
         var temperature = 22 + probe * 0.2 + 4 * Math.Sin(round / 460.0 + probe);
-        return string.Create(CultureInfo.InvariantCulture, $$"""{"temperature":{{temperature:0.00}},"humidity":{{60 + 10 * Math.Cos(round / 460.0):0.0}},"at":"{{at.UtcDateTime:yyyy-MM-ddTHH:mm:ss.fffZ}}"}""");
+        return string.Create(CultureInfo.InvariantCulture,
+            $$"""{"temperature":{{temperature:0.00}},"humidity":{{60 + 10 * Math.Cos(round / 460.0):0.0}},"at":"{{at.UtcDateTime:yyyy-MM-ddTHH:mm:ss.fffZ}}"}""");
     }
 }

@@ -28,7 +28,9 @@ internal sealed record Outcome(long Messages, double Seconds, long Stored, doubl
         Middle(runs, run => run.CpuSeconds),
         Middle(runs, run => run.PeakMegabytes));
 
-    public override string ToString() => string.Create(CultureInfo.InvariantCulture, $"{PerSecond / 1000,7:0.0} k/s  {CpuMicroseconds,5:0.0} µs of processor a message  peak {PeakMegabytes,4:0} MB  stored {Stored}");
+    public override string ToString() =>
+        string.Create(CultureInfo.InvariantCulture,
+        $"{PerSecond / 1000,7:0.0} k/s  {CpuMicroseconds,5:0.0} µs of processor a message  peak {PeakMegabytes,4:0} MB  stored {Stored}");
 
     private static double Middle(IEnumerable<Outcome> runs, Func<Outcome, double> quantity)
     {
@@ -55,7 +57,8 @@ internal sealed record Outcome(long Messages, double Seconds, long Stored, doubl
         {
             var (seconds, busy) = (clock.Elapsed.TotalSeconds, Environment.CpuUsage.TotalTime - processor);
             using var self = Process.GetCurrentProcess();
-            Console.WriteLine(JsonSerializer.Serialize(new Outcome(messages, seconds, stored(), busy.TotalSeconds, self.PeakWorkingSet64 / 1048576.0), Options));
+            Console.WriteLine(JsonSerializer.Serialize(
+                new Outcome(messages, seconds, stored(), busy.TotalSeconds, self.PeakWorkingSet64 / 1048576.0), Options));
         }
     }
 }

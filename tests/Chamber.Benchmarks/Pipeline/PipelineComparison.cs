@@ -13,7 +13,8 @@ internal static class PipelineComparison
 
     private static readonly string Node = SourceTree.Path("tests", "Chamber.Benchmarks", "Pipeline", "node");
 
-    /// <param name="arguments">Messages a run (1,000,000 unless told), how often (3), and a word that a contender's name must hold beside the yardstick (any).</param>
+    /// <param name="arguments">Messages a run (1,000,000 unless told), how often (3), and a word that a contender's name must hold beside
+    /// the yardstick (any).</param>
     public static async Task<int> Run(string[] arguments)
     {
         var messages = Number(arguments, 0, 1_000_000) / Load.Probes * Load.Probes;
@@ -67,7 +68,8 @@ internal static class PipelineComparison
         for (var i = 0; i < contenders.Count; i++)
         {
             var median = Outcome.Median(runs[i]);
-            Benchmarks.Measure.Say($"  {contenders[i].Name,-44} {median}  {median.PerSecond / yardstick.PerSecond,5:0.00} by the clock, {yardstick.CpuSeconds / median.CpuSeconds,5:0.00} by the processor");
+            Benchmarks.Measure.Say(
+                $"  {contenders[i].Name,-44} {median}  {median.PerSecond / yardstick.PerSecond,5:0.00} by the clock, {yardstick.CpuSeconds / median.CpuSeconds,5:0.00} by the processor");
         }
     }
 
@@ -81,13 +83,15 @@ internal static class PipelineComparison
         if (qos == 1)
         {
             yield return Script("Node, commits thousands, then acknowledges", "commit-first");
-            yield return Own("Chamber, survives a power cut", (port, count, file) => ["whole-way", port, count, file, nameof(Durability.PowerLoss)]);
+            yield return Own("Chamber, survives a power cut",
+                (port, count, file) => ["whole-way", port, count, file, nameof(Durability.PowerLoss)]);
         }
 
         yield return Own("Chamber", (port, count, file) => ["whole-way", port, count, file, nameof(Durability.ProcessEnd)]);
 
         Contender Script(string name, string order) =>
-            new(name, IsScript: true, (port, count, file) => ("node", [Path.Combine(Node, "script.mjs"), port, ClientId, $"{qos}", count, file, order]));
+            new(name, IsScript: true, (port, count, file) =>
+                ("node", [Path.Combine(Node, "script.mjs"), port, ClientId, $"{qos}", count, file, order]));
     }
 
     private static Contender Own(string name, Func<string, string, string, string[]> arguments) =>

@@ -32,7 +32,8 @@ internal static class WholeWay
             TimeProvider.System,
             NullLogger<ReadingIntake>.Instance);
         var address = new BrokerAddress { Port = port, ClientId = clientId, Version = MqttVersion.V311 };
-        var subscriber = new Subscriber(address, TopicMap.Default, intake, TimeProvider.System, new Random(1), NullLogger<Subscriber>.Instance);
+        var subscriber = new Subscriber(address, TopicMap.Default, intake, TimeProvider.System, new Random(1),
+            NullLogger<Subscriber>.Instance);
         var working = Task.WhenAll(intake.RunAsync(done.Token), subscriber.RunAsync(done.Token));
         while (intake.Metrics.Received == 0)
         {

@@ -14,7 +14,8 @@ namespace Chamber.Benchmarks.Running;
 internal static partial class PaintBenchmark
 {
     private const int Visits = 15;
-    private static readonly (string Name, string Path)[] Pages = [("the yardstick: one word", "/health/live"), ("Today", "/"), ("Spots", "/spots"), ("Batches", "/batches"), ("a batch with its charts", "/batches/T1")];
+    private static readonly (string Name, string Path)[] Pages = [("the yardstick: one word", "/health/live"), ("Today", "/"),
+        ("Spots", "/spots"), ("Batches", "/batches"), ("a batch with its charts", "/batches/T1")];
 
     public static async Task<int> Run(string[] arguments)
     {
@@ -23,12 +24,14 @@ internal static partial class PaintBenchmark
         await using var browser = await playwright.Chromium.LaunchAsync(new()
         {
             ExecutablePath = "/usr/bin/chromium",
-            Args = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
+            Args = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update",
+                "--disable-sync"],
         });
 
         // The browser's own first visit to anywhere is slower than any later one, and no concern of the page.
         await Visit(browser, "data:text/html,warm");
-        await using var demo = RunningProgram.Start(program, ["demo", "--speed", "1", "--page-port", Number(FreePort.Next()), "--broker-port", Number(FreePort.Next())]);
+        await using var demo = RunningProgram.Start(program,
+            ["demo", "--speed", "1", "--page-port", Number(FreePort.Next()), "--broker-port", Number(FreePort.Next())]);
         var address = PageAddress().Match(await demo.Line("Chamber is ready")).Groups[1].Value;
         var first = await Visit(browser, address);
         Measure.Say($"Today, opened in the moment of the start: painted after {first.Paint:F0} ms, live after {first.Live:F0} ms");
@@ -43,7 +46,8 @@ internal static partial class PaintBenchmark
             }
 
             var busy = (Process.GetProcessById(demo.Id).TotalProcessorTime - before) / Visits;
-            Measure.Say($"{name,-26} painted after {Middle(seen, one => one.Paint),5:F0} ms, at worst {seen.Max(one => one.Paint),5:F0}; answered after {Middle(seen, one => one.Answer),5:F0}, live after {Middle(seen, one => one.Live),5:F0}; {busy.TotalMilliseconds,5:F0} ms of the service's processor");
+            Measure.Say(
+                $"{name,-26} painted after {Middle(seen, one => one.Paint),5:F0} ms, at worst {seen.Max(one => one.Paint),5:F0}; answered after {Middle(seen, one => one.Answer),5:F0}, live after {Middle(seen, one => one.Live),5:F0}; {busy.TotalMilliseconds,5:F0} ms of the service's processor");
         }
 
         // Asked to, the demo takes its home away with it.
@@ -73,7 +77,8 @@ internal static partial class PaintBenchmark
         return (times[0], times[1], live);
     }
 
-    private static double Middle(List<(double Paint, double Answer, double Live)> seen, Func<(double Paint, double Answer, double Live), double> what) => seen.Select(what).Order().ElementAt(seen.Count / 2);
+    private static double Middle(List<(double Paint, double Answer, double Live)> seen,
+        Func<(double Paint, double Answer, double Live), double> what) => seen.Select(what).Order().ElementAt(seen.Count / 2);
 
     private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);
 

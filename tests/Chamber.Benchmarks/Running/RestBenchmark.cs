@@ -37,10 +37,12 @@ internal static class RestBenchmark
         for (var (sent, step) = (Probes * 10, messages / 5); sent < messages; sent += step)
         {
             await Publish(client, from, sent, Math.Min(sent + step, messages));
-            await Show(service, string.Create(CultureInfo.InvariantCulture, $"after {Math.Min(sent + step, messages):N0} messages, at rest"));
+            await Show(service,
+                string.Create(CultureInfo.InvariantCulture, $"after {Math.Min(sent + step, messages):N0} messages, at rest"));
         }
 
-        Measure.Say($"{messages / (clock.Elapsed - (5 * Rest)).TotalSeconds:N0} messages/s, each acknowledged at QoS 1 once it was on the disk");
+        Measure.Say(
+            $"{messages / (clock.Elapsed - (5 * Rest)).TotalSeconds:N0} messages/s, each acknowledged at QoS 1 once it was on the disk");
         return 0;
     }
 
@@ -49,7 +51,8 @@ internal static class RestBenchmark
         for (var probe = 0; probe < Probes; probe++)
         {
             (await RunningProgram.Run(program, ["spot", "add", $"spot-{probe}", "--data", data])).Succeeded();
-            (await RunningProgram.Run(program, ["probe", "add", $"probe-{probe}", "--measures", "media", "--spot", $"spot-{probe}", "--data", data])).Succeeded();
+            (await RunningProgram.Run(program,
+                ["probe", "add", $"probe-{probe}", "--measures", "media", "--spot", $"spot-{probe}", "--data", data])).Succeeded();
         }
     }
 
@@ -66,7 +69,8 @@ internal static class RestBenchmark
         }
 
         // The first start of a new program reads it from the disk, and a single file unpacks itself.
-        Measure.Say($"ready after {times[0].Clock:F2} s at first, then {times[1..].Min(time => time.Clock):F2} to {times[1..].Max(time => time.Clock):F2} s; processor time {times[1..].Min(time => time.Processor):F2} to {times[1..].Max(time => time.Processor):F2} s");
+        Measure.Say(
+            $"ready after {times[0].Clock:F2} s at first, then {times[1..].Min(time => time.Clock):F2} to {times[1..].Max(time => time.Clock):F2} s; processor time {times[1..].Min(time => time.Processor):F2} to {times[1..].Max(time => time.Processor):F2} s");
     }
 
     private static async Task<RunningProgram> Start(string program, string data)
@@ -90,8 +94,10 @@ internal static class RestBenchmark
         {
             var at = from + (Spacing * (number / Probes));
             var temperature = 22 + (2 * Math.Sin(at.TimeOfDay / TimeSpan.FromDays(1) * Math.Tau)) + (number % 7 * 0.02);
-            var payload = string.Create(CultureInfo.InvariantCulture, $$"""{ "temperature": {{temperature:F2}}, "humidity": 45, "at": "{{at:yyyy-MM-ddTHH:mm:ssZ}}" }""");
-            waiting.Enqueue(client.PublishStringAsync($"chamber/probe-{number % Probes}/reading", payload, MqttQualityOfServiceLevel.AtLeastOnce));
+            var payload = string.Create(CultureInfo.InvariantCulture,
+                $$"""{ "temperature": {{temperature:F2}}, "humidity": 45, "at": "{{at:yyyy-MM-ddTHH:mm:ssZ}}" }""");
+            waiting.Enqueue(
+                client.PublishStringAsync($"chamber/probe-{number % Probes}/reading", payload, MqttQualityOfServiceLevel.AtLeastOnce));
             if (waiting.Count >= InFlight)
             {
                 await waiting.Dequeue();
@@ -105,9 +111,11 @@ internal static class RestBenchmark
     {
         await Task.Delay(Rest, TimeProvider.System);
         var status = await File.ReadAllLinesAsync($"/proc/{service.Id}/status");
-        Measure.Say($"{when,-40} {Megabytes(status, "VmRSS"),6:F0} MB resident, {Megabytes(status, "RssAnon"),6:F0} MB of it its own, peak {Megabytes(status, "VmHWM"),6:F0} MB");
+        Measure.Say(
+            $"{when,-40} {Megabytes(status, "VmRSS"),6:F0} MB resident, {Megabytes(status, "RssAnon"),6:F0} MB of it its own, peak {Megabytes(status, "VmHWM"),6:F0} MB");
     }
 
     private static double Megabytes(string[] status, string field) =>
-        double.Parse(status.Single(line => line.StartsWith(field + ":", StringComparison.Ordinal)).Split(' ', '\t').First(word => word.Length > 0 && char.IsAsciiDigit(word[0])), CultureInfo.InvariantCulture) / 1024;
+        double.Parse(status.Single(line => line.StartsWith(field + ":", StringComparison.Ordinal)).Split(' ', '\t')
+            .First(word => word.Length > 0 && char.IsAsciiDigit(word[0])), CultureInfo.InvariantCulture) / 1024;
 }

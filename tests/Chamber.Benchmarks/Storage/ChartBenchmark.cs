@@ -68,7 +68,8 @@ internal static class ChartBenchmark
             work();
             return (Environment.CpuUsage.TotalTime - before).TotalMilliseconds;
         }).Order().ToArray();
-        Measure.Say($"{what,-40} {times[Runs / 2]:F0} ms of processor ({times[0]:F0} to {times[^1]:F0}), the first time {first.Elapsed.TotalMilliseconds:F0} by the clock");
+        Measure.Say(
+            $"{what,-40} {times[Runs / 2]:F0} ms of processor ({times[0]:F0} to {times[^1]:F0}), the first time {first.Elapsed.TotalMilliseconds:F0} by the clock");
         return times[Runs / 2];
     }
 

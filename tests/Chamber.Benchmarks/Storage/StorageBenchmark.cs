@@ -39,10 +39,12 @@ internal static class StorageBenchmark
 
     private static void Compare(string folder)
     {
-        var ordinary = Measure.Rate("ordinary binding, row by row, batches of 2000", () => AppendOrdinarily(Path.Combine(folder, "ordinary.db")));
+        var ordinary = Measure.Rate("ordinary binding, row by row, batches of 2000",
+            () => AppendOrdinarily(Path.Combine(folder, "ordinary.db")));
         var lax = AppendRate(folder, Durability.ProcessEnd);
         var flushed = AppendRate(folder, Durability.PowerLoss);
-        Measure.Say($"journal against ordinary binding: {lax / ordinary:F2} unflushed (as the ordinary one), {flushed / ordinary:F2} flushed at each commit");
+        Measure.Say(
+            $"journal against ordinary binding: {lax / ordinary:F2} unflushed (as the ordinary one), {flushed / ordinary:F2} flushed at each commit");
     }
 
     private static double AppendRate(string folder, Durability durability)
@@ -134,7 +136,8 @@ internal static class StorageBenchmark
             """;
         command.ExecuteNonQuery();
         command.CommandText = "INSERT OR IGNORE INTO reading VALUES ($probe, $at, $received, $temperature, $humidity)";
-        var parameters = ((string[])["$probe", "$at", "$received", "$temperature", "$humidity"]).Select(name => command.Parameters.Add(name, SqliteType.Integer)).ToList();
+        var parameters = ((string[])["$probe", "$at", "$received", "$temperature", "$humidity"])
+            .Select(name => command.Parameters.Add(name, SqliteType.Integer)).ToList();
         parameters[3].SqliteType = parameters[4].SqliteType = SqliteType.Real;
         var keys = Ids.Index().ToDictionary(pair => pair.Item, pair => pair.Index);
         var count = 0L;

@@ -23,7 +23,8 @@ internal static class YearsBenchmark
         var years = arguments is [var count, ..] ? int.Parse(count, CultureInfo.InvariantCulture) : 5;
         var program = arguments is [_, var named, ..] ? named : ChamberProcess.Program;
         using var folder = new TempFolder();
-        folder.Write("chamber.json", $$"""{ "page": { "port": {{FreePort.Next()}} }, "broker": { "listen": [{ "port": {{FreePort.Next()}} }] } }""");
+        folder.Write("chamber.json",
+            $$"""{ "page": { "port": {{FreePort.Next()}} }, "broker": { "listen": [{ "port": {{FreePort.Next()}} }] } }""");
         var end = Instant.FromDateTimeOffset(TimeProvider.System.GetUtcNow());
         var now = end - Duration.FromDays(years * 365);
         for (var year = 1; year <= years; year++)
@@ -40,7 +41,8 @@ internal static class YearsBenchmark
                 }
 
                 var size = store.Journal.Size();
-                Measure.Say($"year {year}: {new FileInfo(folder.File("chamber.db")).Length / 1e6:F0} MB, {size.Readings:N0} readings and {size.Rolled:N0} level stretches; the year taken in and summed up in {clock.Elapsed.TotalSeconds:F0} s");
+                Measure.Say(
+                    $"year {year}: {new FileInfo(folder.File("chamber.db")).Length / 1e6:F0} MB, {size.Readings:N0} readings and {size.Rolled:N0} level stretches; the year taken in and summed up in {clock.Elapsed.TotalSeconds:F0} s");
                 Ask(store, now);
             }
 
@@ -58,7 +60,8 @@ internal static class YearsBenchmark
         {
             for (var probe = 0; probe < Probes; probe++)
             {
-                batch.Add(new(Id(probe), at, at + Duration.FromMilliseconds(40), Temperature.FromCelsius(Celsius(probe, at)), RelativeHumidity.FromPercent(40 + probe)));
+                batch.Add(new(Id(probe), at, at + Duration.FromMilliseconds(40), Temperature.FromCelsius(Celsius(probe, at)),
+                    RelativeHumidity.FromPercent(40 + probe)));
             }
 
             if (batch.Count >= Probes * MinutesAtOnce)
@@ -91,7 +94,8 @@ internal static class YearsBenchmark
         var fortnight = new Interval(now - Duration.FromDays(14), now);
         var first = store.Journal.ReadTemperatures(Id(4), new(null, null)).First().At;
         Measure.Rate("  a fortnight of one probe", () => store.Journal.ReadTemperatures(Id(3), fortnight).LongCount());
-        Measure.Rate("  the oldest month of one probe", () => store.Journal.ReadTemperatures(Id(4), new(first, first + Duration.FromDays(30))).LongCount());
+        Measure.Rate("  the oldest month of one probe",
+            () => store.Journal.ReadTemperatures(Id(4), new(first, first + Duration.FromDays(30))).LongCount());
         Measure.Rate("  all of one probe", () => store.Journal.ReadTemperatures(Id(5), new(null, null)).LongCount());
         Measure.Rate("  newest of every probe", () => store.Journal.Latest().Count);
     }
@@ -104,7 +108,8 @@ internal static class YearsBenchmark
         await service.Line("Chamber is ready");
         var ready = clock.Elapsed;
         var process = Process.GetProcessById(service.Id);
-        Measure.Say($"  ready after {ready.TotalSeconds:F2} s with the watch rebuilt ({process.TotalProcessorTime.TotalSeconds:F2} s of processor), {process.WorkingSet64 / 1e6:F0} MB resident");
+        Measure.Say(
+            $"  ready after {ready.TotalSeconds:F2} s with the watch rebuilt ({process.TotalProcessorTime.TotalSeconds:F2} s of processor), {process.WorkingSet64 / 1e6:F0} MB resident");
         service.AskToStop();
         await service.End();
     }

@@ -29,7 +29,8 @@ public sealed class AlertTests(Chromium chromium)
         await danger.GetByRole(AriaRole.Button, new() { Name = "Quiet for 2 hours" }).ClickAsync();
         await Expect(page.GetByText("Written down.")).ToBeVisibleAsync();
         await Expect(page.GetByText("Nothing else needs a hand.")).ToBeVisibleAsync();
-        await Expect(page.GetByRole(AriaRole.Listitem).Filter(new() { HasText = "Danger: 55.0 °C on mat" })).ToContainTextAsync("Quiet until");
+        await Expect(page.GetByRole(AriaRole.Listitem).Filter(new() { HasText = "Danger: 55.0 °C on mat" }))
+            .ToContainTextAsync("Quiet until");
 
         await tab.FitsEveryScreen("flow-danger");
         Assert.Contains("muted", await home.Do("alerts", "--json"), StringComparison.OrdinalIgnoreCase);

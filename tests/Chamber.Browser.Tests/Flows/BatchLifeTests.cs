@@ -92,5 +92,6 @@ public sealed class BatchLifeTests(Chromium chromium)
         Assert.Empty(tab.Problems);
     }
 
-    private static Task Press(Tab tab, string name) => tab.Page.GetByRole(AriaRole.Button, new() { Name = name, Exact = true }).ClickAsync();
+    private static Task Press(Tab tab, string name) =>
+        tab.Page.GetByRole(AriaRole.Button, new() { Name = name, Exact = true }).ClickAsync();
 }

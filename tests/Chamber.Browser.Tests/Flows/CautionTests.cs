@@ -5,13 +5,15 @@ using static Microsoft.Playwright.Assertions;
 
 namespace Chamber.Browser.Tests.Flows;
 
-/// <summary>Cautions at the moment of the act: in full when something is set up, sown or told, in a line that opens wherever it is repeated.</summary>
+/// <summary>Cautions at the moment of the act: in full when something is set up, sown or told, in a line that opens wherever it is
+/// repeated.</summary>
 public sealed class CautionTests(Chromium chromium)
 {
     [Fact]
     public async Task A_mat_a_treated_lot_and_a_danger_show_theirs_in_full_and_then_in_a_line()
     {
-        await using var home = await OwnHome.Start(furnish: ["spot add mat --kind heat-mat", "lot add okra-1 --crop okra --seeds 40 --treated"]);
+        await using var home =
+            await OwnHome.Start(furnish: ["spot add mat --kind heat-mat", "lot add okra-1 --crop okra --seeds 40 --treated"]);
         await using var tab = await chromium.Open(home.Address + "/set-up/start", Display.Phone);
         var page = tab.Page;
         await page.GetByText("heat mat").First.ClickAsync();

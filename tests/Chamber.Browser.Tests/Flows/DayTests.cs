@@ -58,7 +58,8 @@ public sealed class DayTests(Chromium chromium, SampleHome sample)
         await tab.Page.Mouse.WheelAsync(0, -400);
         await tab.Page.Keyboard.UpAsync("Control");
 
-        await tab.Page.WaitForFunctionAsync("place => { const zoom = echarts.getInstanceByDom(place).getOption().dataZoom[0]; return zoom.end - zoom.start < 99; }", await chart.ElementHandleAsync());
+        await tab.Page.WaitForFunctionAsync("place => { const zoom = echarts.getInstanceByDom(place).getOption().dataZoom[0]; return "
+            + "zoom.end - zoom.start < 99; }", await chart.ElementHandleAsync());
         await tab.Picture("flow-chart-zoom");
         Assert.Empty(tab.Problems);
     }
@@ -86,7 +87,8 @@ public sealed class DayTests(Chromium chromium, SampleHome sample)
     {
         await using var tab = await chromium.Open(sample.Address + "/batches/T1", new(width, theme));
 
-        var labels = await tab.Page.RunAndWaitForDownloadAsync(() => tab.Page.GetByRole(AriaRole.Link, new() { Name = "Label as PDF" }).ClickAsync());
+        var labels = await tab.Page.RunAndWaitForDownloadAsync(
+            () => tab.Page.GetByRole(AriaRole.Link, new() { Name = "Label as PDF" }).ClickAsync());
 
         var file = await File.ReadAllBytesAsync(await labels.PathAsync(), TestContext.Current.CancellationToken);
         Assert.StartsWith("%PDF-", Encoding.ASCII.GetString(file[..8]), StringComparison.Ordinal);

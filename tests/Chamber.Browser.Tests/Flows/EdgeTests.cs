@@ -13,8 +13,10 @@ public sealed class EdgeTests(Chromium chromium)
         await using var tab = await chromium.Open(home.Address + "/batches", Display.Phone);
         var batch = await tab.Page.Locator("a[href^='batches/tomatoes']").First.GetAttributeAsync("href");
         foreach (var (name, path) in (ValueTuple<string, string>[])
-            [("today", ""), ("spots", "spots?crop=tomato"), ("spot", "spots/" + "shelf-above-the-boiler".PadRight(48, 'm')), ("batches", "batches"), ("batch", batch!),
-                ("seeds", "seeds"), ("lot", "seeds/lots/" + "tomato-from-grandmother".PadRight(48, 'm')), ("place", "spots/place"), ("probes", "set-up/probes")])
+            [("today", ""), ("spots", "spots?crop=tomato"), ("spot", "spots/" + "shelf-above-the-boiler".PadRight(48, 'm')),
+                ("batches", "batches"), ("batch", batch!),
+                ("seeds", "seeds"), ("lot", "seeds/lots/" + "tomato-from-grandmother".PadRight(48, 'm')), ("place", "spots/place"),
+                    ("probes", "set-up/probes")])
         {
             await tab.GoTo($"{home.Address}/{path}");
             await tab.FitsEveryScreen($"long-{name}");
@@ -29,8 +31,10 @@ public sealed class EdgeTests(Chromium chromium)
         await using var home = await OwnHome.Start();
         await using var tab = await chromium.Open(home.Address, Display.Phone);
         foreach (var (name, path, words) in (ValueTuple<string, string, string>[])
-            [("today", "", "set-up"), ("spots", "spots", "set-up/start"), ("crops", "spots/crops", "set-up/start"), ("side", "spots/compare", "spots"), ("batches", "batches", "seeds/sow"),
-                ("seeds", "seeds", "seeds/add"), ("read", "set-up/read", "set-up/spots"), ("probes", "set-up/probes", "set-up"), ("about", "set-up/about", "set-up"), ("set-up", "set-up", "set-up/start")])
+            [("today", "", "set-up"), ("spots", "spots", "set-up/start"), ("crops", "spots/crops", "set-up/start"),
+                ("side", "spots/compare", "spots"), ("batches", "batches", "seeds/sow"),
+                ("seeds", "seeds", "seeds/add"), ("read", "set-up/read", "set-up/spots"), ("probes", "set-up/probes", "set-up"),
+                    ("about", "set-up/about", "set-up"), ("set-up", "set-up", "set-up/start")])
         {
             await tab.GoTo($"{home.Address}/{path}");
             await Expect(tab.Page.Locator($"main a[href^='{words}']").First).ToBeVisibleAsync();

@@ -16,7 +16,8 @@ public sealed class FirstTouchTests(Chromium chromium, SampleHome sample)
     [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
     public async Task A_chart_of_one_reading_shows_it_as_a_point(int width, ColorScheme theme)
     {
-        await using var home = await OwnHome.Start(furnish: ["spot add sill --kind sill --light bright", "probe add p1 --measures media --spot sill", "read sill 19.5C"]);
+        await using var home = await OwnHome.Start(
+            furnish: ["spot add sill --kind sill --light bright", "probe add p1 --measures media --spot sill", "read sill 19.5C"]);
         await using var tab = await chromium.Open(home.Address + "/spots/sill", new(width, theme));
         await tab.ChartsAreDrawn();
         await tab.Picture("flow-first-point");
@@ -172,7 +173,8 @@ public sealed class FirstTouchTests(Chromium chromium, SampleHome sample)
         var sown = Instant.FromDateTimeOffset(TimeProvider.System.GetUtcNow()) - Duration.FromDays(6);
         for (var number = 2; number <= 8; number++)
         {
-            store.Ledger.Batches.Sow(new(new($"T{number}"), new("tomato"), null, SowingMethod.CoveredMix, sown, 12, [new Stay(new SpotId("shelf"), new(sown, null))], [], null));
+            store.Ledger.Batches.Sow(new(new($"T{number}"), new("tomato"), null, SowingMethod.CoveredMix, sown, 12,
+                [new Stay(new SpotId("shelf"), new(sown, null))], [], null));
         }
     }
 }

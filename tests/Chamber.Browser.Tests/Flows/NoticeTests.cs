@@ -13,7 +13,8 @@ public sealed class NoticeTests(Chromium chromium)
 
     [Theory]
     [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
-    public async Task Mail_is_set_up_proved_and_turned_off_while_the_service_runs_and_the_password_is_never_shown_again(int width, ColorScheme theme)
+    public async Task Mail_is_set_up_proved_and_turned_off_while_the_service_runs_and_the_password_is_never_shown_again(int width,
+        ColorScheme theme)
     {
         await using var mail = MailServer.Start(Password);
         await using var home = await OwnHome.Start();
@@ -30,7 +31,8 @@ public sealed class NoticeTests(Chromium chromium)
         await page.GetByLabel("Sent from").FillAsync("chamber@example.org");
         await page.GetByLabel("Who is told?").FillAsync("you@example.org, flatmate@example.org");
         await Press(tab, "Keep it and send a test");
-        await Expect(Said(tab, "By e-mail")).ToContainTextAsync("Kept, but the test failed. The mail server 127.0.0.1 did not accept the user and password");
+        await Expect(Said(tab, "By e-mail"))
+            .ToContainTextAsync("Kept, but the test failed. The mail server 127.0.0.1 did not accept the user and password");
         await tab.Picture("flow-mail-refused");
         await page.GetByLabel("Password").FillAsync(Password);
         await Press(tab, "Keep it and send a test");
@@ -93,9 +95,11 @@ public sealed class NoticeTests(Chromium chromium)
         Assert.Empty(tab.Problems);
     }
 
-    private static ILocator Part(Tab tab, string heading) => tab.Page.GetByRole(AriaRole.Group).Filter(new() { Has = tab.Page.GetByRole(AriaRole.Heading, new() { Name = heading }) });
+    private static ILocator Part(Tab tab, string heading) =>
+        tab.Page.GetByRole(AriaRole.Group).Filter(new() { Has = tab.Page.GetByRole(AriaRole.Heading, new() { Name = heading }) });
 
     private static ILocator Said(Tab tab, string heading) => Part(tab, heading).GetByRole(AriaRole.Status);
 
-    private static Task Press(Tab tab, string name) => tab.Page.GetByRole(AriaRole.Button, new() { Name = name }).Filter(new() { Visible = true }).ClickAsync();
+    private static Task Press(Tab tab, string name) =>
+        tab.Page.GetByRole(AriaRole.Button, new() { Name = name }).Filter(new() { Visible = true }).ClickAsync();
 }

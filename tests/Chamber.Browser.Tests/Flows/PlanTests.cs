@@ -25,7 +25,8 @@ public sealed class PlanTests(Chromium chromium)
         await page.GetByRole(AriaRole.Button, new() { Name = "Work it out" }).ClickAsync();
 
         // 8 plants × 0.5 l × 0.40; bought 8 × 2.50.
-        await Expect(page.GetByText("All of it costs 1.60: mix 1.60. Bought, these 8 plants would cost 20.00: it saves 18.40.")).ToBeVisibleAsync();
+        await Expect(page.GetByText("All of it costs 1.60: mix 1.60. Bought, these 8 plants would cost 20.00: it saves 18.40."))
+            .ToBeVisibleAsync();
         await Expect(page.GetByLabel("Plants", new() { Exact = true })).ToHaveValueAsync("8");
         Assert.Empty(await tab.Barriers());
         Assert.Empty(await tab.SticksOut());

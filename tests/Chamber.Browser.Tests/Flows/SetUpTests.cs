@@ -13,7 +13,8 @@ public sealed class SetUpTests(Chromium chromium)
     [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
     public async Task A_probe_is_moved_and_a_spot_without_a_past_is_taken_away(int width, ColorScheme theme)
     {
-        await using var home = await OwnHome.Start(furnish: ["spot add shelf", "spot add sill", "spot add spare", "probe add p1 --spot shelf"]);
+        await using var home =
+            await OwnHome.Start(furnish: ["spot add shelf", "spot add sill", "spot add spare", "probe add p1 --spot shelf"]);
         await using var tab = await chromium.Open(home.Address + "/set-up/probes", new(width, theme));
 
         await tab.Page.GetByLabel("Stands on").SelectOptionAsync("sill");
@@ -67,7 +68,8 @@ public sealed class SetUpTests(Chromium chromium)
 
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Back up now" }).ClickAsync();
         await Expect(tab.Page.GetByText("read back and whole")).ToBeVisibleAsync();
-        var saved = await tab.Page.RunAndWaitForDownloadAsync(() => tab.Page.GetByRole(AriaRole.Link, new() { Name = "Download" }).ClickAsync());
+        var saved = await tab.Page.RunAndWaitForDownloadAsync(
+            () => tab.Page.GetByRole(AriaRole.Link, new() { Name = "Download" }).ClickAsync());
         var head = (await File.ReadAllBytesAsync(await saved.PathAsync(), TestContext.Current.CancellationToken))[..15];
         Assert.Equal("SQLite format 3", System.Text.Encoding.ASCII.GetString(head));
 

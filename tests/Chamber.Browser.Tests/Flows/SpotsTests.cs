@@ -24,7 +24,8 @@ public sealed partial class SpotsTests(Chromium chromium, SampleHome sample)
         await Expect(first).ToContainTextAsync("Suits basil");
         await Expect(tab.Page.GetByText("Best for basil: thermostat-mat.")).ToBeVisibleAsync();
         var words = await first.InnerTextAsync();
-        Assert.True(words.IndexOf("Caution", StringComparison.Ordinal) is >= 0 and var caution && caution < words.IndexOf("Suits basil", StringComparison.Ordinal), words);
+        Assert.True(words.IndexOf("Caution", StringComparison.Ordinal) is >= 0 and var caution
+            && caution < words.IndexOf("Suits basil", StringComparison.Ordinal), words);
         Assert.Contains("How sure", words, StringComparison.Ordinal);
     }
 
@@ -49,14 +50,16 @@ public sealed partial class SpotsTests(Chromium chromium, SampleHome sample)
         {
             foreach (var i in Enumerable.Range(1, 29))
             {
-                store.Ledger.Places.Save(new Spot(new($"a-shelf-above-the-old-boiler-in-the-back-room-{i:00}"), i % 2 == 0 ? SpotKind.BoilerCupboard : SpotKind.Shelf, LightLevel.Dark, 2));
+                store.Ledger.Places.Save(new Spot(new($"a-shelf-above-the-old-boiler-in-the-back-room-{i:00}"),
+                    i % 2 == 0 ? SpotKind.BoilerCupboard : SpotKind.Shelf, LightLevel.Dark, 2));
             }
 
             store.Ledger.Places.Save(new Spot(new("dead"), SpotKind.HeatMat, LightLevel.Bright, 1));
             store.Ledger.Places.Save(new ProbeEntry(new(new("silent-one"), Measurand.Media, Duration.FromHours(1))));
             store.Ledger.Places.Put(new("silent-one"), new("dead"), Instant.FromUtc(2026, 1, 1, 0, 0));
         });
-        await home.Publish("silent-one", $$"""{"temperature": 21, "at": "{{TimeProvider.System.GetUtcNow().AddHours(-5):yyyy-MM-ddTHH:mm:ssZ}}"}""");
+        await home.Publish("silent-one",
+            $$"""{"temperature": 21, "at": "{{TimeProvider.System.GetUtcNow().AddHours(-5):yyyy-MM-ddTHH:mm:ssZ}}"}""");
         await using var tab = await chromium.Open(home.Address + "/spots?crop=tomato", Display.Phone);
 
         await Expect(tab.Page.GetByRole(AriaRole.Article)).ToHaveCountAsync(30);
@@ -74,7 +77,8 @@ public sealed partial class SpotsTests(Chromium chromium, SampleHome sample)
         await tab.Page.GetByRole(AriaRole.Link, new() { Name = "thermostat-mat", Exact = true }).ClickAsync();
         await Expect(tab.Page.GetByRole(AriaRole.Heading, new() { Level = 1 })).ToHaveTextAsync("thermostat-mat");
         var words = await tab.Page.Locator("main").InnerTextAsync();
-        Assert.True(words.IndexOf("Caution", StringComparison.Ordinal) is >= 0 and var caution && caution < words.IndexOf("°C", StringComparison.Ordinal), words);
+        Assert.True(words.IndexOf("Caution", StringComparison.Ordinal) is >= 0 and var caution
+            && caution < words.IndexOf("°C", StringComparison.Ordinal), words);
 
         await tab.Page.GetByLabel("For which crop?").SelectOptionAsync("basil");
         await Expect(tab.Page.GetByText("Suits basil")).ToBeVisibleAsync();

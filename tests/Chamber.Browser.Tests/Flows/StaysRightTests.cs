@@ -61,7 +61,8 @@ public sealed class StaysRightTests(Chromium chromium)
         await tab.GoTo(home.Address + "/spots");
 
         // Ten minutes in a pocket: the clock has gone on, and no sign of life came in.
-        await tab.Page.EvaluateAsync("() => new Promise(done => new MutationObserver(done).observe(document.body, { subtree: true, attributes: true, attributeFilter: ['data-beat'] }))");
+        await tab.Page.EvaluateAsync("() => new Promise(done => new MutationObserver(done).observe(document.body, { subtree: true, "
+            + "attributes: true, attributeFilter: ['data-beat'] }))");
         await tab.Page.Clock.SetSystemTimeAsync(TimeProvider.System.GetUtcNow().UtcDateTime.AddMinutes(10));
         await tab.Page.EvaluateAsync("() => document.dispatchEvent(new Event('visibilitychange'))");
         await Expect(tab.Page.GetByText("This page has stopped.")).ToBeVisibleAsync();
@@ -80,7 +81,8 @@ public sealed class StaysRightTests(Chromium chromium)
             """);
         var start = TimeProvider.System.GetUtcNow().AddHours(-2);
         var readings = Enumerable.Range(0, 5000).Select(i => string.Create(
-            CultureInfo.InvariantCulture, $$"""{"temperature": {{20 + (i % 50 / 10.0)}}, "at": "{{start.AddSeconds(i):yyyy-MM-ddTHH:mm:ssZ}}"}"""));
+            CultureInfo.InvariantCulture,
+                $$"""{"temperature": {{20 + (i % 50 / 10.0)}}, "at": "{{start.AddSeconds(i):yyyy-MM-ddTHH:mm:ssZ}}"}"""));
 
         await home.PublishLines("p1", readings);
         await home.Publish("p1", """{"temperature": 27.5}""");

@@ -19,7 +19,8 @@ public sealed class WorkerTests(Chromium chromium)
         await home.StopService();
 
         await tab.Page.ReloadAsync();
-        await Expect(tab.Page.GetByText("Not connected. This is from")).ToContainTextAsync(new System.Text.RegularExpressions.Regex("[0-2][0-9]:[0-5][0-9]"));
+        await Expect(tab.Page.GetByText("Not connected. This is from"))
+            .ToContainTextAsync(new System.Text.RegularExpressions.Regex("[0-2][0-9]:[0-5][0-9]"));
         await Expect(tab.Page.GetByText("Not connected. This is from")).ToBeVisibleAsync();
         await Expect(tab.Page.GetByRole(AriaRole.Article, new() { Name = "shelf" })).ToContainTextAsync("23.5 °C");
         await Expect(tab.Page.GetByRole(AriaRole.Button, new() { Name = "Dark" })).ToBeDisabledAsync();
@@ -39,7 +40,8 @@ public sealed class WorkerTests(Chromium chromium)
         await using var tab = await chromium.Open(home.Address + "/set-up/people", Display.Phone);
         await tab.GoTo(home.Address);
         await Kept(tab, "/");
-        Assert.Equal(["/"], await tab.Page.EvaluateAsync<string[]>("async () => (await (await caches.open('chamber-pages')).keys()).map(one => new URL(one.url).pathname)"));
+        Assert.Equal(["/"], await tab.Page.EvaluateAsync<string[]>(
+            "async () => (await (await caches.open('chamber-pages')).keys()).map(one => new URL(one.url).pathname)"));
         await home.StopService();
 
         await tab.Page.GotoAsync(home.Address + "/set-up/people");
@@ -88,7 +90,9 @@ public sealed class WorkerTests(Chromium chromium)
         var worker = await tab.ServiceWorker();
 
         var opened = await tab.Page.Context.RunAndWaitForPageAsync(() =>
-            worker.Push(JsonSerializer.Serialize(new { id = "alert-1-opened", title = "Danger: 55 °C on mat", body = "Unplug what heats it.", link = home.Address + "/spots/mat" })));
+            worker.Push(
+                JsonSerializer.Serialize(new { id = "alert-1-opened", title = "Danger: 55 °C on mat", body = "Unplug what heats it.",
+                link = home.Address + "/spots/mat" })));
 
         var shown = await desktop.Shown();
         Assert.StartsWith("Danger: 55 °C on mat |", shown, StringComparison.Ordinal);
@@ -98,5 +102,6 @@ public sealed class WorkerTests(Chromium chromium)
         await tab.Until("async () => (await (await navigator.serviceWorker.ready).getNotifications()).length === 0");
     }
 
-    private static Task Kept(Tab tab, string path) => tab.Until($"async () => await caches.has('chamber-pages') && await (await caches.open('chamber-pages')).match('{path}')");
+    private static Task Kept(Tab tab, string path) =>
+        tab.Until($"async () => await caches.has('chamber-pages') && await (await caches.open('chamber-pages')).match('{path}')");
 }

@@ -38,10 +38,14 @@ public sealed class Chromium : IAsyncLifetime
     /// </summary>
     public static async Task<Tab> OpenOn(Desktop desktop, TempFolder profile, string address, Display display)
     {
-        var environment = Environment.GetEnvironmentVariables().Cast<DictionaryEntry>().ToDictionary(one => (string)one.Key, one => (string)one.Value!);
+        var environment = Environment.GetEnvironmentVariables().Cast<DictionaryEntry>()
+            .ToDictionary(one => (string)one.Key, one => (string)one.Value!);
         environment["DBUS_SESSION_BUS_ADDRESS"] = desktop.Address;
         var playwright = await Playwright.CreateAsync();
-        var tab = await Tab.In(await playwright.Chromium.LaunchPersistentContextAsync(profile.Path, new() { ExecutablePath = Program, Args = Flags, Env = environment, Headless = true, ViewportSize = display.Viewport }), display, playwright);
+        var tab = await Tab.In(
+            await playwright.Chromium.LaunchPersistentContextAsync(profile.Path,
+            new() { ExecutablePath = Program, Args = Flags, Env = environment, Headless = true, ViewportSize = display.Viewport }),
+            display, playwright);
         await tab.GoTo(address);
         return tab;
     }

@@ -64,7 +64,8 @@ public sealed class Desktop : IAsyncDisposable
     {
         var bus = RunningProgram.Start("dbus-daemon", ["--session", "--nofork", "--nopidfile", "--print-address"]);
         var address = await bus.Line("unix:");
-        var server = RunningProgram.Start("/usr/bin/python3", ["-"], Server, new Dictionary<string, string?> { ["DBUS_SESSION_BUS_ADDRESS"] = address });
+        var server = RunningProgram.Start("/usr/bin/python3", ["-"], Server,
+            new Dictionary<string, string?> { ["DBUS_SESSION_BUS_ADDRESS"] = address });
         await server.Line("ready");
         return new(bus, server, address);
     }

@@ -25,7 +25,8 @@ public static class Furnished
                 new Reading(probe, at, at, Temperature.FromCelsius(25), null, null, null, ClockSource.Payload))],
             []);
         var sown = now - Duration.FromDays(6);
-        store.Ledger.Batches.Sow(new(new("T1"), new("tomato"), null, SowingMethod.CoveredMix, sown, 12, [new Stay(spot, new(sown, null))], [], null));
+        store.Ledger.Batches.Sow(
+            new(new("T1"), new("tomato"), null, SowingMethod.CoveredMix, sown, 12, [new Stay(spot, new(sown, null))], [], null));
     }
 
     /// <summary>Names as long as they may be: of a spot, its probe, a lot, and a batch that is due.</summary>
@@ -33,7 +34,8 @@ public static class Furnished
     {
         var now = Instant.FromDateTimeOffset(TimeProvider.System.GetUtcNow());
         var begin = now - Duration.FromDays(8);
-        var (spot, probe, lot) = (new SpotId(Long("shelf-above-the-boiler")), new ProbeId(Long("probe-in-the-mix")), new LotId(Long("tomato-from-grandmother")));
+        var (spot, probe, lot) = (new SpotId(Long("shelf-above-the-boiler")), new ProbeId(Long("probe-in-the-mix")),
+            new LotId(Long("tomato-from-grandmother")));
         store.Ledger.Places.Save(new Spot(spot, SpotKind.BoilerCupboard, LightLevel.Dark, 2));
         store.Ledger.Places.Save(new ProbeEntry(new(probe, Measurand.Media, Duration.FromHours(2))));
         store.Ledger.Places.Put(probe, spot, begin);
@@ -41,8 +43,10 @@ public static class Furnished
             [.. Enumerable.Range(0, 8 * 24 * 2).Select(i => begin + Duration.FromMinutes(30 * i)).Select(at =>
                 new Reading(probe, at, at, Temperature.FromCelsius(24), null, null, null, ClockSource.Payload))],
             []);
-        store.Ledger.Seeds.Save(new Lot(lot, new("tomato"), "A variety whose name somebody wrote down in full, with the village", SeedOrigin.Saved, 2020, LotYearKind.Harvested, 60, begin, null));
-        store.Ledger.Batches.Sow(new(new(Long("tomatoes-for-the-balcony")), new("tomato"), lot, SowingMethod.CoveredMix, begin, 12, [new Stay(spot, new(begin, null))], [], null));
+        store.Ledger.Seeds.Save(new Lot(lot, new("tomato"), "A variety whose name somebody wrote down in full, with the village",
+            SeedOrigin.Saved, 2020, LotYearKind.Harvested, 60, begin, null));
+        store.Ledger.Batches.Sow(new(new(Long("tomatoes-for-the-balcony")), new("tomato"), lot, SowingMethod.CoveredMix, begin, 12,
+            [new Stay(spot, new(begin, null))], [], null));
         store.Ledger.Alerts.Save(new AlertEntry(0, "WeakBattery", "Probe", probe.Text, "Note", now, now, "{}"));
     }
 

@@ -70,7 +70,8 @@ public sealed class OwnHome : IAsyncDisposable
     /// <summary>A sensor speaks: a real publisher sends a real message.</summary>
     public async Task Publish(string probe, string payload) => (await RunningProgram.Run(
         "mosquitto_pub",
-        ["-h", "127.0.0.1", "-p", brokerPort.ToString(CultureInfo.InvariantCulture), "-q", "1", "-t", $"chamber/{probe}/reading", "-m", payload])).Succeeded();
+        ["-h", "127.0.0.1", "-p", brokerPort.ToString(CultureInfo.InvariantCulture), "-q", "1", "-t", $"chamber/{probe}/reading", "-m",
+            payload])).Succeeded();
 
     /// <summary>A sensor speaks many times without a break.</summary>
     public async Task PublishLines(string probe, IEnumerable<string> payloads) => (await RunningProgram.Run(

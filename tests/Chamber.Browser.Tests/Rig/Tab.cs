@@ -85,7 +85,8 @@ public sealed class Tab : IAsyncDisposable
         await Page.EvaluateAsync("() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))");
     }
 
-    /// <summary>Looks at what the page shows now on every screen, by day and by night: nothing may stick out, nobody may be shut out.</summary>
+    /// <summary>Looks at what the page shows now on every screen, by day and by night: nothing may stick out, nobody may be shut
+    /// out.</summary>
     /// <param name="name">Keeps pictures under this name; null for none.</param>
     public async Task FitsEveryScreen(string? name = null)
     {
@@ -118,11 +119,15 @@ public sealed class Tab : IAsyncDisposable
 
     public Task Live() => Page.Locator("main[data-live]").WaitForAsync();
 
-    /// <summary>Waits until an asynchronous question to the page is answered with yes; the browser's own wait takes a promise for an answer.</summary>
-    public Task Until(string question) => Page.EvaluateAsync($"async () => {{ while (!await ({question})()) await new Promise(done => setTimeout(done, 50)); }}").WaitAsync(RunningProgram.Patience);
+    /// <summary>Waits until an asynchronous question to the page is answered with yes; the browser's own wait takes a promise for an
+    /// answer.</summary>
+    public Task Until(string question) =>
+        Page.EvaluateAsync($"async () => {{ while (!await ({question})()) await new Promise(done => setTimeout(done, 50)); }}")
+        .WaitAsync(RunningProgram.Patience);
 
     /// <summary>As if somebody had pressed Allow.</summary>
-    public Task Allow(string permission) => context.GrantPermissionsAsync([permission], new() { Origin = new Uri(Page.Url).GetLeftPart(UriPartial.Authority) });
+    public Task Allow(string permission) =>
+        context.GrantPermissionsAsync([permission], new() { Origin = new Uri(Page.Url).GetLeftPart(UriPartial.Authority) });
 
     /// <summary>A finger that is put down on something and drawn up by so many pixels.</summary>
     public async Task SwipeUp(ILocator on, int pixels)
@@ -144,7 +149,8 @@ public sealed class Tab : IAsyncDisposable
     }
 
     /// <summary>The page's service worker, once it runs.</summary>
-    public async Task<WorkerOfPage> ServiceWorker() => await WorkerOfPage.Find(await context.NewCDPSessionAsync(Page), new Uri(Page.Url).GetLeftPart(UriPartial.Authority));
+    public async Task<WorkerOfPage> ServiceWorker() =>
+        await WorkerOfPage.Find(await context.NewCDPSessionAsync(Page), new Uri(Page.Url).GetLeftPart(UriPartial.Authority));
 
     /// <summary>What the accessibility checker finds, one line for each element; empty is good.</summary>
     public async Task<string[]> Barriers()
@@ -176,7 +182,8 @@ public sealed class Tab : IAsyncDisposable
         FullPage = whole,
 
         // A picture of the whole page is taller than the screen, to which the menu is fixed.
-        Style = whole ? "@media (max-width: 899px) { .rail { position: static !important; } } @media (min-width: 900px) { .rail { position: absolute !important; } body { position: relative; min-height: 100vh; } }" : null,
+        Style = whole ? "@media (max-width: 899px) { .rail { position: static !important; } } @media (min-width: 900px) { .rail { "
+            + "position: absolute !important; } body { position: relative; min-height: 100vh; } }" : null,
         Animations = ScreenshotAnimations.Disabled,
     });
 

@@ -11,13 +11,15 @@ namespace Chamber.Core.Tests.Alerts;
 public sealed class AlertCautionsTests
 {
     public static MatrixTheoryData<string, SpotKind> Places => new(
-        ConditionRegistry.Kinds.Except([AlertKind.ClockWrong, AlertKind.NothingHeard]).Select(kind => kind.Name), Enum.GetValues<SpotKind>());
+        ConditionRegistry.Kinds.Except([AlertKind.ClockWrong, AlertKind.NothingHeard]).Select(kind => kind.Name),
+            Enum.GetValues<SpotKind>());
 
     [Theory]
     [MemberData(nameof(Places))]
     public void Every_alert_that_sends_a_hand_to_a_spot_carries_the_spots_caution(string kind, SpotKind place)
     {
-        foreach (var subject in (AlertSubject[])[AlertSubject.Of(new SpotId("place")), AlertSubject.Of(new Core.Climate.ProbeId("p1")), AlertSubject.Of(new BatchId("T3"))])
+        foreach (var subject in (AlertSubject[])[AlertSubject.Of(new SpotId("place")), AlertSubject.Of(new Core.Climate.ProbeId("p1")),
+            AlertSubject.Of(new BatchId("T3"))])
         {
             var text = Text(new(kind), subject, Home(place));
             Assert.Contains(text.Cautions, shown => shown.Caution == CautionRules.Of(place)[0]);
@@ -30,11 +32,13 @@ public sealed class AlertCautionsTests
     [Fact]
     public void Danger_says_out_first_and_in_a_boiler_cupboard_what_gas_asks()
     {
-        var boiler = Text(AlertKind.Hazard, Place, Home(SpotKind.BoilerCupboard), Severity.Danger).Cautions.Where(shown => shown.InFull).Select(shown => shown.Caution).ToList();
+        var boiler = Text(AlertKind.Hazard, Place, Home(SpotKind.BoilerCupboard), Severity.Danger).Cautions.Where(shown => shown.InFull)
+            .Select(shown => shown.Caution).ToList();
         Assert.Equal([CautionBook.Fire, CautionBook.Gas, CautionBook.BoilerCupboard, CautionBook.Scalds], boiler);
         var mat = Text(AlertKind.Hazard, Place, Home(SpotKind.HeatMat), Severity.Danger).Cautions.Select(shown => shown.Caution).ToList();
         Assert.Equal([CautionBook.Fire, CautionBook.HeatMat], mat);
-        Assert.DoesNotContain(Text(AlertKind.Hazard, Place, Home(SpotKind.HeatMat), Severity.Urgent).Cautions, shown => shown.Caution == CautionBook.Fire);
+        Assert.DoesNotContain(Text(AlertKind.Hazard, Place, Home(SpotKind.HeatMat), Severity.Urgent).Cautions,
+            shown => shown.Caution == CautionBook.Fire);
     }
 
     [Theory]
@@ -47,7 +51,8 @@ public sealed class AlertCautionsTests
 
     [Fact]
     public void Silence_of_all_asks_for_dry_hands_and_the_qualified() =>
-        Assert.Equal([ShownCaution.Whole(CautionBook.PowerCut)], Text(AlertKind.NothingHeard, AlertSubject.Home, Home(SpotKind.Sill)).Cautions);
+        Assert.Equal([ShownCaution.Whole(CautionBook.PowerCut)],
+            Text(AlertKind.NothingHeard, AlertSubject.Home, Home(SpotKind.Sill)).Cautions);
 
     [Fact]
     public void What_sends_no_hand_has_none()
@@ -58,7 +63,9 @@ public sealed class AlertCautionsTests
 
     [Fact]
     public void A_place_that_nobody_named_is_told_of_water_and_mains() =>
-        Assert.Equal([CautionBook.WaterAndMains], Text(AlertKind.TooCold, AlertSubject.Of(new Core.Climate.ProbeId("stray")), Home(SpotKind.Sill)).Cautions.Select(shown => shown.Caution));
+        Assert.Equal([CautionBook.WaterAndMains],
+            Text(AlertKind.TooCold, AlertSubject.Of(new Core.Climate.ProbeId("stray")), Home(SpotKind.Sill)).Cautions.Select(
+            shown => shown.Caution));
 
     [Theory]
     [InlineData(nameof(AlertKind.LookNow), false)]
@@ -70,7 +77,8 @@ public sealed class AlertCautionsTests
         var home = Home(SpotKind.Sill, treated: true);
         Assert.Contains(new(CautionBook.TreatedSeed, whole), Text(new(kind), AlertSubject.Of(new BatchId("T3")), home).Cautions);
         Assert.Contains(ShownCaution.Line(CautionBook.TreatedSeed), Text(AlertKind.DryingOut, Place, home).Cautions);
-        Assert.DoesNotContain(Text(new(kind), AlertSubject.Of(new BatchId("T3")), Home(SpotKind.Sill)).Cautions, shown => shown.Caution == CautionBook.TreatedSeed);
+        Assert.DoesNotContain(Text(new(kind), AlertSubject.Of(new BatchId("T3")), Home(SpotKind.Sill)).Cautions,
+            shown => shown.Caution == CautionBook.TreatedSeed);
     }
 
     [Fact]
@@ -83,7 +91,8 @@ public sealed class AlertCautionsTests
 
     [Fact]
     public void A_chore_that_comes_again_has_lines_only() =>
-        Assert.All(Text(AlertKind.LookNow, AlertSubject.Of(new BatchId("T3")), Home(SpotKind.HeatMat)).Cautions, shown => Assert.False(shown.InFull));
+        Assert.All(Text(AlertKind.LookNow, AlertSubject.Of(new BatchId("T3")), Home(SpotKind.HeatMat)).Cautions,
+            shown => Assert.False(shown.InFull));
 
     private static AlertSubject Place => AlertSubject.Of(new SpotId("place"));
 
@@ -98,6 +107,8 @@ public sealed class AlertCautionsTests
         };
     }
 
-    private static AlertText Text(AlertKind kind, AlertSubject subject, HomeFacts facts, Severity severity = Severity.Warning) => ConditionRegistry.InWords(
-        new(kind, subject, severity, Some.Sowing, Some.Sowing, null, null, new(null, Some.Sowing, Some.Sowing, []), []), facts, new(false, DateTimeZone.Utc));
+    private static AlertText Text(AlertKind kind, AlertSubject subject, HomeFacts facts, Severity severity = Severity.Warning) =>
+        ConditionRegistry.InWords(
+        new(kind, subject, severity, Some.Sowing, Some.Sowing, null, null, new(null, Some.Sowing, Some.Sowing, []), []), facts,
+            new(false, DateTimeZone.Utc));
 }

@@ -30,8 +30,10 @@ public sealed class AlertEvidenceTests
             return;
         }
 
-        var came = script.Readings.Where(reading => reading.Temperature is not null).ToLookup(reading => (reading.Probe, reading.MeasuredAt), reading => reading.Temperature!.Value.Celsius);
-        Assert.All(Told(script).Where(alert => alert.Kind == AlertKind.TooCold || alert.Kind == AlertKind.TooHot || alert.Kind == AlertKind.Hazard), alert => Assert.Contains(
+        var came = script.Readings.Where(reading => reading.Temperature is not null)
+            .ToLookup(reading => (reading.Probe, reading.MeasuredAt), reading => reading.Temperature!.Value.Celsius);
+        Assert.All(Told(script).Where(alert => alert.Kind == AlertKind.TooCold || alert.Kind == AlertKind.TooHot
+            || alert.Kind == AlertKind.Hazard), alert => Assert.Contains(
             came[(alert.Evidence.Probe!.Value, alert.Evidence.To)],
             celsius => Math.Abs(celsius - alert.Evidence.Find(FigureName.LatestCelsius)!.Value) < 1e-9));
     }
@@ -39,7 +41,8 @@ public sealed class AlertEvidenceTests
     [Fact]
     public void A_batch_has_lost_one_share_of_its_seed_whatever_the_alert()
     {
-        var open = WatchScript.Parse("mat", HotMat).Run().Alerts.Where(alert => alert.IsOpen && (alert.Kind == AlertKind.TooHot || alert.Kind == AlertKind.Hazard)).ToList();
+        var open = WatchScript.Parse("mat", HotMat)
+            .Run().Alerts.Where(alert => alert.IsOpen && (alert.Kind == AlertKind.TooHot || alert.Kind == AlertKind.Hazard)).ToList();
         Assert.Equal(2, open.Count);
 
         // Ten hours at 25 °C cost nothing, ten at 35 °C half, one at 45 °C all.
@@ -52,7 +55,8 @@ public sealed class AlertEvidenceTests
     [Fact]
     public void What_a_batch_has_lost_goes_with_it_to_another_spot()
     {
-        var moved = WatchScript.Parse("move", $"{HotMat}\nspot top is a heat mat, dim\nprobe other measures media on top\n21:00: move T1 to top\n21:00 to day 2 03:00 every 10 min: other reads exactly 35");
+        var moved = WatchScript.Parse("move", $"{HotMat}\nspot top is a heat mat, dim\nprobe other measures media on top\n21:00: move T1 "
+            + $"to top\n21:00 to day 2 03:00 every 10 min: other reads exactly 35");
         var lost = Assert.Single(Assert.Single(moved.Run().Alerts, alert => alert.IsOpen && alert.Kind == AlertKind.TooHot).Harm).ShareLost;
         Assert.Equal((10 * 0.5 + 1 + 6 * 0.5) / 27, lost, 0.01);
     }

@@ -22,7 +22,8 @@ public sealed class AlertWordsTests
     [Fact]
     public void Heat_before_emergence_is_told_in_days_of_delay_and_share_of_seed() => Assert.Equal(
         "Too hot on sill. 35.0 °C there at Mon 2 Mar 15:00, above 30.6 °C since Mon 2 Mar 12:00, at worst 35.0 °C. "
-        + "T1 (tomato) comes up about 60 min later by it, has lost about 23 % of its seed to the temperature so far and will lose most of its seed if it stays so. "
+        + "T1 (tomato) comes up about 60 min later by it, has lost about 23 % of its seed to the temperature so far and will lose most of "
+            + "its seed if it stays so. "
         + "Raise it on slats, open the lid a crack, or move it somewhere cooler. " + SillCaution,
         Words(AlertKind.TooHot, $"{Sill}\n12:00 to 15:00 every 10 min: soil reads 35"));
 
@@ -42,22 +43,30 @@ public sealed class AlertWordsTests
         StringComparison.Ordinal);
 
     [Theory]
-    [InlineData("cold spot", "Its spot was too cold for too long. Dig one seed up: firm, move the rest to a warmer spot; soft, sow again there.")]
-    [InlineData("wrong temperature", "Its spot was too hot: in such heat much of sound seed does not come up. Sow again where it stands nearer its ideal band.")]
-    [InlineData("weak lot", "Its lot is old or weak: less than 60 in 100 were to be expected from the start. Sow again from a fresher lot or several times as thickly, and test the rest of this lot first.")]
-    [InlineData("too hot", "Its spot was too hot: in such heat much of sound seed does not come up. Sow again where it stands nearer its ideal band.")]
+    [InlineData("cold spot", "Its spot was too cold for too long. Dig one seed up: firm, move the rest to a warmer spot; soft, "
+        + "sow again there.")]
+    [InlineData("wrong temperature",
+        "Its spot was too hot: in such heat much of sound seed does not come up. Sow again where it stands nearer its ideal band.")]
+    [InlineData("weak lot", "Its lot is old or weak: less than 60 in 100 were to be expected from the start. Sow again from a fresher lot "
+        + "or several times as thickly, and test the rest of this lot first.")]
+    [InlineData("too hot", "Its spot was too hot: in such heat much of sound seed does not come up. Sow again where it stands nearer "
+        + "its ideal band.")]
     [InlineData("dried out", "It dried out. Sow again, covered, and look every day whether it is damp.")]
-    [InlineData("not measured", "For much of the time nothing was measured, so nobody can say why. Dig one seed up: firm, give it a few days more; soft or hollow, sow again or give its place away.")]
-    [InlineData("late", "Warmth and lot were good enough: it is simply late. Dig one seed up: firm, give it a few days more; soft or hollow, sow again or give its place away.")]
+    [InlineData("not measured", "For much of the time nothing was measured, so nobody can say why. Dig one seed up: firm, give it a few "
+        + "days more; soft or hollow, sow again or give its place away.")]
+    [InlineData("late", "Warmth and lot were good enough: it is simply late. Dig one seed up: firm, give it a few days more; soft or "
+        + "hollow, sow again or give its place away.")]
     public void Why_to_stop_waiting_is_said_as_the_forecast_knows_it(string why, string words) => Assert.Equal(
         "T1: no more are likely to come. 3 are up; since Sat 21 Mar 08:00 the chance of even one more is under 4 %. " + words
         + $" Caution: {CautionBook.Sill.Line} Tomato: leaves and stems are poisonous.",
-        Words(AlertKind.StopWaiting, $"{Sill}\nday 6 18:00: look at T1, 3 up\nday 20 08:00: forecast T1 is over 4 by {why}\nday 20 08:00: expect nothing"));
+        Words(AlertKind.StopWaiting,
+            $"{Sill}\nday 6 18:00: look at T1, 3 up\nday 20 08:00: forecast T1 is over 4 by {why}\nday 20 08:00: expect nothing"));
 
     // 24 °C at 78 % has its dew point at 19.9 °C (WMO-No. 8, Annex 4.B).
     [Fact]
     public void Where_only_the_air_is_known_drying_is_told_with_the_gap_to_its_dew_point() => Assert.StartsWith(
-        "Drying out on shelf. The air under the cover fell to 78 % from near saturation, since Tue 3 Mar 00:30, and lies 4.1 °C above its dew point: the cover leaks or the media dries.",
+        "Drying out on shelf. The air under the cover fell to 78 % from near saturation, since Tue 3 Mar 00:30, and lies 4.1 °C above its "
+            + "dew point: the cover leaks or the media dries.",
         Words(AlertKind.DryingOut, """
             spot shelf is a shelf, bright
             probe air measures air on shelf

@@ -37,11 +37,13 @@ public sealed class ArrivalOrderTests
             var random = new System.Random(seed);
             var script = WatchScript.Parse("wild", Home);
             var start = script.Facts.Stations[0].When.Start;
-            var readings = Enumerable.Range(0, 400).Select(_ => Wild(random, start)).DistinctBy(reading => (reading.Probe, reading.MeasuredAt)).ToArray();
+            var readings = Enumerable.Range(0, 400).Select(_ => Wild(random, start))
+                .DistinctBy(reading => (reading.Probe, reading.MeasuredAt)).ToArray();
             var expected = Final(script, [.. readings.OrderBy(reading => reading.MeasuredAt)]);
             random.Shuffle(readings);
             var found = Final(script, readings);
-            return (expected == found).Label($"in order:{Environment.NewLine}{expected}{Environment.NewLine}shuffled:{Environment.NewLine}{found}");
+            return (expected == found)
+                .Label($"in order:{Environment.NewLine}{expected}{Environment.NewLine}shuffled:{Environment.NewLine}{found}");
         });
 
     private const string Home = """
@@ -61,8 +63,10 @@ public sealed class ArrivalOrderTests
     {
         var at = start + Duration.FromMinutes(random.Next(0, 4 * 24 * 60));
         var probe = new ProbeId(random.Next(3) switch { 0 => "soil", 1 => "air", _ => "glass" });
-        var celsius = random.Next(20) == 0 ? random.Next(-10, 80) : 22 + 14 * Math.Sin(at.ToUnixTimeSeconds() / 40_000.0) + random.NextDouble();
-        return new(probe, at, at, Temperature.FromCelsius(celsius), RelativeHumidity.FromPercent(random.Next(20, 101)), random.Next(0, 1000), random.Next(0, 101));
+        var celsius = random.Next(20) == 0 ? random.Next(-10, 80)
+            : 22 + 14 * Math.Sin(at.ToUnixTimeSeconds() / 40_000.0) + random.NextDouble();
+        return new(probe, at, at, Temperature.FromCelsius(celsius), RelativeHumidity.FromPercent(random.Next(20, 101)),
+            random.Next(0, 1000), random.Next(0, 101));
     }
 
     private static string Final(WatchScript script, IReadOnlyList<Reading> arrivals)
@@ -78,14 +82,19 @@ public sealed class ArrivalOrderTests
 
         Hear(watch.Step(now));
         return string.Join(Environment.NewLine, watch.Folded()
-            .Select(alert => $"{alert.Kind} {alert.Subject} {alert.Severity} {alert.Since} {alert.OpenedAt} {alert.ClosedAt} {alert.CloseReason} {string.Join(' ', alert.Evidence.Figures.Select(figure => $"{figure.Name}={figure.Value:0.######}"))} {string.Join(' ', alert.Harm)}"));
+            .Select(alert => $"{alert.Kind} {alert.Subject} {alert.Severity} {alert.Since} {alert.OpenedAt} {alert.ClosedAt} "
+                + $"{alert.CloseReason} "
+                + $"{string.Join(' ', alert.Evidence.Figures.Select(figure => $"{figure.Name}={figure.Value:0.######}"))} "
+                + $"{string.Join(' ', alert.Harm)}"));
 
         // A place that was folded again may have changed what a batch brought to the next one.
         void Hear(IReadOnlyList<WatchEvent> events)
         {
             foreach (var request in events.OfType<RefoldNeeded>())
             {
-                Hear(watch.Refold(request, (probe, from) => journal.Where(reading => reading.Probe == probe && (from is null || reading.MeasuredAt >= from)).OrderBy(reading => reading.MeasuredAt), now));
+                Hear(watch.Refold(request,
+                    (probe, from) => journal.Where(reading => reading.Probe == probe && (from is null || reading.MeasuredAt >= from))
+                    .OrderBy(reading => reading.MeasuredAt), now));
             }
         }
     }

@@ -17,7 +17,8 @@ public sealed class FoldFuzzTests
     private const int Probes = 400;
     private const int KeptMax = 300;
 
-    private static readonly int Count = int.Parse(Environment.GetEnvironmentVariable("CHAMBER_FUZZ") ?? "100000", CultureInfo.InvariantCulture);
+    private static readonly int Count = int.Parse(Environment.GetEnvironmentVariable("CHAMBER_FUZZ") ?? "100000",
+        CultureInfo.InvariantCulture);
 
     private readonly Random random = new(Seed);
     private readonly Dictionary<ProbeId, List<Reading>> journal = [];
@@ -67,7 +68,8 @@ public sealed class FoldFuzzTests
         var at = random.Next(50) == 0 ? now - Duration.FromHours(random.Next(1, 2000)) : now - Duration.FromSeconds(random.Next(600));
         var reading = new Reading(
             probe, at, now,
-            random.Next(9) == 0 ? null : Temperature.FromCelsius(random.Next(30) == 0 ? random.NextDouble() * 400 - 200 : 15 + 20 * random.NextDouble()),
+            random.Next(9) == 0 ? null
+                : Temperature.FromCelsius(random.Next(30) == 0 ? random.NextDouble() * 400 - 200 : 15 + 20 * random.NextDouble()),
             random.Next(2) == 0 ? RelativeHumidity.FromPercent(random.Next(101)) : null,
             random.Next(3) == 0 ? random.Next(-1000, 5000) : null,
             random.Next(3) == 0 ? random.Next(101) : null);
@@ -86,13 +88,15 @@ public sealed class FoldFuzzTests
     }
 
     private Refusal Refused() => new(
-        now, "chamber/x/reading", new ProbeId($"p{random.Next(1000)}"), "temperature", (RefusalReason)random.Next(Enum.GetValues<RefusalReason>().Length), "85", "Check it.");
+        now, "chamber/x/reading", new ProbeId($"p{random.Next(1000)}"), "temperature",
+            (RefusalReason)random.Next(Enum.GetValues<RefusalReason>().Length), "85", "Check it.");
 
     private void Hear(IReadOnlyList<WatchEvent> events)
     {
         foreach (var late in events.OfType<RefoldNeeded>())
         {
-            Hear(watch.Refold(late, (probe, from) => journal.GetValueOrDefault(probe, []).Where(reading => from is null || reading.MeasuredAt >= from).OrderBy(reading => reading.MeasuredAt), now));
+            Hear(watch.Refold(late, (probe, from) => journal.GetValueOrDefault(probe, [])
+                .Where(reading => from is null || reading.MeasuredAt >= from).OrderBy(reading => reading.MeasuredAt), now));
         }
     }
 }

@@ -39,7 +39,8 @@ public sealed class MovedBatchTests
 
         var opened = Said<AlertOpened>(AlertKind.WarmAndDark);
         Assert.Equal([At(8)], opened.Select(alert => alert.Since));
-        Assert.Equal([Severity.Urgent], said.OfType<AlertWorsened>().Where(worse => worse.Alert.Kind == AlertKind.WarmAndDark).Select(worse => worse.Alert.Severity));
+        Assert.Equal([Severity.Urgent], said.OfType<AlertWorsened>().Where(worse => worse.Alert.Kind == AlertKind.WarmAndDark)
+            .Select(worse => worse.Alert.Severity));
         Assert.Empty(Said<AlertClosed>(AlertKind.WarmAndDark));
 
         Move(60, Sill);
@@ -75,7 +76,8 @@ public sealed class MovedBatchTests
         Assert.Equal(At(20), opened.Since);
         Assert.Empty(Said<AlertClosed>(AlertKind.WarmAndDark));
         Assert.Equal((At(14), At(26)), Single(watch.Open(), AlertKind.WarmAndDark));
-        Assert.Contains(said.OfType<AlertAmended>(), amended => amended.Alert.Kind == AlertKind.WarmAndDark && amended.Alert.Since == At(14));
+        Assert.Contains(said.OfType<AlertAmended>(),
+            amended => amended.Alert.Kind == AlertKind.WarmAndDark && amended.Alert.Since == At(14));
     }
 
     [Fact]
@@ -93,7 +95,8 @@ public sealed class MovedBatchTests
         LiveTo(62);
 
         Assert.DoesNotContain(said, happened => happened is AlertOpened or AlertClosed or AlertWorsened);
-        Assert.Equal(stored.Where(alert => alert.IsOpen).Select(alert => (alert.Kind, alert.Since, alert.OpenedAt)), watch.Open().Select(alert => (alert.Kind, alert.Since, alert.OpenedAt)));
+        Assert.Equal(stored.Where(alert => alert.IsOpen).Select(alert => (alert.Kind, alert.Since, alert.OpenedAt)),
+            watch.Open().Select(alert => (alert.Kind, alert.Since, alert.OpenedAt)));
     }
 
     private static (Instant, Instant) Single(IReadOnlyList<Alert> alerts, AlertKind kind)
@@ -125,7 +128,8 @@ public sealed class MovedBatchTests
         }
     }
 
-    private Reading Read(string probe, double celsius) => new(new(probe), now, now, Temperature.FromCelsius(celsius + 0.1 * (now.ToUnixTimeSeconds() % 7)));
+    private Reading Read(string probe, double celsius) =>
+        new(new(probe), now, now, Temperature.FromCelsius(celsius + 0.1 * (now.ToUnixTimeSeconds() % 7)));
 
     private void Look(double hours, int up)
     {
@@ -147,7 +151,8 @@ public sealed class MovedBatchTests
         {
             if (happened is RefoldNeeded late)
             {
-                Hear(watch.Refold(late, (probe, from) => journal.Where(reading => reading.Probe == probe && (from is null || reading.MeasuredAt >= from)), now));
+                Hear(watch.Refold(late, (probe, from) =>
+                    journal.Where(reading => reading.Probe == probe && (from is null || reading.MeasuredAt >= from)), now));
             }
             else
             {
@@ -159,8 +164,10 @@ public sealed class MovedBatchTests
     private HomeFacts Facts() => new()
     {
         Probes = [new(new("soil"), Measurand.Media, Duration.FromHours(2)), new(new("tray"), Measurand.Media, Duration.FromHours(2))],
-        Spots = [new(Cupboard, SpotKind.BoilerCupboard, LightLevel.Dark, 2), new(Top, SpotKind.ApplianceTop, LightLevel.Dim, 2), new(Sill, SpotKind.Sill, LightLevel.Bright, 2)],
+        Spots = [new(Cupboard, SpotKind.BoilerCupboard, LightLevel.Dark, 2), new(Top, SpotKind.ApplianceTop, LightLevel.Dim, 2),
+            new(Sill, SpotKind.Sill, LightLevel.Bright, 2)],
         Stations = [new(new("soil"), Cupboard, new(Start, null)), new(new("tray"), Top, new(Start, null))],
-        Batches = [new(new(new("T1"), new("tomato"), null, SowingMethod.CoveredMix, Start, 12, [.. stays], [.. looks]), CropCatalog.Shipped.Require("tomato"))],
+        Batches = [new(new(new("T1"), new("tomato"), null, SowingMethod.CoveredMix, Start, 12, [.. stays], [.. looks]),
+            CropCatalog.Shipped.Require("tomato"))],
     };
 }

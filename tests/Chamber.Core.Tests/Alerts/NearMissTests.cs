@@ -8,7 +8,8 @@ namespace Chamber.Core.Tests.Alerts;
 /// <summary>A near miss is near: were a limit a tenth higher or lower, a script would come out otherwise.</summary>
 public sealed class NearMissTests
 {
-    private static readonly (string Name, string Text)[] Scripts = [.. WatchScriptFiles.All.Select(name => (name, WatchScriptFiles.Read(name)))];
+    private static readonly (string Name, string Text)[] Scripts =
+        [.. WatchScriptFiles.All.Select(name => (name, WatchScriptFiles.Read(name)))];
     private static readonly WatchLimits Defaults = new();
 
     public static TheoryData<string> Limits => [.. ConditionRegistry.Standard.Limits.Select(limit => limit.Name)];
@@ -22,7 +23,8 @@ public sealed class NearMissTests
         foreach (var factor in new[] { 1 - part, 1 + part })
         {
             var moved = LimitText.Set(Defaults, limit, Moved(limit, factor));
-            Assert.True(Array.Exists(Scripts, script => IsOtherwise(script, moved)), string.Create(CultureInfo.InvariantCulture, $"Every script comes out the same with \"{limit}\" times {factor}."));
+            Assert.True(Array.Exists(Scripts, script => IsOtherwise(script, moved)),
+                string.Create(CultureInfo.InvariantCulture, $"Every script comes out the same with \"{limit}\" times {factor}."));
         }
     }
 

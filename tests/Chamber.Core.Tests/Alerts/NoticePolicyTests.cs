@@ -100,7 +100,8 @@ public sealed class NoticePolicyTests
         Add(Raised(AlertKind.TooCold, Severity.Warning, midnight));
         Add(Raised(AlertKind.Hazard, Severity.Urgent, midnight));
         Assert.Equal([AlertKind.Hazard], Take(midnight).Select(decision => decision.Alert.Kind));
-        Assert.Equal([AlertKind.TooCold], Take(midnight + Duration.FromHours(7)).Where(decision => decision.Reason == NoticeReason.Opened).Select(decision => decision.Alert.Kind));
+        Assert.Equal([AlertKind.TooCold], Take(midnight + Duration.FromHours(7)).Where(decision => decision.Reason == NoticeReason.Opened)
+            .Select(decision => decision.Alert.Kind));
     }
 
     [Fact]
@@ -185,7 +186,8 @@ public sealed class NoticePolicyTests
         Add(Raised(AlertKind.TooHot, Severity.Warning, Noon, AlertSubject.Of(new SpotId("sill"))));
         Add(Raised(AlertKind.Hazard, Severity.Danger, Noon, AlertSubject.Of(shelf)));
         Assert.Equal(["shelf danger", "sill warning"], Take(Noon, facts).Select(Say));
-        Assert.Equal(["p1 warning", "shelf warning"], Take(Noon + Duration.FromHours(2), facts).Where(decision => decision.Reason == NoticeReason.Opened).Select(Say).Order());
+        Assert.Equal(["p1 warning", "shelf warning"],
+            Take(Noon + Duration.FromHours(2), facts).Where(decision => decision.Reason == NoticeReason.Opened).Select(Say).Order());
     }
 
     [Fact]

@@ -11,9 +11,10 @@ using NodaTime;
 namespace Chamber.Core.Tests.Alerts;
 
 /// <summary>
-/// Two years of the simulated flat with an ordinary grower, invented: in March to May and in September something is sown on four spots each month, looked
-/// at on the ninth day, uncovered and brought to the light a day later (every third batch three days later), and ended after 30 days. A lone wild value
-/// in 50,000, humidity in whole percent, a battery that runs out for two days each spring, and the broker away for an hour each quarter.
+/// Two years of the simulated flat with an ordinary grower, invented: in March to May and in September something is sown on four spots each
+/// month, looked at on the ninth day, uncovered and brought to the light a day later (every third batch three days later), and ended after
+/// 30 days. A lone wild value in 50,000, humidity in whole percent, a battery that runs out for two days each spring, and the broker away
+/// for an hour each quarter.
 /// </summary>
 internal static class OrdinaryYears
 {
@@ -63,7 +64,8 @@ internal static class OrdinaryYears
             }
         }
 
-        return [.. told.Values.OrderBy(alert => alert.OpenedAt).ThenBy(alert => alert.Kind, ConditionRegistry.Order).ThenBy(alert => alert.Subject.Name, StringComparer.Ordinal)];
+        return [.. told.Values.OrderBy(alert => alert.OpenedAt).ThenBy(alert => alert.Kind, ConditionRegistry.Order)
+            .ThenBy(alert => alert.Subject.Name, StringComparer.Ordinal)];
     }
 
     private static double True(SimulatedHome home, SimulatedProbeDesign design)
@@ -72,7 +74,8 @@ internal static class OrdinaryYears
         return (design.Probe.Measurand == Measurand.Air ? climate.Air : climate.Media).Celsius + design.OffsetKelvins;
     }
 
-    private static void Note(HomeWatch watch, IReadOnlyList<WatchEvent> events, List<Reading> journal, Instant now, Dictionary<(AlertKind, AlertSubject, Instant), Alert> told)
+    private static void Note(HomeWatch watch, IReadOnlyList<WatchEvent> events, List<Reading> journal, Instant now,
+        Dictionary<(AlertKind, AlertSubject, Instant), Alert> told)
     {
         if (journal.Count > JournalMax)
         {
@@ -81,10 +84,12 @@ internal static class OrdinaryYears
 
         foreach (var happened in events)
         {
-            // Readings come in order of time; but what a batch brings along to a place is known only when the place that it left has been folded.
+            // Readings come in order of time; but what a batch brings along to a place is known only when the place that it left has been
+            // folded.
             if (happened is RefoldNeeded late)
             {
-                Note(watch, watch.Refold(late, (probe, from) => journal.Where(reading => reading.Probe == probe && reading.MeasuredAt >= from), now), journal, now, told);
+                Note(watch, watch.Refold(late, (probe, from) =>
+                    journal.Where(reading => reading.Probe == probe && reading.MeasuredAt >= from), now), journal, now, told);
                 continue;
             }
 
@@ -117,7 +122,9 @@ internal static class OrdinaryYears
 
             readings.Add(new(
                 design.Probe.Id, home.Now, home.Now, Temperature.FromCelsius(Math.Round(celsius, 1)),
-                design.Probe.Measurand == Measurand.Air ? RelativeHumidity.FromPercent(Math.Clamp(Math.Round(home[design.Spot].Humidity.Percent + DampOffset + 0.4 * Seeded.Normal(damp)), 0, 100)) : null,
+                design.Probe.Measurand == Measurand.Air
+                    ? RelativeHumidity.FromPercent(
+                    Math.Clamp(Math.Round(home[design.Spot].Humidity.Percent + DampOffset + 0.4 * Seeded.Normal(damp)), 0, 100)) : null,
                 Battery: 90));
         }
     }
@@ -125,7 +132,8 @@ internal static class OrdinaryYears
     private static bool IsAway(ProbeId probe, Instant now) =>
         Brokers().Any(away => away.Contains(now)) || (probe.Text == "sill-mix" && Batteries().Any(away => away.Contains(now)));
 
-    private static IEnumerable<Interval> Brokers() => Enumerable.Range(1, 7).Select(quarter => new Interval(At(91 * quarter + 0.4), At(91 * quarter + 0.4 + 1 / 24.0)));
+    private static IEnumerable<Interval> Brokers() =>
+        Enumerable.Range(1, 7).Select(quarter => new Interval(At(91 * quarter + 0.4), At(91 * quarter + 0.4 + 1 / 24.0)));
 
     private static IEnumerable<Interval> Batteries() => [new(At(100), At(102)), new(At(465), At(467))];
 

@@ -7,7 +7,8 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Alerts;
 
-/// <summary>A clock that once stood two days ahead, and a journal that gives readings out of order: danger is told, and the watch comes to an end.</summary>
+/// <summary>A clock that once stood two days ahead, and a journal that gives readings out of order: danger is told, and the watch comes to
+/// an end.</summary>
 public sealed class PutBackClockTests
 {
     private const string Home = """
@@ -41,7 +42,8 @@ public sealed class PutBackClockTests
 
         var alert = Assert.Single(watch.Open());
         Assert.Equal((AlertKind.Hazard, Severity.Danger), (alert.Kind, alert.Severity));
-        Assert.Equal(alert.OpenedAt, Assert.Single(said.OfType<AlertOpened>(), opened => opened.Alert.Kind == AlertKind.Hazard).Alert.OpenedAt);
+        Assert.Equal(alert.OpenedAt,
+            Assert.Single(said.OfType<AlertOpened>(), opened => opened.Alert.Kind == AlertKind.Hazard).Alert.OpenedAt);
         Assert.DoesNotContain(said.OfType<AlertClosed>(), closed => closed.Alert.Kind == AlertKind.Hazard);
     }
 
@@ -73,7 +75,8 @@ public sealed class PutBackClockTests
     public void What_was_told_by_a_clock_ahead_is_told_again_when_it_still_holds()
     {
         Live(start, 1, 60);
-        var standing = new AlertStanding(1, Assert.Single(watch.Open())) { Told = new(start + TwoDays, Severity.Danger, start + TwoDays, 1, false) };
+        var standing =
+            new AlertStanding(1, Assert.Single(watch.Open())) { Told = new(start + TwoDays, Severity.Danger, start + TwoDays, 1, false) };
 
         var decision = Assert.Single(NoticePolicy.Decide([standing], facts, null, start));
         Assert.Equal(NoticeReason.Again, decision.Reason);

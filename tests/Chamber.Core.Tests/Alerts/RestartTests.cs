@@ -3,7 +3,8 @@ using Chamber.Core.Alerts.Conditions;
 
 namespace Chamber.Core.Tests.Alerts;
 
-/// <summary>No start changes what is open or what people are told: a month in which the watch stops and starts again is the month without a stop.</summary>
+/// <summary>No start changes what is open or what people are told: a month in which the watch stops and starts again is the month without a
+/// stop.</summary>
 public sealed class RestartTests
 {
     private static readonly Lazy<RestartedMonth> Whole = new(() => RestartedMonth.Live(seed: null));

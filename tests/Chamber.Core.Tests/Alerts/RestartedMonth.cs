@@ -58,7 +58,8 @@ internal sealed class RestartedMonth
     /// <summary>The alerts as the ledger keeps them.</summary>
     public List<Alert> Ledger { get; } = [];
 
-    private IEnumerable<string> Final => Ledger.OrderBy(alert => alert.OpenedAt).ThenBy(alert => alert.Kind, ConditionRegistry.Order).ThenBy(alert => alert.Subject.Name, StringComparer.Ordinal).Select(Short);
+    private IEnumerable<string> Final => Ledger.OrderBy(alert => alert.OpenedAt).ThenBy(alert => alert.Kind, ConditionRegistry.Order)
+        .ThenBy(alert => alert.Subject.Name, StringComparer.Ordinal).Select(Short);
 
     /// <param name="seed">Of the moments at which it stops and starts; null for never.</param>
     /// <param name="stopsADay">How often, on the mean.</param>
@@ -120,7 +121,8 @@ internal sealed class RestartedMonth
         yield return Read("high", (day is >= 18 and < 20 ? 27 : 22) + sun, humidity: day is >= 16 and < 16.5 ? 70 : 97);
         if (day is < 17 or >= 17.4)
         {
-            yield return Read("pane", day is >= 13 and < 15 ? 21 : day is >= 15 and < 15.5 && (int)(day * 144) % 12 == 0 ? 40 : 21 + 3 * sun);
+            yield return Read("pane", day is >= 13 and < 15 ? 21 : day is >= 15 and < 15.5 && (int)(day * 144) % 12 == 0 ? 40
+                : 21 + 3 * sun);
         }
 
         if (day < 9)
@@ -162,7 +164,8 @@ internal sealed class RestartedMonth
         watch = new(facts, [.. Ledger.Where(alert => alert.ClosedAt is not { } closed || closed >= from)], from);
         Hear(watch.Rebuild(new((probe, since) => Journal(probe, since), from)
         {
-            Earlier = (probe, upTo) => Journal(probe, now - Duration.FromDays(60)).Where(reading => reading.MeasuredAt < upTo && reading.Temperature is not null)
+            Earlier = (probe, upTo) =>
+                Journal(probe, now - Duration.FromDays(60)).Where(reading => reading.MeasuredAt < upTo && reading.Temperature is not null)
                 .Select(reading => new TemperatureSample(reading.MeasuredAt, reading.Temperature!.Value)),
             Refusals = [.. refusals.Where(refusal => now - refusal.ReceivedAt < Duration.FromDays(1))],
             Heard = [.. journal.Select(known => (known.Key, known.Value[^1].MeasuredAt)).OrderByDescending(known => known.MeasuredAt)],
@@ -170,7 +173,8 @@ internal sealed class RestartedMonth
         }, now));
     }
 
-    private IEnumerable<Reading> Journal(ProbeId probe, Instant since) => journal.GetValueOrDefault(probe, []).Where(reading => reading.MeasuredAt >= since);
+    private IEnumerable<Reading> Journal(ProbeId probe, Instant since) =>
+        journal.GetValueOrDefault(probe, []).Where(reading => reading.MeasuredAt >= since);
 
     private void Hear(IReadOnlyList<WatchEvent> events)
     {
@@ -218,5 +222,7 @@ internal sealed class RestartedMonth
         }
     }
 
-    private static string Short(Alert alert) => $"{alert.Severity} {alert.Kind} {alert.Subject} {alert.Since} {alert.OpenedAt} {alert.ClosedAt} {alert.CloseReason} {alert.Evidence.Fault}";
+    private static string Short(Alert alert) =>
+        $"{alert.Severity} {alert.Kind} {alert.Subject} {alert.Since} {alert.OpenedAt} {alert.ClosedAt} {alert.CloseReason} "
+        + $"{alert.Evidence.Fault}";
 }

@@ -6,7 +6,8 @@ using NodaTime.Text;
 
 namespace Chamber.Core.Tests.Alerts;
 
-/// <summary>Every alert of two years of the simulated flat, kept in a file that people have read: see tests/cases/two-years/README.md.</summary>
+/// <summary>Every alert of two years of the simulated flat, kept in a file that people have read: see
+/// tests/cases/two-years/README.md.</summary>
 public sealed class TwoYearsTests
 {
     private static readonly LocalDateTimePattern Time = LocalDateTimePattern.CreateWithInvariantCulture("uuuu-MM-dd HH:mm");
@@ -25,16 +26,19 @@ public sealed class TwoYearsTests
         Assert.Equal(File.ReadAllText(file), given);
     }
 
-    // Nothing is ever moved or broken in these two years: every drift that is told, of the spot or of a probe, is a false one, whatever the weather did.
+    // Nothing is ever moved or broken in these two years: every drift that is told, of the spot or of a probe, is a false one, whatever the
+    // weather did.
     [Fact]
     public void No_spot_of_the_flat_raises_more_than_one_false_drift_alert_a_month()
     {
-        var bySpot = All.Value.Where(alert => alert.Kind == AlertKind.Drifting || alert.Kind == AlertKind.ProbesDisagree).CountBy(alert => alert.Subject);
+        var bySpot = All.Value.Where(alert => alert.Kind == AlertKind.Drifting || alert.Kind == AlertKind.ProbesDisagree)
+            .CountBy(alert => alert.Subject);
         Assert.All(bySpot, spot => Assert.True(spot.Value <= 24, $"{spot.Key}: {spot.Value} in 24 months"));
     }
 
     private static string Line(Alert alert) => string.Create(CultureInfo.InvariantCulture,
-        $"{Local(alert.OpenedAt)}  {alert.Severity.ToString().ToLowerInvariant(),-7}  {alert.Kind.Spelled,-15}  {alert.Subject,-16}  {Length(alert)}");
+        $"{Local(alert.OpenedAt)}  {alert.Severity.ToString().ToLowerInvariant(),-7}  {alert.Kind.Spelled,-15}  {alert.Subject,-16}  "
+            + $"{Length(alert)}");
 
     private static string Length(Alert alert) => alert.ClosedAt is { } closed
         ? string.Create(CultureInfo.InvariantCulture, $"{(closed - alert.OpenedAt).TotalHours:0.0} h, {alert.CloseReason}")

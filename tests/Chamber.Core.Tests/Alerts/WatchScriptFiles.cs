@@ -5,7 +5,8 @@ internal static class WatchScriptFiles
 {
     public static string Folder { get; } = Find();
 
-    public static IEnumerable<string> All => Directory.EnumerateFiles(Folder, "*.watch").Select(path => Path.GetFileName(path)!).Order(StringComparer.Ordinal);
+    public static IEnumerable<string> All =>
+        Directory.EnumerateFiles(Folder, "*.watch").Select(path => Path.GetFileName(path)!).Order(StringComparer.Ordinal);
 
     public static string Read(string name) => File.ReadAllText(Path.Combine(Folder, name));
 

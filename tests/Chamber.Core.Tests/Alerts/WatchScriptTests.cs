@@ -33,12 +33,15 @@ public sealed class WatchScriptTests
         var shown = Shown().Select(shows => shows.Fault).ToHashSet();
 
         // A wrong clock is a condition of its own.
-        Assert.Equal([], Enum.GetValues<ProbeFault>().Where(fault => fault is not ProbeFault.None and not ProbeFault.Clock && !shown.Contains(fault)));
+        Assert.Equal([], Enum.GetValues<ProbeFault>()
+            .Where(fault => fault is not ProbeFault.None and not ProbeFault.Clock && !shown.Contains(fault)));
     }
 
     [Theory]
-    [InlineData("", "story:1: the script shows hazard, but it expects nothing in a part \"near miss\"; write the heading \"part near miss\" and below it what is expected")]
-    [InlineData("07:00: expect hazard on mat", "story:1: the script shows hazard, but an expectation of the part \"near miss\" names it; in that part it is not open")]
+    [InlineData("", "story:1: the script shows hazard, but it expects nothing in a part \"near miss\"; write the heading \"part near "
+        + "miss\" and below it what is expected")]
+    [InlineData("07:00: expect hazard on mat",
+        "story:1: the script shows hazard, but an expectation of the part \"near miss\" names it; in that part it is not open")]
     public void A_script_that_shows_a_condition_must_show_all_of_it(string nearMiss, string message)
     {
         var story = $"""
@@ -88,22 +91,31 @@ public sealed class WatchScriptTests
 
         var failure = Assert.Single(WatchScript.Parse("story", story).Run().Failures);
 
-        Assert.Equal("story:1: the script shows hazard, but not every expectation of the part \"stays\" names it; in that part it is open", failure.Message);
+        Assert.Equal("story:1: the script shows hazard, but not every expectation of the part \"stays\" names it; in that part it is open",
+            failure.Message);
     }
 
     [Theory]
-    [InlineData("spot shelf is a shelf\n08:00: sail reads 20", "story:2: the probe \"sail\" is not known; declare it above: probe soil measures media on shelf, silent after 2 h")]
-    [InlineData("spot shelf is a shlef", "story:1: \"shlef\" is no kind of spot; use one of shelf, cupboard, boiler cupboard, heat mat, appliance top, electronics, aquarium side, radiator, sill")]
-    [InlineData("probe soil measures media\n09:00: soil reads 20\n08:00: soil reads 21", "story:3: this is earlier than the line above; lines go forward in time, and a new day is written as: day 2 08:00")]
-    [InlineData("probe soil measures media\n09:00: soil reads wet", "story:2: there is nothing read; write: soil reads 24, humidity 80, moisture 500, battery 40")]
+    [InlineData("spot shelf is a shelf\n08:00: sail reads 20",
+        "story:2: the probe \"sail\" is not known; declare it above: probe soil measures media on shelf, silent after 2 h")]
+    [InlineData("spot shelf is a shlef", "story:1: \"shlef\" is no kind of spot; use one of shelf, cupboard, boiler cupboard, heat mat, "
+        + "appliance top, electronics, aquarium side, radiator, sill")]
+    [InlineData("probe soil measures media\n09:00: soil reads 20\n08:00: soil reads 21",
+        "story:3: this is earlier than the line above; lines go forward in time, and a new day is written as: day 2 08:00")]
+    [InlineData("probe soil measures media\n09:00: soil reads wet",
+        "story:2: there is nothing read; write: soil reads 24, humidity 80, moisture 500, battery 40")]
     [InlineData("limit too warm 3", "story:1: no limit has this name; the names are ")]
-    [InlineData("mend the boiler", "story:1: \"mend\" begins no line; begin with start, zone, temperatures, limit, crop, spot, probe, sow, shows, part, or a time such as 08:00")]
+    [InlineData("mend the boiler", "story:1: \"mend\" begins no line; begin with start, zone, temperatures, limit, crop, spot, probe, sow, "
+        + "shows, part, or a time such as 08:00")]
     [InlineData("part near miss", "story:1: parts belong to a script that shows a condition; write above: shows too hot")]
     [InlineData("shows too hot\npart nearly", "story:2: no part has this name; write: part near miss   (or: hold, opens, stays, closes)")]
     [InlineData("shows too hot\nshows too cold", "story:2: a script shows one condition; write another script for the other")]
-    [InlineData("shows faulty probe by rust", "story:1: no fault has this name; the names are sentinel, spike, flat line, impossible rate, other unit, impossible, saturated humidity, clock")]
-    [InlineData("spot a is a shelf\nsow T1: 3 leek in covered mix on a", "story:2: the crop \"leek\" is not known; describe it above: crop tomato base")]
-    [InlineData("spot a is a shelf\n08:00: expect too warm on a", "story:2: no alert has this name; the names are too cold, too hot, hazard")]
+    [InlineData("shows faulty probe by rust", "story:1: no fault has this name; the names are sentinel, spike, flat line, impossible rate, "
+        + "other unit, impossible, saturated humidity, clock")]
+    [InlineData("spot a is a shelf\nsow T1: 3 leek in covered mix on a",
+        "story:2: the crop \"leek\" is not known; describe it above: crop tomato base")]
+    [InlineData("spot a is a shelf\n08:00: expect too warm on a",
+        "story:2: no alert has this name; the names are too cold, too hot, hazard")]
     public void A_line_that_is_wrong_is_named_with_its_mend(string text, string message)
     {
         var wrong = Assert.Throws<WatchScriptException>(() => WatchScript.Parse("story", text));
@@ -123,7 +135,8 @@ public sealed class WatchScriptTests
 
         var failure = Assert.Single(WatchScript.Parse("story", text).Run().Failures);
 
-        Assert.Equal("story:4: at 2026-03-02 08:00 expected nothing, but there is danger: hazard on mat since 2026-03-02 08:00", failure.Message);
+        Assert.Equal("story:4: at 2026-03-02 08:00 expected nothing, but there is danger: hazard on mat since 2026-03-02 08:00",
+            failure.Message);
     }
 
     [Fact]

@@ -37,16 +37,22 @@ public class BatchCheckTests
     public void No_more_plants_are_handled_or_lost_than_came_up()
     {
         var batch = Some.Batch(12, SowingMethod.CoveredMix, (7, 9));
-        Assert.Contains("only 9 are up", BatchCheck.Refuse(batch with { Stages = [new(StageKind.PrickedOut, Some.Day(20), 10)] }), StringComparison.Ordinal);
-        Assert.Contains("10 plants lost, but only 9", BatchCheck.Refuse(batch with { Losses = [new(Some.Day(20), 10, LossCause.Cold)] }), StringComparison.Ordinal);
+        Assert.Contains("only 9 are up", BatchCheck.Refuse(batch with { Stages = [new(StageKind.PrickedOut, Some.Day(20), 10)] }),
+            StringComparison.Ordinal);
+        Assert.Contains("10 plants lost, but only 9", BatchCheck.Refuse(batch with { Losses = [new(Some.Day(20), 10, LossCause.Cold)] }),
+            StringComparison.Ordinal);
     }
 
     [Fact]
     public void Nothing_happens_before_the_sowing_and_only_towels_are_planted_from()
     {
-        Assert.Contains("before it was sown", BatchCheck.Refuse(Some.Batch() with { Stages = [new(StageKind.Uncovered, Some.Day(-1))] }), StringComparison.Ordinal);
-        Assert.Contains("not sown on a towel", BatchCheck.Refuse(Some.Batch() with { Stages = [new(StageKind.TowelPlanted, Some.Day(3))] }), StringComparison.Ordinal);
-        Assert.Contains("before it was sown", BatchCheck.Refuse(Some.Batch() with { Stays = [new(new SpotId("sill"), new Interval(Some.Day(-1), null))] }), StringComparison.Ordinal);
+        Assert.Contains("before it was sown", BatchCheck.Refuse(Some.Batch() with { Stages = [new(StageKind.Uncovered, Some.Day(-1))] }),
+            StringComparison.Ordinal);
+        Assert.Contains("not sown on a towel", BatchCheck.Refuse(Some.Batch() with { Stages = [new(StageKind.TowelPlanted, Some.Day(3))] }),
+            StringComparison.Ordinal);
+        Assert.Contains("before it was sown",
+            BatchCheck.Refuse(Some.Batch() with { Stays = [new(new SpotId("sill"), new Interval(Some.Day(-1), null))] }),
+            StringComparison.Ordinal);
     }
 
     [Theory]
@@ -76,7 +82,8 @@ public class BatchCheckTests
     [Fact]
     public void A_sprout_day_is_an_interval_between_two_looks()
     {
-        Assert.Equal(new FirstSeen(Some.Day(5), Some.Day(7)), FirstSeen.Of(Some.Batch(12, SowingMethod.CoveredMix, (3, 0), (5, 0), (7, 4), (8, 9))));
+        Assert.Equal(new FirstSeen(Some.Day(5), Some.Day(7)),
+            FirstSeen.Of(Some.Batch(12, SowingMethod.CoveredMix, (3, 0), (5, 0), (7, 4), (8, 9))));
         Assert.Equal(new FirstSeen(Some.Sowing, Some.Day(7)), FirstSeen.Of(Some.Batch(12, SowingMethod.CoveredMix, (7, 4))));
         Assert.Equal(new FirstSeen(Some.Day(5), null), FirstSeen.Of(Some.Batch(12, SowingMethod.CoveredMix, (5, 0))));
     }

@@ -47,7 +47,8 @@ public class LookCheckTests
     }
 
     private static Batch WithLooks(params (int Day, int Up)[] looks) => new(
-        new BatchId("T1"), new CropId("tomato"), null, SowingMethod.CoveredMix, Sown, 12, [], [.. looks.Select(look => At(look.Day, look.Up))]);
+        new BatchId("T1"), new CropId("tomato"), null, SowingMethod.CoveredMix, Sown, 12, [],
+            [.. looks.Select(look => At(look.Day, look.Up))]);
 
     private static Look At(int day, int up) => new(Sown + Duration.FromDays(day), up);
 }

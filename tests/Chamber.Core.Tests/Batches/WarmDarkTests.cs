@@ -15,7 +15,8 @@ public class WarmDarkTests
         var batch = Some.Batch(12, SowingMethod.CoveredMix, (5, 0), (6, 3)) with { Stages = [new(StageKind.MovedToLight, Some.Day(8))] };
         var window = WarmDark.Window(batch, _ => LightLevel.Dark, Some.Day(20))!.Value;
         Assert.Equal(new Interval(Some.Day(6), Some.Day(8)), window);
-        var samples = Enumerable.Range(0, 24 * 12).Select(hour => new TemperatureSample(Some.Day(hour / 24.0), Temperature.FromCelsius(26)));
+        var samples = Enumerable.Range(0, 24 * 12)
+            .Select(hour => new TemperatureSample(Some.Day(hour / 24.0), Temperature.FromCelsius(26)));
         Assert.Equal(48, WarmDark.Hours(Some.Crop("tomato"), samples, window, Duration.FromHours(2)).TotalHours, 1e-6);
     }
 

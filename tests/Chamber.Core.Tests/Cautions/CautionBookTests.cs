@@ -42,7 +42,8 @@ public sealed class CautionBookTests
     public void What_is_shown_in_full_defers_and_what_is_a_line_names_the_rest()
     {
         var (whole, line) = (ShownCaution.Whole(CautionBook.HeatMat), ShownCaution.Line(CautionBook.TreatedSeed));
-        Assert.Equal($"Caution: {CautionBook.HeatMat.Full} {CautionBook.TreatedSeed.Line} {CautionText.Deference}", CautionText.Of([whole, line]));
+        Assert.Equal($"Caution: {CautionBook.HeatMat.Full} {CautionBook.TreatedSeed.Line} {CautionText.Deference}",
+            CautionText.Of([whole, line]));
         Assert.Equal($"Caution: {CautionBook.HeatMat.Line} {CautionBook.TreatedSeed.Line}", CautionText.Lines([whole, line]));
         Assert.Equal($"Caution: {CautionBook.TreatedSeed.Line}", CautionText.Of([line]));
         Assert.Equal("More: chamber cautions heat-mat treated-seed", CautionText.More([whole, line]));

@@ -18,7 +18,8 @@ public sealed class CautionRulesTests
         Assert.Equal(new(CautionRules.Of(kind)[0], InFull: true), shown[0]);
         Assert.Equal(new(CautionRules.Of(kind)[0], InFull: false), CautionRules.Repeated(kind));
         Assert.Contains(ShownCaution.Whole(CautionRules.Of(kind)[0]), Sowing(Some.Crop("radish"), kind: kind));
-        Assert.All(shown.Where(one => one.InFull), one => Assert.True(one.Caution.Moments.HasFlag(CautionMoments.SettingUp), one.Caution.Name));
+        Assert.All(shown.Where(one => one.InFull),
+            one => Assert.True(one.Caution.Moments.HasFlag(CautionMoments.SettingUp), one.Caution.Name));
     }
 
     [Fact]
@@ -37,7 +38,8 @@ public sealed class CautionRulesTests
     [InlineData(SpotKind.Cupboard)]
     [InlineData(SpotKind.Shelf)]
     public void Residual_current_protection_is_named_wherever_water_is_near_mains(SpotKind kind) =>
-        Assert.Contains(CautionRules.SettingUp(kind, LightLevel.Dim), shown => shown.InFull && shown.Caution.Full.Contains("residual-current", StringComparison.Ordinal));
+        Assert.Contains(CautionRules.SettingUp(kind, LightLevel.Dim),
+            shown => shown.InFull && shown.Caution.Full.Contains("residual-current", StringComparison.Ordinal));
 
     [Fact]
     public void A_bright_spot_that_is_no_sill_has_a_lamp()
@@ -52,7 +54,8 @@ public sealed class CautionRulesTests
     public void A_treated_lot_is_told_first_at_sowing_and_when_it_is_written_down()
     {
         Assert.Equal(ShownCaution.Whole(CautionBook.TreatedSeed), Sowing(Some.Crop("pea"), treated: true)[0]);
-        Assert.Contains(ShownCaution.Whole(CautionBook.TreatedSeed), CautionRules.Of(Some.Lot() with { Treated = true }, Some.Crop("tomato")));
+        Assert.Contains(ShownCaution.Whole(CautionBook.TreatedSeed),
+            CautionRules.Of(Some.Lot() with { Treated = true }, Some.Crop("tomato")));
         Assert.DoesNotContain(CautionRules.Of(Some.Lot(), Some.Crop("tomato")), shown => shown.Caution == CautionBook.TreatedSeed);
         Assert.DoesNotContain(Sowing(Some.Crop("pea")), shown => shown.Caution == CautionBook.TreatedSeed);
     }
@@ -78,9 +81,11 @@ public sealed class CautionRulesTests
     {
         Assert.Contains(ShownCaution.Line(CautionBook.DustyMix), Sowing(Some.Crop("radish")));
         Assert.Contains(ShownCaution.Line(CautionBook.PlantingSeed), Sowing(Some.Crop("radish"), SowingMethod.DampTowel));
-        Assert.Contains(ShownCaution.Line(CautionBook.PlantingSeed), CautionRules.Sowing(new(Some.Crop("radish"), SowingMethod.CoveredMix, true, null) { IsTest = true }));
+        Assert.Contains(ShownCaution.Line(CautionBook.PlantingSeed),
+            CautionRules.Sowing(new(Some.Crop("radish"), SowingMethod.CoveredMix, true, null) { IsTest = true }));
         Assert.Contains(ShownCaution.Line(CautionBook.ChildrenAndPets), Sowing(Some.Crop("radish")));
-        Assert.Contains(ShownCaution.Line(CautionBook.NotCovered), CautionRules.Sowing(new(Some.Crop("radish"), SowingMethod.OpenMix, false, null) { Treatment = "peroxide" }));
+        Assert.Contains(ShownCaution.Line(CautionBook.NotCovered),
+            CautionRules.Sowing(new(Some.Crop("radish"), SowingMethod.OpenMix, false, null) { Treatment = "peroxide" }));
     }
 
     [Fact]
@@ -102,10 +107,12 @@ public sealed class CautionRulesTests
     {
         var whole = Acts().Where(shown => shown.InFull).Select(shown => shown.Caution.Name).ToHashSet();
         var ofAlerts = CautionMoments.Alert | CautionMoments.Mould | CautionMoments.Calibrating;
-        var never = CautionBookTests.Everything.Where(caution => (caution.Moments & ~ofAlerts) != CautionMoments.None && !whole.Contains(caution.Name));
+        var never = CautionBookTests.Everything.Where(
+            caution => (caution.Moments & ~ofAlerts) != CautionMoments.None && !whole.Contains(caution.Name));
         Assert.Empty(never.Select(caution => caution.Name));
         var lines = Acts().Where(shown => !shown.InFull).Select(shown => shown.Caution.Name).ToHashSet();
-        Assert.Empty(CautionBook.All.Where(caution => caution.Moments == CautionMoments.None && !lines.Contains(caution.Name)).Select(caution => caution.Name));
+        Assert.Empty(CautionBook.All.Where(caution => caution.Moments == CautionMoments.None && !lines.Contains(caution.Name))
+            .Select(caution => caution.Name));
     }
 
     private static IEnumerable<ShownCaution> Acts()
@@ -113,10 +120,13 @@ public sealed class CautionRulesTests
         var kinds = Enum.GetValues<SpotKind>();
         var own = CropCatalog.Shipped.With([new(new("mine")) { BasedOn = new("radish") }]).Require("mine");
         return kinds.SelectMany(kind => CautionRules.SettingUp(kind, LightLevel.Bright))
-            .Concat(CropCatalog.Shipped.Crops.Append(own).SelectMany(crop => Sowing(crop).Concat(Sowing(crop, SowingMethod.DampTowel, treated: true)).Concat(CautionRules.Of(Some.Lot(), crop))))
-            .Concat(CautionRules.Of(Some.Lot() with { Treated = true, Origin = SeedOrigin.Saved, Storage = StoragePlace.FreezerSealed }, null));
+            .Concat(CropCatalog.Shipped.Crops.Append(own).SelectMany(
+                crop => Sowing(crop).Concat(Sowing(crop, SowingMethod.DampTowel, treated: true)).Concat(CautionRules.Of(Some.Lot(), crop))))
+            .Concat(CautionRules.Of(Some.Lot() with { Treated = true, Origin = SeedOrigin.Saved, Storage = StoragePlace.FreezerSealed },
+                null));
     }
 
-    private static IReadOnlyList<ShownCaution> Sowing(Crop crop, SowingMethod method = SowingMethod.CoveredMix, bool treated = false, SpotKind kind = SpotKind.Sill) =>
+    private static IReadOnlyList<ShownCaution> Sowing(Crop crop, SowingMethod method = SowingMethod.CoveredMix, bool treated = false,
+        SpotKind kind = SpotKind.Sill) =>
         CautionRules.Sowing(new(crop, method, treated, new(new("place"), kind, LightLevel.Dim, 1)));
 }

@@ -40,16 +40,21 @@ public sealed class CautionsDocumentTests
             """);
         foreach (var caution in CautionBook.All)
         {
-            page.Append($"\n### {caution.Name}\n\n*{caution.Line}*\n\n{caution.Full}\n\nShown {caution.Where}. Source: {caution.Source}.\n");
+            page.Append($"\n### {caution.Name}\n\n*{caution.Line}*\n\n{caution.Full}\n\nShown {caution.Where}. Source: "
+                + $"{caution.Source}.\n");
         }
 
-        page.Append("\n## By kind of spot\n\nThe first is the spot's own, which stands wherever the spot is named; all are shown when it is set up.\n\n| kind | cautions |\n| --- | --- |\n");
+        page.Append("\n## By kind of spot\n\nThe first is the spot's own, which stands wherever the spot is named; all are shown when it "
+            + "is set up.\n\n| kind | cautions |\n| --- | --- |\n");
         foreach (var kind in Enum.GetValues<SpotKind>())
         {
-            page.Append($"| {kind} | {string.Join(", ", CautionRules.Of(kind).Select(caution => $"[{caution.Name}](#{caution.Name})"))} |\n");
+            page.Append(
+                $"| {kind} | {string.Join(", ", CautionRules.Of(kind).Select(caution => $"[{caution.Name}](#{caution.Name})"))} |\n");
         }
 
-        page.Append("\n## Crops that can hurt\n\nFrom `src/Chamber.Core/Crops/Data/hazards.csv`. A crop that is not in the list is not thereby harmless: no source was found. A crop of your own is asked about until you answer.\n\n| crop | what | source |\n| --- | --- | --- |\n");
+        page.Append("\n## Crops that can hurt\n\nFrom `src/Chamber.Core/Crops/Data/hazards.csv`. A crop that is not in the list is not "
+            + "thereby harmless: no source was found. A crop of your own is asked about until you answer.\n\n| crop | what | source |\n| "
+            + "--- | --- | --- |\n");
         foreach (var crop in CropCatalog.Shipped.Crops)
         {
             foreach (var hazard in crop.Hazards)

@@ -18,7 +18,8 @@ public class RemindersTests
     public void Before_anything_is_up_there_is_a_time_to_look_and_a_day_to_stop()
     {
         var reminders = Reminders.For(Day(Some.Batch()));
-        Assert.Equal([ReminderKind.Look, ReminderKind.StopWaiting, ReminderKind.HardenOff, ReminderKind.PlantOut], reminders.Select(one => one.Kind));
+        Assert.Equal([ReminderKind.Look, ReminderKind.StopWaiting, ReminderKind.HardenOff, ReminderKind.PlantOut],
+            reminders.Select(one => one.Kind));
         Assert.Equal(Sown.PlusDays(5), reminders[0].From);
         Assert.Contains("once a day", reminders[0].Words, StringComparison.Ordinal);
     }
@@ -29,7 +30,8 @@ public class RemindersTests
         var reminders = Reminders.For(Day(Some.Batch(12, SowingMethod.CoveredMix, (6, 5))));
         Assert.Equal((ReminderKind.ToTheLight, Sown.PlusDays(6)), (reminders[0].Kind, reminders[0].From));
         Assert.StartsWith("5 of 12 up: cover off and into the light today.", reminders[0].Words, StringComparison.Ordinal);
-        Assert.Equal((ReminderKind.PrickOut, Sown.PlusDays(16), Sown.PlusDays(27)), (reminders[1].Kind, reminders[1].From, reminders[1].To));
+        Assert.Equal((ReminderKind.PrickOut, Sown.PlusDays(16), Sown.PlusDays(27)),
+            (reminders[1].Kind, reminders[1].From, reminders[1].To));
     }
 
     [Fact]
@@ -38,10 +40,12 @@ public class RemindersTests
         var batch = Some.Batch(12, SowingMethod.DampTowel, (3, 5));
         Assert.Equal((ReminderKind.PlantFromTowel, Sown.PlusDays(4)), (Reminders.For(Day(batch))[0].Kind, Reminders.For(Day(batch))[0].To));
         var planted = batch with { Stages = [new(StageKind.TowelPlanted, Some.Day(3), 5)] };
-        Assert.Equal((ReminderKind.ToTheLight, Sown.PlusDays(5)), (Reminders.For(Day(planted))[0].Kind, Reminders.For(Day(planted))[0].From));
+        Assert.Equal((ReminderKind.ToTheLight, Sown.PlusDays(5)),
+            (Reminders.For(Day(planted))[0].Kind, Reminders.For(Day(planted))[0].From));
 
         // What was counted in the towel were roots.
-        Assert.StartsWith("Shoots of those planted show about now: cover off and into the light the same day.", Reminders.For(Day(planted))[0].Words, StringComparison.Ordinal);
+        Assert.StartsWith("Shoots of those planted show about now: cover off and into the light the same day.",
+            Reminders.For(Day(planted))[0].Words, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -49,7 +53,8 @@ public class RemindersTests
     {
         var batch = Some.Batch(12, SowingMethod.CoveredMix, (6, 5)) with
         {
-            Stages = [new(StageKind.MovedToLight, Some.Day(6)), new(StageKind.PrickedOut, Some.Day(18)), new(StageKind.HardeningOff, Some.Day(50))],
+            Stages = [new(StageKind.MovedToLight, Some.Day(6)), new(StageKind.PrickedOut, Some.Day(18)),
+                new(StageKind.HardeningOff, Some.Day(50))],
         };
         Assert.Equal([ReminderKind.PlantOut], Reminders.For(Day(batch)).Select(one => one.Kind));
         Assert.Empty(Reminders.For(Day(batch with { EndedAt = Some.Day(60) })));

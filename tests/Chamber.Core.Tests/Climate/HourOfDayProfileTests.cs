@@ -42,7 +42,8 @@ public sealed class HourOfDayProfileTests
     public void Many_readings_in_one_minute_weigh_no_more_than_the_minute()
     {
         var crowd = Enumerable.Range(0, 600).Select(i => new TemperatureSample(At(0, 0.5 + i / 36000.0), Celsius(40)));
-        var calm = new[] { new TemperatureSample(At(0), Celsius(20)), new(At(0, 0.499), Celsius(20)), new(At(0, 0.518), Celsius(20)), new(At(0, 1), Celsius(20)) };
+        var calm = new[] { new TemperatureSample(At(0), Celsius(20)), new(At(0, 0.499), Celsius(20)), new(At(0, 0.518), Celsius(20)),
+            new(At(0, 1), Celsius(20)) };
         var profile = HourOfDayProfile.From(calm.Concat(crowd), DateTimeZone.Utc, TwoHours);
         Assert.Equal(20.35, profile.Hours[0]!.Value.Mean.Celsius, 0.05);
     }

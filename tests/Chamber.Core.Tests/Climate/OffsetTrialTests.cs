@@ -15,9 +15,12 @@ public class OffsetTrialTests
     public async Task The_interval_of_uncorrelated_hours_is_that_of_R()
     {
         double[] differences = [0.7, 0.4, 0.7, 0.5, 0.6, 0.4, 0.8, 0.5];
-        var found = OffsetTrial.SideBySide(Hours([.. differences.Select(value => 20 + value)]), Hours([.. differences.Select(_ => 20.0)])).Found!;
+        var found = OffsetTrial.SideBySide(Hours([.. differences.Select(value => 20 + value)]),
+            Hours([.. differences.Select(_ => 20.0)])).Found!;
 
-        var answer = await Oracle.R($"x <- c({string.Join(", ", differences.Select(value => value.ToString(CultureInfo.InvariantCulture)))}); cat(mean(x), diff(t.test(x)$conf.int) / 2, acf(x, plot = FALSE)$acf[2])");
+        var answer =
+            await Oracle.R($"x <- c({string.Join(", ", differences.Select(value => value.ToString(CultureInfo.InvariantCulture)))}); "
+            + $"cat(mean(x), diff(t.test(x)$conf.int) / 2, acf(x, plot = FALSE)$acf[2])");
         var numbers = Array.ConvertAll(answer.Split(' '), text => double.Parse(text, CultureInfo.InvariantCulture));
         Assert.True(numbers[2] < 0, "These differences are to have no positive correlation.");
         Assert.Equal(-numbers[0], found.Offset.Kelvins, 5);
@@ -48,14 +51,16 @@ public class OffsetTrialTests
     public void Probe_and_trusted_in_each_others_place_have_the_opposite_offset(byte[] noise)
     {
         var (probe, trusted) = Night(noise);
-        Assert.Equal(-OffsetTrial.SideBySide(Hours(trusted), Hours(probe)).Found!.Offset.Kelvins, OffsetTrial.SideBySide(Hours(probe), Hours(trusted)).Found!.Offset.Kelvins, 1e-9);
+        Assert.Equal(-OffsetTrial.SideBySide(Hours(trusted), Hours(probe)).Found!.Offset.Kelvins,
+            OffsetTrial.SideBySide(Hours(probe), Hours(trusted)).Found!.Offset.Kelvins, 1e-9);
     }
 
     [Property]
     public void The_order_of_the_hours_does_not_matter(byte[] noise)
     {
         var (probe, trusted) = Night(noise);
-        Assert.Equal(OffsetTrial.SideBySide(Hours(probe), Hours(trusted)), OffsetTrial.SideBySide([.. Hours(probe).Reverse()], [.. Hours(trusted).Reverse()]));
+        Assert.Equal(OffsetTrial.SideBySide(Hours(probe), Hours(trusted)),
+            OffsetTrial.SideBySide([.. Hours(probe).Reverse()], [.. Hours(trusted).Reverse()]));
     }
 
     [Property]
@@ -74,7 +79,8 @@ public class OffsetTrialTests
 
     [Fact]
     public void Hours_of_which_little_was_measured_do_not_count() => Assert.Null(
-        OffsetTrial.SideBySide([.. Hours(20, 20, 20, 20, 20, 20, 20).Select(hour => hour with { MeasuredHours = 0.5 })], Hours(20, 20, 20, 20, 20, 20, 20)).Found);
+        OffsetTrial.SideBySide([.. Hours(20, 20, 20, 20, 20, 20, 20).Select(hour => hour with { MeasuredHours = 0.5 })],
+            Hours(20, 20, 20, 20, 20, 20, 20)).Found);
 
     [Fact]
     public void A_difference_that_moves_is_no_offset() => Assert.Contains(
@@ -83,7 +89,9 @@ public class OffsetTrialTests
         StringComparison.Ordinal);
 
     [Fact]
-    public void Probes_far_apart_were_not_side_by_side() => Assert.Contains("6.0 K apart", OffsetTrial.SideBySide(Hours(26, 26, 26, 26, 26, 26), Hours(20, 20, 20, 20, 20, 20)).Refusal, StringComparison.Ordinal);
+    public void Probes_far_apart_were_not_side_by_side() =>
+        Assert.Contains("6.0 K apart", OffsetTrial.SideBySide(Hours(26, 26, 26, 26, 26, 26), Hours(20, 20, 20, 20, 20, 20)).Refusal,
+        StringComparison.Ordinal);
 
     [Fact]
     public void Ice_water_is_at_zero()
@@ -97,10 +105,12 @@ public class OffsetTrialTests
     [InlineData(new[] { 0.4, 0.4, 0.4 }, "There are 3 readings")]
     [InlineData(new[] { 20.0, 20, 20, 20, 20, 20 }, "not ice water")]
     [InlineData(new[] { 4.0, 2, 1, 0.5, 0.4, 0.4 }, "still moved by 3.6 K")]
-    public void Water_that_is_not_ice_water_is_refused(double[] celsius, string why) => Assert.Contains(why, OffsetTrial.IceWater(Minutes(celsius)).Refusal, StringComparison.Ordinal);
+    public void Water_that_is_not_ice_water_is_refused(double[] celsius, string why) =>
+        Assert.Contains(why, OffsetTrial.IceWater(Minutes(celsius)).Refusal, StringComparison.Ordinal);
 
     private static double Uncertainty(double[] differences) =>
-        OffsetTrial.SideBySide(Hours([.. differences.Select(value => 20 + value)]), Hours([.. differences.Select(_ => 20.0)])).Found!.Uncertainty.Kelvins;
+        OffsetTrial.SideBySide(Hours([.. differences.Select(value => 20 + value)]),
+            Hours([.. differences.Select(_ => 20.0)])).Found!.Uncertainty.Kelvins;
 
     private static IReadOnlyList<HourlyMean> Hours(params double[] celsius) =>
     [
@@ -112,7 +122,8 @@ public class OffsetTrialTests
         [.. celsius.Select((value, i) => new TemperatureSample(Evening + Duration.FromMinutes(3 * i), Temperature.FromCelsius(value)))];
 
     /// <summary>A night of 6 to 14 hours in a cooling room with two probes, whose difference varies by a tenth or two.</summary>
-    /// <summary>A night even enough for an offset, whatever the noise: with 0.026 K of it the interval cannot pass the bound of 0.5 K.</summary>
+    /// <summary>A night even enough for an offset, whatever the noise: with 0.026 K of it the interval cannot pass the bound of 0.5
+    /// K.</summary>
     private static (double[] Probe, double[] Trusted) Night(byte[] noise)
     {
         var hours = Math.Clamp(noise.Length, OffsetTrial.HoursMin, 14);

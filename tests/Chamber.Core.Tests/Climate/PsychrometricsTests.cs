@@ -6,7 +6,8 @@ namespace Chamber.Core.Tests.Climate;
 
 public sealed class PsychrometricsTests
 {
-    /// <summary>kPa, the table of "Vapour pressure of water" (Wikipedia, after the CRC Handbook of Chemistry and Physics), to 0.3 %.</summary>
+    /// <summary>kPa, the table of "Vapour pressure of water" (Wikipedia, after the CRC Handbook of Chemistry and Physics), to 0.3
+    /// %.</summary>
     [Theory]
     [InlineData(0, 0.6113)]
     [InlineData(5, 0.8726)]
@@ -33,7 +34,8 @@ public sealed class PsychrometricsTests
         Assert.Equal(2.39, (cool + warm) / 2, 0.01);
     }
 
-    /// <summary>FAO-56, example 4, quoted from memory: dry 25.6 °C, wet 19.5 °C at 1200 m (87.9 kPa) gives 1.91 kPa; its psychrometer constant differs by 1 %.</summary>
+    /// <summary>FAO-56, example 4, quoted from memory: dry 25.6 °C, wet 19.5 °C at 1200 m (87.9 kPa) gives 1.91 kPa; its psychrometer
+    /// constant differs by 1 %.</summary>
     [Fact]
     public void A_dry_and_a_wet_thermometer_agree_with_FAO_56_example_4() =>
         Assert.Equal(1.91, Psychrometrics.VapourHectopascals(Celsius(25.6), Celsius(19.5), 879) / 10, 0.02);

@@ -66,14 +66,16 @@ public sealed class ReadingScreenTests
     [InlineData(65_535, null)]
     [InlineData(-9999, RefusalReason.Sentinel)]
     [InlineData(1e7, RefusalReason.Impossible)]
-    public void Moisture_in_a_raw_scale(double number, RefusalReason? reason) => Assert.Equal(reason, Judge(number, "{counts}", Quantity.Moisture));
+    public void Moisture_in_a_raw_scale(double number, RefusalReason? reason) =>
+        Assert.Equal(reason, Judge(number, "{counts}", Quantity.Moisture));
 
     [Theory]
     [InlineData(-40.1)]
     [InlineData(125.5)]
     [InlineData(1_000_000)]
     [InlineData(1e300)]
-    public void No_place_in_or_near_a_home_has_such_a_temperature(double celsius) => Assert.Equal(RefusalReason.Impossible, Temperature(celsius, "Cel"));
+    public void No_place_in_or_near_a_home_has_such_a_temperature(double celsius) =>
+        Assert.Equal(RefusalReason.Impossible, Temperature(celsius, "Cel"));
 
     [Theory]
     [InlineData(84.9)]
@@ -109,7 +111,8 @@ public sealed class ReadingScreenTests
     public void In_Fahrenheit_a_probe_that_nothing_is_known_of_is_doubted_where_Celsius_is_likelier(double number, RefusalReason? reason) =>
         Assert.Equal(reason, Temperature(number, "[degF]"));
 
-    /// <summary>A step by 1.8 and 32 is a change of unit (trade knowledge; common practice, no source); another step is a hot place.</summary>
+    /// <summary>A step by 1.8 and 32 is a change of unit (trade knowledge; common practice, no source); another step is a hot
+    /// place.</summary>
     [Theory]
     [InlineData(22, 71.6, RefusalReason.OtherUnit)]
     [InlineData(22, 75, RefusalReason.OtherUnit)]
@@ -143,7 +146,8 @@ public sealed class ReadingScreenTests
     [InlineData(22, RefusalReason.OtherUnit)]
     [InlineData(72, RefusalReason.OtherUnit)]
     [InlineData(295.15, null)]
-    public void Kelvins_are_never_as_small_as_the_other_units(double number, RefusalReason? reason) => Assert.Equal(reason, Temperature(number, "K"));
+    public void Kelvins_are_never_as_small_as_the_other_units(double number, RefusalReason? reason) =>
+        Assert.Equal(reason, Temperature(number, "K"));
 
     [Fact]
     public void A_confirmed_unit_is_not_doubted_and_a_code_stays_a_code()
@@ -166,7 +170,8 @@ public sealed class ReadingScreenTests
         var reading = raw.Screen(Origin(), refusals);
 
         Assert.Equal((null, null, 80.0), (reading.Temperature, reading.Humidity, reading.Battery));
-        Assert.Equal([("temperature", RefusalReason.Sentinel), ("humidity", RefusalReason.Sentinel)], refusals.Select(refusal => (refusal.Quantity, refusal.Reason)));
+        Assert.Equal([("temperature", RefusalReason.Sentinel), ("humidity", RefusalReason.Sentinel)],
+            refusals.Select(refusal => (refusal.Quantity, refusal.Reason)));
     }
 
     [Theory]
@@ -204,7 +209,8 @@ public sealed class ReadingScreenTests
         Assert.Equal("72 °C", refusal.Raw);
         Assert.Equal("log.csv:118", refusal.Source);
         Assert.Equal(
-            "Declared Cel, but 72 looks like °F: declare [degF], or, if a trusted thermometer beside it agrees with 72 °C, confirm the unit of this mapping.",
+            "Declared Cel, but 72 looks like °F: declare [degF], or, if a trusted thermometer beside it agrees with 72 °C, confirm the "
+                + "unit of this mapping.",
             refusal.Mend);
     }
 
@@ -214,7 +220,8 @@ public sealed class ReadingScreenTests
 
     private static ReadingOrigin Origin() => new(new("shelf"), Now, Now, ClockSource.Payload, "log.csv:118");
 
-    private static TemperatureSample Last(double celsius) => new(Now - Duration.FromMinutes(10), Core.Climate.Temperature.FromCelsius(celsius));
+    private static TemperatureSample Last(double celsius) =>
+        new(Now - Duration.FromMinutes(10), Core.Climate.Temperature.FromCelsius(celsius));
 
     private static RefusalReason? Temperature(double number, string unit) => Judge(number, unit, Quantity.Temperature);
 

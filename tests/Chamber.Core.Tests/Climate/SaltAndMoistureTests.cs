@@ -56,9 +56,11 @@ public class SaltAndMoistureTests
     public void Any_other_linear_unit_of_the_probe_gives_the_same_moisture(ushort raw, sbyte factor, short shift)
     {
         double Other(double value) => value * (factor == 0 ? 1 : factor) + shift;
-        Assert.Equal(MediaMoisture.PercentOf(raw, 20_000, 50_000)!.Value, MediaMoisture.PercentOf(Other(raw), Other(20_000), Other(50_000))!.Value, 1e-9);
+        Assert.Equal(MediaMoisture.PercentOf(raw, 20_000, 50_000)!.Value,
+            MediaMoisture.PercentOf(Other(raw), Other(20_000), Other(50_000))!.Value, 1e-9);
     }
 
     private static Reading[] Readings(params double[] percent) =>
-        [.. percent.Select((value, i) => new Reading(new("p"), Noon + Duration.FromMinutes(20 * i), Noon, Humidity: RelativeHumidity.FromPercent(value)))];
+        [.. percent.Select(
+            (value, i) => new Reading(new("p"), Noon + Duration.FromMinutes(20 * i), Noon, Humidity: RelativeHumidity.FromPercent(value)))];
 }

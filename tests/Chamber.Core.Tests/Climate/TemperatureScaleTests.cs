@@ -25,7 +25,8 @@ public class TemperatureScaleTests
     public void A_temperature_is_shown_with_its_unit(double celsius, string inCelsius, string inFahrenheit)
     {
         var temperature = Temperature.FromCelsius(celsius);
-        Assert.Equal((inCelsius, inFahrenheit), (TemperatureScale.Celsius.Show(temperature), TemperatureScale.Fahrenheit.Show(temperature)));
+        Assert.Equal((inCelsius, inFahrenheit),
+            (TemperatureScale.Celsius.Show(temperature), TemperatureScale.Fahrenheit.Show(temperature)));
     }
 
     [Fact]
@@ -33,17 +34,21 @@ public class TemperatureScaleTests
     {
         var difference = TemperatureDifference.FromKelvins(0.5);
         Assert.Equal(("0.5 °C", "1 °F"), (TemperatureScale.Celsius.Show(difference), TemperatureScale.Fahrenheit.Show(difference)));
-        Assert.Equal(("0.50 °C", "0.9 °F"), (TemperatureScale.Celsius.ShowSmall(difference), TemperatureScale.Fahrenheit.ShowSmall(difference)));
+        Assert.Equal(("0.50 °C", "0.9 °F"),
+            (TemperatureScale.Celsius.ShowSmall(difference), TemperatureScale.Fahrenheit.ShowSmall(difference)));
         Assert.Equal("64 to 70 °F", TemperatureScale.Fahrenheit.Show(18, 21));
     }
 
     [Fact]
     public void Reminders_speak_the_unit_of_the_home()
     {
-        var words = string.Join('\n', Reminders.For(Day(Some.Batch(12, SowingMethod.CoveredMix, (6, 5)))).Select(reminder => reminder.Words));
+        var words = string.Join('\n', Reminders.For(Day(Some.Batch(12, SowingMethod.CoveredMix, (6, 5))))
+            .Select(reminder => reminder.Words));
         Assert.Contains("°F", words, StringComparison.Ordinal);
         Assert.DoesNotContain("°C", words, StringComparison.Ordinal);
-        Assert.Contains("stays above 50 °F", string.Join('\n', HardeningLadder.For(Some.Crop("tomato").Guide, Sown, TemperatureScale.Fahrenheit).Select(step => step.What)), StringComparison.Ordinal);
+        Assert.Contains("stays above 50 °F",
+            string.Join('\n', HardeningLadder.For(Some.Crop("tomato").Guide, Sown, TemperatureScale.Fahrenheit).Select(step => step.What)),
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -61,14 +66,16 @@ public class TemperatureScaleTests
         var figures = Enum.GetValues<FigureName>().Select(name => new Figure(name, 30)).ToList();
         foreach (var kind in ConditionRegistry.Kinds)
         {
-            var alert = new Alert(kind, AlertSubject.Of(new SpotId("shelf")), Severity.Warning, at, at, null, null, new(new("p"), at, at, figures, ProbeFault.Spike), []);
+            var alert = new Alert(kind, AlertSubject.Of(new SpotId("shelf")), Severity.Warning, at, at, null, null,
+                new(new("p"), at, at, figures, ProbeFault.Spike), []);
             var text = ConditionRegistry.InWords(alert, new(), new(Fahrenheit: true, DateTimeZone.Utc)).ToString();
             Assert.False(text.Contains("°C", StringComparison.Ordinal), text);
         }
     }
 
     private static BatchDay Day(Batch batch) => new(
-        batch, Some.Crop("tomato"), new(Sown.PlusDays(5), Sown.PlusDays(8), Sown.PlusDays(21)), LightLevel.Dark, Sown.PlusDays(70), Sown.PlusDays(1), DateTimeZone.Utc)
+        batch, Some.Crop("tomato"), new(Sown.PlusDays(5), Sown.PlusDays(8), Sown.PlusDays(21)), LightLevel.Dark, Sown.PlusDays(70),
+            Sown.PlusDays(1), DateTimeZone.Utc)
     {
         Scale = TemperatureScale.Fahrenheit,
     };

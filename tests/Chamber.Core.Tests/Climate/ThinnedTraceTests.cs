@@ -13,8 +13,10 @@ public class ThinnedTraceTests
     [Property]
     public bool The_coolest_and_the_warmest_of_the_whole_time_always_stay(byte[] halfDegrees, byte parts)
     {
-        var samples = halfDegrees.Select((half, minute) => new TemperatureSample(Start + Duration.FromMinutes(minute), Temperature.FromCelsius(half / 2.0))).ToList();
-        var kept = ThinnedTrace.Of(samples, Duration.FromHours(1), new(Start, Start + Duration.FromMinutes(Math.Max(1, samples.Count))), parts + 1)
+        var samples = halfDegrees.Select(
+            (half, minute) => new TemperatureSample(Start + Duration.FromMinutes(minute), Temperature.FromCelsius(half / 2.0))).ToList();
+        var kept = ThinnedTrace.Of(samples, Duration.FromHours(1),
+            new(Start, Start + Duration.FromMinutes(Math.Max(1, samples.Count))), parts + 1)
             .Stretches.SelectMany(stretch => stretch).ToList();
         return samples.Count == 0 ? kept.Count == 0
             : kept.Min(sample => sample.Temperature) == samples.Min(sample => sample.Temperature)
@@ -27,7 +29,8 @@ public class ThinnedTraceTests
     [Fact]
     public void With_a_part_for_each_reading_all_of_them_stay()
     {
-        var samples = Enumerable.Range(0, 10).Select(minute => new TemperatureSample(Start + Duration.FromMinutes(minute), Temperature.FromCelsius(20 + minute % 3))).ToList();
+        var samples = Enumerable.Range(0, 10).Select(
+            minute => new TemperatureSample(Start + Duration.FromMinutes(minute), Temperature.FromCelsius(20 + minute % 3))).ToList();
         var kept = ThinnedTrace.Of(samples, Duration.FromHours(1), new(Start, Start + Duration.FromMinutes(10)), 10);
         Assert.Equal(samples, Assert.Single(kept.Stretches));
         Assert.Equal(samples.Count, kept.Readings);
@@ -63,7 +66,8 @@ public class ThinnedTraceTests
         new(new(name), measurand, Duration.FromMinutes(10)),
         [new(Start, null)],
         halfDegrees
-            .Select((half, minute) => new TemperatureSample(Start + Duration.FromSeconds((60 * minute) + second), Temperature.FromCelsius(half / 2.0)))
+            .Select((half, minute) => new TemperatureSample(Start + Duration.FromSeconds((60 * minute) + second),
+                Temperature.FromCelsius(half / 2.0)))
             .Where((_, minute) => silence is null || minute < silence || minute > silence + 30),
         []);
 }

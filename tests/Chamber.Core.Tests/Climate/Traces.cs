@@ -16,7 +16,8 @@ internal static class Traces
 
     public static Temperature Celsius(double degrees) => Temperature.FromCelsius(degrees);
 
-    public static Instant At(int day, double hour = 0) => Instant.FromUtc(2026, 1, 1, 0, 0) + Duration.FromDays(day) + Duration.FromHours(hour);
+    public static Instant At(int day, double hour = 0) =>
+        Instant.FromUtc(2026, 1, 1, 0, 0) + Duration.FromDays(day) + Duration.FromHours(hour);
 
     /// <summary>One temperature each so many minutes, from midnight UTC of a day, by a function of the hours since then.</summary>
     public static IEnumerable<TemperatureSample> Every(int minutes, int fromDay, double hours, Func<double, double> celsius)

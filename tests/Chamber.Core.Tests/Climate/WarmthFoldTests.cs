@@ -32,7 +32,8 @@ public sealed class WarmthFoldTests
         // The usual day is 20 °C until noon and 14 °C after; the gap lasts from 10 to 15 h of the third day.
         var usual = HourOfDayProfile.From(
             Every(1, 0, 48, hour => hour % 24 < 12 ? 20 : 14), DateTimeZone.Utc, TwoHours);
-        var trace = TemperatureTrace.Of(Every(10, 2, 10, _ => 22).Concat([new(At(2, 15), Celsius(22)), new(At(2, 16), Celsius(22))]), TwoHours);
+        var trace = TemperatureTrace.Of(Every(10, 2, 10, _ => 22).Concat([new(At(2, 15), Celsius(22)), new(At(2, 16), Celsius(22))]),
+            TwoHours);
         var sum = WarmthFold.Over(trace, Limits, DateTimeZone.Utc, usual).Total;
         Assert.Equal(11 * 12, sum.Measured.CelsiusHours, 9);
         Assert.Equal(2 * 10 + 3 * 4, sum.Estimated.CelsiusHours, 0.2);

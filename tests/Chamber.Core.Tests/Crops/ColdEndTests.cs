@@ -26,11 +26,13 @@ public sealed class ColdEndTests(ITestOutputHelper output)
         var byFoot = Feet.ToDictionary(foot => foot, Cold);
         foreach (var foot in Feet)
         {
-            output.WriteLine($"foot {foot,2} K: {byFoot[foot].Count(cell => cell.IsNear),2} of {byFoot[foot].Length} cold cells within a quarter, root mean square of ln {Rms(byFoot[foot]):0.00}; warm cells within a day {Warm(foot):0.0%}");
+            output.WriteLine($"foot {foot,2} K: {byFoot[foot].Count(cell => cell.IsNear),2} of {byFoot[foot].Length} cold cells within a "
+                + $"quarter, root mean square of ln {Rms(byFoot[foot]):0.00}; warm cells within a day {Warm(foot):0.0%}");
         }
 
         output.WriteLine(string.Join(Environment.NewLine, byFoot[CardinalTemperatures.UsualFootKelvins].Zip(byFoot[0], (cell, corner) =>
-            $"{cell.Row,-10} {cell.Celsius} °C: {cell.Days} d measured, {cell.Predicted:0} with the foot, {corner.Predicted:0} with a corner")));
+            $"{cell.Row,-10} {cell.Celsius} °C: {cell.Days} d measured, {cell.Predicted:0} with the foot, {corner.Predicted:0} "
+                + $"with a corner")));
 
         // Choosing the foot without the row that it is then tried on.
         var leftOut = byFoot[0].Select(cell => cell.Row).Distinct().SelectMany(row =>
@@ -62,14 +64,17 @@ public sealed class ColdEndTests(ITestOutputHelper output)
         // Lettuce: 98 % at 0 °C after 49 days, onion 90 % after 136; tomato at 5, cucumber and pepper at 10 °C none (1954 table).
         var crop = Some.Crop(name);
         var forecast = CropForecast.AtSteady(new(crop, 12), Temperature.FromCelsius(celsius));
-        output.WriteLine($"{name} at {celsius} °C: {forecast.Half.Mid?.TotalDays:0} days, {forecast.StandLow} to {forecast.StandHigh} of 12; by warmth alone {crop.Profile.DaysToHalf(Temperature.FromCelsius(celsius)):0} days");
+        output.WriteLine($"{name} at {celsius} °C: {forecast.Half.Mid?.TotalDays:0} days, {forecast.StandLow} to {forecast.StandHigh} of "
+            + $"12; by warmth alone {crop.Profile.DaysToHalf(Temperature.FromCelsius(celsius)):0} days");
         Assert.Equal(comes, !forecast.NoneLikely);
         Assert.Equal(comes ? null : NoneReason.TooCold, forecast.NoneBecause);
     }
 
     private static Cell[] Cold(double foot) =>
-        [.. EmergenceTable.Rows.SelectMany(row => row.Value.Where(cell => cell.HasDays && cell.Temperature.Celsius < 10).Select(cell => (row.Key, cell)))
-            .Select(one => new Cell(one.Key, one.cell.Temperature.Celsius, one.cell.Days!.Value, Days(one.Key, foot, one.cell.Temperature)))];
+        [.. EmergenceTable.Rows.SelectMany(row => row.Value.Where(cell => cell.HasDays && cell.Temperature.Celsius < 10)
+            .Select(cell => (row.Key, cell)))
+            .Select(one => new Cell(one.Key, one.cell.Temperature.Celsius, one.cell.Days!.Value,
+                Days(one.Key, foot, one.cell.Temperature)))];
 
     private static double Days(string row, double foot, Temperature temperature)
     {

@@ -25,11 +25,16 @@ public sealed class CropCatalogTests(ITestOutputHelper output)
         foreach (var crop in Catalog.Crops)
         {
             var (cardinals, band) = (crop.Profile.Cardinals, crop.IdealBand);
-            table.AppendLine(CultureInfo.InvariantCulture, $"{crop.Id,-18} {cardinals.Base.Celsius,5:0.0} {cardinals.OptimumLow.Celsius:0.0} {cardinals.OptimumHigh.Celsius:0.0} {cardinals.Ceiling.Celsius:0.0} θ {crop.Profile.HalfWarmHours.CelsiusHours,5:0} best {crop.Profile.FastestDays,4:0.0} d  band {band.Low.Celsius:0.0}-{band.High.Celsius:0.0}  limits {crop.CoolLimit.Celsius:0.0} {crop.HotLimit.Celsius:0.0}  share {crop.Stand.Best:0.00} {crop.Profile.Origin}");
+            table.AppendLine(CultureInfo.InvariantCulture,
+                $"{crop.Id,-18} {cardinals.Base.Celsius,5:0.0} {cardinals.OptimumLow.Celsius:0.0} {cardinals.OptimumHigh.Celsius:0.0} "
+                + $"{cardinals.Ceiling.Celsius:0.0} θ {crop.Profile.HalfWarmHours.CelsiusHours,5:0} best {crop.Profile.FastestDays,4:0.0} "
+                + $"d  band {band.Low.Celsius:0.0}-{band.High.Celsius:0.0}  limits {crop.CoolLimit.Celsius:0.0} "
+                + $"{crop.HotLimit.Celsius:0.0}  share {crop.Stand.Best:0.00} {crop.Profile.Origin}");
             Assert.Equal(EmergenceEvent.ShootSeen, crop.Profile.Event);
             Assert.True(crop.CoolLimit < crop.HotLimit, $"{crop.Id}: cool {crop.CoolLimit}, hot {crop.HotLimit}");
             Assert.True(crop.HotLimit <= cardinals.Ceiling, $"{crop.Id}: hot {crop.HotLimit}");
-            Assert.True(band.Low < band.High && band.High <= crop.HotLimit, $"{crop.Id}: band {band.Low} to {band.High}, hot {crop.HotLimit}");
+            Assert.True(band.Low < band.High && band.High <= crop.HotLimit,
+                $"{crop.Id}: band {band.Low} to {band.High}, hot {crop.HotLimit}");
             Assert.InRange(crop.Profile.FastestDays, 1, 40);
             Assert.True(crop.Sources.Count >= 11 && crop.Sources.All(source => source.Length > 15), crop.Id.Text);
         }
@@ -66,7 +71,8 @@ public sealed class CropCatalogTests(ITestOutputHelper output)
     public void The_hot_limit_is_where_the_measured_share_falls_under_80_percent_of_the_best(string crop, double celsius) =>
         Assert.Equal(celsius, Catalog.Require(crop).HotLimit.Celsius, 0.15);
 
-    /// <summary>Growers' bands after E. Ernest, University of Delaware, "Times and Temperatures for Vegetable Transplant Production": °F as printed.</summary>
+    /// <summary>Growers' bands after E. Ernest, University of Delaware, "Times and Temperatures for Vegetable Transplant Production": °F as
+    /// printed.</summary>
     [Theory]
     [InlineData("tomato", 70, 80)]
     [InlineData("pepper-sweet", 80, 90)]
@@ -93,7 +99,8 @@ public sealed class CropCatalogTests(ITestOutputHelper output)
         Assert.InRange(spinach.IdealBand.High.Celsius, 12, 16);
     }
 
-    /// <summary>The days of 77 °F, as printed: J. F. Harrington and P. A. Minges, "Vegetable Seed Germination", University of California 1954.</summary>
+    /// <summary>The days of 77 °F, as printed: J. F. Harrington and P. A. Minges, "Vegetable Seed Germination", University of California
+    /// 1954.</summary>
     [Theory]
     [InlineData("tomato", 6)]
     [InlineData("cucumber", 4)]
@@ -175,7 +182,10 @@ public sealed class CropCatalogTests(ITestOutputHelper output)
     [Fact]
     public void A_crop_of_the_user_can_start_from_a_known_one()
     {
-        var catalog = Catalog.With([new CropChange(new CropId("black-krim")) { BasedOn = new CropId("tomato"), HalfWarmHours = WarmHours.FromCelsiusHours(2700) }]);
+        var catalog =
+            Catalog.With(
+            [new CropChange(new CropId("black-krim")) { BasedOn = new CropId("tomato"),
+            HalfWarmHours = WarmHours.FromCelsiusHours(2700) }]);
         Assert.Equal(89, catalog.Crops.Count);
         Assert.Equal(2700, catalog.Require("black-krim").Profile.HalfWarmHours.CelsiusHours);
         Assert.Equal("tomato", catalog.Require("tomatoes").Id.Text);
@@ -192,7 +202,8 @@ public sealed class CropCatalogTests(ITestOutputHelper output)
     [Fact]
     public void Numbers_out_of_order_are_refused_by_name()
     {
-        var error = Assert.Throws<FormatException>(() => Catalog.With([new CropChange(new CropId("tomato")) { Base = Temperature.FromCelsius(30) }]));
+        var error = Assert.Throws<FormatException>(
+            () => Catalog.With([new CropChange(new CropId("tomato")) { Base = Temperature.FromCelsius(30) }]));
         Assert.Contains("tomato", error.Message, StringComparison.Ordinal);
     }
 }

@@ -34,7 +34,8 @@ public sealed class CropHazardTests
     {
         var crop = Some.Crop(name);
         var shown = CautionRules.Sowing(new(crop, SowingMethod.CoveredMix, false, null)).Where(one => one.InFull).ToList();
-        Assert.Contains(shown, one => one.Caution.Name == $"crop-{crop.Id}" && one.Caution.Full.Contains(part, StringComparison.Ordinal) && one.Caution.Full.Contains("poison information line", StringComparison.Ordinal));
+        Assert.Contains(shown, one => one.Caution.Name == $"crop-{crop.Id}" && one.Caution.Full.Contains(part, StringComparison.Ordinal)
+            && one.Caution.Full.Contains("poison information line", StringComparison.Ordinal));
     }
 
     // VetVine, article 178: alliums are food for people and poison for dogs and cats.
@@ -42,7 +43,8 @@ public sealed class CropHazardTests
     public void What_is_poisonous_to_pets_alone_is_a_line()
     {
         var shown = CautionRules.Sowing(new(Some.Crop("onion"), SowingMethod.CoveredMix, false, null));
-        Assert.Contains(shown, one => one is { InFull: false, Caution.Name: "crop-onion" } && one.Text.Contains("dogs and cats", StringComparison.Ordinal));
+        Assert.Contains(shown, one => one is { InFull: false, Caution.Name: "crop-onion" }
+            && one.Text.Contains("dogs and cats", StringComparison.Ordinal));
     }
 
     [Fact]

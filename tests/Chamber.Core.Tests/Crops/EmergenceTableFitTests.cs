@@ -6,8 +6,8 @@ using Chamber.Core.Crops;
 namespace Chamber.Core.Tests.Crops;
 
 /// <summary>
-/// The shipped profiles against the measured days of J.F. Harrington &amp; P.A. Minges, Vegetable Seed Germination, 1954. The table is in whole
-/// days and its reprints differ by one in places, so an error up to a day is the table's own.
+/// The shipped profiles against the measured days of J.F. Harrington &amp; P.A. Minges, Vegetable Seed Germination, 1954. The table is in
+/// whole days and its reprints differ by one in places, so an error up to a day is the table's own.
 /// </summary>
 public sealed class EmergenceTableFitTests(ITestOutputHelper output)
 {
@@ -103,7 +103,8 @@ public sealed class EmergenceTableFitTests(ITestOutputHelper output)
             text.Append(CultureInfo.InvariantCulture, $"{row.Key,-12}");
             foreach (var miss in row)
             {
-                text.Append(CultureInfo.InvariantCulture, $"  {miss.Celsius:0} °C: {miss.Days:0} d {Math.Round(miss.Error, 1):+0.0;-0.0;0.0}");
+                text.Append(CultureInfo.InvariantCulture,
+                    $"  {miss.Celsius:0} °C: {miss.Days:0} d {Math.Round(miss.Error, 1):+0.0;-0.0;0.0}");
             }
 
             text.AppendLine();
@@ -112,7 +113,8 @@ public sealed class EmergenceTableFitTests(ITestOutputHelper output)
         var errors = misses.Select(miss => Math.Abs(miss.Error)).Order().ToArray();
         var median = (errors[errors.Length / 2] + errors[(errors.Length - 1) / 2]) / 2;
         var within = errors.Count(error => error <= 1) / (double)errors.Length;
-        text.Append(CultureInfo.InvariantCulture, $"{errors.Length} cells, median error {median:0.00} d, within a day {within:0.0%}, worst {errors[^1]:0.0} d");
+        text.Append(CultureInfo.InvariantCulture,
+            $"{errors.Length} cells, median error {median:0.00} d, within a day {within:0.0%}, worst {errors[^1]:0.0} d");
         output.WriteLine(text.ToString());
         return (median, within);
     }

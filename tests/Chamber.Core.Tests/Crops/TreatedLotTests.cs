@@ -13,7 +13,8 @@ public sealed partial class TreatedLotTests
         var advised =
             from crop in CropCatalog.Shipped.Crops
             from method in Enum.GetValues<SowingMethod>()
-            from words in SowingAdvice.For(crop, method, isTreated: true).Concat(HomeTest.Plan(crop, TestQuestion.Rate, 100, isTreated: true).Advice)
+            from words in SowingAdvice.For(crop, method, isTreated: true)
+                .Concat(HomeTest.Plan(crop, TestQuestion.Rate, 100, isTreated: true).Advice)
             where Handling().IsMatch(Negative().Replace(words, ""))
             select $"{crop.Id}, {method}: {words}";
         Assert.Empty(advised.Distinct());
@@ -32,7 +33,8 @@ public sealed partial class TreatedLotTests
     [InlineData("cilantro")]
     [InlineData("nasturtium")]
     public void That_its_usual_preparation_is_left_out_is_said(string crop) =>
-        Assert.Contains("sow it as it is", SowingAdvice.For(Some.Crop(crop), SowingMethod.CoveredMix, isTreated: true).First(), StringComparison.Ordinal);
+        Assert.Contains("sow it as it is", SowingAdvice.For(Some.Crop(crop), SowingMethod.CoveredMix, isTreated: true).First(),
+            StringComparison.Ordinal);
 
     [Fact]
     public void On_a_towel_it_is_told_to_go_into_mix_with_gloves() =>

@@ -63,7 +63,8 @@ public class BatchDiagnosisTests
     public void Seedlings_lost_afterwards_are_judged_by_what_they_were_lost_to()
     {
         Assert.Equal(Blame.Water, BatchDiagnosis.Of(Good with { Losses = [new(Some.Day(12), 4, LossCause.DampingOff)] }).Blame);
-        Assert.Equal(Blame.Grower, BatchDiagnosis.Of(Good with { Losses = [new(Some.Day(12), 4, LossCause.Leggy)], WarmDarkHours = 41 }).Blame);
+        Assert.Equal(Blame.Grower,
+            BatchDiagnosis.Of(Good with { Losses = [new(Some.Day(12), 4, LossCause.Leggy)], WarmDarkHours = 41 }).Blame);
         Assert.Equal(Blame.Grower, BatchDiagnosis.Of(Good with { WarmDarkHours = 41 }).Blame);
         Assert.Equal(Blame.Nobody, BatchDiagnosis.Of(Good with { Losses = [new(Some.Day(12), 5, LossCause.Thinned)] }).Blame);
     }
@@ -93,7 +94,8 @@ public class BatchDiagnosisTests
     [Fact]
     public void Water_is_not_blamed_for_what_heat_had_taken_already()
     {
-        var diagnosis = BatchDiagnosis.Of(Good with { Count = new(1, 12), Hours = new(0, 90, 160, 0), StandShare = 0.15, Water = WaterTrouble.TooWet });
+        var diagnosis = BatchDiagnosis.Of(
+            Good with { Count = new(1, 12), Hours = new(0, 90, 160, 0), StandShare = 0.15, Water = WaterTrouble.TooWet });
         Assert.Equal(CauseKind.TooHot, diagnosis.Cause.Kind);
         Assert.Equal([CauseKind.TooHot, CauseKind.TooWet], diagnosis.Evidence.Select(cause => cause.Kind));
         Assert.True(diagnosis.Loss.To(LossKind.Heat) > 8);
@@ -108,8 +110,10 @@ public class BatchDiagnosisTests
     [Fact]
     public void Of_a_weak_lot_on_a_cold_spot_what_explains_more_is_named()
     {
-        Assert.Equal(CauseKind.WeakLot, BatchDiagnosis.Of(Good with { Count = new(2, 12), Lot = new(5, 15), Hours = new(90, 0, 160, 0) }).Cause.Kind);
-        Assert.Equal(CauseKind.TooCold, BatchDiagnosis.Of(Good with { Count = new(0, 12), Lot = new(11, 9), Hours = new(150, 0, 160, 0) }).Cause.Kind);
+        Assert.Equal(CauseKind.WeakLot,
+            BatchDiagnosis.Of(Good with { Count = new(2, 12), Lot = new(5, 15), Hours = new(90, 0, 160, 0) }).Cause.Kind);
+        Assert.Equal(CauseKind.TooCold,
+            BatchDiagnosis.Of(Good with { Count = new(0, 12), Lot = new(11, 9), Hours = new(150, 0, 160, 0) }).Cause.Kind);
     }
 
     [Fact]

@@ -43,6 +43,8 @@ public class CauseTests
     private static Cause Made(Type type)
     {
         var constructor = type.GetConstructors().Single(one => one.IsPublic);
-        return (Cause)constructor.Invoke([.. constructor.GetParameters().Select(parameter => parameter.ParameterType == typeof(string) ? null : Activator.CreateInstance(parameter.ParameterType))]);
+        return (Cause)constructor.Invoke(
+            [.. constructor.GetParameters()
+            .Select(parameter => parameter.ParameterType == typeof(string) ? null : Activator.CreateInstance(parameter.ParameterType))]);
     }
 }

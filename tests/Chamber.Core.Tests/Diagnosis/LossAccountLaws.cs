@@ -4,11 +4,13 @@ using FsCheck.Xunit;
 
 namespace Chamber.Core.Tests.Diagnosis;
 
-/// <summary>Losses are taken apart, never doubled: whatever a batch went through, their parts add up to what is missing, and never to more than it.</summary>
+/// <summary>Losses are taken apart, never doubled: whatever a batch went through, their parts add up to what is missing, and never to more
+/// than it.</summary>
 public class LossAccountLaws
 {
     [Property(MaxTest = 2000)]
-    public void The_parts_add_up_to_what_is_missing_and_never_to_more_than_the_batch(byte sown, byte up, byte good, byte stand, byte lost, byte water, byte phase, byte hot, byte cold, bool tested)
+    public void The_parts_add_up_to_what_is_missing_and_never_to_more_than_the_batch(byte sown, byte up, byte good, byte stand, byte lost,
+        byte water, byte phase, byte hot, byte cold, bool tested)
     {
         var seeds = 1 + sown % 60;
         var count = up % (seeds + 1);

@@ -98,7 +98,8 @@ public class WaitingDiagnosisTests
     [Fact]
     public void Late_on_a_hot_spot_is_the_spot()
     {
-        var diagnosis = BatchDiagnosis.Of(Silent with { SeenDays = (9, null), Hours = new(0, 220, 220, 0), StandShare = 0.1, Ahead = new(0, 1, 0.1) });
+        var diagnosis =
+            BatchDiagnosis.Of(Silent with { SeenDays = (9, null), Hours = new(0, 220, 220, 0), StandShare = 0.1, Ahead = new(0, 1, 0.1) });
         Assert.StartsWith("The spot is too hot: nothing up by day 9 (forecast day 3 to 6)", diagnosis.Sentence, StringComparison.Ordinal);
     }
 

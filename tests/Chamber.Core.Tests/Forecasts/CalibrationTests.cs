@@ -27,7 +27,8 @@ public class CalibrationTests(ITestOutputHelper output)
 
         foreach (var ((milestone, seen), (held, asked)) in tally.OrderBy(pair => pair.Key))
         {
-            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{milestone} {(seen ? "after looks" : "at the sowing")}: {held} of {asked} = {(double)held / asked:0.000}"));
+            output.WriteLine(string.Create(CultureInfo.InvariantCulture,
+                $"{milestone} {(seen ? "after looks" : "at the sowing")}: {held} of {asked} = {(double)held / asked:0.000}"));
         }
 
         foreach (var milestone in new[] { Milestone.First, Milestone.Half, Milestone.Most })
@@ -41,7 +42,8 @@ public class CalibrationTests(ITestOutputHelper output)
     {
         var crop = random.Next(2) == 0 ? SomeCrops.Tomato : SomeCrops.Cucumber;
         var cardinals = crop.Profile.Cardinals;
-        var spot = new WanderingSpot(random, 17 + 8 * random.NextDouble(), 4 * random.NextDouble(), 0.90 + 0.08 * random.NextDouble(), 0.5 + 1.5 * random.NextDouble(), random.Next(5, 15), 150);
+        var spot = new WanderingSpot(random, 17 + 8 * random.NextDouble(), 4 * random.NextDouble(), 0.90 + 0.08 * random.NextDouble(),
+            0.5 + 1.5 * random.NextDouble(), random.Next(5, 15), 150);
         var climate = spot.Fitted();
         var prior = HomeKnowledge.Nothing.PriorFor(
             new BatchKind(crop.Id, crop.Profile, MethodOf(random), null), Germinability.UnknownLot);
@@ -54,12 +56,14 @@ public class CalibrationTests(ITestOutputHelper output)
         var isFresh = random.Next(3) == 0;
 
         // The moment of asking must not depend on when the seeds come up, or it would itself tell something about that.
-        var usualHours = crop.Profile.HalfWarmHours.CelsiusHours / Math.Max(cardinals.EffectiveWarmth(climate.Usual.Hours[12]!.Value.Mean), 3);
+        var usualHours = crop.Profile.HalfWarmHours.CelsiusHours / Math.Max(
+            cardinals.EffectiveWarmth(climate.Usual.Hours[12]!.Value.Mean), 3);
         var now = isFresh ? 0 : random.NextDouble() * 2 * usualHours;
         var at = WanderingSpot.SownAt + Duration.FromHours(now);
         var outlook = new SpotOutlook(cardinals, climate, at, spot.ResidualAt(now - 1, climate));
         var situation = new Situation(
-            WanderingSpot.SownAt, at, batch.Seeds, crop.Profile.Event, batch.Looks(random, now), now == 0 ? null : spot.Measured(cardinals, now, climate), outlook);
+            WanderingSpot.SownAt, at, batch.Seeds, crop.Profile.Event, batch.Looks(random, now), now == 0 ? null
+                : spot.Measured(cardinals, now, climate), outlook);
         var forecast = Forecaster.Forecast(prior, situation);
         foreach (var milestone in new[] { Milestone.First, Milestone.Half, Milestone.Most })
         {
@@ -67,7 +71,8 @@ public class CalibrationTests(ITestOutputHelper output)
         }
     }
 
-    private static void Count(Dictionary<(Milestone, bool), (int Held, int Asked)> tally, Milestone milestone, Situation situation, TimeEstimate estimate, double truth)
+    private static void Count(Dictionary<(Milestone, bool), (int Held, int Asked)> tally, Milestone milestone, Situation situation,
+        TimeEstimate estimate, double truth)
     {
         // What a look has already proved needs no forecast.
         if (milestone == Milestone.First && situation.Seen.Up > 0)
@@ -77,7 +82,8 @@ public class CalibrationTests(ITestOutputHelper output)
 
         var key = (milestone, situation.Looks.Count > 0);
         var (held, asked) = tally.GetValueOrDefault(key);
-        var holds = (estimate.Low?.TotalHours ?? double.PositiveInfinity) <= truth && truth <= (estimate.High?.TotalHours ?? double.PositiveInfinity);
+        var holds = (estimate.Low?.TotalHours ?? double.PositiveInfinity) <= truth
+            && truth <= (estimate.High?.TotalHours ?? double.PositiveInfinity);
         tally[key] = (held + (holds ? 1 : 0), asked + 1);
     }
 

@@ -6,7 +6,8 @@ namespace Chamber.Core.Tests.Forecasts;
 
 public class EmergenceBeliefTests
 {
-    private static readonly EmergencePrior Prior = new([new(0.95, Math.Log(2000), 0.22), new(0.05, Math.Log(2000), 0.55)], new(1, Math.Log(0.22), 0.25), ShareBelief.Around(0.85, 10));
+    private static readonly EmergencePrior Prior = new([new(0.95, Math.Log(2000), 0.22), new(0.05, Math.Log(2000), 0.55)],
+        new(1, Math.Log(0.22), 0.25), ShareBelief.Around(0.85, 10));
 
     /// <summary>About minus the log likelihood that each seed adds: keeps the product within what a double can hold.</summary>
     private const double LikelihoodOfOneSeed = 2;
@@ -18,7 +19,8 @@ public class EmergenceBeliefTests
         { "long overdue", 12, [(6000, 0)] },
         { "a few up", 12, [(1500, 0), (1900, 1), (2200, 5)] },
         { "all up between two looks", 12, [(1800, 0), (2500, 12)] },
-        { "a big sowing, looked at often", 200, [(1300, 2), (1500, 9), (1700, 31), (1900, 70), (2100, 110), (2300, 139), (2600, 160), (3500, 171)] },
+        { "a big sowing, looked at often", 200,
+            [(1300, 2), (1500, 9), (1700, 31), (1900, 70), (2100, 110), (2300, 139), (2600, 160), (3500, 171)] },
         { "much slower than the table", 60, [(3500, 0), (4000, 8), (4600, 29), (5200, 45)] },
     };
 
@@ -67,7 +69,8 @@ public class EmergenceBeliefTests
     }
 
     /// <summary>A brute sum over a grid many times as dense, without any of the shortcuts.</summary>
-    private static ((double Mean, double Deviation) LogHalf, (double Mean, double Deviation) Spread, (double Mean, double Deviation) Germinable) DenseGrid(SeenCounts seen)
+    private static ((double Mean, double Deviation) LogHalf, (double Mean, double Deviation) Spread,
+        (double Mean, double Deviation) Germinable) DenseGrid(SeenCounts seen)
     {
         var likelihood = new CountLikelihood(seen);
         var shares = Enumerable.Range(0, 100).Select(i => (i + 0.5) / 100).Select(g => (g, SharePrior(g))).ToArray();
@@ -76,7 +79,8 @@ public class EmergenceBeliefTests
         {
             for (var s = Math.Log(0.22) - 1.25; s < Math.Log(0.22) + 1.25; s += 0.04)
             {
-                var timing = Normal.PDF(Prior.LogSpread.Mean, Prior.LogSpread.Deviation, s) * Prior.LogHalf.Sum(term => term.Weight * Normal.PDF(term.Mean, term.Deviation, m));
+                var timing = Normal.PDF(Prior.LogSpread.Mean, Prior.LogSpread.Deviation, s) * Prior.LogHalf.Sum(
+                    term => term.Weight * Normal.PDF(term.Mean, term.Deviation, m));
                 foreach (var (g, density) in shares)
                 {
                     var weight = timing * density * Math.Exp(likelihood.Log(m, Math.Exp(s), g) + LikelihoodOfOneSeed * seen.Seeds);
@@ -91,7 +95,8 @@ public class EmergenceBeliefTests
     }
 
     private static double SharePrior(double g) =>
-        (1 - Prior.Failing) * Beta.PDF(Prior.Germinable.Good, Prior.Germinable.Bad, g) + Prior.Failing * Beta.PDF(HomePriors.FailedBatch.Good, HomePriors.FailedBatch.Bad, g);
+        (1 - Prior.Failing) * Beta.PDF(Prior.Germinable.Good, Prior.Germinable.Bad, g)
+            + Prior.Failing * Beta.PDF(HomePriors.FailedBatch.Good, HomePriors.FailedBatch.Bad, g);
 
     private static void AssertNear((double Mean, double Deviation) expected, (double Mean, double Deviation) actual)
     {

@@ -20,7 +20,8 @@ public class HomePriorsTests
     [Fact]
     public void No_shipped_profile_that_was_borrowed_or_derived_is_taken_to_be_as_sure_as_a_fitted_one()
     {
-        var surest = CropCatalog.Shipped.Crops.Where(crop => crop.Profile.Origin is not ProfileOrigin.Fitted).Min(crop => HomePriors.CropDeviationOf(crop.Profile));
+        var surest = CropCatalog.Shipped.Crops.Where(crop => crop.Profile.Origin is not ProfileOrigin.Fitted)
+            .Min(crop => HomePriors.CropDeviationOf(crop.Profile));
 
         Assert.InRange(surest, 0.25, 0.5);
     }

@@ -55,7 +55,8 @@ public class LookReminderTests
     private static LookQuestion Question(double chance, double daysToHalf, int hour)
     {
         var time = new TimeEstimate(Duration.FromDays(daysToHalf), Duration.FromDays(daysToHalf), Duration.FromDays(daysToHalf), 0.99);
-        var forecast = new EmergenceForecast(EmergenceEvent.ShootSeen, time, time, time, new(0.5, 0.8, 1), 6, 12, chance, 0.99, new(null, false));
+        var forecast = new EmergenceForecast(EmergenceEvent.ShootSeen, time, time, time, new(0.5, 0.8, 1), 6, 12, chance, 0.99,
+            new(null, false));
         return new(forecast, At(hour).InZone(Zone), null, [], Night);
     }
 }

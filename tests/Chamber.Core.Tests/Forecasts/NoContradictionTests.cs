@@ -14,7 +14,8 @@ public class NoContradictionTests
             for (var celsius = -4; celsius <= 48; celsius += 2)
             {
                 var forecast = CropForecast.AtSteady(question, Temperature.FromCelsius(celsius));
-                var where = $"{name} at {celsius} °C: {forecast.Half.Mid?.TotalDays} days, {forecast.StandLow} to {forecast.StandHigh} of 12";
+                var where = $"{name} at {celsius} °C: {forecast.Half.Mid?.TotalDays} days, {forecast.StandLow} to "
+                    + $"{forecast.StandHigh} of 12";
                 Assert.True(forecast.NoneLikely == forecast.Half.Mid is null, where);
                 Assert.True(forecast.NoneLikely == forecast.First.Low is null, where);
                 Assert.True(!forecast.NoneLikely || forecast.Stand.High == 0, where);

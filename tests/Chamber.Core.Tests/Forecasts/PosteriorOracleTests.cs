@@ -53,14 +53,16 @@ public sealed class PosteriorOracleTests
         ("long overdue", 12, [(6000, 0)]),
         ("a few up", 12, [(1500, 0), (1900, 1), (2200, 5)]),
         ("all up between two looks", 12, [(1800, 0), (2500, 12)]),
-        ("a big sowing, looked at often", 200, [(1300, 2), (1500, 9), (1700, 31), (1900, 70), (2100, 110), (2300, 139), (2600, 160), (3500, 171)]),
+        ("a big sowing, looked at often", 200,
+            [(1300, 2), (1500, 9), (1700, 31), (1900, 70), (2100, 110), (2300, 139), (2600, 160), (3500, 171)]),
         ("much slower than the table", 60, [(3500, 0), (4000, 8), (4600, 29), (5200, 45)]),
     ];
 
     [Fact]
     public async Task The_belief_about_a_batch_is_that_of_a_dense_grid_in_SciPy()
     {
-        var prior = new EmergencePrior([new(0.95, Math.Log(2000), 0.22), new(0.05, Math.Log(2000), 0.55)], new(1, Math.Log(0.22), 0.25), ShareBelief.Around(0.85, 10));
+        var prior = new EmergencePrior([new(0.95, Math.Log(2000), 0.22), new(0.05, Math.Log(2000), 0.55)], new(1, Math.Log(0.22), 0.25),
+            ShareBelief.Around(0.85, 10));
         var theirs = await Numbers($"""
             m = grid(np.log(2000) - 2.5, np.log(2000) + 2.5, 300)[:, None, None]
             s = np.exp(grid(np.log(0.22) - 1.5, np.log(0.22) + 1.5, 48))[None, :, None]
@@ -78,25 +80,29 @@ public sealed class PosteriorOracleTests
         foreach (var ((what, seeds, looks), at) in Batches.Select((batch, at) => (batch, at)))
         {
             var ours = EmergenceBelief.After(prior, SeenCounts.Of(seeds, looks));
-            foreach (var ((mean, deviation), row) in new[] { ours.LogHalf, ours.Spread, ours.Germinable }.Select((moments, row) => (moments, row)))
+            foreach (var ((mean, deviation), row) in new[] { ours.LogHalf, ours.Spread, ours.Germinable }.Select(
+                (moments, row) => (moments, row)))
             {
                 var (theirMean, theirDeviation) = (theirs[6 * at + 2 * row], theirs[6 * at + 2 * row + 1]);
                 Assert.True(Math.Abs(mean - theirMean) <= 0.01 * theirDeviation + 1e-4, $"{what}, {row}: mean {mean} against {theirMean}");
-                Assert.True(Math.Abs(deviation - theirDeviation) <= 0.01 * theirDeviation, $"{what}, {row}: deviation {deviation} against {theirDeviation}");
+                Assert.True(Math.Abs(deviation - theirDeviation) <= 0.01 * theirDeviation,
+                    $"{what}, {row}: deviation {deviation} against {theirDeviation}");
             }
         }
     }
 
     /// <summary>
-    /// Batches say something only of the sums home + crop + method, so two methods of one crop are a plane: the prior over it is normal, each
-    /// batch strays a little or seldom a lot, and what is left of the single factors follows from the normal prior.
+    /// Batches say something only of the sums home + crop + method, so two methods of one crop are a plane: the prior over it is normal,
+    /// each batch strays a little or seldom a lot, and what is left of the single factors follows from the normal prior.
     /// </summary>
     [Fact]
     public async Task Learned_factors_are_those_of_a_dense_grid_in_SciPy()
     {
-        (double, int)[][] covered = [[(1600, 0), (1900, 3), (2200, 9), (2600, 16), (3400, 17)], [(1800, 1), (2100, 8), (2700, 17)], [(1500, 0), (2000, 4), (2300, 10), (3000, 16)]];
+        (double, int)[][] covered = [[(1600, 0), (1900, 3), (2200, 9), (2600, 16), (3400, 17)], [(1800, 1), (2100, 8), (2700, 17)],
+            [(1500, 0), (2000, 4), (2300, 10), (3000, 16)]];
         (double, int)[][] open = [[(2000, 0), (2600, 5), (3100, 13), (4000, 17)], [(2200, 1), (2900, 10), (3600, 16)]];
-        var batches = covered.Select((looks, i) => Evidence($"C{i}", SowingMethod.CoveredMix, looks)).Concat(open.Select((looks, i) => Evidence($"O{i}", SowingMethod.OpenMix, looks))).ToArray();
+        var batches = covered.Select((looks, i) => Evidence($"C{i}", SowingMethod.CoveredMix, looks))
+            .Concat(open.Select((looks, i) => Evidence($"O{i}", SowingMethod.OpenMix, looks))).ToArray();
 
         var learned = HomeKnowledge.Learn(batches, Start).Learned;
 
@@ -133,7 +139,8 @@ public sealed class PosteriorOracleTests
                 reach = norm.ppf(0.9) * np.sqrt(variance[i])
                 print(np.exp(middle[i] - reach), np.exp(middle[i]), np.exp(middle[i] + reach))
             """);
-        LearnedFactor[] ours = [Of(FactorKind.Home, "home"), Of(FactorKind.Crop, "tomato"), Of(FactorKind.Method, "CoveredMix"), Of(FactorKind.Method, "OpenMix")];
+        LearnedFactor[] ours = [Of(FactorKind.Home, "home"), Of(FactorKind.Crop, "tomato"), Of(FactorKind.Method, "CoveredMix"),
+            Of(FactorKind.Method, "OpenMix")];
         foreach (var (factor, at) in ours.Select((factor, at) => (factor, at)))
         {
             Assert.Equal(theirs[3 * at], factor.Low, 0.01);
@@ -147,11 +154,12 @@ public sealed class PosteriorOracleTests
     [Fact]
     public async Task The_day_to_stop_waiting_is_that_of_a_dense_grid_in_SciPy()
     {
-        // At a steady 20 °C: warm-hours are hours times 20 less the base. Waiting ends when one more seedling is unlikely, and when a seed that
-        // comes up at all is seldom that late.
+        // At a steady 20 °C: warm-hours are hours times 20 less the base. Waiting ends when one more seedling is unlikely, and when a seed
+        // that comes up at all is seldom that late.
         const double perHour = 20 - 7.6;
         (double Day, int Up)[][] asked = [[(8, 0)], [(8, 0), (9, 2), (11, 7)], [(7, 1), (12, 9)], [(15, 0)]];
-        var prior = HomeKnowledge.Nothing.PriorFor(new BatchKind(Tomato.Id, Tomato.Profile, SowingMethod.CoveredMix, null), ShareBelief.Around(0.85, 10));
+        var prior = HomeKnowledge.Nothing.PriorFor(new BatchKind(Tomato.Id, Tomato.Profile, SowingMethod.CoveredMix, null),
+            ShareBelief.Around(0.85, 10));
         var ours = asked.Select(looks => Forecaster.Forecast(prior, Standing(looks)).Stop.After!.Value.TotalDays).ToArray();
 
         var theirs = await Numbers($"""
@@ -200,18 +208,23 @@ public sealed class PosteriorOracleTests
     }
 
     private static string Share(ShareBelief belief) =>
-        string.Join(", ", new[] { belief.Good, belief.Bad, HomePriors.FailedBatchShare, HomePriors.FailedBatch.Good, HomePriors.FailedBatch.Bad }.Select(Text));
+        string.Join(", ", new[] { belief.Good, belief.Bad, HomePriors.FailedBatchShare, HomePriors.FailedBatch.Good,
+            HomePriors.FailedBatch.Bad }.Select(Text));
 
     private static string Text(double value) => value.ToString("R", CultureInfo.InvariantCulture);
 
-    private static string Python(IEnumerable<(int Seeds, (double, int)[] Looks)> batches) => $"[{string.Join(", ", batches.Select(batch => $"({batch.Seeds}, {Python(batch.Looks)})"))}]";
+    private static string Python(IEnumerable<(int Seeds, (double, int)[] Looks)> batches) =>
+        $"[{string.Join(", ", batches.Select(batch => $"({batch.Seeds}, {Python(batch.Looks)})"))}]";
 
     private static string Python(IEnumerable<(double, int)[]> looks) => $"[{string.Join(", ", looks.Select(Python))}]";
 
-    private static string Python((double WarmHours, int Up)[] looks) => $"[{string.Join(", ", looks.Select(look => $"({Text(look.WarmHours)}, {look.Up})"))}]";
+    private static string Python((double WarmHours, int Up)[] looks) =>
+        $"[{string.Join(", ", looks.Select(look => $"({Text(look.WarmHours)}, {look.Up})"))}]";
 
-    private static string Python(IEnumerable<(double, double, double)> terms) => $"[{string.Join(", ", terms.Select(term => $"({Text(term.Item1)}, {Text(term.Item2)}, {Text(term.Item3)})"))}]";
+    private static string Python(IEnumerable<(double, double, double)> terms) =>
+        $"[{string.Join(", ", terms.Select(term => $"({Text(term.Item1)}, {Text(term.Item2)}, {Text(term.Item3)})"))}]";
 
     private static async Task<double[]> Numbers(string script) =>
-        [.. (await Oracle.SciPy(Model + script)).Split([' ', '\n'], StringSplitOptions.RemoveEmptyEntries).Select(text => double.Parse(text, CultureInfo.InvariantCulture))];
+        [.. (await Oracle.SciPy(Model + script)).Split([' ', '\n'], StringSplitOptions.RemoveEmptyEntries)
+            .Select(text => double.Parse(text, CultureInfo.InvariantCulture))];
 }

@@ -10,7 +10,8 @@ namespace Chamber.Core.Tests.Forecasts;
 public class PredictedActualTests
 {
     private static readonly Batch Ended = new(
-        new BatchId("T1"), Tomato.Id, null, SowingMethod.CoveredMix, Start, 12, [], [Look(5, 0), Look(7, 2), Look(8, 5), Look(10, 9)], AfterDays(14));
+        new BatchId("T1"), Tomato.Id, null, SowingMethod.CoveredMix, Start, 12, [], [Look(5, 0), Look(7, 2), Look(8, 5), Look(10, 9)],
+            AfterDays(14));
 
     [Theory]
     [InlineData(6, 0)]
@@ -50,7 +51,8 @@ public class PredictedActualTests
     public void The_score_gives_bias_spread_and_how_often_the_intervals_held()
     {
         var score = PredictionScore.Of(
-            [.. new[] { 4.0, 6, 9 }.Select(predicted => PredictedActual.Of(Ended, Milestone.First, Days(predicted - 1, predicted, predicted + 1))!)])!;
+            [.. new[] { 4.0, 6, 9 }.Select(
+                predicted => PredictedActual.Of(Ended, Milestone.First, Days(predicted - 1, predicted, predicted + 1))!)])!;
 
         Assert.Equal(3, score.Batches);
         Assert.Equal((-1 + 0 + 2) / 3.0, score.BiasDays, 1e-9);

@@ -11,7 +11,8 @@ namespace Chamber.Core.Tests.Forecasts;
 public class ReplayTests
 {
     private static readonly Batch Batch = new(
-        new BatchId("T1"), Tomato.Id, null, SowingMethod.CoveredMix, Start, 12, [], [Look(6.2, 0), Look(7.4, 2), Look(8.5, 6), Look(10, 10)], AfterDays(12));
+        new BatchId("T1"), Tomato.Id, null, SowingMethod.CoveredMix, Start, 12, [],
+            [Look(6.2, 0), Look(7.4, 2), Look(8.5, 6), Look(10, 10)], AfterDays(12));
 
     [Fact]
     public void Each_day_knows_only_the_looks_that_had_been()
@@ -39,7 +40,8 @@ public class ReplayTests
         var cardinals = Tomato.Profile.Cardinals;
         var prior = HomeKnowledge.Nothing.PriorFor(BatchKind.Of(batch, Tomato.Profile), Germinability.UnknownLot);
         return Replay.Days(
-            batch, prior, WarmthCourse.Steady(cardinals, Celsius(20), new Interval(Start, AfterDays(12))), _ => WarmthOutlook.Steady(cardinals, Celsius(20)));
+            batch, prior, WarmthCourse.Steady(cardinals, Celsius(20), new Interval(Start, AfterDays(12))), _ =>
+                WarmthOutlook.Steady(cardinals, Celsius(20)));
     }
 
     private static Look Look(double day, int up) => new(AfterDays(day), up);

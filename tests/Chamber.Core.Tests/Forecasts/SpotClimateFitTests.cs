@@ -42,8 +42,11 @@ public class SpotClimateFitTests
     {
         // R: arima(x, order = c(1, 0, 0)), maximum likelihood, on 60 days of hours.
         var residuals = Residuals(new Random(3), 0.85, 1, 24 * 60);
-        var theirs = await Oracle.R("x <- c(" + string.Join(',', residuals.Select(value => value.ToString("R", CultureInfo.InvariantCulture))) + ")\nf <- arima(x, order=c(1,0,0)); cat(coef(f)[1], sqrt(f$sigma2/(1-coef(f)[1]^2)))");
-        var (persistence, deviation) = theirs.Split(' ').Select(text => double.Parse(text, CultureInfo.InvariantCulture)).ToArray() is [var one, var two] ? (one, two) : default;
+        var theirs =
+            await Oracle.R("x <- c(" + string.Join(',', residuals.Select(value => value.ToString("R", CultureInfo.InvariantCulture)))
+            + ")\nf <- arima(x, order=c(1,0,0)); cat(coef(f)[1], sqrt(f$sigma2/(1-coef(f)[1]^2)))");
+        var (persistence, deviation) = theirs.Split(' ').Select(text => double.Parse(text, CultureInfo.InvariantCulture))
+            .ToArray() is [var one, var two] ? (one, two) : default;
 
         var climate = SpotClimateFit.Fit(Flat(20), [.. residuals.Select((residual, hour) => Hour(hour, 20 + residual))]);
 
@@ -75,7 +78,8 @@ public class SpotClimateFitTests
 
     [Fact]
     public void A_day_with_an_hour_that_was_never_measured_cannot_be_foreseen() =>
-        Assert.Throws<ArgumentException>(() => SpotClimateFit.Fit(new(DateTimeZone.Utc, [.. Enumerable.Range(0, 24).Select(hour => hour == 3 ? null : (HourOfDay?)Usual(20))]), []));
+        Assert.Throws<ArgumentException>(() => SpotClimateFit.Fit(
+            new(DateTimeZone.Utc, [.. Enumerable.Range(0, 24).Select(hour => hour == 3 ? null : (HourOfDay?)Usual(20))]), []));
 
     internal static HourOfDayProfile Flat(double celsius) => new(DateTimeZone.Utc, [.. Enumerable.Repeat<HourOfDay?>(Usual(celsius), 24)]);
 
@@ -94,5 +98,6 @@ public class SpotClimateFitTests
 
     private static HourOfDay Usual(double celsius) => new(Temperature.FromCelsius(celsius), 1, 10);
 
-    private static TemperatureSample Hour(int hour, double celsius) => new(SomeCrops.Start + Duration.FromHours(hour), Temperature.FromCelsius(celsius));
+    private static TemperatureSample Hour(int hour, double celsius) =>
+        new(SomeCrops.Start + Duration.FromHours(hour), Temperature.FromCelsius(celsius));
 }

@@ -58,13 +58,16 @@ public class StopWaitingTests
         var melon = Some.Crop("melon");
         var forecast = CropForecast.AtSteady(new(melon, 12) { Germinable = ShareBelief.Around(share, 4) }, Celsius(22));
 
-        Assert.True(forecast.Stop.After!.Value.TotalDays >= melon.Guide!.TypicalDays!.Value.High, $"{forecast.Stop.After.Value.TotalDays:0.0} {forecast.First.High!.Value.TotalDays:0.0} {forecast.Most.High!.Value.TotalDays:0.0}");
+        Assert.True(forecast.Stop.After!.Value.TotalDays >= melon.Guide!.TypicalDays!.Value.High,
+            $"{forecast.Stop.After.Value.TotalDays:0.0} {forecast.First.High!.Value.TotalDays:0.0} "
+            + $"{forecast.Most.High!.Value.TotalDays:0.0}");
     }
 
     // Warm-hours at the look and warm-hours now are the same to the last digit but one.
     [Fact]
     public void A_look_at_this_very_moment_is_one_on_that_day() =>
-        Assert.All(Enumerable.Range(0, 40).Select(i => 40 + 0.371 * i), day => Assert.True(Ask(20, day, (10, 7), (day, 7)).Stop.IsDue, $"{day}"));
+        Assert.All(Enumerable.Range(0, 40).Select(i => 40 + 0.371 * i),
+            day => Assert.True(Ask(20, day, (10, 7), (day, 7)).Stop.IsDue, $"{day}"));
 
     [Fact]
     public void The_day_to_stop_stands_once_it_has_come() =>
@@ -119,7 +122,8 @@ public class StopWaitingTests
         Forecaster.Forecast(Prior(lot), Standing(celsius, day, looks));
 
     private static EmergencePrior Prior(double lot) =>
-        HomeKnowledge.Nothing.PriorFor(new BatchKind(Tomato.Id, Tomato.Profile, SowingMethod.CoveredMix, null), ShareBelief.Around(lot, 10));
+        HomeKnowledge.Nothing.PriorFor(new BatchKind(Tomato.Id, Tomato.Profile, SowingMethod.CoveredMix, null),
+            ShareBelief.Around(lot, 10));
 
     private static Situation Standing(double celsius, double day, params (double Day, int Up)[] looks)
     {

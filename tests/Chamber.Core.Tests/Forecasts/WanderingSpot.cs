@@ -36,14 +36,16 @@ internal sealed class WanderingSpot
         var history = Enumerable.Range(0, historyHours).Select(hour => Sample(hour - historyHours + 0.5, Mean(hour))).ToArray();
         var hours = Enumerable.Range(0, 24)
             .Select(hour => history.Where((_, i) => i % 24 == hour).Select(sample => sample.Temperature.Celsius).ToArray())
-            .Select(values => (HourOfDay?)new HourOfDay(Temperature.FromCelsius(values.Average()), MathNet.Numerics.Statistics.Statistics.StandardDeviation(values), values.Length))
+            .Select(values => (HourOfDay?)new HourOfDay(Temperature.FromCelsius(values.Average()),
+                MathNet.Numerics.Statistics.Statistics.StandardDeviation(values), values.Length))
             .ToArray();
         return SpotClimateFit.Fit(new HourOfDayProfile(DateTimeZone.Utc, hours), history);
     }
 
     /// <summary>What the seeds feel.</summary>
     public WarmthCourse Truth(CardinalTemperatures cardinals) =>
-        WarmthCourse.Along(cardinals, Between(0, hourly.Length - historyHours - 1), Lasting(hourly.Length - historyHours - 1), Duration.MaxValue);
+        WarmthCourse.Along(cardinals, Between(0, hourly.Length - historyHours - 1), Lasting(hourly.Length - historyHours - 1),
+            Duration.MaxValue);
 
     /// <summary>What a probe tells until some hour, with gaps that are filled from the usual day.</summary>
     public WarmthCourse Measured(CardinalTemperatures cardinals, double untilHour, SpotClimate climate)

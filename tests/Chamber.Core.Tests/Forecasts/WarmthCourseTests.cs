@@ -55,7 +55,8 @@ public class WarmthCourseTests
     public void A_gap_is_filled_from_the_usual_day_and_counted_as_estimated()
     {
         var usual = Usual(_ => 17.6);
-        var course = WarmthCourse.Along(Cardinals, [Sample(0, 27.6), Sample(0.05, 27.6), Sample(1, 27.6), Sample(1.05, 27.6)], Until(1.05), TwoHours, usual);
+        var course = WarmthCourse.Along(Cardinals, [Sample(0, 27.6), Sample(0.05, 27.6), Sample(1, 27.6), Sample(1.05, 27.6)], Until(1.05),
+            TwoHours, usual);
 
         Assert.Equal(0.95 * 24, course.EstimatedHours, 1e-9);
         Assert.Equal(0.95 * 24 * 10 + 0.1 * 24 * Cardinals.BestWarmth, course.Total.CelsiusHours, 1e-6);
@@ -82,7 +83,8 @@ public class WarmthCourseTests
     [Fact]
     public void Temperatures_before_the_sowing_only_tell_where_the_first_line_comes_from()
     {
-        var course = WarmthCourse.Along(Cardinals, [Sample(-0.5, 40), Sample(-0.02, 20), Sample(0.02, 20), Sample(0.06, 20)], Until(0.06), TwoHours);
+        var course = WarmthCourse.Along(Cardinals, [Sample(-0.5, 40), Sample(-0.02, 20), Sample(0.02, 20), Sample(0.06, 20)],
+            Until(0.06), TwoHours);
 
         Assert.Equal(0.06 * 24 * 12.4, course.Total.CelsiusHours, 1e-6);
     }
@@ -92,7 +94,8 @@ public class WarmthCourseTests
         Assert.Equal(0, WarmthCourse.Along(Cardinals, [Sample(0, 20)], Until(0), TwoHours).Total.CelsiusHours);
 
     internal static HourOfDayProfile Usual(Func<int, double> celsius) =>
-        new(DateTimeZone.ForOffset(Offset.FromHours(-8)), [.. Enumerable.Range(0, 24).Select(hour => (HourOfDay?)new HourOfDay(Celsius(celsius((hour) % 24)), 1, 7))]);
+        new(DateTimeZone.ForOffset(Offset.FromHours(-8)),
+            [.. Enumerable.Range(0, 24).Select(hour => (HourOfDay?)new HourOfDay(Celsius(celsius((hour) % 24)), 1, 7))]);
 
     private static Interval Until(double days) => new(Start, AfterDays(days));
 }

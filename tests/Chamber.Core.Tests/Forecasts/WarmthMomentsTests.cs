@@ -6,7 +6,8 @@ using static Chamber.Core.Tests.Forecasts.SomeCrops;
 
 namespace Chamber.Core.Tests.Forecasts;
 
-/// <summary>Warm-hours to come of a wandering spot, against exact sums where there are any and against many drawn courses where there are none.</summary>
+/// <summary>Warm-hours to come of a wandering spot, against exact sums where there are any and against many drawn courses where there are
+/// none.</summary>
 public class WarmthMomentsTests
 {
     private static readonly CardinalTemperatures Cardinals = Tomato.Profile.Cardinals;
@@ -14,7 +15,8 @@ public class WarmthMomentsTests
     [Fact]
     public void Where_progress_is_a_straight_line_mean_and_variance_are_the_exact_sums()
     {
-        // Far from every corner, warm-hours are a sum of 16 °C less the base and a first-order autoregression: its covariances add up by hand.
+        // Far from every corner, warm-hours are a sum of 16 °C less the base and a first-order autoregression: its covariances add up by
+        // hand.
         var (persistence, deviation, level, residual, hours) = (0.9, 0.5, 0.2, 0.8, 60);
         var moments = new WarmthMoments(Cardinals, new(SpotClimateFitTests.Flat(16), persistence, deviation, level), residual);
         for (var hour = 0; hour < hours; hour++)
@@ -28,7 +30,8 @@ public class WarmthMomentsTests
         {
             for (var j = 1; j <= hours; j++)
             {
-                variance += Math.Pow(persistence, Math.Abs(i - j)) * deviation * deviation * (1 - Math.Pow(persistence, 2 * Math.Min(i, j)));
+                variance += Math.Pow(persistence, Math.Abs(i - j)) * deviation * deviation * (
+                    1 - Math.Pow(persistence, 2 * Math.Min(i, j)));
             }
         }
 
@@ -93,7 +96,8 @@ public class WarmthMomentsTests
     {
         var climate = new SpotClimate(SpotClimateFitTests.Flat(18), 0.9, 1, 0);
         double Gain(double hours) =>
-            new SpotOutlook(Cardinals, climate, Start, 2).Expected(hours).CelsiusHours - new SpotOutlook(Cardinals, climate, Start, 0).Expected(hours).CelsiusHours;
+            new SpotOutlook(Cardinals, climate, Start, 2).Expected(hours).CelsiusHours - new SpotOutlook(Cardinals, climate, Start, 0)
+                .Expected(hours).CelsiusHours;
 
         // 2 K fading by a tenth an hour: Σ 2·0.9^h = 18 °C·h in all.
         Assert.Equal(18, Gain(24 * 7), 0.5);
@@ -108,7 +112,8 @@ public class WarmthMomentsTests
             var (level, residual, sum) = (Normal.Sample(random, 0, climate.LevelDeviation), 0.0, 0.0);
             for (var hour = 0; hour < hours; hour++)
             {
-                residual = climate.Persistence * residual + Normal.Sample(random, 0, climate.Deviation * Math.Sqrt(1 - climate.Persistence * climate.Persistence));
+                residual = climate.Persistence * residual
+                    + Normal.Sample(random, 0, climate.Deviation * Math.Sqrt(1 - climate.Persistence * climate.Persistence));
                 sum += Cardinals.EffectiveWarmth(usual + level + residual);
             }
 

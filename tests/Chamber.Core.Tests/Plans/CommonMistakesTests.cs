@@ -18,8 +18,10 @@ public class CommonMistakesTests
     public void Sowing_weeks_too_early_is_told_with_the_day_to_start()
     {
         var dates = SowingDates.For(Some.Crop("tomato").Guide!, new(new LocalDate(2027, 5, 10)), new(5, 6, 8));
-        Assert.Equal(MistakeKind.TooEarly, Assert.Single(CommonMistakes.Of(Intent("tomato") with { Dates = dates, On = new(2027, 2, 1) })).Kind);
-        Assert.Equal(MistakeKind.TooLate, Assert.Single(CommonMistakes.Of(Intent("tomato") with { Dates = dates, On = new(2027, 6, 1) })).Kind);
+        Assert.Equal(MistakeKind.TooEarly,
+            Assert.Single(CommonMistakes.Of(Intent("tomato") with { Dates = dates, On = new(2027, 2, 1) })).Kind);
+        Assert.Equal(MistakeKind.TooLate,
+            Assert.Single(CommonMistakes.Of(Intent("tomato") with { Dates = dates, On = new(2027, 6, 1) })).Kind);
     }
 
     [Fact]
@@ -30,13 +32,16 @@ public class CommonMistakesTests
     public void Two_lots_in_one_tray_cannot_be_told_apart_afterwards() =>
         Assert.Contains(
             CommonMistakes.Of(Intent("tomato") with { Lots = [Some.Lot(), Some.Lot() with { Id = new LotId("lot-2") }] }),
-            mistake => mistake.Kind == MistakeKind.TwoLotsInOneTray && mistake.Words.StartsWith("lot-1 and lot-2", StringComparison.Ordinal));
+            mistake => mistake.Kind == MistakeKind.TwoLotsInOneTray
+                && mistake.Words.StartsWith("lot-1 and lot-2", StringComparison.Ordinal));
 
     [Fact]
     public void Spinach_beside_pepper_is_a_mistake_whichever_is_named_first()
     {
-        Assert.Contains(CommonMistakes.Of(Intent("tomato", "pepper-sweet", "spinach")), mistake => mistake.Kind == MistakeKind.ColdShyTogetherWithHeatShy);
-        Assert.Contains(CommonMistakes.Of(Intent("spinach", "pepper-sweet")), mistake => mistake.Kind == MistakeKind.ColdShyTogetherWithHeatShy);
+        Assert.Contains(CommonMistakes.Of(Intent("tomato", "pepper-sweet", "spinach")),
+            mistake => mistake.Kind == MistakeKind.ColdShyTogetherWithHeatShy);
+        Assert.Contains(CommonMistakes.Of(Intent("spinach", "pepper-sweet")),
+            mistake => mistake.Kind == MistakeKind.ColdShyTogetherWithHeatShy);
     }
 
     [Fact]

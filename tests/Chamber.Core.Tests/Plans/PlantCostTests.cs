@@ -13,7 +13,8 @@ public class PlantCostTests
     [Fact]
     public void The_cost_is_shared_by_the_plants_that_reach_the_garden()
     {
-        var cost = PlantCost.Of(new() { Seeds = 19, SeedPrice = 0.10m, MixLitres = 3, MixPrice = 0.40m, Watts = 18, Hours = 336, KilowattHourPrice = 0.30m, Containers = 1m }, 12);
+        var cost = PlantCost.Of(new() { Seeds = 19, SeedPrice = 0.10m, MixLitres = 3, MixPrice = 0.40m, Watts = 18, Hours = 336,
+            KilowattHourPrice = 0.30m, Containers = 1m }, 12);
         Assert.Equal(1.90m + 1.20m + 6.048m * 0.30m + 1m, cost.Total);
         Assert.Equal(cost.Total / 12, cost.EachPlant);
         Assert.Equal(12 * 2.50m - cost.Total, cost.Saved(2.50m));
@@ -24,7 +25,8 @@ public class PlantCostTests
     [InlineData(20, 4, 5)]
     [InlineData(20, 3, 7)]
     [InlineData(0.3, 0.1, 3)]
-    public void Plants_are_counted_back_from_the_harvest(double wanted, double each, int plants) => Assert.Equal(plants, Harvest.Plants(wanted, each));
+    public void Plants_are_counted_back_from_the_harvest(double wanted, double each, int plants) =>
+        Assert.Equal(plants, Harvest.Plants(wanted, each));
 
     [Fact]
     public void Seventy_plants_with_light_for_twenty_are_found_out_beforehand()

@@ -15,11 +15,13 @@ public class SowingDatesTests
         var apart = Period.DaysBetween(Frost.Median, Frost.DayWithChance(0.1));
         Assert.InRange(apart, 15, 20);
         Assert.Equal(0.5, Frost.ChanceAfter(Frost.Median), 1e-9);
-        Assert.Equal(new LocalDate(2027, 5, 10), new LastFrost(Frost.DayWithChance(0.1), 0.1).Median.PlusDays(0), (x, y) => Math.Abs(Period.DaysBetween(x, y)) <= 1);
+        Assert.Equal(new LocalDate(2027, 5, 10), new LastFrost(Frost.DayWithChance(0.1), 0.1).Median.PlusDays(0),
+            (x, y) => Math.Abs(Period.DaysBetween(x, y)) <= 1);
     }
 
     // Last 32 °F of spring at Georgetown, Delaware, by chance of a later one: W. J. Moyer, ESSA-Weather and Univ. of Maryland, 1970,
-    // as reprinted by the Univ. of Delaware Research and Education Center. The normal curve is given the middle date and that of one in ten.
+    // as reprinted by the Univ. of Delaware Research and Education Center. The normal curve is given the middle date and that of one in
+    // ten.
     [Theory]
     [InlineData(0.10, 5, 10)]
     [InlineData(0.33, 4, 30)]

@@ -38,7 +38,8 @@ public sealed partial class DocumentTests
     [Fact]
     public void Every_document_has_one_title()
     {
-        Assert.All(Documents, path => Assert.Single(Fence().Replace(Sources.Text(path), "").Split('\n'), line => line.StartsWith("# ", StringComparison.Ordinal)));
+        Assert.All(Documents, path => Assert.Single(Fence().Replace(Sources.Text(path), "").Split('\n'),
+            line => line.StartsWith("# ", StringComparison.Ordinal)));
     }
 
     [Fact]
@@ -46,7 +47,8 @@ public sealed partial class DocumentTests
     {
         var unreadable = Sources.All
             .Where(path => path.EndsWith(".json", StringComparison.Ordinal))
-            .Where(path => path.StartsWith("config/", StringComparison.Ordinal) || path.StartsWith("dashboards/", StringComparison.Ordinal) || path.StartsWith("demo-data/", StringComparison.Ordinal))
+            .Where(path => path.StartsWith("config/", StringComparison.Ordinal) || path.StartsWith("dashboards/", StringComparison.Ordinal)
+                || path.StartsWith("demo-data/", StringComparison.Ordinal))
             .Where(path => !IsJson(Sources.Text(path)));
 
         Sources.ExpectNone(unreadable);
@@ -68,7 +70,8 @@ public sealed partial class DocumentTests
     private static bool Leads(string from, string target)
     {
         var parts = target.Split('#', 2);
-        var path = parts[0].Length == 0 ? from : Path.GetRelativePath(SourceTree.Root, SourceTree.Path(Path.GetDirectoryName(from)!, parts[0])).Replace('\\', '/');
+        var path = parts[0].Length == 0 ? from
+            : Path.GetRelativePath(SourceTree.Root, SourceTree.Path(Path.GetDirectoryName(from)!, parts[0])).Replace('\\', '/');
         return Path.Exists(SourceTree.Path(path))
             && (parts.Length == 1 || Headings(path).Contains(parts[1]));
     }

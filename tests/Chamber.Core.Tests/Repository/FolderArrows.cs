@@ -30,7 +30,8 @@ internal static class FolderArrows
     private static IReadOnlyList<FolderArrow> Read(string project, string file)
     {
         using var module = ModuleDefinition.ReadModule(Made(project, file));
-        return [.. module.Types.Where(type => IsOurs(type.Namespace, project)).SelectMany(type => OfType(type, project)).Concat(Usings(project))
+        return [.. module.Types.Where(type => IsOurs(type.Namespace, project)).SelectMany(type => OfType(type, project))
+            .Concat(Usings(project))
             .OrderBy(arrow => arrow.Type, StringComparer.Ordinal).ThenBy(arrow => arrow.Target, StringComparer.Ordinal)
             .DistinctBy(arrow => (arrow.From, arrow.To))
             .OrderBy(arrow => arrow.From, StringComparer.Ordinal).ThenBy(arrow => arrow.To, StringComparer.Ordinal)];
@@ -84,7 +85,8 @@ internal static class FolderArrows
         return path;
     }
 
-    private static bool IsOurs(string space, string project) => space == project || space.StartsWith(project + ".", StringComparison.Ordinal);
+    private static bool IsOurs(string space, string project) =>
+        space == project || space.StartsWith(project + ".", StringComparison.Ordinal);
 
     private static IEnumerable<FolderArrow> OfType(TypeDefinition type, string project) =>
         from target in TypeReferences.Of(type)

@@ -27,7 +27,8 @@ public sealed class FolderTests
     [Fact]
     public void A_room_of_the_service_refers_only_to_those_below_it()
     {
-        var height = Rooms().SelectMany((line, i) => line.Select(room => (Room: $"{Service}.{room}", Height: i))).ToDictionary(entry => entry.Room, entry => entry.Height);
+        var height = Rooms().SelectMany((line, i) => line.Select(room => (Room: $"{Service}.{room}", Height: i)))
+            .ToDictionary(entry => entry.Room, entry => entry.Height);
         height[Service] = int.MaxValue;
 
         var wrong =
@@ -51,7 +52,8 @@ public sealed class FolderTests
             return;
         }
 
-        Assert.True(drawn == page[begin..end], $"{Page} draws other arrows: write them with CHAMBER_ANSWERS=write and look whether you meant them. As they are:\n{drawn}");
+        Assert.True(drawn == page[begin..end],
+            $"{Page} draws other arrows: write them with CHAMBER_ANSWERS=write and look whether you meant them. As they are:\n{drawn}");
     }
 
     // The rows of the table of rooms, from the top down, turned over: the ground first.
@@ -65,7 +67,8 @@ public sealed class FolderTests
     private static string Drawn()
     {
         var drawn = new StringBuilder();
-        foreach (var room in FolderArrows.Of(Service, "chamber.dll").Where(arrow => arrow.To != $"{Service}.Ground").GroupBy(arrow => arrow.From))
+        foreach (var room in FolderArrows.Of(Service, "chamber.dll").Where(arrow => arrow.To != $"{Service}.Ground")
+            .GroupBy(arrow => arrow.From))
         {
             drawn.Append($"{Short(room.Key)} -> {string.Join(", ", room.Select(arrow => Short(arrow.To)))}\n");
         }

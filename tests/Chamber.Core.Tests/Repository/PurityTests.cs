@@ -8,11 +8,13 @@ namespace Chamber.Core.Tests.Repository;
 public sealed class PurityTests
 {
     private static readonly string[] ForbiddenNamespaces =
-        ["System.Threading.Tasks", "System.Net", "System.Net.Http", "System.Net.Sockets", "Microsoft.Extensions.Logging", "System.Diagnostics.Tracing"];
+        ["System.Threading.Tasks", "System.Net", "System.Net.Http", "System.Net.Sockets", "Microsoft.Extensions.Logging",
+            "System.Diagnostics.Tracing"];
 
     private static readonly string[] ForbiddenTypes =
         ["System.IO.File", "System.IO.FileInfo", "System.IO.FileStream", "System.IO.Directory", "System.Console",
-         "System.TimeProvider", "System.Diagnostics.Stopwatch", "System.Diagnostics.Process", "System.Threading.Thread", "System.Threading.Timer", "System.Guid"];
+         "System.TimeProvider", "System.Diagnostics.Stopwatch", "System.Diagnostics.Process", "System.Threading.Thread",
+             "System.Threading.Timer", "System.Guid"];
 
     [Fact]
     public void Core_knows_no_file_socket_clock_log_or_task()
@@ -32,7 +34,8 @@ public sealed class PurityTests
         // The compiler lets an iterator ask which thread it runs on; nobody else may ask anything.
         var asked = Read(metadata => metadata.MemberReferences
             .Select(metadata.GetMemberReference)
-            .Where(member => IsOf(metadata, member.Parent, "Environment") && metadata.GetString(member.Name) != "get_CurrentManagedThreadId")
+            .Where(member => IsOf(metadata, member.Parent, "Environment")
+                && metadata.GetString(member.Name) != "get_CurrentManagedThreadId")
             .Select(member => "Environment." + metadata.GetString(member.Name)));
 
         Sources.ExpectNone(asked);
@@ -53,7 +56,8 @@ public sealed class PurityTests
     {
         var unseeded = Read(metadata => metadata.MemberReferences
             .Select(metadata.GetMemberReference)
-            .Where(member => metadata.GetString(member.Name) == ".ctor" && IsOf(metadata, member.Parent, "Random") && ParameterCount(metadata, member) == 0)
+            .Where(member => metadata.GetString(member.Name) == ".ctor" && IsOf(metadata, member.Parent, "Random")
+                && ParameterCount(metadata, member) == 0)
             .Select(_ => "new Random()"));
 
         Sources.ExpectNone(unseeded);

@@ -29,7 +29,8 @@ public sealed class ReferenceTests
         var name = Path.GetFileNameWithoutExtension(path);
 
         Assert.Contains(name, Allowed.Keys);
-        Assert.Subset(Allowed[name].ToHashSet(), Included(path, "ProjectReference").Select(reference => Path.GetFileNameWithoutExtension(reference.Replace('\\', '/'))).ToHashSet());
+        Assert.Subset(Allowed[name].ToHashSet(), Included(path, "ProjectReference")
+            .Select(reference => Path.GetFileNameWithoutExtension(reference.Replace('\\', '/'))).ToHashSet());
     }
 
     [Theory]

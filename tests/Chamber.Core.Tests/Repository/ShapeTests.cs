@@ -26,8 +26,10 @@ public sealed class ShapeTests
             from file in Sources.CSharp
             where file.Path.StartsWith("src/", StringComparison.Ordinal)
             from type in file.Root.DescendantNodes().OfType<TypeDeclarationSyntax>()
-            where type is ClassDeclarationSyntax || (type is RecordDeclarationSyntax record && !record.ClassOrStructKeyword.IsKind(SyntaxKind.StructKeyword))
-            where !type.Modifiers.Any(word => word.Kind() is SyntaxKind.SealedKeyword or SyntaxKind.StaticKeyword or SyntaxKind.AbstractKeyword)
+            where type is ClassDeclarationSyntax
+                || (type is RecordDeclarationSyntax record && !record.ClassOrStructKeyword.IsKind(SyntaxKind.StructKeyword))
+            where !type.Modifiers.Any(
+                word => word.Kind() is SyntaxKind.SealedKeyword or SyntaxKind.StaticKeyword or SyntaxKind.AbstractKeyword)
             where !IsPartOfAnother(type)
             select $"{Sources.Place(file.Path, type)}: seal {type.Identifier.Text}";
 
@@ -55,7 +57,8 @@ public sealed class ShapeTests
             from file in Sources.CSharp
             where file.Path.StartsWith("tests/", StringComparison.Ordinal) && file.Path.EndsWith("Tests.cs", StringComparison.Ordinal)
             let name = Path.GetFileNameWithoutExtension(file.Path).Split('.')[0]
-            let classes = file.Root.DescendantNodes().OfType<ClassDeclarationSyntax>().Where(type => type.Identifier.Text.EndsWith("Tests", StringComparison.Ordinal)).ToList()
+            let classes = file.Root.DescendantNodes().OfType<ClassDeclarationSyntax>()
+                .Where(type => type.Identifier.Text.EndsWith("Tests", StringComparison.Ordinal)).ToList()
             where classes.Count != 1 || classes[0].Identifier.Text != name || !MirrorsCore(file.Path)
             select $"{file.Path}: one class {name}, in a folder that Core has too";
 

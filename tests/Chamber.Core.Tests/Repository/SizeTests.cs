@@ -1,5 +1,7 @@
 using Microsoft.CodeAnalysis;
+using Microsoft.CodeAnalysis.CSharp;
 using Microsoft.CodeAnalysis.CSharp.Syntax;
+using Microsoft.CodeAnalysis.Text;
 
 namespace Chamber.Core.Tests.Repository;
 
@@ -8,6 +10,7 @@ public sealed class SizeTests
     private const int FileLinesMax = 400;
     private const int MethodLinesMax = 60;
     private const int MethodLinesUsual = 20;
+    private const int LineWidthMax = 140;
 
     [Fact]
     public void No_file_is_longer_than_one_can_hold_in_mind()
@@ -20,6 +23,26 @@ public sealed class SizeTests
         Sources.ExpectNone(tooLong);
     }
 
+    // What is mostly the text of one literal (a query, a body of JSON) stays in one piece.
+    [Fact]
+    public void No_line_is_wider_than_a_page()
+    {
+        var tooWide =
+            from file in Sources.CSharp
+            let text = file.Root.GetText()
+            from line in text.Lines
+            where line.Span.Length > LineWidthMax && line.Span.Length - LiteralIn(file.Root, line.Span) > LineWidthMax / 2
+            select $"{file.Path}:{line.LineNumber + 1}: {line.Span.Length} letters, {LineWidthMax} at most; break it";
+
+        Sources.ExpectNone(tooWide);
+    }
+
+    private static int LiteralIn(SyntaxNode root, TextSpan line) =>
+        root.DescendantNodes(line)
+            .Where(node => node is InterpolatedStringExpressionSyntax || node.RawKind == (int)SyntaxKind.StringLiteralExpression)
+            .Select(node => node.Span.Overlap(line)?.Length ?? 0)
+            .DefaultIfEmpty().Max();
+
     // Parts of a class would hide how much one has to know of it.
     [Fact]
     public void No_type_is_longer_than_a_file_may_be_over_all_its_files()
@@ -30,7 +53,8 @@ public sealed class SizeTests
             where type.Modifiers.Any(word => word.ValueText == "partial")
             group (file.Path, Lines: LinesOf(type)) by NameOf(type) into parts
             where parts.Select(part => part.Path).Distinct().Count() > 1 && parts.Sum(part => part.Lines) > FileLinesMax
-            select $"{parts.Key}: {parts.Sum(part => part.Lines)} lines in {parts.Count()} parts, {FileLinesMax} at most; split it by concept";
+            select $"{parts.Key}: {parts.Sum(part => part.Lines)} lines in {parts.Count()} parts, {FileLinesMax} at most; "
+                + $"split it by concept";
 
         Sources.ExpectNone(tooLong);
     }
@@ -68,7 +92,7 @@ public sealed class SizeTests
     // From the signature to the closing brace; attributes and comments before it are not the method.
     private static int LinesOf(SyntaxNode node)
     {
-        var first = node.ChildNodesAndTokens().First(child => !child.IsKind(Microsoft.CodeAnalysis.CSharp.SyntaxKind.AttributeList));
+        var first = node.ChildNodesAndTokens().First(child => !child.IsKind(SyntaxKind.AttributeList));
         return node.GetLocation().GetLineSpan().EndLinePosition.Line - first.GetLocation()!.GetLineSpan().StartLinePosition.Line + 1;
     }
 }

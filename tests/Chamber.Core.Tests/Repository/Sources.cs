@@ -7,7 +7,8 @@ namespace Chamber.Core.Tests.Repository;
 /// <summary>The files of the repository as somebody would commit them: build output and fetched packages left out.</summary>
 internal static class Sources
 {
-    private static readonly string[] NotOurs = ["artifacts", "bin", "obj", "node_modules", ".git", ".vs", "TestResults", "BenchmarkDotNet.Artifacts"];
+    private static readonly string[] NotOurs = ["artifacts", "bin", "obj", "node_modules", ".git", ".vs", "TestResults",
+        "BenchmarkDotNet.Artifacts"];
 
     /// <summary>Every file, as a path from the root with forward slashes.</summary>
     public static IReadOnlyList<string> All { get; } = [.. Under(SourceTree.Root).Order(StringComparer.Ordinal)];
@@ -35,5 +36,6 @@ internal static class Sources
         Directory.EnumerateDirectories(folder)
             .Where(child => !NotOurs.Contains(Path.GetFileName(child)))
             .SelectMany(Under)
-            .Concat(Directory.EnumerateFiles(folder).Where(file => Path.GetFileName(file) != ".git").Select(file => Path.GetRelativePath(SourceTree.Root, file).Replace('\\', '/')));
+            .Concat(Directory.EnumerateFiles(folder).Where(file => Path.GetFileName(file) != ".git")
+                .Select(file => Path.GetRelativePath(SourceTree.Root, file).Replace('\\', '/')));
 }

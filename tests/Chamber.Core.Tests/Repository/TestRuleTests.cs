@@ -25,14 +25,16 @@ public sealed partial class TestRuleTests
             from file in Sources.CSharp
             where IsTest(file.Path)
             from method in file.Root.DescendantNodes().OfType<MethodDeclarationSyntax>()
-            where method.AttributeLists.SelectMany(list => list.Attributes).Any(attribute => attribute.Name.ToString() is "Fact" or "Theory" or "Property")
+            where method.AttributeLists.SelectMany(list => list.Attributes)
+                .Any(attribute => attribute.Name.ToString() is "Fact" or "Theory" or "Property")
             where method.Identifier.Text.Count(character => character == '_') < 2
             select $"{Sources.Place(file.Path, method)}: {method.Identifier.Text}";
 
         Sources.ExpectNone(terse);
     }
 
-    private static bool IsTest(string path) => path.StartsWith("tests/", StringComparison.Ordinal) && path.Contains(".Tests/", StringComparison.Ordinal);
+    private static bool IsTest(string path) =>
+        path.StartsWith("tests/", StringComparison.Ordinal) && path.Contains(".Tests/", StringComparison.Ordinal);
 
     [GeneratedRegex(@"Task\.Delay\(|Thread\.Sleep|\bSkip\s*=|Assert\.Skip|SkipUnless|SkipWhen|\bStopwatch\b|PeriodicTimer|SpinWait")]
     private static partial Regex Forbidden();

@@ -3,7 +3,8 @@ using Mono.Cecil.Cil;
 
 namespace Chamber.Core.Tests.Repository;
 
-/// <summary>Every type that a compiled type mentions: in its signatures, its attributes and its code, the types nested in it included.</summary>
+/// <summary>Every type that a compiled type mentions: in its signatures, its attributes and its code, the types nested in it
+/// included.</summary>
 internal static class TypeReferences
 {
     public static IEnumerable<TypeReference> Of(TypeDefinition type) =>

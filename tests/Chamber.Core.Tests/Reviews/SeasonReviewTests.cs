@@ -34,10 +34,12 @@ public class SeasonReviewTests
     [Fact]
     public void A_lot_that_gave_little_is_to_be_replaced_unless_the_spot_was_to_blame()
     {
-        Assert.Contains("Test lot lot-1 on a towel before you sow more of it: under half of it came up.", SeasonReview.Of([One("cupboard", 3, 40, cause: new WeakLot(0.1))], Free, null).NextYear);
+        Assert.Contains("Test lot lot-1 on a towel before you sow more of it: under half of it came up.",
+            SeasonReview.Of([One("cupboard", 3, 40, cause: new WeakLot(0.1))], Free, null).NextYear);
         Assert.Empty(SeasonReview.Of([One("mat", 3, 40, cause: new TooHot(90, 0.1, Still: false))], Free, null).NextYear);
     }
 
     private static BatchOutcome One(string spot, int up, int of, string name = "T1", Cause? cause = null) =>
-        new(new(name), new("tomato"), new LotId("lot-1"), new(spot), SowingMethod.CoveredMix, new SeedCount(up, of), 6, up, 2m, new(BatchPhase.Over, cause ?? new WentWell(), [], new(of, [new(LossKind.Unknown, of - up)]), "It went so.", "", ""));
+        new(new(name), new("tomato"), new LotId("lot-1"), new(spot), SowingMethod.CoveredMix, new SeedCount(up, of), 6, up, 2m,
+            new(BatchPhase.Over, cause ?? new WentWell(), [], new(of, [new(LossKind.Unknown, of - up)]), "It went so.", "", ""));
 }

@@ -43,7 +43,8 @@ public class AgeingTests(ITestOutputHelper output)
     public void Storage_works_smoothly_from_room_to_cool_room()
     {
         // Beside it Harrington's rule of thumb (1972): life doubles for each 10 °F, and for each percent of seed moisture.
-        static double Factor(double celsius, double percent) => StorageRule.LifeFactor(Temperature.FromCelsius(celsius), RelativeHumidity.FromPercent(percent));
+        static double Factor(double celsius, double percent) =>
+            StorageRule.LifeFactor(Temperature.FromCelsius(celsius), RelativeHumidity.FromPercent(percent));
         Assert.Equal(1, Factor(20, 50), 1e-9);
         for (var step = 0; step < 100; step++)
         {
@@ -58,10 +59,12 @@ public class AgeingTests(ITestOutputHelper output)
     [Fact]
     public void Measured_losses_in_four_stores_are_met_within_fifteen_points()
     {
-        // US Dept. of Agriculture, Agriculture Handbook 506 (1978), table 13: tests/cases/seed-storage. The exponent of moisture was chosen by it, no half-life or temperature.
+        // US Dept. of Agriculture, Agriculture Handbook 506 (1978), table 13: tests/cases/seed-storage. The exponent of moisture was chosen
+        // by it, no half-life or temperature.
         (int Index, double Celsius, double Percent)[] stores = [(1, 10, 51), (2, 10, 66), (3, 26.7, 44), (4, 26.7, 66)];
         List<double> errors = [];
-        foreach (var row in File.ReadLines(SourceTree.Path("tests", "cases", "seed-storage", "table-13.csv")).Skip(1).Select(line => line.Split(',')))
+        foreach (var row in File.ReadLines(SourceTree.Path("tests", "cases", "seed-storage", "table-13.csv")).Skip(1)
+            .Select(line => line.Split(',')))
         {
             var crop = Some.Crop(row[0]);
             double[] percents = [.. row.Skip(1).Select(cell => double.Parse(cell, CultureInfo.InvariantCulture))];
@@ -76,7 +79,8 @@ public class AgeingTests(ITestOutputHelper output)
             }
         }
 
-        Assert.True(errors.Count(error => Math.Abs(error) <= 0.15) >= 0.75 * errors.Count, $"{errors.Count(error => Math.Abs(error) <= 0.15)} of {errors.Count}");
+        Assert.True(errors.Count(error => Math.Abs(error) <= 0.15) >= 0.75 * errors.Count,
+            $"{errors.Count(error => Math.Abs(error) <= 0.15)} of {errors.Count}");
         Assert.InRange(errors.Average(), -0.08, 0.08);
     }
 
@@ -129,7 +133,9 @@ public class AgeingTests(ITestOutputHelper output)
             Assert.InRange(longevity.HalfYears, 2, 25);
             Assert.InRange(longevity.LogDeviation, 0.2, 0.6);
             Assert.True(longevity.Source.Length > 20);
-            Assert.True(longevity.Basis == LongevityBasis.Measured || longevity.Source.Contains("assumption") || longevity.Basis == LongevityBasis.Scaled || longevity.Source.StartsWith("Solberg", StringComparison.Ordinal), longevity.Source);
+            Assert.True(longevity.Basis == LongevityBasis.Measured || longevity.Source.Contains("assumption")
+                || longevity.Basis == LongevityBasis.Scaled || longevity.Source.StartsWith("Solberg", StringComparison.Ordinal),
+                longevity.Source);
         }
     }
 

@@ -49,7 +49,8 @@ public class HomeTestTests
                 ends = binomtest(n * 4 // 5, n).proportion_ci(0.95, 'wilson')
                 print((ends.high - ends.low) / 2)
             """);
-        var (fiftyFive, sixty) = widths.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(text => double.Parse(text, CultureInfo.InvariantCulture)).ToArray() is [var one, var two] ? (one, two) : default;
+        var (fiftyFive, sixty) = widths.Split('\n', StringSplitOptions.RemoveEmptyEntries)
+            .Select(text => double.Parse(text, CultureInfo.InvariantCulture)).ToArray() is [var one, var two] ? (one, two) : default;
         Assert.True(fiftyFive > 0.1 && sixty <= 0.1, widths);
     }
 

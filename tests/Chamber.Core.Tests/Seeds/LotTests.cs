@@ -27,14 +27,16 @@ public class LotTests
     public void A_lot_that_ran_out_refuses_with_the_mend()
     {
         Assert.Null(LotStock.Refuse(Some.Lot(), 12, 12));
-        Assert.Equal("lot lot-1 has run out, so 3 cannot be sown: sow fewer, or count again and correct the lot.", LotStock.Refuse(Some.Lot(), 0, 3));
+        Assert.Equal("lot lot-1 has run out, so 3 cannot be sown: sow fewer, or count again and correct the lot.",
+            LotStock.Refuse(Some.Lot(), 0, 3));
         Assert.StartsWith("lot lot-1 has 1 seed left, so 3", LotStock.Refuse(Some.Lot(), 1, 3), StringComparison.Ordinal);
     }
 
     [Fact]
     public void Fifty_degrees_and_fifty_percent_is_the_limit_of_good_storage()
     {
-        // The rule of 100, as restated by G. Johnson, "Storing Vegetable Seed", Univ. of Delaware Extension, which gives 50 °F and 50 % as its example.
+        // The rule of 100, as restated by G. Johnson, "Storing Vegetable Seed", Univ. of Delaware Extension, which gives 50 °F and 50 % as
+        // its example.
         Assert.True(StorageRule.IsGood(Temperature.FromFahrenheit(50), RelativeHumidity.FromPercent(50)));
         Assert.False(StorageRule.IsGood(Temperature.FromFahrenheit(70), RelativeHumidity.FromPercent(50)));
     }
@@ -75,7 +77,8 @@ public class LotTests
         // Of an old lot that tests have shown to be good, a middling unfair count lies between what age says and what is known.
         var old = Some.Lot("lettuce", 2010);
         LotEvidence[] good = [new(Today, new SeedCount(19, 20), true, "test")];
-        Assert.Equal(LotBelief.Of(old, crop, good, Today).Share, LotBelief.Of(old, crop, [.. good, new(Today, new SeedCount(8, 20), false, "test")], Today).Share);
+        Assert.Equal(LotBelief.Of(old, crop, good, Today).Share,
+            LotBelief.Of(old, crop, [.. good, new(Today, new SeedCount(8, 20), false, "test")], Today).Share);
     }
 
     [Fact]
@@ -119,7 +122,8 @@ public class LotTests
     [Fact]
     public void Saved_and_badly_kept_seed_carries_its_remarks()
     {
-        var remarks = LotRemarks.For(Some.Lot() with { Origin = SeedOrigin.Saved, Storage = StoragePlace.Damp }, Some.Crop("tomato")).ToList();
+        var remarks = LotRemarks.For(Some.Lot() with { Origin = SeedOrigin.Saved, Storage = StoragePlace.Damp }, Some.Crop("tomato"))
+            .ToList();
         Assert.Equal(2, remarks.Count);
         Assert.Contains("does not come true", remarks[0], StringComparison.Ordinal);
         Assert.Contains("cool dry place", remarks[1], StringComparison.Ordinal);

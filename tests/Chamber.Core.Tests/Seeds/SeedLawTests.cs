@@ -5,7 +5,8 @@ using Chamber.Testing;
 
 namespace Chamber.Core.Tests.Seeds;
 
-/// <summary>Against the Federal Seed Act Regulations, 7 CFR part 201, 2015 edition, and New Hampshire's Agr 2203.01 (tests/cases/seed-law).</summary>
+/// <summary>Against the Federal Seed Act Regulations, 7 CFR part 201, 2015 edition, and New Hampshire's Agr 2203.01
+/// (tests/cases/seed-law).</summary>
 public class SeedLawTests
 {
     [Fact]
@@ -21,7 +22,8 @@ public class SeedLawTests
 
     [Fact]
     public void Replicate_ranges_meet_section_201_55_within_a_point() =>
-        Assert.All(Rows("replicate-ranges.csv"), row => Assert.InRange(LabelClaim.ReplicateRange(Whole(row[0])), Whole(row[2]) - 1, Whole(row[2]) + 1));
+        Assert.All(Rows("replicate-ranges.csv"),
+            row => Assert.InRange(LabelClaim.ReplicateRange(Whole(row[0])), Whole(row[2]) - 1, Whole(row[2]) + 1));
 
     /// <summary>Where the regulation calls a crop otherwise than the catalog.</summary>
     private static readonly Dictionary<string, string> InLaw = new(StringComparer.Ordinal)
@@ -47,7 +49,8 @@ public class SeedLawTests
         var law = Rows("minimum-germination.csv").ToDictionary(row => row[0], row => (Share: Whole(row[1]) / 100.0, Rule: row[2]));
         var crops = CropCatalog.Shipped.Crops.Where(crop => crop.Guide?.LegalMinimum is not null).ToList();
         Assert.Equal(50, crops.Count(crop => crop.Guide!.LegalRule == LegalRule.Federal));
-        Assert.Equal(["basil", "cilantro", "oregano", "rosemary", "thyme"], crops.Where(crop => crop.Guide!.LegalRule == LegalRule.NewHampshire).Select(crop => crop.Id.Text).Order());
+        Assert.Equal(["basil", "cilantro", "oregano", "rosemary", "thyme"],
+            crops.Where(crop => crop.Guide!.LegalRule == LegalRule.NewHampshire).Select(crop => crop.Id.Text).Order());
         Assert.All(crops, crop =>
         {
             var (share, rule) = law[InLaw.GetValueOrDefault(crop.Id.Text, crop.Id.Text.Replace('-', '_'))];

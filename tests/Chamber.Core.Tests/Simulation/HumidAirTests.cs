@@ -4,7 +4,8 @@ namespace Chamber.Core.Tests.Simulation;
 
 public sealed class HumidAirTests
 {
-    // R.G. Allen and others, FAO Irrigation and Drainage Paper 56 (1998), Annex 2, table 2.3, kPa: from memory; 15 and 24.5 °C are its chapter 3, example 3, read.
+    // R.G. Allen and others, FAO Irrigation and Drainage Paper 56 (1998), Annex 2, table 2.3, kPa: from memory; 15 and 24.5 °C are its
+    // chapter 3, example 3, read.
     [Theory]
     [InlineData(10, 1.228)]
     [InlineData(15, 1.705)]

@@ -69,7 +69,8 @@ public sealed class SimulatedHomeTests
     {
         var cupboard = TwoWeeks.Value["boiler-cupboard"];
 
-        Assert.True(Swing(cupboard.Select(climate => 2 * climate.Air.Celsius - climate.Media.Celsius)) > 1.3 * Swing(Media("boiler-cupboard")));
+        Assert.True(
+            Swing(cupboard.Select(climate => 2 * climate.Air.Celsius - climate.Media.Celsius)) > 1.3 * Swing(Media("boiler-cupboard")));
     }
 
     [Fact]

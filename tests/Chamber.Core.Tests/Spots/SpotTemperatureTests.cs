@@ -13,7 +13,8 @@ public sealed class SpotTemperatureTests
     [Fact]
     public void Media_comes_before_surface_and_air_and_air_steps_in_where_it_has_a_gap()
     {
-        var media = Probe("mix", Measurand.Media, Every(10, 0, 6, _ => 18).Concat(Every(10, 0, 24, _ => 18).Where(sample => sample.At >= At(0, 10))));
+        var media = Probe("mix", Measurand.Media,
+            Every(10, 0, 6, _ => 18).Concat(Every(10, 0, 24, _ => 18).Where(sample => sample.At >= At(0, 10))));
         var air = Probe("air", Measurand.Air, Every(10, 0, 24, _ => 22));
         var trace = SpotTemperature.Of([air, media]);
 

@@ -107,7 +107,8 @@ public sealed class SuitabilityTests
     [InlineData("pepper-sweet", 29.8)]
     public void The_interval_is_never_narrower_than_what_the_probe_may_be_off(string crop, double celsius)
     {
-        Func<double, double>[] shapes = [_ => celsius, hour => celsius + 2 * Math.Sin(hour / 12 * Math.PI), hour => celsius + Math.Sin(Math.Floor(hour / 24) * 2.4)];
+        Func<double, double>[] shapes = [_ => celsius, hour => celsius + 2 * Math.Sin(hour / 12 * Math.PI),
+            hour => celsius + Math.Sin(Math.Floor(hour / 24) * 2.4)];
         foreach (var shape in shapes)
         {
             var (known, asked) = (CropCatalog.Shipped.Require(crop), Score(CropCatalog.Shipped.Require(crop), Survey(Week, shape)));
@@ -141,7 +142,8 @@ public sealed class SuitabilityTests
         Assert.Equal(0.4, (known.High - known.Low) / (unknown.High - unknown.Low), 0.03);
 
         static Survey Calibrated(bool calibrated) => Core.Spots.Survey.Of(
-            TemperatureTrace.Of(Every(10, 0, Week, _ => 18), TwoHours, new(new ProbeId("p"), Measurand.Media, calibrated)), DateTimeZone.Utc);
+            TemperatureTrace.Of(Every(10, 0, Week, _ => 18), TwoHours, new(new ProbeId("p"), Measurand.Media, calibrated)),
+                DateTimeZone.Utc);
     }
 
     [Fact]
@@ -180,9 +182,11 @@ public sealed class SuitabilityTests
     public void Crops_are_ranked_for_a_spot()
     {
         var cool = new SurveyedSpot(new(new("hall"), SpotKind.Shelf, LightLevel.Bright, 4), Survey(Week, _ => 12));
-        var ranking = SpotRanking.ForSpot(cool, [.. "eggplant spinach tomato onion".Split(' ').Select(CropCatalog.Shipped.Require)], new Random(1));
+        var ranking = SpotRanking.ForSpot(cool, [.. "eggplant spinach tomato onion".Split(' ').Select(CropCatalog.Shipped.Require)],
+            new Random(1));
         Assert.Equal("eggplant", ranking[^1].Crop.Id.Text);
-        Assert.True(ranking.Select(ranked => ranked.Suitability.Score).SequenceEqual(ranking.Select(ranked => ranked.Suitability.Score).OrderDescending()));
+        Assert.True(ranking.Select(ranked => ranked.Suitability.Score)
+            .SequenceEqual(ranking.Select(ranked => ranked.Suitability.Score).OrderDescending()));
     }
 
     [Fact]

@@ -60,7 +60,9 @@ public sealed class SurveyTests
             Every(6, 0, 24, hour => 8 + level / 12.0 + amplitude / 16.0 * Math.Sin(hour * (1 + period / 50.0))), TwoHours);
         var shipped = CropCatalog.Shipped.Require("tomato");
         var cardinals = shipped.Profile.Cardinals;
-        var tomato = shipped with { Profile = shipped.Profile with { Cardinals = new(cardinals.Base, cardinals.OptimumLow, cardinals.OptimumHigh, cardinals.Ceiling) } };
+        var tomato =
+            shipped with { Profile = shipped.Profile with { Cardinals = new(cardinals.Base, cardinals.OptimumLow, cardinals.OptimumHigh,
+            cardinals.Ceiling) } };
         var exact = WarmthFold.Over(trace, tomato.Limits, DateTimeZone.Utc).Total;
         var usual = CropDays.Of(Core.Spots.Survey.Of(trace, DateTimeZone.Utc), tomato).Usual;
         var hours = exact.MeasuredTime.TotalHours;

@@ -5,7 +5,8 @@ using Chamber.Testing;
 
 namespace Chamber.Core.Tests.Statistics;
 
-/// <summary>Published charts (tests/cases/control-charts/README.md says how each table came here) and R's package spc, asked while the tests run.</summary>
+/// <summary>Published charts (tests/cases/control-charts/README.md says how each table came here) and R's package spc, asked while the
+/// tests run.</summary>
 public sealed class ControlChartTests
 {
     [Fact]
@@ -105,9 +106,14 @@ public sealed class ControlChartTests
     {
         // S. Knoth's package spc: Nyström's method on the integral equation, where this program uses a Markov chain.
         (double Limit, double Shift)[] asked = [(3, 0), (4, 0), (4, 0.5), (4, 1), (5, 0), (5, 0.5), (5, 1), (5, 2)];
-        var script = "library(spc)\n" + string.Concat(asked.Select(one => string.Create(CultureInfo.InvariantCulture, $"cat(xcusum.arl(0.5, {one.Limit}, {one.Shift}, sided='two', r=60), '\\n')\n")));
-        var theirs = (await Oracle.R(script)).Split([' ', '\n'], StringSplitOptions.RemoveEmptyEntries).Select(text => double.Parse(text, CultureInfo.InvariantCulture));
-        Assert.All(asked.Zip(theirs), pair => Assert.Equal(pair.Second, CusumRunLength.TwoSided(0.5, pair.First.Limit, pair.First.Shift), 1e-3 * pair.Second));
+        var script = "library(spc)\n"
+            + string.Concat(
+            asked.Select(one => string.Create(CultureInfo.InvariantCulture,
+            $"cat(xcusum.arl(0.5, {one.Limit}, {one.Shift}, sided='two', r=60), '\\n')\n")));
+        var theirs = (await Oracle.R(script)).Split([' ', '\n'], StringSplitOptions.RemoveEmptyEntries)
+            .Select(text => double.Parse(text, CultureInfo.InvariantCulture));
+        Assert.All(asked.Zip(theirs),
+            pair => Assert.Equal(pair.Second, CusumRunLength.TwoSided(0.5, pair.First.Limit, pair.First.Shift), 1e-3 * pair.Second));
     }
 
     [Fact]

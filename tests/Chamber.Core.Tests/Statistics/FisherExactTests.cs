@@ -41,7 +41,8 @@ public class FisherExactTests
         var second = new SeedCount(c % 20, c % 20 + d % 20 + 1);
         var (one, other) = (FisherExact.Of(first, second), FisherExact.Of(second, first));
         return (Math.Abs(one.PValue - other.PValue) < 1e-9
-            && (one.OddsLow == 0 ? double.IsPositiveInfinity(other.OddsHigh) : Math.Abs(Math.Log(one.OddsLow * other.OddsHigh)) < 1e-6)).ToProperty();
+            && (one.OddsLow == 0 ? double.IsPositiveInfinity(other.OddsHigh) : Math.Abs(Math.Log(one.OddsLow * other.OddsHigh)) < 1e-6))
+                .ToProperty();
     }
 
     [Fact]

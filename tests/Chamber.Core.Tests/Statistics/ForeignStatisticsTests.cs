@@ -18,7 +18,8 @@ public class ForeignStatisticsTests
     {
         var script = string.Concat(Pairs.Select(pair =>
             $"f <- fisher.test(matrix(c({pair.First.Up},{pair.First.Seeds - pair.First.Up},{pair.Second.Up},{pair.Second.Seeds - pair.Second.Up}),2));"
-            + $"a <- suppressWarnings(prop.test({pair.First.Up},{pair.First.Seeds},correct=FALSE)$conf.int); b <- suppressWarnings(prop.test({pair.Second.Up},{pair.Second.Seeds},correct=FALSE)$conf.int);"
+            + $"a <- suppressWarnings(prop.test({pair.First.Up},{pair.First.Seeds},correct=FALSE)$conf.int); b <- "
+                + $"suppressWarnings(prop.test({pair.Second.Up},{pair.Second.Seeds},correct=FALSE)$conf.int);"
             + $"p <- {pair.First.Up}/{pair.First.Seeds}; q <- {pair.Second.Up}/{pair.Second.Seeds};"
             + "cat(sprintf('%.12g ', c(f$p.value, p-q-sqrt((p-a[1])^2+(b[2]-q)^2), p-q+sqrt((a[2]-p)^2+(q-b[1])^2))), '\\n')\n"));
         var lines = Lines(await Oracle.R(script));
@@ -55,7 +56,8 @@ public class ForeignStatisticsTests
             [(12, 19, 17, 5), (1, 4, 0.5, 0.5), (72, 98, 9, 3), (104, 145, 74, 26), (3, 3, 2.5, 0.7), (300, 900, 40, 60)];
         var script = "from scipy.stats import binom, betabinom\n" + string.Concat(cases.Select(one => string.Create(
             CultureInfo.InvariantCulture,
-            $"print(repr(float(binom.sf({one.Wanted - 1},{one.Seeds},{one.Good}/({one.Good}+{one.Bad})))), repr(float(betabinom.sf({one.Wanted - 1},{one.Seeds},{one.Good},{one.Bad}))))\n")));
+            $"print(repr(float(binom.sf({one.Wanted - 1},{one.Seeds},{one.Good}/({one.Good}+{one.Bad})))), "
+                + $"repr(float(betabinom.sf({one.Wanted - 1},{one.Seeds},{one.Good},{one.Bad}))))\n")));
         foreach (var (one, theirs) in cases.Zip(Lines(await Oracle.SciPy(script))))
         {
             var belief = new ShareBelief(one.Good, one.Bad);
@@ -86,7 +88,8 @@ public class ForeignStatisticsTests
     [Fact]
     public async Task Losses_and_cells_agree_with_a_sum_over_every_outcome_in_SciPy()
     {
-        // Seeds up are beta-binomial; of those up, or of the cells that hold one, a binomial share lives. Cells by quadrature over the share.
+        // Seeds up are beta-binomial; of those up, or of the cells that hold one, a binomial share lives. Cells by quadrature over the
+        // share.
         const string script = """
             from scipy.stats import betabinom, binom, beta
             from scipy.integrate import quad

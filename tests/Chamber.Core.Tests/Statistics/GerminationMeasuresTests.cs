@@ -11,7 +11,8 @@ public class GerminationMeasuresTests
     {
         // tests/cases/germination-measures/README.md: each formula with author and year; the counts are made up.
         (double, int)[] looks = [.. File.ReadLines(SourceTree.Path("tests", "cases", "germination-measures", "fifty-seeds.csv")).Skip(1)
-            .Select(line => line.Split(',')).Select(cells => (double.Parse(cells[0], CultureInfo.InvariantCulture), int.Parse(cells[2], CultureInfo.InvariantCulture)))];
+            .Select(line => line.Split(',')).Select(
+                cells => (double.Parse(cells[0], CultureInfo.InvariantCulture), int.Parse(cells[2], CultureInfo.InvariantCulture)))];
 
         var measures = GerminationMeasures.Of(50, looks);
 

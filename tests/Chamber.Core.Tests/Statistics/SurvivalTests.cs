@@ -11,7 +11,8 @@ public class SurvivalTests
         [.. Rows("freireich-1963.csv").Select(cells => (cells[0], Number(cells[1]), cells[2] == "1"))];
 
     private static readonly CensoredCount[] Radiotherapy =
-        [.. Rows("finkelstein-wolfe-1985-rt.csv").Select(cells => new CensoredCount(Number(cells[0]), cells[1].Length == 0 ? null : Number(cells[1]), 1))];
+        [.. Rows("finkelstein-wolfe-1985-rt.csv")
+            .Select(cells => new CensoredCount(Number(cells[0]), cells[1].Length == 0 ? null : Number(cells[1]), 1))];
 
     // Two sowings as they are looked at at home: up between two looks, all of them in the end.
     private static readonly CensoredCount[] Towel = [new(0, 2.5, 3), new(2.5, 3.4, 9), new(3.4, 5, 6), new(5, 8, 2)];
@@ -110,7 +111,8 @@ public class SurvivalTests
     {
         // R: survreg(Surv(from, to, type = "interval2") ~ group - 1, weights = n, dist = "lognormal").
         var script = $"y <- {Surv([.. Towel, .. Mix])}; g <- factor(rep(1:2, c({Towel.Length},{Mix.Length})));"
-            + "f <- survreg(y ~ g - 1, weights=n, dist='lognormal'); cat(coef(f), f$scale, sqrt(diag(vcov(f)))[1:2], vcov(f)[1,2], f$loglik[2])";
+            + "f <- survreg(y ~ g - 1, weights=n, dist='lognormal'); cat(coef(f), f$scale, sqrt(diag(vcov(f)))[1:2], "
+                + "vcov(f)[1,2], f$loglik[2])";
         var theirs = await Numbers(script);
 
         var ours = IntervalLognormal.Fit([Towel, Mix])!;
@@ -153,7 +155,8 @@ public class SurvivalTests
         [.. Freireich.Where(row => row.Group == group).Select(row => new CensoredCount(row.Weeks, row.Relapse ? row.Weeks : null, 1))];
 
     private static string Surv(CensoredCount[] counts) =>
-        "{ from <- c(" + Join(counts.Select(count => count.From)) + "); to <- c(" + Join(counts.Select(count => count.To)) + "); n <- c(" + Join(counts.Select(count => (double?)count.Count)) + "); "
+        "{ from <- c(" + Join(counts.Select(count => count.From)) + "); to <- c(" + Join(counts.Select(count => count.To)) + "); n <- c("
+            + Join(counts.Select(count => (double?)count.Count)) + "); "
         + "Surv(ifelse(from == 0, NA, from), to, type='interval2') }";
 
     private static string Join(IEnumerable<double> numbers) => Join(numbers.Select(number => (double?)number));
@@ -162,9 +165,11 @@ public class SurvivalTests
         string.Join(',', numbers.Select(number => number?.ToString(CultureInfo.InvariantCulture) ?? "NA"));
 
     private static async Task<double[]> Numbers(string script) =>
-        [.. (await Oracle.R("library(survival)\noptions(digits=12)\n" + script)).Split([' ', '\n'], StringSplitOptions.RemoveEmptyEntries).Select(Number)];
+        [.. (await Oracle.R("library(survival)\noptions(digits=12)\n" + script)).Split([' ', '\n'], StringSplitOptions.RemoveEmptyEntries)
+            .Select(Number)];
 
-    private static IEnumerable<string[]> Rows(string file) => File.ReadLines(SourceTree.Path("tests", "cases", "survival", file)).Skip(1).Select(line => line.Split(','));
+    private static IEnumerable<string[]> Rows(string file) =>
+        File.ReadLines(SourceTree.Path("tests", "cases", "survival", file)).Skip(1).Select(line => line.Split(','));
 
     private static double Number(string text) => double.Parse(text, CultureInfo.InvariantCulture);
 

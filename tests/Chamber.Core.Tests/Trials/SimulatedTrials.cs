@@ -12,11 +12,13 @@ internal sealed class SimulatedTrials(CardinalTemperatures cardinals, double hal
     }
 
     public static SimulatedTrials Usual { get; } = new(
-        new(Temperature.FromCelsius(8), Temperature.FromCelsius(25), Temperature.FromCelsius(30), Temperature.FromCelsius(38)), 2400, 0.25, 0.85);
+        new(Temperature.FromCelsius(8), Temperature.FromCelsius(25), Temperature.FromCelsius(30), Temperature.FromCelsius(38)),
+            2400, 0.25, 0.85);
 
     /// <summary>The same, of which fewer come up where it is cool: at 12 °C half as many.</summary>
     public static SimulatedTrials CoolKills { get; } = new(
-        new(Temperature.FromCelsius(8), Temperature.FromCelsius(25), Temperature.FromCelsius(30), Temperature.FromCelsius(38)), 2400, 0.25, celsius => celsius < 14 ? 0.45 : 0.85);
+        new(Temperature.FromCelsius(8), Temperature.FromCelsius(25), Temperature.FromCelsius(30), Temperature.FromCelsius(38)), 2400, 0.25,
+            celsius => celsius < 14 ? 0.45 : 0.85);
 
     public IReadOnlyList<TrialCount> Draw(int seed, int seeds, double every, double end, params double[] celsius)
     {
@@ -28,8 +30,10 @@ internal sealed class SimulatedTrials(CardinalTemperatures cardinals, double hal
     {
         var warmth = cardinals.EffectiveWarmth(temperature);
         return Enumerable.Range(0, seeds)
-            .Select(_ => (Alive: random.NextDouble() < share(temperature.Celsius), Deviate: MathNet.Numerics.Distributions.Normal.Sample(random, 0, 1)))
-            .Select(drawn => drawn.Alive && warmth > 0 ? halfWarmHours * Math.Exp(spread * drawn.Deviate) / 24 / warmth : double.PositiveInfinity)
+            .Select(_ => (Alive: random.NextDouble() < share(temperature.Celsius),
+                Deviate: MathNet.Numerics.Distributions.Normal.Sample(random, 0, 1)))
+            .Select(drawn => drawn.Alive && warmth > 0 ? halfWarmHours * Math.Exp(spread * drawn.Deviate) / 24 / warmth
+                : double.PositiveInfinity)
             .GroupBy(day => day < end ? (int)(day / every) : -1)
             .OrderBy(look => look.Key)
             .Select(look => look.Key < 0

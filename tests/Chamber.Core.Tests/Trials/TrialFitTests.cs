@@ -40,8 +40,8 @@ public class TrialFitTests
     [Fact]
     public async Task Where_no_share_is_missing_three_temperatures_give_the_estimates_of_R()
     {
-        // Three temperatures on the rising side and one spread: the profile has as many numbers as R's model has means, so both find the same best.
-        // R, survival: survreg(Surv(from, to, type = "interval2") ~ factor(temperature), weights = count, dist = "lognormal").
+        // Three temperatures on the rising side and one spread: the profile has as many numbers as R's model has means, so both find the
+        // same best. R, survival: survreg(Surv(from, to, type = "interval2") ~ factor(temperature), weights = count, dist = "lognormal").
         (double T, double From, double To, int Count)[] rows =
         [
             (14, 10, 12, 3), (14, 12, 14, 9), (14, 14, 17, 12), (14, 17, 20, 6), (14, 20, 26, 3),
@@ -50,8 +50,10 @@ public class TrialFitTests
         ];
         var table = string.Join("\n", rows.Select(row => FormattableString.Invariant($"{row.T} {row.From} {row.To} {row.Count}")));
         var script = "library(survival)\nd <- read.table(text='" + table + "', col.names=c('t','from','to','n'))\n"
-            + "f <- survreg(Surv(from, to, type='interval2') ~ factor(t) - 1, weights=n, data=d, dist='lognormal')\ncat(coef(f), f$scale, f$loglik[2])";
-        var theirs = (await Oracle.R(script)).Split(' ', StringSplitOptions.RemoveEmptyEntries).Select(text => double.Parse(text, CultureInfo.InvariantCulture)).ToArray();
+            + "f <- survreg(Surv(from, to, type='interval2') ~ factor(t) - 1, weights=n, data=d, dist='lognormal')\ncat(coef(f), "
+                + "f$scale, f$loglik[2])";
+        var theirs = (await Oracle.R(script)).Split(' ', StringSplitOptions.RemoveEmptyEntries)
+            .Select(text => double.Parse(text, CultureInfo.InvariantCulture)).ToArray();
 
         var fit = TrialFit.Of([.. rows.Select(row => new TrialCount(Temperature.FromCelsius(row.T), row.From, row.To, row.Count))]);
 
@@ -124,7 +126,9 @@ public class TrialFitTests
     public void Of_trials_with_one_share_hardly_any_are_said_to_differ()
     {
         // One in a hundred may be: of 40 more than 3 come with a chance of 1 in 1,500 (binomial).
-        Assert.InRange(Enumerable.Range(0, 40).Count(home => TrialFit.Of(SimulatedTrials.Usual.Draw(300 + home, 40, 1, 30, 12, 16, 20, 24, 28, 32)).ShareDifference is not null), 0, 3);
+        Assert.InRange(Enumerable.Range(0, 40)
+            .Count(home =>
+            TrialFit.Of(SimulatedTrials.Usual.Draw(300 + home, 40, 1, 30, 12, 16, 20, 24, 28, 32)).ShareDifference is not null), 0, 3);
     }
 
     [Fact]

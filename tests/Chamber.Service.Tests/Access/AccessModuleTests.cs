@@ -29,8 +29,10 @@ public sealed class AccessModuleTests : IAsyncLifetime
         app.MapGet("/", (HttpContext context) => context.User.Identity!.Name);
         app.MapGet("/api/spots", () => "[]");
         app.MapPost("/api/looks", () => "done").RequireAuthorization(AccessModule.Change);
-        app.MapPost("/enter", (HttpContext context) => AccessModule.SignInAsync(context, Gate.SignIn("Ada", "four short words do", "test"))).AllowAnonymous();
-        app.MapPost("/visit", (HttpContext context, string token) => AccessModule.SignInGuestAsync(context, Gate.GuestOf(token)!)).AllowAnonymous();
+        app.MapPost("/enter", (HttpContext context) => AccessModule.SignInAsync(context, Gate.SignIn("Ada", "four short words do", "test")))
+            .AllowAnonymous();
+        app.MapPost("/visit", (HttpContext context, string token) => AccessModule.SignInGuestAsync(context, Gate.GuestOf(token)!))
+            .AllowAnonymous();
         await app.StartAsync();
     }
 
@@ -112,7 +114,8 @@ public sealed class AccessModuleTests : IAsyncLifetime
 
     private Gatekeeper Gate => app.Services.GetRequiredService<Gatekeeper>();
 
-    private Task<HttpResponseMessage> Get(string path, string host, params (string Name, string Value)[] headers) => Send(HttpMethod.Get, path, host, headers);
+    private Task<HttpResponseMessage> Get(string path, string host, params (string Name, string Value)[] headers) =>
+        Send(HttpMethod.Get, path, host, headers);
 
     private Task<HttpResponseMessage> Post(string path, string cookie) => Send(HttpMethod.Post, path, "chamber.home", [("Cookie", cookie)]);
 

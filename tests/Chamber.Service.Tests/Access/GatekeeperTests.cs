@@ -116,7 +116,8 @@ public sealed class GatekeeperTests : IDisposable
         Assert.DoesNotContain(token, File.ReadAllText(FilePath), StringComparison.Ordinal);
         gate.ShutOut(program.Id);
         Assert.Null(gate.ProgramOf(token));
-        Assert.Contains("There is no token", Assert.Throws<BadInputException>(() => gate.ShutOut(program.Id)).Message, StringComparison.Ordinal);
+        Assert.Contains("There is no token", Assert.Throws<BadInputException>(() => gate.ShutOut(program.Id)).Message,
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -127,7 +128,8 @@ public sealed class GatekeeperTests : IDisposable
 
         Assert.Equal(program, gate.ProgramOf(token));
         gate.Invite("a guest");
-        Assert.Equal(("automation", "a guest", true), (Assert.Single(Open().Programs).For, Assert.Single(Open().Guests).For, Open().HasPeople));
+        Assert.Equal(("automation", "a guest", true),
+            (Assert.Single(Open().Programs).For, Assert.Single(Open().Guests).For, Open().HasPeople));
     }
 
     [Fact]
@@ -135,7 +137,8 @@ public sealed class GatekeeperTests : IDisposable
     {
         using var other = new FileStream(FilePath + ".lock", FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
 
-        Assert.Contains("Try again", Assert.Throws<BadInputException>(() => gate.LetIn("automation", ProgramMay.Read)).Message, StringComparison.Ordinal);
+        Assert.Contains("Try again", Assert.Throws<BadInputException>(() => gate.LetIn("automation", ProgramMay.Read)).Message,
+            StringComparison.Ordinal);
         Assert.Empty(gate.Programs);
     }
 

@@ -29,7 +29,8 @@ public class BackupRotationTests
             kept.RemoveAll(BackupRotation.Surplus(kept, daily, weekly).Contains);
 
             Assert.InRange(kept.Count, 1, daily + weekly);
-            Assert.Equal(Enumerable.Range(0, daily).Select(back => day.PlusDays(-back)).Where(past => past >= Start), kept.OrderDescending().Take(daily));
+            Assert.Equal(Enumerable.Range(0, daily).Select(back => day.PlusDays(-back)).Where(past => past >= Start),
+                kept.OrderDescending().Take(daily));
             var gaps = kept.Zip(kept.Skip(1), (older, newer) => Period.DaysBetween(older, newer));
             Assert.All(gaps, gap => Assert.InRange(gap, 1, 7));
         }

@@ -18,11 +18,13 @@ public sealed class BoardFileTests
     [Theory]
     [MemberData(nameof(Names))]
     public void The_file_is_what_the_list_gives(string name) =>
-        Assert.Equal(BoardFile.Text(BoardList.All.Single(board => board.Name == name)), File.ReadAllText(Path.Combine(Folder, name + ".json")));
+        Assert.Equal(BoardFile.Text(BoardList.All.Single(board => board.Name == name)),
+            File.ReadAllText(Path.Combine(Folder, name + ".json")));
 
     [Fact]
     public void There_is_a_file_for_each_board_and_no_other() =>
-        Assert.Equal(BoardList.All.Select(board => board.Name + ".json").Order(StringComparer.Ordinal), Directory.EnumerateFiles(Folder, "*.json").Select(Path.GetFileName).Order(StringComparer.Ordinal));
+        Assert.Equal(BoardList.All.Select(board => board.Name + ".json").Order(StringComparer.Ordinal),
+            Directory.EnumerateFiles(Folder, "*.json").Select(Path.GetFileName).Order(StringComparer.Ordinal));
 
     [Theory]
     [MemberData(nameof(Names))]
@@ -48,7 +50,8 @@ public sealed class BoardFileTests
 
     private static void CheckVariable(JsonElement variable)
     {
-        Assert.Contains(Text(variable, "type"), (string[])["query", "adhoc", "constant", "datasource", "interval", "textbox", "custom", "system"]);
+        Assert.Contains(Text(variable, "type"),
+            (string[])["query", "adhoc", "constant", "datasource", "interval", "textbox", "custom", "system"]);
         Assert.NotEmpty(Text(variable, "name"));
         Assert.Contains(variable.GetProperty("hide").GetInt32(), (int[])[0, 1, 2]);
     }
@@ -73,11 +76,13 @@ public sealed class BoardFileTests
     private static IEnumerable<string> Overlaps(List<JsonElement> panels) =>
         from one in panels
         from other in panels
-        where one.GetProperty("id").GetUInt32() < other.GetProperty("id").GetUInt32() && Cross(one, other, "x", "w") && Cross(one, other, "y", "h")
+        where one.GetProperty("id").GetUInt32() < other.GetProperty("id")
+            .GetUInt32() && Cross(one, other, "x", "w") && Cross(one, other, "y", "h")
         select $"{Text(one, "title")} lies over {Text(other, "title")}";
 
     private static bool Cross(JsonElement one, JsonElement other, string start, string length) =>
-        Number(one, start) < Number(other, start) + Number(other, length) && Number(other, start) < Number(one, start) + Number(one, length);
+        Number(one, start) < Number(other, start) + Number(other, length)
+            && Number(other, start) < Number(one, start) + Number(one, length);
 
     private static int Number(JsonElement panel, string name) => panel.GetProperty("gridPos").GetProperty(name).GetInt32();
 

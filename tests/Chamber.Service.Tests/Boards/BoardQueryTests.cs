@@ -12,7 +12,8 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Boards;
 
-/// <summary>Every query of every board on a real server, over the simulated flat as the mirror sends it and the metrics as the service shows them.</summary>
+/// <summary>Every query of every board on a real server, over the simulated flat as the mirror sends it and the metrics as the service
+/// shows them.</summary>
 public sealed class BoardQueryTests(MirroredFlat flat) : IClassFixture<MirroredFlat>
 {
     public static TheoryData<string, string> Queries =>
@@ -48,9 +49,11 @@ public sealed class BoardQueryTests(MirroredFlat flat) : IClassFixture<MirroredF
     {
         var spot = flat.Store.Ledger.Places.Stations()[0];
         var answer = await flat.Server.QueryRange(
-            "count by (spot) (last_over_time(chamber_reading_temperature_celsius[15m]) " + Chamber.Service.Boards.Queries.OnSpot + ")", flat.Until.AddHours(-1), flat.Until, "600");
+            "count by (spot) (last_over_time(chamber_reading_temperature_celsius[15m]) " + Chamber.Service.Boards.Queries.OnSpot + ")",
+                flat.Until.AddHours(-1), flat.Until, "600");
 
-        var spots = answer.GetProperty("data").GetProperty("result").EnumerateArray().Select(row => row.GetProperty("metric").GetProperty("spot").GetString()!).ToList();
+        var spots = answer.GetProperty("data").GetProperty("result").EnumerateArray()
+            .Select(row => row.GetProperty("metric").GetProperty("spot").GetString()!).ToList();
         Assert.Contains(spot.Spot.Text, spots);
         Assert.Equal(spots.Count, spots.Distinct().Count());
     }
@@ -77,10 +80,12 @@ public sealed class MirroredFlat : IAsyncLifetime
         new DemoHome(data, settings, Now, DateTimeZone.Utc, seed: 1).Furnish(_ => { }, CancellationToken.None);
         Store = ChamberStore.Open(data.Database);
         var opened = Now - Duration.FromHours(5);
-        Store.Ledger.Alerts.Save(new AlertEntry(0, "TooCold", "Spot", Store.Ledger.Places.Spots()[0].Id.Text, "Warning", opened, opened, "{}"));
+        Store.Ledger.Alerts.Save(
+            new AlertEntry(0, "TooCold", "Spot", Store.Ledger.Places.Spots()[0].Id.Text, "Warning", opened, opened, "{}"));
         var clock = new FakeTimeProvider(Until);
         using var server = new MirrorServer(settings.Mirror, data);
-        var pump = new MirrorPump(Store, settings.Mirror, server.SendAsync, new(() => new HomeReader(Store, CropCatalog.Shipped, DateTimeZone.Utc)), new(data), clock);
+        var pump = new MirrorPump(Store, settings.Mirror, server.SendAsync,
+            new(() => new HomeReader(Store, CropCatalog.Shipped, DateTimeZone.Utc)), new(data), clock);
         do
         {
             var step = await pump.StepAsync(CancellationToken.None);
@@ -101,7 +106,9 @@ public sealed class MirroredFlat : IAsyncLifetime
     internal string Filled(string query)
     {
         var batch = Store.Ledger.Batches.All(open: true).First(known => known.Looks.Any(look => look.Up > 0));
-        var humid = Store.Ledger.Places.Stations().Where(station => Store.Journal.Latest(station.Probe)?.Humidity is { } known && known.At > Now - Duration.FromHours(1)).Select(station => station.Spot).ToHashSet();
+        var humid = Store.Ledger.Places.Stations()
+            .Where(station => Store.Journal.Latest(station.Probe)?.Humidity is { } known && known.At > Now - Duration.FromHours(1))
+            .Select(station => station.Spot).ToHashSet();
         var spot = Store.Ledger.Batches.All(open: true).Select(known => known.Stays[^1].Spot).First(humid.Contains);
         return query
             .Replace("$spot", spot.Text, StringComparison.Ordinal)
@@ -110,7 +117,8 @@ public sealed class MirroredFlat : IAsyncLifetime
             .Replace("$__range", "14d", StringComparison.Ordinal);
     }
 
-    // What a scraper would have fetched in the last two hours from a service that is as busy in each minute as the real one was in its first.
+    // What a scraper would have fetched in the last two hours from a service that is as busy in each minute as the real one was in its
+    // first.
     private async Task ImportMetrics()
     {
         var page = (await MetricsPage()).Split('\n').Where(line => line.Length > 0 && !line.StartsWith('#')).ToList();
@@ -125,7 +133,8 @@ public sealed class MirroredFlat : IAsyncLifetime
     {
         var end = line.LastIndexOf(' ');
         var name = line.Split('{', ' ')[0];
-        var counts = name.EndsWith("_total", StringComparison.Ordinal) || name.EndsWith("_bucket", StringComparison.Ordinal) || name.EndsWith("_count", StringComparison.Ordinal);
+        var counts = name.EndsWith("_total", StringComparison.Ordinal) || name.EndsWith("_bucket", StringComparison.Ordinal)
+            || name.EndsWith("_count", StringComparison.Ordinal);
         var value = double.Parse(line[end..], CultureInfo.InvariantCulture) * (counts ? times : 1);
         return string.Create(CultureInfo.InvariantCulture, $"{line[..end]} {value} {at}");
     }
@@ -134,12 +143,14 @@ public sealed class MirroredFlat : IAsyncLifetime
     {
         var (broker, page) = (FreePort.Next(), FreePort.Next());
         var home = Path.Combine(folder.Path, "service");
-        folder.Write("service/chamber.json", $$"""{ "broker": { "listen": [{ "port": {{broker}} }] }, "page": { "port": {{page}} }, "telemetry": {}, "mirror": { "url": "{{Server.Url}}", "bucket": "other" } }""");
+        folder.Write("service/chamber.json",
+            $$"""{ "broker": { "listen": [{ "port": {{broker}} }] }, "page": { "port": {{page}} }, "telemetry": {}, "mirror": { "url": "{{Server.Url}}", "bucket": "other" } }""");
         await using var service = ChamberProcess.Start("run", "--data", home);
         await service.Line("Chamber is ready");
         foreach (var payload in (string[])["""{ "temperature": 55 }""", "{ not JSON"])
         {
-            (await RunningProgram.Run("mosquitto_pub", ["-h", "127.0.0.1", "-p", $"{broker}", "-q", "1", "-t", "chamber/other/reading", "-m", payload])).Succeeded();
+            (await RunningProgram.Run("mosquitto_pub",
+                ["-h", "127.0.0.1", "-p", $"{broker}", "-q", "1", "-t", "chamber/other/reading", "-m", payload])).Succeeded();
         }
 
         using var http = new HttpClient();

@@ -66,7 +66,8 @@ public sealed class CheckTests : IDisposable
     [Fact]
     public async Task A_secret_that_everybody_may_read_is_told_with_the_mend()
     {
-        home.Write("chamber.json", """{ "broker": { "own": false, "host": "127.0.0.1", "port": 1, "user": "me", "passwordFile": "password.txt" } }""");
+        home.Write("chamber.json",
+            """{ "broker": { "own": false, "host": "127.0.0.1", "port": 1, "user": "me", "passwordFile": "password.txt" } }""");
         var secret = home.Write("password.txt", "hush");
         File.SetUnixFileMode(secret, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.OtherRead);
 
@@ -137,9 +138,12 @@ public sealed class CheckTests : IDisposable
     {
         home.Write("chamber.json", """{ "home": { "zone": "Asia/Kathmandu" } }""");
         await home.Do("spot add shelf", "read shelf 21C");
-        var local = NodaTime.Instant.FromDateTimeOffset(home.Clock.GetUtcNow()).InZone(NodaTime.DateTimeZoneProviders.Tzdb["Asia/Kathmandu"]);
+        var local = NodaTime.Instant.FromDateTimeOffset(home.Clock.GetUtcNow())
+            .InZone(NodaTime.DateTimeZoneProviders.Tzdb["Asia/Kathmandu"]);
         var told = (await Look()).Findings;
-        Assert.All([told["clock"], told["readings"]], finding => Assert.Contains(local.ToString("HH:mm", System.Globalization.CultureInfo.InvariantCulture), finding.Says, StringComparison.Ordinal));
+        Assert.All([told["clock"], told["readings"]],
+            finding => Assert.Contains(local.ToString("HH:mm", System.Globalization.CultureInfo.InvariantCulture), finding.Says,
+            StringComparison.Ordinal));
     }
 
     private async Task<(int Code, Dictionary<string, (string State, string Says, string? Mend)> Findings)> Look(params string[] options)
@@ -148,7 +152,8 @@ public sealed class CheckTests : IDisposable
         Assert.Equal(string.Empty, outcome.Error);
         var findings = JsonDocument.Parse(outcome.Out).RootElement.EnumerateArray().ToDictionary(
             finding => finding.GetProperty("what").GetString()!,
-            finding => (finding.GetProperty("state").GetString()!, finding.GetProperty("says").GetString()!, finding.GetProperty("mend").GetString()));
+            finding => (finding.GetProperty("state").GetString()!, finding.GetProperty("says").GetString()!,
+                finding.GetProperty("mend").GetString()));
         return (outcome.Code, findings);
     }
 

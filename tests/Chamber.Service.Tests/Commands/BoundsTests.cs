@@ -7,7 +7,8 @@ namespace Chamber.Service.Tests.Commands;
 /// <summary>Every number that a command line takes has a bound, and what lies beyond it is refused in one line with the fix.</summary>
 public sealed class BoundsTests : IDisposable
 {
-    private static readonly HashSet<Type> Numbers = [typeof(int), typeof(long), typeof(double), typeof(decimal), typeof(Duration), typeof(Temperature), typeof(LocalDate), typeof(SeedCount)];
+    private static readonly HashSet<Type> Numbers = [typeof(int), typeof(long), typeof(double), typeof(decimal), typeof(Duration),
+        typeof(Temperature), typeof(LocalDate), typeof(SeedCount)];
 
     /// <summary>What a number of a verb is called, and a line in which it lies beyond its bound.</summary>
     private static readonly Dictionary<string, string> Beyond = new()
@@ -81,7 +82,8 @@ public sealed class BoundsTests : IDisposable
     [Fact]
     public void Every_number_of_the_command_line_is_tried_here()
     {
-        var taken = CommandReference.Every().SelectMany(verb => verb.Options.Select(option => (option.Name, option.ValueType)).Concat(verb.Arguments.Select(argument => (argument.Name, argument.ValueType)))
+        var taken = CommandReference.Every().SelectMany(verb => verb.Options.Select(option => (option.Name, option.ValueType))
+            .Concat(verb.Arguments.Select(argument => (argument.Name, argument.ValueType)))
             .Where(part => Numbers.Contains(Nullable.GetUnderlyingType(part.ValueType) ?? part.ValueType))
             .Select(part => $"{CommandReference.Path(verb)} {part.Name}")).ToList();
         Assert.True(taken.Count > 40, $"{taken.Count} numbers found");
@@ -92,16 +94,22 @@ public sealed class BoundsTests : IDisposable
     [MemberData(nameof(Lines))]
     public async Task A_number_beyond_its_bound_is_refused_in_one_line(string number)
     {
-        await rig.Do("spot add shelf", "lot add a --crop tomato --seeds 40", "sow tomato --seeds 12 --spot shelf --name T1", "probe add soil");
-        var refusal = await rig.Refusal([.. Beyond[number].Replace("FILE", rig.Write("log.csv", "at,temperature\n2027-02-01T00:00:00Z,20\n"), StringComparison.Ordinal).Split(' ')]);
+        await rig.Do("spot add shelf", "lot add a --crop tomato --seeds 40", "sow tomato --seeds 12 --spot shelf --name T1",
+            "probe add soil");
+        var refusal =
+            await rig.Refusal(
+            [.. Beyond[number].Replace("FILE", rig.Write("log.csv", "at,temperature\n2027-02-01T00:00:00Z,20\n"), StringComparison.Ordinal)
+            .Split(' ')]);
         Assert.StartsWith("chamber: ", refusal, StringComparison.Ordinal);
         Assert.True(refusal.Length < 400, refusal);
         Assert.DoesNotContain((await rig.Json("batches")).EnumerateArray(), batch => batch.GetProperty("crop").GetString() == "melon");
     }
 
     [Theory]
-    [InlineData("100,000,000 is outside 1 to 10,000 for the seeds of a batch: a home sows no more at once; write a larger sowing down as several batches.", "sow", "melon", "--seeds", "100000000", "--spot", "shelf")]
-    [InlineData("--max-gap 5000 days is outside 1 s to 30 days for the longest silence that is no gap: name it so that a probe that fell silent is noticed, such as 2h.", "warmth", "--crop", "tomato", "--trace", "x", "--max-gap", "5000d")]
+    [InlineData("100,000,000 is outside 1 to 10,000 for the seeds of a batch: a home sows no more at once; write a larger sowing down as "
+        + "several batches.", "sow", "melon", "--seeds", "100000000", "--spot", "shelf")]
+    [InlineData("--max-gap 5000 days is outside 1 s to 30 days for the longest silence that is no gap: name it so that a probe that fell "
+        + "silent is noticed, such as 2h.", "warmth", "--crop", "tomato", "--trace", "x", "--max-gap", "5000d")]
     public async Task The_refusal_names_the_bound_and_the_fix(string sentence, params string[] line)
     {
         await rig.Do("spot add shelf");

@@ -30,7 +30,8 @@ public sealed class CheckAndRefusalTests : IDisposable
     [Fact]
     public async Task What_is_of_no_probe_is_shown_too()
     {
-        await Good("import", folder.Write("log.csv", "at,probe,temperature\n2026-03-01T10:00:00Z,a/b,21\n2026-03-01T10:00:00Z,mat,21\n"), "--json");
+        await Good("import", folder.Write("log.csv", "at,probe,temperature\n2026-03-01T10:00:00Z,a/b,21\n2026-03-01T10:00:00Z,mat,21\n"),
+            "--json");
         var answer = JsonDocument.Parse(await Good("refusals", "--json")).RootElement;
 
         Assert.Equal(JsonValueKind.Null, answer.GetProperty("counts")[0].GetProperty("probe").ValueKind);
@@ -71,7 +72,8 @@ public sealed class CheckAndRefusalTests : IDisposable
     [Fact]
     public async Task A_user_of_the_own_broker_is_added_with_the_password_of_the_standard_input_and_removed()
     {
-        var added = await RunningProgram.Run(ChamberProcess.Program, ["broker-user", "add", "sensors", "--data", folder.Path], "a long enough secret\n");
+        var added = await RunningProgram.Run(ChamberProcess.Program, ["broker-user", "add", "sensors", "--data", folder.Path],
+            "a long enough secret\n");
         Assert.Equal((0, "sensors may connect to the broker."), (added.ExitCode, added.Output.Trim()));
         Assert.DoesNotContain("secret", File.ReadAllText(folder.File("broker-users")), StringComparison.Ordinal);
 
@@ -101,7 +103,8 @@ public sealed class CheckAndRefusalTests : IDisposable
         Assert.Contains("7", Assert.Single(result.Errors.Trim().Split('\n')), StringComparison.Ordinal);
     }
 
-    private static string Joined(int port, string more) => $$"""{ "broker": { "own": false, "host": "127.0.0.1", "port": {{port}}{{more}} }, "page": { "on": false } }""";
+    private static string Joined(int port, string more) =>
+        $$"""{ "broker": { "own": false, "host": "127.0.0.1", "port": {{port}}{{more}} }, "page": { "on": false } }""";
 
     private async Task<long> Refused()
     {

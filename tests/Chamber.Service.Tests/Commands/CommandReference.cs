@@ -36,17 +36,24 @@ internal static class CommandReference
     }
 
     public static string Path(Command command) =>
-        command.Parents.OfType<Command>().FirstOrDefault(parent => parent is not RootCommand) is { } parent ? $"{Path(parent)} {command.Name}" : command.Name;
+        command.Parents.OfType<Command>().FirstOrDefault(parent => parent is not RootCommand) is { } parent
+            ? $"{Path(parent)} {command.Name}" : command.Name;
 
     private static IEnumerable<Verb> Every(IEnumerable<Command> commands) =>
-        commands.SelectMany(command => Every(command.Subcommands).Prepend(command as Verb)).OfType<Verb>().Where(verb => verb.Action is not null);
+        commands.SelectMany(command => Every(command.Subcommands).Prepend(command as Verb)).OfType<Verb>()
+            .Where(verb => verb.Action is not null);
 
     private static void Options(StringBuilder page, IEnumerable<Option> options, IEnumerable<Argument>? arguments = null)
     {
         List<(string Name, string Text)> rows =
         [
-            .. (arguments ?? []).Select(argument => (Arity(argument.HelpName ?? argument.Name, argument.Arity), argument.Description + Default(argument.HasDefaultValue, argument.GetDefaultValue))),
-            .. options.Select(option => (option.HelpName is { } value ? $"{option.Name} {value}" : option.Name, option.Description + Default(option.HasDefaultValue, option.GetDefaultValue) + (option.Required ? " Required." : string.Empty))),
+            .. (arguments ?? [])
+                .Select(argument => (Arity(argument.HelpName ?? argument.Name, argument.Arity),
+                argument.Description + Default(argument.HasDefaultValue, argument.GetDefaultValue))),
+            .. options.Select(
+                option => (option.HelpName is { } value ? $"{option.Name} {value}" : option.Name,
+                option.Description + Default(option.HasDefaultValue, option.GetDefaultValue)
+                + (option.Required ? " Required." : string.Empty))),
         ];
         if (rows.Count == 0)
         {
@@ -56,7 +63,8 @@ internal static class CommandReference
         page.Append("| | |\n| --- | --- |\n");
         foreach (var (name, text) in rows)
         {
-            page.Append(CultureInfo.InvariantCulture, $"| `{name.Replace("|", "\\|", StringComparison.Ordinal)}` | {text.Replace("|", "\\|", StringComparison.Ordinal)} |\n");
+            page.Append(CultureInfo.InvariantCulture,
+                $"| `{name.Replace("|", "\\|", StringComparison.Ordinal)}` | {text.Replace("|", "\\|", StringComparison.Ordinal)} |\n");
         }
 
         page.Append('\n');

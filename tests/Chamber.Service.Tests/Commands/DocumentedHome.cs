@@ -89,7 +89,8 @@ internal sealed class DocumentedHome : IAsyncDisposable
         return name;
     }
 
-    /// <summary>Runs a line as it stands: only files lie in this test's folder, and what a reader would do or fill in first is done.</summary>
+    /// <summary>Runs a line as it stands: only files lie in this test's folder, and what a reader would do or fill in first is
+    /// done.</summary>
     public Task<Outcome> Run(string home, string line)
     {
         string[] words = [.. DocumentedLines.Words(line).Select(Filled)];
@@ -155,12 +156,14 @@ internal sealed class DocumentedHome : IAsyncDisposable
         var words = line.ToList();
         var made = words is ["boards", ..] ? 1 : words is ["demo", "record", ..] ? 2 : -1;
         return words.SelectMany((word, index) => word.Contains('*', StringComparison.Ordinal) ? Directory.GetFiles(folder.File(home), word)
-            : index == made || (index > 0 && words[index - 1] == "--out") || IsFile(word) ? [folder.File(Path.Combine(home, word.TrimStart('/')))]
+            : index == made || (index > 0 && words[index - 1] == "--out") || IsFile(word)
+                ? [folder.File(Path.Combine(home, word.TrimStart('/')))]
             : [word]);
     }
 
     private static bool IsFile(string word) =>
-        !word.StartsWith("http", StringComparison.Ordinal) && Path.GetExtension(word) is ".csv" or ".json" or ".png" or ".pdf" or ".svg" or ".ics" or ".db" or ".watch" or ".html";
+        !word.StartsWith("http", StringComparison.Ordinal)
+            && Path.GetExtension(word) is ".csv" or ".json" or ".png" or ".pdf" or ".svg" or ".ics" or ".db" or ".watch" or ".html";
 
     private void WriteFiles()
     {
@@ -178,14 +181,17 @@ internal sealed class DocumentedHome : IAsyncDisposable
             FormattableString.Invariant($"{Today.AddHours(-500 + hour):yyyy-MM-ddTHH:mm:ssZ},{24 + (hour % 24 / 6.0):0.0}")));
         folder.Write("start/shelf.csv", trace);
         folder.Write("start/log.csv", trace);
-        var trials = "temperature,from,to,count\n" + string.Join('\n', new[] { (12, 16, 22), (16, 9, 13), (20, 6, 9), (24, 5, 7), (28, 4, 6), (32, 4, 7) }
-            .Select(trial => FormattableString.Invariant($"{trial.Item1},0,{trial.Item2},0\n{trial.Item1},{trial.Item2},{trial.Item3},40\n{trial.Item1},{trial.Item3},,10")));
+        var trials = "temperature,from,to,count\n"
+            + string.Join('\n', new[] { (12, 16, 22), (16, 9, 13), (20, 6, 9), (24, 5, 7), (28, 4, 6), (32, 4, 7) }
+            .Select(trial => FormattableString.Invariant(
+                $"{trial.Item1},0,{trial.Item2},0\n{trial.Item1},{trial.Item2},{trial.Item3},40\n{trial.Item1},{trial.Item3},,10")));
         folder.Write("start/my-tomato.csv", trials);
         folder.Write("start/my.csv", trials);
         folder.Write("start/mat.watch", File.ReadAllText(SourceTree.Path("tests", "cases", "watch", "drifting.watch")));
         Directory.CreateDirectory(folder.File("start/backups"));
         folder.Write("start/media/stick/README", "An empty stick.");
-        folder.Write("start/logger.json", """{ "columns": { "at": "at", "temperature": "temperature", "probe": "probe" }, "units": { "temperature": "C" } }""");
+        folder.Write("start/logger.json",
+            """{ "columns": { "at": "at", "temperature": "temperature", "probe": "probe" }, "units": { "temperature": "C" } }""");
     }
 
     private FakeTimeProvider Clock(string home)
@@ -201,7 +207,8 @@ internal sealed class DocumentedHome : IAsyncDisposable
     /// <summary>What the sensors have said for thirty days.</summary>
     private void Hear()
     {
-        foreach (var (probe, celsius) in new[] { ("kitchen-1", 25.5), ("shelf-1", 21.6), ("soil-1", 19), ("mat-mix", 27), ("kitchen", 21), ("box-air", 20) })
+        foreach (var (probe, celsius) in new[] { ("kitchen-1", 25.5), ("shelf-1", 21.6), ("soil-1", 19), ("mat-mix", 27), ("kitchen", 21),
+            ("box-air", 20) })
         {
             Say("start", probe, 30 * 24, at => celsius + Math.Sin(at.ToUnixTimeSeconds() / 86400.0 * Math.Tau) / 2);
         }
@@ -235,7 +242,8 @@ internal sealed class DocumentedHome : IAsyncDisposable
         using var store = ChamberStore.Open(folder.File(Path.Combine(home, "chamber.db")));
         store.Journal.Append([.. from step in Enumerable.Range(1, hours * 15)
             let at = now - Duration.FromMinutes(4 * step)
-            select new Reading(new(probe), at, at, Temperature.FromCelsius(celsius(at)), humidity is { } percent ? RelativeHumidity.FromPercent(percent) : null, moisture, 90)], []);
+            select new Reading(new(probe), at, at, Temperature.FromCelsius(celsius(at)),
+                humidity is { } percent ? RelativeHumidity.FromPercent(percent) : null, moisture, 90)], []);
     }
 
     /// <summary>What a running service would have written: alerts, and notices that could not be sent.</summary>
@@ -250,7 +258,9 @@ internal sealed class DocumentedHome : IAsyncDisposable
 
         for (var number = 1; number <= 12; number++)
         {
-            store.Ledger.Notices.Add("email", $"alert-{number}-opened", System.Text.Json.JsonSerializer.Serialize(Service.Notify.NoticePayload.From(SampleNotice.TooHot with { Id = $"alert-{number}-opened" })), now);
+            store.Ledger.Notices.Add("email", $"alert-{number}-opened",
+                System.Text.Json.JsonSerializer.Serialize(
+                Service.Notify.NoticePayload.From(SampleNotice.TooHot with { Id = $"alert-{number}-opened" })), now);
             store.Ledger.Notices.Failed(number, "The mail server was away for too long.", nextAt: null);
         }
     }

@@ -1,11 +1,13 @@
 namespace Chamber.Service.Tests.Commands;
 
-/// <summary>Every command line that a document shows does its work in the home that the documents speak of, and ends with exit code 0.</summary>
+/// <summary>Every command line that a document shows does its work in the home that the documents speak of, and ends with exit code
+/// 0.</summary>
 public sealed class DocumentedLinesRunTests
 {
     private const int LinesAtLeast = 120;
 
-    /// <summary>A reference is no story: its lines, which are the first examples of each verb's help, stand by themselves, each on the home as it is.</summary>
+    /// <summary>A reference is no story: its lines, which are the first examples of each verb's help, stand by themselves, each on the home
+    /// as it is.</summary>
     private const string Reference = "docs/commands.md";
 
     /// <summary>Lines that are not run here, and why.</summary>
@@ -39,7 +41,8 @@ public sealed class DocumentedLinesRunTests
         foreach (var line in Examples().Where(line => !NotHere.ContainsKey(line)))
         {
             run++;
-            await Run(home, "help", home.Fresh($"line-{run}", beforeLooks: line.StartsWith("look T3", StringComparison.Ordinal)), line, failed);
+            await Run(home, "help", home.Fresh($"line-{run}", beforeLooks: line.StartsWith("look T3", StringComparison.Ordinal)), line,
+                failed);
         }
 
         Assert.True(failed.Count == 0, $"{failed.Count} of {run} lines failed:\n{string.Join('\n', failed)}");

@@ -12,7 +12,8 @@ public sealed class DocumentedLinesTests
     {
         var lines = Documented().Concat(Examples()).ToList();
         Assert.True(lines.Count >= LinesAtLeast, $"Only {lines.Count} lines were found: are the documents still where this test looks?");
-        var refused = from line in lines let mend = Refusal(line.Text) where mend is not null select $"{line.Where}: {line.Text}\n    {mend}";
+        var refused = from line in lines let mend = Refusal(line.Text)
+            where mend is not null select $"{line.Where}: {line.Text}\n    {mend}";
         Assert.True(!refused.Any(), string.Join('\n', refused));
     }
 
@@ -20,7 +21,8 @@ public sealed class DocumentedLinesTests
     [InlineData("Ask `chamber spots --crop tomato`, or `nothing`.", "spots --crop tomato")]
     [InlineData("```sh\n$ chamber about   # where\n```", "about")]
     [InlineData("```sh\ndotnet run --project src/Chamber.Service -- demo\n```", "demo")]
-    [InlineData("```sh\nchamber export --out a && chamber look T1 3 --note \"two pale\" > out.txt\n```", "export --out a|look T1 3 --note \"two pale\"")]
+    [InlineData("```sh\nchamber export --out a && chamber look T1 3 --note \"two pale\" > out.txt\n```",
+        "export --out a|look T1 3 --note \"two pale\"")]
     [InlineData("The chamber is warm; `chamber/kitchen/reading` is a topic.", "")]
     public void Lines_are_found_in_prose_and_in_code(string document, string lines) =>
         Assert.Equal(lines, string.Join('|', DocumentedLines.Of(document)));

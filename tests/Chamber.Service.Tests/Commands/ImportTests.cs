@@ -5,7 +5,8 @@ namespace Chamber.Service.Tests.Commands;
 
 public sealed class ImportTests : IDisposable
 {
-    private const string German = "Logger 3\nSerie 17\nZeit;Uhr;Temp;RH\n01.03.2026;10:00;21,5;40\n01.03.2026;10:10;--;41\n01.03.2026;xx;21,5;40\n01.03.2026;10:20;85;40\n29.03.2026;02:30;20,1;40\n01.03.2026;10:30;abc1;\n;;;\n";
+    private const string German = "Logger 3\nSerie "
+        + "17\nZeit;Uhr;Temp;RH\n01.03.2026;10:00;21,5;40\n01.03.2026;10:10;--;41\n01.03.2026;xx;21,5;40\n01.03.2026;10:20;85;40\n29.03.2026;02:30;20,1;40\n01.03.2026;10:30;abc1;\n;;;\n";
 
     private static readonly string[] GermanLayout =
     [
@@ -47,7 +48,8 @@ public sealed class ImportTests : IDisposable
         home.Clock.Advance(TimeSpan.FromHours(1));
 
         var said = await home.Run("import", file, "--probe", "mat");
-        Assert.Contains("2 readings of mat (Sat 20 Feb 07:40 to Sun 21 Feb 07:40) count for no spot", Joined(said.Out), StringComparison.Ordinal);
+        Assert.Contains("2 readings of mat (Sat 20 Feb 07:40 to Sun 21 Feb 07:40) count for no spot", Joined(said.Out),
+            StringComparison.Ordinal);
         Assert.Contains("chamber probe move mat attic --when \"2027-02-20 07:40\"", Joined(said.Out), StringComparison.Ordinal);
 
         await home.Run("probe", "move", "mat", "attic", "--when", "2027-02-20 07:40");
@@ -62,7 +64,8 @@ public sealed class ImportTests : IDisposable
         home.Write("chamber.json", """{ "home": { "zone": "UTC" } }""");
         await home.Do("spot add attic --kind shelf", "spot add sill --kind sill", "probe add mat --measures media --spot attic");
 
-        Assert.StartsWith("mat stood on sill from Sat 20 Feb 07:40 to 08:00.", (await home.Run("probe", "move", "mat", "sill", "--when", "2027-02-20 07:40")).Out, StringComparison.Ordinal);
+        Assert.StartsWith("mat stood on sill from Sat 20 Feb 07:40 to 08:00.",
+            (await home.Run("probe", "move", "mat", "sill", "--when", "2027-02-20 07:40")).Out, StringComparison.Ordinal);
         Assert.Equal("attic", (await home.Json("probes"))[0].GetProperty("spot").GetString());
     }
 
@@ -88,10 +91,13 @@ public sealed class ImportTests : IDisposable
     }
 
     [Theory]
-    [InlineData("log.csv has no column \"at\" for at; it has \"when\", \"temperature\". Name the right one with --column at=NAME.", "when,temperature\n1,2\n")]
+    [InlineData("log.csv has no column \"at\" for at; it has \"when\", \"temperature\". Name the right one with --column at=NAME.",
+        "when,temperature\n1,2\n")]
     [InlineData("log.csv is empty.", "")]
-    [InlineData("The unit of temperature is not told: add --unit temperature=C or --unit temperature=F.", "at,t\n1,2\n", "--column", "temperature=t")]
-    [InlineData("log.csv does not say which probe it is of: add --probe NAME, or --column probe=NAME.", "at,temperature\n2026-03-01T10:00:00Z,21.5\n")]
+    [InlineData("The unit of temperature is not told: add --unit temperature=C or --unit temperature=F.", "at,t\n1,2\n", "--column",
+        "temperature=t")]
+    [InlineData("log.csv does not say which probe it is of: add --probe NAME, or --column probe=NAME.",
+        "at,temperature\n2026-03-01T10:00:00Z,21.5\n")]
     public async Task A_file_that_cannot_be_read_is_refused_before_anything_is_taken_in(string line, string text, params string[] options)
     {
         var file = folder.Write("log.csv", text);

@@ -22,7 +22,8 @@ public sealed class LargeImportTests : IDisposable
             writer.Write("at,temperature,humidity\n");
             for (var i = 0; i < Lines; i++)
             {
-                writer.Write($"{1_700_000_000 + i * 60L},{20 + i % 97 / 10.0:0.0},{50 + i % 40},some words that nobody asked for, {Words}\n");
+                writer.Write($"{1_700_000_000 + i * 60L},{20 + i % 97 / 10.0:0.0},{50 + i % 40},some words that nobody asked "
+                    + $"for, {Words}\n");
             }
         }
 

@@ -2,7 +2,8 @@ using System.Globalization;
 
 namespace Chamber.Service.Tests.Commands;
 
-/// <summary>A home that sows tomato again and again on one shelf, where everything comes up a quarter quicker than the table says.</summary>
+/// <summary>A home that sows tomato again and again on one shelf, where everything comes up a quarter quicker than the table
+/// says.</summary>
 public sealed class LearningVerbTests : IDisposable
 {
     private const double Quicker = 0.75;
@@ -23,7 +24,8 @@ public sealed class LearningVerbTests : IDisposable
         var crop = learned.GetProperty("learned").EnumerateArray().Single(factor => factor.GetProperty("kind").GetString() == "crop");
         Assert.InRange(crop.GetProperty("mid").GetDouble(), 0.7, 0.9);
         Assert.True(crop.GetProperty("isProved").GetBoolean());
-        Assert.Matches("tomato here is [0-9]+ % quicker than the table; from 4 batches; likely between [0-9]+ and [0-9]+ %", crop.GetProperty("words").GetString());
+        Assert.Matches("tomato here is [0-9]+ % quicker than the table; from 4 batches; likely between [0-9]+ and [0-9]+ %",
+            crop.GetProperty("words").GetString());
         Assert.Contains("% quicker than the table; from 4 batches", (await home.Run("learned")).Out, StringComparison.Ordinal);
     }
 
@@ -34,7 +36,8 @@ public sealed class LearningVerbTests : IDisposable
 
         var hindsight = await home.Json("hindsight");
         var halves = hindsight.GetProperty("batches").EnumerateArray().Reverse()
-            .Select(batch => batch.GetProperty("milestones").EnumerateArray().Single(each => each.GetProperty("milestone").GetString() == "half")).ToArray();
+            .Select(batch => batch.GetProperty("milestones").EnumerateArray()
+                .Single(each => each.GetProperty("milestone").GetString() == "half")).ToArray();
         Assert.Equal(5, halves.Length);
 
         // The first forecast knows only the table, so it is late; the fifth has learnt.
@@ -59,11 +62,13 @@ public sealed class LearningVerbTests : IDisposable
     public async Task A_review_and_a_season_judge_by_the_same_forecast_as_hindsight()
     {
         await SowAgainAndAgain(3);
-        var season = (await home.Json("season")).GetProperty("forecasts").EnumerateArray().ToDictionary(hit => hit.GetProperty("batch").GetString()!);
+        var season = (await home.Json("season")).GetProperty("forecasts").EnumerateArray()
+            .ToDictionary(hit => hit.GetProperty("batch").GetString()!);
         foreach (var batch in (await home.Json("hindsight")).GetProperty("batches").EnumerateArray())
         {
             var name = batch.GetProperty("batch").GetString()!;
-            var first = batch.GetProperty("milestones").EnumerateArray().Single(each => each.GetProperty("milestone").GetString() == "first").GetProperty("predicted");
+            var first = batch.GetProperty("milestones").EnumerateArray()
+                .Single(each => each.GetProperty("milestone").GetString() == "first").GetProperty("predicted");
             var review = await home.Json("review", name);
             Assert.Equal(first.GetProperty("low").GetDouble(), review.GetProperty("forecastLow").GetDouble(), 1e-9);
             Assert.Equal(first.GetProperty("high").GetDouble(), review.GetProperty("forecastHigh").GetDouble(), 1e-9);
@@ -109,8 +114,10 @@ public sealed class LearningVerbTests : IDisposable
         Assert.StartsWith("<?xml", await File.ReadAllTextAsync(file, TestContext.Current.CancellationToken), StringComparison.Ordinal);
 
         await home.Do($"replay T2 --out {home.File("t2.png")}");
-        Assert.Equal([0x89, 0x50, 0x4E, 0x47], (await File.ReadAllBytesAsync(home.File("t2.png"), TestContext.Current.CancellationToken))[..4]);
-        Assert.Contains("name a file that ends in .png or .svg", await home.Refusal("replay", "T2", "--out", home.File("t2.gif")), StringComparison.Ordinal);
+        Assert.Equal([0x89, 0x50, 0x4E, 0x47],
+            (await File.ReadAllBytesAsync(home.File("t2.png"), TestContext.Current.CancellationToken))[..4]);
+        Assert.Contains("name a file that ends in .png or .svg", await home.Refusal("replay", "T2", "--out", home.File("t2.gif")),
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -127,7 +134,8 @@ public sealed class LearningVerbTests : IDisposable
 
         Assert.True(await Stand("B") < before - 0.3);
         Assert.Equal(before, await Stand("A"), 0.01);
-        Assert.Equal("weakLot", (await home.Json("batches")).EnumerateArray().Single(each => each.GetProperty("batch").GetString() == "B").GetProperty("forecast").GetProperty("stopReason").GetString());
+        Assert.Equal("weakLot", (await home.Json("batches")).EnumerateArray().Single(each => each.GetProperty("batch").GetString() == "B")
+            .GetProperty("forecast").GetProperty("stopReason").GetString());
     }
 
     private async Task<double> Stand(string batch) =>
@@ -159,12 +167,14 @@ public sealed class LearningVerbTests : IDisposable
     {
         var start = home.Clock.GetUtcNow();
         var rows = Enumerable.Range(0, days * 24).Select(hour =>
-            string.Create(CultureInfo.InvariantCulture, $"{At(start.AddHours(hour))},{mean + 1.5 * Math.Sin(hour / 24.0 * Math.Tau) + 0.3 * Math.Sin(hour / 37.0):0.00}"));
+            string.Create(CultureInfo.InvariantCulture,
+                $"{At(start.AddHours(hour))},{mean + 1.5 * Math.Sin(hour / 24.0 * Math.Tau) + 0.3 * Math.Sin(hour / 37.0):0.00}"));
         await File.WriteAllLinesAsync(home.File("shelf.csv"), ["at,temperature", .. rows], TestContext.Current.CancellationToken);
         home.Clock.SetUtcNow(start.AddDays(days));
         if (!stands)
         {
-            await home.Do("spot add shelf --kind shelf --light dim --room 9", "probe add p1 --measures media", $"probe move p1 shelf --when {At(start)}");
+            await home.Do("spot add shelf --kind shelf --light dim --room 9", "probe add p1 --measures media",
+                $"probe move p1 shelf --when {At(start)}");
             stands = true;
         }
 

@@ -56,9 +56,12 @@ public sealed class NoticeVerbTests : IDisposable
         GiveUp("alert-1-opened", "alert-2-opened");
 
         var listed = await home.Json("notices");
-        Assert.Equal(["email", "webhook"], listed.GetProperty("channels").EnumerateArray().Select(channel => channel.GetProperty("channel").GetString()));
+        Assert.Equal(["email", "webhook"], listed.GetProperty("channels").EnumerateArray()
+            .Select(channel => channel.GetProperty("channel").GetString()));
         var dead = listed.GetProperty("givenUp").EnumerateArray().ToList();
-        Assert.Equal(("webhook", "Boiler cupboard: too hot for lettuce", "no answer"), (dead[0].GetProperty("channel").GetString(), dead[0].GetProperty("title").GetString(), dead[0].GetProperty("reason").GetString()));
+        Assert.Equal(("webhook", "Boiler cupboard: too hot for lettuce", "no answer"),
+            (dead[0].GetProperty("channel").GetString(), dead[0].GetProperty("title").GetString(),
+            dead[0].GetProperty("reason").GetString()));
 
         await home.Do("notices resend 1");
         Assert.Equal(1, (await home.Json("notices")).GetProperty("waiting").GetArrayLength());
@@ -66,7 +69,8 @@ public sealed class NoticeVerbTests : IDisposable
         var empty = await home.Json("notices");
         Assert.Equal((0, 0), (empty.GetProperty("waiting").GetArrayLength(), empty.GetProperty("givenUp").GetArrayLength()));
         Assert.Equal("chamber: There is no notice 1.", await home.Refusal("notices", "drop", "1"));
-        Assert.Contains("\"twelve\" is not the number of a notice", await home.Refusal("notices", "drop", "twelve"), StringComparison.Ordinal);
+        Assert.Contains("\"twelve\" is not the number of a notice", await home.Refusal("notices", "drop", "twelve"),
+            StringComparison.Ordinal);
     }
 
     private void GiveUp(params string[] names)

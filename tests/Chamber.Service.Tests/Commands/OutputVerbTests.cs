@@ -19,7 +19,8 @@ public class OutputVerbTests
         Assert.Equal(string.Empty, tidy.Errors);
         var page = await File.ReadAllTextAsync(home.File("review/T1.html"), TestContext.Current.CancellationToken);
         Assert.DoesNotContain("http:", page, StringComparison.Ordinal);
-        Assert.Equal(0x89, (await File.ReadAllBytesAsync(home.File("review/T1-temperature.png"), TestContext.Current.CancellationToken))[0]);
+        Assert.Equal(0x89,
+            (await File.ReadAllBytesAsync(home.File("review/T1-temperature.png"), TestContext.Current.CancellationToken))[0]);
     }
 
     [Fact]
@@ -30,11 +31,14 @@ public class OutputVerbTests
         {
             await home.Do($"labels T1 --size {size} --out {home.File(size)}.pdf --url http://pantry.local:8080");
             (await RunningProgram.Run("pdftoppm", ["-r", "150", "-png", home.File(size) + ".pdf", home.File(size)])).Succeeded();
-            Assert.Contains("http://pantry.local:8080/batches/T1", (await RunningProgram.Run("zbarimg", ["-q", home.File(size) + "-1.png"])).Succeeded(), StringComparison.Ordinal);
-            Assert.Contains("28 Feb 2027", (await RunningProgram.Run("pdftotext", [home.File(size) + ".pdf", "-"])).Succeeded(), StringComparison.Ordinal);
+            Assert.Contains("http://pantry.local:8080/batches/T1",
+                (await RunningProgram.Run("zbarimg", ["-q", home.File(size) + "-1.png"])).Succeeded(), StringComparison.Ordinal);
+            Assert.Contains("28 Feb 2027", (await RunningProgram.Run("pdftotext", [home.File(size) + ".pdf", "-"])).Succeeded(),
+                StringComparison.Ordinal);
         }
 
-        Assert.EndsWith("labels are written as .pdf or .svg.", await home.Refusal("labels", "T1", "--out", home.File("labels.doc")), StringComparison.Ordinal);
+        Assert.EndsWith("labels are written as .pdf or .svg.", await home.Refusal("labels", "T1", "--out", home.File("labels.doc")),
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -82,7 +86,8 @@ public class OutputVerbTests
         var season = await home.Json("season", "--bought-price", "2.50", "--plot", home.File("season.svg"));
         Assert.Equal(8, season.GetProperty("plantedOut").GetInt32());
         Assert.Equal(20m - 0.96m, season.GetProperty("saved").GetDecimal());
-        Assert.StartsWith("<", await File.ReadAllTextAsync(home.File("season.svg"), TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        Assert.StartsWith("<", await File.ReadAllTextAsync(home.File("season.svg"), TestContext.Current.CancellationToken),
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -107,7 +112,9 @@ public class OutputVerbTests
     {
         using var home = await Grown();
         await home.Do("sow tomato --seeds 12 --spot cupboard --name T2");
-        async Task<DateTimeOffset> Waits() => (await home.Json("batches")).EnumerateArray().Single(one => one.GetProperty("batch").GetString() == "T2").GetProperty("forecast").GetProperty("stopWaiting").GetDateTimeOffset();
+        async Task<DateTimeOffset> Waits() =>
+            (await home.Json("batches")).EnumerateArray().Single(one => one.GetProperty("batch").GetString() == "T2")
+            .GetProperty("forecast").GetProperty("stopWaiting").GetDateTimeOffset();
         var usual = await Waits();
         await File.WriteAllTextAsync(home.File("chamber.json"), """{ "stopWaitingBelow": 0.005 }""", TestContext.Current.CancellationToken);
         Assert.True(await Waits() > usual);
@@ -120,7 +127,8 @@ public class OutputVerbTests
         await home.Do($"export --out {home.File("out")} --readings");
         var lines = await File.ReadAllLinesAsync(home.File("out/readings.csv"), TestContext.Current.CancellationToken);
         Assert.Equal(("probe,at,temperature,humidity,moisture,battery", 24 * 12 + 1), (lines[0], lines.Length));
-        await File.WriteAllLinesAsync(home.File("again.csv"), lines.Select(line => line[(line.IndexOf(',', StringComparison.Ordinal) + 1)..]), TestContext.Current.CancellationToken);
+        await File.WriteAllLinesAsync(home.File("again.csv"),
+            lines.Select(line => line[(line.IndexOf(',', StringComparison.Ordinal) + 1)..]), TestContext.Current.CancellationToken);
         var again = await home.Json("import", home.File("again.csv"), "--probe", "p1");
         Assert.Equal((0, 24 * 12), (again.GetProperty("new").GetInt32(), again.GetProperty("known").GetInt32()));
     }
@@ -143,7 +151,8 @@ public class OutputVerbTests
     {
         var home = new HomeRig();
         var rows = Enumerable.Range(0, 24 * 12).Select(hour =>
-            string.Create(CultureInfo.InvariantCulture, $"{home.Clock.GetUtcNow().AddDays(-6).AddHours(hour):yyyy-MM-dd'T'HH:mm:ss'Z'},{23 + 3 * Math.Sin(hour / 24.0 * Math.Tau):0.00}")).ToList();
+            string.Create(CultureInfo.InvariantCulture,
+                $"{home.Clock.GetUtcNow().AddDays(-6).AddHours(hour):yyyy-MM-dd'T'HH:mm:ss'Z'},{23 + 3 * Math.Sin(hour / 24.0 * Math.Tau):0.00}")).ToList();
         home.Clock.Advance(TimeSpan.FromDays(6));
         await File.WriteAllTextAsync(home.File("cupboard.csv"), "at,temperature\n" + string.Join('\n', rows) + "\n");
         await home.Do(

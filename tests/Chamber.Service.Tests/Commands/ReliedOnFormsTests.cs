@@ -23,8 +23,8 @@ public sealed class ReliedOnFormsTests : IDisposable
     [Fact]
     public async Task Warmth_adds_up_a_trace_exactly()
     {
-        // Base 11.8 °C, foot 9 K and plateau from 22 °C (crops tomato): an hour at 17.8 °C is 15²/36 = 6.25 °C·h, one at 14.8 °C 12²/36 = 4, and a
-        // line from 17.8 to 20.8 °C over an hour (15² + 15 · 18 + 18²)/108.
+        // Base 11.8 °C, foot 9 K and plateau from 22 °C (crops tomato): an hour at 17.8 °C is 15²/36 = 6.25 °C·h, one at 14.8 °C 12²/36 =
+        // 4, and a line from 17.8 to 20.8 °C over an hour (15² + 15 · 18 + 18²)/108.
         var trace = folder.Write("trace.csv", """
             at,temperature
             2026-03-01T00:00:00Z,17.8
@@ -87,7 +87,9 @@ public sealed class ReliedOnFormsTests : IDisposable
     private async Task Surveyed(string spot, double celsius)
     {
         var now = TimeProvider.System.GetUtcNow();
-        var lines = Enumerable.Range(0, 4 * 24).Select(hour => $"{now.AddHours(hour - 4 * 24):yyyy-MM-ddTHH:mm:ssZ},{celsius.ToString(System.Globalization.CultureInfo.InvariantCulture)}");
+        var lines = Enumerable.Range(0, 4 * 24)
+            .Select(hour =>
+            $"{now.AddHours(hour - 4 * 24):yyyy-MM-ddTHH:mm:ssZ},{celsius.ToString(System.Globalization.CultureInfo.InvariantCulture)}");
         var file = folder.Write(spot + ".csv", "at,temperature\n" + string.Join('\n', lines) + "\n");
         await Run("spot", "add", spot, "--json");
         await Run("import", file, "--probe", spot + "-probe", "--json");

@@ -27,7 +27,8 @@ public class SeedVerbTests
     public async Task A_lot_keeps_what_is_not_said_again()
     {
         using var home = new HomeRig();
-        await home.Do("lot add leek-25 --crop leek --seeds 90 --year 2025 --variety Winter --price 1.10 --stated 82% --storage cool-room --treated --note dyed");
+        await home.Do("lot add leek-25 --crop leek --seeds 90 --year 2025 --variety Winter --price 1.10 --stated 82% --storage cool-room "
+            + "--treated --note dyed");
         home.Clock.Advance(TimeSpan.FromDays(1));
         await home.Do("lot add leek-25 --seeds 70");
         Assert.Equal(("Winter", 2025, 1.10m, 0.82, StoragePlace.CoolRoom, true, "dyed", 70, 90), Kept());
@@ -51,7 +52,8 @@ public class SeedVerbTests
     [Theory]
     [InlineData("lot add leek-25 --seeds 70", "There is no lot \"leek-25\" yet: say of which crop it is.")]
     [InlineData("lot add leek-25 --crop leek", "There is no lot \"leek-25\" yet: say how many seeds there are.")]
-    [InlineData("lot add leek-25 --crop leek --seeds 7 --forget colour", "\"colour\" is none of variety, year, parent, price, stated, note.")]
+    [InlineData("lot add leek-25 --crop leek --seeds 7 --forget colour",
+        "\"colour\" is none of variety, year, parent, price, stated, note.")]
     public async Task A_new_lot_needs_its_crop_and_its_count(string line, string refusal)
     {
         using var home = new HomeRig();
@@ -71,10 +73,13 @@ public class SeedVerbTests
     {
         using var home = new HomeRig();
         await home.Do("lot add onion-26 --crop onion --seeds 60 --year 2026", "lot add basil-26 --crop basil --seeds 60 --year 2026");
-        Assert.Contains("Seed on sale must reach 70 % (US rules, 7 CFR 201.31; 2015 edition)", await Said("onion-26"), StringComparison.Ordinal);
-        Assert.Contains("Seed on sale must reach 70 % (one US state's rule, New Hampshire Agr 2203.01)", await Said("basil-26"), StringComparison.Ordinal);
+        Assert.Contains("Seed on sale must reach 70 % (US rules, 7 CFR 201.31; 2015 edition)", await Said("onion-26"),
+            StringComparison.Ordinal);
+        Assert.Contains("Seed on sale must reach 70 % (one US state's rule, New Hampshire Agr 2203.01)", await Said("basil-26"),
+            StringComparison.Ordinal);
 
-        async Task<string> Said(string lot) => string.Join(' ', (await home.Run("lot", "show", lot)).Out.Split((char[])['\n', ' '], StringSplitOptions.RemoveEmptyEntries));
+        async Task<string> Said(string lot) =>
+            string.Join(' ', (await home.Run("lot", "show", lot)).Out.Split((char[])['\n', ' '], StringSplitOptions.RemoveEmptyEntries));
     }
 
     [Fact]
@@ -99,7 +104,8 @@ public class SeedVerbTests
     public async Task What_is_up_shows_among_the_things_to_do_until_it_is_in_the_light()
     {
         using var home = new HomeRig();
-        await home.Do("spot add cupboard --kind boiler-cupboard --light dark --room 4", "spot add sill --kind sill --light bright", "sow tomato --seeds 12 --spot cupboard --name T1");
+        await home.Do("spot add cupboard --kind boiler-cupboard --light dark --room 4", "spot add sill --kind sill --light bright",
+            "sow tomato --seeds 12 --spot cupboard --name T1");
         home.Clock.Advance(TimeSpan.FromDays(6));
         await home.Do("look T1 5");
         Assert.Equal("toTheLight", (await home.Json("todo"))[0].GetProperty("kind").GetString());

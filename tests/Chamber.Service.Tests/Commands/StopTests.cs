@@ -18,12 +18,14 @@ public sealed class StopTests : IDisposable
         var settings = folder.File("chamber.json");
         (await RunningProgram.Run("mkfifo", [settings])).Succeeded();
         await using var command = ChamberProcess.Start("batches", "--data", folder.Path);
-        await using var reachedByTheCommand = await Task.Run(() => new FileStream(settings, FileMode.Open, FileAccess.Write), TestContext.Current.CancellationToken).WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken);
+        await using var reachedByTheCommand = await Task.Run(() => new FileStream(settings, FileMode.Open, FileAccess.Write),
+            TestContext.Current.CancellationToken).WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken);
 
         command.AskToStop();
 
         var ended = await command.End();
         Assert.Equal(Interrupted, ended.ExitCode);
-        Assert.Equal("chamber: still busy 5 s after being asked to stop, so it ends here; what was taken in is written down.", ended.Errors);
+        Assert.Equal("chamber: still busy 5 s after being asked to stop, so it ends here; what was taken in is written down.",
+            ended.Errors);
     }
 }

@@ -23,7 +23,9 @@ public sealed class TraceFormTests : IDisposable
         { "the plateau brings its width and no more", "0 P, 2 Q", t => 2 * t.At(t.Low) },
         { "above the ceiling brings nothing", "0 C, 1 C+5", _ => 0 },
         { "from the plateau's end to the ceiling it falls to nothing", "0 Q, 1 C", t => t.At(t.Low) / 2 },
-        { "a rise through everything", "0 B, 1 C+5", t => (t.Area(t.Low) - t.Area(t.Base) + (t.High - t.Low) * t.At(t.Low) + (t.Ceiling - t.High) * t.At(t.Low) / 2) / (t.Ceiling + 5 - t.Base) },
+        { "a rise through everything", "0 B, 1 C+5",
+            t => (t.Area(t.Low) - t.Area(t.Base) + (t.High - t.Low) * t.At(t.Low) + (t.Ceiling - t.High) * t.At(t.Low) / 2) / (
+            t.Ceiling + 5 - t.Base) },
         { "one reading is no stretch of time", "0 20", _ => 0 },
         { "a gap of more than two hours brings nothing", "0 20, 3 20, 4 20", t => t.At(20) },
         { "order and repetition are nothing", "2 20, 0 20, 1 21.5, 1 21.5, 2 20", t => 2 * (t.Area(21.5) - t.Area(20)) / 1.5 },
@@ -56,10 +58,15 @@ public sealed class TraceFormTests : IDisposable
     [Theory]
     [InlineData("", "is empty.")]
     [InlineData("at,temperature\n", "holds no temperature that can be used.")]
-    [InlineData("time,temp\n2026-03-01T00:00:00Z,20\n", "has no column \"at\" for at; it has \"time\", \"temp\". A trace has the columns at,temperature.")]
-    [InlineData("at,temperature\n2026-03-01T00:00:00Z,20\n2026-03-01 01:00,20\n", "line 3: at \"2026-03-01 01:00\". \"2026-03-01 01:00\" is not a time by RFC 3339: write it with its offset, such as 2026-03-01T07:40:00Z.")]
-    [InlineData("at,temperature\n2026-03-01T00:00:00Z,20\n2026-03-01T01:00:00Z,warm\n", "line 3: temperature \"warm\". That is not a number.")]
-    [InlineData("at,temperature\n2026-03-01T00:00:00Z,68\n2026-03-01T01:00:00Z,72.5\n", "holds 68 and the like throughout, which looks like °F: a trace is in °C.")]
+    [InlineData("time,temp\n2026-03-01T00:00:00Z,20\n",
+        "has no column \"at\" for at; it has \"time\", \"temp\". A trace has the columns at,temperature.")]
+    [InlineData("at,temperature\n2026-03-01T00:00:00Z,20\n2026-03-01 01:00,20\n",
+        "line 3: at \"2026-03-01 01:00\". \"2026-03-01 01:00\" is not a time by RFC 3339: write it with its offset, such as "
+        + "2026-03-01T07:40:00Z.")]
+    [InlineData("at,temperature\n2026-03-01T00:00:00Z,20\n2026-03-01T01:00:00Z,warm\n",
+        "line 3: temperature \"warm\". That is not a number.")]
+    [InlineData("at,temperature\n2026-03-01T00:00:00Z,68\n2026-03-01T01:00:00Z,72.5\n",
+        "holds 68 and the like throughout, which looks like °F: a trace is in °C.")]
     public async Task A_trace_that_cannot_be_used_is_refused_in_one_line_with_its_mend(string text, string said)
     {
         var trace = folder.Write("trace.csv", text);
@@ -68,14 +75,16 @@ public sealed class TraceFormTests : IDisposable
             var outcome = await InProcess.Run([.. verb, "--trace", trace, "--json", "--data", folder.Path]);
 
             Assert.Equal((2, string.Empty), (outcome.Code, outcome.Out));
-            Assert.Equal($"chamber: {trace} {said}\n", outcome.Error.Replace("chamber: trace.csv ", $"chamber: {trace} ", StringComparison.Ordinal));
+            Assert.Equal($"chamber: {trace} {said}\n",
+                outcome.Error.Replace("chamber: trace.csv ", $"chamber: {trace} ", StringComparison.Ordinal));
         }
     }
 
     [Fact]
     public async Task A_heat_spike_that_as_Fahrenheit_would_be_mild_is_heat()
     {
-        var trace = folder.Write("trace.csv", "at,temperature\n2026-03-01T00:00:00Z,20\n2026-03-01T01:00:00Z,68\n2026-03-01T02:00:00Z,68\n");
+        var trace = folder.Write("trace.csv",
+            "at,temperature\n2026-03-01T00:00:00Z,20\n2026-03-01T01:00:00Z,68\n2026-03-01T02:00:00Z,68\n");
 
         var answer = await Json("warmth", "--crop", "tomato", "--trace", trace);
 
@@ -101,7 +110,8 @@ public sealed class TraceFormTests : IDisposable
     public async Task The_whole_answer_is_the_one_on_file(string file, string line)
     {
         var cases = SourceTree.Path("tests", "cases", "answers");
-        var outcome = await InProcess.Run([.. line.Replace("day.csv", Path.Combine(cases, "day.csv"), StringComparison.Ordinal).Split(' '), "--json", "--data", folder.Path]);
+        var outcome = await InProcess.Run([.. line.Replace("day.csv", Path.Combine(cases, "day.csv"), StringComparison.Ordinal).Split(' '),
+            "--json", "--data", folder.Path]);
 
         Assert.True(outcome.Code == 0, outcome.Error);
         AnswerFile.Compare(Path.Combine(cases, file), outcome.Out);
@@ -139,7 +149,8 @@ public sealed class TraceFormTests : IDisposable
     public sealed record Tomato(double Base, double Low, double High, double Ceiling, double Foot)
     {
         /// <summary>Warmth at a temperature up to the plateau: (T - b + w)²/4w within the foot, T - b above it.</summary>
-        public double At(double celsius) => celsius - Base >= Foot ? celsius - Base : Math.Pow(Math.Max(0, celsius - Base + Foot), 2) / (4 * Foot);
+        public double At(double celsius) => celsius - Base >= Foot ? celsius - Base
+            : Math.Pow(Math.Max(0, celsius - Base + Foot), 2) / (4 * Foot);
 
         /// <summary>Its integral up to a temperature: the cube over 12w within the foot, and half squares above it.</summary>
         public double Area(double celsius)

@@ -21,14 +21,19 @@ public sealed class VerbsInUseTests : IDisposable
 
     [Theory]
     [InlineData("chamber: \"75\" has no unit: write 75C or 75F.", "read", "shelf", "75")]
-    [InlineData("chamber: 75C looks like °F: write the unit that the thermometer shows. If it is right all the same, add --sure.", "read", "shelf", "75C")]
+    [InlineData("chamber: 75C looks like °F: write the unit that the thermometer shows. If it is right all the same, add --sure.", "read",
+        "shelf", "75C")]
     [InlineData("chamber: \"tomatoe\" is not in the crop catalog. Did you mean tomato?", "crops", "tomatoe")]
     [InlineData("chamber: Say where: --at 20C, --trace FILE.csv or --spot NAME.", "forecast", "--crop", "tomato")]
-    [InlineData("chamber: --max-gap \"2\" is not a length of time: write a number and its unit, such as 30min, 2h or 3d.", "warmth", "--crop", "tomato", "--trace", "x.csv", "--max-gap", "2")]
-    [InlineData("chamber: There is no spot yet. Add one: chamber spot add nowhere --kind shelf", "sow", "tomato", "--seeds", "12", "--spot", "nowhere")]
+    [InlineData("chamber: --max-gap \"2\" is not a length of time: write a number and its unit, such as 30min, 2h or 3d.", "warmth",
+        "--crop", "tomato", "--trace", "x.csv", "--max-gap", "2")]
+    [InlineData("chamber: There is no spot yet. Add one: chamber spot add nowhere --kind shelf", "sow", "tomato", "--seeds", "12",
+        "--spot", "nowhere")]
     [InlineData("chamber: There is no batch \"T9\". All of them: chamber batches --all", "look", "T9", "1")]
-    [InlineData("chamber: --kind \"roof\" is none of shelf, cupboard, boiler-cupboard, heat-mat, appliance-top, electronics, aquarium-side, radiator, sill.", "spot", "add", "x", "--kind", "roof")]
-    [InlineData("chamber: \"a/b\" cannot name a probe: use 1 to 48 letters, digits, '-', '_' or '.', starting with a letter or digit.", "probe", "add", "a/b")]
+    [InlineData("chamber: --kind \"roof\" is none of shelf, cupboard, boiler-cupboard, heat-mat, appliance-top, electronics, "
+        + "aquarium-side, radiator, sill.", "spot", "add", "x", "--kind", "roof")]
+    [InlineData("chamber: \"a/b\" cannot name a probe: use 1 to 48 letters, digits, '-', '_' or '.', starting with a letter or digit.",
+        "probe", "add", "a/b")]
     public async Task Bad_input_is_told_in_one_line_on_standard_error(string line, params string[] arguments)
     {
         var result = await ChamberProcess.Run([.. arguments, "--data", folder.Path]);
@@ -41,11 +46,13 @@ public sealed class VerbsInUseTests : IDisposable
         await Good("spot", "add", "shelf");
         await Good("spot", "add", "sill", "--light", "bright");
         await Good("read", "shelf", "24C");
-        Assert.StartsWith("T1: 12 tomato on shelf, covered mix, sown ", await Good("sow", "tomato", "--seeds", "12", "--spot", "shelf"), StringComparison.Ordinal);
+        Assert.StartsWith("T1: 12 tomato on shelf, covered mix, sown ", await Good("sow", "tomato", "--seeds", "12", "--spot", "shelf"),
+            StringComparison.Ordinal);
         Assert.StartsWith("T1: 0 of 12 up", await Good("look", "T1", "0"), StringComparison.Ordinal);
         Assert.Contains("The first is up.", await Good("look", "T1", "3"), StringComparison.Ordinal);
         var refused = await ChamberProcess.Run("look", "T1", "13", "--data", folder.Path);
-        Assert.Equal((2, "chamber: T1: 13 up of 12 sown cannot be; correct the count, or the number of seeds of the batch."), (refused.ExitCode, refused.Errors));
+        Assert.Equal((2, "chamber: T1: 13 up of 12 sown cannot be; correct the count, or the number of seeds of the batch."),
+            (refused.ExitCode, refused.Errors));
         Assert.StartsWith("T1 stands on sill", await Good("move", "T1", "sill"), StringComparison.Ordinal);
         Assert.Contains("3 of 12", await Good("batches"), StringComparison.Ordinal);
         Assert.Contains("3 of 12 were up", await Good("end", "T1"), StringComparison.Ordinal);
@@ -83,7 +90,8 @@ public sealed class VerbsInUseTests : IDisposable
 
         folder.Write("crops.json", "{\n  \"beet\": {\n    \"band\": { \"low\": \"64\", \"high\": \"72F\" }\n  }\n}");
         var refused = await ChamberProcess.Run("crops", "beet", "--data", folder.Path);
-        Assert.Equal((2, $"chamber: {folder.Path}/crops.json line 3: beet.band.low: \"64\" has no unit: write 64C or 64F."), (refused.ExitCode, refused.Errors));
+        Assert.Equal((2, $"chamber: {folder.Path}/crops.json line 3: beet.band.low: \"64\" has no unit: write 64C or 64F."),
+            (refused.ExitCode, refused.Errors));
     }
 
     [Fact]
@@ -100,7 +108,8 @@ public sealed class VerbsInUseTests : IDisposable
         Assert.Equal(1, result.ExitCode);
         Assert.Contains("the file is not a database.", result.Errors, StringComparison.Ordinal);
         Assert.Single(result.Errors.Split('\n'));
-        Assert.StartsWith("this is somebody's", await File.ReadAllTextAsync(file, TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        Assert.StartsWith("this is somebody's", await File.ReadAllTextAsync(file, TestContext.Current.CancellationToken),
+            StringComparison.Ordinal);
     }
 
     private async Task<string> Good(params string[] arguments)

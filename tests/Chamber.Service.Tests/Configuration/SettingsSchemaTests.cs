@@ -38,7 +38,8 @@ public sealed partial class SettingsSchemaTests : IDisposable
     public async Task What_is_shown_is_valid_by_the_schema_and_comes_back_the_same()
     {
         Assert.Equal(string.Empty, await Faults(await Shown("{}")));
-        var every = await File.ReadAllTextAsync(SourceTree.Path("tests", "cases", "settings", "every.json"), TestContext.Current.CancellationToken);
+        var every = await File.ReadAllTextAsync(SourceTree.Path("tests", "cases", "settings", "every.json"),
+            TestContext.Current.CancellationToken);
         Assert.Equal(string.Empty, await Faults(every));
 
         var shown = await Shown(every);
@@ -56,7 +57,8 @@ public sealed partial class SettingsSchemaTests : IDisposable
         var data = new DataDirectory(folder.Path);
         var settings = new NoticeSettings(new(), data, []);
         var setUp = new NoticeSetUp(settings, data);
-        setUp.Set(new EmailRequest("mail.example.org", "chamber@example.org", ["grower@example.org"], 25, MailSecurity.WhenOffered, "grower", "a secret", true));
+        setUp.Set(new EmailRequest("mail.example.org", "chamber@example.org", ["grower@example.org"], 25, MailSecurity.WhenOffered,
+            "grower", "a secret", true));
         setUp.Set(new WebhookRequest("https://box.example.org/chamber", "sixteen letters at least", false));
         setUp.Set(new WebPushRequest("mailto:grower@example.org", false));
         setUp.Set(new TellingRequest(new LocalTime(7, 30), new LocalTime(21, 30), new LocalTime(6, 45), "https://chamber.example.org"));
@@ -64,7 +66,8 @@ public sealed partial class SettingsSchemaTests : IDisposable
         var written = await File.ReadAllTextAsync(data.Settings, TestContext.Current.CancellationToken);
 
         Assert.Equal(string.Empty, await Faults(written));
-        Assert.Equal(JsonSerializer.Serialize(settings.Notices, SettingsText.Options), JsonSerializer.Serialize(SettingsFile.Load(data, []).Notices, SettingsText.Options));
+        Assert.Equal(JsonSerializer.Serialize(settings.Notices, SettingsText.Options),
+            JsonSerializer.Serialize(SettingsFile.Load(data, []).Notices, SettingsText.Options));
         Assert.Contains("\"whenOffered\"", written, StringComparison.Ordinal);
     }
 
@@ -92,7 +95,8 @@ public sealed partial class SettingsSchemaTests : IDisposable
 
     private static IEnumerable<string> Words(JsonNode? node) => node switch
     {
-        JsonObject all => (all["enum"] as JsonArray ?? []).Where(word => word is not null).Select(word => (string)word!).Concat(all.SelectMany(member => Words(member.Value))),
+        JsonObject all => (all["enum"] as JsonArray ?? []).Where(word => word is not null).Select(word => (string)word!)
+            .Concat(all.SelectMany(member => Words(member.Value))),
         JsonArray all => all.SelectMany(Words),
         _ => [],
     };
@@ -117,23 +121,29 @@ public sealed partial class SettingsSchemaTests : IDisposable
                 break;
             default:
                 // A secret is shown as such.
-                Assert.True(JsonNode.DeepEquals(wanted, given) || (string?)given == "(set, but not shown)", $"{place}: {wanted} became {given}");
+                Assert.True(JsonNode.DeepEquals(wanted, given) || (string?)given == "(set, but not shown)",
+                    $"{place}: {wanted} became {given}");
                 break;
         }
     }
 
     // A mapping is shown by itself, a member without its brackets.
-    private static string? AsSettings(string json) => JsonNode.Parse(json.StartsWith('"') ? $"{{{json}}}" : json, documentOptions: new() { CommentHandling = JsonCommentHandling.Skip, AllowTrailingCommas = true }) switch
+    private static string? AsSettings(string json) =>
+        JsonNode.Parse(json.StartsWith('"') ? $"{{{json}}}" : json,
+        documentOptions: new() { CommentHandling = JsonCommentHandling.Skip, AllowTrailingCommas = true }) switch
     {
-        JsonObject mapping when mapping.ContainsKey("topic") && mapping.ContainsKey("form") => $$"""{ "mappings": [{{mapping.ToJsonString()}}] }""",
+        JsonObject mapping when mapping.ContainsKey("topic") && mapping.ContainsKey("form") =>
+            $$"""{ "mappings": [{{mapping.ToJsonString()}}] }""",
         JsonObject some when some.Count > 0 && some.All(member => Known.Contains(member.Key)) => some.ToJsonString(),
         _ => null,
     };
 
-    private static HashSet<string> Known => [.. JsonNode.Parse(File.ReadAllText(Schema))!["properties"]!.AsObject().Select(member => member.Key)];
+    private static HashSet<string> Known =>
+        [.. JsonNode.Parse(File.ReadAllText(Schema))!["properties"]!.AsObject().Select(member => member.Key)];
 
     private static string Plain(string jsonc) =>
-        JsonNode.Parse(jsonc, documentOptions: new() { CommentHandling = JsonCommentHandling.Skip, AllowTrailingCommas = true })!.ToJsonString();
+        JsonNode.Parse(jsonc,
+            documentOptions: new() { CommentHandling = JsonCommentHandling.Skip, AllowTrailingCommas = true })!.ToJsonString();
 
     // The sample shows in remarks what has no default.
     private static string Uncommented(string sample)

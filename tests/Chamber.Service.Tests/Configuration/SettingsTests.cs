@@ -12,19 +12,22 @@ public class SettingsTests
     private static readonly string Cases = SourceTree.Path("tests", "cases", "settings");
 
     public static TheoryData<string> BadFiles =>
-        [.. Directory.EnumerateFiles(Path.Combine(Cases, "bad"), "*.json").Select(path => Path.GetFileNameWithoutExtension(path)).Order(StringComparer.Ordinal)];
+        [.. Directory.EnumerateFiles(Path.Combine(Cases, "bad"), "*.json").Select(path => Path.GetFileNameWithoutExtension(path))
+            .Order(StringComparer.Ordinal)];
 
     [Theory]
     [MemberData(nameof(BadFiles))]
     public async Task A_bad_settings_file_is_told_in_one_line_with_file_key_and_mend(string name)
     {
         using var folder = new TempFolder();
-        folder.Write("chamber.json", await File.ReadAllTextAsync(Path.Combine(Cases, "bad", name + ".json"), TestContext.Current.CancellationToken));
+        folder.Write("chamber.json",
+            await File.ReadAllTextAsync(Path.Combine(Cases, "bad", name + ".json"), TestContext.Current.CancellationToken));
         var expected = await File.ReadAllTextAsync(Path.Combine(Cases, "bad", name + ".txt"), TestContext.Current.CancellationToken);
 
         var outcome = await InProcess.Run("config", "show", "--data", folder.Path);
 
-        Assert.Equal(new Outcome(2, string.Empty, expected), outcome with { Error = outcome.Error.Replace(folder.Path, "DIR", StringComparison.Ordinal) });
+        Assert.Equal(new Outcome(2, string.Empty, expected),
+            outcome with { Error = outcome.Error.Replace(folder.Path, "DIR", StringComparison.Ordinal) });
     }
 
     [Fact]
@@ -44,7 +47,8 @@ public class SettingsTests
         var defaults = SettingsFile.Load(new(folder.Path), []);
         folder.Write("chamber.json", File.ReadAllText(SourceTree.Path("config", "chamber.jsonc")));
         var sample = SettingsFile.Load(new(folder.Path), []);
-        Assert.Equal(JsonSerializer.Serialize(defaults with { Broker = defaults.Broker with { Listen = [new() { Port = 1883 }] } }, SettingsText.Options), JsonSerializer.Serialize(sample, SettingsText.Options));
+        Assert.Equal(JsonSerializer.Serialize(defaults with { Broker = defaults.Broker with { Listen = [new() { Port = 1883 }] } },
+            SettingsText.Options), JsonSerializer.Serialize(sample, SettingsText.Options));
     }
 
     [Fact]
@@ -52,7 +56,8 @@ public class SettingsTests
     {
         using var folder = new TempFolder();
         folder.Write("chamber.json", """{ "broker": { "own": false, "host": "box" }, /* ours */ "units": "F", }""");
-        var settings = SettingsFile.Load(new(folder.Path), [new("CHAMBER_BROKER__PORT", "1885"), new("CHAMBER_QUIET_HOURS__FROM", "21:30"), new("CHAMBER_DATA", "ignored")]);
+        var settings = SettingsFile.Load(new(folder.Path),
+            [new("CHAMBER_BROKER__PORT", "1885"), new("CHAMBER_QUIET_HOURS__FROM", "21:30"), new("CHAMBER_DATA", "ignored")]);
         Assert.Equal(("box", 1885, TemperatureScale.Fahrenheit), (settings.Broker.Host, settings.Broker.Port, settings.Units));
         Assert.Equal(new LocalTime(21, 30), settings.QuietHours?.From);
     }
@@ -69,7 +74,8 @@ public class SettingsTests
     public async Task What_is_shown_can_be_read_back_and_has_no_secret()
     {
         using var folder = new TempFolder();
-        folder.Write("chamber.json", """{ "broker": { "own": false, "host": "box", "user": "u", "password": "s3cret" }, "notices": { "email": { "host": "m", "from": "a@b.c", "to": ["a@b.c"], "user": "u", "password": "s3cret-mail" }, "webhook": { "url": "http://x/", "secret": "s3cret-of-the-webhook" } }, "mirror": { "url": "http://box:8086", "token": "s3cret-of-the-mirror" }, "home": { "zone": "Europe/Berlin" } }""");
+        folder.Write("chamber.json",
+            """{ "broker": { "own": false, "host": "box", "user": "u", "password": "s3cret" }, "notices": { "email": { "host": "m", "from": "a@b.c", "to": ["a@b.c"], "user": "u", "password": "s3cret-mail" }, "webhook": { "url": "http://x/", "secret": "s3cret-of-the-webhook" } }, "mirror": { "url": "http://box:8086", "token": "s3cret-of-the-mirror" }, "home": { "zone": "Europe/Berlin" } }""");
         var outcome = await InProcess.Run("config", "show", "--data", folder.Path);
         Assert.DoesNotContain("s3cret", outcome.Out, StringComparison.Ordinal);
 

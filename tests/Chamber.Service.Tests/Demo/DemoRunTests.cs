@@ -15,7 +15,8 @@ public sealed class DemoRunTests
 
         // Of two weeks at once the log says what is still open, and of the rest how many.
         await demo.Line(" of the time before. All: chamber alerts --all");
-        Assert.DoesNotContain(": closed (", demo.Output[..demo.Output.IndexOf("Watching 6 spots", StringComparison.Ordinal)], StringComparison.Ordinal);
+        Assert.DoesNotContain(": closed (", demo.Output[..demo.Output.IndexOf("Watching 6 spots", StringComparison.Ordinal)],
+            StringComparison.Ordinal);
         await demo.Line("Nothing heard from sill-air");
 
         var batches = await Answer("batches", "--data", data);
@@ -44,7 +45,8 @@ public sealed class DemoRunTests
         var refused = await ChamberProcess.Run("demo", "--data", home.Path);
 
         Assert.Equal(2, refused.ExitCode);
-        Assert.Equal($"chamber: --data {home.Path} is not empty, and the demo writes over nothing: name a new directory, or leave --data out.", refused.Errors.Trim());
+        Assert.Equal($"chamber: --data {home.Path} is not empty, and the demo writes over nothing: name a new directory, or leave --data "
+            + $"out.", refused.Errors.Trim());
         Assert.Single(Directory.EnumerateFileSystemEntries(home.Path));
     }
 
@@ -54,7 +56,8 @@ public sealed class DemoRunTests
         var refused = await ChamberProcess.Run("demo", "--speed", "0.5");
 
         Assert.Equal(2, refused.ExitCode);
-        Assert.Equal("chamber: 0.5 is outside 1 to 600 for how fast the demo runs: write how many of its seconds pass in one of yours.", refused.Errors.Trim());
+        Assert.Equal("chamber: 0.5 is outside 1 to 600 for how fast the demo runs: write how many of its seconds pass in one of yours.",
+            refused.Errors.Trim());
     }
 
     // Asks again until the home has gone on: each question takes a process, and each process some minutes there.

@@ -13,7 +13,8 @@ internal static class RecordedFlat
     /// <summary>What the probes published, in order of time.</summary>
     public static IEnumerable<(Instant At, string Topic, string Payload)> Messages()
     {
-        using var reader = new StreamReader(new GZipStream(File.OpenRead(Path.Combine(Folder, "messages.tsv.gz")), CompressionMode.Decompress));
+        using var reader =
+            new StreamReader(new GZipStream(File.OpenRead(Path.Combine(Folder, "messages.tsv.gz")), CompressionMode.Decompress));
         while (reader.ReadLine() is { } line)
         {
             var parts = line.Split('\t');

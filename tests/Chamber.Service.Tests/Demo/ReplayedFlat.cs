@@ -35,7 +35,8 @@ internal sealed class ReplayedFlat : IAsyncDisposable
         clock = new(RecordedFlat.Typed().First().At.ToDateTimeOffset());
         File.Copy(Path.Combine(RecordedFlat.Folder, "chamber.json"), Path.Combine(data, "chamber.json"));
         var home = SettingsFile.Load(new(data), []);
-        service = ChamberHost.Build(home with { Broker = new() { Listen = [new() { Port = port }] }, Page = new() { On = false } }, new(data), clock, json: true);
+        service = ChamberHost.Build(home with { Broker = new() { Listen = [new() { Port = port }] }, Page = new() { On = false } },
+            new(data), clock, json: true);
         inbox = service.Services.GetRequiredService<WatchInbox>();
         pulse = service.Services.GetRequiredService<Pulse>();
     }

@@ -14,7 +14,8 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Home;
 
-/// <summary>The same caution on the command line, in notices and in the digest; the page and the API are asked in <c>CautionPagesTests</c>.</summary>
+/// <summary>The same caution on the command line, in notices and in the digest; the page and the API are asked in
+/// <c>CautionPagesTests</c>.</summary>
 public sealed partial class CautionChannelsTests : IDisposable
 {
     private readonly HomeRig home = new();
@@ -47,12 +48,14 @@ public sealed partial class CautionChannelsTests : IDisposable
     [MemberData(nameof(Alerts))]
     public async Task Every_alert_that_sends_a_hand_carries_its_caution_on_every_channel(string kind)
     {
-        await home.Do("spot add mat --kind heat-mat", "probe add p1 --spot mat", "lot add okra-1 --crop okra --seeds 40 --treated", "sow okra --seeds 9 --spot mat --lot okra-1 --name K1");
+        await home.Do("spot add mat --kind heat-mat", "probe add p1 --spot mat", "lot add okra-1 --crop okra --seeds 40 --treated",
+            "sow okra --seeds 9 --spot mat --lot okra-1 --name K1");
         var (subject, name) = kind switch
         {
             nameof(AlertKind.NothingHeard) => (SubjectKind.Home, "home"),
             nameof(AlertKind.SilentProbe) or nameof(AlertKind.WeakBattery) or nameof(AlertKind.FaultyProbe) => (SubjectKind.Probe, "p1"),
-            nameof(AlertKind.LookNow) or nameof(AlertKind.StopWaiting) or nameof(AlertKind.CoverShut) or nameof(AlertKind.WarmAndDark) => (SubjectKind.Batch, "K1"),
+            nameof(AlertKind.LookNow) or nameof(AlertKind.StopWaiting) or nameof(AlertKind.CoverShut) or nameof(AlertKind.WarmAndDark) =>
+                (SubjectKind.Batch, "K1"),
             _ => (SubjectKind.Spot, "mat"),
         };
         using var store = ChamberStore.Open(Path.Combine(home.Path, "chamber.db"));
@@ -64,7 +67,8 @@ public sealed partial class CautionChannelsTests : IDisposable
         var alert = AlertRecords.ToAlert(store.Ledger.Alerts.Find(number)!)!;
         var words = ConditionRegistry.InWords(alert, reader.Facts(), new(false, DateTimeZone.Utc));
         var composer = new NoticeComposer(NoticeTemplates.Load(new DataDirectory(home.Path)), () => null, DateTimeZone.Utc);
-        var (opened, again) = (composer.Of(NoticeForm.AlertOpened, alert, words, "a", unseen: false, Now).Body, composer.Of(NoticeForm.AlertAgain, alert, words, "b", unseen: true, Now).Body);
+        var (opened, again) = (composer.Of(NoticeForm.AlertOpened, alert, words, "a", unseen: false, Now).Body,
+            composer.Of(NoticeForm.AlertAgain, alert, words, "b", unseen: true, Now).Body);
         var (told, listed) = (await Said("alerts"), HomeDigest.Of(reader, Now).Alerts);
         foreach (var caution in expected)
         {
@@ -84,11 +88,13 @@ public sealed partial class CautionChannelsTests : IDisposable
     {
         await home.Do("spot add mat --kind heat-mat");
         using var store = ChamberStore.Open(Path.Combine(home.Path, "chamber.db"));
-        store.Ledger.Alerts.Save(new AlertEntry(0, nameof(AlertKind.TooWet), nameof(SubjectKind.Spot), "mat", nameof(Severity.Warning), Now, Now, "{}"));
+        store.Ledger.Alerts.Save(
+            new AlertEntry(0, nameof(AlertKind.TooWet), nameof(SubjectKind.Spot), "mat", nameof(Severity.Warning), Now, Now, "{}"));
         await home.Do("alerts seen 1 --by Ada");
         var seen = await Said("alerts");
         Assert.DoesNotContain(CautionBook.HeatMat.Full, seen, StringComparison.Ordinal);
-        Assert.Contains($"Caution: {CautionBook.HeatMat.Line} {CautionBook.WaterAndMains.Line} (More: chamber cautions heat-mat water-and-mains)", seen, StringComparison.Ordinal);
+        Assert.Contains($"Caution: {CautionBook.HeatMat.Line} {CautionBook.WaterAndMains.Line} (More: chamber cautions heat-mat "
+            + $"water-and-mains)", seen, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -96,7 +102,8 @@ public sealed partial class CautionChannelsTests : IDisposable
     {
         await home.Do("spot add shelf --kind shelf --light dim");
         var whole = $"Caution: {CautionBook.TreatedSeed.Full}";
-        Assert.Contains(whole, await Said("lot", "add", "okra-1", "--crop", "okra", "--seeds", "60", "--treated"), StringComparison.Ordinal);
+        Assert.Contains(whole, await Said("lot", "add", "okra-1", "--crop", "okra", "--seeds", "60", "--treated"),
+            StringComparison.Ordinal);
         Assert.Contains(whole, await Said("lot", "show", "okra-1"), StringComparison.Ordinal);
         var sown = await Said("sow", "okra", "--seeds", "9", "--spot", "shelf", "--lot", "okra-1");
         Assert.Contains(whole, sown, StringComparison.Ordinal);
@@ -127,10 +134,13 @@ public sealed partial class CautionChannelsTests : IDisposable
     [Fact]
     public async Task A_crop_of_ones_own_asks_whether_it_is_poisonous()
     {
-        home.Write("crops.json", """{ "mine": { "basedOn": "radish" }, "yours": { "basedOn": "radish", "poisonous": "the leaf is poisonous" } }""");
+        home.Write("crops.json",
+            """{ "mine": { "basedOn": "radish" }, "yours": { "basedOn": "radish", "poisonous": "the leaf is poisonous" } }""");
         await home.Do("spot add shelf --kind shelf");
-        Assert.Contains($"Caution: {CautionBook.PoisonUnknown.Full}", await Said("sow", "mine", "--seeds", "9", "--spot", "shelf"), StringComparison.Ordinal);
-        Assert.Contains("Caution: Yours: the leaf is poisonous. Keep it from children and pets", await Said("sow", "yours", "--seeds", "9", "--spot", "shelf"), StringComparison.Ordinal);
+        Assert.Contains($"Caution: {CautionBook.PoisonUnknown.Full}", await Said("sow", "mine", "--seeds", "9", "--spot", "shelf"),
+            StringComparison.Ordinal);
+        Assert.Contains("Caution: Yours: the leaf is poisonous. Keep it from children and pets",
+            await Said("sow", "yours", "--seeds", "9", "--spot", "shelf"), StringComparison.Ordinal);
     }
 
     [Fact]

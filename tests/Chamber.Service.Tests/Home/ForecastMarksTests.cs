@@ -58,7 +58,8 @@ public sealed class ForecastMarksTests : IDisposable
     public async Task A_batch_that_nothing_more_will_come_of_is_told_once_and_taken_back_when_one_comes()
     {
         await Measured(20, 60);
-        await rig.Do($"sow tomato --seeds 12 --spot shelf --name T1 --when {Text(Now - Duration.FromDays(50))}", $"look T1 0 --when {Text(Now - Duration.FromHours(2))}");
+        await rig.Do($"sow tomato --seeds 12 --spot shelf --name T1 --when {Text(Now - Duration.FromDays(50))}",
+            $"look T1 0 --when {Text(Now - Duration.FromHours(2))}");
         using var home = new Watched(rig);
 
         var told = Assert.Single(home.Step(Now), alert => alert.Kind == AlertKind.StopWaiting && alert.Subject.Name == "T1");
@@ -90,10 +91,13 @@ public sealed class ForecastMarksTests : IDisposable
     private async Task Measured(double celsius, int days)
     {
         var start = Now;
-        var rows = Enumerable.Range(0, days * 24).Select(hour => string.Create(CultureInfo.InvariantCulture, $"{Text(start + Duration.FromHours(hour))},{celsius + Math.Sin(hour / 24.0 * Math.Tau):0.00}"));
+        var rows = Enumerable.Range(0, days * 24)
+            .Select(hour => string.Create(CultureInfo.InvariantCulture,
+            $"{Text(start + Duration.FromHours(hour))},{celsius + Math.Sin(hour / 24.0 * Math.Tau):0.00}"));
         await File.WriteAllLinesAsync(rig.File("shelf.csv"), ["at,temperature", .. rows], TestContext.Current.CancellationToken);
         rig.Clock.Advance(TimeSpan.FromDays(days));
-        await rig.Do("spot add shelf --kind shelf --light dim --room 9", "probe add p1 --measures media", $"probe move p1 shelf --when {Text(start)}", $"import {rig.File("shelf.csv")} --probe p1");
+        await rig.Do("spot add shelf --kind shelf --light dim --room 9", "probe add p1 --measures media",
+            $"probe move p1 shelf --when {Text(start)}", $"import {rig.File("shelf.csv")} --probe p1");
     }
 
     private static string Text(Instant at) => NodaTime.Text.InstantPattern.General.Format(at);
@@ -141,7 +145,8 @@ public sealed class ForecastMarksTests : IDisposable
                 return;
             }
 
-            var open = store.Ledger.Alerts.Open().FirstOrDefault(entry => entry.Kind == alert.Kind.ToString() && entry.Subject == alert.Subject.Name);
+            var open = store.Ledger.Alerts.Open()
+                .FirstOrDefault(entry => entry.Kind == alert.Kind.ToString() && entry.Subject == alert.Subject.Name);
             store.Ledger.Alerts.Save(AlertRecords.ToEntry(alert, open?.Number ?? 0));
         }
     }

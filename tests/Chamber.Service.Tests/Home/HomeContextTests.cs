@@ -163,7 +163,8 @@ public sealed class HomeContextTests : IDisposable
             Read(at);
         }
 
-        await rig.Do($"sow tomato --seeds 12 --spot shelf --name T1 --when {Text(Now - Duration.FromDays(8))}", $"look T1 5 --when {Text(Now - Duration.FromDays(1))}");
+        await rig.Do($"sow tomato --seeds 12 --spot shelf --name T1 --when {Text(Now - Duration.FromDays(8))}",
+            $"look T1 5 --when {Text(Now - Duration.FromDays(1))}");
     }
 
     private void Read(Instant at) => store.Journal.Append([new(new("p1"), at, at, Core.Climate.Temperature.FromCelsius(24), null)], []);

@@ -60,7 +60,8 @@ public sealed class HomeDiagnosesTests : IDisposable
         }
 
         var lost = Assert.Single(watch.Open(), alert => alert.Kind == AlertKind.TooHot).Harm[0].ShareLost;
-        var known = new HomeDiagnoses(new(store, CropCatalog.Shipped, DateTimeZone.Utc), Now).Case(store.Ledger.Batches.Find(new("T1"))!, CropCatalog.Shipped.Require("tomato"), null);
+        var known = new HomeDiagnoses(new(store, CropCatalog.Shipped, DateTimeZone.Utc), Now)
+            .Case(store.Ledger.Batches.Find(new("T1"))!, CropCatalog.Shipped.Require("tomato"), null);
         Assert.InRange(lost, 0.15, 0.35);
         Assert.Equal(lost, 1 - known.StandShare, 0.01);
     }
@@ -77,7 +78,8 @@ public sealed class HomeDiagnosesTests : IDisposable
         var said = batches.GetProperty("diagnoses").EnumerateArray().Select(line => line.GetString()).ToArray();
         Assert.StartsWith("A1: It went well: 17 of 20 up", said[0], StringComparison.Ordinal);
         Assert.Equal($"A2: {(await rig.Json("review", "A2")).GetProperty("verdict").GetString()}", said[1]);
-        Assert.StartsWith("A2 met what A1 did not. Its spot was too hot", batches.GetProperty("note").GetString(), StringComparison.Ordinal);
+        Assert.StartsWith("A2 met what A1 did not. Its spot was too hot", batches.GetProperty("note").GetString(),
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -90,7 +92,8 @@ public sealed class HomeDiagnosesTests : IDisposable
         Assert.Contains("Nobody has looked for 40 days", (await rig.Run("review", "T1")).Out, StringComparison.Ordinal);
         Assert.Contains("Nobody has looked for 40 days", (await rig.Run("todo")).Out.ReplaceLineEndings(" "), StringComparison.Ordinal);
         await rig.Do("look T1 7");
-        Assert.Equal("due", (await rig.Json("batches")).EnumerateArray().Single().GetProperty("diagnosis").GetProperty("phase").GetString());
+        Assert.Equal("due", (await rig.Json("batches")).EnumerateArray().Single().GetProperty("diagnosis")
+            .GetProperty("phase").GetString());
     }
 
     [Fact]
@@ -126,10 +129,13 @@ public sealed class HomeDiagnosesTests : IDisposable
     private async Task Measured(Func<int, double> celsius, int days)
     {
         var start = Now;
-        var rows = Enumerable.Range(0, days * 24).Select(hour => string.Create(CultureInfo.InvariantCulture, $"{Text(start + Duration.FromHours(hour))},{celsius(hour) + 0.3 * Math.Sin(hour / 24.0 * Math.Tau):0.00}"));
+        var rows = Enumerable.Range(0, days * 24)
+            .Select(hour => string.Create(CultureInfo.InvariantCulture,
+            $"{Text(start + Duration.FromHours(hour))},{celsius(hour) + 0.3 * Math.Sin(hour / 24.0 * Math.Tau):0.00}"));
         await File.WriteAllLinesAsync(rig.File("shelf.csv"), ["at,temperature", .. rows], TestContext.Current.CancellationToken);
         rig.Clock.Advance(TimeSpan.FromDays(days));
-        await rig.Do("spot add shelf --kind shelf --light bright --room 9", "probe add p1 --measures media", $"probe move p1 shelf --when {Text(start)}", $"import {rig.File("shelf.csv")} --probe p1");
+        await rig.Do("spot add shelf --kind shelf --light bright --room 9", "probe add p1 --measures media",
+            $"probe move p1 shelf --when {Text(start)}", $"import {rig.File("shelf.csv")} --probe p1");
     }
 
     private string Ago(double days) => Text(Now - Duration.FromDays(days));

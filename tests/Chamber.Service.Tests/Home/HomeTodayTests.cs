@@ -48,13 +48,15 @@ public sealed class HomeTodayTests : IDisposable
     {
         Alert(AlertKind.WeakBattery, SubjectKind.Probe, "p1", Severity.Note);
         Alert(AlertKind.TooCold, SubjectKind.Spot, "sill", Severity.Warning);
-        Alert(AlertKind.TooHot, SubjectKind.Spot, "cupboard", Severity.Warning, """{"harm":[{"batch":"T1","crop":"tomato","delayHours":0,"shareLost":0.7}]}""");
+        Alert(AlertKind.TooHot, SubjectKind.Spot, "cupboard", Severity.Warning,
+            """{"harm":[{"batch":"T1","crop":"tomato","delayHours":0,"shareLost":0.7}]}""");
         var gone = Alert(AlertKind.SilentProbe, SubjectKind.Probe, "p2", Severity.Warning);
         store.Ledger.Alerts.Save(store.Ledger.Alerts.Find(gone)! with { ClosedAt = Now, CloseReason = "Over" });
 
         var alerts = new HomeAlerts(new(store, CropCatalog.Shipped, DateTimeZone.Utc), new(false, DateTimeZone.Utc));
         Assert.Equal(["too-hot", "too-cold", "weak-battery"], alerts.Open().Select(one => one.Words.Condition));
-        Assert.Equal(["too-hot", "too-cold", "weak-battery", "silent-probe"], alerts.All(Now - Duration.FromDays(1)).Select(one => one.Words.Condition));
+        Assert.Equal(["too-hot", "too-cold", "weak-battery", "silent-probe"],
+            alerts.All(Now - Duration.FromDays(1)).Select(one => one.Words.Condition));
         Assert.Equal(["too-hot", "too-cold", "weak-battery"], Read().Now.Select(item => item.Alert?.Condition).OfType<string>());
     }
 
@@ -93,8 +95,10 @@ public sealed class HomeTodayTests : IDisposable
         new HomeToday(new(store, CropCatalog.Shipped, DateTimeZone.Utc), now ?? Now).Read(new(false, DateTimeZone.Utc), 14);
 
     private void Sow(string name, string crop, int seeds, SowingMethod method, int up) => store.Ledger.Batches.Sow(new Batch(
-        new(name), new(crop), null, method, Now - Duration.FromDays(8), seeds, [new Stay(new("cupboard"), new(Now - Duration.FromDays(8), null))], [new Look(Now - Duration.FromDays(1), up)]));
+        new(name), new(crop), null, method, Now - Duration.FromDays(8), seeds,
+            [new Stay(new("cupboard"), new(Now - Duration.FromDays(8), null))], [new Look(Now - Duration.FromDays(1), up)]));
 
     private long Alert(AlertKind kind, SubjectKind subject, string name, Severity severity, string evidence = "{}") =>
-        store.Ledger.Alerts.Save(new AlertEntry(0, kind.ToString(), subject.ToString(), name, severity.ToString(), Now - Duration.FromHours(2), Now - Duration.FromHours(1), evidence));
+        store.Ledger.Alerts.Save(new AlertEntry(0, kind.ToString(), subject.ToString(), name, severity.ToString(),
+            Now - Duration.FromHours(2), Now - Duration.FromHours(1), evidence));
 }

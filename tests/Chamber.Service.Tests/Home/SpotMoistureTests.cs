@@ -20,14 +20,16 @@ public sealed class SpotMoistureTests : IDisposable
         Assert.DoesNotContain("dew point", await Out(), StringComparison.Ordinal);
 
         await Read("air", "22,98", "22,98", "22,60");
-        Assert.Contains("The air lies 8.1 °C above its dew point (60 %): dry enough for open mix and towels to lose water. How wet they are the air does not say. For 2 of the 2 h", await Out(), StringComparison.Ordinal);
+        Assert.Contains("The air lies 8.1 °C above its dew point (60 %): dry enough for open mix and towels to lose water. How wet they "
+            + "are the air does not say. For 2 of the 2 h", await Out(), StringComparison.Ordinal);
     }
 
     [Fact]
     public async Task A_media_probe_with_both_its_points_comes_before_the_air()
     {
         await home.Do(
-            "spot add shelf --kind shelf --light dim --room 2", "probe add air --measures air", "probe move air shelf", "probe add soil --measures media", "probe move soil shelf",
+            "spot add shelf --kind shelf --light dim --room 2", "probe add air --measures air", "probe move air shelf",
+                "probe add soil --measures media", "probe move soil shelf",
             "calibrate dry soil --raw 200", "calibrate saturated soil --raw 800");
         await Read("air", "22,60");
         using (var store = ChamberStore.Open(home.File("chamber.db")))
@@ -40,14 +42,16 @@ public sealed class SpotMoistureTests : IDisposable
     }
 
     // The screen wraps its lines.
-    private async Task<string> Out() => string.Join(' ', (await home.Run("spots", "--spot", "shelf")).Out.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
+    private async Task<string> Out() =>
+        string.Join(' ', (await home.Run("spots", "--spot", "shelf")).Out.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
 
     private async Task Read(string probe, params string[] rows)
     {
         var start = Instant.FromDateTimeOffset(home.Clock.GetUtcNow());
         await File.WriteAllLinesAsync(
             home.File("air.csv"),
-            ["at,temperature,humidity", .. rows.Select((row, hour) => string.Create(CultureInfo.InvariantCulture, $"{start + Duration.FromHours(hour)},{row}"))],
+            ["at,temperature,humidity",
+                .. rows.Select((row, hour) => string.Create(CultureInfo.InvariantCulture, $"{start + Duration.FromHours(hour)},{row}"))],
             TestContext.Current.CancellationToken);
         home.Clock.Advance(TimeSpan.FromHours(rows.Length - 1) + TimeSpan.FromMinutes(1));
         await home.Do($"import {home.File("air.csv")} --probe {probe}");

@@ -13,7 +13,8 @@ public sealed class ToTheLightTests : IDisposable
     public async Task It_asks_where_to_and_moves_there()
     {
         await Up();
-        Assert.Equal("chamber: Where to? T1 stands on cupboard, which is dark. Name a bright spot: sill, window.", await home.Refusal("stage", "T1", "moved-to-light"));
+        Assert.Equal("chamber: Where to? T1 stands on cupboard, which is dark. Name a bright spot: sill, window.",
+            await home.Refusal("stage", "T1", "moved-to-light"));
         var moved = await home.Run("stage", "T1", "moved-to-light", "--to", "sill");
         Assert.StartsWith("T1: moved to light 08:00, on sill.", moved.Out, StringComparison.Ordinal);
         var batch = (await home.Json("batches"))[0];
@@ -27,7 +28,8 @@ public sealed class ToTheLightTests : IDisposable
         await Up();
         await home.Do("stage T1 moved-to-light --to sill");
         home.Clock.Advance(TimeSpan.FromSeconds(1));
-        Assert.Equal("chamber: batch T1: that it was moved to the light is written down already.", await home.Refusal("stage", "T1", "moved-to-light", "--to", "window"));
+        Assert.Equal("chamber: batch T1: that it was moved to the light is written down already.",
+            await home.Refusal("stage", "T1", "moved-to-light", "--to", "window"));
         using var store = ChamberStore.Open(Path.Combine(home.Path, "chamber.db"));
         var batch = store.Ledger.Batches.Find(new("T1"))!;
         Assert.Single(batch.Stages);
@@ -38,9 +40,12 @@ public sealed class ToTheLightTests : IDisposable
     public async Task A_spot_without_light_is_refused_and_nothing_is_written()
     {
         await Up();
-        Assert.Equal("chamber: shelf is dim: seedlings want a bright spot. Name a bright spot: sill, window.", await home.Refusal("stage", "T1", "moved-to-light", "--to", "shelf"));
-        Assert.Contains("There is no spot \"roof\"", await home.Refusal("stage", "T1", "moved-to-light", "--to", "roof"), StringComparison.Ordinal);
-        Assert.Contains("Only a move to the light names a spot", await home.Refusal("stage", "T1", "uncovered", "--to", "sill"), StringComparison.Ordinal);
+        Assert.Equal("chamber: shelf is dim: seedlings want a bright spot. Name a bright spot: sill, window.",
+            await home.Refusal("stage", "T1", "moved-to-light", "--to", "shelf"));
+        Assert.Contains("There is no spot \"roof\"", await home.Refusal("stage", "T1", "moved-to-light", "--to", "roof"),
+            StringComparison.Ordinal);
+        Assert.Contains("Only a move to the light names a spot", await home.Refusal("stage", "T1", "uncovered", "--to", "sill"),
+            StringComparison.Ordinal);
         using var store = ChamberStore.Open(Path.Combine(home.Path, "chamber.db"));
         Assert.Empty(store.Ledger.Batches.Find(new("T1"))!.Stages);
     }
@@ -50,7 +55,8 @@ public sealed class ToTheLightTests : IDisposable
     {
         await home.Do("spot add cupboard --kind cupboard --light dark", "sow tomato --seeds 12 --spot cupboard --name T1");
         Assert.Equal(
-            "chamber: Where to? T1 stands on cupboard, which is dark. No spot is bright yet; add one: chamber spot add sill --kind sill --light bright",
+            "chamber: Where to? T1 stands on cupboard, which is dark. No spot is bright yet; add one: chamber spot add sill --kind "
+                + "sill --light bright",
             await home.Refusal("stage", "T1", "moved-to-light"));
     }
 
@@ -80,7 +86,8 @@ public sealed class ToTheLightTests : IDisposable
     private async Task Up()
     {
         await home.Do(
-            "spot add cupboard --kind boiler-cupboard --light dark --room 4", "spot add sill --kind sill --light bright", "spot add window --kind sill --light bright", "spot add shelf --kind shelf --light dim",
+            "spot add cupboard --kind boiler-cupboard --light dark --room 4", "spot add sill --kind sill --light bright",
+                "spot add window --kind sill --light bright", "spot add shelf --kind shelf --light dim",
             "sow tomato --seeds 12 --spot cupboard --name T1");
         home.Clock.Advance(TimeSpan.FromDays(6));
         await home.Do("look T1 5");

@@ -11,7 +11,8 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Mirror;
 
-/// <summary>The first filling of a mirror, as somebody sees it who types it: the built program on a pseudo-terminal, a real server.</summary>
+/// <summary>The first filling of a mirror, as somebody sees it who types it: the built program on a pseudo-terminal, a real
+/// server.</summary>
 public sealed class FillOnATerminalTests : IDisposable
 {
     private const int Readings = 30_000;
@@ -42,7 +43,8 @@ public sealed class FillOnATerminalTests : IDisposable
         Assert.All(hours.Take(readings.IndexOf(100)), share => Assert.Equal(0, share));
         Assert.Equal(
             $"The copy at {server.Url} home/chamber is up to date. 30,",
-            string.Join(' ', seen.Screen.Split('\n', StringSplitOptions.TrimEntries))[..($"The copy at {server.Url} home/chamber is up to date. 30,".Length)]);
+            string.Join(' ', seen.Screen.Split('\n', StringSplitOptions.TrimEntries))[..(
+                $"The copy at {server.Url} home/chamber is up to date. 30,".Length)]);
         Assert.EndsWith("It stays so while the service runs.", seen.Screen, StringComparison.Ordinal);
         Assert.DoesNotContain("%", seen.Screen, StringComparison.Ordinal);
         Assert.Equal(Readings, (await server.Export("chamber_reading_temperature_celsius")).Sum(series => series.Samples.Count));
@@ -52,7 +54,8 @@ public sealed class FillOnATerminalTests : IDisposable
     public async Task A_server_that_goes_away_ends_the_bars_and_leaves_one_sentence()
     {
         var requests = 0;
-        await using var peer = await WritePeer.Start(_ => new(++requests <= 20 ? HttpStatusCode.NoContent : HttpStatusCode.ServiceUnavailable));
+        await using var peer = await WritePeer.Start(
+            _ => new(++requests <= 20 ? HttpStatusCode.NoContent : HttpStatusCode.ServiceUnavailable));
         Furnish(peer.Url);
 
         var seen = await Terminal.Run(80, ChamberProcess.Program, "mirror", "fill", "--data", folder.Path);
@@ -72,10 +75,13 @@ public sealed class FillOnATerminalTests : IDisposable
         store.Ledger.Places.Save(new Spot(shelf, SpotKind.Shelf, LightLevel.Dim, 4));
         store.Ledger.Places.Save(new ProbeEntry(new(probe, Measurand.Media, Probe.DefaultMaxGap)));
         store.Ledger.Places.Put(probe, shelf, now - Duration.FromDays(21));
-        store.Ledger.Batches.Sow(new Batch(new("T1"), new("tomato"), null, SowingMethod.CoveredMix, now - Duration.FromDays(3), 12, [new Stay(shelf, new(now - Duration.FromDays(3), null))], []));
-        store.Journal.Append([.. Enumerable.Range(0, Readings).Select(minute => now - Duration.FromMinutes(Readings - minute)).Select(at => new Reading(probe, at, at, Temperature.FromCelsius(22)))], []);
+        store.Ledger.Batches.Sow(new Batch(new("T1"), new("tomato"), null, SowingMethod.CoveredMix, now - Duration.FromDays(3), 12,
+            [new Stay(shelf, new(now - Duration.FromDays(3), null))], []));
+        store.Journal.Append([.. Enumerable.Range(0, Readings).Select(minute => now - Duration.FromMinutes(Readings - minute))
+            .Select(at => new Reading(probe, at, at, Temperature.FromCelsius(22)))], []);
     }
 
     private static List<int> Shares(Terminal seen, string bar) =>
-        [.. seen.Frames.Select(frame => Regex.Match(frame, Regex.Escape(bar) + " .*?(?<share>[0-9]+)%")).Where(match => match.Success).Select(match => int.Parse(match.Groups["share"].Value, CultureInfo.InvariantCulture))];
+        [.. seen.Frames.Select(frame => Regex.Match(frame, Regex.Escape(bar) + " .*?(?<share>[0-9]+)%")).Where(match => match.Success)
+            .Select(match => int.Parse(match.Groups["share"].Value, CultureInfo.InvariantCulture))];
 }

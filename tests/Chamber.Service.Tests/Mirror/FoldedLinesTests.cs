@@ -46,7 +46,8 @@ public sealed class FoldedLinesTests
         clock.Advance(TimeSpan.FromMinutes(49));
         Assert.Empty(await Pumped(rig));
         clock.Advance(TimeSpan.FromMinutes(2));
-        Assert.Contains(await Pumped(rig), line => line.StartsWith("chamber_station,probe=shelf,spot=cupboard present=1 ", StringComparison.Ordinal));
+        Assert.Contains(await Pumped(rig),
+            line => line.StartsWith("chamber_station,probe=shelf,spot=cupboard present=1 ", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -61,7 +62,10 @@ public sealed class FoldedLinesTests
         Assert.DoesNotContain(after, line => line.StartsWith("chamber_station,", StringComparison.Ordinal));
         var again = after.Where(line => line.StartsWith("chamber_batch,", StringComparison.Ordinal)).ToList();
         Assert.Equal((Sown + Duration.FromHours(11)).ToUnixTimeMilliseconds(), Time(again[0]));
-        Assert.True(Field(again[0], "warm_hours") < Field(before.Single(line => line.StartsWith("chamber_batch,", StringComparison.Ordinal) && Time(line) == Time(again[0])), "warm_hours") - 3);
+        Assert.True(
+            Field(again[0], "warm_hours") < Field(
+            before.Single(line => line.StartsWith("chamber_batch,", StringComparison.Ordinal) && Time(line) == Time(again[0])),
+            "warm_hours") - 3);
     }
 
     [Fact]
@@ -88,7 +92,8 @@ public sealed class FoldedLinesTests
     public void A_batch_as_of_a_moment_knows_nothing_later()
     {
         var batch = new Batch(new("T1"), Tomato.Id, null, SowingMethod.DampTowel, Sown, 10,
-            [new(new("a"), new(Sown, Sown + Duration.FromDays(2))), new(new("b"), new(Sown + Duration.FromDays(2), Sown + Duration.FromDays(9)))],
+            [new(new("a"), new(Sown, Sown + Duration.FromDays(2))),
+                new(new("b"), new(Sown + Duration.FromDays(2), Sown + Duration.FromDays(9)))],
             [new(Sown + Duration.FromDays(1), 0), new(Sown + Duration.FromDays(4), 6)],
             Sown + Duration.FromDays(9));
 
@@ -101,12 +106,15 @@ public sealed class FoldedLinesTests
 
     private static MirrorRig Home(int hours)
     {
-        var rig = new MirrorRig("http://127.0.0.1:1", batchLines: 5000) { Clock = new FakeTimeProvider((Sown + Duration.FromHours(hours) + Duration.FromMinutes(20)).ToDateTimeOffset()) };
+        var rig = new MirrorRig("http://127.0.0.1:1",
+            batchLines: 5000) { Clock =
+            new FakeTimeProvider((Sown + Duration.FromHours(hours) + Duration.FromMinutes(20)).ToDateTimeOffset()) };
         rig.Store.Ledger.Places.Save(new Spot(new("cupboard"), SpotKind.Cupboard, LightLevel.Dark, 3));
         rig.Store.Ledger.Places.Save(new ProbeEntry(new Probe(new("shelf"), Measurand.Media, Probe.DefaultMaxGap)));
         rig.Store.Ledger.Places.Put(new("shelf"), new("cupboard"), Sown - Duration.FromHours(1));
         rig.Store.Journal.Append([.. Enumerable.Range(0, (hours * 60) + 20).Select(minute => DataFile.At(minute, 24))], []);
-        rig.Store.Ledger.Batches.Sow(new Batch(new("T1"), Tomato.Id, null, SowingMethod.CoveredMix, Sown, 12, [new(new("cupboard"), new(Sown, null))], []));
+        rig.Store.Ledger.Batches.Sow(
+            new Batch(new("T1"), Tomato.Id, null, SowingMethod.CoveredMix, Sown, 12, [new(new("cupboard"), new(Sown, null))], []));
         return rig;
     }
 
@@ -122,7 +130,10 @@ public sealed class FoldedLinesTests
     }
 
     private static double Field(string line, string name) =>
-        double.Parse(line.Split(' ')[1].Split(',').Single(field => field.StartsWith(name + "=", StringComparison.Ordinal))[(name.Length + 1)..], System.Globalization.CultureInfo.InvariantCulture);
+        double.Parse(line.Split(' ')[1].Split(',')
+            .Single(field => field.StartsWith(name + "=", StringComparison.Ordinal))[(name.Length + 1)..],
+            System.Globalization.CultureInfo.InvariantCulture);
 
-    private static long Time(string line) => long.Parse(line[(line.LastIndexOf(' ') + 1)..], System.Globalization.CultureInfo.InvariantCulture);
+    private static long Time(string line) =>
+        long.Parse(line[(line.LastIndexOf(' ') + 1)..], System.Globalization.CultureInfo.InvariantCulture);
 }

@@ -37,7 +37,8 @@ public sealed class MirrorDocumentTests
         foreach (var measurement in Measurements.All)
         {
             text.Append($"\n### `{measurement.Name}`\n{measurement.Meaning}\n\n| | | |\n| --- | --- | --- |\n");
-            foreach (var (kind, part) in measurement.Tags.Select(tag => ("tag", tag)).Concat(measurement.Fields.Select(field => ("field", field))))
+            foreach (var (kind, part) in measurement.Tags.Select(tag => ("tag", tag))
+                .Concat(measurement.Fields.Select(field => ("field", field))))
             {
                 text.Append($"| {kind} | `{part.Name}` | {part.Meaning} |\n");
             }

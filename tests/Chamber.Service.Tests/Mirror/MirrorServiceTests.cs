@@ -73,10 +73,12 @@ public sealed class MirrorServiceTests : IDisposable
     }
 
     private async Task Publish(IEnumerable<string> payloads) => (await RunningProgram.Run(
-        "mosquitto_pub", ["-h", "127.0.0.1", "-p", port.ToString(CultureInfo.InvariantCulture), "-q", "1", "-t", "chamber/p1/reading", "-l"], string.Join('\n', payloads) + "\n")).Succeeded();
+        "mosquitto_pub", ["-h", "127.0.0.1", "-p", port.ToString(CultureInfo.InvariantCulture), "-q", "1", "-t", "chamber/p1/reading",
+            "-l"], string.Join('\n', payloads) + "\n")).Succeeded();
 
     private static string Message(DateTimeOffset start, int number) =>
-        string.Create(CultureInfo.InvariantCulture, $$"""{ "temperature": {{20 + number / 100.0}}, "at": "{{start.AddSeconds(number):yyyy-MM-ddTHH:mm:ssZ}}" }""");
+        string.Create(CultureInfo.InvariantCulture,
+            $$"""{ "temperature": {{20 + number / 100.0}}, "at": "{{start.AddSeconds(number):yyyy-MM-ddTHH:mm:ssZ}}" }""");
 
     private static async Task<StoredSeries> UntilAllAreThere(VictoriaMetrics database, int count)
     {

@@ -11,13 +11,15 @@ public sealed class MirrorVerbTests
     {
         await using var peer = await WritePeer.Start(_ => new(HttpStatusCode.NoContent));
         using var home = new HomeRig();
-        await File.WriteAllTextAsync(home.File("chamber.json"), $$"""{ "mirror": { "url": "{{peer.Url}}" } }""", TestContext.Current.CancellationToken);
+        await File.WriteAllTextAsync(home.File("chamber.json"), $$"""{ "mirror": { "url": "{{peer.Url}}" } }""",
+            TestContext.Current.CancellationToken);
         await home.Do("spot add shelf", "read shelf 21C");
         home.Clock.Advance(TimeSpan.FromMinutes(30));
         await home.Do("read shelf 22C");
 
         var before = await home.Json("mirror");
-        Assert.Equal((2, 0.5, 0), (before.GetProperty("unsent").GetInt64(), before.GetProperty("behind").GetDouble(), before.GetProperty("sentLines").GetInt64()));
+        Assert.Equal((2, 0.5, 0), (before.GetProperty("unsent").GetInt64(), before.GetProperty("behind").GetDouble(),
+            before.GetProperty("sentLines").GetInt64()));
         Assert.Contains("is 30 min behind: 2 readings wait in the journal.", (await home.Run("mirror")).Out, StringComparison.Ordinal);
 
         var after = await home.Json("mirror", "fill");
@@ -32,12 +34,14 @@ public sealed class MirrorVerbTests
     {
         await using var peer = await WritePeer.Start(_ => new(HttpStatusCode.Unauthorized));
         using var home = new HomeRig();
-        await File.WriteAllTextAsync(home.File("chamber.json"), $$"""{ "mirror": { "url": "{{peer.Url}}", "token": "wrong" } }""", TestContext.Current.CancellationToken);
+        await File.WriteAllTextAsync(home.File("chamber.json"), $$"""{ "mirror": { "url": "{{peer.Url}}", "token": "wrong" } }""",
+            TestContext.Current.CancellationToken);
         await home.Do("spot add shelf", "read shelf 21C");
 
         var fill = await home.Run("mirror", "fill");
         Assert.Equal(1, fill.Code);
-        Assert.Contains("does not let us in (401): check mirror.token", Assert.Single(fill.Error.TrimEnd('\n').Split('\n')), StringComparison.Ordinal);
+        Assert.Contains("does not let us in (401): check mirror.token", Assert.Single(fill.Error.TrimEnd('\n').Split('\n')),
+            StringComparison.Ordinal);
         var check = await home.Run("check", "--json");
         Assert.Equal(1, check.Code);
         Assert.Contains("check mirror.token", check.Out, StringComparison.Ordinal);

@@ -121,15 +121,18 @@ public sealed class RealServerTests
         await AssertSame(rig.Store, database);
     }
 
-    private static void Append(ChamberStore store, int first, int count, string probe) => store.Journal.Append(DataFile.Minutes(first, count, probe), []);
+    private static void Append(ChamberStore store, int first, int count, string probe) =>
+        store.Journal.Append(DataFile.Minutes(first, count, probe), []);
 
     private static async Task AssertSame(ChamberStore store, VictoriaMetrics database)
     {
         var stored = await database.Export(Temperatures);
-        Assert.Equal(store.Journal.Probes().Select(probe => probe.Text).Order(StringComparer.Ordinal), stored.Select(series => series.Labels["probe"]).Order(StringComparer.Ordinal));
+        Assert.Equal(store.Journal.Probes().Select(probe => probe.Text).Order(StringComparer.Ordinal),
+            stored.Select(series => series.Labels["probe"]).Order(StringComparer.Ordinal));
         foreach (var series in stored)
         {
-            var kept = store.Journal.Read(new(series.Labels["probe"]), new Interval(null, null)).Select(reading => (reading.MeasuredAt.ToUnixTimeMilliseconds(), reading.Temperature!.Value.Celsius));
+            var kept = store.Journal.Read(new(series.Labels["probe"]), new Interval(null, null))
+                .Select(reading => (reading.MeasuredAt.ToUnixTimeMilliseconds(), reading.Temperature!.Value.Celsius));
             Assert.Equal(kept, series.Samples);
         }
     }

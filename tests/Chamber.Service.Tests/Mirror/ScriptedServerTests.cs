@@ -5,7 +5,8 @@ using Microsoft.Extensions.Time.Testing;
 
 namespace Chamber.Service.Tests.Mirror;
 
-/// <summary>The mirror and a server that answers as the InfluxDB v2 write API may (OSS v2 API reference, "Write data": 204, 400, 401, 404, 413, 429, 503).</summary>
+/// <summary>The mirror and a server that answers as the InfluxDB v2 write API may (OSS v2 API reference, "Write data": 204, 400, 401, 404,
+/// 413, 429, 503).</summary>
 public sealed class ScriptedServerTests
 {
     private static readonly Scripted Fine = new(HttpStatusCode.NoContent);
@@ -23,8 +24,10 @@ public sealed class ScriptedServerTests
         var (lines, address, authorization) = peer.Requests[0];
         Assert.Equal("Token t0ken", authorization);
         Assert.StartsWith("/api/v2/write?", address, StringComparison.Ordinal);
-        Assert.All((string[])["precision=ms", "org=our%20home", "bucket=seeds"], part => Assert.Contains(part, address.Replace("+", "%20", StringComparison.Ordinal), StringComparison.Ordinal));
-        Assert.Equal(["chamber_reading,probe=mat temperature_celsius=20 1769925600000", "chamber_reading,probe=shelf temperature_celsius=20 1769925600000"], lines.Take(2));
+        Assert.All((string[])["precision=ms", "org=our%20home", "bucket=seeds"],
+            part => Assert.Contains(part, address.Replace("+", "%20", StringComparison.Ordinal), StringComparison.Ordinal));
+        Assert.Equal(["chamber_reading,probe=mat temperature_celsius=20 1769925600000",
+            "chamber_reading,probe=shelf temperature_celsius=20 1769925600000"], lines.Take(2));
         Assert.Equal(lines.Select(Time).Order(), lines.Select(Time));
     }
 
@@ -48,7 +51,8 @@ public sealed class ScriptedServerTests
         // Halving finds one in 500 by about 2 log2 500 = 18 requests, not by 500.
         Assert.InRange(peer.Requests.Count, 1, 25);
 
-        static bool IsBad(string line) => line.StartsWith("chamber_reading,probe=shelf ", StringComparison.Ordinal) && line.EndsWith(" 1769932800000", StringComparison.Ordinal);
+        static bool IsBad(string line) => line.StartsWith("chamber_reading,probe=shelf ", StringComparison.Ordinal)
+            && line.EndsWith(" 1769932800000", StringComparison.Ordinal);
     }
 
     [Fact]
@@ -80,7 +84,8 @@ public sealed class ScriptedServerTests
 
         Assert.Equal(2000, peer.Taken.Count(line => line.StartsWith("chamber_reading,", StringComparison.Ordinal)));
         Assert.Equal(peer.Taken.Count, peer.Taken.Distinct().Count());
-        Assert.Equal(peer.Taken.Where(line => line.StartsWith("chamber_reading,", StringComparison.Ordinal)).Select(Time).Order(), peer.Taken.Where(line => line.StartsWith("chamber_reading,", StringComparison.Ordinal)).Select(Time));
+        Assert.Equal(peer.Taken.Where(line => line.StartsWith("chamber_reading,", StringComparison.Ordinal)).Select(Time).Order(),
+            peer.Taken.Where(line => line.StartsWith("chamber_reading,", StringComparison.Ordinal)).Select(Time));
         Assert.InRange(peer.Requests.Count(request => request.Lines.Count > 100), 1, 8);
     }
 
@@ -148,7 +153,8 @@ public sealed class ScriptedServerTests
     {
         var (clock, waits) = (new FakeTimeProvider(), new List<TimeSpan>());
         var patience = MirrorPatience.Of(clock, new Random(1), (_, wait) => waits.Add(wait));
-        var tried = patience.ExecuteAsync(_ => ValueTask.FromResult(new PumpStep(0, waits.Count < times ? "away" : null, asked, [])), TestContext.Current.CancellationToken).AsTask();
+        var tried = patience.ExecuteAsync(_ => ValueTask.FromResult(new PumpStep(0, waits.Count < times ? "away" : null, asked, [])),
+            TestContext.Current.CancellationToken).AsTask();
         while (!tried.IsCompleted)
         {
             clock.Advance(MirrorPatience.AskedMax);
@@ -170,7 +176,8 @@ public sealed class ScriptedServerTests
         alert = alert with { Number = rig.Store.Ledger.Alerts.Save(alert) };
         await rig.PumpDry(server.SendAsync);
         rig.Restart();
-        rig.Store.Ledger.Alerts.Save(alert with { ClosedAt = opened + NodaTime.Duration.FromHours(2), CloseReason = "Over", Severity = "Urgent" });
+        rig.Store.Ledger.Alerts.Save(
+            alert with { ClosedAt = opened + NodaTime.Duration.FromHours(2), CloseReason = "Over", Severity = "Urgent" });
         await rig.PumpDry(server.SendAsync);
         await rig.PumpDry(server.SendAsync);
 
@@ -189,5 +196,6 @@ public sealed class ScriptedServerTests
         return rig;
     }
 
-    private static long Time(string line) => long.Parse(line[(line.LastIndexOf(' ') + 1)..], System.Globalization.CultureInfo.InvariantCulture);
+    private static long Time(string line) =>
+        long.Parse(line[(line.LastIndexOf(' ') + 1)..], System.Globalization.CultureInfo.InvariantCulture);
 }

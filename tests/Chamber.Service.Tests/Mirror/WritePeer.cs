@@ -12,7 +12,8 @@ namespace Chamber.Service.Tests.Mirror;
 /// <summary>What the peer answers one request.</summary>
 internal sealed record Scripted(HttpStatusCode Status, string? RetryAfter = null, string Body = "");
 
-/// <summary>A real HTTP server that answers writes by a script, keeps what it took, and says so after the form of the InfluxDB v2 write API (OSS v2 API reference, "Write data").</summary>
+/// <summary>A real HTTP server that answers writes by a script, keeps what it took, and says so after the form of the InfluxDB v2 write API
+/// (OSS v2 API reference, "Write data").</summary>
 internal sealed class WritePeer : IAsyncDisposable
 {
     private readonly WebApplication app;
@@ -61,6 +62,7 @@ internal sealed class WritePeer : IAsyncDisposable
         }
 
         context.Response.ContentType = "application/json";
-        await context.Response.WriteAsync(answer.Body.Length > 0 ? answer.Body : $$"""{"code":"invalid","message":"said by the test ({{(int)answer.Status}})"}""");
+        await context.Response.WriteAsync(answer.Body.Length > 0 ? answer.Body
+            : $$"""{"code":"invalid","message":"said by the test ({{(int)answer.Status}})"}""");
     }
 }

@@ -63,7 +63,8 @@ public sealed class BufferedChannelTests
             return Publish($"topic/{i}", payload, i % 3 == 0 ? (ushort)0 : (ushort)(i + 1));
         }).ToList();
         var others = new MqttPacket[] { new MqttPingRespPacket(), new MqttPubAckPacket { PacketIdentifier = 7 } };
-        var mixed = publishes.SelectMany(publish => random.Next(3) == 0 ? [publish, others[random.Next(2)]] : new MqttPacket[] { publish }).ToArray();
+        var mixed = publishes.SelectMany(publish => random.Next(3) == 0 ? [publish, others[random.Next(2)]] : new MqttPacket[] { publish })
+            .ToArray();
 
         var (taken, passed) = Read(version, Bytes(version, mixed), random.Next(1, 3000));
 
@@ -143,7 +144,8 @@ public sealed class BufferedChannelTests
             return Task.FromResult(length);
         }
 
-        public Task WriteAsync(ReadOnlySequence<byte> buffer, bool isEndOfPacket, CancellationToken cancellationToken) => Task.CompletedTask;
+        public Task WriteAsync(ReadOnlySequence<byte> buffer, bool isEndOfPacket, CancellationToken cancellationToken) =>
+            Task.CompletedTask;
 
         public void Dispose()
         {

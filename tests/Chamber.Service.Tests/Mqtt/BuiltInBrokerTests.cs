@@ -31,7 +31,8 @@ public sealed class BuiltInBrokerTests : IDisposable
         var listener = Loopback();
         await using var broker = await rig.StartBroker(listener, folder);
 
-        await Publish(listener.Port, Topic, SubscriberTests.Numbered(0, 300), "-q", qos.ToString(CultureInfo.InvariantCulture), "-V", version);
+        await Publish(listener.Port, Topic, SubscriberTests.Numbered(0, 300), "-q", qos.ToString(CultureInfo.InvariantCulture),
+            "-V", version);
 
         await rig.Until(() => rig.Temperatures.Count == 300);
         Assert.Equal(Enumerable.Range(0, 300).Select(SubscriberTests.Number), rig.Temperatures);
@@ -51,7 +52,8 @@ public sealed class BuiltInBrokerTests : IDisposable
         var listener = Loopback();
         await using var broker = await rig.StartBroker(listener, folder);
         await using var publisher = RunningProgram.Start(
-            "mosquitto_pub", ["-h", "127.0.0.1", "-p", Text(listener.Port), "-q", "1", "-d", "-t", Topic, "-m", SubscriberTests.Numbered(0, 1).Single()]);
+            "mosquitto_pub", ["-h", "127.0.0.1", "-p", Text(listener.Port), "-q", "1", "-d", "-t", Topic, "-m",
+                SubscriberTests.Numbered(0, 1).Single()]);
         await committing.Task.WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken);
 
         // Another client gets its answer in the meantime, so the first would have had its own by now.
@@ -100,7 +102,8 @@ public sealed class BuiltInBrokerTests : IDisposable
         var topic = OwnTopics.Alert("router-shelf", "too-hot");
         await broker.PublishAsync(topic, "open"u8.ToArray(), retain: true, TestContext.Current.CancellationToken);
 
-        await using (var denied = RunningProgram.Start("mosquitto_pub", ["-V", "mqttv5", "-h", "127.0.0.1", "-p", Text(listener.Port), "-q", "1", "-r", "-t", topic, "-m", "forged"]))
+        await using (var denied = RunningProgram.Start("mosquitto_pub",
+            ["-V", "mqttv5", "-h", "127.0.0.1", "-p", Text(listener.Port), "-q", "1", "-r", "-t", topic, "-m", "forged"]))
         {
             Assert.Contains("Not authorized", (await denied.End()).Errors, StringComparison.OrdinalIgnoreCase);
         }
@@ -136,8 +139,10 @@ public sealed class BuiltInBrokerTests : IDisposable
         var address = new BrokerAddress { Port = listener.Port };
 
         Assert.Contains("lets nobody in without user and password", await Check(address), StringComparison.Ordinal);
-        Assert.Contains("refused the user \"balcony\"", await Check(address with { User = "balcony", Password = "guess" }), StringComparison.Ordinal);
-        Assert.Contains("refused the user \"nobody\"", await Check(address with { User = "nobody", Password = Password }), StringComparison.Ordinal);
+        Assert.Contains("refused the user \"balcony\"", await Check(address with { User = "balcony", Password = "guess" }),
+            StringComparison.Ordinal);
+        Assert.Contains("refused the user \"nobody\"", await Check(address with { User = "nobody", Password = Password }),
+            StringComparison.Ordinal);
         Assert.Null(await Check(address with { User = "balcony", Password = Password }));
         Assert.Equal(3, rig.Log.Lines.Count(line => line.Event.Name == "ClientRefused"));
     }
@@ -196,7 +201,8 @@ public sealed class BuiltInBrokerTests : IDisposable
 
     private static async Task<RunningProgram> Subscribe(int port, string filter)
     {
-        var reader = RunningProgram.Start("stdbuf", ["-oL", "mosquitto_sub", "-h", "127.0.0.1", "-p", Text(port), "-d", "-v", "-t", filter]);
+        var reader = RunningProgram.Start("stdbuf",
+            ["-oL", "mosquitto_sub", "-h", "127.0.0.1", "-p", Text(port), "-d", "-v", "-t", filter]);
         await reader.Line("received SUBACK");
         return reader;
     }

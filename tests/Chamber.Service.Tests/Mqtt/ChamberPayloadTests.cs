@@ -9,7 +9,8 @@ public sealed class ChamberPayloadTests
     [Fact]
     public void Every_quantity_of_the_own_payload_arrives_in_its_unit_and_at_its_own_time()
     {
-        var batch = Decoding.Own("""{"temperature": 21.5, "humidity": 63, "moisture": 512, "battery": 87, "at": "2026-11-25T10:59:30+01:00"}""");
+        var batch = Decoding.Own(
+            """{"temperature": 21.5, "humidity": 63, "moisture": 512, "battery": 87, "at": "2026-11-25T10:59:30+01:00"}""");
 
         var reading = Assert.Single(batch.Readings);
         Assert.Empty(batch.Refusals);
@@ -50,7 +51,8 @@ public sealed class ChamberPayloadTests
     [InlineData("null", RefusalReason.Malformed)]
     [InlineData("offline", RefusalReason.Malformed)]
     [InlineData("\uFFFE\u0000", RefusalReason.Malformed)]
-    [InlineData("""{"a":{"a":{"a":{"a":{"a":{"a":{"a":{"a":{"a":{"a":{"a":{"a":{"a":{"a":{"a":{"a":{"a":1}}}}}}}}}}}}}}}}}""", RefusalReason.Malformed)]
+    [InlineData("""{"a":{"a":{"a":{"a":{"a":{"a":{"a":{"a":{"a":{"a":{"a":{"a":{"a":{"a":{"a":{"a":{"a":1}}}}}}}}}}}}}}}}}""",
+        RefusalReason.Malformed)]
     public void A_message_that_is_not_in_the_form_is_refused_whole(string payload, RefusalReason reason)
     {
         var batch = Decoding.Own(payload);
@@ -128,7 +130,8 @@ public sealed class ChamberPayloadTests
     {
         var decoder = new MessageDecoder(TopicMap.Default, new() { ProbesMax = 3, TopicsMax = 2 });
 
-        var batch = decoder.Decode([.. Enumerable.Range(0, 10).Select(n => Decoding.Message($"chamber/p{n}/reading", """{"temperature": 21}"""))]);
+        var batch = decoder.Decode(
+            [.. Enumerable.Range(0, 10).Select(n => Decoding.Message($"chamber/p{n}/reading", """{"temperature": 21}"""))]);
 
         Assert.Equal(3, batch.Readings.Count);
         Assert.Equal(7, decoder.Refused[RefusalReason.UnknownProbe]);
@@ -149,7 +152,8 @@ public sealed class ChamberPayloadTests
     public void A_hot_reading_is_believed_after_a_clock_was_put_back()
     {
         var decoder = new MessageDecoder(TopicMap.Default);
-        decoder.Decode(Decoding.Message("chamber/soil/reading", """{"temperature": 24}""", receivedAt: Decoding.Now + Duration.FromDays(2)));
+        decoder.Decode(
+            Decoding.Message("chamber/soil/reading", """{"temperature": 24}""", receivedAt: Decoding.Now + Duration.FromDays(2)));
 
         var batch = decoder.Decode(
             Decoding.Message("chamber/soil/reading", """{"temperature": 60}"""),

@@ -5,7 +5,8 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Mqtt;
 
-/// <summary>A million messages of random and of spoilt bytes: none may throw, every one is accounted for, and memory stays bounded.</summary>
+/// <summary>A million messages of random and of spoilt bytes: none may throw, every one is accounted for, and memory stays
+/// bounded.</summary>
 public sealed class DecoderFuzzTests
 {
     private const int Messages = 1_000_000;
@@ -23,15 +24,18 @@ public sealed class DecoderFuzzTests
         }.Select(Encoding.UTF8.GetBytes),
     ];
 
-    private static readonly string[] Topics = ["chamber/shelf/reading", "json/flat/shelf", "senml", "number/shelf", "chamber/two words/reading", "nowhere"];
+    private static readonly string[] Topics = ["chamber/shelf/reading", "json/flat/shelf", "senml", "number/shelf",
+        "chamber/two words/reading", "nowhere"];
 
     [Fact]
     public void No_message_throws_and_every_one_is_accounted_for()
     {
         var random = new Random(Seed);
         var decoder = Decoding.With(
-            new TopicMapping { Topic = "json/+/{probe}", Form = PayloadForm.Json, Temperature = new("/a/0/t", "[degF]"), Humidity = new("/a/1/h", "%"), Time = new("/when", TimeForm.EpochSeconds) },
-            new TopicMapping { Topic = "senml", Form = PayloadForm.Senml, Names = new Dictionary<string, SenmlName> { ["dev:{probe}"] = new() } },
+            new TopicMapping { Topic = "json/+/{probe}", Form = PayloadForm.Json, Temperature = new("/a/0/t", "[degF]"),
+                Humidity = new("/a/1/h", "%"), Time = new("/when", TimeForm.EpochSeconds) },
+            new TopicMapping { Topic = "senml", Form = PayloadForm.Senml,
+                Names = new Dictionary<string, SenmlName> { ["dev:{probe}"] = new() } },
             new TopicMapping { Topic = "number/{probe}", Form = PayloadForm.Number, Quantity = Quantity.Temperature, Unit = "Cel" });
         var batch = new DecodedBatch();
         long readings = 0;
@@ -40,9 +44,12 @@ public sealed class DecoderFuzzTests
         for (var count = 0; count < Messages; count++)
         {
             var (readingsBefore, lastKnownBefore, refusalsBefore) = (batch.Readings.Count, batch.LastKnown.Count, batch.Refusals.Count);
-            decoder.Decode(new(Topics[random.Next(Topics.Length)], Payload(random), random.Next(4) == 0, Decoding.Now + Duration.FromSeconds(count)), batch);
-            silent += batch.Readings.Count == readingsBefore && batch.LastKnown.Count == lastKnownBefore && batch.Refusals.Count == refusalsBefore ? 1 : 0;
-            Assert.All(batch.Refusals.Skip(refusalsBefore), refusal => Assert.True(refusal.Raw.Length <= Refusal.RawLengthMax && refusal.Mend.Length > 0));
+            decoder.Decode(new(Topics[random.Next(Topics.Length)], Payload(random), random.Next(4) == 0,
+                Decoding.Now + Duration.FromSeconds(count)), batch);
+            silent += batch.Readings.Count == readingsBefore && batch.LastKnown.Count == lastKnownBefore
+                && batch.Refusals.Count == refusalsBefore ? 1 : 0;
+            Assert.All(batch.Refusals.Skip(refusalsBefore),
+                refusal => Assert.True(refusal.Raw.Length <= Refusal.RawLengthMax && refusal.Mend.Length > 0));
             if (batch.Messages == 1000)
             {
                 readings += batch.Readings.Count;
@@ -57,7 +64,8 @@ public sealed class DecoderFuzzTests
         Assert.True(readings > Messages / 20, $"Only {readings} readings: the fuzz no longer reaches the good paths (seed {Seed}).");
         Assert.True(lastKnown > 0);
         Assert.All(
-            new[] { RefusalReason.Malformed, RefusalReason.Missing, RefusalReason.UnknownTopic, RefusalReason.UnknownProbe, RefusalReason.RetainedWithoutTime, RefusalReason.Impossible },
+            new[] { RefusalReason.Malformed, RefusalReason.Missing, RefusalReason.UnknownTopic, RefusalReason.UnknownProbe,
+                RefusalReason.RetainedWithoutTime, RefusalReason.Impossible },
             reason => Assert.True(decoder.Refused[reason] > 0, $"No message was refused as {reason} (seed {Seed})."));
     }
 

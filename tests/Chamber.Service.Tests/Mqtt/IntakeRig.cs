@@ -7,7 +7,8 @@ using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Mqtt;
 
-/// <summary>An intake that commits into lists, and what a test starts around it. Tests wait for what was committed, never for time to pass.</summary>
+/// <summary>An intake that commits into lists, and what a test starts around it. Tests wait for what was committed, never for time to
+/// pass.</summary>
 internal sealed class IntakeRig : IAsyncDisposable
 {
     private readonly Lock gate = new();
@@ -42,7 +43,9 @@ internal sealed class IntakeRig : IAsyncDisposable
     public IReadOnlyList<Refusal> Refusals => Copy(refusals);
 
     /// <summary>The temperatures committed so far: tests number their readings by them.</summary>
-    public IReadOnlyList<double> Temperatures => [.. Readings.Where(reading => reading.Temperature is not null).Select(reading => Math.Round(reading.Temperature!.Value.Celsius, 3))];
+    public IReadOnlyList<double> Temperatures =>
+        [.. Readings.Where(reading => reading.Temperature is not null)
+        .Select(reading => Math.Round(reading.Temperature!.Value.Celsius, 3))];
 
     /// <summary>Waits until the condition holds after some commit.</summary>
     public Task Until(Func<bool> condition)
@@ -88,7 +91,8 @@ internal sealed class IntakeRig : IAsyncDisposable
     public async Task<BuiltInBroker> StartBroker(ListenerOptions listener, TempFolder folder)
     {
         var broker = new BuiltInBroker(
-            new() { Listeners = [listener] }, Map, Intake, new(folder.File("users")), folder.File("retained.json"), Log.For<BuiltInBroker>());
+            new() { Listeners = [listener] }, Map, Intake, new(folder.File("users")), folder.File("retained.json"),
+                Log.For<BuiltInBroker>());
         owned.Add(broker);
         await broker.StartAsync();
         return broker;

@@ -45,10 +45,12 @@ public sealed class MappingTests
             Battery = new("/a~1b", "%"),
         });
 
-        var batch = decoder.Decode(Decoding.Message("lab/bench", File.ReadAllText(SourceTree.Path("tests", "cases", "json-pointer", "document.json"))));
+        var batch = decoder.Decode(
+            Decoding.Message("lab/bench", File.ReadAllText(SourceTree.Path("tests", "cases", "json-pointer", "document.json"))));
 
         var reading = Assert.Single(batch.Readings);
-        Assert.Equal((8.0, 6.0, 0.0, 1.0), (reading.Temperature!.Value.Celsius, reading.Humidity!.Value.Percent, reading.Moisture, reading.Battery));
+        Assert.Equal((8.0, 6.0, 0.0, 1.0),
+            (reading.Temperature!.Value.Celsius, reading.Humidity!.Value.Percent, reading.Moisture, reading.Battery));
     }
 
     [Fact]
@@ -72,7 +74,8 @@ public sealed class MappingTests
         var decoder = new MessageDecoder(TopicMap.Create(JsonSerializer.Deserialize<TopicMapping[]>(configuration, Json)!));
 
         var batch = decoder.Decode(
-            Decoding.Message("bridge/flat/Boiler cupboard/status", """{"sensors": [{"temp": 68.9, "rh": 0.55}], "power": {"level": "91"}, "when": 1795600740500}"""),
+            Decoding.Message("bridge/flat/Boiler cupboard/status",
+                """{"sensors": [{"temp": 68.9, "rh": 0.55}], "power": {"level": "91"}, "when": 1795600740500}"""),
             Decoding.Message("plain/sill/celsius", " 18.25\n"),
             Decoding.Message("packs", """[{"n": "dev:mat", "u": "K", "v": 294.65}]"""));
 
@@ -124,7 +127,8 @@ public sealed class MappingTests
     [InlineData("127.94", RefusalReason.Sentinel)]
     public void A_bare_number_is_a_number_and_nothing_else(string payload, RefusalReason? reason)
     {
-        var decoder = Decoding.With(new TopicMapping { Topic = "t/{probe}", Form = PayloadForm.Number, Quantity = Quantity.Temperature, Unit = "Cel" });
+        var decoder = Decoding.With(
+            new TopicMapping { Topic = "t/{probe}", Form = PayloadForm.Number, Quantity = Quantity.Temperature, Unit = "Cel" });
 
         var batch = decoder.Decode(Decoding.Message("t/sill", payload));
 
@@ -174,15 +178,23 @@ public sealed class MappingTests
     [InlineData("""{"topic": "{probe}/{probe}"}""", "the topic names {probe} more than once")]
     [InlineData("""{"topic": "a/b"}""", "nothing names the probe: write {probe} for a level of the topic, or give \"probe\"")]
     [InlineData("""{"topic": "a/{probe}", "probe": "sill"}""", "the probe is named twice: by {probe} in the topic and by \"probe\"")]
-    [InlineData("""{"topic": "a/b", "probe": "two words"}""", "\"two words\" cannot name a probe: use 1 to 48 letters, digits, '-', '_' or '.', starting with a letter or digit")]
-    [InlineData("""{"topic": "a/{probe}", "form": "json"}""", "give \"temperature\", \"humidity\", \"moisture\" or \"battery\" with its pointer and unit")]
-    [InlineData("""{"topic": "a/{probe}", "form": "json", "temperature": {"pointer": "t", "unit": "Cel"}}""", "\"t\" is no JSON Pointer (RFC 6901): write /member/0/member, with ~1 for / and ~0 for ~")]
-    [InlineData("""{"topic": "a/{probe}", "form": "json", "temperature": {"pointer": "/t", "unit": "C"}}""", "\"C\" is no unit of temperature: declare Cel, [degF] or K")]
-    [InlineData("""{"topic": "a/{probe}", "form": "json", "humidity": {"pointer": "/t", "unit": "Cel"}}""", "\"Cel\" is no unit of humidity: declare % or 1")]
-    [InlineData("""{"topic": "a/{probe}", "form": "number", "unit": "Cel"}""", "give \"quantity\": temperature, humidity, moisture or battery")]
-    [InlineData("""{"topic": "a/{probe}", "form": "number", "quantity": "temperature"}""", "\"\" is no unit of temperature: declare Cel, [degF] or K")]
+    [InlineData("""{"topic": "a/b", "probe": "two words"}""",
+        "\"two words\" cannot name a probe: use 1 to 48 letters, digits, '-', '_' or '.', starting with a letter or digit")]
+    [InlineData("""{"topic": "a/{probe}", "form": "json"}""",
+        "give \"temperature\", \"humidity\", \"moisture\" or \"battery\" with its pointer and unit")]
+    [InlineData("""{"topic": "a/{probe}", "form": "json", "temperature": {"pointer": "t", "unit": "Cel"}}""",
+        "\"t\" is no JSON Pointer (RFC 6901): write /member/0/member, with ~1 for / and ~0 for ~")]
+    [InlineData("""{"topic": "a/{probe}", "form": "json", "temperature": {"pointer": "/t", "unit": "C"}}""",
+        "\"C\" is no unit of temperature: declare Cel, [degF] or K")]
+    [InlineData("""{"topic": "a/{probe}", "form": "json", "humidity": {"pointer": "/t", "unit": "Cel"}}""",
+        "\"Cel\" is no unit of humidity: declare % or 1")]
+    [InlineData("""{"topic": "a/{probe}", "form": "number", "unit": "Cel"}""",
+        "give \"quantity\": temperature, humidity, moisture or battery")]
+    [InlineData("""{"topic": "a/{probe}", "form": "number", "quantity": "temperature"}""",
+        "\"\" is no unit of temperature: declare Cel, [degF] or K")]
     [InlineData("""{"topic": "a", "form": "senml"}""", "give \"names\": what each SenML name stands for")]
-    [InlineData("""{"topic": "a", "form": "senml", "names": {"x": {}}}""", "nothing names the probe of \"x\": give \"probe\", or write {probe} in the name or the topic")]
+    [InlineData("""{"topic": "a", "form": "senml", "names": {"x": {}}}""",
+        "nothing names the probe of \"x\": give \"probe\", or write {probe} in the name or the topic")]
     public void A_mapping_that_is_wrong_says_where_and_what_to_do(string mapping, string message)
     {
         var parsed = JsonSerializer.Deserialize<TopicMapping>(mapping, Json)!;

@@ -109,7 +109,8 @@ public sealed class PayloadTimeTests
         var decoder = new MessageDecoder(TopicMap.Default);
         string[] times = ["10:00:00.1239Z", "08:00:00Z", "09:00:00Z", "08:00:00Z"];
 
-        var batch = decoder.Decode([.. times.Select(time => Decoding.Message("chamber/shelf/reading", $$"""{"temperature": 21, "at": "2026-11-25T{{time}}"}"""))]);
+        var batch = decoder.Decode(
+            [.. times.Select(time => Decoding.Message("chamber/shelf/reading", $$"""{"temperature": 21, "at": "2026-11-25T{{time}}"}"""))]);
 
         Assert.Equal(
             ["2026-11-25T10:00:00.123Z", "2026-11-25T08:00:00Z", "2026-11-25T09:00:00Z", "2026-11-25T08:00:00Z"],

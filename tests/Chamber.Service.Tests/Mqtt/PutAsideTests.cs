@@ -14,7 +14,8 @@ public sealed class PutAsideTests
     private const string Topic = "chamber/shelf/reading";
 
     // Real waits between tries, only short ones.
-    private static readonly IntakeOptions Hasty = new() { RetryWaitMin = TimeSpan.FromMilliseconds(1), RetryWaitMax = TimeSpan.FromMilliseconds(2) };
+    private static readonly IntakeOptions Hasty =
+        new() { RetryWaitMin = TimeSpan.FromMilliseconds(1), RetryWaitMax = TimeSpan.FromMilliseconds(2) };
 
     [Fact]
     public async Task Behind_a_real_broker_the_messages_that_cannot_be_stored_are_put_aside_and_all_others_go_on()
@@ -33,7 +34,8 @@ public sealed class PutAsideTests
         Assert.Equal(Enumerable.Range(0, 501).Except(bad).Select(SubscriberTests.Number), rig.Temperatures);
         Assert.Equal(
             bad.Select(number => (RefusalReason.NotStored, Topic, "shelf", SubscriberTests.Number(number))),
-            rig.Refusals.Select(refusal => (refusal.Reason, refusal.Source, refusal.Probe?.Text ?? string.Empty, Math.Round(Decoding.Own(refusal.Raw).Readings.Single().Temperature!.Value.Celsius, 3))));
+            rig.Refusals.Select(refusal => (refusal.Reason, refusal.Source, refusal.Probe?.Text ?? string.Empty,
+                Math.Round(Decoding.Own(refusal.Raw).Readings.Single().Temperature!.Value.Celsius, 3))));
         Assert.All(rig.Refusals, refusal => Assert.Contains("write the values down", refusal.Mend, StringComparison.Ordinal));
         Assert.Equal(bad.Length, rig.Intake.Metrics.Refused[RefusalReason.NotStored]);
 
@@ -43,7 +45,8 @@ public sealed class PutAsideTests
         Assert.InRange(rig.Intake.Metrics.Acknowledged, 501, 502);
         var said = rig.Log.Lines.Where(line => line.Event.Name == "PutAside").Select(line => line.Message).ToList();
         Assert.Equal(bad.Length, said.Count);
-        Assert.StartsWith($"The message on {Topic} could not be stored and is put aside, so that the others can go on. This one not. ", said[0], StringComparison.Ordinal);
+        Assert.StartsWith($"The message on {Topic} could not be stored and is put aside, so that the others can go on. This one not. ",
+            said[0], StringComparison.Ordinal);
     }
 
     [Fact]
@@ -53,7 +56,8 @@ public sealed class PutAsideTests
         await using var rig = new IntakeRig(options: Hasty);
         rig.Log.Expect("CommitFailed");
         var failures = 10 * new IntakeOptions().TriesMax;
-        rig.BeforeCommit = _ => Interlocked.Decrement(ref failures) >= 0 ? throw new IOException("No space left on device") : Task.CompletedTask;
+        rig.BeforeCommit = _ => Interlocked.Decrement(ref failures) >= 0 ? throw new IOException("No space left on device")
+            : Task.CompletedTask;
         await rig.Join(SubscriberTests.Address(mosquitto));
 
         await mosquitto.PublishLines(Topic, SubscriberTests.Numbered(0, 30));
@@ -69,7 +73,8 @@ public sealed class PutAsideTests
     {
         await using var rig = new IntakeRig(options: Hasty);
         rig.Log.Expect("CommitFailed").Expect("PutAside");
-        rig.BeforeCommit = batch => batch.Refusals.Any(refusal => refusal.Raw.Contains('°', StringComparison.Ordinal)) ? throw new ArgumentException("Not in this file.") : Task.CompletedTask;
+        rig.BeforeCommit = batch => batch.Refusals.Any(refusal => refusal.Raw.Contains('°', StringComparison.Ordinal))
+            ? throw new ArgumentException("Not in this file.") : Task.CompletedTask;
 
         await rig.Intake.PostAsync(new(Decoding.Message(Topic, "21.5 °C\0\\")), TestContext.Current.CancellationToken);
 
@@ -81,7 +86,9 @@ public sealed class PutAsideTests
     public async Task While_the_store_cannot_say_whether_a_probe_is_known_its_message_waits()
     {
         var failures = 12;
-        await using var rig = new IntakeRig(options: Hasty, decoder: new() { AcceptsProbe = _ => Interlocked.Decrement(ref failures) >= 0 ? throw new IOException("No such disk.") : true });
+        await using var rig = new IntakeRig(options: Hasty,
+            decoder: new() { AcceptsProbe = _ => Interlocked.Decrement(ref failures) >= 0
+            ? throw new IOException("No such disk.") : true });
         rig.Log.Expect("DecodingWaits");
 
         await rig.Intake.PostAsync(new(Decoding.Message(Topic, """{"temperature": 21.5}""")), TestContext.Current.CancellationToken);
@@ -95,36 +102,45 @@ public sealed class PutAsideTests
     [Fact]
     public async Task A_message_over_which_the_decoder_stumbles_is_put_aside_too()
     {
-        await using var rig = new IntakeRig(options: Hasty, decoder: new() { AcceptsProbe = probe => probe.Text == "odd" ? throw new InvalidOperationException("A fault of ours.") : true });
+        await using var rig = new IntakeRig(options: Hasty,
+            decoder: new() { AcceptsProbe = probe => probe.Text == "odd"
+            ? throw new InvalidOperationException("A fault of ours.") : true });
         rig.Log.Expect("PutAside");
 
-        await rig.Intake.PostAsync(new(Decoding.Message("chamber/odd/reading", """{"temperature": 21.5}""")), TestContext.Current.CancellationToken);
+        await rig.Intake.PostAsync(new(Decoding.Message("chamber/odd/reading", """{"temperature": 21.5}""")),
+            TestContext.Current.CancellationToken);
         await rig.Intake.PostAsync(new(Decoding.Message(Topic, """{"temperature": 22.5}""")), TestContext.Current.CancellationToken);
 
         await rig.Until(() => rig.Temperatures.Count == 1);
         Assert.Equal("chamber/odd/reading", Assert.Single(rig.Refusals).Source);
     }
 
-    /// <summary>Whichever messages the store refuses, and whenever it is out of order in between: each is stored once, in order, or put aside once.</summary>
+    /// <summary>Whichever messages the store refuses, and whenever it is out of order in between: each is stored once, in order, or put
+    /// aside once.</summary>
     [Property(MaxTest = 200)]
     public async Task Each_message_is_stored_or_put_aside_and_none_twice(PositiveInt count, int seed)
     {
         var messages = 1 + count.Get % 40;
         var random = new Random(seed);
         var bad = Enumerable.Range(0, messages).Where(_ => random.Next(4) == 0).ToHashSet();
-        await using var rig = new IntakeRig(options: new() { RetryWaitMin = TimeSpan.Zero, Linger = TimeSpan.Zero, BatchLengthMax = 16, TriesMax = 2 });
+        await using var rig =
+            new IntakeRig(options: new() { RetryWaitMin = TimeSpan.Zero, Linger = TimeSpan.Zero, BatchLengthMax = 16, TriesMax = 2 });
         rig.Log.Expect("CommitFailed").Expect("PutAside");
         var refusing = Refusing(reading => bad.Contains((int)Number(reading)));
         rig.BeforeCommit = batch => random.Next(5) == 0 ? throw new IOException("For now.") : refusing(batch);
 
         for (var number = 0; number < messages; number++)
         {
-            await rig.Intake.PostAsync(new(Decoding.Message(Topic, FormattableString.Invariant($"{{\"temperature\": {number}}}"), receivedAt: Decoding.Now + NodaTime.Duration.FromSeconds(number))), TestContext.Current.CancellationToken);
+            await rig.Intake.PostAsync(
+                new(Decoding.Message(Topic, FormattableString.Invariant($"{{\"temperature\": {number}}}"),
+                receivedAt: Decoding.Now + NodaTime.Duration.FromSeconds(number))), TestContext.Current.CancellationToken);
         }
 
         await rig.Until(() => rig.Temperatures.Count + rig.Refusals.Count == messages);
-        Assert.Equal(Enumerable.Range(0, messages).Where(number => !bad.Contains(number)), rig.Temperatures.Select(celsius => (int)celsius));
-        Assert.Equal(bad.Order().Select(number => FormattableString.Invariant($"{{\"temperature\": {number}}}")), rig.Refusals.Select(refusal => refusal.Raw));
+        Assert.Equal(Enumerable.Range(0, messages).Where(number => !bad.Contains(number)),
+            rig.Temperatures.Select(celsius => (int)celsius));
+        Assert.Equal(bad.Order().Select(number => FormattableString.Invariant($"{{\"temperature\": {number}}}")),
+            rig.Refusals.Select(refusal => refusal.Raw));
         Assert.Equal(messages, rig.Intake.Metrics.Committed);
     }
 

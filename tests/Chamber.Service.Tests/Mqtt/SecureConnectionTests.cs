@@ -27,7 +27,8 @@ public sealed class SecureConnectionTests : IDisposable
     public async Task Readings_arrive_over_TLS_from_a_broker_that_the_own_authority_signed(MqttVersion version)
     {
         var (certificate, key) = authority.Sign("localhost");
-        await using var mosquitto = await Mosquitto.Start(_ => ["allow_anonymous true", $"certfile {certificate}", $"keyfile {key}", "user root"]);
+        await using var mosquitto = await Mosquitto.Start(
+            _ => ["allow_anonymous true", $"certfile {certificate}", $"keyfile {key}", "user root"]);
         await using var rig = new IntakeRig();
         await rig.Join(Tls(mosquitto) with { Version = version });
 
@@ -56,7 +57,8 @@ public sealed class SecureConnectionTests : IDisposable
         await using var rig = new IntakeRig();
         await rig.Join(Tls(mosquitto) with { CertificateFile = certificate, KeyFile = key });
 
-        await mosquitto.PublishLines("chamber/mat/reading", SubscriberTests.Numbered(0, 10), 1, "--cafile", authority.File, "--cert", certificate, "--key", key);
+        await mosquitto.PublishLines("chamber/mat/reading", SubscriberTests.Numbered(0, 10), 1, "--cafile", authority.File, "--cert",
+            certificate, "--key", key);
 
         await rig.Until(() => rig.Temperatures.Count == 10);
     }
@@ -77,25 +79,32 @@ public sealed class SecureConnectionTests : IDisposable
 
         var place = $"The broker at 127.0.0.1:{mosquitto.Port}";
         Assert.Equal($"{place} refused the user \"chamber\": correct user and password.", await Check(address));
-        Assert.Equal($"{place} refused the user \"chamber\": correct user and password.", await Check(address with { Version = MqttVersion.V311 }));
-        Assert.Equal($"{place} lets nobody in without user and password: give both.", await Check(address with { User = null, Password = null }));
+        Assert.Equal($"{place} refused the user \"chamber\": correct user and password.",
+            await Check(address with { Version = MqttVersion.V311 }));
+        Assert.Equal($"{place} lets nobody in without user and password: give both.",
+            await Check(address with { User = null, Password = null }));
     }
 
     [Fact]
     public async Task A_wrong_authority_and_a_wrong_name_are_told_apart()
     {
         var (certificate, key) = authority.Sign("localhost");
-        await using var mosquitto = await Mosquitto.Start(_ => ["allow_anonymous true", $"certfile {certificate}", $"keyfile {key}", "user root"]);
+        await using var mosquitto = await Mosquitto.Start(
+            _ => ["allow_anonymous true", $"certfile {certificate}", $"keyfile {key}", "user root"]);
         var (foreign, foreignKey) = authority.Sign("kitchen");
-        await using var kitchen = await Mosquitto.Start(_ => ["allow_anonymous true", $"certfile {foreign}", $"keyfile {foreignKey}", "user root"]);
+        await using var kitchen = await Mosquitto.Start(
+            _ => ["allow_anonymous true", $"certfile {foreign}", $"keyfile {foreignKey}", "user root"]);
         using var other = new TestAuthority(folder, "other authority");
         var address = Tls(mosquitto);
 
         Assert.Null(await Check(address));
-        Assert.Contains($"is not signed by the authority in {other.File}", await Check(address with { AuthorityFile = other.File }), StringComparison.Ordinal);
-        Assert.Contains("signed by no authority that this system trusts", await Check(address with { AuthorityFile = null }), StringComparison.Ordinal);
+        Assert.Contains($"is not signed by the authority in {other.File}", await Check(address with { AuthorityFile = other.File }),
+            StringComparison.Ordinal);
+        Assert.Contains("signed by no authority that this system trusts", await Check(address with { AuthorityFile = null }),
+            StringComparison.Ordinal);
         Assert.Contains("is made out to another name", await Check(Tls(kitchen)), StringComparison.Ordinal);
-        Assert.Contains("A file of the connection cannot be read", await Check(address with { AuthorityFile = folder.File("none.pem") }), StringComparison.Ordinal);
+        Assert.Contains("A file of the connection cannot be read", await Check(address with { AuthorityFile = folder.File("none.pem") }),
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -110,7 +119,8 @@ public sealed class SecureConnectionTests : IDisposable
     public async Task TLS_where_there_is_none_and_none_where_there_is_are_told()
     {
         var (certificate, key) = authority.Sign("localhost");
-        await using var secure = await Mosquitto.Start(_ => ["allow_anonymous true", $"certfile {certificate}", $"keyfile {key}", "user root"]);
+        await using var secure = await Mosquitto.Start(
+            _ => ["allow_anonymous true", $"certfile {certificate}", $"keyfile {key}", "user root"]);
         await using var plain = await Mosquitto.Start();
 
         Assert.Contains("or demands TLS", await Check(new() { Port = secure.Port }), StringComparison.Ordinal);
@@ -122,8 +132,10 @@ public sealed class SecureConnectionTests : IDisposable
     {
         var port = FreePort.Next();
 
-        Assert.Equal($"Nobody listens at 127.0.0.1:{port}: start the broker, or correct host and port.", await Check(new() { Port = port }));
-        Assert.Contains("is not known on this network", await Check(new() { Host = "no-such-broker.invalid", Port = port }), StringComparison.Ordinal);
+        Assert.Equal($"Nobody listens at 127.0.0.1:{port}: start the broker, or correct host and port.",
+            await Check(new() { Port = port }));
+        Assert.Contains("is not known on this network", await Check(new() { Host = "no-such-broker.invalid", Port = port }),
+            StringComparison.Ordinal);
     }
 
     [Theory]
@@ -147,7 +159,8 @@ public sealed class SecureConnectionTests : IDisposable
         using var listener = new TcpListener(IPAddress.Loopback, 0);
         listener.Start();
 
-        Assert.StartsWith("No answer from", await Check(new() { Port = ((IPEndPoint)listener.LocalEndpoint).Port, TimeoutSeconds = 1 }), StringComparison.Ordinal);
+        Assert.StartsWith("No answer from", await Check(new() { Port = ((IPEndPoint)listener.LocalEndpoint).Port, TimeoutSeconds = 1 }),
+            StringComparison.Ordinal);
     }
 
     private static async Task Serve(TcpListener listener, string answer)
@@ -160,7 +173,8 @@ public sealed class SecureConnectionTests : IDisposable
 
     private static Task<string?> Check(BrokerAddress address) => BrokerCheck.TryAsync(address, TestContext.Current.CancellationToken);
 
-    private BrokerAddress Tls(Mosquitto mosquitto) => new() { Host = "localhost", Port = mosquitto.Port, Tls = true, AuthorityFile = authority.File };
+    private BrokerAddress Tls(Mosquitto mosquitto) =>
+        new() { Host = "localhost", Port = mosquitto.Port, Tls = true, AuthorityFile = authority.File };
 
     private async Task<Mosquitto> WithPassword()
     {
@@ -174,7 +188,8 @@ public sealed class SecureConnectionTests : IDisposable
         var (certificate, key) = authority.Sign("localhost");
         return Mosquitto.Start(_ =>
         [
-            $"certfile {certificate}", $"keyfile {key}", $"cafile {authority.File}", "require_certificate true", "use_identity_as_username true", "user root",
+            $"certfile {certificate}", $"keyfile {key}", $"cafile {authority.File}", "require_certificate true",
+                "use_identity_as_username true", "user root",
         ]);
     }
 }

@@ -9,7 +9,8 @@ public sealed class SeenUnitTests
     [Fact]
     public void It_beats_what_the_payload_form_declares_and_only_for_that_probe()
     {
-        var decoder = new MessageDecoder(TopicMap.Default, new() { SeenUnit = probe => probe.Text == "attic" ? DeclaredUnit.Fahrenheit : null });
+        var decoder = new MessageDecoder(TopicMap.Default,
+            new() { SeenUnit = probe => probe.Text == "attic" ? DeclaredUnit.Fahrenheit : null });
 
         var batch = decoder.Decode(
             Decoding.Message("chamber/attic/reading", """{"temperature": 71.6}"""),

@@ -50,7 +50,8 @@ public sealed class SenmlTests
 
         // RFC 8428 section 5.1.4, "Resolved Data".
         Assert.Equal(
-            [(1320067464L, (double?)20.0, (double?)null), (1320067524L, 20.3, null), (1320067584L, 20.7, null), (1320067614L, null, 98.0), (1320067644L, 21.2, null)],
+            [(1320067464L, (double?)20.0, (double?)null), (1320067524L, 20.3, null), (1320067584L, 20.7, null), (1320067614L, null, 98.0),
+                (1320067644L, 21.2, null)],
             batch.Readings.Select(reading => (reading.MeasuredAt.ToUnixTimeSeconds(), reading.Humidity?.Percent, reading.Battery)));
         Assert.All(batch.Readings, reading => Assert.Equal(ClockSource.Payload, reading.Clock));
         Assert.Equal(8, batch.Refusals.Count(refusal => refusal.Reason == RefusalReason.UnknownUnit));
@@ -73,7 +74,8 @@ public sealed class SenmlTests
         var batch = decoder.Decode(Decoding.Message("senml/x", payload, receivedAt: Instant.FromUnixTimeSeconds(1276020080)));
 
         Assert.Equal(
-            [(1276020071001L, (double?)1.2), (1276020072001L, 1.3), (1276020073001L, 1.4), (1276020074001L, 1.5), (1276020075001L, 1.6), (1276020076001L, 1.7)],
+            [(1276020071001L, (double?)1.2), (1276020072001L, 1.3), (1276020073001L, 1.4), (1276020074001L, 1.5), (1276020075001L, 1.6),
+                (1276020076001L, 1.7)],
             batch.Readings.Select(reading => (reading.MeasuredAt.ToUnixTimeMilliseconds(), reading.Moisture)));
     }
 

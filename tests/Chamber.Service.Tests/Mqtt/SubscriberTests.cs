@@ -174,7 +174,8 @@ public sealed class SubscriberTests
         var subscriber = await rig.Join(Address(mosquitto));
         var topic = OwnTopics.Alert("router-shelf", "too-hot");
 
-        Assert.True(await subscriber.PublishAsync(topic, "{\"since\":\"now\"}"u8.ToArray(), retain: true, TestContext.Current.CancellationToken));
+        Assert.True(
+            await subscriber.PublishAsync(topic, "{\"since\":\"now\"}"u8.ToArray(), retain: true, TestContext.Current.CancellationToken));
         await using (var reader = await mosquitto.Subscribe("chamber/alerts/#"))
         {
             await reader.Line(topic + " {\"since\":\"now\"}");
@@ -206,7 +207,8 @@ public sealed class SubscriberTests
         await using var rig = new IntakeRig();
         var subscriber = rig.Subscriber(new() { Port = FreePort.Next() });
 
-        Assert.False(await subscriber.PublishAsync("chamber/alerts/x/y", ReadOnlyMemory<byte>.Empty, retain: true, TestContext.Current.CancellationToken));
+        Assert.False(await subscriber.PublishAsync("chamber/alerts/x/y", ReadOnlyMemory<byte>.Empty, retain: true,
+            TestContext.Current.CancellationToken));
     }
 
     internal static BrokerAddress Address(Mosquitto mosquitto) => new() { Port = mosquitto.Port };
@@ -214,8 +216,10 @@ public sealed class SubscriberTests
     internal static double Number(int index) => Math.Round(15 + index / 1000.0, 3);
 
     internal static IEnumerable<string> Numbered(int start, int count) =>
-        Enumerable.Range(start, count).Select(index => string.Create(CultureInfo.InvariantCulture, $$"""{"temperature": {{Number(index)}}, "at": "{{Stamp(index)}}"}"""));
+        Enumerable.Range(start, count).Select(
+            index => string.Create(CultureInfo.InvariantCulture, $$"""{"temperature": {{Number(index)}}, "at": "{{Stamp(index)}}"}"""));
 
     internal static string Stamp(int index = 0) =>
-        TimeProvider.System.GetUtcNow().AddHours(-1).AddMilliseconds(index).ToString("yyyy-MM-dd'T'HH:mm:ss.fff'Z'", CultureInfo.InvariantCulture);
+        TimeProvider.System.GetUtcNow().AddHours(-1).AddMilliseconds(index)
+            .ToString("yyyy-MM-dd'T'HH:mm:ss.fff'Z'", CultureInfo.InvariantCulture);
 }

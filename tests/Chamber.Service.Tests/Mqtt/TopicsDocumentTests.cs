@@ -22,15 +22,19 @@ public sealed partial class TopicsDocumentTests
         var mappings = JsonBlock().Matches(Document)
             .Select(block => JsonSerializer.Deserialize<TopicMapping>(block.Groups[1].Value, JsonSerializerOptions.Web)!);
         var decoder = new MessageDecoder(TopicMap.Create([.. mappings]));
-        var messages = Message().Matches(Document).Select(match => (Topic: match.Groups[1].Value.Trim('\''), Payload: match.Groups[2].Value.Trim('\''))).ToList();
+        var messages = Message().Matches(Document)
+            .Select(match => (Topic: match.Groups[1].Value.Trim('\''), Payload: match.Groups[2].Value.Trim('\''))).ToList();
 
-        var batch = decoder.Decode([.. messages.Select(message => Decoding.Message(message.Topic, message.Payload, receivedAt: Decoding.Now + Duration.FromSeconds(5)))]);
+        var batch = decoder.Decode(
+            [.. messages.Select(
+            message => Decoding.Message(message.Topic, message.Payload, receivedAt: Decoding.Now + Duration.FromSeconds(5)))]);
 
         Assert.Equal(5, messages.Count);
         Assert.Empty(batch.Refusals);
         Assert.Equal(
             ["boiler-cupboard 24.8", "router-shelf 23.1", "boiler-cupboard 22", "heat-mat 27.4", "heat-mat 27.1", "window-sill 17.25"],
-            batch.Readings.Select(reading => FormattableString.Invariant($"{reading.Probe.Text} {Math.Round(reading.Temperature!.Value.Celsius, 6)}")));
+            batch.Readings.Select(
+                reading => FormattableString.Invariant($"{reading.Probe.Text} {Math.Round(reading.Temperature!.Value.Celsius, 6)}")));
     }
 
     [GeneratedRegex("```json\n(.*?)```", RegexOptions.Singleline)]

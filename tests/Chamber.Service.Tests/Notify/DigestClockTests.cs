@@ -28,7 +28,8 @@ public class DigestClockTests
         Assert.Equal([new LocalDate(2027, 10, 31)], days);
     }
 
-    private static string? Due(LocalTime at, LocalDateTime now) => DigestClock.DueOn(at, Berlin, now.InZoneLeniently(Berlin).ToInstant()) is { } day
+    private static string? Due(LocalTime at, LocalDateTime now) =>
+        DigestClock.DueOn(at, Berlin, now.InZoneLeniently(Berlin).ToInstant()) is { } day
         ? NodaTime.Text.LocalDatePattern.Iso.Format(day)
         : null;
 }

@@ -18,7 +18,8 @@ public class EmailChannelTests
     {
         await using var server = MailServer.Start();
 
-        var delivery = await SendAsync(server, SampleNotice.TooHot with { Link = "https://chamber.home:8470" }, picture: new(Png, "From 18 to 29 °C & falling"));
+        var delivery = await SendAsync(server, SampleNotice.TooHot with { Link = "https://chamber.home:8470" },
+            picture: new(Png, "From 18 to 29 °C & falling"));
 
         Assert.Equal(Delivery.Done, delivery);
         var mail = Assert.Single(server.Mails);
@@ -118,7 +119,8 @@ public class EmailChannelTests
         Assert.Contains($"127.0.0.1:{server.Port}", delivery.Reason, StringComparison.Ordinal);
     }
 
-    private static Task<Delivery> SendAsync(MailServer server, Notice notice, string? password = null, NoticePicture? picture = null, MailSecurity security = MailSecurity.WhenOffered) =>
+    private static Task<Delivery> SendAsync(MailServer server, Notice notice, string? password = null, NoticePicture? picture = null,
+        MailSecurity security = MailSecurity.WhenOffered) =>
         new EmailChannel(new()
         {
             Host = "127.0.0.1",

@@ -22,7 +22,8 @@ internal sealed class HttpPeer : IAsyncDisposable
     public List<Request> Requests { get; } = [];
 
     /// <summary>The next request that was not waited for yet.</summary>
-    public async Task<Request> Next() => await arrived.Reader.ReadAsync(TestContext.Current.CancellationToken).AsTask().WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken);
+    public async Task<Request> Next() => await arrived.Reader.ReadAsync(TestContext.Current.CancellationToken).AsTask()
+        .WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken);
 
     public int StatusCode { get; set; } = 200;
 
@@ -48,7 +49,8 @@ internal sealed class HttpPeer : IAsyncDisposable
     {
         using var body = new MemoryStream();
         await context.Request.Body.CopyToAsync(body);
-        var request = new Request(context.Request.Headers.ToDictionary(header => header.Key, header => header.Value.ToString(), StringComparer.OrdinalIgnoreCase), body.ToArray());
+        var request = new Request(context.Request.Headers.ToDictionary(header => header.Key, header => header.Value.ToString(),
+            StringComparer.OrdinalIgnoreCase), body.ToArray());
         Requests.Add(request);
         await arrived.Writer.WriteAsync(request);
         if (RetryAfter is not null)

@@ -101,7 +101,8 @@ public sealed class NoticeSenderTests : IDisposable
         sender.Put(SampleNotice.TooHot);
         var waits = new List<Duration>();
         var start = Instant.FromDateTimeOffset(time.GetUtcNow());
-        for (var next = await sender.SendDueAsync(TestContext.Current.CancellationToken); next is { } at; next = await sender.SendDueAsync(TestContext.Current.CancellationToken))
+        for (var next = await sender.SendDueAsync(TestContext.Current.CancellationToken); next is { } at; next = await sender.SendDueAsync(
+            TestContext.Current.CancellationToken))
         {
             var wait = at - Instant.FromDateTimeOffset(time.GetUtcNow());
             waits.Add(wait);
@@ -109,7 +110,8 @@ public sealed class NoticeSenderTests : IDisposable
         }
 
         Assert.Equal(NoticeSender.AttemptsMax - 1, waits.Count);
-        Assert.Equal(Enumerable.Range(0, waits.Count).Select(attempts => NoticeSender.WaitAfter(attempts, 0)), waits, (expected, wait) => wait >= expected && wait <= expected * 1.25);
+        Assert.Equal(Enumerable.Range(0, waits.Count).Select(attempts => NoticeSender.WaitAfter(attempts, 0)), waits,
+            (expected, wait) => wait >= expected && wait <= expected * 1.25);
         Assert.InRange(Instant.FromDateTimeOffset(time.GetUtcNow()) - start, Duration.FromDays(1), Duration.FromDays(3));
         Assert.Single(store.Ledger.Notices.Dead());
     }
@@ -211,10 +213,12 @@ public sealed class NoticeSenderTests : IDisposable
 
     private static EmailChannel Email(MailServer server) => new(new()
     {
-        Host = "127.0.0.1", Port = server.Port, Security = MailSecurity.WhenOffered, From = "chamber@example.org", To = ["grower@example.org"],
+        Host = "127.0.0.1", Port = server.Port, Security = MailSecurity.WhenOffered, From = "chamber@example.org",
+            To = ["grower@example.org"],
     }, _ => null);
 
     private WebhookChannel Webhook(string url) => new(new() { Url = url }, http, time);
 
-    private NoticeSender Sender(params INoticeChannel[] channels) => new(store.Ledger.Notices, () => channels, time, new Random(7), NullLogger<NoticeSender>.Instance);
+    private NoticeSender Sender(params INoticeChannel[] channels) =>
+        new(store.Ledger.Notices, () => channels, time, new Random(7), NullLogger<NoticeSender>.Instance);
 }

@@ -10,7 +10,8 @@ public sealed class NoticeSetUpTests : IDisposable
 {
     private const string Password = "wet seed, warm feet";
 
-    private static readonly EmailRequest Mail = new("smtp.example.org", "chamber@example.org", ["you@example.org"], User: "you", Password: Password);
+    private static readonly EmailRequest Mail = new("smtp.example.org", "chamber@example.org", ["you@example.org"], User: "you",
+        Password: Password);
 
     private readonly TempFolder folder = new();
     private readonly DataDirectory data;
@@ -32,10 +33,12 @@ public sealed class NoticeSetUpTests : IDisposable
         Assert.Equal(1, told);
         Assert.All([settings.Notices.Email!, SettingsFile.Load(data, []).Notices.Email!], email =>
         {
-            Assert.Equal(("smtp.example.org", 587, MailSecurity.StartTls, "you", "you@example.org"), (email.Host, email.Port, email.Security, email.User, Assert.Single(email.To)));
+            Assert.Equal(("smtp.example.org", 587, MailSecurity.StartTls, "you", "you@example.org"),
+                (email.Host, email.Port, email.Security, email.User, Assert.Single(email.To)));
             Assert.Equal(Password, SecretFile.Read(data.Resolve(email.PasswordFile!)));
         });
-        Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite, File.GetUnixFileMode(data.Resolve(settings.Notices.Email!.PasswordFile!)));
+        Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite,
+            File.GetUnixFileMode(data.Resolve(settings.Notices.Email!.PasswordFile!)));
         var text = File.ReadAllText(data.Settings);
         Assert.Contains("/* as grandmother cooked */", text, StringComparison.Ordinal);
         Assert.DoesNotContain(Password, text, StringComparison.Ordinal);
@@ -74,7 +77,8 @@ public sealed class NoticeSetUpTests : IDisposable
         var setUp = new NoticeSetUp(settings, data);
         setUp.Set(Mail);
 
-        var problem = Assert.Throws<BadInputException>(() => setUp.Set(Mail with { Host = host, Port = port, User = user, Password = null }));
+        var problem = Assert.Throws<BadInputException>(
+            () => setUp.Set(Mail with { Host = host, Port = port, User = user, Password = null }));
 
         Assert.Equal("password", problem.Field);
         Assert.Equal("smtp.example.org", settings.Notices.Email!.Host);
@@ -92,7 +96,8 @@ public sealed class NoticeSetUpTests : IDisposable
     [Fact]
     public void A_password_that_somebody_wrote_into_the_settings_stays_there()
     {
-        folder.Write("chamber.json", """{ "notices": { "email": { "host": "smtp.example.org", "from": "a@b.example", "to": ["a@b.example"], "user": "you", "password": "by hand" } } }""");
+        folder.Write("chamber.json",
+            """{ "notices": { "email": { "host": "smtp.example.org", "from": "a@b.example", "to": ["a@b.example"], "user": "you", "password": "by hand" } } }""");
         var settings = Settings();
 
         new NoticeSetUp(settings, data).Set(Mail with { Password = null });
@@ -122,7 +127,8 @@ public sealed class NoticeSetUpTests : IDisposable
         var settings = Settings();
         var setUp = new NoticeSetUp(settings, data);
         setUp.Set(new TellingRequest(new(8, 15), new(21, 0), new(6, 30), "https://chamber.home:8470"));
-        Assert.Equal((new LocalTime(8, 15), new LocalTime(21, 0), "https://chamber.home:8470"), (settings.Notices.Digest!.At, settings.QuietHours!.From, settings.Notices.PageLink));
+        Assert.Equal((new LocalTime(8, 15), new LocalTime(21, 0), "https://chamber.home:8470"),
+            (settings.Notices.Digest!.At, settings.QuietHours!.From, settings.Notices.PageLink));
         Assert.Equal(new LocalTime(6, 30), SettingsFile.Load(data, []).QuietHours!.To);
 
         setUp.Set(new TellingRequest());
@@ -161,11 +167,13 @@ public sealed class NoticeSetUpTests : IDisposable
     public void Other_things_that_are_refused_say_the_mend()
     {
         var setUp = new NoticeSetUp(Settings(), data);
-        Assert.Contains("at least 16", Refusal(() => setUp.Set(new WebhookRequest("https://box.home/", "short"))), StringComparison.Ordinal);
+        Assert.Contains("at least 16", Refusal(() => setUp.Set(new WebhookRequest("https://box.home/", "short"))),
+            StringComparison.Ordinal);
         Assert.Contains("is not a web address", Refusal(() => setUp.Set(new WebhookRequest("box"))), StringComparison.Ordinal);
         Assert.Contains("mailto:", Refusal(() => setUp.Set(new WebPushRequest("me"))), StringComparison.Ordinal);
         Assert.Contains("need both", Refusal(() => setUp.Set(new TellingRequest(QuietFrom: new(1, 0)))), StringComparison.Ordinal);
-        Assert.Contains("end when they begin", Refusal(() => setUp.Set(new TellingRequest(QuietFrom: new(1, 0), QuietTo: new(1, 0)))), StringComparison.Ordinal);
+        Assert.Contains("end when they begin", Refusal(() => setUp.Set(new TellingRequest(QuietFrom: new(1, 0), QuietTo: new(1, 0)))),
+            StringComparison.Ordinal);
         Assert.Contains("There is no channel", Refusal(() => setUp.TurnOff("pigeon")), StringComparison.Ordinal);
         Assert.Contains("one line", Refusal(() => setUp.Set(Mail with { Password = "a\nb" })), StringComparison.Ordinal);
         Assert.Empty(Directory.GetFiles(folder.Path));
@@ -174,7 +182,8 @@ public sealed class NoticeSetUpTests : IDisposable
     [Fact]
     public void What_the_environment_decides_is_changed_there()
     {
-        var settings = Settings(new("CHAMBER_NOTICES__EMAIL__HOST", "other"), new("CHAMBER_NOTICES__EMAIL__FROM", "a@b.example"), new("CHAMBER_NOTICES__EMAIL__TO", "[\"a@b.example\"]"));
+        var settings = Settings(new("CHAMBER_NOTICES__EMAIL__HOST", "other"), new("CHAMBER_NOTICES__EMAIL__FROM", "a@b.example"),
+            new("CHAMBER_NOTICES__EMAIL__TO", "[\"a@b.example\"]"));
 
         Assert.Contains("CHAMBER_NOTICES__EMAIL__", Refusal(() => new NoticeSetUp(settings, data).Set(Mail)), StringComparison.Ordinal);
         Assert.Empty(Directory.GetFiles(folder.Path));
@@ -183,8 +192,10 @@ public sealed class NoticeSetUpTests : IDisposable
     [Fact]
     public void A_secret_may_come_from_the_environment_while_the_rest_is_set_here()
     {
-        var settings = Settings(new("CHAMBER_NOTICES__WEBHOOK__SECRET", "sixteen characters"), new("CHAMBER_NOTICES__WEBHOOK__URL", "http://unused/"));
-        Assert.Contains("CHAMBER_NOTICES__WEBHOOK__URL", Refusal(() => new NoticeSetUp(settings, data).Set(new WebhookRequest("https://box.home/"))), StringComparison.Ordinal);
+        var settings = Settings(new("CHAMBER_NOTICES__WEBHOOK__SECRET", "sixteen characters"),
+            new("CHAMBER_NOTICES__WEBHOOK__URL", "http://unused/"));
+        Assert.Contains("CHAMBER_NOTICES__WEBHOOK__URL",
+            Refusal(() => new NoticeSetUp(settings, data).Set(new WebhookRequest("https://box.home/"))), StringComparison.Ordinal);
 
         folder.Write("chamber.json", """{ "notices": { "webhook": { "url": "http://old/" } } }""");
         settings = Settings(new KeyValuePair<string, string>("CHAMBER_NOTICES__WEBHOOK__SECRET", "sixteen characters"));
@@ -220,5 +231,6 @@ public sealed class NoticeSetUpTests : IDisposable
 
     private static string Refusal(Action change) => Assert.Throws<BadInputException>(change).Message;
 
-    private NoticeSettings Settings(params KeyValuePair<string, string>[] environment) => new(SettingsFile.Load(data, environment), data, environment);
+    private NoticeSettings Settings(params KeyValuePair<string, string>[] environment) =>
+        new(SettingsFile.Load(data, environment), data, environment);
 }

@@ -61,7 +61,8 @@ public sealed class WebPushChannelTests : IDisposable
         var parts = token.Split('.');
         using var sender = PushReceiver.Import(keys.Public, privateKey: null);
         using var signer = ECDsa.Create(sender.ExportParameters(includePrivateParameters: false));
-        Assert.True(signer.VerifyData(Encoding.ASCII.GetBytes($"{parts[0]}.{parts[1]}"), Base64Url.DecodeFromChars(parts[2]), HashAlgorithmName.SHA256));
+        Assert.True(signer.VerifyData(Encoding.ASCII.GetBytes($"{parts[0]}.{parts[1]}"), Base64Url.DecodeFromChars(parts[2]),
+            HashAlgorithmName.SHA256));
         var claims = JsonDocument.Parse(Base64Url.DecodeFromChars(parts[1])).RootElement;
 
         // The library leaves the port out of the audience; push services listen on 443, where an origin has none.

@@ -45,7 +45,8 @@ public class WebhookChannelTests
         Assert.Equal(digest, request.Headers["Content-Digest"]);
         var parameters = request.Headers["Signature-Input"]["chamber=".Length..];
         Assert.Contains($"created={time.GetUtcNow().ToUnixTimeSeconds()}", parameters, StringComparison.Ordinal);
-        var signatureBase = $"\"@method\": POST\n\"@target-uri\": {peer.Url}/\n\"content-digest\": {digest}\n\"content-type\": {request.Headers["Content-Type"]}\n\"@signature-params\": {parameters}";
+        var signatureBase = $"\"@method\": POST\n\"@target-uri\": {peer.Url}/\n\"content-digest\": {digest}\n\"content-type\": "
+            + $"{request.Headers["Content-Type"]}\n\"@signature-params\": {parameters}";
         var expected = Convert.ToBase64String(HMACSHA256.HashData(Encoding.UTF8.GetBytes(Secret), Encoding.UTF8.GetBytes(signatureBase)));
         Assert.Equal($"chamber=:{expected}:", request.Headers["Signature"]);
     }
@@ -84,7 +85,8 @@ public class WebhookChannelTests
         await peer.DisposeAsync();
 
         using var http = new HttpClient();
-        var delivery = await new WebhookChannel(new() { Url = url }, http, time).SendAsync(SampleNotice.TooHot, TestContext.Current.CancellationToken);
+        var delivery = await new WebhookChannel(new() { Url = url }, http, time)
+            .SendAsync(SampleNotice.TooHot, TestContext.Current.CancellationToken);
 
         Assert.Equal(DeliveryOutcome.TryLater, delivery.Outcome);
         Assert.Contains(url, delivery.Reason, StringComparison.Ordinal);

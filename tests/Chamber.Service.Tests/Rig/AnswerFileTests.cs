@@ -16,7 +16,8 @@ public sealed class AnswerFileTests
     [InlineData("""{ "up": 8 }""", """{ "up": 9 }""", false)]
     [InlineData("""{ "at": "2026-02-20T15:00:00Z" }""", """{ "at": "2026-02-20T15:20:00Z" }""", true)]
     [InlineData("""{ "at": "2026-02-20T15:00:00Z" }""", """{ "at": "2026-02-20T16:00:00Z" }""", false)]
-    public void A_number_moves_by_little_and_a_count_not_at_all(string kept, string given, bool same) => Assert.Equal(same, AnswerFile.Differences(kept, given).Count == 0);
+    public void A_number_moves_by_little_and_a_count_not_at_all(string kept, string given, bool same) =>
+        Assert.Equal(same, AnswerFile.Differences(kept, given).Count == 0);
 
     [Theory]
     [InlineData("Look at T1", "Look at T9", false)]

@@ -28,7 +28,8 @@ public sealed class RunningProgramTests
     [Fact]
     public async Task Control_c_reaches_the_program()
     {
-        const string WaitForIt = "import signal; i = [signal.SIGINT]; signal.signal(i[0], print); signal.pthread_sigmask(signal.SIG_BLOCK, i); print('ready', flush=True); signal.sigwait(i); print('stopping')";
+        const string WaitForIt = "import signal; i = [signal.SIGINT]; signal.signal(i[0], print); signal.pthread_sigmask(signal.SIG_BLOCK, "
+            + "i); print('ready', flush=True); signal.sigwait(i); print('stopping')";
         await using var program = RunningProgram.Start("/usr/bin/python3", ["-c", WaitForIt]);
         await program.Line("ready");
 

@@ -22,7 +22,8 @@ public sealed class BatchLedgerTests : IDisposable
         store = file.Open();
         store.Ledger.Places.Save(new Spot(Shelf, SpotKind.Electronics, LightLevel.Dark, 2));
         store.Ledger.Places.Save(new Spot(Sill, SpotKind.Sill, LightLevel.Bright, 4));
-        store.Ledger.Seeds.Save(new Lot(new("tom-24"), new("tomato"), "Red Cherry", SeedOrigin.Bought, 2024, LotYearKind.PackedFor, 40, Sown, 1.99m));
+        store.Ledger.Seeds.Save(
+            new Lot(new("tom-24"), new("tomato"), "Red Cherry", SeedOrigin.Bought, 2024, LotYearKind.PackedFor, 40, Sown, 1.99m));
     }
 
     private BatchLedger Batches => store.Ledger.Batches;
@@ -83,18 +84,25 @@ public sealed class BatchLedgerTests : IDisposable
         { "There is a batch \"T1\" already; take another name.", batches => batches.Sow(Tomatoes()) },
         { "There is no lot \"none\"; write it down first.", batches => batches.Sow(Tomatoes("T2") with { Lot = new LotId("none") }) },
         { "Lot \"tom-24\" is tomato, not basil.", batches => batches.Sow(Tomatoes("T2") with { Crop = new("basil") }) },
-        { "0 is outside 1 to 10,000 for the seeds of a batch: a home sows no more at once; write a larger sowing down as several batches.", batches => batches.Sow(Tomatoes("T2") with { Seeds = 0 }) },
+        { "0 is outside 1 to 10,000 for the seeds of a batch: a home sows no more at once; write a larger sowing down as several batches.",
+            batches => batches.Sow(Tomatoes("T2") with { Seeds = 0 }) },
         { "There is no spot \"attic\"; set it up first.", batches => batches.Move(T1, new("attic"), Days(1)) },
         { "Batch \"T1\" is on \"router-shelf\" already.", batches => batches.Move(T1, Shelf, Days(1)) },
         { "13 cannot be up in batch \"T1\": 12 seeds were sown.", batches => batches.Record(T1, new Look(Days(9), 13)) },
-        { "5 were up in batch \"T1\" at 2026-02-05 06:00 UTC; count all that ever came up, and record losses as losses.", batches => batches.Record(T1, new Look(Days(9), 4)) },
-        { "5 were up in batch \"T1\" at 2026-02-05 06:00 UTC; count all that ever came up, and record losses as losses.", batches => batches.Record(T1, new Look(Days(3), 6)) },
-        { "There is a look at batch \"T1\" at 2026-02-05 06:00 UTC already; remove it first.", batches => batches.Record(T1, new Look(Days(4), 5)) },
-        { "Batch \"T1\" was sown at 2026-02-01 06:00 UTC; 2026-01-31 06:00 UTC is before that.", batches => batches.Record(T1, new Look(Days(-1), 0)) },
+        { "5 were up in batch \"T1\" at 2026-02-05 06:00 UTC; count all that ever came up, and record losses as losses.",
+            batches => batches.Record(T1, new Look(Days(9), 4)) },
+        { "5 were up in batch \"T1\" at 2026-02-05 06:00 UTC; count all that ever came up, and record losses as losses.",
+            batches => batches.Record(T1, new Look(Days(3), 6)) },
+        { "There is a look at batch \"T1\" at 2026-02-05 06:00 UTC already; remove it first.",
+            batches => batches.Record(T1, new Look(Days(4), 5)) },
+        { "Batch \"T1\" was sown at 2026-02-01 06:00 UTC; 2026-01-31 06:00 UTC is before that.",
+            batches => batches.Record(T1, new Look(Days(-1), 0)) },
         { "Batch \"T1\" of 12 seeds cannot lose 13 plants.", batches => batches.Record(T1, new Loss(Days(9), 13, LossCause.Eaten)) },
-        { "Something was written down for batch \"T1\" at 2026-02-05 06:00 UTC; it can only end after that.", batches => batches.End(T1, Days(2)) },
+        { "Something was written down for batch \"T1\" at 2026-02-05 06:00 UTC; it can only end after that.",
+            batches => batches.End(T1, Days(2)) },
         { "Batch \"T1\" has no look at 2026-02-03 06:00 UTC.", batches => batches.RemoveLook(T1, Days(2)) },
-        { "Batch \"T2\" stood on \"router-shelf\" then; a batch is on one spot at a time.", batches => batches.Sow(Tomatoes("T2") with { Stays = [new(Shelf, new(Sown, null)), new(Sill, new(Days(1), null))] }) },
+        { "Batch \"T2\" stood on \"router-shelf\" then; a batch is on one spot at a time.",
+            batches => batches.Sow(Tomatoes("T2") with { Stays = [new(Shelf, new(Sown, null)), new(Sill, new(Days(1), null))] }) },
     };
 
     [Theory]
@@ -122,10 +130,12 @@ public sealed class BatchLedgerTests : IDisposable
         Assert.Equal(expected.Looks, actual.Looks);
         Assert.Equal(expected.Stages, actual.Stages);
         Assert.Equal(expected.Losses, actual.Losses);
-        Assert.Equal(expected, actual with { Stays = expected.Stays, Looks = expected.Looks, Stages = expected.Stages, Losses = expected.Losses });
+        Assert.Equal(expected,
+            actual with { Stays = expected.Stays, Looks = expected.Looks, Stages = expected.Stages, Losses = expected.Losses });
     }
 
     private static Instant Days(int days) => Sown + Duration.FromDays(days);
 
-    private static Batch Tomatoes(string id = "T1") => new(new(id), new("tomato"), new LotId("tom-24"), SowingMethod.DampTowel, Sown, 12, [], []);
+    private static Batch Tomatoes(string id = "T1") =>
+        new(new(id), new("tomato"), new LotId("tom-24"), SowingMethod.DampTowel, Sown, 12, [], []);
 }

@@ -21,7 +21,8 @@ public sealed class FaultTests : IDisposable
         { "text", StoreFault.NotADatabase, "the file is not a database. Name another data directory, or move the file away." },
         { "another program's", StoreFault.NotOurs, "the file is a database of another program. Name another data directory." },
         { "another program's, marked", StoreFault.NotOurs, "the file is a database of another program. Name another data directory." },
-        { "newer", StoreFault.NewerVersion, $"a newer Chamber wrote this file (version 99; this one knows {Newest}). Start the newer Chamber, or restore the copy that it made beside the file before its first start." },
+        { "newer", StoreFault.NewerVersion, $"a newer Chamber wrote this file (version 99; this one knows {Newest}). Start the newer "
+            + $"Chamber, or restore the copy that it made beside the file before its first start." },
         { "folder", StoreFault.NotADatabase, "this is a folder. Name a file in it." },
     };
 
@@ -76,7 +77,9 @@ public sealed class FaultTests : IDisposable
         using (var store = Filled(1000, new() { PagesMax = 80 }))
         {
             var thrown = Assert.Throws<StoreException>(() => store.Journal.Append(DataFile.Minutes(1000, 20_000), []));
-            Assert.Equal((StoreFault.DiskFull, $"{file.Path}: the disk is full. Make room on it; nothing was half-written, and the same can be tried again."), (thrown.Fault, thrown.Message));
+            Assert.Equal(
+                (StoreFault.DiskFull, $"{file.Path}: the disk is full. Make room on it; nothing was half-written, and the same can be "
+                + $"tried again."), (thrown.Fault, thrown.Message));
             Assert.Equal(1000, store.Journal.Read(Shelf, Always).Count());
             Assert.Equal(1, store.Journal.Append(DataFile.Minutes(1000, 1), []).Inserted);
         }
@@ -128,7 +131,9 @@ public sealed class FaultTests : IDisposable
 
         using var damaged = file.Open();
         var thrown = Assert.Throws<StoreException>(() => damaged.Journal.Read(Shelf, Always).Count());
-        Assert.Equal((StoreFault.Corrupt, $"{file.Path}: the file is damaged. Stop the service, keep a copy of the file, and restore the newest backup (chamber check says whether it is whole)."), (thrown.Fault, thrown.Message));
+        Assert.Equal(
+            (StoreFault.Corrupt, $"{file.Path}: the file is damaged. Stop the service, keep a copy of the file, and restore the newest "
+            + $"backup (chamber check says whether it is whole)."), (thrown.Fault, thrown.Message));
         Assert.Equal(thrown.Message, damaged.Damage);
         Assert.Equal("Europe/Lisbon", damaged.Ledger.Settings.Get("zone"));
         var refused = Assert.Throws<StoreException>(() => damaged.BackUp(file.Beside("copy.db")));

@@ -50,7 +50,8 @@ public sealed class FiveYearsTests : IDisposable
 
         var perDay = 24 * 60 / MinutesApart;
         Assert.InRange(store.Journal.Size().Readings, 2 * 400 * perDay, 2 * 431 * perDay);
-        Assert.All(sizes.Skip(2).Zip(sizes.Skip(1), (later, earlier) => later - earlier), growth => Assert.InRange(growth, 1, sizes[0] / 3));
+        Assert.All(sizes.Skip(2).Zip(sizes.Skip(1), (later, earlier) => later - earlier),
+            growth => Assert.InRange(growth, 1, sizes[0] / 3));
         AssertWarmth(store, Cupboard);
         AssertWarmth(store, Sill);
         Assert.Equal([.. DayOf((Years * DaysOfYear) - 1, Sill)], store.Journal.Read(Sill, new(At((Years * DaysOfYear) - 1, 0), null)));
@@ -60,7 +61,8 @@ public sealed class FiveYearsTests : IDisposable
 
     private static void AssertWarmth(ChamberStore store, ProbeId probe)
     {
-        var measured = Warmth(Enumerable.Range(0, 30).SelectMany(day => DayOf(day, probe)).Select(reading => new TemperatureSample(reading.MeasuredAt, reading.Temperature!.Value)));
+        var measured = Warmth(Enumerable.Range(0, 30).SelectMany(day => DayOf(day, probe))
+            .Select(reading => new TemperatureSample(reading.MeasuredAt, reading.Temperature!.Value)));
         var kept = Warmth(store.Journal.ReadTemperatures(probe, new(At(0, 0), At(30, 0))));
         Assert.InRange(kept / measured, 0.9975, 1.0025);
     }

@@ -11,7 +11,8 @@ public sealed class JournalLaws
 {
     private static readonly NodaTime.Interval Always = new(null, null);
 
-    /// <summary>Readings of two probes in a few milliseconds, so that duplicates and partial ones are common; with hard numbers among the values.</summary>
+    /// <summary>Readings of two probes in a few milliseconds, so that duplicates and partial ones are common; with hard numbers among the
+    /// values.</summary>
     private static readonly Arbitrary<Reading[]> Readings = Arb.From(
         from readings in Gen.ListOf(
             from probe in Gen.Elements("shelf", "sill")
@@ -42,11 +43,13 @@ public sealed class JournalLaws
 
         Assert.Equal(readings.Length, result.Inserted + result.Filled + result.Duplicates);
         Assert.Equal(Expected(readings), Stored(store));
-        Assert.Equal(Expected(readings), result.Changed.GroupBy(reading => (reading.Probe, reading.MeasuredAt)).Select(group => group.Last()).OrderBy(Key));
+        Assert.Equal(Expected(readings), result.Changed.GroupBy(reading => (reading.Probe, reading.MeasuredAt))
+            .Select(group => group.Last()).OrderBy(Key));
     });
 
     [Property(MaxTest = 40)]
-    public Property One_append_or_many_and_a_repetition_come_to_the_same() => Prop.ForAll(Readings, Gen.Choose(1, 10).ToArbitrary(), (readings, size) =>
+    public Property One_append_or_many_and_a_repetition_come_to_the_same() =>
+        Prop.ForAll(Readings, Gen.Choose(1, 10).ToArbitrary(), (readings, size) =>
     {
         using var file = new DataFile();
         using var store = file.Open(new() { Readings = Durability.ProcessEnd });
@@ -69,7 +72,8 @@ public sealed class JournalLaws
         var mark = store.Journal.ChangesSince(JournalMark.Beginning).Mark;
         var changed = store.Journal.Append(second, []).Changed.Select(Key).ToHashSet();
 
-        var seen = store.Journal.ChangesSince(mark).Stretches.SelectMany(stretch => store.Journal.Read(stretch.Probe, stretch.When)).Select(Key).ToHashSet();
+        var seen = store.Journal.ChangesSince(mark).Stretches.SelectMany(stretch => store.Journal.Read(stretch.Probe, stretch.When))
+            .Select(Key).ToHashSet();
         Assert.Superset(changed, seen);
     });
 

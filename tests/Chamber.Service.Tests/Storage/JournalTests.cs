@@ -67,7 +67,8 @@ public sealed class JournalTests : IDisposable
         store.Journal.Append(DataFile.Minutes(0, 10), []);
         var interval = new Interval(DataFile.At(2).MeasuredAt, DataFile.At(5).MeasuredAt);
 
-        Assert.Equal([2, 3, 4], store.Journal.ReadTemperatures(Shelf, interval).Select(sample => (sample.At - DataFile.Start).TotalMinutes));
+        Assert.Equal([2, 3, 4], store.Journal.ReadTemperatures(Shelf, interval)
+            .Select(sample => (sample.At - DataFile.Start).TotalMinutes));
     }
 
     [Fact]

@@ -32,7 +32,8 @@ public sealed class KeptSchemaTests : IDisposable
     {
         using var laid = new SqliteConnection("Data Source=:memory:");
         laid.Open();
-        foreach (var migration in Directory.GetFiles(SourceTree.Path("src", "Chamber.Storage", "Migrations"), "*.sql").Order(StringComparer.Ordinal).Take(version))
+        foreach (var migration in Directory.GetFiles(SourceTree.Path("src", "Chamber.Storage", "Migrations"), "*.sql")
+            .Order(StringComparer.Ordinal).Take(version))
         {
             laid.Execute(File.ReadAllText(migration));
         }
@@ -51,7 +52,8 @@ public sealed class KeptSchemaTests : IDisposable
 
         var readings = store.Journal.Read(Probe, new(null, null)).ToList();
         Assert.Equal([21.5, 22.5, 23.5], readings.Select(reading => reading.Temperature!.Value.Celsius));
-        Assert.Equal(Enumerable.Range(1, 3).Select(day => Instant.FromUtc(2026, 3, day, 9, 0)), readings.Select(reading => reading.MeasuredAt));
+        Assert.Equal(Enumerable.Range(1, 3).Select(day => Instant.FromUtc(2026, 3, day, 9, 0)),
+            readings.Select(reading => reading.MeasuredAt));
         if (version >= 2)
         {
             ReadLedger(store);
@@ -75,5 +77,6 @@ public sealed class KeptSchemaTests : IDisposable
     private static string Kept(int version) => SourceTree.Path("tests", "cases", "schemas", $"v{version}.db");
 
     private static List<string> Tables(SqliteConnection connection) =>
-        connection.Rows(row => row.GetString(0), "SELECT coalesce(sql, name) FROM sqlite_schema WHERE name NOT LIKE 'sqlite_stat%' ORDER BY name");
+        connection.Rows(row => row.GetString(0),
+            "SELECT coalesce(sql, name) FROM sqlite_schema WHERE name NOT LIKE 'sqlite_stat%' ORDER BY name");
 }

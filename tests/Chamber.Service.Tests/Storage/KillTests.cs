@@ -17,7 +17,8 @@ public sealed class KillTests
             var acknowledged = await AppendUntilKilled(file, batches: 1 + moment.Next(30));
 
             using var store = file.Open();
-            var numbers = store.Journal.Read(AppendingProcess.Probe, new(null, null)).Select(reading => (long)(reading.MeasuredAt - DataFile.Start).TotalSeconds).ToList();
+            var numbers = store.Journal.Read(AppendingProcess.Probe, new(null, null))
+                .Select(reading => (long)(reading.MeasuredAt - DataFile.Start).TotalSeconds).ToList();
             Assert.Equal(Enumerable.Range(0, numbers.Count).Select(number => (long)number), numbers);
             Assert.Equal(0, numbers.Count % AppendingProcess.BatchSize);
             Assert.InRange(numbers.Count, acknowledged, int.MaxValue);
@@ -32,6 +33,7 @@ public sealed class KillTests
         var seen = 0;
         await process.Line(line => line.StartsWith("committed", StringComparison.Ordinal) && ++seen == batches);
         await process.Kill();
-        return int.Parse(process.Output.Split('\n').Last(line => line.StartsWith("committed", StringComparison.Ordinal)).Split(' ')[1], CultureInfo.InvariantCulture);
+        return int.Parse(process.Output.Split('\n').Last(line => line.StartsWith("committed", StringComparison.Ordinal)).Split(' ')[1],
+            CultureInfo.InvariantCulture);
     }
 }

@@ -35,9 +35,11 @@ public sealed class LedgerTests : IDisposable
         places.Put(Cube, Sill, Hours(72));
         places.Lift(Cube, Hours(100));
 
-        Assert.Equal([new(Shelf, SpotKind.Electronics, LightLevel.Dark, 2), new Spot(Sill, SpotKind.Sill, LightLevel.Dim, 6)], places.Spots());
+        Assert.Equal([new(Shelf, SpotKind.Electronics, LightLevel.Dark, 2), new Spot(Sill, SpotKind.Sill, LightLevel.Dim, 6)],
+            places.Spots());
         Assert.Equal(new ProbeEntry(new(Cube, Measurand.Media, Duration.FromHours(1)), true, "red dot"), Assert.Single(places.Probes()));
-        Assert.Equal(new Calibration(Cube, Now, TemperatureDifference.FromKelvins(-0.4), 310, 720, "ice water"), Assert.Single(places.Calibrations()));
+        Assert.Equal(new Calibration(Cube, Now, TemperatureDifference.FromKelvins(-0.4), 310, 720, "ice water"),
+            Assert.Single(places.Calibrations()));
         Assert.Equal([new(Cube, Shelf, new(Now, Hours(72))), new Station(Cube, Sill, new(Hours(72), Hours(100)))], places.Stations());
     }
 
@@ -62,16 +64,23 @@ public sealed class LedgerTests : IDisposable
     public static TheoryData<string, Action<Ledger>> Contradictions => new()
     {
         { "There is no spot \"attic\"; set it up first.", ledger => ledger.Places.Put(Cube, new("attic"), Hours(5)) },
-        { "There is no probe \"ghost\"; set it up first, or let it speak once.", ledger => ledger.Places.Put(new("ghost"), Sill, Hours(5)) },
-        { "Probe \"cube\" was put there at 2026-02-01 06:00 UTC; it can only leave after that.", ledger => ledger.Places.Put(Cube, Sill, Now) },
-        { "Probe \"cube\" stood on \"router-shelf\" then (from 2026-02-01 06:00 UTC); a probe is on one spot at a time.", ledger => ledger.Places.Record(new(Cube, Sill, new(Hours(-5), Hours(1)))) },
-        { "Probes or batches have stood on \"router-shelf\", and their history needs it; it stays.", ledger => ledger.Places.Remove(Shelf) },
-        { "0 is outside 1 to 1000 for the containers that a spot has room for: count the trays or pots that fit.", ledger => ledger.Places.Save(new Spot(Sill, SpotKind.Sill, LightLevel.Dim, 0)) },
-        { "The dry and the saturated reading are the same, so nothing can be told from them; take one in dry mix and one in soaked mix.", ledger => ledger.Places.Save(new Calibration(Cube, Now, default, 5, 5)) },
+        { "There is no probe \"ghost\"; set it up first, or let it speak once.",
+            ledger => ledger.Places.Put(new("ghost"), Sill, Hours(5)) },
+        { "Probe \"cube\" was put there at 2026-02-01 06:00 UTC; it can only leave after that.",
+            ledger => ledger.Places.Put(Cube, Sill, Now) },
+        { "Probe \"cube\" stood on \"router-shelf\" then (from 2026-02-01 06:00 UTC); a probe is on one spot at a time.",
+            ledger => ledger.Places.Record(new(Cube, Sill, new(Hours(-5), Hours(1)))) },
+        { "Probes or batches have stood on \"router-shelf\", and their history needs it; it stays.",
+            ledger => ledger.Places.Remove(Shelf) },
+        { "0 is outside 1 to 1000 for the containers that a spot has room for: count the trays or pots that fit.",
+            ledger => ledger.Places.Save(new Spot(Sill, SpotKind.Sill, LightLevel.Dim, 0)) },
+        { "The dry and the saturated reading are the same, so nothing can be told from them; take one in dry mix and one in soaked mix.",
+            ledger => ledger.Places.Save(new Calibration(Cube, Now, default, 5, 5)) },
         { "Lot \"a\" would be its own ancestor.", ledger => ledger.Seeds.Save(Saved("a", "b")) },
         { "There is no lot \"z\"; write it down first.", ledger => ledger.Seeds.Save(Saved("c", "z")) },
         { "4 good ones cannot come of 3 seeds.", ledger => ledger.Seeds.Record(new(new("a"), Now, null, 3, 4)) },
-        { "24 is outside 1900 to 2200 for the year of a lot: write it with four digits, as it stands on the packet.", ledger => ledger.Seeds.Save(Saved("c", null) with { Year = 24 }) },
+        { "24 is outside 1900 to 2200 for the year of a lot: write it with four digits, as it stands on the packet.",
+            ledger => ledger.Seeds.Save(Saved("c", null) with { Year = 24 }) },
         { "The profile of \"kale\" is not JSON.", ledger => ledger.Crops.Save(new("kale"), "{") },
         { "There is no alert 99.", ledger => ledger.Alerts.See(99, "Ana", Now) },
     };
@@ -92,7 +101,8 @@ public sealed class LedgerTests : IDisposable
     public void Lots_and_tests_come_back_as_they_were_written_down()
     {
         var mother = Saved("a", null) with { Year = null, Variety = null };
-        var lot = new Lot(new("b"), new("basil"), "Genovese", SeedOrigin.Bought, 2025, LotYearKind.SowBy, 200, Now, 0.89m, 250, StoragePlace.RefrigeratorJar, true, new LotId("a"), 0.85, "swap");
+        var lot = new Lot(new("b"), new("basil"), "Genovese", SeedOrigin.Bought, 2025, LotYearKind.SowBy, 200, Now, 0.89m, 250,
+            StoragePlace.RefrigeratorJar, true, new LotId("a"), 0.85, "swap");
         var test = new LotTest(new("b"), Now, Hours(200), 20, 17, false, null, "too warm");
         store.Ledger.Seeds.Save(mother);
         store.Ledger.Seeds.Save(lot);
@@ -112,7 +122,8 @@ public sealed class LedgerTests : IDisposable
         alerts.Mute(number, Hours(9));
         alerts.Save(TooCold() with { Number = number, Severity = "Urgent" });
 
-        Assert.Equal(TooCold() with { Number = number, Severity = "Urgent", SeenAt = Hours(1), SeenBy = "Ana", MutedUntil = Hours(9) }, Assert.Single(alerts.Open()));
+        Assert.Equal(TooCold() with { Number = number, Severity = "Urgent", SeenAt = Hours(1), SeenBy = "Ana", MutedUntil = Hours(9) },
+            Assert.Single(alerts.Open()));
         Assert.Throws<LedgerRefusedException>(() => alerts.Save(TooCold()));
 
         alerts.Save(TooCold() with { Number = number, ClosedAt = Hours(3), CloseReason = "Over" });
@@ -209,7 +220,8 @@ public sealed class LedgerTests : IDisposable
     private static Instant Hours(int hours) => Now + Duration.FromHours(hours);
 
     private static Lot Saved(string id, string? parent) =>
-        new(new(id), new("basil"), "Own", SeedOrigin.Saved, 2025, LotYearKind.Harvested, 100, Now, Parent: parent is null ? null : new LotId(parent));
+        new(new(id), new("basil"), "Own", SeedOrigin.Saved, 2025, LotYearKind.Harvested, 100, Now,
+            Parent: parent is null ? null : new LotId(parent));
 
     private static AlertEntry TooCold() => new(0, "TooCold", "Spot", "router-shelf", "Warning", Now, Hours(1), """{"coldest":11.5}""");
 }

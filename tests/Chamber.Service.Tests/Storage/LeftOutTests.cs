@@ -6,7 +6,8 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Storage;
 
-/// <summary>A file that came from elsewhere, or from a version without bounds, may hold numbers beyond them: they are told and left out.</summary>
+/// <summary>A file that came from elsewhere, or from a version without bounds, may hold numbers beyond them: they are told and left
+/// out.</summary>
 public sealed class LeftOutTests : IDisposable
 {
     private readonly HomeRig rig = new();
@@ -14,15 +15,21 @@ public sealed class LeftOutTests : IDisposable
     public void Dispose() => rig.Dispose();
 
     [Theory]
-    [InlineData("UPDATE batch SET seeds = 100000000 WHERE id = 'M1'", "Batch M1 is left out: 100,000,000 is outside 1 to 10,000 for the seeds of a batch")]
-    [InlineData("UPDATE batch SET seeds = 9000000000000000000 WHERE id = 'M1'", "Batch M1 is left out: 2,147,483,647 is outside 1 to 10,000")]
-    [InlineData("UPDATE batch SET containers = 5000000 WHERE id = 'M1'", "Batch M1 is left out: 5,000,000 is outside 1 to 1000 for the containers of a batch")]
+    [InlineData("UPDATE batch SET seeds = 100000000 WHERE id = 'M1'",
+        "Batch M1 is left out: 100,000,000 is outside 1 to 10,000 for the seeds of a batch")]
+    [InlineData("UPDATE batch SET seeds = 9000000000000000000 WHERE id = 'M1'",
+        "Batch M1 is left out: 2,147,483,647 is outside 1 to 10,000")]
+    [InlineData("UPDATE batch SET containers = 5000000 WHERE id = 'M1'",
+        "Batch M1 is left out: 5,000,000 is outside 1 to 1000 for the containers of a batch")]
     [InlineData("UPDATE batch SET sown_at = -9000000000000000000 WHERE id = 'M1'", "Batch M1 is left out")]
     [InlineData("UPDATE batch SET ended_at = 9000000000000000000 WHERE id = 'M1'", "Batch M1 is left out")]
-    [InlineData("UPDATE look SET up = 5000 WHERE batch = 'M1'", "The look of batch M1 at 2027-03-01 07:00 UTC is left out: M1: 5000 up of 20 sown cannot be")]
+    [InlineData("UPDATE look SET up = 5000 WHERE batch = 'M1'",
+        "The look of batch M1 at 2027-03-01 07:00 UTC is left out: M1: 5000 up of 20 sown cannot be")]
     [InlineData("UPDATE look SET note = printf('%.*c', 5000000, 'x')", "a note has at most 1000; shorten it")]
-    [InlineData("UPDATE loss SET plants = 99", "The loss of batch M1 at 2027-03-01 07:30 UTC is left out: 99 plants would be lost of 20 seeds")]
-    [InlineData("UPDATE stage SET plants = 2000000000", "The stage of batch M1 at 2027-03-01 07:20 UTC is left out: 2,000,000,000 is outside 1 to 10,000")]
+    [InlineData("UPDATE loss SET plants = 99",
+        "The loss of batch M1 at 2027-03-01 07:30 UTC is left out: 99 plants would be lost of 20 seeds")]
+    [InlineData("UPDATE stage SET plants = 2000000000",
+        "The stage of batch M1 at 2027-03-01 07:20 UTC is left out: 2,000,000,000 is outside 1 to 10,000")]
     [InlineData("UPDATE lot SET counted = 5000000000", "Lot a is left out: 2,147,483,647 is outside 0 to 1,000,000 for the seeds of a lot")]
     [InlineData("UPDATE lot SET price = '99999999999'", "Lot a is left out: 99,999,999,999 is outside 0 to 1,000,000 for a price")]
     [InlineData("UPDATE lot SET year = 99999", "Lot a is left out: 99,999 is outside 1900 to 2200 for the year of a lot")]
@@ -39,7 +46,8 @@ public sealed class LeftOutTests : IDisposable
 
         var outcome = await rig.Run("check");
         Assert.Contains(told, outcome.Out, StringComparison.Ordinal);
-        foreach (var line in (string[])["batches --all", "season", "todo", "lots", "spots", "probes", "hindsight", "learned", "alerts", "place tomato", "export"])
+        foreach (var line in (string[])["batches --all", "season", "todo", "lots", "spots", "probes", "hindsight", "learned", "alerts",
+            "place tomato", "export"])
         {
             var answer = await rig.Run(line.Split(' '));
             Assert.True(answer.Code == 0, $"{line}: {answer.Error}");
@@ -54,7 +62,8 @@ public sealed class LeftOutTests : IDisposable
 
         var season = await rig.Run("season");
         Assert.Equal(0, season.Code);
-        Assert.Equal("chamber: Batch M1 is left out: 100,000,000 is outside 1 to 10,000 for the seeds of a batch: a home sows no more at once; write a larger sowing down as several batches. To put it right, sow it again under its name.\n", season.Error);
+        Assert.Equal("chamber: Batch M1 is left out: 100,000,000 is outside 1 to 10,000 for the seeds of a batch: a home sows no more at "
+            + "once; write a larger sowing down as several batches. To put it right, sow it again under its name.\n", season.Error);
 
         await rig.Do("sow melon --seeds 100 --spot shelf --name M1 --when 2027-02-20");
         var after = await rig.Run("batches");
@@ -70,7 +79,8 @@ public sealed class LeftOutTests : IDisposable
 
         var season = await RunningProgram.Run("/usr/bin/time", ["-f", "%M KiB", ChamberProcess.Program, "season", "--data", rig.Path]);
         Assert.Equal(0, season.ExitCode);
-        var kibibytes = int.Parse(season.Errors.Split('\n').Single(line => line.EndsWith(" KiB", StringComparison.Ordinal))[..^4], System.Globalization.CultureInfo.InvariantCulture);
+        var kibibytes = int.Parse(season.Errors.Split('\n').Single(line => line.EndsWith(" KiB", StringComparison.Ordinal))[..^4],
+            System.Globalization.CultureInfo.InvariantCulture);
         Assert.InRange(kibibytes, 1_000, 250_000);
 
         rig.Write("chamber.json", $$"""{ "broker": { "listen": [{ "port": {{FreePort.Next()}} }] }, "page": { "on": false } }""");
@@ -86,9 +96,11 @@ public sealed class LeftOutTests : IDisposable
         await rig.Do(
             "spot add shelf", "probe add soil --spot shelf", "lot add a --crop melon --seeds 90 --price 3",
             "sow melon --seeds 20 --spot shelf --name M1 --lot a --when 2027-02-20",
-            "look M1 4 --when 07:00", "stage M1 pricked-out --plants 2 --when 07:20", "loss M1 1 --when 07:30", "test record a 8/10", "read shelf 24C --when 06:00");
+            "look M1 4 --when 07:00", "stage M1 pricked-out --plants 2 --when 07:20", "loss M1 1 --when 07:30", "test record a 8/10",
+                "read shelf 24C --when 06:00");
         using var store = ChamberStore.Open(rig.File("chamber.db"));
-        store.Ledger.Places.Save(new Calibration(new("soil"), Instant.FromUtc(2027, 2, 1, 0, 0), Core.Climate.TemperatureDifference.FromKelvins(0.5)));
+        store.Ledger.Places.Save(
+            new Calibration(new("soil"), Instant.FromUtc(2027, 2, 1, 0, 0), Core.Climate.TemperatureDifference.FromKelvins(0.5)));
     }
 
     // Past the ledger and its checks, as an editor of databases does it.

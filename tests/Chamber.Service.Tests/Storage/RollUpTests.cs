@@ -36,14 +36,17 @@ public sealed class RollUpTests : IDisposable
     public void Warm_hours_of_old_readings_stay_right_to_a_quarter_of_a_percent(string spot, Func<int, double> celsius)
     {
         var noise = new Random(7);
-        var readings = Enumerable.Range(0, 14 * Day).Select(minute => DataFile.At(minute, Math.Round(celsius(minute) + noise.NextDouble() * 0.2 - 0.1, 2))).ToList();
+        var readings = Enumerable.Range(0, 14 * Day)
+            .Select(minute => DataFile.At(minute, Math.Round(celsius(minute) + noise.NextDouble() * 0.2 - 0.1, 2))).ToList();
         store.Journal.Append(readings, []);
         var before = Warmth();
 
         var result = All(Far);
         var after = Warmth();
 
-        TestContext.Current.TestOutputHelper?.WriteLine($"{spot}: {readings.Count} readings -> {store.Journal.Size()}, warm-hours {before.Measured.CelsiusHours:F3} -> {after.Measured.CelsiusHours:F3}, hours above {before.HoursAbove:F2} -> {after.HoursAbove:F2}");
+        TestContext.Current.TestOutputHelper?.WriteLine(
+            $"{spot}: {readings.Count} readings -> {store.Journal.Size()}, warm-hours {before.Measured.CelsiusHours:F3} -> "
+            + $"{after.Measured.CelsiusHours:F3}, hours above {before.HoursAbove:F2} -> {after.HoursAbove:F2}");
         Assert.Equal(readings.Count, result + store.Journal.Size().Readings);
         Assert.Equal(before.MeasuredTime, after.MeasuredTime);
         Assert.InRange(after.Measured.CelsiusHours / before.Measured.CelsiusHours, 0.9975, 1.0025);
@@ -52,7 +55,8 @@ public sealed class RollUpTests : IDisposable
     [Fact]
     public void A_quiet_spot_shrinks_to_a_fifteenth()
     {
-        store.Journal.Append(DataFile.Minutes(0, 7 * Day).Select(reading => reading with { Temperature = Temperature.FromCelsius(21) }).ToList(), []);
+        store.Journal.Append(DataFile.Minutes(0, 7 * Day)
+            .Select(reading => reading with { Temperature = Temperature.FromCelsius(21) }).ToList(), []);
         All(Far);
 
         var (readings, rolled) = store.Journal.Size();

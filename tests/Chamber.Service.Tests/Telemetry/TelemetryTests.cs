@@ -31,8 +31,10 @@ public sealed class TelemetryTests : IDisposable
         Assert.InRange(await prometheus.Value("chamber_commit_duration_seconds_count", value => value > 0), 1, 4);
         foreach (var series in new[]
         {
-            "chamber_lag_seconds_count", "chamber_fold_duration_seconds_count", "chamber_queue_length", "chamber_queue_limit", "chamber_commit_failures_total",
-            "chamber_notices_waiting", "chamber_notices_dead", "chamber_database_size_bytes", "sum(chamber_alerts_opened_total)", "chamber_commits_total",
+            "chamber_lag_seconds_count", "chamber_fold_duration_seconds_count", "chamber_queue_length", "chamber_queue_limit",
+                "chamber_commit_failures_total",
+            "chamber_notices_waiting", "chamber_notices_dead", "chamber_database_size_bytes", "sum(chamber_alerts_opened_total)",
+                "chamber_commits_total",
         })
         {
             Assert.True(await prometheus.Value(series, value => value >= 0) >= 0, series);
@@ -51,7 +53,9 @@ public sealed class TelemetryTests : IDisposable
         service.AskToStop();
         Assert.Equal(0, (await service.End()).ExitCode);
 
-        Assert.Superset(new HashSet<string> { "chamber.readings", "chamber.refusals", Signals.CommitTimeName, Signals.LagName, Signals.FoldTimeName, "chamber.queue.length", "chamber.alerts.open", "span commit", "span fold" }, collector.Names.ToHashSet());
+        Assert.Superset(
+            new HashSet<string> { "chamber.readings", "chamber.refusals", Signals.CommitTimeName, Signals.LagName, Signals.FoldTimeName,
+            "chamber.queue.length", "chamber.alerts.open", "span commit", "span fold" }, collector.Names.ToHashSet());
         Assert.Equal(HttpStatusCode.NotFound, (await Fetch(null, foreign: false)).StatusCode);
     }
 
@@ -65,7 +69,8 @@ public sealed class TelemetryTests : IDisposable
         Assert.Equal(HttpStatusCode.Unauthorized, (await Fetch("a-token-for-the-scrapes", foreign: true)).StatusCode);
         var allowed = await Fetch(Token, foreign: true);
         Assert.Equal(HttpStatusCode.OK, allowed.StatusCode);
-        Assert.Contains("chamber_queue_limit", await allowed.Content.ReadAsStringAsync(TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        Assert.Contains("chamber_queue_limit", await allowed.Content.ReadAsStringAsync(TestContext.Current.CancellationToken),
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -86,7 +91,8 @@ public sealed class TelemetryTests : IDisposable
     private async Task<RunningProgram> Started(string telemetry)
     {
         var setting = telemetry == "null" ? "" : $", \"telemetry\": {telemetry}";
-        folder.Write("chamber.json", $$"""{ "broker": { "listen": [{ "port": {{brokerPort}} }] }, "page": { "port": {{pagePort}} }{{setting}} }""");
+        folder.Write("chamber.json",
+            $$"""{ "broker": { "listen": [{ "port": {{brokerPort}} }] }, "page": { "port": {{pagePort}} }{{setting}} }""");
         (await ChamberProcess.Run("spot", "add", "mat", "--data", folder.Path)).Succeeded();
         (await ChamberProcess.Run("probe", "add", "p1", "--measures", "media", "--spot", "mat", "--data", folder.Path)).Succeeded();
         var service = ChamberProcess.Start("run", "--data", folder.Path);
@@ -99,7 +105,8 @@ public sealed class TelemetryTests : IDisposable
     {
         foreach (var payload in payloads)
         {
-            (await RunningProgram.Run("mosquitto_pub", ["-h", "127.0.0.1", "-p", $"{brokerPort}", "-q", "1", "-t", "chamber/p1/reading", "-m", payload])).Succeeded();
+            (await RunningProgram.Run("mosquitto_pub",
+                ["-h", "127.0.0.1", "-p", $"{brokerPort}", "-q", "1", "-t", "chamber/p1/reading", "-m", payload])).Succeeded();
         }
     }
 

@@ -25,7 +25,8 @@ public sealed class BeforeSignInTests : IDisposable
         Assert.Contains(" 413 ", answer, StringComparison.Ordinal);
 
         // What guards forms against other sites reads the form first, and says 400 of one that it may not read.
-        Assert.Contains(" 400 ", await Head(rig.Address, "POST", "/sign-in", "application/x-www-form-urlencoded"), StringComparison.Ordinal);
+        Assert.Contains(" 400 ", await Head(rig.Address, "POST", "/sign-in", "application/x-www-form-urlencoded"),
+            StringComparison.Ordinal);
         Assert.Contains(" 401 ", await Head(rig.Address, "PUT", "/api/season-plan", "application/json"), StringComparison.Ordinal);
     }
 
@@ -35,7 +36,8 @@ public sealed class BeforeSignInTests : IDisposable
     public async Task A_name_or_password_beyond_its_bound_lets_nobody_in(int name, int password)
     {
         await using var rig = await ApiRig.Start(gate => gate.Add("Ada", "four short words do"));
-        var problem = await rig.Problem(HttpStatusCode.Unauthorized, "POST", "/api/sign-in", $$"""{ "name": "{{new string('a', name)}}", "password": "{{new string('p', password)}}" }""");
+        var problem = await rig.Problem(HttpStatusCode.Unauthorized, "POST", "/api/sign-in",
+            $$"""{ "name": "{{new string('a', name)}}", "password": "{{new string('p', password)}}" }""");
         Assert.DoesNotContain("pppppppp", problem.GetRawText(), StringComparison.Ordinal);
     }
 
@@ -54,7 +56,8 @@ public sealed class BeforeSignInTests : IDisposable
         // The fixed header of the longest packet that there is: 268,435,455 bytes to come.
         await client.GetStream().WriteAsync(new byte[] { kind, 0xFF, 0xFF, 0xFF, 0x7F }, TestContext.Current.CancellationToken);
 
-        Assert.Equal(0, await client.GetStream().ReadAsync(new byte[1], TestContext.Current.CancellationToken).AsTask().WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken));
+        Assert.Equal(0, await client.GetStream().ReadAsync(new byte[1], TestContext.Current.CancellationToken).AsTask()
+            .WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken));
         Assert.True(GC.GetTotalAllocatedBytes() - before < 100_000_000, "memory was set aside");
     }
 
@@ -64,7 +67,9 @@ public sealed class BeforeSignInTests : IDisposable
         await using var rig = new IntakeRig();
         var listener = new ListenerOptions { Port = FreePort.Next() };
         await using var broker = await rig.StartBroker(listener, folder);
-        await using var reader = RunningProgram.Start("stdbuf", ["-oL", "mosquitto_sub", "-h", "127.0.0.1", "-p", listener.Port.ToString(System.Globalization.CultureInfo.InvariantCulture), "-t", "pictures/#", "-F", "%t %l", "-d"]);
+        await using var reader = RunningProgram.Start("stdbuf",
+            ["-oL", "mosquitto_sub", "-h", "127.0.0.1", "-p", listener.Port.ToString(System.Globalization.CultureInfo.InvariantCulture),
+            "-t", "pictures/#", "-F", "%t %l", "-d"]);
         await reader.Line("received SUBACK");
 
         var small = await Publish(listener.Port, "pictures/small", 200_000);
@@ -74,7 +79,8 @@ public sealed class BeforeSignInTests : IDisposable
     }
 
     private Task<ProgramResult> Publish(int port, string topic, int length) => RunningProgram.Run(
-        "mosquitto_pub", ["-h", "127.0.0.1", "-p", port.ToString(System.Globalization.CultureInfo.InvariantCulture), "-q", "1", "-t", topic, "-f", folder.Write("payload", new string('x', length))]);
+        "mosquitto_pub", ["-h", "127.0.0.1", "-p", port.ToString(System.Globalization.CultureInfo.InvariantCulture), "-q", "1", "-t", topic,
+            "-f", folder.Write("payload", new string('x', length))]);
 
     // Only the head of the request is sent: the answer must not wait for the body.
     private static async Task<string> Head(Uri server, string method, string path, string type)
@@ -82,8 +88,11 @@ public sealed class BeforeSignInTests : IDisposable
         using var client = new TcpClient();
         await client.ConnectAsync(IPAddress.Loopback, server.Port, TestContext.Current.CancellationToken);
         await using var stream = client.GetStream();
-        await stream.WriteAsync(Encoding.ASCII.GetBytes($"{method} {path} HTTP/1.1\r\nHost: 127.0.0.1:{server.Port}\r\nContent-Type: {type}\r\nContent-Length: {Large}\r\n\r\n"), TestContext.Current.CancellationToken);
+        await stream.WriteAsync(
+            Encoding.ASCII.GetBytes($"{method} {path} HTTP/1.1\r\nHost: 127.0.0.1:{server.Port}\r\nContent-Type: {type}\r\nContent-Length: "
+            + $"{Large}\r\n\r\n"), TestContext.Current.CancellationToken);
         using var reader = new StreamReader(stream);
-        return await reader.ReadLineAsync(TestContext.Current.CancellationToken).AsTask().WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken) ?? "nothing";
+        return await reader.ReadLineAsync(TestContext.Current.CancellationToken).AsTask()
+            .WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken) ?? "nothing";
     }
 }

@@ -31,12 +31,14 @@ public sealed class CautionPagesTests : IDisposable
         await using var service = ChamberProcess.Start("run", "--data", folder.Path);
         await service.Line("Danger: 55.0 °C on mat");
         await service.Line("Chamber is ready");
-        var (mat, treated, poison) = (CautionBook.HeatMat, CautionBook.TreatedSeed, PoisonCaution.Of(CropCatalog.Shipped.Require("sweet-pea")).Single());
+        var (mat, treated, poison) = (CautionBook.HeatMat, CautionBook.TreatedSeed,
+            PoisonCaution.Of(CropCatalog.Shipped.Require("sweet-pea")).Single());
 
         await Shows("/", CautionBook.Fire.Full, mat.Full, CautionText.Deference);
         await Shows("/spots/mat", $"Caution: {mat.Line}", mat.Full, CautionBook.Fire.Full);
         await Shows("/spots", $"Caution: {mat.Line}");
-        await Shows("/seeds/sow?lot=pea-1&spot=mat", $"Caution: {treated.Full}", $"Caution: {poison.Full}", $"Caution: {mat.Full}", "sow it as it is");
+        await Shows("/seeds/sow?lot=pea-1&spot=mat", $"Caution: {treated.Full}", $"Caution: {poison.Full}", $"Caution: {mat.Full}",
+            "sow it as it is");
         await Shows("/seeds/lots/pea-1", $"Caution: {treated.Full}", $"Caution: {poison.Full}", "in damp mix, with gloves");
         await Shows("/seeds", $"Caution: {treated.Line}", $"Caution: {poison.Line}");
         await Shows("/batches/S1", $"Caution: {treated.Line}", $"Caution: {poison.Line}");
@@ -49,20 +51,27 @@ public sealed class CautionPagesTests : IDisposable
         Assert.Equal(["fire", "heat-mat"], alert.GetProperty("cautions").EnumerateArray().Select(name => name.GetString()!).Take(2));
         Assert.Contains(treated.Full, (await Api("lots/pea-1")).GetProperty("cautions").EnumerateArray().Select(text => text.GetString()));
         Assert.Equal(poison.Full, (await Api("cautions/crop-sweet-pea")).GetProperty("full").GetString());
-        Assert.Equal("seed and pods are poisonous", (await Api("crops/sweet-pea")).GetProperty("hazards")[0].GetProperty("words").GetString());
-        using var sown = await http.PostAsync($"http://127.0.0.1:{port}/api/batches", new StringContent("""{ "crop": "sweet-pea", "seeds": 5, "spot": "mat", "lot": "pea-1" }""", Encoding.UTF8, "application/json"), TestContext.Current.CancellationToken);
-        var cautions = JsonDocument.Parse(await sown.Content.ReadAsStringAsync(TestContext.Current.CancellationToken)).RootElement.GetProperty("cautions");
-        Assert.Equal(["treated-seed", "crop-sweet-pea", "heat-mat"], cautions.EnumerateArray().Select(caution => caution.GetProperty("name").GetString()!).Take(3));
+        Assert.Equal("seed and pods are poisonous", (await Api("crops/sweet-pea")).GetProperty("hazards")[0]
+            .GetProperty("words").GetString());
+        using var sown = await http.PostAsync($"http://127.0.0.1:{port}/api/batches",
+            new StringContent("""{ "crop": "sweet-pea", "seeds": 5, "spot": "mat", "lot": "pea-1" }""", Encoding.UTF8, "application/json"),
+            TestContext.Current.CancellationToken);
+        var cautions = JsonDocument.Parse(
+            await sown.Content.ReadAsStringAsync(TestContext.Current.CancellationToken)).RootElement.GetProperty("cautions");
+        Assert.Equal(["treated-seed", "crop-sweet-pea", "heat-mat"],
+            cautions.EnumerateArray().Select(caution => caution.GetProperty("name").GetString()!).Take(3));
     }
 
     private async Task Shows(string path, params string[] texts)
     {
-        var page = WebUtility.HtmlDecode(await http.GetStringAsync($"http://127.0.0.1:{port}{path}", TestContext.Current.CancellationToken));
+        var page = WebUtility.HtmlDecode(
+            await http.GetStringAsync($"http://127.0.0.1:{port}{path}", TestContext.Current.CancellationToken));
         Assert.All(texts, text => Assert.Contains(text, page, StringComparison.Ordinal));
     }
 
     private async Task<JsonElement> Api(string path) =>
-        JsonDocument.Parse(await http.GetStringAsync($"http://127.0.0.1:{port}/api/{path}", TestContext.Current.CancellationToken)).RootElement;
+        JsonDocument.Parse(
+            await http.GetStringAsync($"http://127.0.0.1:{port}/api/{path}", TestContext.Current.CancellationToken)).RootElement;
 
     private async Task Do(params string[] arguments)
     {

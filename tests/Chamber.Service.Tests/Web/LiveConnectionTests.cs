@@ -13,7 +13,8 @@ public sealed class LiveConnectionTests
     public async Task A_foreign_page_gets_no_live_connection(string method, string path, string origin)
     {
         await using var rig = await ApiRig.Start();
-        using var answer = await rig.Call(method, path, null, ("Origin", origin), ("Connection", "Upgrade"), ("Upgrade", "websocket"), ("Sec-WebSocket-Version", "13"), ("Sec-WebSocket-Key", "dGhlIHNhbXBsZSBub25jZQ=="));
+        using var answer = await rig.Call(method, path, null, ("Origin", origin), ("Connection", "Upgrade"), ("Upgrade", "websocket"),
+            ("Sec-WebSocket-Version", "13"), ("Sec-WebSocket-Key", "dGhlIHNhbXBsZSBub25jZQ=="));
         Assert.Equal(HttpStatusCode.Forbidden, answer.StatusCode);
     }
 
@@ -21,7 +22,8 @@ public sealed class LiveConnectionTests
     public async Task The_pages_of_this_server_get_one()
     {
         await using var rig = await ApiRig.Start();
-        using var answer = await rig.Call("POST", "/_blazor/negotiate?negotiateVersion=1", null, ("Origin", rig.Address.AbsoluteUri.TrimEnd('/')));
+        using var answer = await rig.Call("POST", "/_blazor/negotiate?negotiateVersion=1", null,
+            ("Origin", rig.Address.AbsoluteUri.TrimEnd('/')));
         Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
     }
 

@@ -3,7 +3,8 @@ using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Web;
 
-/// <summary>Holds the promise that programs can do everything that the page does: tests/cases/page/actions.txt names for each action of the page the operation of the API.</summary>
+/// <summary>Holds the promise that programs can do everything that the page does: tests/cases/page/actions.txt names for each action of the
+/// page the operation of the API.</summary>
 public partial class PageActionsTests
 {
     private static readonly string Web = SourceTree.Path("src", "Chamber.Service", "Web");
@@ -11,7 +12,8 @@ public partial class PageActionsTests
     [Fact]
     public void Each_action_of_the_page_has_its_line_and_no_line_is_left_over()
     {
-        var found = Sources("*.razor").SelectMany(file => Actions().Matches(file.Text).Select(match => $"{file.Name} | {match.Groups["action"].Value}")).ToHashSet(StringComparer.Ordinal);
+        var found = Sources("*.razor").SelectMany(file => Actions().Matches(file.Text)
+            .Select(match => $"{file.Name} | {match.Groups["action"].Value}")).ToHashSet(StringComparer.Ordinal);
         var listed = Lines().Select(line => $"{line.File} | {line.Action}").ToList();
 
         Assert.Empty(found.Except(listed).Order(StringComparer.Ordinal));
@@ -23,7 +25,8 @@ public partial class PageActionsTests
     [Fact]
     public void Each_line_names_operations_of_the_API_or_says_why_none()
     {
-        var operations = Sources("*.cs").SelectMany(file => Operation().Matches(file.Text).Select(match => match.Groups[1].Value)).ToHashSet(StringComparer.Ordinal);
+        var operations = Sources("*.cs").SelectMany(file => Operation().Matches(file.Text).Select(match => match.Groups[1].Value))
+            .ToHashSet(StringComparer.Ordinal);
 
         Assert.All(Lines(), line =>
         {
@@ -39,14 +42,17 @@ public partial class PageActionsTests
     }
 
     private static IEnumerable<(string Name, string Text)> Sources(string pattern) =>
-        Directory.EnumerateFiles(Web, pattern, SearchOption.AllDirectories).Order(StringComparer.Ordinal).Select(path => (Path.GetFileName(path), File.ReadAllText(path)));
+        Directory.EnumerateFiles(Web, pattern, SearchOption.AllDirectories).Order(StringComparer.Ordinal)
+            .Select(path => (Path.GetFileName(path), File.ReadAllText(path)));
 
     private static IReadOnlyList<Line> Lines() =>
     [
-        .. File.ReadAllLines(SourceTree.Path("tests", "cases", "page", "actions.txt")).Where(line => line.Length > 0 && line[0] != '#').Select(line => line.Split(" | ")).Select(parts => new Line(parts[0].Trim(), parts[1].Trim(), parts[2].Trim())),
+        .. File.ReadAllLines(SourceTree.Path("tests", "cases", "page", "actions.txt")).Where(line => line.Length > 0 && line[0] != '#')
+            .Select(line => line.Split(" | ")).Select(parts => new Line(parts[0].Trim(), parts[1].Trim(), parts[2].Trim())),
     ];
 
-    // What a person can do: an event with its handler, a form or a choice without a live page, and what the page takes straight from the API.
+    // What a person can do: an event with its handler, a form or a choice without a live page, and what the page takes straight from the
+    // API.
     [GeneratedRegex("""(?<action>@on[a-z]+="[^"]*"|data-choose|href="api/[a-z.]+)""")]
     private static partial Regex Actions();
 

@@ -43,8 +43,10 @@ public sealed partial class PageOverHttpsTests : IDisposable
 
         // The very files that a stranger may have are those that the sign-in page needs.
         Assert.Equal(HttpStatusCode.OK, (await http.GetAsync("/page.css", TestContext.Current.CancellationToken)).StatusCode);
-        Assert.Equal(HttpStatusCode.Redirect, (await http.GetAsync("/set-up/backups/chamber.db", TestContext.Current.CancellationToken)).StatusCode);
-        Assert.NotEqual(HttpStatusCode.OK, (await http.PostAsync("/_blazor/negotiate?negotiateVersion=1", null, TestContext.Current.CancellationToken)).StatusCode);
+        Assert.Equal(HttpStatusCode.Redirect,
+            (await http.GetAsync("/set-up/backups/chamber.db", TestContext.Current.CancellationToken)).StatusCode);
+        Assert.NotEqual(HttpStatusCode.OK,
+            (await http.PostAsync("/_blazor/negotiate?negotiateVersion=1", null, TestContext.Current.CancellationToken)).StatusCode);
     }
 
     [Fact]
@@ -61,7 +63,8 @@ public sealed partial class PageOverHttpsTests : IDisposable
         Assert.Contains("secure", cookie, StringComparison.OrdinalIgnoreCase);
         Assert.Contains("samesite=lax", cookie, StringComparison.OrdinalIgnoreCase);
         Assert.Equal(HttpStatusCode.OK, (await http.GetAsync("/spots", TestContext.Current.CancellationToken)).StatusCode);
-        Assert.DoesNotContain(Password, await File.ReadAllTextAsync(folder.File("page-access.json"), TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        Assert.DoesNotContain(Password, await File.ReadAllTextAsync(folder.File("page-access.json"), TestContext.Current.CancellationToken),
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -74,12 +77,14 @@ public sealed partial class PageOverHttpsTests : IDisposable
         for (var i = 0; i < Lockout.FailuresMax; i++)
         {
             using var wrong = await Enter("AAAA2222", Password);
-            Assert.Contains("not the code", await wrong.Content.ReadAsStringAsync(TestContext.Current.CancellationToken), StringComparison.Ordinal);
+            Assert.Contains("not the code", await wrong.Content.ReadAsStringAsync(TestContext.Current.CancellationToken),
+                StringComparison.Ordinal);
         }
 
         var code = (await service.Line("sign up with the code")).Split("sign up with the code ")[1][..8];
         using var late = await Enter(code, Password);
-        Assert.Contains("Too many wrong tries", await late.Content.ReadAsStringAsync(TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        Assert.Contains("Too many wrong tries", await late.Content.ReadAsStringAsync(TestContext.Current.CancellationToken),
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -129,12 +134,14 @@ public sealed partial class PageOverHttpsTests : IDisposable
     private async Task<HttpResponseMessage> Enter(string code, string password)
     {
         var page = await http.GetStringAsync("/sign-in", TestContext.Current.CancellationToken);
-        return await http.PostAsync("/sign-in", Form(Token().Match(page).Groups[1].Value, code, password), TestContext.Current.CancellationToken);
+        return await http.PostAsync("/sign-in", Form(Token().Match(page).Groups[1].Value, code, password),
+            TestContext.Current.CancellationToken);
     }
 
     private async Task<RunningProgram> Run(string more = "")
     {
-        folder.Write("chamber.json", $$"""{ "broker": { "listen": [{ "port": {{FreePort.Next()}} }] }, "page": { "address": "{{ip}}", "port": {{port}}{{more}} } }""");
+        folder.Write("chamber.json",
+            $$"""{ "broker": { "listen": [{ "port": {{FreePort.Next()}} }] }, "page": { "address": "{{ip}}", "port": {{port}}{{more}} } }""");
         var service = ChamberProcess.Start("run", "--data", folder.Path);
         await service.Line("Chamber is ready");
         return service;

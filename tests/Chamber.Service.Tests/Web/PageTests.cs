@@ -32,7 +32,8 @@ public sealed partial class PageTests : IDisposable
         Assert.Contains("12 seeds, covered mix, on mat", await Page("/batches/T1"), StringComparison.Ordinal);
         foreach (var link in Links().Matches(today).Select(match => match.Groups[1].Value).Where(link => !link.StartsWith('#')).Distinct())
         {
-            Assert.Equal((link, HttpStatusCode.OK), (link, (await http.GetAsync($"http://127.0.0.1:{port}/{link}", TestContext.Current.CancellationToken)).StatusCode));
+            Assert.Equal((link, HttpStatusCode.OK),
+                (link, (await http.GetAsync($"http://127.0.0.1:{port}/{link}", TestContext.Current.CancellationToken)).StatusCode));
         }
     }
 

@@ -5,7 +5,8 @@ using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Web;
 
-/// <summary>A real reverse proxy on the same machine, set up as plainly as its manual begins: whoever comes through it is not the owner.</summary>
+/// <summary>A real reverse proxy on the same machine, set up as plainly as its manual begins: whoever comes through it is not the
+/// owner.</summary>
 public sealed class ProxyTests : IDisposable
 {
     private readonly TempFolder folder = new();

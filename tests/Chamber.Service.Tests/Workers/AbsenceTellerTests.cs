@@ -13,7 +13,8 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Workers;
 
-/// <summary>What is told of a time in which nobody watched, and what is added when readings of it come late; over a real data file.</summary>
+/// <summary>What is told of a time in which nobody watched, and what is added when readings of it come late; over a real data
+/// file.</summary>
 public sealed class AbsenceTellerTests : IDisposable
 {
     private static readonly Interval Away = new(Instant.FromUtc(2026, 3, 2, 2, 10), Instant.FromUtc(2026, 3, 2, 6, 40));
@@ -55,7 +56,8 @@ public sealed class AbsenceTellerTests : IDisposable
         Assert.Empty(told);
         Pass(seconds: 10);
 
-        Assert.StartsWith("I was not watching from 02:10 to 06:40: shelf reached 34 °C, and was never below 22 °C.\nOf one other spot nothing is known.", Words(Assert.Single(told).Notice), StringComparison.Ordinal);
+        Assert.StartsWith("I was not watching from 02:10 to 06:40: shelf reached 34 °C, and was never below 22 °C.\nOf one other spot "
+            + "nothing is known.", Words(Assert.Single(told).Notice), StringComparison.Ordinal);
         Pass(seconds: 3600);
         Assert.Single(told);
     }
@@ -64,17 +66,20 @@ public sealed class AbsenceTellerTests : IDisposable
     public void What_comes_in_later_corrects_what_was_said()
     {
         Pass(seconds: 60);
-        Assert.StartsWith("I was not watching from 02:10 to 06:40: Nothing is known of that time: no reading of it has come in yet.", Words(told[^1].Notice), StringComparison.Ordinal);
+        Assert.StartsWith("I was not watching from 02:10 to 06:40: Nothing is known of that time: no reading of it has come in yet.",
+            Words(told[^1].Notice), StringComparison.Ordinal);
 
         Pass(seconds: 7200);
         Arrive((3, 22), (4, 34));
         Pass(seconds: 30);
-        Assert.StartsWith("More is known of when I was not watching, from 02:10 to 06:40: shelf reached 34 °C, and was never below 22 °C.\nOf one other spot nothing is known.", Words(told[^1].Notice), StringComparison.Ordinal);
+        Assert.StartsWith("More is known of when I was not watching, from 02:10 to 06:40: shelf reached 34 °C, and was never below 22 "
+            + "°C.\nOf one other spot nothing is known.", Words(told[^1].Notice), StringComparison.Ordinal);
 
         store.Journal.Append([Read(At(5), 37)], []);
         teller.Note(new(null, null));
         Pass(seconds: 30);
-        Assert.StartsWith("More is known of when I was not watching, from 02:10 to 06:40: shelf reached 37 °C", Words(told[^1].Notice), StringComparison.Ordinal);
+        Assert.StartsWith("More is known of when I was not watching, from 02:10 to 06:40: shelf reached 37 °C", Words(told[^1].Notice),
+            StringComparison.Ordinal);
         Assert.Equal(3, told.Select(one => one.Notice.Id).Distinct().Count());
     }
 

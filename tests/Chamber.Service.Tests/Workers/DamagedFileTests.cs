@@ -12,12 +12,14 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Workers;
 
-/// <summary>Pages in the middle of the data file are overwritten while the built program has it open, as a failing disk or a stray program does.</summary>
+/// <summary>Pages in the middle of the data file are overwritten while the built program has it open, as a failing disk or a stray program
+/// does.</summary>
 public sealed class DamagedFileTests : IDisposable
 {
     private const int PageSize = 4096;
     private const int Seed = 20261129;
-    private const string Said = "chamber.db: the file is damaged. Stop the service, keep a copy of the file, and restore the newest backup (chamber check says whether it is whole).";
+    private const string Said = "chamber.db: the file is damaged. Stop the service, keep a copy of the file, and restore the newest backup "
+        + "(chamber check says whether it is whole).";
 
     private readonly TempFolder folder = new();
     private readonly HttpClient http = new();
@@ -25,7 +27,9 @@ public sealed class DamagedFileTests : IDisposable
     private readonly int page = FreePort.Next();
     private readonly Instant now = Instant.FromDateTimeOffset(TimeProvider.System.GetUtcNow());
 
-    public DamagedFileTests() => folder.Write("chamber.json", $$"""{ "home": { "zone": "UTC" }, "broker": { "listen": [{ "port": {{port}} }] }, "page": { "port": {{page}} } }""");
+    public DamagedFileTests() =>
+        folder.Write("chamber.json",
+        $$"""{ "home": { "zone": "UTC" }, "broker": { "listen": [{ "port": {{port}} }] }, "page": { "port": {{page}} } }""");
 
     private string Database => folder.File("chamber.db");
 
@@ -72,7 +76,8 @@ public sealed class DamagedFileTests : IDisposable
         damage.PutBack();
         ChamberStore.Verify(Database);
         using var store = ChamberStore.Open(Database);
-        Assert.Equal([nameof(AlertKind.SilentProbe), nameof(AlertKind.Hazard)], store.Ledger.Alerts.Open().OrderBy(alert => alert.Number).Select(alert => alert.Kind));
+        Assert.Equal([nameof(AlertKind.SilentProbe), nameof(AlertKind.Hazard)],
+            store.Ledger.Alerts.Open().OrderBy(alert => alert.Number).Select(alert => alert.Kind));
         Assert.Equal(Minutes + 2, store.Journal.Read(new ProbeId("shelf-probe"), new(null, null)).Count());
         Assert.Equal(Minutes + 1, store.Journal.Read(new ProbeId("sill-probe"), new(null, null)).Count());
         Assert.Empty(store.Journal.Refusals());
@@ -114,7 +119,8 @@ public sealed class DamagedFileTests : IDisposable
             using var client = await Connected();
             var sending = Send(client, "sill-probe", 23, now + Duration.FromSeconds(1));
             Assert.EndsWith(Said, await service.Line("could not be stored. It is not acknowledged and not lost"), StringComparison.Ordinal);
-            Assert.Contains("Nothing can be stored, so nothing is watched", WebUtility.HtmlDecode((await Get("/set-up")).Text), StringComparison.Ordinal);
+            Assert.Contains("Nothing can be stored, so nothing is watched", WebUtility.HtmlDecode((await Get("/set-up")).Text),
+                StringComparison.Ordinal);
             Assert.False(sending.IsCompleted);
             service.AskToStop();
             Assert.Equal(0, (await service.End()).ExitCode);
@@ -145,11 +151,14 @@ public sealed class DamagedFileTests : IDisposable
         }
 
         store.Journal.Append([Reading("mat-probe", now - Duration.FromHours(30))], []);
-        store.Journal.Append([.. Enumerable.Range(0, Minutes).Select(minute => Reading("shelf-probe", now - Duration.FromMinutes(Minutes - minute)))], []);
-        store.Journal.Append([.. Enumerable.Range(0, Minutes).Select(minute => Reading("sill-probe", now - Duration.FromMinutes(Minutes - minute)))], []);
+        store.Journal.Append(
+            [.. Enumerable.Range(0, Minutes).Select(minute => Reading("shelf-probe", now - Duration.FromMinutes(Minutes - minute)))], []);
+        store.Journal.Append(
+            [.. Enumerable.Range(0, Minutes).Select(minute => Reading("sill-probe", now - Duration.FromMinutes(Minutes - minute)))], []);
     }
 
-    private static Reading Reading(string probe, Instant at) => new(new(probe), at, at, Temperature.FromCelsius(20 + at.ToUnixTimeSeconds() / 60 % 30 / 10.0));
+    private static Reading Reading(string probe, Instant at) =>
+        new(new(probe), at, at, Temperature.FromCelsius(20 + at.ToUnixTimeSeconds() / 60 % 30 / 10.0));
 
     private Damage Overwrite(int from, int to)
     {
@@ -214,7 +223,8 @@ public sealed class DamagedFileTests : IDisposable
     private async Task<IMqttClient> Connected()
     {
         var client = new MqttClientFactory().CreateMqttClient();
-        await client.ConnectAsync(new MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", port).WithTimeout(RunningProgram.Patience).Build(), TestContext.Current.CancellationToken);
+        await client.ConnectAsync(new MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", port).WithTimeout(RunningProgram.Patience)
+            .Build(), TestContext.Current.CancellationToken);
         return client;
     }
 

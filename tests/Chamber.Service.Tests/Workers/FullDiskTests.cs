@@ -30,7 +30,9 @@ public sealed class FullDiskTests : IDisposable
     public async Task While_the_disk_is_full_nothing_is_acknowledged_or_lost_and_everybody_who_asks_is_told_so()
     {
         await using var disk = await SmallDisk.Make(megabytes: 4);
-        await File.WriteAllTextAsync(disk.File("chamber.json"), $$"""{ "broker": { "listen": [{ "port": {{port}} }] }, "page": { "port": {{page}} } }""", TestContext.Current.CancellationToken);
+        await File.WriteAllTextAsync(disk.File("chamber.json"),
+            $$"""{ "broker": { "listen": [{ "port": {{port}} }] }, "page": { "port": {{page}} } }""",
+            TestContext.Current.CancellationToken);
         await using var service = ChamberProcess.Start(disk, "run", "--data", disk.Path);
         await service.Line("Chamber is ready");
         await service.Line("Watching 0 spots");
@@ -45,7 +47,8 @@ public sealed class FullDiskTests : IDisposable
 
         var (status, health) = await Get("/health");
         var told = JsonDocument.Parse(health).RootElement;
-        Assert.Equal((HttpStatusCode.ServiceUnavailable, true, false), (status, told.GetProperty("live").GetBoolean(), told.GetProperty("ready").GetBoolean()));
+        Assert.Equal((HttpStatusCode.ServiceUnavailable, true, false),
+            (status, told.GetProperty("live").GetBoolean(), told.GetProperty("ready").GetBoolean()));
         Assert.EndsWith($"chamber.db: {Said}", told.GetProperty("trouble").GetString(), StringComparison.Ordinal);
         Assert.Contains(Said, WebUtility.HtmlDecode((await Get("/")).Text), StringComparison.Ordinal);
         Assert.Equal((HttpStatusCode.OK, "live"), await Get("/health/live"));
@@ -71,7 +74,9 @@ public sealed class FullDiskTests : IDisposable
     {
         await using var broker = await Mosquitto.Start();
         await using var disk = await SmallDisk.Make(megabytes: 4);
-        await File.WriteAllTextAsync(disk.File("chamber.json"), $$"""{ "broker": { "own": false, "host": "127.0.0.1", "port": {{broker.Port}} }, "page": { "on": false } }""", TestContext.Current.CancellationToken);
+        await File.WriteAllTextAsync(disk.File("chamber.json"),
+            $$"""{ "broker": { "own": false, "host": "127.0.0.1", "port": {{broker.Port}} }, "page": { "on": false } }""",
+            TestContext.Current.CancellationToken);
         await using (var service = ChamberProcess.Start(disk, "run", "--data", disk.Path))
         {
             await service.Line("Connected to the broker");
@@ -112,17 +117,20 @@ public sealed class FullDiskTests : IDisposable
     private static async Task<IMqttClient> Connected(int port)
     {
         var client = new MqttClientFactory().CreateMqttClient();
-        await client.ConnectAsync(new MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", port).WithTimeout(RunningProgram.Patience).Build(), TestContext.Current.CancellationToken);
+        await client.ConnectAsync(new MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", port).WithTimeout(RunningProgram.Patience)
+            .Build(), TestContext.Current.CancellationToken);
         return client;
     }
 
     /// <summary>Ends when all of them are acknowledged.</summary>
     private async Task Send(IMqttClient client, int from, int count) => await Task.WhenAll(Enumerable.Range(from, count).Select(number =>
-        client.PublishStringAsync("chamber/p1/reading", Payload(number), MqttQualityOfServiceLevel.AtLeastOnce, cancellationToken: TestContext.Current.CancellationToken)));
+        client.PublishStringAsync("chamber/p1/reading", Payload(number), MqttQualityOfServiceLevel.AtLeastOnce,
+            cancellationToken: TestContext.Current.CancellationToken)));
 
     // Each number is a temperature and a millisecond of its own.
     private string Payload(int number) => string.Create(
-        CultureInfo.InvariantCulture, $$"""{"temperature":{{20 + number / 1000.0}},"at":"{{start.AddSeconds(number):yyyy-MM-dd'T'HH:mm:ss.fff'Z'}}"}""");
+        CultureInfo.InvariantCulture,
+            $$"""{"temperature":{{20 + number / 1000.0}},"at":"{{start.AddSeconds(number):yyyy-MM-dd'T'HH:mm:ss.fff'Z'}}"}""");
 
     // The watch tries again by itself, a second or two later.
     private async Task WellAgain()
@@ -146,6 +154,7 @@ public sealed class FullDiskTests : IDisposable
         await using var backup = ChamberProcess.Start(disk, "backup", folder.File("copy.db"), "--data", disk.Path);
         (await backup.End()).Succeeded();
         using var store = ChamberStore.Open(folder.File("copy.db"), new() { ReadOnly = true });
-        return [.. store.Journal.Read(new ProbeId("p1"), new(null, null)).Select(reading => (int)Math.Round((reading.Temperature!.Value.Celsius - 20) * 1000))];
+        return [.. store.Journal.Read(new ProbeId("p1"), new(null, null))
+            .Select(reading => (int)Math.Round((reading.Temperature!.Value.Celsius - 20) * 1000))];
     }
 }

@@ -42,7 +42,8 @@ public sealed class NoticeFaultTests : IDisposable
     private void AddBrowser()
     {
         using var store = ChamberStore.Open(folder.File("chamber.db"));
-        store.Ledger.PushDevices.Save(new("https://push.example.org/one", OffTheCurve, "AAAAAAAAAAAAAAAAAAAAAA", null, Instant.FromUtc(2027, 3, 1, 8, 0)));
+        store.Ledger.PushDevices.Save(
+            new("https://push.example.org/one", OffTheCurve, "AAAAAAAAAAAAAAAAAAAAAA", null, Instant.FromUtc(2027, 3, 1, 8, 0)));
     }
 
     private async Task Ask(params string[] arguments) =>

@@ -20,7 +20,8 @@ public sealed class RunningAbsenceTests : IDisposable
     public async Task What_the_broker_held_is_told_after_the_start_and_what_comes_later_corrects_it()
     {
         await using var broker = await Mosquitto.Start();
-        folder.Write("chamber.json", $$"""{ "home": { "zone": "UTC" }, "broker": { "own": false, "host": "127.0.0.1", "port": {{broker.Port}} }, "page": { "on": false } }""");
+        folder.Write("chamber.json",
+            $$"""{ "home": { "zone": "UTC" }, "broker": { "own": false, "host": "127.0.0.1", "port": {{broker.Port}} }, "page": { "on": false } }""");
         WriteHome();
         await using (var service = ChamberProcess.Start("run", "--data", folder.Path))
         {
@@ -38,12 +39,16 @@ public sealed class RunningAbsenceTests : IDisposable
         await Publish(broker, "soil", 90, 24);
         await Publish(broker, "soil", 60, 34);
         await using var again = ChamberProcess.Start("run", "--data", folder.Path);
-        Assert.Contains("mat reached 34 °C, and was never below 24 °C. Of one other spot nothing is known.", await again.Line("I was not watching from"), StringComparison.Ordinal);
+        Assert.Contains("mat reached 34 °C, and was never below 24 °C. Of one other spot nothing is known.",
+            await again.Line("I was not watching from"), StringComparison.Ordinal);
 
         // A probe that had kept its readings itself sends them an hour later, and somebody imports a file.
         await Publish(broker, "soil", 45, 38);
-        Assert.Contains("mat reached 38 °C, and was never below 24 °C.", await again.Line("More is known of when I was not watching"), StringComparison.Ordinal);
-        await File.WriteAllLinesAsync(folder.File("sill.csv"), ["at,temperature", Text(now - Duration.FromMinutes(50)) + ",12", Text(now - Duration.FromMinutes(40)) + ",13"], TestContext.Current.CancellationToken);
+        Assert.Contains("mat reached 38 °C, and was never below 24 °C.", await again.Line("More is known of when I was not watching"),
+            StringComparison.Ordinal);
+        await File.WriteAllLinesAsync(folder.File("sill.csv"),
+            ["at,temperature", Text(now - Duration.FromMinutes(50)) + ",12", Text(now - Duration.FromMinutes(40)) + ",13"],
+            TestContext.Current.CancellationToken);
         (await ChamberProcess.Run("import", folder.File("sill.csv"), "--probe", "glass", "--data", folder.Path)).Succeeded();
         Assert.Contains("sill reached 13 °C, and was never below 12 °C.", await again.Line("sill reached"), StringComparison.Ordinal);
     }
@@ -51,7 +56,9 @@ public sealed class RunningAbsenceTests : IDisposable
     private static string Text(Instant at) => InstantPattern.General.Format(at);
 
     private async Task Publish(Mosquitto broker, string probe, int minutesAgo, double celsius) =>
-        await broker.Publish($"chamber/{probe}/reading", string.Create(CultureInfo.InvariantCulture, $$"""{ "temperature": {{celsius}}, "at": "{{Text(now - Duration.FromMinutes(minutesAgo))}}" }"""));
+        await broker.Publish($"chamber/{probe}/reading",
+            string.Create(CultureInfo.InvariantCulture,
+            $$"""{ "temperature": {{celsius}}, "at": "{{Text(now - Duration.FromMinutes(minutesAgo))}}" }"""));
 
     private void WriteHome()
     {

@@ -29,7 +29,8 @@ public sealed class RunningNoticesTests : IDisposable
         Assert.Equal(MessagePriority.Urgent, letter.Priority);
         Assert.Contains("Unplug what heats it", letter.TextBody, StringComparison.Ordinal);
         var plot = Assert.Single(letter.BodyParts.OfType<MimePart>(), part => part.ContentType.MimeType == "image/png");
-        Assert.Contains($"cid:{plot.ContentId}\" alt=\"Temperature on mat over the last 36 h: from 55 &#176;C to 55 &#176;C, last 55 &#176;C.", letter.HtmlBody, StringComparison.Ordinal);
+        Assert.Contains($"cid:{plot.ContentId}\" alt=\"Temperature on mat over the last 36 h: from 55 &#176;C to 55 &#176;C, last 55 "
+            + $"&#176;C.", letter.HtmlBody, StringComparison.Ordinal);
         var sent = JsonDocument.Parse((await peer.Next()).Body).RootElement;
         Assert.Equal("chamber.alert.opened", sent.GetProperty("type").GetString());
         Assert.Equal("hazard", sent.GetProperty("data").GetProperty("urgency").GetString());
@@ -129,13 +130,15 @@ public sealed class RunningNoticesTests : IDisposable
         }
     }
 
-    private void WriteSettings(int mail, string url, string page = """{ "on": false }""", string units = "C", string? digest = null) => folder.Write("chamber.json", $$"""
+    private void WriteSettings(int mail, string url, string page = """{ "on": false }""", string units = "C", string? digest = null) =>
+        folder.Write("chamber.json", $$"""
         {
           "broker": { "listen": [{ "port": {{port}} }] },
           "page": {{page}}, "units": "{{units}}", "home": { "zone": "UTC" },
           "notices": {
             {{(digest is null ? "" : $$""" "digest": { "at": "{{digest}}" }, """)}}
-            "email": { "host": "127.0.0.1", "port": {{mail}}, "security": "whenOffered", "from": "chamber@example.org", "to": ["grower@example.org"] },
+            "email": { "host": "127.0.0.1", "port": {{mail}}, "security": "whenOffered", "from": "chamber@example.org",
+                "to": ["grower@example.org"] },
             "webhook": { "url": "{{url}}" }
           }
         }

@@ -44,7 +44,8 @@ public sealed class RunningServiceTests : IDisposable
         await Publish(client, "chamber/p1/reading", """{ "temperature": 55 }""");
 
         await service.Line("Danger: 55.0 °C on mat");
-        Assert.Contains("\"severity\":\"danger\"", await retained.Task.WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        Assert.Contains("\"severity\":\"danger\"",
+            await retained.Task.WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken), StringComparison.Ordinal);
         Assert.Contains("Danger: 55.0 °C on mat", await Ask("alerts"), StringComparison.Ordinal);
     }
 
@@ -212,13 +213,15 @@ public sealed class RunningServiceTests : IDisposable
     private static async Task<IMqttClient> Connected(int port)
     {
         var client = new MqttClientFactory().CreateMqttClient();
-        await client.ConnectAsync(new MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", port).WithClientId("sensor").WithTimeout(TimeSpan.FromSeconds(10)).Build(), TestContext.Current.CancellationToken);
+        await client.ConnectAsync(new MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", port).WithClientId("sensor")
+            .WithTimeout(TimeSpan.FromSeconds(10)).Build(), TestContext.Current.CancellationToken);
         return client;
     }
 
     private static async Task Publish(IMqttClient client, string topic, string payload)
     {
-        var message = new MqttApplicationMessageBuilder().WithTopic(topic).WithPayload(payload).WithQualityOfServiceLevel(MqttQualityOfServiceLevel.AtLeastOnce).Build();
+        var message = new MqttApplicationMessageBuilder().WithTopic(topic).WithPayload(payload)
+            .WithQualityOfServiceLevel(MqttQualityOfServiceLevel.AtLeastOnce).Build();
         await client.PublishAsync(message, TestContext.Current.CancellationToken);
     }
 
@@ -230,7 +233,8 @@ public sealed class RunningServiceTests : IDisposable
     private void AssertEachOnce(int sent)
     {
         using var store = ChamberStore.Open(Path.Combine(folder.Path, "chamber.db"));
-        var stored = store.Journal.Read(new ProbeId("p1"), new Interval(start, null)).Select(reading => (int)(reading.MeasuredAt - start).TotalMilliseconds);
+        var stored = store.Journal.Read(new ProbeId("p1"), new Interval(start, null))
+            .Select(reading => (int)(reading.MeasuredAt - start).TotalMilliseconds);
         Assert.Equal(Enumerable.Range(0, sent), stored);
     }
 

@@ -9,7 +9,8 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Workers;
 
-/// <summary>The built program over a real data file: what only the service can know reaches the watch, and a restart neither repeats nor forgets.</summary>
+/// <summary>The built program over a real data file: what only the service can know reaches the watch, and a restart neither repeats nor
+/// forgets.</summary>
 public sealed class RunningWatchTests : IDisposable
 {
     private static readonly ProbeId Probe = new("soil");
@@ -131,7 +132,8 @@ public sealed class RunningWatchTests : IDisposable
         using (var store = Store())
         {
             store.Journal.Append([], [.. Enumerable.Range(1, 3).Select(minute => new Refusal(
-                now - Duration.FromMinutes(minute), "chamber/soil/reading", Probe, "temperature", RefusalReason.Sentinel, "85", "Check its wiring."))]);
+                now - Duration.FromMinutes(minute), "chamber/soil/reading", Probe, "temperature", RefusalReason.Sentinel, "85",
+                    "Check its wiring."))]);
         }
 
         await using var service = await Ready();
@@ -146,11 +148,14 @@ public sealed class RunningWatchTests : IDisposable
         var moved = new ProbeId("moved");
         using (var store = Store())
         {
-            store.Journal.Append([.. Enumerable.Range(0, 60).Select(step => Read(now - Duration.FromHours(5) - Duration.FromMinutes(10 * step), 22) with { Probe = moved })], []);
+            store.Journal.Append(
+                [.. Enumerable.Range(0, 60)
+                .Select(step => Read(now - Duration.FromHours(5) - Duration.FromMinutes(10 * step), 22) with { Probe = moved })], []);
             store.Ledger.Places.Save(new ProbeEntry(new(moved, Measurand.Air, Duration.FromHours(1))));
             store.Ledger.Places.Put(moved, Mat, now - Duration.FromHours(2));
             store.Journal.Append([], [.. Enumerable.Range(1, 3).Select(minute => new Refusal(
-                now - Duration.FromMinutes(minute), "chamber/soil/reading", Probe, "temperature", RefusalReason.Sentinel, "85", "Check its wiring."))]);
+                now - Duration.FromMinutes(minute), "chamber/soil/reading", Probe, "temperature", RefusalReason.Sentinel, "85",
+                    "Check its wiring."))]);
         }
 
         var first = await Start();
@@ -226,13 +231,15 @@ public sealed class RunningWatchTests : IDisposable
         // Nobody is asked to look at night, whenever this test runs.
         var (quiet, loud) = (now + Duration.FromHours(8), now + Duration.FromHours(9));
         var night = $$""" "home": { "zone": "UTC" }, "quietHours": { "from": "{{quiet.InUtc().TimeOfDay:HH':'mm}}", "to": "{{loud.InUtc().TimeOfDay:HH':'mm}}" }, """;
-        folder.Write("chamber.json", $$"""{ {{night}} {{notices}} {{more}} "broker": { "listen": [{ "port": {{port}} }] }, "page": { "on": false } }""");
+        folder.Write("chamber.json",
+            $$"""{ {{night}} {{notices}} {{more}} "broker": { "listen": [{ "port": {{port}} }] }, "page": { "on": false } }""");
         using var store = Store();
         var start = now - sownBefore;
         store.Ledger.Places.Save(new Spot(Mat, SpotKind.HeatMat, LightLevel.Dim, 2));
         store.Ledger.Places.Save(new ProbeEntry(new(Probe, Measurand.Media, Duration.FromHours(2))));
         store.Ledger.Places.Put(Probe, Mat, start);
-        store.Ledger.Batches.Sow(new(Batch, new("tomato"), null, SowingMethod.CoveredMix, start, 12, [new(Mat, new(start, null))], look is null ? [] : [look]));
+        store.Ledger.Batches.Sow(
+            new(Batch, new("tomato"), null, SowingMethod.CoveredMix, start, 12, [new(Mat, new(start, null))], look is null ? [] : [look]));
         var readings = new List<Reading>();
         for (var at = start; at < now; at += Duration.FromMinutes(30))
         {

@@ -14,7 +14,8 @@ public sealed class ServiceFaultTests : IDisposable
     private readonly TempFolder folder = new();
     private readonly int port = FreePort.Next();
 
-    public ServiceFaultTests() => folder.Write("chamber.json", $$"""{ "broker": { "listen": [{ "port": {{port}} }] }, "page": { "on": false } }""");
+    public ServiceFaultTests() =>
+        folder.Write("chamber.json", $$"""{ "broker": { "listen": [{ "port": {{port}} }] }, "page": { "on": false } }""");
 
     public void Dispose() => folder.Dispose();
 
@@ -46,7 +47,8 @@ public sealed class ServiceFaultTests : IDisposable
     [Fact]
     public async Task While_nothing_can_be_written_the_readings_wait_at_their_sender_and_are_stored_once_there_is_room()
     {
-        await using var service = RunningProgram.Start("sh", ["-c", "trap '' XFSZ; exec \"$0\" \"$@\"", ChamberProcess.Program, "run", "--data", folder.Path]);
+        await using var service = RunningProgram.Start("sh",
+            ["-c", "trap '' XFSZ; exec \"$0\" \"$@\"", ChamberProcess.Program, "run", "--data", folder.Path]);
         await service.Line("Chamber is ready");
         using var client = await Connected();
         await Send(client, 21);
@@ -64,14 +66,17 @@ public sealed class ServiceFaultTests : IDisposable
         Assert.Equal(0, (await service.End()).ExitCode);
     }
 
-    /// <summary>A trigger in the file stands for whatever a later version's rule, or a fault of ours, may refuse: the database really refuses that one row.</summary>
+    /// <summary>A trigger in the file stands for whatever a later version's rule, or a fault of ours, may refuse: the database really
+    /// refuses that one row.</summary>
     [Fact]
     public async Task A_message_that_the_file_will_not_take_is_put_aside_and_acknowledged_and_the_others_are_stored()
     {
         ChamberStore.Open(Database).Dispose();
-        await MakeDatabase("CREATE TRIGGER not_this BEFORE INSERT ON reading WHEN NEW.temperature = 21666 BEGIN SELECT RAISE(ABORT, 'not this one'); END");
+        await MakeDatabase("CREATE TRIGGER not_this BEFORE INSERT ON reading WHEN NEW.temperature = 21666 BEGIN SELECT RAISE(ABORT, 'not "
+            + "this one'); END");
         await using var broker = await Mosquitto.Start();
-        folder.Write("chamber.json", $$"""{ "broker": { "own": false, "host": "127.0.0.1", "port": {{broker.Port}} }, "page": { "on": false } }""");
+        folder.Write("chamber.json",
+            $$"""{ "broker": { "own": false, "host": "127.0.0.1", "port": {{broker.Port}} }, "page": { "on": false } }""");
         await using (var service = ChamberProcess.Start("run", "--data", folder.Path))
         {
             await service.Line("Connected to the broker");
@@ -100,13 +105,16 @@ public sealed class ServiceFaultTests : IDisposable
         Assert.Equal((RefusalReason.NotStored, "chamber/p1/reading", "p1"), (refusal.Reason, refusal.Source, refusal.Probe?.Text));
         Assert.Contains("21.666", refusal.Raw, StringComparison.Ordinal);
         Assert.Equal(1, Assert.Single(store.Journal.RefusalCounts()).Count);
-        Assert.Contains("The data file takes others", (await ChamberProcess.Run("refusals", "--data", folder.Path)).Succeeded(), StringComparison.Ordinal);
+        Assert.Contains("The data file takes others", (await ChamberProcess.Run("refusals", "--data", folder.Path)).Succeeded(),
+            StringComparison.Ordinal);
     }
 
     [Theory]
-    [InlineData("this is no database, and never was one; it is long enough to be taken for one by its size alone.", "the file is not a database. Name another data directory, or move the file away.")]
+    [InlineData("this is no database, and never was one; it is long enough to be taken for one by its size alone.",
+        "the file is not a database. Name another data directory, or move the file away.")]
     [InlineData("PRAGMA user_version = 99", "a newer Chamber wrote this file (version 99;")]
-    [InlineData("CREATE TABLE theirs (a); PRAGMA application_id = 7", "the file is a database of another program. Name another data directory.")]
+    [InlineData("CREATE TABLE theirs (a); PRAGMA application_id = 7",
+        "the file is a database of another program. Name another data directory.")]
     public async Task A_file_that_is_not_ours_to_use_ends_the_start_in_one_line_and_stays_as_it_was(string content, string said)
     {
         if (content.StartsWith("this", StringComparison.Ordinal))
@@ -150,12 +158,14 @@ public sealed class ServiceFaultTests : IDisposable
     }
 
     private static async Task Limit(RunningProgram service, string bytes) =>
-        (await RunningProgram.Run("prlimit", ["--pid", service.Id.ToString(CultureInfo.InvariantCulture), $"--fsize={bytes}:unlimited"])).Succeeded();
+        (await RunningProgram.Run("prlimit", ["--pid", service.Id.ToString(CultureInfo.InvariantCulture), $"--fsize={bytes}:unlimited"]))
+            .Succeeded();
 
     private async Task<IMqttClient> Connected()
     {
         var client = new MqttClientFactory().CreateMqttClient();
-        await client.ConnectAsync(new MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", port).Build(), TestContext.Current.CancellationToken);
+        await client.ConnectAsync(new MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", port).Build(),
+            TestContext.Current.CancellationToken);
         return client;
     }
 
@@ -166,7 +176,8 @@ public sealed class ServiceFaultTests : IDisposable
         cancellationToken: TestContext.Current.CancellationToken);
 
     private static string Payload(double celsius) =>
-        string.Create(CultureInfo.InvariantCulture, $$"""{"temperature":{{celsius}},"at":{{TimeProvider.System.GetUtcNow().AddHours(-1).AddSeconds(celsius * 100).ToUnixTimeSeconds()}}}""");
+        string.Create(CultureInfo.InvariantCulture,
+            $$"""{"temperature":{{celsius}},"at":{{TimeProvider.System.GetUtcNow().AddHours(-1).AddSeconds(celsius * 100).ToUnixTimeSeconds()}}}""");
 
     private List<double> Stored()
     {

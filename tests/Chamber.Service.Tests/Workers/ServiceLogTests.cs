@@ -17,7 +17,8 @@ public sealed class ServiceLogTests : IDisposable
     [InlineData(true)]
     public async Task No_secret_is_ever_written_even_when_every_server_refuses_it(bool json)
     {
-        string[] secrets = ["s3cret-of-the-broker", "s3cret-of-the-mirror", "s3cret-of-the-scraper", "s3cret-of-the-webhook", "s3cret-of-the-mail"];
+        string[] secrets = ["s3cret-of-the-broker", "s3cret-of-the-mirror", "s3cret-of-the-scraper", "s3cret-of-the-webhook",
+            "s3cret-of-the-mail"];
         await using var broker = await Mosquitto.Start(_ => ["allow_anonymous false"]);
         await using var refusing = await WritePeer.Start(_ => new(HttpStatusCode.Unauthorized));
         folder.Write("chamber.json", $$"""
@@ -56,7 +57,8 @@ public sealed class ServiceLogTests : IDisposable
         service.AskToStop();
         await service.End();
 
-        var lines = (await File.ReadAllLinesAsync(Assert.Single(Directory.EnumerateFiles(folder.File("logs"))), TestContext.Current.CancellationToken)).Select(line => JsonDocument.Parse(line).RootElement).ToList();
+        var lines = (await File.ReadAllLinesAsync(Assert.Single(Directory.EnumerateFiles(folder.File("logs"))),
+            TestContext.Current.CancellationToken)).Select(line => JsonDocument.Parse(line).RootElement).ToList();
         var ready = lines.Single(line => line.GetProperty("@m").GetString()!.Contains("Chamber is ready", StringComparison.Ordinal));
         Assert.Equal(folder.Path, ready.GetProperty("Directory").GetString());
         Assert.Equal(3000, ready.GetProperty("EventId").GetProperty("Id").GetInt32());
@@ -65,7 +67,8 @@ public sealed class ServiceLogTests : IDisposable
     [Fact]
     public async Task Where_the_console_is_the_journal_each_line_begins_with_its_priority_and_elsewhere_not()
     {
-        folder.Write("chamber.json", $$"""{ "broker": { "listen": [{ "address": "0.0.0.0", "port": {{FreePort.Next()}} }] }, "page": { "on": false } }""");
+        folder.Write("chamber.json",
+            $$"""{ "broker": { "listen": [{ "address": "0.0.0.0", "port": {{FreePort.Next()}} }] }, "page": { "on": false } }""");
 
         // A socket for a console, named in the variable as systemd does; the second time the variable names another.
         const string Run = """

@@ -11,7 +11,8 @@ namespace Chamber.Service.Tests.Workers;
 public sealed class ServiceManagerTests : IDisposable
 {
     private readonly TempFolder folder = new();
-    private readonly Socket manager = new(AddressFamily.Unix, SocketType.Dgram, ProtocolType.Unspecified) { ReceiveTimeout = (int)RunningProgram.Patience.TotalMilliseconds };
+    private readonly Socket manager = new(AddressFamily.Unix, SocketType.Dgram,
+        ProtocolType.Unspecified) { ReceiveTimeout = (int)RunningProgram.Patience.TotalMilliseconds };
 
     public void Dispose()
     {
@@ -44,7 +45,8 @@ public sealed class ServiceManagerTests : IDisposable
     [InlineData("soon", null, null)]
     public void The_watchdog_counts_only_when_it_is_meant_for_this_process(string? microseconds, string? process, int? seconds)
     {
-        var asked = new ServiceManager(new SystemdNotifier(), name => name switch { "WATCHDOG_USEC" => microseconds, "WATCHDOG_PID" => process, _ => null });
+        var asked = new ServiceManager(new SystemdNotifier(),
+            name => name switch { "WATCHDOG_USEC" => microseconds, "WATCHDOG_PID" => process, _ => null });
         Assert.Equal(seconds is { } whole ? TimeSpan.FromSeconds(whole) : null, asked.WatchdogWithin);
     }
 

@@ -33,16 +33,19 @@ public sealed class TroubleWorkerTests : IDisposable
 
         await Pass(worker, minutes: 5);
         var told = JsonDocument.Parse(Assert.Single(peer.Requests).Body).RootElement;
-        Assert.Equal(("chamber.cannot-store", "I am not watching: nothing can be stored"), (told.GetProperty("type").GetString(), told.GetProperty("data").GetProperty("title").GetString()));
+        Assert.Equal(("chamber.cannot-store", "I am not watching: nothing can be stored"),
+            (told.GetProperty("type").GetString(), told.GetProperty("data").GetProperty("title").GetString()));
         Assert.Contains(Full, told.GetProperty("data").GetProperty("body").GetString(), StringComparison.Ordinal);
-        Assert.Contains("look at your warm spots yourself", told.GetProperty("data").GetProperty("body").GetString(), StringComparison.Ordinal);
+        Assert.Contains("look at your warm spots yourself", told.GetProperty("data").GetProperty("body").GetString(),
+            StringComparison.Ordinal);
 
         var before = trouble;
         trouble = null;
         await Pass(worker, minutes: 1);
         trouble = before;
         await Pass(worker, minutes: 5);
-        Assert.Equal(2, peer.Requests.Select(request => JsonDocument.Parse(request.Body).RootElement.GetProperty("id").GetString()).Distinct().Count());
+        Assert.Equal(2, peer.Requests.Select(request => JsonDocument.Parse(request.Body).RootElement.GetProperty("id").GetString())
+            .Distinct().Count());
         Assert.Equal(2, peer.Requests.Count);
         Assert.Empty(store.Ledger.Notices.Waiting());
     }
@@ -91,7 +94,9 @@ public sealed class TroubleWorkerTests : IDisposable
     private TroubleWorker Worker(string url, QuietHours? quiet = null)
     {
         var data = new DataDirectory(folder.Path);
-        var settings = new Settings { Home = new() { Zone = DateTimeZone.Utc }, Notices = new() { Webhook = new() { Url = url } }, QuietHours = quiet };
-        return new(() => trouble, NoticeParts.Channels(new(store, settings, data, time)), NoticeComposer.For(settings, data), settings, new(settings, data, []), time, log.For<TroubleWorker>());
+        var settings = new Settings { Home = new() { Zone = DateTimeZone.Utc }, Notices = new() { Webhook = new() { Url = url } },
+            QuietHours = quiet };
+        return new(() => trouble, NoticeParts.Channels(new(store, settings, data, time)), NoticeComposer.For(settings, data), settings,
+            new(settings, data, []), time, log.For<TroubleWorker>());
     }
 }

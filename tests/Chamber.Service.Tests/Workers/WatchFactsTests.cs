@@ -61,7 +61,8 @@ public sealed class WatchFactsTests : IDisposable
         Measure(Start + Duration.FromDays(3), 4, 20);
         Measure(Start + Duration.FromDays(7), 7, 23);
         Assert.Equal([AlertKind.SurveyStale], Rebuilt(Start + Duration.FromDays(10)).Open().Select(alert => alert.Kind));
-        Assert.DoesNotContain(Rebuilt(Start + Duration.FromDays(14) + Duration.FromHours(1)).Open(), alert => alert.Kind == AlertKind.SurveyStale);
+        Assert.DoesNotContain(Rebuilt(Start + Duration.FromDays(14) + Duration.FromHours(1)).Open(),
+            alert => alert.Kind == AlertKind.SurveyStale);
     }
 
     [Fact]
@@ -70,13 +71,16 @@ public sealed class WatchFactsTests : IDisposable
         Measure(Start, 10, 25);
         Assert.Equal(SurveyStage.Normal, Read().Stage);
 
-        var told = new AlertEntry(0, nameof(AlertKind.SurveyStale), nameof(SubjectKind.Spot), Shelf.Text, nameof(Severity.Note), Start, Start, "{}");
+        var told = new AlertEntry(0, nameof(AlertKind.SurveyStale), nameof(SubjectKind.Spot), Shelf.Text, nameof(Severity.Note),
+            Start, Start, "{}");
         var number = store.Ledger.Alerts.Save(told);
         Assert.Equal(SurveyStage.Stale, Read().Stage);
-        var ranked = SpotRanking.ForCrop(CropCatalog.Shipped.Require("tomato"), [new(store.Ledger.Places.Spots()[0], Read())], HomeReader.FixedRandom());
+        var ranked = SpotRanking.ForCrop(CropCatalog.Shipped.Require("tomato"), [new(store.Ledger.Places.Spots()[0], Read())],
+            HomeReader.FixedRandom());
         Assert.EndsWith(" (stale: it is no longer as it was surveyed).", ranked[0].Because(), StringComparison.Ordinal);
 
-        store.Ledger.Alerts.Save(told with { Number = number, ClosedAt = Start + Duration.FromDays(9), CloseReason = nameof(CloseReason.Over) });
+        store.Ledger.Alerts.Save(
+            told with { Number = number, ClosedAt = Start + Duration.FromDays(9), CloseReason = nameof(CloseReason.Over) });
         Assert.Equal(SurveyStage.Normal, Read().Stage);
 
         Survey Read() => new HomeReader(store, CropCatalog.Shipped, DateTimeZone.Utc).Survey(Shelf, Start + Duration.FromDays(10));
@@ -98,7 +102,8 @@ public sealed class WatchFactsTests : IDisposable
     public void What_is_done_to_single_plants_takes_the_cover_off_and_light_does_not()
     {
         var sown = Start;
-        store.Ledger.Batches.Sow(new(new("T1"), new("tomato"), null, SowingMethod.CoveredMix, sown, 12, [new(Shelf, new(sown, null))], [new(sown + Duration.FromDays(6), 4)]));
+        store.Ledger.Batches.Sow(new(new("T1"), new("tomato"), null, SowingMethod.CoveredMix, sown, 12, [new(Shelf, new(sown, null))],
+            [new(sown + Duration.FromDays(6), 4)]));
         store.Ledger.Batches.Record(new("T1"), new Stage(StageKind.MovedToLight, sown + Duration.FromDays(6)));
         Assert.Null(Assert.Single(Facts(sown + Duration.FromDays(7)).Batches).CoverOffAt);
         store.Ledger.Batches.Record(new("T1"), new Stage(StageKind.Uncovered, sown + Duration.FromDays(7)));
@@ -111,7 +116,8 @@ public sealed class WatchFactsTests : IDisposable
         Measure(Start, 1, 21);
         store.Ledger.Alerts.Save(new MaintenanceEntry(0, "shelf", new(Start + Duration.FromDays(1), Start + Duration.FromDays(2))));
         Assert.Empty(Rebuilt(Start + Duration.FromDays(2)).Open());
-        Assert.Equal([AlertKind.SilentProbe], Rebuilt(Start + Duration.FromDays(2) + Duration.FromHours(3)).Open().Select(alert => alert.Kind));
+        Assert.Equal([AlertKind.SilentProbe], Rebuilt(Start + Duration.FromDays(2) + Duration.FromHours(3)).Open()
+            .Select(alert => alert.Kind));
     }
 
     private HomeFacts Facts(Instant now)

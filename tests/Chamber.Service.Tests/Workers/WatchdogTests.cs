@@ -48,7 +48,8 @@ public sealed class WatchdogTests : IDisposable
     [Fact]
     public async Task A_service_whose_broker_is_away_lives_and_is_not_ready_and_says_why()
     {
-        folder.Write("chamber.json", $$"""{ "broker": { "own": false, "host": "127.0.0.1", "port": {{FreePort.Next()}} }, "page": { "port": {{page}} } }""");
+        folder.Write("chamber.json",
+            $$"""{ "broker": { "own": false, "host": "127.0.0.1", "port": {{FreePort.Next()}} }, "page": { "port": {{page}} } }""");
         await using var service = await Ready();
         await service.Line("Watching 0 spots");
         Assert.Equal((HttpStatusCode.OK, "live"), await Get("/health/live"));
@@ -62,21 +63,25 @@ public sealed class WatchdogTests : IDisposable
     public async Task A_heartbeat_comes_by_MQTT_and_the_last_will_says_offline_after_a_kill()
     {
         await using var broker = await Mosquitto.Start();
-        folder.Write("chamber.json", $$"""{ "broker": { "own": false, "host": "127.0.0.1", "port": {{broker.Port}} }, "page": { "on": false } }""");
+        folder.Write("chamber.json",
+            $$"""{ "broker": { "own": false, "host": "127.0.0.1", "port": {{broker.Port}} }, "page": { "on": false } }""");
         using var client = new MqttClientFactory().CreateMqttClient();
         var beat = new TaskCompletionSource<string>(TaskCreationOptions.RunContinuationsAsynchronously);
         var offline = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
         client.ApplicationMessageReceivedAsync += message =>
         {
             var text = message.ApplicationMessage.ConvertPayloadToString();
-            _ = message.ApplicationMessage.Topic == "chamber/service/heartbeat" ? beat.TrySetResult(text) : text == "offline" && offline.TrySetResult();
+            _ = message.ApplicationMessage.Topic == "chamber/service/heartbeat" ? beat.TrySetResult(text)
+                : text == "offline" && offline.TrySetResult();
             return Task.CompletedTask;
         };
-        await client.ConnectAsync(new MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", broker.Port).Build(), TestContext.Current.CancellationToken);
+        await client.ConnectAsync(new MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", broker.Port).Build(),
+            TestContext.Current.CancellationToken);
         await client.SubscribeAsync("chamber/service/#", cancellationToken: TestContext.Current.CancellationToken);
 
         await using var service = await Ready();
-        var said = JsonDocument.Parse(await beat.Task.WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken)).RootElement;
+        var said = JsonDocument.Parse(
+            await beat.Task.WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken)).RootElement;
         Assert.Equal(0, said.GetProperty("openAlerts").GetInt32());
         await service.Kill();
         await offline.Task.WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken);
@@ -112,7 +117,8 @@ public sealed class WatchdogTests : IDisposable
     public void Every_line_for_the_journal_begins_with_its_priority(LogEventLevel level, string expected)
     {
         using var output = new StringWriter();
-        new JournalFormatter().Format(new LogEvent(default, level, new InvalidOperationException("no"), new MessageTemplateParser().Parse("hot"), []), output);
+        new JournalFormatter().Format(
+            new LogEvent(default, level, new InvalidOperationException("no"), new MessageTemplateParser().Parse("hot"), []), output);
         Assert.Equal(expected, output.ToString());
     }
 
@@ -120,7 +126,9 @@ public sealed class WatchdogTests : IDisposable
     public void A_text_in_a_line_for_the_journal_stands_without_quotation_marks()
     {
         using var output = new StringWriter();
-        new JournalFormatter().Format(new LogEvent(default, LogEventLevel.Information, null, new MessageTemplateParser().Parse("Data in {Place}."), [new("Place", new ScalarValue("/srv"))]), output);
+        new JournalFormatter()
+            .Format(new LogEvent(default, LogEventLevel.Information, null, new MessageTemplateParser().Parse("Data in {Place}."),
+            [new("Place", new ScalarValue("/srv"))]), output);
         Assert.Equal("<6>Data in /srv.\n", output.ToString());
     }
 
@@ -143,7 +151,8 @@ public sealed class WatchdogTests : IDisposable
         {
           "broker": { "listen": [{ "port": {{port}} }] }, "page": { "port": {{page}} },
           "notices": { {{(mail is null ? "" : $$"""
-            "email": { "host": "127.0.0.1", "port": {{mail}}, "security": "whenOffered", "from": "chamber@example.org", "to": ["grower@example.org"] }
+            "email": { "host": "127.0.0.1", "port": {{mail}}, "security": "whenOffered", "from": "chamber@example.org",
+                "to": ["grower@example.org"] }
             """)}} }
         }
         """);

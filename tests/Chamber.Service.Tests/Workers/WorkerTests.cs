@@ -5,7 +5,8 @@ using Microsoft.Extensions.Logging;
 
 namespace Chamber.Service.Tests.Workers;
 
-/// <summary>On a slow machine the host gives up waiting for a worker that was asked to stop, and takes the store away while it still works.</summary>
+/// <summary>On a slow machine the host gives up waiting for a worker that was asked to stop, and takes the store away while it still
+/// works.</summary>
 public sealed class WorkerTests
 {
     [Fact]
@@ -40,7 +41,8 @@ public sealed class WorkerTests
     [Fact]
     public void Every_worker_of_the_service_is_one_of_these()
     {
-        var bare = typeof(Worker).Assembly.GetTypes().Where(type => type.IsSubclassOf(typeof(BackgroundService)) && type != typeof(Worker) && !type.IsSubclassOf(typeof(Worker)));
+        var bare = typeof(Worker).Assembly.GetTypes()
+            .Where(type => type.IsSubclassOf(typeof(BackgroundService)) && type != typeof(Worker) && !type.IsSubclassOf(typeof(Worker)));
         Assert.Empty(bare.Select(type => type.Name));
     }
 

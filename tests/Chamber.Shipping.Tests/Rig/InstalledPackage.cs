@@ -39,12 +39,14 @@ internal sealed class InstalledPackage : IDisposable
 
     /// <summary>All that the unit says of a key that may stand several times.</summary>
     public IReadOnlyList<string> SaysInTurn(string key) =>
-        [.. System.IO.File.ReadAllLines(Unit).Where(line => line.StartsWith(key + "=", StringComparison.Ordinal)).Select(line => line[(key.Length + 1)..])];
+        [.. System.IO.File.ReadAllLines(Unit).Where(line => line.StartsWith(key + "=", StringComparison.Ordinal))
+            .Select(line => line[(key.Length + 1)..])];
 
     /// <summary>The number of the user that the package made.</summary>
     public (string User, string Group) Account(string name)
     {
-        var fields = System.IO.File.ReadAllLines(File("etc/passwd")).Single(line => line.StartsWith(name + ":", StringComparison.Ordinal)).Split(':');
+        var fields = System.IO.File.ReadAllLines(File("etc/passwd"))
+            .Single(line => line.StartsWith(name + ":", StringComparison.Ordinal)).Split(':');
         return (fields[2], fields[3]);
     }
 
@@ -52,5 +54,6 @@ internal sealed class InstalledPackage : IDisposable
 
     // What it depends on is installed on the machine and not in that root.
     private async Task Dpkg(params string[] arguments) =>
-        (await RunningProgram.Run("dpkg", [$"--root={Root}", "--force-depends", "--force-not-root", "--force-script-chrootless", "--no-triggers", .. arguments])).Succeeded();
+        (await RunningProgram.Run("dpkg", [$"--root={Root}", "--force-depends", "--force-not-root", "--force-script-chrootless",
+            "--no-triggers", .. arguments])).Succeeded();
 }

@@ -20,12 +20,15 @@ internal static class MainJob
         }
 
         await home.Ask("read mat 26C");
-        Assert.Equal(["mat", "shelf"], (await home.Json("spots --crop basil")).EnumerateArray().Select(spot => spot.GetProperty("spot").GetString()!).Order(StringComparer.Ordinal));
-        Assert.InRange((await home.Json("forecast --crop tomato --at 20C --seeds 12")).GetProperty("half").GetProperty("mid").GetDouble(), 5, 14);
+        Assert.Equal(["mat", "shelf"], (await home.Json("spots --crop basil")).EnumerateArray()
+            .Select(spot => spot.GetProperty("spot").GetString()!).Order(StringComparer.Ordinal));
+        Assert.InRange((await home.Json("forecast --crop tomato --at 20C --seeds 12")).GetProperty("half").GetProperty("mid").GetDouble(),
+            5, 14);
         await home.Ask("sow tomato --seeds 12 --spot shelf --name T1");
         await home.Ask("place basil --new-only");
         await home.Ask($"labels --out {home.File("labels.pdf")}");
-        Assert.StartsWith("%PDF", await File.ReadAllTextAsync(home.File("labels.pdf"), TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        Assert.StartsWith("%PDF", await File.ReadAllTextAsync(home.File("labels.pdf"), TestContext.Current.CancellationToken),
+            StringComparison.Ordinal);
         await home.Ask($"export --out {home.File("taken-out")}");
         await home.Ask($"season --plot {home.File("season.png")}");
         await home.Ask("backup");
@@ -33,7 +36,8 @@ internal static class MainJob
 
     private static async Task ReadingArrives(ShippedHome home)
     {
-        string[] publish = ["-h", "127.0.0.1", "-p", $"{home.BrokerPort}", "-q", "1", "-t", "chamber/p1/reading", "-m", """{ "temperature": 21.5 }"""];
+        string[] publish = ["-h", "127.0.0.1", "-p", $"{home.BrokerPort}", "-q", "1", "-t", "chamber/p1/reading", "-m",
+            """{ "temperature": 21.5 }"""];
         (await RunningProgram.Run("mosquitto_pub", publish)).Succeeded();
 
         // At QoS 1 the publisher has its acknowledgement only after the reading is on the disk.

@@ -4,7 +4,8 @@ using Chamber.Testing;
 
 namespace Chamber.Shipping.Tests.Rig;
 
-/// <summary>Everything that is shipped, made once for all tests by the scripts that make it for people: publishing takes a minute.</summary>
+/// <summary>Everything that is shipped, made once for all tests by the scripts that make it for people: publishing takes a
+/// minute.</summary>
 public sealed class Shipped : IAsyncLifetime
 {
     private static readonly TimeSpan Patience = TimeSpan.FromMinutes(15);
@@ -43,7 +44,8 @@ public sealed class Shipped : IAsyncLifetime
 
     private static async Task Make(string script, params string[] arguments)
     {
-        var result = await RunningProgram.Run(SourceTree.Path("eng", script), arguments, environment: PlainBuild, folder: SourceTree.Root, patience: Patience);
+        var result = await RunningProgram.Run(SourceTree.Path("eng", script), arguments, environment: PlainBuild, folder: SourceTree.Root,
+            patience: Patience);
         result.Succeeded();
     }
 }

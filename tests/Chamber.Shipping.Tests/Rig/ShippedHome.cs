@@ -20,7 +20,8 @@ internal sealed class ShippedHome : IDisposable
             ["DOTNET_ROOT"] = null,
             ["TZ"] = "UTC",
         };
-        folder.Write("data/chamber.json", $$"""{ "page": { "port": {{PagePort}} }, "broker": { "listen": [{ "port": {{BrokerPort}} }] } }""");
+        folder.Write("data/chamber.json",
+            $$"""{ "page": { "port": {{PagePort}} }, "broker": { "listen": [{ "port": {{BrokerPort}} }] } }""");
     }
 
     public int PagePort { get; } = FreePort.Next();
@@ -29,7 +30,8 @@ internal sealed class ShippedHome : IDisposable
 
     public string File(string name) => folder.File(name);
 
-    public async Task<string> Ask(string line) => (await RunningProgram.Run(program, line.Split(' '), environment: environment)).Succeeded();
+    public async Task<string> Ask(string line) =>
+        (await RunningProgram.Run(program, line.Split(' '), environment: environment)).Succeeded();
 
     public async Task<JsonElement> Json(string line) => JsonDocument.Parse(await Ask(line + " --json")).RootElement;
 

@@ -12,7 +12,8 @@ internal sealed class SystemCallFilter
 {
     private readonly FrozenDictionary<string, string[]> groups;
 
-    private SystemCallFilter(string listing) => groups = Read(listing).ToFrozenDictionary(group => group.Name, group => group.Members, StringComparer.Ordinal);
+    private SystemCallFilter(string listing) =>
+        groups = Read(listing).ToFrozenDictionary(group => group.Name, group => group.Members, StringComparer.Ordinal);
 
     /// <summary>Writes a script that runs <paramref name="program"/> with every call refused that these lines of a unit refuse.</summary>
     /// <param name="script">Where to.</param>
@@ -58,5 +59,6 @@ internal sealed class SystemCallFilter
     // A group stands at the margin; its members are indented, as are remarks.
     private static IEnumerable<(string Name, string[] Members)> Read(string listing) =>
         from part in listing.Split("\n@").Select(part => part.TrimStart('@').Split('\n'))
-        select ("@" + part[0].Trim(), part[1..].Where(line => line.StartsWith(' ')).Select(line => line.Trim()).Where(line => !line.StartsWith('#')).ToArray());
+        select ("@" + part[0].Trim(), part[1..].Where(line => line.StartsWith(' ')).Select(line => line.Trim())
+            .Where(line => !line.StartsWith('#')).ToArray());
 }

@@ -76,7 +76,8 @@ internal sealed class AlertBook
     public void Withdraw(AlertKind kind, AlertSubject subject) => open.RemoveAll(alert => alert.Kind == kind && alert.Subject == subject);
 
     /// <summary>Takes a holder away from an alert and closes it when none is left.</summary>
-    public void Release(AlertKind kind, AlertSubject subject, string holder, Moment at, CloseReason reason, Func<OpenAlert, IReadOnlyList<BatchHarm>> harm)
+    public void Release(AlertKind kind, AlertSubject subject, string holder, Moment at, CloseReason reason,
+        Func<OpenAlert, IReadOnlyList<BatchHarm>> harm)
     {
         if (Find(kind, subject) is not { } alert || !alert.IsHeldBy(holder))
         {

@@ -29,7 +29,8 @@ internal static class AlertCautions
 
     private static IEnumerable<ShownCaution> Seed(Alert alert, Condition condition, HomeFacts facts, WatchedBatch? batch, Spot? spot)
     {
-        var isTreated = batch?.IsTreated ?? (alert.Subject.Kind == SubjectKind.Spot && facts.Batches.Any(known => known.IsTreated && StandsOn(known.Batch, spot)));
+        var isTreated = batch?.IsTreated
+            ?? (alert.Subject.Kind == SubjectKind.Spot && facts.Batches.Any(known => known.IsTreated && StandsOn(known.Batch, spot)));
         if (isTreated)
         {
             yield return new(CautionBook.TreatedSeed, condition.TouchesSeed);

@@ -44,7 +44,8 @@ internal sealed class AlertTeller(Alert alert, HomeFacts facts, WordStyle style)
     }
 
     /// <summary>How far the air lies above its dew point, to add to a sentence; empty where that is not known.</summary>
-    public string DewPointGap() => alert.Evidence.Find(FigureName.DewPointGapKelvins) is null ? "" : $", and lies {Kelvins(FigureName.DewPointGapKelvins)} above its dew point";
+    public string DewPointGap() => alert.Evidence.Find(FigureName.DewPointGapKelvins) is null ? ""
+        : $", and lies {Kelvins(FigureName.DewPointGapKelvins)} above its dew point";
 
     public string Hours(FigureName name) => HoursOf(alert.Evidence.Find(name) ?? 0);
 
@@ -74,10 +75,12 @@ internal sealed class AlertTeller(Alert alert, HomeFacts facts, WordStyle style)
 
     private string HarmOf(BatchHarm harm)
     {
-        var name = $"{harm.Batch} ({facts.Batches.FirstOrDefault(known => known.Batch.Id == harm.Batch)?.Crop.CommonName ?? harm.Crop.Text})";
+        var name = $"{harm.Batch} "
+            + $"({facts.Batches.FirstOrDefault(known => known.Batch.Id == harm.Batch)?.Crop.CommonName ?? harm.Crop.Text})";
         if (harm.IsUp)
         {
-            return $"{name} is up: seedlings wilt and scorch in such heat, or grow long and soft; by day they do best at {GrowingDay(harm)}.";
+            return $"{name} is up: seedlings wilt and scorch in such heat, or grow long and soft; by day they do best at "
+                + $"{GrowingDay(harm)}.";
         }
 
         var parts = new List<string>();
@@ -88,7 +91,8 @@ internal sealed class AlertTeller(Alert alert, HomeFacts facts, WordStyle style)
 
         if (harm.ShareLost >= 0.05)
         {
-            parts.Add(string.Create(CultureInfo.InvariantCulture, $"has lost about {harm.ShareLost * 100:0} % of its seed to the temperature so far"));
+            parts.Add(string.Create(CultureInfo.InvariantCulture,
+                $"has lost about {harm.ShareLost * 100:0} % of its seed to the temperature so far"));
         }
 
         if (Much(harm) is { } much)
@@ -114,7 +118,8 @@ internal sealed class AlertTeller(Alert alert, HomeFacts facts, WordStyle style)
     };
 
     private string GrowingDay(BatchHarm harm) =>
-        facts.Batches.FirstOrDefault(known => known.Batch.Id == harm.Batch)?.Crop.Guide?.GrowingDay is { } day ? style.Scale.Show(day) : style.Scale.Show(18, 21);
+        facts.Batches.FirstOrDefault(known => known.Batch.Id == harm.Batch)?.Crop.Guide?.GrowingDay is { } day ? style.Scale.Show(day)
+            : style.Scale.Show(18, 21);
 
     private static string DelayOf(double hours) => hours < 18
         ? HoursOf(hours)

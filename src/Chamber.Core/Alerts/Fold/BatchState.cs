@@ -52,7 +52,8 @@ internal sealed class BatchState
 
     public bool IsUncovered { get; private set; }
 
-    /// <summary>Whether the air over it is known to be open, since it was sown here without a cover, or its cover came off here. One that came uncovered says nothing of the lids beside it.</summary>
+    /// <summary>Whether the air over it is known to be open, since it was sown here without a cover, or its cover came off here. One that
+    /// came uncovered says nothing of the lids beside it.</summary>
     public bool IsOpenHere { get; private set; }
 
     public bool IsCovered => Terms.HasCover && !IsUncovered;
@@ -63,7 +64,8 @@ internal sealed class BatchState
     /// <summary>What cold and heat have cost it in the present spell of each.</summary>
     public Losses Losses;
 
-    /// <summary>What its temperatures have left of its seed since the sowing, here and where it stood before, until the first was up.</summary>
+    /// <summary>What its temperatures have left of its seed since the sowing, here and where it stood before, until the first was
+    /// up.</summary>
     public StandTally Stand { get; set; }
 
     /// <summary>Its cover is off.</summary>
@@ -74,7 +76,8 @@ internal sealed class BatchState
     }
 
     /// <summary>The share of an hour's progress that is lost, as the mean over a straight line of temperature: 1 - E(T)/E(best).</summary>
-    public double LostShare(Temperature from, Temperature to) => 1 - cardinals.MeanEffectiveWarmth(from.Celsius, to.Celsius) / cardinals.BestWarmth;
+    public double LostShare(Temperature from, Temperature to) =>
+        1 - cardinals.MeanEffectiveWarmth(from.Celsius, to.Celsius) / cardinals.BestWarmth;
 
     /// <summary>The same at a steady temperature, °C.</summary>
     public double LostShare(double celsius) => 1 - cardinals.EffectiveWarmth(celsius) / cardinals.BestWarmth;

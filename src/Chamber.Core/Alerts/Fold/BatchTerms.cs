@@ -46,8 +46,8 @@ internal sealed record BatchTerms(
 internal readonly record struct BatchStanding(int Up, Moment? FirstUpAt, bool IsUncovered);
 
 /// <summary>
-/// What a batch takes along when it leaves a place: the alerts about it that are open, and what it has been through there by each condition. A move from
-/// one dark shelf to another helps nobody, so that the next place goes on where this one ended.
+/// What a batch takes along when it leaves a place: the alerts about it that are open, and what it has been through there by each
+/// condition. A move from one dark shelf to another helps nobody, so that the next place goes on where this one ended.
 /// </summary>
 /// <param name="Batch">Which batch.</param>
 /// <param name="At">When it left.</param>
@@ -55,7 +55,8 @@ internal readonly record struct BatchStanding(int Up, Moment? FirstUpAt, bool Is
 /// <param name="Stand">What its temperatures have left of its seed so far.</param>
 /// <param name="States">What conditions know of it.</param>
 /// <param name="Alerts">The open alerts about it.</param>
-internal sealed record BatchDeparture(BatchId Batch, Moment At, bool IsUncovered, StandTally Stand, ValueList<CarriedState> States, ValueList<CarriedAlert> Alerts);
+internal sealed record BatchDeparture(BatchId Batch, Moment At, bool IsUncovered, StandTally Stand, ValueList<CarriedState> States,
+    ValueList<CarriedAlert> Alerts);
 
 /// <summary>What a condition knows of a batch that moves on.</summary>
 internal abstract record CarriedState;

@@ -4,8 +4,8 @@ using Chamber.Core.Spots;
 namespace Chamber.Core.Alerts.Fold;
 
 /// <summary>
-/// A condition that the watch looks for, with everything about it but its states: its limits, its words, the harm it does to a batch and what the documentation
-/// says of it. Each lies in a folder of its own under Conditions, and has one line in the registry there.
+/// A condition that the watch looks for, with everything about it but its states: its limits, its words, the harm it does to a batch and
+/// what the documentation says of it. Each lies in a folder of its own under Conditions, and has one line in the registry there.
 /// </summary>
 internal abstract class Condition
 {
@@ -50,7 +50,8 @@ internal abstract class Condition
     public virtual IReadOnlyList<BatchHarm> HarmOf(OpenAlert alert, PlaceState place) => [];
 
     /// <summary>The batches that hold an alert open.</summary>
-    protected static IEnumerable<BatchState> HoldersOf(OpenAlert alert, PlaceState place) => place.Batches.Where(batch => alert.IsHeldBy(batch.Name));
+    protected static IEnumerable<BatchState> HoldersOf(OpenAlert alert, PlaceState place) =>
+        place.Batches.Where(batch => alert.IsHeldBy(batch.Name));
 }
 
 /// <summary>What docs/alerts.md says of a condition, in whole sentences.</summary>

@@ -6,7 +6,8 @@ namespace Chamber.Core.Alerts.Fold;
 /// <summary>Conditions that are looked for together, found by their kind.</summary>
 internal sealed class ConditionSet(IReadOnlyList<Condition> conditions) : IReadOnlyList<Condition>
 {
-    private readonly Dictionary<AlertKind, int> places = conditions.Index().ToDictionary(condition => condition.Item.Kind, condition => condition.Index);
+    private readonly Dictionary<AlertKind, int> places = conditions.Index()
+        .ToDictionary(condition => condition.Item.Kind, condition => condition.Index);
 
     /// <summary>The kinds of alerts, in order.</summary>
     public IReadOnlyList<AlertKind> Kinds { get; } = [.. conditions.Select(condition => condition.Kind)];
@@ -14,7 +15,8 @@ internal sealed class ConditionSet(IReadOnlyList<Condition> conditions) : IReadO
     /// <summary>The limits that a user may set, each once.</summary>
     public IReadOnlyList<Limit> Limits { get; } = [.. conditions.SelectMany(condition => condition.Limits).DistinctBy(limit => limit.Name)];
 
-    /// <summary>The temperature from which on a reading must be folded at once, whatever may still come before it; null where none is so urgent.</summary>
+    /// <summary>The temperature from which on a reading must be folded at once, whatever may still come before it; null where none is so
+    /// urgent.</summary>
     public double? UrgentCelsius(WatchLimits limits) => conditions.Min(condition => condition.UrgentCelsius(limits));
 
     public int Count => conditions.Count;

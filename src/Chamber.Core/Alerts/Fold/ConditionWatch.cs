@@ -5,8 +5,8 @@ using Chamber.Core.Folding;
 namespace Chamber.Core.Alerts.Fold;
 
 /// <summary>
-/// A condition on one place: it keeps a state for each batch or probe, gives inputs to its rule and writes down what follows. Which readings it takes it says by the
-/// interfaces beside it (<see cref="IFollowSpots"/> and its like); facts come to all.
+/// A condition on one place: it keeps a state for each batch or probe, gives inputs to its rule and writes down what follows. Which
+/// readings it takes it says by the interfaces beside it (<see cref="IFollowSpots"/> and its like); facts come to all.
 /// </summary>
 /// <param name="condition">Whose rule it is.</param>
 /// <param name="place">What the conditions of the place share.</param>
@@ -136,7 +136,8 @@ internal abstract class ConditionWatch(Condition condition, PlaceState place)
     protected OpenAlert Raise(AlertSubject about, Severity severity, Moment since, Moment openedAt, string holder) =>
         Place.Book.Raise(Kind, about, severity, since, openedAt, holder);
 
-    protected void Release(AlertSubject about, string holder, Moment at, CloseReason reason = CloseReason.Over) => Place.Release(Kind, about, holder, at, reason);
+    protected void Release(AlertSubject about, string holder, Moment at, CloseReason reason = CloseReason.Over) =>
+        Place.Release(Kind, about, holder, at, reason);
 }
 
 /// <summary>A condition with a state for each probe of a place.</summary>
@@ -169,7 +170,8 @@ internal abstract class BatchWatch<TState>(Condition condition, PlaceState place
     protected override void OwnStates() => states = states.Copy();
 }
 
-/// <summary>States by index. They are values without references to anything that changes, so that a copy of the table goes its own way.</summary>
+/// <summary>States by index. They are values without references to anything that changes, so that a copy of the table goes its own
+/// way.</summary>
 internal sealed class StateTable<TState>
     where TState : struct
 {

@@ -15,7 +15,8 @@ internal sealed class Departures
     public bool AreNew { get; set; }
 
     /// <summary>What a batch took along when it left; null when it has not left at that moment.</summary>
-    public BatchDeparture? Find(BatchId batch, Moment at) => departures.FindLast(departure => departure.At == at && departure.Batch == batch);
+    public BatchDeparture? Find(BatchId batch, Moment at) =>
+        departures.FindLast(departure => departure.At == at && departure.Batch == batch);
 
     public void Add(BatchState batch, Moment at, PlaceState place, IEnumerable<ConditionWatch> watches)
     {

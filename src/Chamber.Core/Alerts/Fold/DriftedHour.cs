@@ -10,7 +10,8 @@ internal readonly record struct DriftedHour(Moment End, double Celsius, double U
 {
     private const int Day = 24;
 
-    /// <summary>What a drift of its spot costs a batch against the usual course: progress so far, and seed if it stays as in the last day. Null when seedlings are up.</summary>
+    /// <summary>What a drift of its spot costs a batch against the usual course: progress so far, and seed if it stays as in the last day.
+    /// Null when seedlings are up.</summary>
     /// <param name="batch">The batch.</param>
     /// <param name="hours">The hours since the drift began, in order.</param>
     public static BatchHarm? HarmOf(BatchState batch, IReadOnlyList<DriftedHour> hours)

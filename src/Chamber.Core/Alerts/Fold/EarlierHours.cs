@@ -5,8 +5,8 @@ using Chamber.Core.Spots;
 namespace Chamber.Core.Alerts.Fold;
 
 /// <summary>
-/// Writes the hours of a spot from before the time that is folded again after a start, so that what is usual there, and how the spot goes along with the
-/// home, is known as well as it was. Only temperatures are needed for that, so that it costs little.
+/// Writes the hours of a spot from before the time that is folded again after a start, so that what is usual there, and how the spot goes
+/// along with the home, is known as well as it was. Only temperatures are needed for that, so that it costs little.
 /// </summary>
 internal static class EarlierHours
 {
@@ -22,11 +22,13 @@ internal static class EarlierHours
     {
         foreach (var probe in facts.Stations.Where(station => station.Spot == spot).GroupBy(station => station.Probe))
         {
-            var maxGap = TimeSpan.FromTicks((facts.Probes.FirstOrDefault(known => known.Id == probe.Key)?.MaxGap ?? Probe.DefaultMaxGap).BclCompatibleTicks);
+            var maxGap = TimeSpan.FromTicks(
+                (facts.Probes.FirstOrDefault(known => known.Id == probe.Key)?.MaxGap ?? Probe.DefaultMaxGap).BclCompatibleTicks);
             var offsets = facts.Calibrations.Where(known => known.Probe == probe.Key).OrderBy(known => known.From).ToList();
             var stays = probe.Select(station => station.When).ToList();
             var samples = read(probe.Key).Where(sample => stays.Exists(stay => stay.Contains(sample.At)))
-                .Select(sample => new TimedTemperature(Moment.Of(sample.At), sample.Temperature + (offsets.FindLast(known => known.From <= sample.At)?.Offset ?? default)));
+                .Select(sample => new TimedTemperature(Moment.Of(sample.At),
+                    sample.Temperature + (offsets.FindLast(known => known.From <= sample.At)?.Offset ?? default)));
             Write(log, probe.Key, maxGap, samples);
         }
     }

@@ -18,7 +18,8 @@ internal enum HourEntryKind
 
 /// <summary>An entry of the log.</summary>
 /// <param name="At">When it holds: the end of the hour, or the moment of the change.</param>
-/// <param name="Mark">How far the place was folded when it was written, so that it can be taken back when the place is folded again.</param>
+/// <param name="Mark">How far the place was folded when it was written, so that it can be taken back when the place is folded
+/// again.</param>
 /// <param name="Probe">Whose it is.</param>
 /// <param name="Kind">What it is.</param>
 /// <param name="Value">See <paramref name="Kind"/>.</param>
@@ -85,7 +86,8 @@ internal sealed class HourLog(Action changed)
         changed();
     }
 
-    /// <summary>The entries of an hour by its end: changes of offset, then means, then who left; each in order of the probes' names.</summary>
+    /// <summary>The entries of an hour by its end: changes of offset, then means, then who left; each in order of the probes'
+    /// names.</summary>
     public IEnumerable<HourEntry> Of(Moment end) => hours.TryGetValue(end, out var entries)
         ? entries.Count == 1 ? entries : entries.OrderBy(entry => entry.Kind).ThenBy(entry => entry.Probe.Text, StringComparer.Ordinal)
         : [];

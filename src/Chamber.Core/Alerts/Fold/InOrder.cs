@@ -6,7 +6,8 @@ namespace Chamber.Core.Alerts.Fold;
 /// <summary>Merges sequences of readings into one.</summary>
 internal static class InOrder
 {
-    /// <summary>The readings of several probes in order of time, and of the probes' names at one instant. Each sequence must be in order of time.</summary>
+    /// <summary>The readings of several probes in order of time, and of the probes' names at one instant. Each sequence must be in order of
+    /// time.</summary>
     public static IEnumerable<Reading> Merge(IEnumerable<IEnumerable<Reading>> sequences)
     {
         var queue = new PriorityQueue<IEnumerator<Reading>, (Instant At, string Probe)>(Comparer<(Instant At, string Probe)>.Create(

@@ -84,8 +84,10 @@ internal interface IMeetDeadlines
 /// <param name="From">Where it begins; meaningless unless connected.</param>
 /// <param name="To">Where it ends.</param>
 /// <param name="IsConnected">Whether the temperature in between is known.</param>
-/// <param name="Before">The reference probe before a gap, or before another one took over; null when connected, or when there was none.</param>
-internal readonly record struct SpotLeg(StationState Station, TimedTemperature From, TimedTemperature To, bool IsConnected, StationState? Before)
+/// <param name="Before">The reference probe before a gap, or before another one took over; null when connected, or when there was
+/// none.</param>
+internal readonly record struct SpotLeg(StationState Station, TimedTemperature From, TimedTemperature To, bool IsConnected,
+    StationState? Before)
 {
     public double Hours { get; } = IsConnected ? (To.At.Ticks - From.At.Ticks) / (double)NodaConstants.TicksPerHour : 0;
 
@@ -113,7 +115,8 @@ internal readonly record struct StationHour(StationState Station, TimedTemperatu
 /// <param name="IsCovered">Whether a batch here stands under a cover.</param>
 /// <param name="Known">Up to where the humidity before is known.</param>
 /// <param name="IsGap">Whether it is not known up to now.</param>
-internal readonly record struct HumidityInput(StationState Station, Moment At, double Raw, double Percent, bool IsCovered, Moment Known, bool IsGap);
+internal readonly record struct HumidityInput(StationState Station, Moment At, double Raw, double Percent, bool IsCovered,
+    Moment Known, bool IsGap);
 
 /// <summary>A reading of media moisture.</summary>
 /// <param name="Station">The probe.</param>

@@ -6,7 +6,8 @@ namespace Chamber.Core.Alerts.Fold;
 /// <summary>A temperature far off the one just before: it waits for the next one before it counts.</summary>
 internal static class LoneValue
 {
-    public static readonly NumberLimit Size = new("spike size", 8, "K", "a reading this far from the one before waits for the next one before it counts");
+    public static readonly NumberLimit Size =
+        new("spike size", 8, "K", "a reading this far from the one before waits for the next one before it counts");
 
     /// <summary>Further apart than this two readings say nothing of one another (common practice, no source).</summary>
     private static readonly TimeSpan Span = TimeSpan.FromMinutes(15);

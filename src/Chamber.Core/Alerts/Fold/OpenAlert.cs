@@ -6,7 +6,8 @@ using Chamber.Core.Folding;
 
 namespace Chamber.Core.Alerts.Fold;
 
-/// <summary>An alert while it is open, and what has been seen of it so far. It is held open by one or more holders: a batch, a probe, a sign of a fault.</summary>
+/// <summary>An alert while it is open, and what has been seen of it so far. It is held open by one or more holders: a batch, a probe, a
+/// sign of a fault.</summary>
 internal sealed class OpenAlert(AlertKind kind, AlertSubject subject, Severity severity, Moment since, Moment openedAt)
 {
     private static readonly int FigureCount = Enum.GetValues<FigureName>().Length;
@@ -62,7 +63,8 @@ internal sealed class OpenAlert(AlertKind kind, AlertSubject subject, Severity s
         this[FigureName.WorstCelsius] = worst.Celsius;
     }
 
-    /// <summary>Notes whose temperature it is, the threshold, and the first worst one. The time is that of the reading, not the moment at which it had held for long enough.</summary>
+    /// <summary>Notes whose temperature it is, the threshold, and the first worst one. The time is that of the reading, not the moment at
+    /// which it had held for long enough.</summary>
     public void Describe(ProbeId probe, in TimedTemperature reading, double limitCelsius)
     {
         var temperature = reading.Temperature;
@@ -77,7 +79,8 @@ internal sealed class OpenAlert(AlertKind kind, AlertSubject subject, Severity s
     public OpenAlert Copy() => (OpenAlert)MemberwiseClone();
 
     /// <summary>The same as a value, to be carried to another place and compared.</summary>
-    public CarriedAlert ToCarried() => new(Kind, Subject, Severity, Since, OpenedAt, LastAt, Probe, Fault, Why, new(Holders), new([.. Figures()]));
+    public CarriedAlert ToCarried() =>
+        new(Kind, Subject, Severity, Since, OpenedAt, LastAt, Probe, Fault, Why, new(Holders), new([.. Figures()]));
 
     public static OpenAlert From(CarriedAlert carried)
     {

@@ -8,7 +8,8 @@ internal sealed class OutageList
 {
     private readonly (Moment From, Moment To)[] spans;
 
-    private OutageList(IEnumerable<Interval> spans) => this.spans = [.. spans.Select(when => (Moment.StartOf(when), Moment.EndOf(when))).Order()];
+    private OutageList(IEnumerable<Interval> spans) =>
+        this.spans = [.. spans.Select(when => (Moment.StartOf(when), Moment.EndOf(when))).Order()];
 
     /// <summary>Those of the whole home, and those in which somebody works on this place.</summary>
     public static OutageList Of(Place place, HomeFacts facts) => new(
@@ -22,7 +23,8 @@ internal sealed class OutageList
         outages.SymmetricExceptWith(other.Outages);
         var works = new HashSet<Maintenance>(one.Maintenance);
         works.SymmetricExceptWith(other.Maintenance);
-        return outages.Select(outage => outage.When).Concat(works.Select(work => work.When)).Select(Moment.StartOf).DefaultIfEmpty(Moment.Never).Min();
+        return outages.Select(outage => outage.When).Concat(works.Select(work => work.When)).Select(Moment.StartOf)
+            .DefaultIfEmpty(Moment.Never).Min();
     }
 
     /// <summary>When a probe that was heard last at a moment is silent, given its bound: hearing starts afresh after an outage.</summary>

@@ -6,8 +6,8 @@ using Chamber.Core.Folding;
 namespace Chamber.Core.Alerts.Fold;
 
 /// <summary>
-/// A fact that takes effect at a place. The set is closed: each says itself how it is applied, so that one that nobody handles does not compile. Two are
-/// equal when they say the same.
+/// A fact that takes effect at a place. The set is closed: each says itself how it is applied, so that one that nobody handles does not
+/// compile. Two are equal when they say the same.
 /// </summary>
 /// <param name="At">When it takes effect.</param>
 internal abstract record PlaceChange(Moment At)

@@ -10,7 +10,8 @@ namespace Chamber.Core.Alerts.Fold;
 /// </summary>
 internal sealed class PlaceFold(Place place, PlaceTimeline timeline, PlaceSettings settings, HourLog hours)
 {
-    /// <summary>Readings held back at most; the oldest is folded when there are more, or the furthest ahead let go when all lie ahead.</summary>
+    /// <summary>Readings held back at most; the oldest is folded when there are more, or the furthest ahead let go when all lie
+    /// ahead.</summary>
     public const int HeldMax = 128;
 
     /// <summary>The closest checkpoints, six hours apart; older ones are a day apart.</summary>
@@ -178,9 +179,11 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, PlaceSettin
         Take(reading, at, settledUpTo);
     }
 
-    private bool IsLate(in Reading reading, Moment at) => at < Watch.Mark || (at == lastAt && string.CompareOrdinal(reading.Probe.Text, lastProbe) < 0);
+    private bool IsLate(in Reading reading, Moment at) =>
+        at < Watch.Mark || (at == lastAt && string.CompareOrdinal(reading.Probe.Text, lastProbe) < 0);
 
-    private static double UrgentFrom(PlaceSettings settings) => settings.Conditions.UrgentCelsius(settings.Limits) - UrgentMargin ?? double.PositiveInfinity;
+    private static double UrgentFrom(PlaceSettings settings) =>
+        settings.Conditions.UrgentCelsius(settings.Limits) - UrgentMargin ?? double.PositiveInfinity;
 
     private static bool IsAhead(Moment at, Moment settledUpTo) => at - settledUpTo > AheadMax;
 

@@ -214,7 +214,8 @@ internal sealed class PlaceInputs(ConditionWatch[] watches)
         }
 
         var start = new Moment(mean.At.Ticks - NodaTime.NodaConstants.TicksPerHour);
-        var hour = new StationHour(station, mean, start.HourOfDay(place.Settings.Zone), place.Reference is null || place.Reference == station);
+        var hour = new StationHour(station, mean, start.HourOfDay(place.Settings.Zone),
+            place.Reference is null || place.Reference == station);
         station.LastHour = mean;
         station.LastDay.Add(hour.HourOfDay, mean.Temperature);
         foreach (var watch in hourly)

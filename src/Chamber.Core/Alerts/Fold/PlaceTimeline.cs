@@ -12,7 +12,8 @@ internal sealed class PlaceTimeline
     private readonly PlaceChange[] changes;
 
     private PlaceTimeline(IEnumerable<PlaceChange> changes) =>
-        this.changes = [.. changes.Distinct().OrderBy(change => change.At).ThenBy(change => change.Order).ThenBy(change => change.About, StringComparer.Ordinal)];
+        this.changes = [.. changes.Distinct().OrderBy(change => change.At).ThenBy(change => change.Order)
+            .ThenBy(change => change.About, StringComparer.Ordinal)];
 
     public int Count => changes.Length;
 
@@ -41,7 +42,8 @@ internal sealed class PlaceTimeline
     public static PlaceTimeline OfSpot(SpotId spot, HomeFacts facts, Func<Batch, int, BatchDeparture?> carried)
     {
         var light = facts.Spots.FirstOrDefault(known => known.Id == spot)?.Light ?? LightLevel.Dim;
-        var probes = facts.Stations.Where(station => station.Spot == spot).SelectMany(station => OfProbe(station.Probe, station.When, facts));
+        var probes = facts.Stations.Where(station => station.Spot == spot)
+            .SelectMany(station => OfProbe(station.Probe, station.When, facts));
         var batches =
             from watched in facts.Batches
             from stay in watched.Batch.Stays.Index()
@@ -49,7 +51,8 @@ internal sealed class PlaceTimeline
             from change in OfBatch(watched, stay.Index, light, carried(watched.Batch, stay.Index))
             select change;
         var surveys = facts.Surveys.Where(survey => survey.Spot == spot).Select(survey => new Surveyed(
-            Moment.Of(survey.At), survey.Mean, new(survey.Hours ?? [.. Enumerable.Repeat((double?)survey.Mean.Celsius, Hours24<double>.Count)])));
+            Moment.Of(survey.At), survey.Mean,
+                new(survey.Hours ?? [.. Enumerable.Repeat((double?)survey.Mean.Celsius, Hours24<double>.Count)])));
         return new([.. probes, .. batches, .. surveys]);
     }
 
@@ -126,7 +129,8 @@ internal sealed class PlaceTimeline
 
         foreach (var change in Notes(watched))
         {
-            // What lies before counts as the batch stood when it came, and as what it brought along; only its water starts the clocks of a new place.
+            // What lies before counts as the batch stood when it came, and as what it brought along; only its water starts the clocks of a
+            // new place.
             var counts = change.At >= start || change is Wetted || (stay == 0 && change is LookWanted or WaitingOver);
             var at = Moment.Later(start, change.At);
             if (counts && at < end)

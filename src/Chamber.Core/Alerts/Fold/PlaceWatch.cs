@@ -4,8 +4,9 @@ using Chamber.Core.Folding;
 namespace Chamber.Core.Alerts.Fold;
 
 /// <summary>
-/// The fold of one place: readings and facts in order of time in, alerts out. It keeps what the conditions share and hands each input to those that take
-/// it; what follows from it is theirs. A function of readings and facts alone, so that folding the same again gives the same again.
+/// The fold of one place: readings and facts in order of time in, alerts out. It keeps what the conditions share and hands each input to
+/// those that take it; what follows from it is theirs. A function of readings and facts alone, so that folding the same again gives the
+/// same again.
 /// <see cref="Copy"/> keeps a state apart as a checkpoint.
 /// </summary>
 internal sealed class PlaceWatch
@@ -146,7 +147,8 @@ internal sealed class PlaceWatch
     {
         if (state.Find(change.Probe) is { } station)
         {
-            state.ReleaseAll(holder => holder == station.Name || holder.StartsWith(station.Name + " ", StringComparison.Ordinal), change.At);
+            state.ReleaseAll(holder => holder == station.Name || holder.StartsWith(station.Name + " ", StringComparison.Ordinal),
+                change.At);
             state.Remove(station);
             Tell(watch => watch.Removed(station, change.At));
         }

@@ -13,7 +13,8 @@ internal sealed class ProbeRoute
     {
         this.alone = alone;
         // The newest first: nearly every reading is of the present station.
-        this.stays = [.. stays.Select(stay => (Moment.StartOf(stay.When), Moment.EndOf(stay.When), stay.Place)).OrderByDescending(stay => stay.Item1)];
+        this.stays = [.. stays.Select(stay => (Moment.StartOf(stay.When), Moment.EndOf(stay.When), stay.Place))
+            .OrderByDescending(stay => stay.Item1)];
     }
 
     public PlaceFold At(Moment at)

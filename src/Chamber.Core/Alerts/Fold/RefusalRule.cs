@@ -9,4 +9,5 @@ namespace Chamber.Core.Alerts.Fold;
 /// <param name="Span">So many within this are a fault.</param>
 /// <param name="Clear">It is over when none has come for so long.</param>
 /// <param name="Severity">How much it matters.</param>
-internal sealed record RefusalRule(ProbeFault Fault, IReadOnlyList<RefusalReason> Reasons, Duration Span, Duration Clear, Severity Severity);
+internal sealed record RefusalRule(ProbeFault Fault, IReadOnlyList<RefusalReason> Reasons, Duration Span, Duration Clear,
+    Severity Severity);

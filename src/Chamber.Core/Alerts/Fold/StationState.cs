@@ -33,7 +33,8 @@ internal sealed class StationState(Probe probe, bool isHandRead)
 
     public double? SaturatedRaw { get; private set; }
 
-    /// <summary>When it last said anything; the moment of its coming at first; null for one that has been here for ever and was never heard.</summary>
+    /// <summary>When it last said anything; the moment of its coming at first; null for one that has been here for ever and was never
+    /// heard.</summary>
     public Moment? HeardAt { get; set; }
 
     /// <summary>Whether it has said anything here yet.</summary>

@@ -18,11 +18,13 @@ public abstract record Limit(string Name, string Meaning, string Source)
 /// <param name="Unit">Its unit: "°C", "K", "%", "h".</param>
 /// <param name="Meaning">What it limits.</param>
 /// <param name="Source">Where the usual value comes from.</param>
-public sealed record NumberLimit(string Name, double Usual, string Unit, string Meaning, string Source = Limit.CommonPractice) : Limit(Name, Meaning, Source);
+public sealed record NumberLimit(string Name, double Usual, string Unit, string Meaning, string Source = Limit.CommonPractice)
+    : Limit(Name, Meaning, Source);
 
 /// <summary>A limit that is a length of time.</summary>
 /// <param name="Name">Its name.</param>
 /// <param name="Usual">Its value unless it is set; more than nothing.</param>
 /// <param name="Meaning">What it limits.</param>
 /// <param name="Source">Where the usual value comes from.</param>
-public sealed record TimeLimit(string Name, Duration Usual, string Meaning, string Source = Limit.CommonPractice) : Limit(Name, Meaning, Source);
+public sealed record TimeLimit(string Name, Duration Usual, string Meaning, string Source = Limit.CommonPractice)
+    : Limit(Name, Meaning, Source);

@@ -3,8 +3,8 @@ using System.Collections.Immutable;
 namespace Chamber.Core.Alerts.Limits;
 
 /// <summary>
-/// The limits in force: those that somebody has set, and for all others their usual values. Which limits there are the conditions say; docs/alerts.md
-/// lists each with its source. Equal when the same limits are set to the same values.
+/// The limits in force: those that somebody has set, and for all others their usual values. Which limits there are the conditions say;
+/// docs/alerts.md lists each with its source. Equal when the same limits are set to the same values.
 /// </summary>
 public sealed class WatchLimits : IEquatable<WatchLimits>
 {

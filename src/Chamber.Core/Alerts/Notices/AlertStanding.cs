@@ -44,10 +44,12 @@ public enum NoticeReason
     Missed,
 }
 
-/// <summary>Tell people this now. Write <see cref="Told"/> down once it waits in every channel; telling it twice is told apart by number, severity, reason and times.</summary>
+/// <summary>Tell people this now. Write <see cref="Told"/> down once it waits in every channel; telling it twice is told apart by number,
+/// severity, reason and times.</summary>
 /// <param name="Number">Its number in the ledger.</param>
 /// <param name="Alert">The alert.</param>
 /// <param name="Reason">Why now.</param>
-/// <param name="Escalated">Nobody has seen it though they were told more than once: by every channel, also those kept for such a case.</param>
+/// <param name="Escalated">Nobody has seen it though they were told more than once: by every channel, also those kept for such a
+/// case.</param>
 /// <param name="Told">What they will have been told then.</param>
 public sealed record NoticeDecision(long Number, Alert Alert, NoticeReason Reason, bool Escalated, Telling Told);

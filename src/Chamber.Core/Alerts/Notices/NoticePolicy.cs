@@ -6,8 +6,8 @@ using NodaTime;
 namespace Chamber.Core.Alerts.Notices;
 
 /// <summary>
-/// Decides what people are told and when: a function of the alerts as they stand in the ledger, so that a restart neither repeats nor forgets.
-/// Waits and counts are common practice, no source; docs/alerts.md lists them.
+/// Decides what people are told and when: a function of the alerts as they stand in the ledger, so that a restart neither repeats nor
+/// forgets. Waits and counts are common practice, no source; docs/alerts.md lists them.
 /// </summary>
 public static class NoticePolicy
 {
@@ -30,14 +30,17 @@ public static class NoticePolicy
         return
         [
             .. alerts.Select(standing => Decide(standing, alerts, facts, isQuiet, now)).OfType<NoticeDecision>()
-                .OrderByDescending(decision => decision.Alert.Severity).ThenBy(decision => decision.Alert.OpenedAt).ThenBy(decision => decision.Number),
+                .OrderByDescending(decision => decision.Alert.Severity).ThenBy(decision => decision.Alert.OpenedAt)
+                    .ThenBy(decision => decision.Number),
         ];
     }
 
-    private static NoticeDecision? Decide(AlertStanding standing, IReadOnlyList<AlertStanding> all, HomeFacts facts, bool isQuiet, Instant now)
+    private static NoticeDecision? Decide(AlertStanding standing, IReadOnlyList<AlertStanding> all, HomeFacts facts,
+        bool isQuiet, Instant now)
     {
         var isHazard = IsHazard(standing.Alert, facts);
-        if ((isQuiet && !isHazard) || IsMuted(standing, now) || (standing.Alert.Severity < Severity.Danger && IsMaintained(standing.Alert, facts, now)))
+        if ((isQuiet && !isHazard) || IsMuted(standing, now)
+            || (standing.Alert.Severity < Severity.Danger && IsMaintained(standing.Alert, facts, now)))
         {
             return null;
         }
@@ -60,8 +63,10 @@ public static class NoticePolicy
 
         // Told by a clock that has since been put back, nobody knows how long ago it was.
         var seen = standing.SeenAt is { } at && at >= (told.SeverityAt ?? last);
-        return RepeatRule.For(standing.Alert, seen, ConditionRegistry.Standard.Of(standing.Alert.Kind).IsReminder) is { } rule && told.Times < rule.TimesMax && (now - last >= rule.Every || last > now + ClockStep)
-            ? Tell(standing, NoticeReason.Again, told with { At = now, Times = told.Times + 1 }, !seen && severity >= Severity.Urgent && told.Times >= EscalatesAfter)
+        return RepeatRule.For(standing.Alert, seen, ConditionRegistry.Standard.Of(standing.Alert.Kind).IsReminder) is { } rule
+            && told.Times < rule.TimesMax && (now - last >= rule.Every || last > now + ClockStep)
+            ? Tell(standing, NoticeReason.Again, told with { At = now, Times = told.Times + 1 },
+                !seen && severity >= Severity.Urgent && told.Times >= EscalatesAfter)
             : null;
     }
 
@@ -80,19 +85,23 @@ public static class NoticePolicy
                 : null;
         }
 
-        return told is { Over: false, Severity: >= Severity.Warning } ? Tell(standing, NoticeReason.Over, told with { At = now, Over = true }) : null;
+        return told is { Over: false, Severity: >= Severity.Warning }
+            ? Tell(standing, NoticeReason.Over, told with { At = now, Over = true }) : null;
     }
 
     // What comes and goes is one nuisance: told anew only when a repetition would be due.
     private static bool IsFlapping(AlertStanding standing, IReadOnlyList<AlertStanding> all, HomeFacts facts, Instant now) =>
         !IsHazard(standing.Alert, facts)
-        && all.Any(other => other.Number != standing.Number && other.Alert.Kind == standing.Alert.Kind && other.Alert.Subject == standing.Alert.Subject
-            && other.Told is { At: { } at } told && told.Severity >= standing.Alert.Severity && at <= now + ClockStep && now - at < RepeatRule.Flapping);
+        && all.Any(other => other.Number != standing.Number && other.Alert.Kind == standing.Alert.Kind
+            && other.Alert.Subject == standing.Alert.Subject
+            && other.Told is { At: { } at } told && told.Severity >= standing.Alert.Severity && at <= now + ClockStep
+                && now - at < RepeatRule.Flapping);
 
     private static bool IsHazard(Alert alert, HomeFacts facts) => ConditionRegistry.Standard.Of(alert.Kind).IsHazard;
 
     private static bool IsMuted(AlertStanding standing, Instant now) =>
-        standing.MutedUntil > now && !(standing.Alert is { IsOpen: true, Severity: Severity.Danger } && (standing.Told.At is null || standing.Told.Severity < Severity.Danger));
+        standing.MutedUntil > now && !(standing.Alert is { IsOpen: true, Severity: Severity.Danger }
+            && (standing.Told.At is null || standing.Told.Severity < Severity.Danger));
 
     private static bool IsMaintained(Alert alert, HomeFacts facts, Instant now) => facts.Maintenance.Any(work =>
         work.When.Contains(now) && (work.Spot is not { } spot || spot == SpotOf(alert.Subject, facts, now)));
@@ -101,8 +110,10 @@ public static class NoticePolicy
     public static SpotId? SpotOf(AlertSubject subject, HomeFacts facts, Instant now) => subject.Kind switch
     {
         SubjectKind.Spot => new SpotId(subject.Name),
-        SubjectKind.Probe => facts.Stations.FirstOrDefault(station => station.Probe.Text == subject.Name && station.When.Contains(now))?.Spot,
-        SubjectKind.Batch => facts.Batches.FirstOrDefault(known => known.Batch.Id.Text == subject.Name)?.Batch.Stays.FirstOrDefault(stay => stay.When.Contains(now))?.Spot,
+        SubjectKind.Probe =>
+            facts.Stations.FirstOrDefault(station => station.Probe.Text == subject.Name && station.When.Contains(now))?.Spot,
+        SubjectKind.Batch => facts.Batches.FirstOrDefault(known => known.Batch.Id.Text == subject.Name)?.Batch.Stays.FirstOrDefault(
+            stay => stay.When.Contains(now))?.Spot,
         _ => null,
     };
 

@@ -53,13 +53,15 @@ internal sealed class DeclarationLines(ScriptDraft draft)
     private void Zone(ScriptLine line)
     {
         var id = line.Word("zone", "zone Europe/Berlin");
-        draft.Clock.Zone = DateTimeZoneProviders.Tzdb.GetZoneOrNull(id) ?? throw line.Wrong($"\"{id}\" is no time zone; use a name such as Europe/Berlin or UTC");
+        draft.Clock.Zone = DateTimeZoneProviders.Tzdb.GetZoneOrNull(id)
+            ?? throw line.Wrong($"\"{id}\" is no time zone; use a name such as Europe/Berlin or UTC");
     }
 
     private void Temperatures(ScriptLine line)
     {
         line.Need("in", "temperatures in F");
-        draft.IsFahrenheit = line.Take("F") || (line.Take("C") ? false : throw line.Wrong("temperatures are in C or in F; write: temperatures in F"));
+        draft.IsFahrenheit = line.Take("F")
+            || (line.Take("C") ? false : throw line.Wrong("temperatures are in C or in F; write: temperatures in F"));
     }
 
     private void Crop(ScriptLine line)
@@ -134,7 +136,8 @@ internal sealed class DeclarationLines(ScriptDraft draft)
             throw line.Wrong("parts belong to a script that shows a condition; write above: shows too hot");
         }
 
-        draft.Part = Enum.GetValues<ScriptPart>().Where(known => line.Take(ShownCondition.Spell(known))).Select(known => (ScriptPart?)known).FirstOrDefault()
+        draft.Part = Enum.GetValues<ScriptPart>().Where(known => line.Take(ShownCondition.Spell(known))).Select(known => (ScriptPart?)known)
+            .FirstOrDefault()
             ?? throw line.Wrong($"no part has this name; write: {PartForm}");
     }
 }

@@ -43,5 +43,6 @@ public static class LimitText
         line.Quantity(name, Form) is > 0 and var value ? value : throw line.Wrong($"{name} is more than 0");
 
     private static WatchScriptException Unknown(ScriptLine line, IReadOnlyList<Limit> all) =>
-        line.Wrong($"no limit has this name; the names are {string.Join(", ", all.Select(limit => limit.Name).Order(StringComparer.Ordinal))}");
+        line.Wrong($"no limit has this name; the names are "
+            + $"{string.Join(", ", all.Select(limit => limit.Name).Order(StringComparer.Ordinal))}");
 }

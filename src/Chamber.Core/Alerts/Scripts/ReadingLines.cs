@@ -60,7 +60,8 @@ internal sealed class ReadingLines(ScriptDraft draft)
         line.End(ReadForm);
     }
 
-    private void Add(ScriptLine line, ScriptProbe probe, ReadValues values, in ReadAt read) => draft.Steps.Add(new ReadingStep(line.Number, read.ReceivedAt, new(
+    private void Add(ScriptLine line, ScriptProbe probe, ReadValues values, in ReadAt read) =>
+        draft.Steps.Add(new ReadingStep(line.Number, read.ReceivedAt, new(
         probe.Probe.Id, read.MeasuredAt, read.ReceivedAt,
         values.Temperature?.At(read.Along) is { } value ? Temperature.FromCelsius(draft.Degrees(value) + read.Unrest) : null,
         values.Humidity?.At(read.Along) is { } percent ? RelativeHumidity.FromPercent(percent) : null,

@@ -56,21 +56,25 @@ internal sealed class ScriptDraft(WatchLimits limits, ConditionSet conditions, F
     public Spot Spot(ScriptLine line)
     {
         var word = line.Word("spot", "... on shelf");
-        return Spots.GetValueOrDefault(word) ?? throw line.Wrong($"the spot \"{word}\" is not known; declare it above: {DeclarationLines.SpotForm}");
+        return Spots.GetValueOrDefault(word)
+            ?? throw line.Wrong($"the spot \"{word}\" is not known; declare it above: {DeclarationLines.SpotForm}");
     }
 
     public ScriptBatch Batch(ScriptLine line, string form)
     {
         var word = line.Word("batch", form);
-        return Batches.GetValueOrDefault(word) ?? throw line.Wrong($"the batch \"{word}\" is not known; sow it above: {SowingLines.SowForm}");
+        return Batches.GetValueOrDefault(word)
+            ?? throw line.Wrong($"the batch \"{word}\" is not known; sow it above: {SowingLines.SowForm}");
     }
 
     public ScriptProbe Probe(ScriptLine line, string word) =>
-        Probes.GetValueOrDefault(word) ?? throw line.Wrong($"the probe \"{word}\" is not known; declare it above: {DeclarationLines.ProbeForm}");
+        Probes.GetValueOrDefault(word)
+            ?? throw line.Wrong($"the probe \"{word}\" is not known; declare it above: {DeclarationLines.ProbeForm}");
 
     public AlertKind Kind(ScriptLine line) =>
         conditions.Kinds.Where(known => line.Take(known.Spelled)).Select(known => (AlertKind?)known).FirstOrDefault()
-            ?? throw line.Wrong($"no alert has this name; the names are {string.Join(", ", conditions.Kinds.Select(kind => kind.Spelled))}");
+            ?? throw line.Wrong(
+                $"no alert has this name; the names are {string.Join(", ", conditions.Kinds.Select(kind => kind.Spelled))}");
 
     public static ProbeFault Fault(ScriptLine line) => line.TakeOneOf<ProbeFault>("fault", ProbeFault.None);
 

@@ -100,7 +100,8 @@ internal sealed class ScriptLine(string name, int number, string text)
     /// <summary>What words name of a set.</summary>
     public T Choose<T>(string chosen, string what)
         where T : struct, Enum =>
-        Enum.TryParse<T>(chosen.Replace("-", "", StringComparison.Ordinal), ignoreCase: true, out var value) && !char.IsAsciiDigit(chosen[0])
+        Enum.TryParse<T>(chosen.Replace("-", "", StringComparison.Ordinal), ignoreCase: true, out var value)
+            && !char.IsAsciiDigit(chosen[0])
             ? value
             : throw Wrong($"\"{chosen}\" is no {what}; use one of {string.Join(", ", Enum.GetNames<T>().Select(Spelling.Spaced))}");
 

@@ -77,7 +77,8 @@ internal static class ScriptCrop
         {
             var cardinals = new CardinalTemperatures(numbers[0], numbers[1], numbers[2], numbers[3]);
             var profile = new GerminationProfile(cardinals, WarmHours.FromCelsiusDays(100), 0.2, EmergenceEvent.ShootSeen);
-            return new(id, id.Text, id.Text, profile, stand, new(numbers[1], numbers[2]), numbers[4], numbers[5], LightNeed.Indifferent, []);
+            return new(id, id.Text, id.Text, profile, stand, new(numbers[1], numbers[2]), numbers[4], numbers[5],
+                LightNeed.Indifferent, []);
         }
         catch (ArgumentException wrong)
         {
@@ -93,7 +94,8 @@ internal static class ScriptCrop
             var parts = line.Word("stand", Form).Split('=');
             points.Add(parts.Length == 2
                 && double.TryParse(parts[0], System.Globalization.CultureInfo.InvariantCulture, out var at)
-                && double.TryParse(parts[1], System.Globalization.CultureInfo.InvariantCulture, out var percent) && percent is >= 0 and <= 100
+                && double.TryParse(parts[1], System.Globalization.CultureInfo.InvariantCulture, out var percent)
+                    && percent is >= 0 and <= 100
                 ? (Temperature.FromCelsius(degrees(at)), percent / 100)
                 : throw line.Wrong($"the stand is a list of temperature=percent; write: {Form}"));
         }

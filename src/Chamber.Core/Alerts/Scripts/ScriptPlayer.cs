@@ -82,7 +82,8 @@ internal sealed class ScriptPlayer(WatchScript script)
         {
             if (happened is RefoldNeeded refold)
             {
-                Hear(watch.Refold(refold, (probe, from) => journal.GetValueOrDefault(probe, []).Where(reading => from is null || reading.MeasuredAt >= from), now));
+                Hear(watch.Refold(refold, (probe, from) => journal.GetValueOrDefault(probe, [])
+                    .Where(reading => from is null || reading.MeasuredAt >= from), now));
             }
             else
             {
@@ -98,7 +99,8 @@ internal sealed class ScriptPlayer(WatchScript script)
         var met = open.Count == expect.Alerts.Count && expect.Alerts.All(expected => open.Any(expected.IsMetBy));
         if (!met)
         {
-            failures.Add(new(expect.Line, $"{script.Name}:{expect.Line}: at {Local(now)} expected {Say(expect.Alerts)}, but there is {Say(open)}"));
+            failures.Add(
+                new(expect.Line, $"{script.Name}:{expect.Line}: at {Local(now)} expected {Say(expect.Alerts)}, but there is {Say(open)}"));
         }
     }
 
@@ -114,6 +116,7 @@ internal sealed class ScriptPlayer(WatchScript script)
         : string.Join(", ", alerts.Select(alert => Say(alert.Kind, alert.Subject.Name, alert.Severity, alert.Since, alert.Evidence.Fault)));
 
     private string Say(AlertKind kind, string subject, Severity? severity, Instant? since, ProbeFault? fault) =>
-        $"{(severity is { } known ? $"{known.ToString().ToLowerInvariant()}: " : "")}{kind.Spelled} on {subject}{(since is { } from ? $" since {Local(from)}" : "")}"
+        $"{(severity is { } known ? $"{known.ToString().ToLowerInvariant()}: " : "")}{kind.Spelled} on "
+            + $"{subject}{(since is { } from ? $" since {Local(from)}" : "")}"
         + (fault is { } named and not ProbeFault.None ? $" by {Spelling.Spaced(named.ToString())}" : "");
 }

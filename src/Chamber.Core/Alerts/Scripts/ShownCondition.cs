@@ -19,7 +19,8 @@ public enum ScriptPart
     Closes,
 }
 
-/// <summary>A condition that a script shows part by part: a limit that nobody has seen hold back, open, stay and close is not known to work.</summary>
+/// <summary>A condition that a script shows part by part: a limit that nobody has seen hold back, open, stay and close is not known to
+/// work.</summary>
 /// <param name="Line">The line that says so, from 1.</param>
 /// <param name="Kind">Which condition.</param>
 /// <param name="Fault">Which fault of a probe, for a faulty probe; otherwise null.</param>
@@ -48,13 +49,15 @@ public sealed record ShownCondition(int Line, AlertKind Kind, ProbeFault? Fault)
     {
         if (expected.Count == 0)
         {
-            return $"it expects nothing in a part \"{Spell(part)}\"; write the heading \"part {Spell(part)}\" and below it what is expected";
+            return $"it expects nothing in a part \"{Spell(part)}\"; write the heading \"part {Spell(part)}\" and below it "
+                + $"what is expected";
         }
 
         var isOpen = part is ScriptPart.Opens or ScriptPart.Stays;
         return expected.TrueForAll(step => Names(step) == isOpen)
             ? null
-            : $"{(isOpen ? "not every" : "an")} expectation of the part \"{Spell(part)}\" names it; in that part it is {(isOpen ? "open" : "not open")}";
+            : $"{(isOpen ? "not every" : "an")} expectation of the part \"{Spell(part)}\" names it; in that part it is "
+                + $"{(isOpen ? "open" : "not open")}";
     }
 
     private bool Names(ExpectStep step) => step.Alerts.Any(alert => alert.Kind == Kind && (Fault is null || alert.Fault == Fault));

@@ -18,7 +18,8 @@ internal sealed class SowingLines(ScriptDraft draft)
         line.Need("in", SowForm);
         var method = line.Choose<SowingMethod>(line.Word("method", SowForm) + line.Word("method", SowForm), "method");
         line.Need("on", SowForm);
-        draft.Batches[id.Text] = new(id, crop, method, (int)seeds, at) { Moves = { (at, draft.Spot(line).Id) }, HasCover = !line.Take("without cover") };
+        draft.Batches[id.Text] = new(id, crop, method, (int)seeds, at) { Moves = { (at, draft.Spot(line).Id) },
+            HasCover = !line.Take("without cover") };
     }
 
     /// <summary>Takes something that is done to a batch; returns whether it was.</summary>

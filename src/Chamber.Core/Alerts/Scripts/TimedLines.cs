@@ -145,16 +145,19 @@ internal sealed class TimedLines(ScriptDraft draft)
     {
         do
         {
-            Severity? severity = Enum.GetValues<Severity>().Where(known => line.Take(known.ToString().ToLowerInvariant())).Select(known => (Severity?)known).FirstOrDefault();
+            Severity? severity = Enum.GetValues<Severity>().Where(known => line.Take(known.ToString().ToLowerInvariant()))
+                .Select(known => (Severity?)known).FirstOrDefault();
             var kind = draft.Kind(line);
             line.Need("on", ExpectForm);
             var subject = line.Word("spot, probe or batch", ExpectForm);
-            if (!draft.Spots.ContainsKey(subject) && !draft.Probes.ContainsKey(subject) && !draft.Batches.ContainsKey(subject) && subject != AlertSubject.Home.Name)
+            if (!draft.Spots.ContainsKey(subject) && !draft.Probes.ContainsKey(subject) && !draft.Batches.ContainsKey(subject)
+                && subject != AlertSubject.Home.Name)
             {
                 throw line.Wrong($"\"{subject}\" is no spot, probe or batch of this script, nor \"home\"");
             }
 
-            yield return new(kind, subject, severity, line.Take("since") ? draft.Clock.Take(line) : null, line.Take("by") ? ScriptDraft.Fault(line) : null);
+            yield return new(kind, subject, severity, line.Take("since") ? draft.Clock.Take(line) : null,
+                line.Take("by") ? ScriptDraft.Fault(line) : null);
         }
         while (line.Take(","));
     }

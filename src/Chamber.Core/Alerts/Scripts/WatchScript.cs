@@ -51,7 +51,8 @@ public sealed class WatchScript
     public static WatchScript Parse(string name, string text, WatchLimits? limits = null, Func<CropId, Crop?>? catalog = null) =>
         Parse(name, text, ConditionRegistry.Standard, limits, catalog);
 
-    internal static WatchScript Parse(string name, string text, ConditionSet conditions, WatchLimits? limits = null, Func<CropId, Crop?>? catalog = null) =>
+    internal static WatchScript Parse(string name, string text, ConditionSet conditions, WatchLimits? limits = null,
+        Func<CropId, Crop?>? catalog = null) =>
         new ScriptParser(name, limits ?? new(), conditions, catalog ?? (_ => null)).Parse(text);
 
     /// <summary>Plays the script and compares what is open with what is expected.</summary>

@@ -6,14 +6,16 @@ namespace Chamber.Core.Alerts.Watching;
 /// <summary>Compares what was reported with what holds now, and reports the difference.</summary>
 internal static class AlertReport
 {
-    /// <summary>Writes the differences to <paramref name="events"/> and makes <paramref name="reported"/> equal to <paramref name="present"/>.</summary>
+    /// <summary>Writes the differences to <paramref name="events"/> and makes <paramref name="reported"/> equal to
+    /// <paramref name="present"/>.</summary>
     /// <param name="reported">What was reported so far.</param>
     /// <param name="present">What the fold says now.</param>
     /// <param name="isCovered">Whether an alert that is no longer present still holds, and another one tells its cause.</param>
     /// <param name="reportedUpTo">Alerts closed up to here were reported before a restart, though they are not among those loaded.</param>
     /// <param name="now">When an alert that never held is withdrawn.</param>
     /// <param name="events">Where the differences go.</param>
-    public static void Write(List<Alert> reported, IReadOnlyList<Alert> present, Predicate<Alert> isCovered, Instant reportedUpTo, Instant now, List<WatchEvent> events)
+    public static void Write(List<Alert> reported, IReadOnlyList<Alert> present, Predicate<Alert> isCovered, Instant reportedUpTo,
+        Instant now, List<WatchEvent> events)
     {
         var rest = new List<Alert>(reported);
         reported.Clear();
@@ -25,7 +27,8 @@ internal static class AlertReport
                 rest.Remove(before);
             }
 
-            reported.Add(before is null && alert.ClosedAt <= reportedUpTo ? alert : WriteOne(before, AsReported(before, alert, reportedUpTo), events));
+            reported.Add(before is null && alert.ClosedAt <= reportedUpTo ? alert
+                : WriteOne(before, AsReported(before, alert, reportedUpTo), events));
         }
 
         foreach (var gone in rest.Where(alert => alert.IsOpen))
@@ -36,7 +39,8 @@ internal static class AlertReport
     }
 
     // What began before the time that is folded again is known better by those who saw it begin.
-    private static Alert AsReported(Alert? before, Alert alert, Instant foldedFrom) => before is not null && before.OpenedAt < foldedFrom && before.OpenedAt < alert.OpenedAt
+    private static Alert AsReported(Alert? before, Alert alert, Instant foldedFrom) =>
+        before is not null && before.OpenedAt < foldedFrom && before.OpenedAt < alert.OpenedAt
         ? alert with { Since = Instant.Min(before.Since, alert.Since), OpenedAt = before.OpenedAt }
         : alert;
 

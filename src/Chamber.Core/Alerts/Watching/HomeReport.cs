@@ -6,8 +6,9 @@ using NodaTime;
 namespace Chamber.Core.Alerts.Watching;
 
 /// <summary>
-/// What there is to report: the difference between what was reported and what holds, with one alert a cause. Alerts of a spot are kept with its place; those
-/// of probes and batches are those of no single place, since both move: a move neither ends such an alert nor dates it anew.
+/// What there is to report: the difference between what was reported and what holds, with one alert a cause. Alerts of a spot are kept with
+/// its place; those of probes and batches are those of no single place, since both move: a move neither ends such an alert nor dates it
+/// anew.
 /// </summary>
 internal sealed class HomeReport
 {
@@ -47,7 +48,9 @@ internal sealed class HomeReport
         .Concat(ofBatches).Concat(ofProbes).Concat(ofHome).Concat(refused.Reported);
 
     /// <summary>A place has come: what was reported of it is its own.</summary>
-    public void Begin(PlaceFold place) => place.Reported.AddRange(stored.Where(alert => alert.Subject.Kind == SubjectKind.Spot && alert.Subject.Name == place.Place.Spot?.Text));
+    public void Begin(PlaceFold place) =>
+        place.Reported.AddRange(
+        stored.Where(alert => alert.Subject.Kind == SubjectKind.Spot && alert.Subject.Name == place.Place.Spot?.Text));
 
     /// <summary>A place is no more: what was open there has nothing left to be about.</summary>
     public void End(PlaceFold place)
@@ -98,7 +101,8 @@ internal sealed class HomeReport
                 hasChanged = true;
                 place.Watch.Book.Changed = false;
                 place.LookedAt = now;
-                AlertReport.Write(place.Reported, Present(place, facts), alert => IsHeld(OfSpot(place, facts), alert), reportedUpTo, now, events);
+                AlertReport.Write(place.Reported, Present(place, facts), alert => IsHeld(OfSpot(place, facts), alert),
+                    reportedUpTo, now, events);
             }
         }
     }
@@ -112,8 +116,8 @@ internal sealed class HomeReport
         }
     }
 
-    // A place that a batch has left holds the first half of an alert, closed there; the next one goes on with the same. One that is about to be
-    // folded again does not know yet what a batch brings along.
+    // A place that a batch has left holds the first half of an alert, closed there; the next one goes on with the same. One that is about
+    // to be folded again does not know yet what a batch brings along.
     private void WriteBatches(Instant now, List<WatchEvent> events)
     {
         if (!hasChanged || places.All.Any(place => place.AwaitsCarried))
@@ -127,7 +131,8 @@ internal sealed class HomeReport
         AlertReport.Write(ofBatches, [.. present], _ => false, reportedUpTo, now, events);
     }
 
-    private IEnumerable<Alert> OfPlaces(SubjectKind kind) => places.All.SelectMany(place => place.Watch.Alerts()).Where(alert => alert.Subject.Kind == kind);
+    private IEnumerable<Alert> OfPlaces(SubjectKind kind) =>
+        places.All.SelectMany(place => place.Watch.Alerts()).Where(alert => alert.Subject.Kind == kind);
 
     // A probe has at most one open alert of a kind: what its place says of it comes first.
     private List<Alert> PresentRefusals()
@@ -147,9 +152,11 @@ internal sealed class HomeReport
 
     // What it has cost is reckoned while it is open; what was reported last stays when it is over.
     private Alert WithHarm(PlaceFold place, Alert alert, HomeFacts facts) => alert.Kind != AlertKind.Drifting ? alert
-        : alert with { Harm = alert.IsOpen ? place.Watch.HarmOfDrift(drift.HoursOf(place, alert, facts.Zone)) : place.Reported.Find(alert.IsSameAs)?.Harm ?? [] };
+        : alert with { Harm = alert.IsOpen ? place.Watch.HarmOfDrift(drift.HoursOf(place, alert, facts.Zone))
+            : place.Reported.Find(alert.IsSameAs)?.Harm ?? [] };
 
-    // A spot that has just moved away is told as drifting; that its survey is stale follows from it, and is told when the new level has become the usual.
+    // A spot that has just moved away is told as drifting; that its survey is stale follows from it, and is told when the new level has
+    // become the usual.
     private bool IsToldByDrift(Alert alert) =>
         alert.IsOpen && alert.Kind == AlertKind.SurveyStale && drift.Find(AlertKind.Drifting, alert.Subject) is not null;
 }

@@ -33,8 +33,10 @@ public sealed class HomeWatch
     private Instant latest = Instant.MinValue;
 
     /// <param name="facts">What the ledger knows.</param>
-    /// <param name="stored">What was said before a restart, from the ledger: the open alerts, and those closed within the time that will be folded again.</param>
-    /// <param name="toldUpTo">From where on <paramref name="stored"/> is whole: what the facts alone say of times before it is not told again.</param>
+    /// <param name="stored">What was said before a restart, from the ledger: the open alerts, and those closed within the time that will be
+    /// folded again.</param>
+    /// <param name="toldUpTo">From where on <paramref name="stored"/> is whole: what the facts alone say of times before it is not told
+    /// again.</param>
     public HomeWatch(HomeFacts facts, IReadOnlyList<Alert>? stored = null, Instant? toldUpTo = null)
         : this(ConditionRegistry.Standard, facts, stored, toldUpTo)
     {
@@ -155,7 +157,9 @@ public sealed class HomeWatch
 
         if (past.WatchedUpTo is { } watched)
         {
-            drift.Resume(stored.Where(alert => alert.IsOpen && (alert.Kind == AlertKind.Drifting || alert.Kind == AlertKind.ProbesDisagree)), watched);
+            drift.Resume(
+                stored.Where(alert => alert.IsOpen && (alert.Kind == AlertKind.Drifting || alert.Kind == AlertKind.ProbesDisagree)),
+                watched);
         }
 
         places.RefoldCarried(facts, (place, probe) => past.Read(probe, reach.Of(place, probe)), Moment.Of(now));
@@ -166,7 +170,8 @@ public sealed class HomeWatch
     /// <param name="read">The journal: readings of a probe, in order of time.</param>
     /// <param name="now">The present.</param>
     /// <param name="earlier">Temperatures of a probe from before that, in order of time.</param>
-    public IReadOnlyList<WatchEvent> Rebuild(Func<ProbeId, IEnumerable<Reading>> read, Instant now, Func<ProbeId, IEnumerable<TemperatureSample>>? earlier = null) =>
+    public IReadOnlyList<WatchEvent> Rebuild(Func<ProbeId, IEnumerable<Reading>> read, Instant now,
+        Func<ProbeId, IEnumerable<TemperatureSample>>? earlier = null) =>
         Rebuild(new((probe, _) => read(probe), now) { Earlier = earlier is null ? null : (probe, _) => earlier(probe) }, now);
 
     /// <summary>All alerts as they stand: those open, and the last ones closed of each place, in order of opening.</summary>
@@ -179,7 +184,8 @@ public sealed class HomeWatch
     internal IEnumerable<Alert> Folded() => InTurn(places.All.SelectMany(place => place.Watch.Alerts()).Concat(drift.Alerts()));
 
     private IOrderedEnumerable<Alert> InTurn(IEnumerable<Alert> alerts) => alerts.OrderBy(alert => alert.OpenedAt)
-        .ThenBy(alert => alert.Kind, Comparer<AlertKind>.Create(conditions.Compare)).ThenBy(alert => alert.Subject.Name, StringComparer.Ordinal);
+        .ThenBy(alert => alert.Kind, Comparer<AlertKind>.Create(conditions.Compare))
+            .ThenBy(alert => alert.Subject.Name, StringComparer.Ordinal);
 
     private List<WatchEvent> Advance(Moment upTo, Instant now)
     {
@@ -212,7 +218,8 @@ public sealed class HomeWatch
     // Probes that nobody has set up, as far as there is room for them.
     private void Welcome(WatchPast past)
     {
-        var told = stored.Where(alert => alert.Subject.Kind == SubjectKind.Probe && (alert.IsOpen || alert.CloseReason == CloseReason.OtherCause)).Select(alert => new ProbeId(alert.Subject.Name));
+        var told = stored.Where(alert => alert.Subject.Kind == SubjectKind.Probe
+            && (alert.IsOpen || alert.CloseReason == CloseReason.OtherCause)).Select(alert => new ProbeId(alert.Subject.Name));
         var heard = past.Heard.Where(heard => heard.At >= past.From).Select(heard => heard.Probe);
         if (places.Welcome(told.Concat(heard), facts))
         {

@@ -6,8 +6,8 @@ using NodaTime;
 namespace Chamber.Core.Alerts.Watching;
 
 /// <summary>
-/// From when on the readings of a probe are folded again after a start: as far back as anything that still counts began. Otherwise an alert that has been
-/// open for weeks would not be found again, and hours that a batch has lost would be forgotten.
+/// From when on the readings of a probe are folded again after a start: as far back as anything that still counts began. Otherwise an alert
+/// that has been open for weeks would not be found again, and hours that a batch has lost would be forgotten.
 /// </summary>
 internal sealed class RebuildReach
 {

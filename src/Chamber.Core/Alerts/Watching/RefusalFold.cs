@@ -7,14 +7,16 @@ using NodaTime;
 namespace Chamber.Core.Alerts.Watching;
 
 /// <summary>
-/// Tells a faulty probe or a wrong clock by what had to be refused. Refusals have no time of measurement, so that they count in their order of arrival.
+/// Tells a faulty probe or a wrong clock by what had to be refused. Refusals have no time of measurement, so that they count in their order
+/// of arrival.
 /// </summary>
 internal sealed class RefusalFold(ConditionSet conditions)
 {
     /// <summary>Probes that nobody has set up are kept count of up to so many faults; more are counted in <see cref="Dropped"/>.</summary>
     public const int StrangerMax = 512;
 
-    private readonly IReadOnlyList<(AlertKind Kind, RefusalRule Rule)> rules = [.. conditions.SelectMany(condition => condition.Refusals.Select(rule => (condition.Kind, rule)))];
+    private readonly IReadOnlyList<(AlertKind Kind, RefusalRule Rule)> rules =
+        [.. conditions.SelectMany(condition => condition.Refusals.Select(rule => (condition.Kind, rule)))];
     private readonly Dictionary<(ProbeId Probe, RefusalRule Rule), Refused> faults = [];
     private readonly AlertBook book = new();
     private HashSet<ProbeId> setUp = [];
@@ -32,7 +34,8 @@ internal sealed class RefusalFold(ConditionSet conditions)
     /// <summary>Whether an alert is one of those that show in what is refused.</summary>
     public bool IsOfRefusals(Alert alert) => RuleOf(alert) is not null;
 
-    /// <summary>Goes on with what was reported before a restart: what is open stays so until it has not come again for long enough.</summary>
+    /// <summary>Goes on with what was reported before a restart: what is open stays so until it has not come again for long
+    /// enough.</summary>
     public void Resume(IEnumerable<Alert> stored)
     {
         foreach (var alert in stored)
@@ -49,7 +52,8 @@ internal sealed class RefusalFold(ConditionSet conditions)
 
     public void Take(Refusal refusal)
     {
-        if (refusal.Probe is not { } probe || rules.FirstOrDefault(known => known.Rule.Reasons.Contains(refusal.Reason)) is not { Rule: { } rule, Kind: var kind })
+        if (refusal.Probe is not { } probe
+            || rules.FirstOrDefault(known => known.Rule.Reasons.Contains(refusal.Reason)) is not { Rule: { } rule, Kind: var kind })
         {
             return;
         }
@@ -82,13 +86,15 @@ internal sealed class RefusalFold(ConditionSet conditions)
             var end = known.Last + rule.Clear.ToTimeSpan();
             if (at >= end)
             {
-                book.Release(rules.First(one => one.Rule == rule).Kind, AlertSubject.Of(probe), rule.Fault.ToString(), end, CloseReason.Over, _ => []);
+                book.Release(rules.First(one => one.Rule == rule).Kind, AlertSubject.Of(probe), rule.Fault.ToString(), end,
+                    CloseReason.Over, _ => []);
                 faults.Remove((probe, rule));
             }
         }
     }
 
-    private RefusalRule? RuleOf(Alert alert) => rules.FirstOrDefault(known => known.Kind == alert.Kind && known.Rule.Fault == alert.Evidence.Fault).Rule;
+    private RefusalRule? RuleOf(Alert alert) =>
+        rules.FirstOrDefault(known => known.Kind == alert.Kind && known.Rule.Fault == alert.Evidence.Fault).Rule;
 
     private void Raise(AlertKind kind, ProbeId probe, RefusalRule rule, Moment since, Moment openedAt, Moment last)
     {

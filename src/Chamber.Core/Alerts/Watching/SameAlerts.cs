@@ -1,6 +1,7 @@
 namespace Chamber.Core.Alerts.Watching;
 
-/// <summary>Two folds may find one condition of one subject by different signs: that probes disagree by their difference, or by the drift of one. It is one alert.</summary>
+/// <summary>Two folds may find one condition of one subject by different signs: that probes disagree by their difference, or by the drift
+/// of one. It is one alert.</summary>
 internal static class SameAlerts
 {
     /// <summary>Puts together those that hold at one time: from the first sign to the last.</summary>

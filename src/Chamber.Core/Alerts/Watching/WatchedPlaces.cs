@@ -61,7 +61,8 @@ internal sealed class WatchedPlaces(ConditionSet conditions, Action hoursChanged
         foreach (var probe in probes)
         {
             var alone = Adopt(Place.Of(probe), PlaceTimeline.OfLone(probe, facts), facts, changed, added);
-            routes[probe] = new(alone, facts.Stations.Where(station => station.Probe == probe).Select(station => (station.When, places[Place.Of(station.Spot)])));
+            routes[probe] = new(alone, facts.Stations.Where(station => station.Probe == probe)
+                .Select(station => (station.When, places[Place.Of(station.Spot)])));
         }
 
         var wanted = spots.Select(Place.Of).Concat(probes.Select(Place.Of)).ToHashSet();
@@ -100,7 +101,8 @@ internal sealed class WatchedPlaces(ConditionSet conditions, Action hoursChanged
         for (var round = 0; round < MovesMax; round++)
         {
             CarryOver(facts);
-            var late = places.Values.Select(place => (Place: place, Wanted: place.TakeLate())).Where(place => place.Wanted is not null).ToList();
+            var late = places.Values.Select(place => (Place: place, Wanted: place.TakeLate()))
+                .Where(place => place.Wanted is not null).ToList();
             if (late.Count == 0)
             {
                 return;
@@ -113,9 +115,11 @@ internal sealed class WatchedPlaces(ConditionSet conditions, Action hoursChanged
         }
     }
 
-    private static IEnumerable<Reading> Since(IEnumerable<Reading> readings, Instant? from) => readings.Where(reading => from is not { } start || reading.MeasuredAt >= start);
+    private static IEnumerable<Reading> Since(IEnumerable<Reading> readings, Instant? from) =>
+        readings.Where(reading => from is not { } start || reading.MeasuredAt >= start);
 
-    private static HashSet<ProbeId> Declared(HomeFacts facts) => [.. facts.Probes.Select(probe => probe.Id), .. facts.Stations.Select(station => station.Probe)];
+    private static HashSet<ProbeId> Declared(HomeFacts facts) =>
+        [.. facts.Probes.Select(probe => probe.Id), .. facts.Stations.Select(station => station.Probe)];
 
     private BatchDeparture? CarriedTo(Batch batch, int stay) =>
         stay > 0 && places.TryGetValue(Place.Of(batch.Stays[stay - 1].Spot), out var before)

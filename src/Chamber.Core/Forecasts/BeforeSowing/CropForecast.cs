@@ -45,7 +45,8 @@ public static class CropForecast
     public static EmergenceForecast Along(CropQuestion question, IReadOnlyList<TemperatureSample> trace)
     {
         var outlook = new PlannedOutlook(question.Crop.Profile.Cardinals, trace);
-        return Answer(question, outlook, Germinability.Along(question.Germinable, question.Crop.Stand, outlook.Course), Surroundings.Along(question.Crop, outlook.Course));
+        return Answer(question, outlook, Germinability.Along(question.Germinable, question.Crop.Stand, outlook.Course),
+            Surroundings.Along(question.Crop, outlook.Course));
     }
 
     /// <summary>On a spot, sown now.</summary>
@@ -61,7 +62,8 @@ public static class CropForecast
             Surroundings.Over(question.Crop, climate.Usual),
             now);
 
-    private static EmergenceForecast Answer(CropQuestion question, WarmthOutlook outlook, ShareBelief germinable, Surroundings surroundings, Instant now = default)
+    private static EmergenceForecast Answer(CropQuestion question, WarmthOutlook outlook, ShareBelief germinable, Surroundings surroundings,
+        Instant now = default)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(question.Seeds, 1);
         var forecast = Forecaster.Forecast(

@@ -93,7 +93,8 @@ internal sealed class BatchCurve
             logHalf = Math.Log(evidence.Kind.Profile.HalfWarmHours.CelsiusHours);
             shares = ShareNodes.Over((0, Math.PI / 2), ShareNodesCount, evidence.Germinable, HomePriors.FailedBatchShare);
             var spread = EmergencePrior.LogSpreadOf(evidence.Kind.Profile);
-            spreads = [.. Steps(-SpreadReach, SpreadReach, SpreadNodes).Select(z => (Math.Exp(spread.Mean + z * spread.Deviation), -0.5 * z * z))];
+            spreads = [.. Steps(-SpreadReach, SpreadReach, SpreadNodes)
+                .Select(z => (Math.Exp(spread.Mean + z * spread.Deviation), -0.5 * z * z))];
         }
 
         public double LogAt(double factor)

@@ -46,6 +46,7 @@ internal readonly record struct Factor(FactorKind Kind, string Name, double Prio
         }
 
         var shift = Math.Log(HomePriors.RootBeforeShoot) * (counts == EmergenceEvent.RootSeen ? 1 : -1);
-        return new(FactorKind.Method, $"{kind.Method}, {counts} by a table of {kind.Profile.Event}", shift, HomePriors.RootBeforeShootDeviation);
+        return new(FactorKind.Method, $"{kind.Method}, {counts} by a table of {kind.Profile.Event}", shift,
+            HomePriors.RootBeforeShootDeviation);
     }
 }

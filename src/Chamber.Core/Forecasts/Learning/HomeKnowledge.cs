@@ -33,7 +33,8 @@ public sealed class HomeKnowledge
     /// <summary>How many batches stand behind it.</summary>
     public int Batches => sites.Count;
 
-    /// <summary>What was learned, factor by factor: home, then methods, crops and lots, each by name. Method and crop are said together with the home's own factor.</summary>
+    /// <summary>What was learned, factor by factor: home, then methods, crops and lots, each by name. Method and crop are said together
+    /// with the home's own factor.</summary>
     public IReadOnlyList<LearnedFactor> Learned =>
     [
         .. factors.Factors

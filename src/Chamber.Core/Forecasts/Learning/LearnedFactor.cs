@@ -12,7 +12,8 @@ namespace Chamber.Core.Forecasts.Learning;
 /// <param name="Batches">How many batches stand behind it.</param>
 /// <param name="IsProved">Whether the whole interval lies on one side of the table.</param>
 /// <param name="Words">The same in a sentence.</param>
-public sealed record LearnedFactor(FactorKind Kind, string Name, double Low, double Mid, double High, int Batches, bool IsProved, string Words)
+public sealed record LearnedFactor(FactorKind Kind, string Name, double Low, double Mid, double High, int Batches,
+    bool IsProved, string Words)
 {
     /// <summary>z of the 80 % interval.</summary>
     private const double Eighty = 1.2815515655446004;
@@ -40,8 +41,10 @@ public sealed record LearnedFactor(FactorKind Kind, string Name, double Low, dou
         FactorKind.Home => ("here everything is", "the table"),
         FactorKind.Crop => ($"{factor.Name} here is", "the table"),
         FactorKind.Lot => ($"lot {factor.Name} is", "other lots"),
-        _ when factor.Name.StartsWith(nameof(SowingMethod.DampTowel), StringComparison.Ordinal) => ("on towels here everything is", "the table"),
-        _ when factor.Name.StartsWith(nameof(SowingMethod.OpenMix), StringComparison.Ordinal) => ("on open mix here everything is", "the table"),
+        _ when factor.Name.StartsWith(nameof(SowingMethod.DampTowel), StringComparison.Ordinal) =>
+            ("on towels here everything is", "the table"),
+        _ when factor.Name.StartsWith(nameof(SowingMethod.OpenMix), StringComparison.Ordinal) =>
+            ("on open mix here everything is", "the table"),
         _ => ("in covered mix here everything is", "the table"),
     };
 

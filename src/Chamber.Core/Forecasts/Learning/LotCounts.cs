@@ -7,7 +7,8 @@ namespace Chamber.Core.Forecasts.Learning;
 /// <summary>What the batches of a lot have shown about its germinable share, in seeds' worth.</summary>
 internal sealed class LotCounts
 {
-    /// <summary>Batches of one lot differ by more than chance (depth, damp, mould), so each seed counts for half a seed elsewhere.</summary>
+    /// <summary>Batches of one lot differ by more than chance (depth, damp, mould), so each seed counts for half a seed
+    /// elsewhere.</summary>
     private const double WeightElsewhere = 0.5;
 
     private readonly Dictionary<LotId, List<(BatchId Batch, double Good, double Bad)>> lots = [];

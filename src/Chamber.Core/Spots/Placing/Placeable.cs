@@ -10,5 +10,6 @@ public sealed record Placeable(string Name, int Containers, IReadOnlyList<Placem
 /// <param name="Item">What was placed.</param>
 /// <param name="Cost">The spot with its cost; null when there was no room for it.</param>
 /// <param name="NextBest">Its next best spot, when all others may move too; null when there is none.</param>
-/// <param name="NextBestCosts">How many days more all of them together would then lose; null when something else would then stand nowhere.</param>
+/// <param name="NextBestCosts">How many days more all of them together would then lose; null when something else would then stand
+/// nowhere.</param>
 public sealed record PlacedItem(Placeable Item, PlacementCost? Cost, SpotId? NextBest, double? NextBestCosts);

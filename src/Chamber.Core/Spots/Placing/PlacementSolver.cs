@@ -31,11 +31,14 @@ public static class PlacementSolver
             return Placed(problem, items, table.Best(), (item, spot) => Cheapest(alternatives[item], spot));
         }
 
-        return Placed(problem, items, PlacementSearch.Best(problem, problem.Open(), BranchesMax), (item, spot) => Searched(problem, item, spot));
+        return Placed(problem, items, PlacementSearch.Best(problem, problem.Open(), BranchesMax),
+            (item, spot) => Searched(problem, item, spot));
     }
 
-    private static PlacedItem[] Placed(PlacementProblem problem, IReadOnlyList<Placeable> items, WholePlacement best, Func<int, int, (int Spot, long Cost)> nextBest) =>
-        [.. items.Select((item, i) => best.Spots[i] == problem.Places.Count ? new(item, null, null, null) : Placed(problem, item, best, best.Spots[i], nextBest(i, best.Spots[i])))];
+    private static PlacedItem[] Placed(PlacementProblem problem, IReadOnlyList<Placeable> items, WholePlacement best,
+        Func<int, int, (int Spot, long Cost)> nextBest) =>
+        [.. items.Select((item, i) => best.Spots[i] == problem.Places.Count ? new(item, null, null, null)
+            : Placed(problem, item, best, best.Spots[i], nextBest(i, best.Spots[i])))];
 
     private static PlacedItem Placed(PlacementProblem problem, Placeable item, WholePlacement best, int spot, (int Spot, long Cost) next)
     {
@@ -50,7 +53,8 @@ public static class PlacementSolver
 
     /// <summary>The other spot, or nowhere, with which all together cost least.</summary>
     private static (int Spot, long Cost) Cheapest(long?[] costs, int not) =>
-        costs.Select((cost, spot) => (Spot: spot, Cost: cost)).Where(one => one.Spot != not && one.Cost is not null).Select(one => (one.Spot, one.Cost!.Value)).MinBy(one => one.Value);
+        costs.Select((cost, spot) => (Spot: spot, Cost: cost)).Where(one => one.Spot != not && one.Cost is not null)
+            .Select(one => (one.Spot, one.Cost!.Value)).MinBy(one => one.Value);
 
     private static (int Spot, long Cost) Searched(PlacementProblem problem, int item, int not)
     {

@@ -59,14 +59,17 @@ internal sealed class PlacementTable
         var spots = new int[problem.Containers.Count];
         for (var item = spots.Length - 1; item >= 0; item--)
         {
-            spots[item] = Enumerable.Range(0, room.Length + 1).First(spot => Came(item, spot, state) is { } from && before[item][from] + problem.Cost(item, spot) == before[item + 1][state]);
+            spots[item] = Enumerable.Range(0, room.Length + 1)
+                .First(spot => Came(item, spot, state) is { } from
+                && before[item][from] + problem.Cost(item, spot) == before[item + 1][state]);
             state = Came(item, spots[item], state)!.Value;
         }
 
         return new(spots, cost);
     }
 
-    /// <summary>What all of them cost together when an item stands on a spot: one row for each item, null where it must not stand.</summary>
+    /// <summary>What all of them cost together when an item stands on a spot: one row for each item, null where it must not
+    /// stand.</summary>
     public long?[][] Alternatives()
     {
         var alternatives = new long?[problem.Containers.Count][];
@@ -122,7 +125,8 @@ internal sealed class PlacementTable
         }
 
         var taken = state / stride[spot] % (room[spot] + 1);
-        return problem.Cost(item, spot) is not null && taken + problem.Containers[item] <= room[spot] ? state + problem.Containers[item] * stride[spot] : null;
+        return problem.Cost(item, spot) is not null && taken + problem.Containers[item] <= room[spot]
+            ? state + problem.Containers[item] * stride[spot] : null;
     }
 
     /// <summary>The state from which placing an item on a spot led here.</summary>
@@ -134,7 +138,8 @@ internal sealed class PlacementTable
         }
 
         var taken = state / stride[spot] % (room[spot] + 1);
-        return problem.Cost(item, spot) is not null && taken >= problem.Containers[item] ? state - problem.Containers[item] * stride[spot] : null;
+        return problem.Cost(item, spot) is not null && taken >= problem.Containers[item]
+            ? state - problem.Containers[item] * stride[spot] : null;
     }
 
     private int[] Row(int value)

@@ -12,8 +12,10 @@ internal static class CompareVerb
 {
     public static Verb Create()
     {
-        var counts = new Option<string[]>("--counts") { HelpName = "UP/SEEDS", Description = "Two counts, as 11/14 7/15.", AllowMultipleArgumentsPerToken = true };
-        var batches = new Option<string[]>("--batches") { HelpName = "BATCH", Description = "Two batches, as T3 T4, by their last look.", AllowMultipleArgumentsPerToken = true };
+        var counts = new Option<string[]>("--counts") { HelpName = "UP/SEEDS", Description = "Two counts, as 11/14 7/15.",
+            AllowMultipleArgumentsPerToken = true };
+        var batches = new Option<string[]>("--batches") { HelpName = "BATCH", Description = "Two batches, as T3 T4, by their last look.",
+            AllowMultipleArgumentsPerToken = true };
         return new Verb(
             "compare",
             "Whether one method, spot or lot did better than another, or chance did.",
@@ -36,7 +38,8 @@ internal static class CompareVerb
 
                 var pair = Array.ConvertAll(named, name => BatchesVerb.Require(invocation, new BatchId(name)));
                 var diagnoses = invocation.Home.At(invocation.Now).Diagnoses;
-                Answer(invocation, BatchComparison.Counts(diagnoses, pair[0], pair[1]), BatchPair.Of(diagnoses.Of(pair[0]), diagnoses.Of(pair[1])), BatchComparison.Speed(pair[0], pair[1]));
+                Answer(invocation, BatchComparison.Counts(diagnoses, pair[0], pair[1]),
+                    BatchPair.Of(diagnoses.Of(pair[0]), diagnoses.Of(pair[1])), BatchComparison.Speed(pair[0], pair[1]));
             });
     }
 
@@ -64,7 +67,8 @@ internal static class CompareVerb
             screen.Aside("How many: Fisher's exact test, two-sided; 95 % interval of the difference by Newcombe's hybrid score (1998).");
             if (speed is not null)
             {
-                screen.Aside("How fast: log-rank test from intervals (Sun 1996), among the seeds that came up; 95 % interval of lognormal times.");
+                screen.Aside("How fast: log-rank test from intervals (Sun 1996), among the seeds that came up; 95 % interval of "
+                    + "lognormal times.");
             }
         });
     }

@@ -8,7 +8,8 @@ namespace Chamber.Service.Commands.LookingBack;
 internal static class HindsightVerb
 {
     public static Verb Create() =>
-        new Verb("hindsight", "How well forecasts did: what was predicted at sowing against what was seen, for every batch.", "chamber hindsight", "chamber hindsight --json")
+        new Verb("hindsight", "How well forecasts did: what was predicted at sowing against what was seen, for every batch.",
+            "chamber hindsight", "chamber hindsight --json")
             .Does(invocation =>
             {
                 var batches = invocation.Home.At(invocation.Now).Hindsight.All();
@@ -22,10 +23,15 @@ internal static class HindsightVerb
                     }
 
                     screen.Say();
-                    screen.Table(["Batch", "Crop", "Sown", "Half up, predicted", "seen", ">Off by"], batches.Select(batch => HindsightWords.Row(batch, BatchWords.Day(invocation, batch.Batch.SownAt))));
+                    screen.Table(["Batch", "Crop", "Sown", "Half up, predicted", "seen", ">Off by"],
+                        batches.Select(batch => HindsightWords.Row(batch, BatchWords.Day(invocation, batch.Batch.SownAt))));
                     screen.Say();
-                    screen.Table(["", ">Batches", ">Bias", ">Spread", ">Median error", ">80 % intervals held"], answer.Scores.Select(HindsightWords.Row));
-                    screen.Aside("Each forecast knows only what was known at its sowing. Off by 0 means that the predicted day lies between the look without and the look with. Bias above 0: predicted too late. An 80 % interval held when at least half of the time between those looks lies inside it.");
+                    screen.Table(["", ">Batches", ">Bias", ">Spread", ">Median error", ">80 % intervals held"],
+                        answer.Scores.Select(HindsightWords.Row));
+                    screen.Aside(
+                        "Each forecast knows only what was known at its sowing. Off by 0 means that the predicted day lies between the "
+                        + "look without and the look with. Bias above 0: predicted too late. An 80 % interval held when at least half of "
+                        + "the time between those looks lies inside it.");
                 });
             });
 }

@@ -8,7 +8,8 @@ namespace Chamber.Service.Commands.LookingBack;
 internal static class LearnedVerb
 {
     public static Verb Create() =>
-        new Verb("learned", "What your batches have taught: how much quicker or slower it goes here than in the tables.", "chamber learned", "chamber learned --json")
+        new Verb("learned", "What your batches have taught: how much quicker or slower it goes here than in the tables.", "chamber learned",
+            "chamber learned --json")
             .Does(invocation =>
             {
                 var knowledge = invocation.Home.At(invocation.Now).Forecasts.Knowledge;
@@ -24,8 +25,10 @@ internal static class LearnedVerb
             return;
         }
 
-        var (proved, open) = (knowledge.Learned.Where(factor => factor.IsProved).ToList(), knowledge.Learned.Where(factor => !factor.IsProved).ToList());
-        screen.Headline(proved.Count > 0 ? $"{PlainText.Capital(proved[0].Words)}." : $"Nothing is proved yet, from {Count(knowledge.Batches)}.");
+        var (proved, open) = (knowledge.Learned.Where(factor => factor.IsProved).ToList(),
+            knowledge.Learned.Where(factor => !factor.IsProved).ToList());
+        screen.Headline(proved.Count > 0 ? $"{PlainText.Capital(proved[0].Words)}."
+            : $"Nothing is proved yet, from {Count(knowledge.Batches)}.");
         screen.Say();
         foreach (var factor in proved.Skip(1).Concat(open))
         {
@@ -34,10 +37,12 @@ internal static class LearnedVerb
 
         foreach (var (batch, chance) in knowledge.OddBatches)
         {
-            screen.Warn($"{batch} looks odd beside the others ({RangeText.Percent(chance)}), so it teaches little: was it dried out, mixed up, or noted under the wrong name?");
+            screen.Warn($"{batch} looks odd beside the others ({RangeText.Percent(chance)}), so it teaches little: was it dried out, mixed "
+                + $"up, or noted under the wrong name?");
         }
 
-        screen.Aside("Ranges hold four times in five. Each is drawn toward the tables, the more the fewer batches stand behind it; old batches count for less.");
+        screen.Aside("Ranges hold four times in five. Each is drawn toward the tables, the more the fewer batches stand behind it; old "
+            + "batches count for less.");
     }
 
     private static string Count(int batches) => batches == 1 ? "1 batch" : $"{batches} batches";

@@ -21,18 +21,21 @@ internal static class ReplayVerb
     {
         var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
         var file = new Option<string?>("--out") { HelpName = "FILE", Description = "Draws it: a .png or .svg." };
-        return new Verb("replay", "What the forecast would have said on each day of a batch, from what was known then.", "chamber replay T3", "chamber replay T3 --out t3.svg --json") { batch, file }
+        return new Verb("replay", "What the forecast would have said on each day of a batch, from what was known then.",
+            "chamber replay T3", "chamber replay T3 --out t3.svg --json") { batch, file }
             .Does(invocation =>
             {
                 var found = BatchesVerb.Require(invocation, invocation.Parse.GetValue(batch));
                 var days = invocation.Home.At(invocation.Now).Hindsight.Replay(found)
-                    ?? throw new BadInputException(found.Looks.Count == 0 ? $"Nobody has looked at {found.Id} yet: chamber look {found.Id} 0" : $"Nothing was measured where {found.Id} stood, so no forecast can be replayed.");
+                    ?? throw new BadInputException(found.Looks.Count == 0 ? $"Nobody has looked at {found.Id} yet: chamber look {found.Id} "
+                        + $"0" : $"Nothing was measured where {found.Id} stood, so no forecast can be replayed.");
                 if (invocation.Parse.GetValue(file) is { } path)
                 {
                     Draw(path, ReplayPlot.Of(found, days, invocation.Zone));
                 }
 
-                invocation.Answer(ReplayAnswer.Of(found, days, day => Cause(invocation, found, day, days[0].Forecast)), screen => Show(screen, invocation, found, days));
+                invocation.Answer(ReplayAnswer.Of(found, days, day => Cause(invocation, found, day, days[0].Forecast)),
+                    screen => Show(screen, invocation, found, days));
             });
     }
 
@@ -60,7 +63,8 @@ internal static class ReplayVerb
     {
         var compared = HomeHindsight.Compare(batch, days[0].Forecast);
         screen.Headline(compared.FirstOrDefault(each => each.Milestone == Milestone.Half) is { } half
-            ? $"{batch.Id}: half up between day {RangeText.Day(half.After.TotalDays)} and {RangeText.Day(half.By.TotalDays)}; forecast at sowing {Days(half.Predicted)}."
+            ? $"{batch.Id}: half up between day {RangeText.Day(half.After.TotalDays)} and {RangeText.Day(half.By.TotalDays)}; forecast at "
+                + $"sowing {Days(half.Predicted)}."
             : $"{batch.Id}: what the forecast said day by day.");
         screen.Say();
         screen.Table(["Day", ">Up", "First up", "Half up", "Nine in ten up", "How many", "Stop waiting"], days.Select(day => new[]
@@ -73,7 +77,8 @@ internal static class ReplayVerb
             $"{day.Forecast.StandLow} to {day.Forecast.StandHigh}",
             day.Forecast.Stop.IsDue ? "now" : day.Forecast.Stop.After is { } stop ? $"day {RangeText.Day(stop.TotalDays)}" : "not in sight",
         }));
-        screen.Aside("Days since the sowing, intervals that hold four times in five. Each day knows only the looks and temperatures before it.");
+        screen.Aside("Days since the sowing, intervals that hold four times in five. Each day knows only the looks and "
+            + "temperatures before it.");
     }
 
     private static string Days(TimeEstimate time) => (time.Low, time.High) switch
@@ -86,7 +91,8 @@ internal static class ReplayVerb
 
 /// <summary>A replay for programs; days since the sowing.</summary>
 internal sealed record ReplayAnswer(
-    BatchId Batch, CropId Crop, Instant SownAt, int Seeds, IReadOnlyList<ReplayDayAnswer> Days, IReadOnlyList<ComparedAnswer> Actual, GerminationMeasures Measures)
+    BatchId Batch, CropId Crop, Instant SownAt, int Seeds, IReadOnlyList<ReplayDayAnswer> Days, IReadOnlyList<ComparedAnswer> Actual,
+        GerminationMeasures Measures)
 {
     public static ReplayAnswer Of(Batch batch, IReadOnlyList<ReplayDay> days, Func<ReplayDay, CauseKind?> cause) => new(
         batch.Id,

@@ -13,13 +13,16 @@ internal static class ReviewVerb
     public static Verb Create()
     {
         var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
-        var folder = new Option<string?>("--out") { HelpName = "DIR", Description = "Writes the pictures (PNG, SVG) and one HTML page into this folder." };
-        return new Verb("review", "Was it the seed, the spot, the water, or me? With pictures and a page to keep.", "chamber review T3", "chamber review T3 --out review") { batch, folder }
+        var folder = new Option<string?>("--out") { HelpName = "DIR",
+            Description = "Writes the pictures (PNG, SVG) and one HTML page into this folder." };
+        return new Verb("review", "Was it the seed, the spot, the water, or me? With pictures and a page to keep.", "chamber review T3",
+            "chamber review T3 --out review") { batch, folder }
             .Does(async invocation =>
             {
                 var found = BatchesVerb.Require(invocation, invocation.Parse.GetValue(batch));
                 var review = new HomeReviews(invocation.Home, invocation.Now, invocation.Scale).Of(found);
-                var files = invocation.Parse.GetValue(folder) is { } named ? Write(review, named, await ReviewPage.OfAsync(review, invocation.Now)) : [];
+                var files = invocation.Parse.GetValue(folder) is { } named
+                    ? Write(review, named, await ReviewPage.OfAsync(review, invocation.Now)) : [];
                 invocation.Answer(ReviewAnswer.Of(review, files), screen =>
                 {
                     screen.Headline(review.Diagnosis.Sentence);

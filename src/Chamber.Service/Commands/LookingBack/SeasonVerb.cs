@@ -13,10 +13,16 @@ internal static class SeasonVerb
     public static Verb Create()
     {
         var year = new Option<int?>("--year") { HelpName = "YEAR", Description = "Batches sown in this year. This year unless told." };
-        var bought = Typed.Option<decimal?>("--bought-price", "MONEY", "Price of a bought plant, to say what was saved. Otherwise \"prices.boughtPlant\" of chamber.json.", text => ShareText.Money(text));
-        var other = Typed.Option<decimal?>("--other-costs", "MONEY", "Pots and whatever else. Seed is known from the lots; mix and electricity from \"prices\" of chamber.json.", text => ShareText.Money(text));
-        var plot = new Option<string?>("--plot") { HelpName = "FILE", Description = "Writes forecast against seen as a picture (.png or .svg)." };
-        return new Verb("season", "Looks back on a season: spots, lots, methods, money, and what to do differently.", "chamber season --bought-price 2.50", "chamber season --year 2026 --plot season.png --json") { year, bought, other, plot }
+        var bought = Typed.Option<decimal?>("--bought-price", "MONEY",
+            "Price of a bought plant, to say what was saved. Otherwise \"prices.boughtPlant\" of chamber.json.", text =>
+            ShareText.Money(text));
+        var other = Typed.Option<decimal?>("--other-costs", "MONEY",
+            "Pots and whatever else. Seed is known from the lots; mix and electricity from \"prices\" of chamber.json.", text =>
+            ShareText.Money(text));
+        var plot = new Option<string?>("--plot") { HelpName = "FILE",
+            Description = "Writes forecast against seen as a picture (.png or .svg)." };
+        return new Verb("season", "Looks back on a season: spots, lots, methods, money, and what to do differently.",
+            "chamber season --bought-price 2.50", "chamber season --year 2026 --plot season.png --json") { year, bought, other, plot }
             .Does(invocation =>
             {
                 var parse = invocation.Parse;
@@ -31,7 +37,8 @@ internal static class SeasonVerb
                     PictureFile.Write(file, HomePlots.PredictedAgainstActual(hits));
                 }
 
-                invocation.Answer(SeasonAnswer.Of(asked, batches.Count, review, hits), screen => Show(screen, asked, batches.Count, review, hits));
+                invocation.Answer(SeasonAnswer.Of(asked, batches.Count, review, hits),
+                    screen => Show(screen, asked, batches.Count, review, hits));
             });
     }
 

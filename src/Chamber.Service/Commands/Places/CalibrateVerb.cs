@@ -12,7 +12,9 @@ namespace Chamber.Service.Commands.Places;
 /// <summary>Finds out by how much a probe is wrong, and writes it down with its date.</summary>
 internal static class CalibrateVerb
 {
-    public static Verb Create() => new("calibrate", "Finds out by how much a probe is wrong: side by side, in ice water, over salt, in dry and soaked mix.", "chamber calibrate offset shelf-1 --against kitchen")
+    public static Verb Create() =>
+        new("calibrate", "Finds out by how much a probe is wrong: side by side, in ice water, over salt, in dry and soaked mix.",
+        "chamber calibrate offset shelf-1 --against kitchen")
     {
         Offset(), Ice(), Salt(), Moisture("dry"), Moisture("saturated"), List(), Undo(),
     };
@@ -21,7 +23,10 @@ internal static class CalibrateVerb
     {
         var trial = new TrialOptions();
         var against = new Option<string>("--against") { HelpName = "PROBE", Description = "The probe to trust.", Required = true };
-        return trial.On(new Verb("offset", "From a night side by side with a probe that you trust, both in one closed box.", "chamber calibrate offset shelf-1 --against kitchen", "chamber calibrate offset shelf-1 --against kitchen --from \"2027-02-01 21:00\" --to \"2027-02-02 07:00\"") { against })
+        return trial.On(
+            new Verb("offset", "From a night side by side with a probe that you trust, both in one closed box.",
+            "chamber calibrate offset shelf-1 --against kitchen",
+            "chamber calibrate offset shelf-1 --against kitchen --from \"2027-02-01 21:00\" --to \"2027-02-02 07:00\"") { against })
             .Does(invocation =>
             {
                 var (probe, when, since) = trial.Read(invocation, TrialWay.SideBySide);
@@ -49,30 +54,43 @@ internal static class CalibrateVerb
     private static Verb Salt()
     {
         var trial = new TrialOptions();
-        return trial.On(new Verb("salt", "Humidity, from the last 2 hours in a closed jar over a wet slurry of table salt, where it is 75 %.", "chamber calibrate salt box-air"))
+        return trial.On(
+            new Verb("salt", "Humidity, from the last 2 hours in a closed jar over a wet slurry of table salt, where it is 75 %.",
+            "chamber calibrate salt box-air"))
             .Does(invocation =>
             {
                 var (probe, when, since) = trial.Read(invocation, TrialWay.TableSalt);
                 var (kept, _, uncertainty) = invocation.Trials.TableSalt(probe, when, since);
-                invocation.Answer(new { Probe = probe, kept.HumidityPoints, Uncertainty = uncertainty, kept.From }, screen => screen.Headline(
-                    string.Create(CultureInfo.InvariantCulture, $"{kept.HumidityPoints:+0.0;-0.0} points are added to the humidity of {probe} (±{uncertainty:0.0}), from {invocation.Show(kept.From)} on.")));
+                invocation.Answer(new { Probe = probe, kept.HumidityPoints, Uncertainty = uncertainty, kept.From },
+                    screen => screen.Headline(
+                    string.Create(CultureInfo.InvariantCulture,
+                        $"{kept.HumidityPoints:+0.0;-0.0} points are added to the humidity of {probe} (±{uncertainty:0.0}), from "
+                        + $"{invocation.Show(kept.From)} on.")));
             });
     }
 
     private static Verb Moisture(string point)
     {
         var trial = new TrialOptions();
-        var typed = new Option<double?>("--raw") { HelpName = "NUMBER", Description = "The raw value; the median of the last half hour unless told." };
-        return trial.On(new Verb(point, point == "dry" ? "The raw moisture in dry mix: the lower end of its scale." : "The raw moisture in soaked mix: the upper end of its scale.", $"chamber calibrate {point} soil-1", $"chamber calibrate {point} soil-1 --raw 812") { typed })
+        var typed = new Option<double?>("--raw") { HelpName = "NUMBER",
+            Description = "The raw value; the median of the last half hour unless told." };
+        return trial.On(
+            new Verb(point, point == "dry" ? "The raw moisture in dry mix: the lower end of its scale." : "The raw moisture in soaked mix: "
+            + "the upper end of its scale.", $"chamber calibrate {point} soil-1", $"chamber calibrate {point} soil-1 --raw 812") { typed })
             .Does(invocation =>
             {
                 var isDry = point == "dry";
                 var (probe, when, since) = trial.Read(invocation, isDry ? TrialWay.DryMix : TrialWay.SoakedMix);
                 var kept = invocation.Trials.Moisture(probe, isDry, invocation.Parse.GetValue(typed), when, since).Kept;
                 var value = isDry ? kept.DryRaw : kept.SaturatedRaw;
-                invocation.Answer(new { Probe = probe, kept.DryRaw, kept.SaturatedRaw, kept.From }, screen => screen.Headline(kept is { DryRaw: { } dry, SaturatedRaw: { } saturated }
-                    ? string.Create(CultureInfo.InvariantCulture, $"The moisture of {probe} runs from {dry:0.###} (dry) to {saturated:0.###} (soaked), from {invocation.Show(kept.From)} on.")
-                    : string.Create(CultureInfo.InvariantCulture, $"{value:0.###} is {point} for {probe}; now take the other point: chamber calibrate {(point == "dry" ? "saturated" : "dry")} {probe}")));
+                invocation.Answer(new { Probe = probe, kept.DryRaw, kept.SaturatedRaw, kept.From },
+                    screen => screen.Headline(kept is { DryRaw: { } dry, SaturatedRaw: { } saturated }
+                    ? string.Create(CultureInfo.InvariantCulture,
+                        $"The moisture of {probe} runs from {dry:0.###} (dry) to {saturated:0.###} (soaked), from "
+                        + $"{invocation.Show(kept.From)} on.")
+                    : string.Create(CultureInfo.InvariantCulture,
+                        $"{value:0.###} is {point} for {probe}; now take the other point: chamber calibrate "
+                        + $"{(point == "dry" ? "saturated" : "dry")} {probe}")));
             });
     }
 
@@ -83,7 +101,8 @@ internal static class CalibrateVerb
             .Does(invocation =>
             {
                 var asked = invocation.Parse.GetValue(name);
-                var all = invocation.Store.Ledger.Places.Calibrations().Where(calibration => asked is null || calibration.Probe.Text == asked).ToList();
+                var all = invocation.Store.Ledger.Places.Calibrations()
+                    .Where(calibration => asked is null || calibration.Probe.Text == asked).ToList();
                 invocation.Answer(all.ConvertAll(CalibrationAnswer.Of), screen => Show(screen, invocation, all));
             });
     }
@@ -96,7 +115,8 @@ internal static class CalibrateVerb
             {
                 var probe = invocation.Trials.Known(invocation.Parse.GetValue(name)!);
                 var last = invocation.Trials.Undo(probe);
-                invocation.Answer(new { Probe = probe, last.From }, screen => screen.Headline($"What counted for {probe} from {invocation.Show(last.From)} on is taken back."));
+                invocation.Answer(new { Probe = probe, last.From },
+                    screen => screen.Headline($"What counted for {probe} from {invocation.Show(last.From)} on is taken back."));
             });
     }
 
@@ -104,8 +124,11 @@ internal static class CalibrateVerb
     {
         var (kept, values, _) = result;
         invocation.Answer(
-            new { kept.Probe, OffsetKelvins = kept.Offset.Kelvins, UncertaintyKelvins = kept.Uncertainty!.Value.Kelvins, Values = values, How = kept.Note, kept.From },
-            screen => screen.Headline($"{Signed(screen.Scale, kept.Offset)} is added to {kept.Probe} (±{screen.Scale.ShowSmall(kept.Uncertainty.Value)}, {kept.Note}), from {invocation.Show(kept.From)} on. Its raw readings stay as they are."));
+            new { kept.Probe, OffsetKelvins = kept.Offset.Kelvins, UncertaintyKelvins = kept.Uncertainty!.Value.Kelvins, Values = values,
+                How = kept.Note, kept.From },
+            screen => screen.Headline(
+                $"{Signed(screen.Scale, kept.Offset)} is added to {kept.Probe} (±{screen.Scale.ShowSmall(kept.Uncertainty.Value)}, "
+                + $"{kept.Note}), from {invocation.Show(kept.From)} on. Its raw readings stay as they are."));
     }
 
     private static void Show(Screen screen, Invocation invocation, List<Calibration> all)
@@ -113,7 +136,8 @@ internal static class CalibrateVerb
         if (all.Count == 0)
         {
             screen.Headline("Nothing was found yet: every probe is believed as it reads.");
-            screen.Say("A degree too high costs the forecast of pepper at 18 °C (64 °F) two days. Put a probe beside one that you trust for a night: chamber calibrate offset PROBE --against PROBE");
+            screen.Say("A degree too high costs the forecast of pepper at 18 °C (64 °F) two days. Put a probe beside one that you trust "
+                + "for a night: chamber calibrate offset PROBE --against PROBE");
             return;
         }
 
@@ -124,10 +148,12 @@ internal static class CalibrateVerb
             Signed(screen.Scale, calibration.Offset),
             calibration.Uncertainty is { } uncertainty ? screen.Scale.ShowSmall(uncertainty) : "-",
             calibration.HumidityPoints is { } points ? points.ToString("+0.0;-0.0", CultureInfo.InvariantCulture) : "-",
-            calibration.DryRaw is null && calibration.SaturatedRaw is null ? "-" : string.Create(CultureInfo.InvariantCulture, $"{calibration.DryRaw:0.###} to {calibration.SaturatedRaw:0.###}"),
+            calibration.DryRaw is null && calibration.SaturatedRaw is null ? "-"
+                : string.Create(CultureInfo.InvariantCulture, $"{calibration.DryRaw:0.###} to {calibration.SaturatedRaw:0.###}"),
             calibration.Note ?? "-",
         }));
     }
 
-    private static string Signed(TemperatureScale scale, TemperatureDifference offset) => (offset.Kelvins > 0 ? "+" : "") + scale.ShowSmall(offset);
+    private static string Signed(TemperatureScale scale, TemperatureDifference offset) =>
+        (offset.Kelvins > 0 ? "+" : "") + scale.ShowSmall(offset);
 }

@@ -59,14 +59,17 @@ internal static class ForecastVerb
         ShowTimes(screen, forecast, question.Seeds);
         if (slow is { } days)
         {
-            screen.Aside($"By its warmth alone half would be up after {RangeText.Day(days)} days: more than seed lasts in cold wet mix, or colder than it was seen to come up.");
+            screen.Aside($"By its warmth alone half would be up after {RangeText.Day(days)} days: more than seed lasts in cold wet mix, or "
+                + $"colder than it was seen to come up.");
         }
 
         screen.Say();
-        screen.Aside($"Up means that the {(forecast.Event == EmergenceEvent.RootSeen ? "root" : "shoot")} is seen. Eight in ten such sowings fall within these ranges.");
+        screen.Aside($"Up means that the {(forecast.Event == EmergenceEvent.RootSeen ? "root" : "shoot")} is seen. Eight in ten such "
+            + $"sowings fall within these ranges.");
         if (question.Crop.Profile.Tried is { } tried)
         {
-            screen.Aside($"{question.Crop.CommonName} was tried from {screen.Show(tried.Low)} to {screen.Show(tried.High)}; beyond that the days are a guess, and the ranges grow.");
+            screen.Aside($"{question.Crop.CommonName} was tried from {screen.Show(tried.Low)} to {screen.Show(tried.High)}; beyond that "
+                + $"the days are a guess, and the ranges grow.");
         }
 
         screen.Aside(question.Crop.Sources[0]);
@@ -92,12 +95,16 @@ internal static class ForecastVerb
 /// <summary>What <c>forecast</c> is asked.</summary>
 internal sealed class ForecastOptions
 {
-    private readonly Option<string> crop = new("--crop") { Required = true, HelpName = "CROP", Description = "Which crop, by any of its names." };
-    private readonly Option<Temperature?> at = Typed.Option<Temperature?>("--at", "TEMPERATURE", "A steady temperature with its unit: 20C or 68F.", text => TemperatureText.Parse(text));
-    private readonly Option<string?> trace = new("--trace") { HelpName = "FILE", Description = "A recorded or planned temperature instead: CSV with columns at,temperature (RFC 3339, °C)." };
+    private readonly Option<string> crop = new("--crop") { Required = true, HelpName = "CROP",
+        Description = "Which crop, by any of its names." };
+    private readonly Option<Temperature?> at = Typed.Option<Temperature?>("--at", "TEMPERATURE",
+        "A steady temperature with its unit: 20C or 68F.", text => TemperatureText.Parse(text));
+    private readonly Option<string?> trace = new("--trace") { HelpName = "FILE",
+        Description = "A recorded or planned temperature instead: CSV with columns at,temperature (RFC 3339, °C)." };
     private readonly Option<string?> spot = new("--spot") { HelpName = "SPOT", Description = "One of your spots instead, sown now." };
     private readonly Option<int> seeds = new("--seeds") { HelpName = "N", DefaultValueFactory = _ => 12, Description = "How many seeds." };
-    private readonly Option<SowingMethod?> method = Typed.Option<SowingMethod?>("--method", "METHOD", "covered-mix, open-mix or damp-towel. The crop's usual one unless told.", text => Choice.Parse<SowingMethod>(text));
+    private readonly Option<SowingMethod?> method = Typed.Option<SowingMethod?>("--method", "METHOD",
+        "covered-mix, open-mix or damp-towel. The crop's usual one unless told.", text => Choice.Parse<SowingMethod>(text));
 
     public void AddTo(Command verb)
     {
@@ -116,7 +123,8 @@ internal sealed class ForecastOptions
         return invocation.Parse.GetValue(method) is { } told ? question with { Method = told } : question;
     }
 
-    /// <summary>Days to half by warm-hours alone, at the steady temperature that was asked for; null without one, or where there is no progress.</summary>
+    /// <summary>Days to half by warm-hours alone, at the steady temperature that was asked for; null without one, or where there is no
+    /// progress.</summary>
     public double? SteadyDays(Invocation invocation, Crop crop) =>
         invocation.Parse.GetValue(at) is { } steady ? crop.Profile.DaysToHalf(steady) : null;
 

@@ -13,15 +13,18 @@ internal static class ImportVerb
     public static Verb Create()
     {
         var file = new Argument<string>("file") { Description = "The CSV file. It may be larger than the memory." };
-        var probe = Typed.Option<ProbeId?>("--probe", "PROBE", "Whose readings they are, when no column says so.", text => new ProbeId(text));
-        var refused = new Option<string?>("--refused") { HelpName = "FILE", Description = "Write every refused line there, with number and reason." };
+        var probe = Typed.Option<ProbeId?>("--probe", "PROBE", "Whose readings they are, when no column says so.",
+            text => new ProbeId(text));
+        var refused = new Option<string?>("--refused") { HelpName = "FILE",
+            Description = "Write every refused line there, with number and reason." };
         var sure = new Option<bool>("--sure") { Description = "The units are right, even where a value looks like the other one." };
         var options = new LayoutOptions();
         var verb = new Verb(
             "import",
             "Takes in the CSV file of a logger. Doing it again adds nothing.",
             "chamber import shelf.csv --probe shelf",
-            "chamber import log.csv --probe mat --delimiter \";\" --decimal , --time \"dd.MM.yyyy HH:mm\" --column at=Zeit --column temperature=Temp --unit temperature=C",
+            "chamber import log.csv --probe mat --delimiter \";\" --decimal , --time \"dd.MM.yyyy HH:mm\" --column at=Zeit --column "
+                + "temperature=Temp --unit temperature=C",
             "chamber import log.csv --layout logger.json") { file, probe, refused, sure };
         options.AddTo(verb);
         return verb.Does(invocation =>
@@ -29,9 +32,11 @@ internal static class ImportVerb
             var parse = invocation.Parse;
             var path = parse.GetValue(file)!;
             var layout = options.Read(parse);
-            using var source = LoggerFile.Open(path, layout, new(invocation.Zone, invocation.Now, parse.GetValue(probe), parse.GetValue(sure)));
+            using var source = LoggerFile.Open(path, layout,
+                new(invocation.Zone, invocation.Now, parse.GetValue(probe), parse.GetValue(sure)));
             using var rest = parse.GetValue(refused) is { } name ? Writer(name) : null;
-            var run = new ImportRun(invocation.Store, new(invocation.Store.Ledger.Settings, path, layout, parse.GetValue(probe)?.Text), rest);
+            var run = new ImportRun(invocation.Store, new(invocation.Store.Ledger.Settings, path, layout, parse.GetValue(probe)?.Text),
+                rest);
             var summary = WithProgress(invocation, progress => run.Run(source, path, progress, invocation.Cancel));
             invocation.Answer(summary, screen => Show(screen, invocation, summary, parse.GetValue(refused)));
             return summary.New + summary.Filled + summary.Known == 0 && summary.RefusedLines > 0 ? ExitCode.Failed : ExitCode.Done;
@@ -57,7 +62,8 @@ internal static class ImportVerb
             return run(_ => { });
         }
 
-        return invocation.Screen.Console.Progress().Columns(new TaskDescriptionColumn(), new ProgressBarColumn(), new PercentageColumn(), new RemainingTimeColumn())
+        return invocation.Screen.Console.Progress()
+            .Columns(new TaskDescriptionColumn(), new ProgressBarColumn(), new PercentageColumn(), new RemainingTimeColumn())
             .AutoClear(true)
             .Start(bars =>
             {
@@ -71,7 +77,8 @@ internal static class ImportVerb
         screen.Headline($"{Count(summary.New, "reading")} taken in from {Count(summary.Lines, "line")} of {summary.File}.");
         if (summary.Known + summary.Filled > 0)
         {
-            screen.Say($"{Count(summary.Known, "reading")} were known already{(summary.Filled > 0 ? $", {summary.Filled} got a quantity that was missing" : string.Empty)}.");
+            screen.Say($"{Count(summary.Known, "reading")} were known "
+                + $"already{(summary.Filled > 0 ? $", {summary.Filled} got a quantity that was missing" : string.Empty)}.");
         }
 
         if (summary.RefusedLines > 0)
@@ -79,7 +86,8 @@ internal static class ImportVerb
             screen.Warn($"{Count(summary.RefusedLines, "line")} refused, whole or in part:");
             screen.Table([">Line", "What", "Reason", "Value", "What to do"], summary.Refused.Select(line => new[]
             {
-                line.Line.ToString(System.Globalization.CultureInfo.InvariantCulture), line.Quantity ?? "line", Choice.Words(line.Reason), line.Raw, line.Mend,
+                line.Line.ToString(System.Globalization.CultureInfo.InvariantCulture), line.Quantity ?? "line", Choice.Words(line.Reason),
+                    line.Raw, line.Mend,
             }));
             if (summary.RefusedLines > summary.Refused.Count)
             {
@@ -91,11 +99,13 @@ internal static class ImportVerb
 
         foreach (var unplaced in summary.Unplaced)
         {
-            var span = unplaced.First == unplaced.Last ? invocation.Show(unplaced.First) : $"{invocation.Show(unplaced.First)} to {invocation.Show(unplaced.Last)}";
+            var span = unplaced.First == unplaced.Last ? invocation.Show(unplaced.First)
+                : $"{invocation.Show(unplaced.First)} to {invocation.Show(unplaced.Last)}";
             screen.Warn(unplaced.Count == 1
                 ? $"1 reading of {unplaced.Probe} ({span}) counts for no spot: the probe stood nowhere then."
                 : $"{Count(unplaced.Count, "reading")} of {unplaced.Probe} ({span}) count for no spot: the probe stood nowhere then.");
-            screen.Say($"If it stood {(unplaced.Spot is { } spot ? $"on {spot}" : "on a spot")} then: {UnplacedReadings.Mend(unplaced.Probe, unplaced.Spot?.Text ?? "SPOT", unplaced.First, invocation.Zone)}");
+            screen.Say($"If it stood {(unplaced.Spot is { } spot ? $"on {spot}" : "on a spot")} then: "
+                + $"{UnplacedReadings.Mend(unplaced.Probe, unplaced.Spot?.Text ?? "SPOT", unplaced.First, invocation.Zone)}");
         }
     }
 
@@ -106,15 +116,23 @@ internal static class ImportVerb
 /// <summary>The options that say how a file is written; each wins over the layout file.</summary>
 internal sealed class LayoutOptions
 {
-    private readonly Option<string?> layout = new("--layout") { HelpName = "FILE", Description = "A JSON file that says the same as the options below: delimiter, decimal, skip, header, time, zone, columns, units." };
-    private readonly Option<string?> delimiter = new("--delimiter") { HelpName = "SIGN", Description = "What parts the columns; otherwise the header shows it." };
+    private readonly Option<string?> layout =
+        new("--layout") { HelpName = "FILE", Description = "A JSON file that says the same as the options below: delimiter, decimal, skip, "
+        + "header, time, zone, columns, units." };
+    private readonly Option<string?> delimiter =
+        new("--delimiter") { HelpName = "SIGN", Description = "What parts the columns; otherwise the header shows it." };
     private readonly Option<string?> @decimal = new("--decimal") { HelpName = "SIGN", Description = "The decimal sign: . unless told." };
-    private readonly Option<int?> skip = new("--skip") { HelpName = "N", Description = "Lines to pass over before the header, none unless told." };
+    private readonly Option<int?> skip = new("--skip") { HelpName = "N",
+        Description = "Lines to pass over before the header, none unless told." };
     private readonly Option<bool> noHeader = new("--no-header") { Description = "There is no header: columns go by number, from 1." };
-    private readonly Option<string?> time = new("--time") { HelpName = "FORM", Description = "rfc3339 (unless told), epoch-seconds, epoch-milliseconds, or a pattern such as \"dd.MM.yyyy HH:mm\"." };
-    private readonly Option<string?> zone = new("--zone") { HelpName = "ZONE", Description = "Of times without an offset: Europe/Berlin or +02:00. The home's unless told." };
-    private readonly Option<string[]> columns = new("--column") { HelpName = "WHAT=NAME", Description = "Which column holds what: at (date+time for two), probe, temperature, humidity, moisture, battery." };
-    private readonly Option<string[]> units = new("--unit") { HelpName = "WHAT=UNIT", Description = "The unit of a quantity: temperature=C, temperature=F, humidity=%." };
+    private readonly Option<string?> time = new("--time") { HelpName = "FORM",
+        Description = "rfc3339 (unless told), epoch-seconds, epoch-milliseconds, or a pattern such as \"dd.MM.yyyy HH:mm\"." };
+    private readonly Option<string?> zone =
+        new("--zone") { HelpName = "ZONE", Description = "Of times without an offset: Europe/Berlin or +02:00. The home's unless told." };
+    private readonly Option<string[]> columns = new("--column") { HelpName = "WHAT=NAME",
+        Description = "Which column holds what: at (date+time for two), probe, temperature, humidity, moisture, battery." };
+    private readonly Option<string[]> units =
+        new("--unit") { HelpName = "WHAT=UNIT", Description = "The unit of a quantity: temperature=C, temperature=F, humidity=%." };
 
     public void AddTo(Command verb)
     {

@@ -12,7 +12,8 @@ internal static class PlaceVerb
 {
     public static Verb Create()
     {
-        var crops = new Argument<string[]>("crop") { Arity = ArgumentArity.ZeroOrMore, Description = "Crops to be sown, each with its containers: tomato:2 basil. Batches not yet up are placed as well." };
+        var crops = new Argument<string[]>("crop") { Arity = ArgumentArity.ZeroOrMore,
+            Description = "Crops to be sown, each with its containers: tomato:2 basil. Batches not yet up are placed as well." };
         var insist = new Option<bool>("--indoors") { Description = "Offer places also to crops that are sown where they are to grow." };
         var fresh = new Option<bool>("--new-only") { Description = "Leave the batches where they are." };
         return new Verb(
@@ -22,12 +23,15 @@ internal static class PlaceVerb
             "chamber place tomato:2 basil lettuce --new-only") { crops, fresh, insist }
             .Does(invocation =>
             {
-                var placing = HomePlacing.Solve(invocation.Home, invocation.Now, invocation.Parse.GetValue(crops) ?? [], invocation.Parse.GetValue(fresh), invocation.Parse.GetValue(insist));
-                invocation.Answer(placing.Select(PlacingAnswer.Of), screen => Show(screen, placing, HomePlacing.Cautions(invocation.Home, placing), HomePlacing.InTheWay(invocation.Home, placing)));
+                var placing = HomePlacing.Solve(invocation.Home, invocation.Now, invocation.Parse.GetValue(crops) ?? [],
+                    invocation.Parse.GetValue(fresh), invocation.Parse.GetValue(insist));
+                invocation.Answer(placing.Select(PlacingAnswer.Of), screen =>
+                    Show(screen, placing, HomePlacing.Cautions(invocation.Home, placing), HomePlacing.InTheWay(invocation.Home, placing)));
             });
     }
 
-    private static void Show(Screen screen, IReadOnlyList<PlacedItem> placing, IReadOnlyList<(string Spots, ShownCaution Caution)> cautions, string? inTheWay)
+    private static void Show(Screen screen, IReadOnlyList<PlacedItem> placing, IReadOnlyList<(string Spots, ShownCaution Caution)> cautions,
+        string? inTheWay)
     {
         foreach (var (names, caution) in cautions)
         {
@@ -41,11 +45,13 @@ internal static class PlaceVerb
             screen.Say(inTheWay);
         }
 
-        if (placing.Any(one => one.Cost is null && one.Item.Costs.Any(spot => spot.Why.EndsWith(HomePlacing.NotOffered, StringComparison.Ordinal))))
+        if (placing.Any(one => one.Cost is null
+            && one.Item.Costs.Any(spot => spot.Why.EndsWith(HomePlacing.NotOffered, StringComparison.Ordinal))))
         {
             screen.Aside("To have it placed all the same: chamber place with --indoors.");
         }
 
-        screen.Aside("Days lost: delay against each one's fastest open spot, and seed lost to the temperature counted as the days to start again.");
+        screen.Aside("Days lost: delay against each one's fastest open spot, and seed lost to the temperature counted as the days "
+            + "to start again.");
     }
 }

@@ -11,26 +11,34 @@ namespace Chamber.Service.Commands.Places;
 /// <summary>Sets up probes and says where they stand.</summary>
 internal static class ProbeVerb
 {
-    public static Verb Create() => new("probe", "Sets up probes and says where they stand.", "chamber probe move kitchen-1 boiler-top") { Add(), Move(), Lift() };
+    public static Verb Create() =>
+        new("probe", "Sets up probes and says where they stand.", "chamber probe move kitchen-1 boiler-top") { Add(), Move(), Lift() };
 
     private static Verb Add()
     {
         var name = Typed.Argument("name", "The probe's name, as in its topic.", text => new ProbeId(text));
-        var measures = Typed.Option<Measurand?>("--measures", "WHAT", "air, media (the mix or towel itself) or outside-surface.", text => Choice.Parse<Measurand>(text));
-        var maxGap = Typed.Option<Duration?>("--max-gap", "TIME", "Silence longer than this is a gap: 2h unless told.", text => DurationText.Parse(text));
+        var measures = Typed.Option<Measurand?>("--measures", "WHAT", "air, media (the mix or towel itself) or outside-surface.",
+            text => Choice.Parse<Measurand>(text));
+        var maxGap = Typed.Option<Duration?>("--max-gap", "TIME", "Silence longer than this is a gap: 2h unless told.",
+            text => DurationText.Parse(text));
         var handRead = new Option<bool>("--hand-read") { Description = "A thermometer that somebody reads: its silence raises no alert." };
         var spot = new Option<string?>("--spot") { HelpName = "SPOT", Description = "Where it stands from now on." };
-        return new Verb("add", "Sets up a probe, or changes the one of this name.", "chamber probe add kitchen-1 --measures media --spot boiler-top") { name, measures, maxGap, handRead, spot }
+        return new Verb("add", "Sets up a probe, or changes the one of this name.",
+            "chamber probe add kitchen-1 --measures media --spot boiler-top") { name, measures, maxGap, handRead, spot }
             .Does(invocation =>
             {
                 var parse = invocation.Parse;
                 var id = parse.GetValue(name);
-                var entry = invocation.Places.Save(id, new(parse.GetValue(measures), parse.GetValue(maxGap), parse.GetValue(handRead) ? true : null, parse.GetValue(spot)));
+                var entry = invocation.Places.Save(id,
+                    new(parse.GetValue(measures), parse.GetValue(maxGap), parse.GetValue(handRead) ? true : null, parse.GetValue(spot)));
                 var place = parse.GetValue(spot) is { } told ? invocation.Home.RequireSpot(told) : null;
-                var answer = new { Probe = id, Measures = entry.Probe.Measurand, MaxGapHours = entry.Probe.MaxGap, entry.HandRead, Spot = place?.Id };
+                var answer = new { Probe = id, Measures = entry.Probe.Measurand, MaxGapHours = entry.Probe.MaxGap, entry.HandRead,
+                    Spot = place?.Id };
                 invocation.Answer(answer, screen =>
                 {
-                    screen.Headline($"{id} measures {Choice.Words(entry.Probe.Measurand)}{(place is null ? string.Empty : $" on {place.Id}")}; a silence over {DurationText.Show(entry.Probe.MaxGap)} is a gap.");
+                    screen.Headline(
+                        $"{id} measures {Choice.Words(entry.Probe.Measurand)}{(place is null ? string.Empty : $" on {place.Id}")}; a "
+                        + $"silence over {DurationText.Show(entry.Probe.MaxGap)} is a gap.");
                     TellOfEarlier(invocation, screen, id, place);
                     if (place is not null)
                     {
@@ -44,8 +52,10 @@ internal static class ProbeVerb
     {
         var name = Typed.Argument("probe", "Which probe.", text => new ProbeId(text));
         var spot = new Argument<string>("spot") { Description = "Where it stands now." };
-        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "Since when: 07:40, 2026-03-01 or \"2026-03-01 07:40\". Now unless told." };
-        return new Verb("move", "Says that a probe stands on a spot from now on.", "chamber probe move kitchen-1 boiler-top", "chamber probe move kitchen-1 sill --when \"2027-03-01 07:40\"") { name, spot, when }
+        var when = new Option<string?>("--when") { HelpName = "TIME",
+            Description = "Since when: 07:40, 2026-03-01 or \"2026-03-01 07:40\". Now unless told." };
+        return new Verb("move", "Says that a probe stands on a spot from now on.", "chamber probe move kitchen-1 boiler-top",
+            "chamber probe move kitchen-1 sill --when \"2027-03-01 07:40\"") { name, spot, when }
             .Does(invocation =>
             {
                 var id = invocation.Parse.GetValue(name);
@@ -66,7 +76,8 @@ internal static class ProbeVerb
     {
         if (place is not null && UnplacedReadings.First(invocation.Store, id) is { } first)
         {
-            screen.Say($"What it said before, since {invocation.Show(first)}, counts for no spot. If it stood there then: {UnplacedReadings.Mend(id, place.Id.Text, first, invocation.Zone)}");
+            screen.Say($"What it said before, since {invocation.Show(first)}, counts for no spot. If it stood there then: "
+                + $"{UnplacedReadings.Mend(id, place.Id.Text, first, invocation.Zone)}");
         }
     }
 
@@ -79,7 +90,8 @@ internal static class ProbeVerb
             {
                 var id = invocation.Parse.GetValue(name);
                 var at = invocation.Places.Lift(id, new(invocation.Parse.GetValue(when)));
-                invocation.Answer(new { Probe = id, Until = at }, screen => screen.Headline($"{id} stands nowhere since {invocation.Show(at)}."));
+                invocation.Answer(new { Probe = id, Until = at },
+                    screen => screen.Headline($"{id} stands nowhere since {invocation.Show(at)}."));
             });
     }
 }

@@ -7,7 +7,8 @@ namespace Chamber.Service.Commands.Places;
 /// <summary>Every probe: what it said last and where it stands; those heard but not placed; what was refused.</summary>
 internal static class ProbesVerb
 {
-    public static Verb Create() => new Verb("probes", "Every probe: what it said last, where it stands, and what was refused of it.", "chamber probes", "chamber probes --json")
+    public static Verb Create() => new Verb("probes", "Every probe: what it said last, where it stands, and what was refused of it.",
+        "chamber probes", "chamber probes --json")
         .Does(invocation =>
         {
             var answers = ProbeList.Read(invocation.Home);
@@ -19,7 +20,8 @@ internal static class ProbesVerb
         if (answers.Count == 0)
         {
             screen.Headline("No probe has spoken yet.");
-            screen.Say("Send to chamber/NAME/reading over MQTT, import a file (chamber import), or read a thermometer (chamber read shelf 22.5C).");
+            screen.Say("Send to chamber/NAME/reading over MQTT, import a file (chamber import), or read a thermometer (chamber "
+                + "read shelf 22.5C).");
             return;
         }
 
@@ -31,7 +33,8 @@ internal static class ProbesVerb
                 probe.Spot?.Text ?? "(not placed)",
                 probe.Measures is { } measures ? Choice.Words(measures) + (probe.HandRead ? ", by hand" : string.Empty) : "(not said)",
                 probe.Corrected is { } temperature ? screen.Scale.Number(temperature) : "-",
-                probe.Calibration is { } calibration ? screen.Scale.ShowSmall(TemperatureDifference.FromKelvins(calibration.OffsetKelvins)) : "-",
+                probe.Calibration is { } calibration ? screen.Scale.ShowSmall(TemperatureDifference.FromKelvins(calibration.OffsetKelvins))
+                    : "-",
                 probe.Humidity is { } humidity ? PlainText.Number(humidity.Percent, 0) : "-",
                 probe.Battery is { } battery ? PlainText.Number(battery, 0) : "-",
                 probe.At is { } at ? $"{DurationText.Show(invocation.Now - at)} ago" : "never",

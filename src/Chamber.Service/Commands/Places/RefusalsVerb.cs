@@ -14,8 +14,10 @@ internal static class RefusalsVerb
     public static Verb Create()
     {
         var probe = Typed.Option<ProbeId?>("--probe", "PROBE", "Only those of this probe.", text => new ProbeId(text));
-        var last = new Option<int>("--last", "-n") { HelpName = "N", DefaultValueFactory = _ => ShownUnlessTold, Description = "So many of the newest." };
-        return new Verb("refusals", "What came in and was not used: how often for each reason, the newest as they came, and what to do.", "chamber refusals", "chamber refusals --probe kitchen-1 -n 50 --json") { probe, last }
+        var last = new Option<int>("--last", "-n") { HelpName = "N", DefaultValueFactory = _ => ShownUnlessTold,
+            Description = "So many of the newest." };
+        return new Verb("refusals", "What came in and was not used: how often for each reason, the newest as they came, and what to do.",
+            "chamber refusals", "chamber refusals --probe kitchen-1 -n 50 --json") { probe, last }
             .Does(invocation =>
             {
                 var count = BadInputException.In("last", () => Core.Bounds.RefusalsShown.Require(invocation.Parse.GetValue(last)));
@@ -35,7 +37,8 @@ internal static class RefusalsVerb
         screen.Headline($"{answer.Counts.Sum(row => row.Count).ToString("#,0", CultureInfo.InvariantCulture)} were refused so far.");
         screen.Table(["Probe", "Reason", ">How often", "Last"], answer.Counts.Select(row => new[]
         {
-            row.Probe?.Text ?? "(of no probe)", Choice.Words(row.Reason), row.Count.ToString(CultureInfo.InvariantCulture), invocation.Show(row.LastAt),
+            row.Probe?.Text ?? "(of no probe)", Choice.Words(row.Reason), row.Count.ToString(CultureInfo.InvariantCulture),
+                invocation.Show(row.LastAt),
         }));
         screen.Say();
         screen.Table(["When", "From", "What", "Value", "What to do"], answer.Newest.Select(refusal => new[]

@@ -8,15 +8,22 @@ namespace Chamber.Service.Commands.Places;
 /// <summary>Sets up spots.</summary>
 internal static class SpotVerb
 {
-    public static Verb Create() => new("spot", "Sets up the warm places of the home.", "chamber spot add boiler-top --kind boiler-cupboard --light dark --room 3") { Add(), Remove() };
+    public static Verb Create() =>
+        new("spot", "Sets up the warm places of the home.",
+        "chamber spot add boiler-top --kind boiler-cupboard --light dark --room 3") { Add(), Remove() };
 
     private static Verb Add()
     {
         var name = Typed.Argument("name", "Its name: letters, digits, - _ .", text => new SpotId(text));
-        var kind = Typed.Option<SpotKind?>("--kind", "KIND", "shelf, cupboard, boiler-cupboard, heat-mat, appliance-top, electronics, aquarium-side, radiator or sill. Decides which cautions are shown.", text => Choice.Parse<SpotKind>(text));
-        var light = Typed.Option<LightLevel?>("--light", "LIGHT", "dark, dim or bright: how much light a container gets there.", text => Choice.Parse<LightLevel>(text));
+        var kind = Typed.Option<SpotKind?>("--kind", "KIND",
+            "shelf, cupboard, boiler-cupboard, heat-mat, appliance-top, electronics, aquarium-side, radiator or sill. Decides which "
+            + "cautions are shown.", text => Choice.Parse<SpotKind>(text));
+        var light = Typed.Option<LightLevel?>("--light", "LIGHT", "dark, dim or bright: how much light a container gets there.",
+            text => Choice.Parse<LightLevel>(text));
         var room = new Option<int?>("--room") { HelpName = "N", Description = "How many containers fit, 1 for a new spot unless told." };
-        return new Verb("add", "Adds a spot, or changes the one of this name.", "chamber spot add boiler-top --kind boiler-cupboard --light dark --room 3", "chamber spot add sill --kind sill --light bright") { name, kind, light, room }
+        return new Verb("add", "Adds a spot, or changes the one of this name.",
+            "chamber spot add boiler-top --kind boiler-cupboard --light dark --room 3",
+            "chamber spot add sill --kind sill --light bright") { name, kind, light, room }
             .Does(invocation =>
             {
                 var parse = invocation.Parse;
@@ -25,9 +32,11 @@ internal static class SpotVerb
                 var spot = invocation.Places.Save(id, new(parse.GetValue(kind), parse.GetValue(light), parse.GetValue(room)));
                 invocation.Answer(spot, screen =>
                 {
-                    screen.Headline($"{spot.Id} is {(old is null ? "added" : "changed")}: {Choice.Words(spot.Kind)}, {Choice.Word(spot.Light)}, room for {spot.Room}.");
+                    screen.Headline($"{spot.Id} is {(old is null ? "added" : "changed")}: {Choice.Words(spot.Kind)}, "
+                        + $"{Choice.Word(spot.Light)}, room for {spot.Room}.");
                     screen.Warn(CautionRules.SettingUp(spot.Kind, spot.Light));
-                    screen.Say($"Next, put a probe there: chamber probe move PROBE {spot.Id}   or read a thermometer: chamber read {spot.Id} 22.5C");
+                    screen.Say($"Next, put a probe there: chamber probe move PROBE {spot.Id}   or read a thermometer: chamber read "
+                        + $"{spot.Id} 22.5C");
                 });
             });
     }

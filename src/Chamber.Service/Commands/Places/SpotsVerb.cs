@@ -20,7 +20,8 @@ internal static class SpotsVerb
         var crop = new Option<string?>("--crop") { HelpName = "CROP", Description = "Rank the spots for this crop, best first." };
         var spot = new Option<string?>("--spot") { HelpName = "SPOT", Description = "Rank the crops for this spot, best first." };
         var all = new Option<bool>("--all") { Description = "With --spot: every crop." };
-        return new Verb("spots", "Which spot is best for a crop, which crops suit a spot, or how all spots are now.", "chamber spots --crop basil", "chamber spots --spot boiler-top", "chamber spots") { crop, spot, all }
+        return new Verb("spots", "Which spot is best for a crop, which crops suit a spot, or how all spots are now.",
+            "chamber spots --crop basil", "chamber spots --spot boiler-top", "chamber spots") { crop, spot, all }
             .Does(invocation =>
             {
                 var parse = invocation.Parse;
@@ -60,7 +61,8 @@ internal static class SpotsVerb
             Rank(screen, "Spot", ranked, line => line.Spot.Id.Text);
             if (crop.Guide is { IsSownInPlace: true })
             {
-                screen.Warn($"{PlainText.Capital(crop.CommonName)} is sown where it is to grow: indoors only for a test, or in a pot that it stays in.");
+                screen.Warn($"{PlainText.Capital(crop.CommonName)} is sown where it is to grow: indoors only for a test, or in a pot "
+                    + $"that it stays in.");
             }
 
             screen.Warn([CautionRules.Repeated(best.Spot.Kind)]);
@@ -70,7 +72,8 @@ internal static class SpotsVerb
     private static void ForSpot(Invocation invocation, Spot spot, bool all)
     {
         var home = invocation.Home;
-        var ranked = SpotRanking.ForSpot(new(spot, home.Survey(spot.Id, invocation.Now)), invocation.Catalog.Crops, HomeReader.FixedRandom(), sownInPlace: all);
+        var ranked = SpotRanking.ForSpot(new(spot, home.Survey(spot.Id, invocation.Now)), invocation.Catalog.Crops,
+            HomeReader.FixedRandom(), sownInPlace: all);
         invocation.Answer(ranked.Select(RankingAnswer.Of), screen =>
         {
             screen.Warn([CautionRules.Repeated(spot.Kind)]);
@@ -116,14 +119,16 @@ internal static class SpotsVerb
             }
 
             screen.Table(
-                ["Spot", "Kind", "Light", $">Now {screen.Scale.Unit()}", $">Usual {screen.Scale.Unit()}", ">Surveyed", "Probes", "Stands there"],
+                ["Spot", "Kind", "Light", $">Now {screen.Scale.Unit()}", $">Usual {screen.Scale.Unit()}", ">Surveyed", "Probes",
+                    "Stands there"],
                 answers.Select(spot => new[]
                 {
                     spot.Spot.Text,
                     Choice.Words(spot.Kind),
                     Choice.Word(spot.Light),
                     spot.Temperature is { } now ? screen.Scale.Number(now) : "-",
-                    spot.Coolest is { } low && spot.Warmest is { } high ? $"{screen.Scale.Number(low)} to {screen.Scale.Number(high)}" : "-",
+                    spot.Coolest is { } low && spot.Warmest is { } high
+                        ? $"{screen.Scale.Number(low)} to {screen.Scale.Number(high)}" : "-",
                     spot.MeasuredHours > 0 ? $"{PlainText.Number(spot.MeasuredHours / 24)} days" : "no",
                     string.Join(", ", spot.Probes.Select(probe => probe.Text)),
                     string.Join(", ", spot.Batches.Select(batch => batch.Text)),

@@ -10,9 +10,11 @@ namespace Chamber.Service.Commands.Places;
 internal sealed class TrialOptions
 {
     private readonly Argument<string> probe = new("probe") { Description = "Which probe." };
-    private readonly Option<string?> from = new("--from") { HelpName = "TIME", Description = "Since when it was so: 21:00 or \"2027-02-01 21:00\"." };
+    private readonly Option<string?> from =
+        new("--from") { HelpName = "TIME", Description = "Since when it was so: 21:00 or \"2027-02-01 21:00\"." };
     private readonly Option<string?> to = new("--to") { HelpName = "TIME", Description = "Until when. Now unless told." };
-    private readonly Option<string?> since = new("--since") { HelpName = "TIME", Description = "Readings from then on are corrected. From now on unless told." };
+    private readonly Option<string?> since =
+        new("--since") { HelpName = "TIME", Description = "Readings from then on are corrected. From now on unless told." };
 
     public Verb On(Verb verb)
     {
@@ -29,7 +31,8 @@ internal sealed class TrialOptions
         var end = invocation.TimeOf(invocation.Parse.GetValue(to));
         var start = invocation.Parse.GetValue(from) is { } typed ? invocation.TimeOf(typed) : end - HomeTrials.UsualLength(way);
         return start < end
-            ? (invocation.Trials.Known(invocation.Parse.GetValue(probe)!), new(start, end), invocation.TimeOf(invocation.Parse.GetValue(since)))
+            ? (invocation.Trials.Known(invocation.Parse.GetValue(probe)!), new(start, end),
+                invocation.TimeOf(invocation.Parse.GetValue(since)))
             : throw new BadInputException("--from must lie before --to.");
     }
 }

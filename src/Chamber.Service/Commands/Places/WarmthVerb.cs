@@ -40,11 +40,14 @@ internal static class WarmthVerb
         var warmth = total.Measured + total.Estimated;
         var share = warmth.CelsiusHours / asked.Crop.Profile.HalfWarmHours.CelsiusHours;
         var part = share < 2 ? RangeText.Percent(share) : $"{PlainText.Number(share)} times";
-        screen.Headline($"{warmth.CelsiusHours:0} °C·h of warm-hours {asked.Where}: {part} {(share < 2 ? "of " : string.Empty)}what half of the {asked.Crop.CommonName} needs.");
-        screen.Say($"{Hours(total.MeasuredTime)} measured, {Hours(total.EstimatedTime)} estimated from the usual day, {Hours(total.UnknownTime)} unknown.");
+        screen.Headline($"{warmth.CelsiusHours:0} °C·h of warm-hours {asked.Where}: {part} {(share < 2 ? "of " : string.Empty)}what half "
+            + $"of the {asked.Crop.CommonName} needs.");
+        screen.Say($"{Hours(total.MeasuredTime)} measured, {Hours(total.EstimatedTime)} estimated from the usual day, "
+            + $"{Hours(total.UnknownTime)} unknown.");
         if (total.HoursBelow > 0 || total.HoursAbove > 0)
         {
-            screen.Say($"{PlainText.Number(total.HoursBelow)} h below the cool limit of {screen.Show(asked.Crop.CoolLimit)}, {PlainText.Number(total.HoursAbove)} h above the hot limit of {screen.Show(asked.Crop.HotLimit)}.");
+            screen.Say($"{PlainText.Number(total.HoursBelow)} h below the cool limit of {screen.Show(asked.Crop.CoolLimit)}, "
+                + $"{PlainText.Number(total.HoursAbove)} h above the hot limit of {screen.Show(asked.Crop.HotLimit)}.");
         }
 
         foreach (var refusal in asked.Refused.Take(3))
@@ -78,12 +81,17 @@ internal static class WarmthVerb
 /// <summary>The options of <c>warmth</c>.</summary>
 internal sealed class WarmthOptions
 {
-    private readonly Option<string?> crop = new("--crop") { HelpName = "CROP", Description = "Which crop, by any of its names. A batch knows its own." };
-    private readonly Option<string?> trace = new("--trace") { HelpName = "FILE", Description = "CSV with columns at,temperature (RFC 3339, °C)." };
+    private readonly Option<string?> crop =
+        new("--crop") { HelpName = "CROP", Description = "Which crop, by any of its names. A batch knows its own." };
+    private readonly Option<string?> trace =
+        new("--trace") { HelpName = "FILE", Description = "CSV with columns at,temperature (RFC 3339, °C)." };
     private readonly Option<string?> spot = new("--spot") { HelpName = "SPOT", Description = "One of your spots." };
-    private readonly Option<string?> batch = new("--batch") { HelpName = "BATCH", Description = "A batch, from its sowing on, wherever it stood." };
-    private readonly Option<string?> since = new("--since") { HelpName = "TIME", Description = "With --spot: from when on. The last 14 days unless told." };
-    private readonly Option<Duration?> maxGap = Typed.Option<Duration?>("--max-gap", "TIME", "With --trace: readings further apart leave a gap. 2h unless told.", text => Core.Bounds.MaxGap.Require(DurationText.Parse(text)));
+    private readonly Option<string?> batch =
+        new("--batch") { HelpName = "BATCH", Description = "A batch, from its sowing on, wherever it stood." };
+    private readonly Option<string?> since =
+        new("--since") { HelpName = "TIME", Description = "With --spot: from when on. The last 14 days unless told." };
+    private readonly Option<Duration?> maxGap = Typed.Option<Duration?>("--max-gap", "TIME",
+        "With --trace: readings further apart leave a gap. 2h unless told.", text => Core.Bounds.MaxGap.Require(DurationText.Parse(text)));
 
     public void AddTo(Command verb)
     {
@@ -115,7 +123,8 @@ internal sealed class WarmthOptions
     private static WarmthAsked OfBatch(Invocation invocation, string name)
     {
         var home = invocation.Home;
-        var batch = home.Store.Ledger.Batches.Find(new(name)) ?? throw new BadInputException($"There is no batch \"{name}\". All of them: chamber batches");
+        var batch = home.Store.Ledger.Batches.Find(new(name))
+            ?? throw new BadInputException($"There is no batch \"{name}\". All of them: chamber batches");
         var when = new Interval(batch.SownAt, Instant.Max(batch.SownAt, batch.EndedAt ?? invocation.Now));
         return new(invocation.Catalog.Require(batch.Crop.Text), home.TraceOf(batch, when), when, $"since {batch.Id} was sown", []);
     }
@@ -138,6 +147,7 @@ internal sealed class WarmthOptions
         var trace = home.Trace(found.Id, when);
         return trace.Span is { } span
             ? new(crop, trace, span, "on " + found.Id, [])
-            : throw new BadInputException($"Nothing was measured on {found.Id} since {invocation.Show(from)}. Put a probe there: chamber probe move PROBE {found.Id}");
+            : throw new BadInputException($"Nothing was measured on {found.Id} since {invocation.Show(from)}. Put a probe there: chamber "
+                + $"probe move PROBE {found.Id}");
     }
 }

@@ -13,8 +13,10 @@ internal static class CropsVerb
 {
     public static Verb Create()
     {
-        var name = new Argument<string?>("crop") { Arity = ArgumentArity.ZeroOrOne, Description = "One crop, by any of its names. All of them when left out." };
-        return new Verb("crops", "What each crop wants, with sources; one crop with all its numbers.", "chamber crops", "chamber crops tomato", "chamber crops \"sweet pepper\" --json") { name }
+        var name = new Argument<string?>("crop") { Arity = ArgumentArity.ZeroOrOne,
+            Description = "One crop, by any of its names. All of them when left out." };
+        return new Verb("crops", "What each crop wants, with sources; one crop with all its numbers.", "chamber crops",
+            "chamber crops tomato", "chamber crops \"sweet pepper\" --json") { name }
             .Does(invocation =>
             {
                 if (invocation.Parse.GetValue(name) is { } asked)
@@ -43,7 +45,8 @@ internal static class CropsVerb
                 Origin(crop.Profile.Origin),
             }));
         screen.Say();
-        screen.Aside($"{catalog.Crops.Count} crops. Below the cool limit a crop takes twice as long as at best; above the hot limit fewer come up. One with its sources: chamber crops tomato");
+        screen.Aside($"{catalog.Crops.Count} crops. Below the cool limit a crop takes twice as long as at best; above the hot limit fewer "
+            + $"come up. One with its sources: chamber crops tomato");
     }
 
     private static void ShowOne(Screen screen, Crop crop)
@@ -58,8 +61,10 @@ internal static class CropsVerb
             ("Ideal band", screen.Show(crop.IdealBand)),
             ("Cool limit", $"{screen.Show(crop.CoolLimit)}, below it takes at least twice as long"),
             ("Hot limit", $"{screen.Show(crop.HotLimit)}, above it fewer come up"),
-            ("No progress", cardinals.Coldest.Celsius < 0 ? $"above {screen.Show(cardinals.Ceiling)}" : $"below {screen.Show(cardinals.Coldest)} and above {screen.Show(cardinals.Ceiling)}"),
-            ("Base", cardinals.FootKelvins > 0 ? $"{screen.Show(cardinals.Base)}, about which the cold end bends" : screen.Show(cardinals.Base)),
+            ("No progress", cardinals.Coldest.Celsius < 0 ? $"above {screen.Show(cardinals.Ceiling)}"
+                : $"below {screen.Show(cardinals.Coldest)} and above {screen.Show(cardinals.Ceiling)}"),
+            ("Base", cardinals.FootKelvins > 0 ? $"{screen.Show(cardinals.Base)}, about which the cold end bends"
+                : screen.Show(cardinals.Base)),
             ("Fastest", $"{screen.Scale.Number(cardinals.OptimumLow)} to {screen.Show(cardinals.OptimumHigh)}"),
             ("Half up after", $"{profile.HalfWarmHours.CelsiusHours:0} °C·h of warm-hours, spread {PlainText.Number(profile.Spread, 2)}"),
             ("Light", Light(crop.Light)),
@@ -77,7 +82,8 @@ internal static class CropsVerb
                 rows.Add(("Being moved", guide.Transplants == "no" ? "no: sow it where it is to grow" : guide.Transplants));
             }
 
-            rows.Add(("In a towel", guide.TowelNote.Length > 0 ? $"{guide.Towel}: {guide.TowelNote}".ToLowerInvariant() : guide.Towel.ToString().ToLowerInvariant()));
+            rows.Add(("In a towel", guide.TowelNote.Length > 0 ? $"{guide.Towel}: {guide.TowelNote}".ToLowerInvariant()
+                : guide.Towel.ToString().ToLowerInvariant()));
         }
 
         rows.Add(("Seed keeps", SeedKeeps(crop)));
@@ -98,7 +104,8 @@ internal static class CropsVerb
         }
     }
 
-    private static string Event(EmergenceEvent what) => what == EmergenceEvent.RootSeen ? "up means that the root is seen" : "up means that the shoot is seen";
+    private static string Event(EmergenceEvent what) =>
+        what == EmergenceEvent.RootSeen ? "up means that the root is seen" : "up means that the shoot is seen";
 
     private static string SeedKeeps(Crop crop)
     {

@@ -15,34 +15,44 @@ internal static class DatesVerb
 
     public static Verb Create()
     {
-        var crops = new Argument<string[]>("crop") { Arity = ArgumentArity.OneOrMore, Description = "Crops, each with the plants wanted: tomato:12 basil:6." };
+        var crops = new Argument<string[]>("crop") { Arity = ArgumentArity.OneOrMore,
+            Description = "Crops, each with the plants wanted: tomato:12 basil:6." };
         var frost = Typed.Option<LocalDate?>("--last-frost", "DAY", "Your last-frost date, as 2027-05-10.", text => DayText.Parse(text));
-        var chance = Typed.Option<double?>("--frost-chance", "SHARE", "The chance of a frost after that date. 0.5 unless told.", text => ShareText.Parse(text));
-        var spot = new Option<string?>("--spot") { HelpName = "SPOT", Description = "Where they are to come up; otherwise at the crop's best temperature." };
-        var room = Typed.Option<int?>("--light-room", "N", "Pots that fit in the light afterwards. 20 unless told.", text => ShareText.Count(text, Core.Bounds.LightRoom));
+        var chance = Typed.Option<double?>("--frost-chance", "SHARE", "The chance of a frost after that date. 0.5 unless told.",
+            text => ShareText.Parse(text));
+        var spot = new Option<string?>("--spot") { HelpName = "SPOT",
+            Description = "Where they are to come up; otherwise at the crop's best temperature." };
+        var room = Typed.Option<int?>("--light-room", "N", "Pots that fit in the light afterwards. 20 unless told.",
+            text => ShareText.Count(text, Core.Bounds.LightRoom));
         return new Verb(
             "dates",
             "When to sow, harden off and plant out, and whether there is room in the light.",
             "chamber dates tomato:12 basil:6 --last-frost 2027-05-10 --light-room 24",
-            "chamber dates \"sweet pepper:6\" --last-frost 2027-05-20 --frost-chance 10% --spot boiler-top") { crops, frost, chance, spot, room }
+            "chamber dates \"sweet pepper:6\" --last-frost 2027-05-20 --frost-chance 10% --spot boiler-top") { crops, frost,
+                chance, spot, room }
             .Does(invocation =>
             {
                 var parse = invocation.Parse;
                 var wanted = Array.ConvertAll(parse.GetValue(crops)!, text => Wanted.Parse(invocation.Catalog, text));
-                var last = parse.GetValue(frost) ?? throw new BadInputException("--last-frost is needed: the day after which frost is as likely as not, as 2027-05-10.");
+                var last = parse.GetValue(frost)
+                    ?? throw new BadInputException("--last-frost is needed: the day after which frost is as likely as not, as 2027-05-10.");
                 var share = parse.GetValue(chance) ?? 0.5;
-                var date = share is > 0 and < 1 ? new LastFrost(last, share) : throw new BadInputException("--frost-chance lies between 0 and 1, both left out.");
+                var date = share is > 0 and < 1 ? new LastFrost(last, share)
+                    : throw new BadInputException("--frost-chance lies between 0 and 1, both left out.");
                 var place = parse.GetValue(spot) is { } name ? invocation.Home.RequireSpot(name) : null;
-                var plans = Array.ConvertAll(wanted, one => CropDates.Of(invocation.Home, invocation.Now, one, date, place, Array.ConvertAll(wanted, other => other.Crop)));
+                var plans = Array.ConvertAll(wanted,
+                    one => CropDates.Of(invocation.Home, invocation.Now, one, date, place, Array.ConvertAll(wanted, other => other.Crop)));
                 var weeks = LightRoom.Weeks([.. plans.Select(plan => plan.Lit).OfType<LitPots>()], parse.GetValue(room) ?? RoomUnlessTold);
-                invocation.Answer(new { Crops = plans.Select(plan => plan.Answer), LightWeeks = weeks }, screen => Show(screen, invocation, plans, weeks));
+                invocation.Answer(new { Crops = plans.Select(plan => plan.Answer), LightWeeks = weeks },
+                    screen => Show(screen, invocation, plans, weeks));
             });
     }
 
     private static void Show(Screen screen, Invocation invocation, CropDates[] plans, IReadOnlyList<LightWeek> weeks)
     {
         var today = invocation.Now.InZone(invocation.Zone).Date;
-        screen.Table(["Crop", "Sow", "Best", "Up", "Harden", "Plant out", ">Frost", "Pots in light"], plans.Select(plan => plan.Dates is { } dates
+        screen.Table(["Crop", "Sow", "Best", "Up", "Harden", "Plant out", ">Frost", "Pots in light"],
+            plans.Select(plan => plan.Dates is { } dates
             ? new[]
             {
                 plan.Wanted.Crop.CommonName,
@@ -54,10 +64,12 @@ internal static class DatesVerb
                 RangeText.Percent(dates.FrostChance),
                 plan.Wanted.Plants.ToString(CultureInfo.InvariantCulture),
             }
-            : [plan.Wanted.Crop.CommonName, plan.InPlace is { } window ? Days(window.From, window.To) : "in place", "-", "-", "-", "-", "-", "-"]));
+            : [plan.Wanted.Crop.CommonName, plan.InPlace is { } window ? Days(window.From, window.To) : "in place", "-", "-", "-",
+                "-", "-", "-"]));
         foreach (var plan in plans.Where(plan => plan.InPlace is not null))
         {
-            screen.Say($"{PlainText.Capital(plan.Wanted.Crop.CommonName)} is sown where it is to grow, on the days above: nothing to start indoors, to harden off or to plant out.");
+            screen.Say($"{PlainText.Capital(plan.Wanted.Crop.CommonName)} is sown where it is to grow, on the days above: nothing to start "
+                + $"indoors, to harden off or to plant out.");
         }
 
         foreach (var mistake in plans.SelectMany(plan => plan.Mistakes).DistinctBy(mistake => mistake.Words))
@@ -68,17 +80,22 @@ internal static class DatesVerb
         if (weeks.Where(week => week.Over > 0).ToList() is { Count: > 0 } full)
         {
             var worst = full.MaxBy(week => week.Over)!;
-            screen.Warn(string.Create(CultureInfo.InvariantCulture, $"In {full.Count} weeks from {TimeText.ShowDay(full[0].Week, today)} there is not room in the light for all: {worst.Pots} pots, {worst.Over} too many, in the week of {TimeText.ShowDay(worst.Week, today)}. Sow fewer, or some later."));
+            screen.Warn(
+                string.Create(CultureInfo.InvariantCulture,
+                $"In {full.Count} weeks from {TimeText.ShowDay(full[0].Week, today)} there is not room in the light for all: {worst.Pots} "
+                + $"pots, {worst.Over} too many, in the week of {TimeText.ShowDay(worst.Week, today)}. Sow fewer, or some later."));
         }
 
         if (plans.FirstOrDefault(plan => plan.Dates is not null) is { Dates: { } first } ladder)
         {
             screen.Say();
             screen.Say($"Hardening off {ladder.Wanted.Crop.CommonName}:");
-            screen.Table(["Day", ""], HardeningLadder.For(ladder.Wanted.Crop.Guide, first.HardenFrom, screen.Scale).Select(step => new[] { TimeText.ShowDay(step.On, today), step.What }));
+            screen.Table(["Day", ""], HardeningLadder.For(ladder.Wanted.Crop.Guide, first.HardenFrom, screen.Scale)
+                .Select(step => new[] { TimeText.ShowDay(step.On, today), step.What }));
         }
 
-        screen.Aside("Frost: the chance of one after the first planting-out day. Weeks of growing and offsets from the frost: the catalog's sources (chamber crops NAME). Days to come up: forecast for the spot, 80 % interval.");
+        screen.Aside("Frost: the chance of one after the first planting-out day. Weeks of growing and offsets from the frost: the "
+            + "catalog's sources (chamber crops NAME). Days to come up: forecast for the spot, 80 % interval.");
     }
 
     private static string Day(LocalDate day) => day.ToString("d MMM", CultureInfo.InvariantCulture);

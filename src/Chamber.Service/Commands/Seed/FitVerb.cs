@@ -19,10 +19,15 @@ internal static class FitVerb
 
     public static Verb Create()
     {
-        var trials = new Option<string>("--trials") { Required = true, HelpName = "FILE", Description = "CSV with columns temperature,from,to,count: °C, days since the sowing, an empty to for seeds not up at the end." };
-        var save = Typed.Option<CropId?>("--save", "NAME", "Keep the result as a crop of your own; forecast --crop NAME then uses it.", text => new CropId(text));
-        var counted = Typed.Option<EmergenceEvent?>("--event", "EVENT", "What was counted: shoot-seen (unless told) or root-seen.", text => Choice.Parse<EmergenceEvent>(text));
-        var poisonous = new Option<string?>("--poisonous") { HelpName = "WORDS", Description = "Of a crop that is kept: no, or which part is poisonous and how." };
+        var trials = new Option<string>("--trials") { Required = true, HelpName = "FILE",
+            Description = "CSV with columns temperature,from,to,count: °C, days since the sowing, an empty to for seeds not "
+            + "up at the end." };
+        var save = Typed.Option<CropId?>("--save", "NAME", "Keep the result as a crop of your own; forecast --crop NAME then uses it.",
+            text => new CropId(text));
+        var counted = Typed.Option<EmergenceEvent?>("--event", "EVENT", "What was counted: shoot-seen (unless told) or root-seen.",
+            text => Choice.Parse<EmergenceEvent>(text));
+        var poisonous = new Option<string?>("--poisonous") { HelpName = "WORDS",
+            Description = "Of a crop that is kept: no, or which part is poisonous and how." };
         return new Verb(
             "fit",
             "A crop's profile from your own trials: base, plateau, ceiling, warm-hours, spread and germinable share, with intervals.",
@@ -41,7 +46,8 @@ internal static class FitVerb
                 invocation.Answer(FitAnswer.Of(fit, name), screen =>
                 {
                     Show(screen, fit, name);
-                    screen.Warn(name is { } kept ? PoisonCaution.Of(CropFile.Catalog(invocation.Data, invocation.Store).Require(kept.Text)).Select(ShownCaution.Whole) : []);
+                    screen.Warn(name is { } kept ? PoisonCaution.Of(CropFile.Catalog(invocation.Data, invocation.Store).Require(kept.Text))
+                        .Select(ShownCaution.Whole) : []);
                 });
             });
     }
@@ -92,12 +98,14 @@ internal static class FitVerb
         };
     }
 
-    /// <summary>Where no trial was warm enough to be slowed by heat, a slowing is not made up just beyond the warmest: it goes on as there, and the doubt grows.</summary>
+    /// <summary>Where no trial was warm enough to be slowed by heat, a slowing is not made up just beyond the warmest: it goes on as there,
+    /// and the doubt grows.</summary>
     private static (Temperature OptimumHigh, Temperature Ceiling) WarmEnd(TrialFit fit, Temperature warmest)
     {
         var unknown = fit.Doubts.Select(doubt => doubt.What).ToHashSet();
         var high = unknown.Contains("optimumHigh") ? Warmer(fit.Cardinals.OptimumHigh, warmest) : fit.Cardinals.OptimumHigh;
-        return (high, unknown.Contains("ceiling") ? Warmer(fit.Cardinals.Ceiling, high + TemperatureDifference.FromKelvins(UnknownCeilingAbove)) : fit.Cardinals.Ceiling);
+        return (high, unknown.Contains("ceiling")
+            ? Warmer(fit.Cardinals.Ceiling, high + TemperatureDifference.FromKelvins(UnknownCeilingAbove)) : fit.Cardinals.Ceiling);
 
         static Temperature Warmer(Temperature one, Temperature other) => one > other ? one : other;
     }
@@ -107,8 +115,10 @@ internal static class FitVerb
     private static string Source(TrialFit fit, string path)
     {
         var seeds = fit.Tallies.Sum(tally => tally.Seeds);
-        var assumed = fit.Doubts.Count == 0 ? "" : $" Assumed, because the trials cannot tell: {string.Join(", ", fit.Doubts.Select(doubt => FitAnswer.Name(doubt.What)))}.";
-        return string.Create(CultureInfo.InvariantCulture, $"Fitted to {Path.GetFileName(path)}: {seeds} seeds at {fit.Tallies.Count} temperatures, by maximum likelihood.{assumed}");
+        var assumed = fit.Doubts.Count == 0 ? ""
+            : $" Assumed, because the trials cannot tell: {string.Join(", ", fit.Doubts.Select(doubt => FitAnswer.Name(doubt.What)))}.";
+        return string.Create(CultureInfo.InvariantCulture,
+            $"Fitted to {Path.GetFileName(path)}: {seeds} seeds at {fit.Tallies.Count} temperatures, by maximum likelihood.{assumed}");
     }
 
     private static void Show(Screen screen, TrialFit fit, CropId? saved)
@@ -116,7 +126,8 @@ internal static class FitVerb
         var tallies = fit.Tallies;
         screen.Headline(fit.Doubts.Count == 0
             ? $"These trials tell the whole profile: {tallies.Sum(tally => tally.Seeds)} seeds at {tallies.Count} temperatures."
-            : $"These trials tell a part of the profile: {tallies.Sum(tally => tally.Seeds)} seeds at {tallies.Count} {(tallies.Count == 1 ? "temperature" : "temperatures")}.");
+            : $"These trials tell a part of the profile: {tallies.Sum(tally => tally.Seeds)} seeds at {tallies.Count} "
+                + $"{(tallies.Count == 1 ? "temperature" : "temperatures")}.");
         screen.Say();
         screen.Facts(
         [
@@ -143,11 +154,14 @@ internal static class FitVerb
         screen.Say();
         if (saved is { } crop)
         {
-            screen.Say($"Beyond {screen.Show(fit.Tried.Low)} to {screen.Show(fit.Tried.High)} nothing came up in a trial: forecasts there are guesses, and wide.");
-            screen.Say($"Kept as {crop}{(fit.Doubts.Count > 0 ? ", with assumptions where the trials cannot tell" : "")}. Try it: chamber forecast --crop {crop} --at 22C");
+            screen.Say($"Beyond {screen.Show(fit.Tried.Low)} to {screen.Show(fit.Tried.High)} nothing came up in a trial: forecasts there "
+                + $"are guesses, and wide.");
+            screen.Say($"Kept as {crop}{(fit.Doubts.Count > 0 ? ", with assumptions where the trials cannot tell" : "")}. Try it: chamber "
+                + $"forecast --crop {crop} --at 22C");
         }
 
-        screen.Aside("Maximum likelihood over all temperatures at once; 95 % intervals by profile likelihood; counts taken as intervals, never as exact times.");
+        screen.Aside("Maximum likelihood over all temperatures at once; 95 % intervals by profile likelihood; counts taken as intervals, "
+            + "never as exact times.");
     }
 
     /// <summary>What differing shares mean, and what to do.</summary>
@@ -155,8 +169,10 @@ internal static class FitVerb
     {
         var shares = string.Join(", ", difference.Shares.Select(each => $"{RangeText.Percent(each.Share)} at {show(each.Temperature)}"));
         var chance = difference.Chance < 0.0001 ? "less than one in 10,000" : $"one in {PlainText.Number(1 / difference.Chance, 0)}";
-        return $"The share that comes up differs by temperature: {shares}, late ones counted in. By chance alone trials of one share would differ so much {chance}. "
-            + "The one share above holds for none of them, and the warm-hours may be bent by it: fit the trials near the temperature you sow at by themselves.";
+        return $"The share that comes up differs by temperature: {shares}, late ones counted in. By chance alone trials of one share would "
+            + $"differ so much {chance}. "
+            + "The one share above holds for none of them, and the warm-hours may be bent by it: fit the trials near the temperature you "
+                + "sow at by themselves.";
     }
 
     private static string Degrees(Screen screen, TrialEstimate estimate) =>
@@ -216,7 +232,8 @@ internal sealed record FitAnswer(
 
     private static List<string> Sentences(TrialFit fit)
     {
-        List<string> said = [.. fit.Doubts.Select(doubt => $"{PlainText.Capital(Name(doubt.What))} cannot be known from these temperatures: {doubt.Why}")];
+        List<string> said =
+            [.. fit.Doubts.Select(doubt => $"{PlainText.Capital(Name(doubt.What))} cannot be known from these temperatures: {doubt.Why}")];
         if (fit.ShareDifference is { } difference)
         {
             said.Add(FitVerb.Sentence(difference, temperature => $"{PlainText.Number(temperature.Celsius, 1)} °C"));

@@ -15,14 +15,18 @@ internal static class LotScreen
     public static void Show(Screen screen, LotState lot)
     {
         var interval = lot.Belief.Share.Interval();
-        screen.Headline($"{lot.Lot.Id}: {RangeText.Percent(interval.Low, interval.Mid, interval.High)} come up; {lot.Left} left; {LotWords.Advice(lot)}.");
+        screen.Headline($"{lot.Lot.Id}: {RangeText.Percent(interval.Low, interval.Mid, interval.High)} come up; {lot.Left} left; "
+            + $"{LotWords.Advice(lot)}.");
         screen.Say(lot.Belief.Age is { } age
-            ? string.Create(CultureInfo.InvariantCulture, $"From its age ({age.Years:0.#} years) and where it is kept, {lot.Belief.FromAge * 100:0} % would be expected.")
-            : string.Create(CultureInfo.InvariantCulture, $"Nobody knows its age; {lot.Belief.FromAge * 100:0} % is a guess from the crop alone."));
+            ? string.Create(CultureInfo.InvariantCulture,
+                $"From its age ({age.Years:0.#} years) and where it is kept, {lot.Belief.FromAge * 100:0} % would be expected.")
+            : string.Create(CultureInfo.InvariantCulture,
+                $"Nobody knows its age; {lot.Belief.FromAge * 100:0} % is a guess from the crop alone."));
         screen.Aside(LotWords.Life(lot));
         if (lot.Crop.Guide?.LegalMinimum is { } minimum)
         {
-            screen.Say($"Seed on sale must reach {RangeText.Percent(minimum)} ({Rule(lot.Crop.Guide.LegalRule)}); this lot does {lot.Belief.ChanceOfMeeting(minimum) * 100:0} times in 100.");
+            screen.Say($"Seed on sale must reach {RangeText.Percent(minimum)} ({Rule(lot.Crop.Guide.LegalRule)}); this lot does "
+                + $"{lot.Belief.ChanceOfMeeting(minimum) * 100:0} times in 100.");
         }
 
         ShowWarnings(screen, lot);

@@ -37,7 +37,8 @@ internal static class LotVerb
     {
         var lot = new Argument<string>("lot") { Description = "Which lot." };
         var seeds = new Argument<int>("seeds") { Description = "How many there are now; 0 is none." };
-        return new Verb("count", "Says how many seeds there are now; what is sown from now on is taken off.", "chamber lot count tomato-24 37") { lot, seeds }
+        return new Verb("count", "Says how many seeds there are now; what is sown from now on is taken off.",
+            "chamber lot count tomato-24 37") { lot, seeds }
             .Does(invocation =>
             {
                 var state = invocation.Lots.Count(invocation.Parse.GetValue(lot)!, new(invocation.Parse.GetValue(seeds)));
@@ -60,7 +61,8 @@ internal static class LotVerb
     {
         var lot = new Argument<string>("lot") { Description = "Which lot." };
         return new Verb("show", "What is known of one lot, and why.", "chamber lot show tomato-24") { lot }
-            .Does(invocation => Answer(invocation, invocation.Home.At(invocation.Now).Seeds.Require(invocation.Parse.GetValue(lot)!).Lot.Id));
+            .Does(invocation =>
+                Answer(invocation, invocation.Home.At(invocation.Now).Seeds.Require(invocation.Parse.GetValue(lot)!).Lot.Id));
     }
 
     internal static void Answer(Invocation invocation, LotId lot)
@@ -74,25 +76,34 @@ internal static class LotVerb
 internal sealed class LotOptions
 {
     private readonly Argument<LotId> name = Typed.Argument("lot", "A short name, such as tomato-24.", text => new LotId(text));
-    private readonly Option<string?> crop = new("--crop") { HelpName = "CROP", Description = "What it is, by any of its names; a new lot needs it." };
-    private readonly Option<int?> seeds = new("--seeds") { HelpName = "N", Description = "How many seeds there are now; a new lot needs it." };
+    private readonly Option<string?> crop =
+        new("--crop") { HelpName = "CROP", Description = "What it is, by any of its names; a new lot needs it." };
+    private readonly Option<int?> seeds = new("--seeds") { HelpName = "N",
+        Description = "How many seeds there are now; a new lot needs it." };
     private readonly Option<string?> variety = new("--variety") { HelpName = "NAME", Description = "The variety." };
     private readonly Option<int?> year = new("--year") { HelpName = "YEAR", Description = "The year of harvest, or on the packet." };
-    private readonly Option<LotYearKind?> kind = Typed.Option<LotYearKind?>("--year-is", "KIND", "harvested, packed-for or sow-by. Harvested for saved seed, otherwise packed-for.", text => Choice.Parse<LotYearKind>(text));
+    private readonly Option<LotYearKind?> kind = Typed.Option<LotYearKind?>("--year-is", "KIND",
+        "harvested, packed-for or sow-by. Harvested for saved seed, otherwise packed-for.", text => Choice.Parse<LotYearKind>(text));
     private readonly Option<bool?> saved = new("--saved") { HelpName = "[false]", Description = "Saved by you; --saved false is bought." };
-    private readonly Option<LotId?> parent = Typed.Option<LotId?>("--parent", "LOT", "The lot whose plants bore it.", text => new LotId(text));
+    private readonly Option<LotId?> parent = Typed.Option<LotId?>("--parent", "LOT", "The lot whose plants bore it.",
+        text => new LotId(text));
     private readonly Option<decimal?> price = Typed.Option<decimal?>("--price", "MONEY", "What it cost.", text => ShareText.Money(text));
-    private readonly Option<StoragePlace?> storage = Typed.Option<StoragePlace?>("--storage", "PLACE", "room (unless told), cool-room, refrigerator-jar, freezer-sealed, damp or warm.", text => Choice.Parse<StoragePlace>(text));
-    private readonly Option<bool?> treated = new("--treated") { HelpName = "[false]", Description = "Treated with a pesticide: an unnatural colour, or the label says so; --treated false takes it back." };
-    private readonly Option<double?> stated = Typed.Option<double?>("--stated", "SHARE", "The germination on the packet, as 85%.", text => ShareText.Parse(text));
+    private readonly Option<StoragePlace?> storage = Typed.Option<StoragePlace?>("--storage", "PLACE",
+        "room (unless told), cool-room, refrigerator-jar, freezer-sealed, damp or warm.", text => Choice.Parse<StoragePlace>(text));
+    private readonly Option<bool?> treated = new("--treated") { HelpName = "[false]",
+        Description = "Treated with a pesticide: an unnatural colour, or the label says so; --treated false takes it back." };
+    private readonly Option<double?> stated = Typed.Option<double?>("--stated", "SHARE", "The germination on the packet, as 85%.",
+        text => ShareText.Parse(text));
     private readonly Option<string?> note = new("--note") { HelpName = "TEXT", Description = "What else is known." };
 
-    private readonly Option<string[]> forget = new("--forget") { HelpName = "WHAT", Description = "Takes back what was written down: variety, year, parent, price, stated or note." };
+    private readonly Option<string[]> forget = new("--forget") { HelpName = "WHAT",
+        Description = "Takes back what was written down: variety, year, parent, price, stated or note." };
 
     public void AddTo(Verb verb)
     {
         verb.Add(name);
-        foreach (Option option in (Option[])[crop, seeds, variety, year, kind, saved, parent, price, storage, treated, stated, note, forget])
+        foreach (Option option in (Option[])[crop, seeds, variety, year, kind, saved, parent, price, storage, treated,
+            stated, note, forget])
         {
             verb.Add(option);
         }
@@ -114,6 +125,7 @@ internal sealed class LotOptions
             parse.GetValue(treated),
             parse.GetValue(stated),
             parse.GetValue(note),
-            parse.GetValue(forget) is { Length: > 0 } parts ? [.. parts.Select(part => BadInputException.In("forget", () => Choice.Parse<LotPart>(part)))] : null));
+            parse.GetValue(forget) is { Length: > 0 } parts
+                ? [.. parts.Select(part => BadInputException.In("forget", () => Choice.Parse<LotPart>(part)))] : null));
     }
 }

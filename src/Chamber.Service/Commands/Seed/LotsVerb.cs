@@ -10,7 +10,8 @@ internal static class LotsVerb
 {
     public static Verb Create()
     {
-        return new Verb("lots", "Your seed: what is left, what it is good for, and what to use first.", "chamber lots", "chamber lots --json")
+        return new Verb("lots", "Your seed: what is left, what it is good for, and what to use first.", "chamber lots",
+            "chamber lots --json")
             .Does(invocation =>
             {
                 var lots = invocation.Home.At(invocation.Now).Seeds.All();
@@ -28,7 +29,8 @@ internal static class LotsVerb
         }
 
         screen.Table(["Lot", "Crop", ">Left", ">Years to half", ">Comes up", "What to do"], lots.Select(Row));
-        screen.Aside("Comes up: 80 % interval from age, storage, tests and batches. Years to half: until fewer than half of such a lot come up where it is kept (docs/arithmetic.md). A test is the truth.");
+        screen.Aside("Comes up: 80 % interval from age, storage, tests and batches. Years to half: until fewer than half of such a lot "
+            + "come up where it is kept (docs/arithmetic.md). A test is the truth.");
     }
 
     private static string[] Row(LotState lot)

@@ -15,7 +15,8 @@ internal static class PlanVerb
             "How many seeds to sow for the plants you want, and what a plant costs.",
             "chamber plan --plants 12 --germination 0.8 --assurance 0.95",
             "chamber plan --plants 12 --lot tomato-24 --survival 85% --per-cell 2",
-            "chamber plan --harvest 20 --yield 2.5 --germination 80% --seed-price 0.10 --watts 18 --heat-hours 336 --kwh-price 0.30 --bought-price 2.50");
+            "chamber plan --harvest 20 --yield 2.5 --germination 80% --seed-price 0.10 --watts 18 --heat-hours 336 --kwh-price 0.30 "
+                + "--bought-price 2.50");
         options.AddTo(verb);
         return verb.Does(invocation =>
         {
@@ -34,7 +35,9 @@ internal static class PlanVerb
             ? $"{RangeText.Percent(low, plan.Germination.Mid, high)} of {request.Lot?.Lot.Id} come up"
             : $"{RangeText.Percent(plan.Germination.Mid)} come up";
         var lives = plan.Survival < 1 ? $" and {RangeText.Percent(plan.Survival)} of those live to be planted out" : string.Empty;
-        screen.Say(string.Create(CultureInfo.InvariantCulture, $"At least {plan.Plants} {(plan.Plants == 1 ? "plant" : "plants")} come of it {plan.Chance * 100:0.#} times in 100, if {share}{lives}."));
+        screen.Say(string.Create(CultureInfo.InvariantCulture,
+            $"At least {plan.Plants} {(plan.Plants == 1 ? "plant" : "plants")} come of it {plan.Chance * 100:0.#} times in 100, if "
+            + $"{share}{lives}."));
         if (request.Lot is { } lot && plan.Sow > lot.Left)
         {
             screen.Warn($"Only {lot.Left} seeds of {lot.Lot.Id} are left.");
@@ -51,7 +54,8 @@ internal static class PlanVerb
         screen.Say();
         if (cost.Total == 0)
         {
-            screen.Say("What a plant costs you is not known: tell it with --seed-price, --mix-litres and --mix-price, --watts, --heat-hours and --kwh-price, or --pots-price.");
+            screen.Say("What a plant costs you is not known: tell it with --seed-price, --mix-litres and --mix-price, --watts, "
+                + "--heat-hours and --kwh-price, or --pots-price.");
             return;
         }
 
@@ -62,7 +66,8 @@ internal static class PlanVerb
             (cost.Heat, $"heat {ShareText.Show(cost.Heat)} for {PlainText.Number(cost.KilowattHours)} kWh"),
             (cost.Containers, $"pots {ShareText.Show(cost.Containers)}"),
         };
-        screen.Say($"A plant costs {ShareText.Show(cost.EachPlant)} ({string.Join(", ", parts.Where(part => part.Item1 > 0).Select(part => part.Item2).DefaultIfEmpty("nothing"))} in all).");
+        screen.Say($"A plant costs {ShareText.Show(cost.EachPlant)} "
+            + $"({string.Join(", ", parts.Where(part => part.Item1 > 0).Select(part => part.Item2).DefaultIfEmpty("nothing"))} in all).");
         if (cost is { BoughtEach: { } bought, Saved: { } saved })
         {
             screen.Say(saved >= 0

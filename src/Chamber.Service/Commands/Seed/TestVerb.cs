@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using System.Text.RegularExpressions;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
@@ -14,18 +15,22 @@ namespace Chamber.Service.Commands.Seed;
 /// <summary>A germination test at home: plan it, start it, call it, or write down one that somebody did.</summary>
 internal static class TestVerb
 {
-    public static Command Create() => new("test", "A germination test at home: plan, start, call, record.") { PlanVerb(), StartVerb(), CallVerb(), RecordVerb() };
+    public static Command Create() =>
+        new("test", "A germination test at home: plan, start, call, record.") { PlanVerb(), StartVerb(), CallVerb(), RecordVerb() };
 
     private static Verb PlanVerb()
     {
         var lot = new Argument<string>("lot") { Description = "Which lot." };
         var question = Question();
-        return new Verb("plan", "How many seeds to lay out, how, and when to call it.", "chamber test plan tomato-24", "chamber test plan tomato-24 --for worth-growing-from") { lot, question }
+        return new Verb("plan", "How many seeds to lay out, how, and when to call it.", "chamber test plan tomato-24",
+            "chamber test plan tomato-24 --for worth-growing-from") { lot, question }
             .Does(invocation =>
             {
                 var state = invocation.Home.At(invocation.Now).Seeds.Require(invocation.Parse.GetValue(lot)!);
-                var test = HomeTest.Plan(state.Crop, invocation.Parse.GetValue(question) ?? TestQuestion.Rate, state.Left, state.Lot.Treated);
-                invocation.Answer(new { Lot = state.Lot.Id, test.Seeds, test.Within, test.Temperatures, test.FirstCountDay, test.FinalCountDay, test.Advice }, screen => ShowPlan(screen, state, test));
+                var test = HomeTest.Plan(state.Crop, invocation.Parse.GetValue(question) ?? TestQuestion.Rate, state.Left,
+                    state.Lot.Treated);
+                invocation.Answer(new { Lot = state.Lot.Id, test.Seeds, test.Within, test.Temperatures, test.FirstCountDay,
+                    test.FinalCountDay, test.Advice }, screen => ShowPlan(screen, state, test));
             });
     }
 
@@ -33,12 +38,15 @@ internal static class TestVerb
     {
         var lot = new Argument<string>("lot") { Description = "Which lot." };
         var spot = new Option<string>("--spot") { Required = true, HelpName = "SPOT", Description = "Where the towel lies." };
-        var seeds = Typed.Option<int?>("--seeds", "N", "How many; as planned unless told.", text => ShareText.Count(text, Core.Bounds.SeedsCounted));
+        var seeds = Typed.Option<int?>("--seeds", "N", "How many; as planned unless told.",
+            text => ShareText.Count(text, Core.Bounds.SeedsCounted));
         var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When it was wetted. Now unless told." };
-        return new Verb("start", "Starts a test on a towel; look at it like at any batch.", "chamber test start tomato-24 --spot shelf") { lot, spot, seeds, when }
+        return new Verb("start", "Starts a test on a towel; look at it like at any batch.",
+            "chamber test start tomato-24 --spot shelf") { lot, spot, seeds, when }
             .Does(invocation =>
             {
-                var started = invocation.Lots.StartTest(invocation.Parse.GetValue(lot)!, new(invocation.Parse.GetValue(spot)!, invocation.Parse.GetValue(seeds), invocation.Parse.GetValue(when)));
+                var started = invocation.Lots.StartTest(invocation.Parse.GetValue(lot)!,
+                    new(invocation.Parse.GetValue(spot)!, invocation.Parse.GetValue(seeds), invocation.Parse.GetValue(when)));
                 Started(invocation, started, invocation.Home.RequireSpot(invocation.Parse.GetValue(spot)!));
             });
     }
@@ -48,7 +56,8 @@ internal static class TestVerb
         var state = invocation.Home.At(invocation.Now).Seeds.Require(test.Lot.Text);
         invocation.Answer(new { test.Batch, test.Lot, test.Seeds, test.CallOn }, screen =>
         {
-            screen.Headline($"{test.Batch}: {test.Seeds} seeds of {test.Lot} under test on {place.Id}; call it on {TimeText.ShowDay(test.CallOn, invocation.Now.InZone(invocation.Zone).Date)}.");
+            screen.Headline($"{test.Batch}: {test.Seeds} seeds of {test.Lot} under test on {place.Id}; call it on "
+                + $"{TimeText.ShowDay(test.CallOn, invocation.Now.InZone(invocation.Zone).Date)}.");
             foreach (var line in test.Advice)
             {
                 screen.Say(line);
@@ -66,8 +75,12 @@ internal static class TestVerb
     private static Verb CallVerb()
     {
         var batch = Typed.Argument("batch", "The batch of the test.", text => new BatchId(text));
-        var good = Typed.Option<int?>("--good", "N", "How many gave a healthy root and shoot. As many as the last look counted unless told.", text => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) ? number : throw new FormatException($"\"{text}\" is not a count."));
-        return new Verb("call", "Calls a test: writes down its result and says what it proves.", "chamber test call T7 --good 16") { batch, good }
+        var good = Typed.Option<int?>("--good", "N",
+            "How many gave a healthy root and shoot. As many as the last look counted unless told.", text =>
+            int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) ? number
+            : throw new FormatException($"\"{text}\" is not a count."));
+        return new Verb("call", "Calls a test: writes down its result and says what it proves.",
+            "chamber test call T7 --good 16") { batch, good }
             .Does(invocation =>
             {
                 var called = invocation.Lots.CallTest(invocation.Parse.GetValue(batch).Text, new(invocation.Parse.GetValue(good)));
@@ -81,11 +94,13 @@ internal static class TestVerb
         var count = Typed.Argument("count", "Good ones of how many, as 16/20.", SeedCount.Parse);
         var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When it was called. Now unless told." };
         var unfair = new Option<bool>("--unfair") { Description = "It was too hot or too cold for a fair test." };
-        return new Verb("record", "Writes down a test that was done without Chamber.", "chamber test record tomato-24 16/20") { lot, count, when, unfair }
+        return new Verb("record", "Writes down a test that was done without Chamber.", "chamber test record tomato-24 16/20") { lot,
+            count, when, unfair }
             .Does(invocation =>
             {
                 var result = invocation.Parse.GetValue(count);
-                Report(invocation, invocation.Lots.RecordTest(invocation.Parse.GetValue(lot)!, new(result.Up, result.Seeds, invocation.Parse.GetValue(unfair), invocation.Parse.GetValue(when))));
+                Report(invocation, invocation.Lots.RecordTest(invocation.Parse.GetValue(lot)!,
+                    new(result.Up, result.Seeds, invocation.Parse.GetValue(unfair), invocation.Parse.GetValue(when))));
             });
     }
 
@@ -95,10 +110,14 @@ internal static class TestVerb
         var state = invocation.Home.At(invocation.Now).Seeds.Require(lot.Text);
         var share = HomeTest.Result(count);
         invocation.Answer(
-            new { Lot = lot, count.Up, count.Seeds, Share = share, Fairness = fair?.Verdict, Because = fair?.Because, Germination = state.Belief.Share.Interval() },
+            new { Lot = lot, count.Up, count.Seeds, Share = share, Fairness = fair?.Verdict, Because = fair?.Because,
+                Germination = state.Belief.Share.Interval() },
             screen =>
             {
-                screen.Headline(string.Create(CultureInfo.InvariantCulture, $"{count.Up} of {count.Seeds}: the true share lies between {share.Low * 100:0} and {share.High * 100:0} %, 19 times in 20."));
+                screen.Headline(
+                    string.Create(CultureInfo.InvariantCulture,
+                    $"{count.Up} of {count.Seeds}: the true share lies between {share.Low * 100:0} and {share.High * 100:0} %, "
+                    + $"19 times in 20."));
                 if (fair is not null)
                 {
                     screen.Say(fair.Because);
@@ -111,10 +130,13 @@ internal static class TestVerb
     private static void ShowPlan(Screen screen, LotState state, HomeTest test)
     {
         screen.Headline($"Lay out {test.Seeds} seeds of {state.Lot.Id}; call it on day {test.FinalCountDay}.");
-        screen.Say(string.Create(CultureInfo.InvariantCulture, $"If eight in ten come up, that tells the true share to within {test.Within * 100:0} points; {SampleSize.ToKnowWithin(0.8, 0.1)} seeds would tell it to within 10."));
+        screen.Say(string.Create(CultureInfo.InvariantCulture,
+            $"If eight in ten come up, that tells the true share to within {test.Within * 100:0} points; "
+            + $"{SampleSize.ToKnowWithin(0.8, 0.1)} seeds would tell it to within 10."));
         if (test.Temperatures is { } temperatures)
         {
-            screen.Say($"Laboratories test it at {LabTemperatures(temperatures, screen.Scale)} in the paper{(temperatures.Contains('-', StringComparison.Ordinal) ? " (16 h at the lower, 8 h at the higher)" : string.Empty)}, first count on day {test.FirstCountDay?.ToString(CultureInfo.InvariantCulture) ?? "-"} (7 CFR 201.58).");
+            screen.Say($"Laboratories test it at {LabTemperatures(temperatures, screen.Scale)} in the "
+                + $"paper{(temperatures.Contains('-', StringComparison.Ordinal) ? " (16 h at the lower, 8 h at the higher)" : string.Empty)}, first count on day {test.FirstCountDay?.ToString(CultureInfo.InvariantCulture) ?? "-"} (7 CFR 201.58).");
         }
 
         foreach (var line in test.Advice)
@@ -125,8 +147,11 @@ internal static class TestVerb
 
     // "20-30; 25": an alternation, or another steady choice.
     private static string LabTemperatures(string celsius, TemperatureScale scale) =>
-        $"{System.Text.RegularExpressions.Regex.Replace(celsius, @"\d+", number => scale.Number(Temperature.FromCelsius(double.Parse(number.Value, CultureInfo.InvariantCulture))))} {scale.Unit()}";
+        Regex.Replace(celsius, @"\d+", number =>
+            scale.Number(Temperature.FromCelsius(double.Parse(number.Value, CultureInfo.InvariantCulture))))
+            + $" {scale.Unit()}";
 
     private static Option<TestQuestion?> Question() =>
-        Typed.Option<TestQuestion?>("--for", "QUESTION", "alive-or-dead, rate (unless told) or worth-growing-from.", text => Choice.Parse<TestQuestion>(text));
+        Typed.Option<TestQuestion?>("--for", "QUESTION", "alive-or-dead, rate (unless told) or worth-growing-from.",
+            text => Choice.Parse<TestQuestion>(text));
 }

@@ -10,7 +10,8 @@ internal static class AboutVerb
 
     public static Verb Create()
     {
-        var licences = new Option<bool>("--licences") { Description = "Show the licences of Chamber and of everything inside it, in full." };
+        var licences =
+            new Option<bool>("--licences") { Description = "Show the licences of Chamber and of everything inside it, in full." };
         return new Verb("about", "Which version this is, and where its data is.", "chamber about", "chamber about --licences") { licences }
             .Does(invocation =>
             {

@@ -10,11 +10,14 @@ internal static class BackupVerb
 {
     public static Verb Create()
     {
-        var file = new Argument<string?>("file") { Arity = ArgumentArity.ZeroOrOne, Description = "Where to; a new file in backups/ of the data directory unless told." };
-        return new Verb("backup", "Writes a verified copy of everything, while the service runs or not.", "chamber backup", "chamber backup /media/stick/chamber.db") { file }
+        var file = new Argument<string?>("file") { Arity = ArgumentArity.ZeroOrOne,
+            Description = "Where to; a new file in backups/ of the data directory unless told." };
+        return new Verb("backup", "Writes a verified copy of everything, while the service runs or not.", "chamber backup",
+            "chamber backup /media/stick/chamber.db") { file }
             .Does(invocation =>
             {
-                var target = invocation.Parse.GetValue(file) ?? Safekeeping.Next(invocation.Data, invocation.Now.InZone(invocation.Zone).LocalDateTime);
+                var target = invocation.Parse.GetValue(file)
+                    ?? Safekeeping.Next(invocation.Data, invocation.Now.InZone(invocation.Zone).LocalDateTime);
                 if (File.Exists(target))
                 {
                     throw new BadInputException($"{target} exists already: name a new file, or move that one away.");
@@ -23,8 +26,11 @@ internal static class BackupVerb
                 var report = invocation.Store.BackUp(target);
                 invocation.Answer(report, screen =>
                 {
-                    screen.Headline(string.Create(CultureInfo.InvariantCulture, $"{report.Path}: {report.Bytes / 1e6:0.0} MB, read back and whole."));
-                    screen.Say(string.Create(CultureInfo.InvariantCulture, $"{CountText.Of(report.Counts.Readings, "reading")}, {CountText.Of(report.Counts.Batches, "batch", "batches")}, {CountText.Of(report.Counts.Lots, "lot")}."));
+                    screen.Headline(
+                        string.Create(CultureInfo.InvariantCulture, $"{report.Path}: {report.Bytes / 1e6:0.0} MB, read back and whole."));
+                    screen.Say(string.Create(CultureInfo.InvariantCulture,
+                        $"{CountText.Of(report.Counts.Readings, "reading")}, {CountText.Of(report.Counts.Batches, "batch", "batches")}, "
+                        + $"{CountText.Of(report.Counts.Lots, "lot")}."));
                     screen.Aside("Bring it back with the service stopped: chamber restore FILE");
                 });
             });
@@ -33,13 +39,16 @@ internal static class BackupVerb
     public static Verb CreateRestore()
     {
         var file = new Argument<string>("file") { Description = "A backup." };
-        return new Verb("restore", "Brings a backup back, with the service stopped. What is there now is kept beside it.", "chamber restore backups/chamber-20260301-074000.db") { file }
+        return new Verb("restore", "Brings a backup back, with the service stopped. What is there now is kept beside it.",
+            "chamber restore backups/chamber-20260301-074000.db") { file }
             .Does(invocation =>
             {
                 invocation.Data.Make();
                 var report = Storage.ChamberStore.Restore(invocation.Parse.GetValue(file)!, invocation.Data.Database);
                 invocation.Answer(report, screen => screen.Headline(string.Create(
-                    CultureInfo.InvariantCulture, $"{CountText.Of(report.Counts.Readings, "reading")}, {CountText.Of(report.Counts.Batches, "batch", "batches")} and {CountText.Of(report.Counts.Lots, "lot")} are back in {report.Path}.")));
+                    CultureInfo.InvariantCulture,
+                        $"{CountText.Of(report.Counts.Readings, "reading")}, {CountText.Of(report.Counts.Batches, "batch", "batches")} and "
+                        + $"{CountText.Of(report.Counts.Lots, "lot")} are back in {report.Path}.")));
             });
     }
 }

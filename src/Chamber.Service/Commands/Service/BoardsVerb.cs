@@ -10,7 +10,8 @@ internal static class BoardsVerb
     public static Verb Create()
     {
         var folder = new Argument<string>("folder") { Description = "Where to; made when it is not there." };
-        return new Verb("boards", "Writes ready-made boards for a dashboard server that you run already.", "chamber boards boards/") { folder }
+        return new Verb("boards", "Writes ready-made boards for a dashboard server that you run already.",
+            "chamber boards boards/") { folder }
             .Does(invocation =>
             {
                 var target = Path.GetFullPath(invocation.Parse.GetValue(folder)!);

@@ -8,12 +8,14 @@ namespace Chamber.Service.Commands.Service;
 /// <summary>Users of the own broker, for sensors that come from beyond this machine.</summary>
 internal static class BrokerUserVerb
 {
-    public static Verb Create() => new("broker-user", "Users of the broker inside Chamber, for sensors that come from beyond this machine.", "chamber broker-user add sensors") { Add(), Remove() };
+    public static Verb Create() => new("broker-user", "Users of the broker inside Chamber, for sensors that come from beyond this machine.",
+        "chamber broker-user add sensors") { Add(), Remove() };
 
     private static Verb Add()
     {
         var name = new Argument<string>("name") { Description = "The user." };
-        return new Verb("add", "Adds a user, or gives them a new password. The password is read from standard input.", "chamber broker-user add sensors < password.txt") { name }
+        return new Verb("add", "Adds a user, or gives them a new password. The password is read from standard input.",
+            "chamber broker-user add sensors < password.txt") { name }
             .Does(invocation =>
             {
                 invocation.Data.Make();
@@ -48,6 +50,7 @@ internal static class BrokerUserVerb
             return invocation.Screen.Console.Prompt(new TextPrompt<string>("Password:").Secret());
         }
 
-        return invocation.Around.In.ReadLine() is { Length: > 0 } line ? line : throw new BadInputException("No password came in: type it, or send it on standard input.");
+        return invocation.Around.In.ReadLine() is { Length: > 0 } line ? line
+            : throw new BadInputException("No password came in: type it, or send it on standard input.");
     }
 }

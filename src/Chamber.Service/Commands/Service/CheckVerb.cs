@@ -9,16 +9,19 @@ internal static class CheckVerb
 {
     public static Verb Create()
     {
-        var quick = new Option<bool>("--quick") { Description = "Does not read the data file and the newest backup through, which takes long when they are big." };
+        var quick = new Option<bool>(
+            "--quick") { Description = "Does not read the data file and the newest backup through, which takes long when they are big." };
         return new Verb(
             "check",
-            "Looks at settings, data file, broker, clock, disk, permissions, notices, mirror and backups, and says what to do about what is wrong.",
+            "Looks at settings, data file, broker, clock, disk, permissions, notices, mirror and backups, and says what to do "
+                + "about what is wrong.",
             "chamber check",
             "chamber check --quick",
             "chamber check --data /var/lib/chamber --json") { quick }
             .Does(async invocation =>
             {
-                var check = new HomeCheck(invocation.Data, invocation.Around.Variables, invocation.Clock) { Quick = invocation.Parse.GetValue(quick) };
+                var check = new HomeCheck(invocation.Data, invocation.Around.Variables,
+                    invocation.Clock) { Quick = invocation.Parse.GetValue(quick) };
                 var findings = await check.Look(invocation.Cancel);
                 if (invocation.Json)
                 {

@@ -26,7 +26,8 @@ internal static class ConfigVerb
             });
 
     private static Verb Schema() =>
-        new Verb("schema", "Prints what chamber.json may hold as a JSON Schema, for an editor that checks while you write.", "chamber config schema")
+        new Verb("schema", "Prints what chamber.json may hold as a JSON Schema, for an editor that checks while you write.",
+            "chamber config schema")
             .Does(invocation => invocation.Around.Out.Write(SettingsSchema.Text()));
 
     private static NoticeOptions Hidden(NoticeOptions notices) => notices with

@@ -15,31 +15,39 @@ internal static class DemoVerb
 {
     public static Verb Create()
     {
-        var speed = new Option<double>("--speed") { HelpName = "N", Description = "Seconds that pass in the simulated home for each real one: 1 to 600.", DefaultValueFactory = _ => 60 };
-        var seed = new Option<int>("--seed") { HelpName = "N", Description = "Another number, another fortnight.", DefaultValueFactory = _ => 1 };
-        var page = Typed.Option<int?>("--page-port", "N", "The port of its page: the usual one unless told, or any other where that is taken.", text => Port(text));
+        var speed = new Option<double>("--speed") { HelpName = "N",
+            Description = "Seconds that pass in the simulated home for each real one: 1 to 600.", DefaultValueFactory = _ => 60 };
+        var seed = new Option<int>("--seed") { HelpName = "N", Description = "Another number, another fortnight.",
+            DefaultValueFactory = _ => 1 };
+        var page = Typed.Option<int?>("--page-port", "N",
+            "The port of its page: the usual one unless told, or any other where that is taken.", text => Port(text));
         var broker = Typed.Option<int?>("--broker-port", "N", "The port of its broker: likewise.", text => Port(text));
-        return new Verb("demo", "Shows everything on a simulated home: six warm spots, nine probes, batches at every stage. Your own data is not touched.", "chamber demo", "chamber demo --speed 300 --seed 7") { speed, seed, page, broker, Record(seed) }
+        return new Verb("demo", "Shows everything on a simulated home: six warm spots, nine probes, batches at every stage. Your own data "
+            + "is not touched.", "chamber demo", "chamber demo --speed 300 --seed 7") { speed, seed, page, broker, Record(seed) }
             .Does(async invocation =>
             {
                 var pace = BadInputException.In("speed", () => Core.Bounds.DemoSpeed.Require(invocation.Parse.GetValue(speed)));
                 using var place = DemoPlace.Choose(invocation.Parse.GetValue(CommonOptions.Data));
-                var settings = Settings(invocation.Parse.GetValue(page) ?? Free(new PageSettings().Port), invocation.Parse.GetValue(broker) ?? Free(1883));
+                var settings = Settings(invocation.Parse.GetValue(page) ?? Free(new PageSettings().Port),
+                    invocation.Parse.GetValue(broker) ?? Free(1883));
                 return await Run(invocation, settings, place.Data, pace, invocation.Parse.GetValue(seed));
             });
     }
 
     private static Verb Record(Option<int> seed)
     {
-        var folder = new Argument<string>("folder") { HelpName = "DIR", Description = "Where the files go; those of an earlier recording are replaced." };
-        return new Verb("record", "Writes the two weeks of messages and doings of the simulated home to files. The same seed writes the same lines.", "chamber demo record demo-data/shared-flat") { folder, seed }
+        var folder = new Argument<string>("folder") { HelpName = "DIR",
+            Description = "Where the files go; those of an earlier recording are replaced." };
+        return new Verb("record", "Writes the two weeks of messages and doings of the simulated home to files. The same seed writes the "
+            + "same lines.", "chamber demo record demo-data/shared-flat") { folder, seed }
             .Does(invocation =>
             {
                 var place = Path.GetFullPath(invocation.Parse.GetValue(folder)!);
                 var number = invocation.Parse.GetValue(seed);
                 var checksum = string.Empty;
                 OutputFiles.Write(place, () => checksum = new FlatRecording(number).Write(place));
-                invocation.Answer(new { Folder = place, Seed = number, Sha256 = checksum }, screen => screen.Headline($"Recorded in {place}, seed {number}. SHA-256 of the unpacked messages: {checksum}"));
+                invocation.Answer(new { Folder = place, Seed = number, Sha256 = checksum },
+                    screen => screen.Headline($"Recorded in {place}, seed {number}. SHA-256 of the unpacked messages: {checksum}"));
             });
     }
 
@@ -47,7 +55,8 @@ internal static class DemoVerb
     {
         var zone = settings.Home.Zone!;
         var opens = Instant.FromUnixTimeSeconds(invocation.Now.ToUnixTimeSeconds());
-        var story = WithProgress(invocation, progress => new DemoHome(data, settings, opens, zone, seed).Furnish(progress, invocation.Cancel));
+        var story = WithProgress(invocation, progress => new DemoHome(data, settings, opens, zone, seed)
+            .Furnish(progress, invocation.Cancel));
         var clock = new DemoClock(invocation.Around.Clock, speed);
         clock.Note(data);
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(invocation.Cancel);
@@ -57,7 +66,8 @@ internal static class DemoVerb
             return await RunVerb.Run(settings, data, invocation, clock, (services, _) =>
             {
                 Welcome(invocation, settings, data, speed);
-                var player = new DemoPlayer(story, data, settings.Broker.Listen[0].Port!.Value, clock, services.GetRequiredService<ILogger<DemoPlayer>>());
+                var player = new DemoPlayer(story, data, settings.Broker.Listen[0].Port!.Value, clock,
+                    services.GetRequiredService<ILogger<DemoPlayer>>());
 
                 // The host hears Ctrl-C too and takes its broker away: the probes stop before that.
                 services.GetRequiredService<IHostApplicationLifetime>().ApplicationStopping.Register(stop.Cancel);
@@ -84,7 +94,9 @@ internal static class DemoVerb
         Backups = new() { On = false },
     };
 
-    private static int Port(string text) => int.TryParse(text, System.Globalization.NumberStyles.None, System.Globalization.CultureInfo.InvariantCulture, out var port) && Core.Bounds.Port.Holds(port)
+    private static int Port(string text) =>
+        int.TryParse(text, System.Globalization.NumberStyles.None, System.Globalization.CultureInfo.InvariantCulture, out var port)
+        && Core.Bounds.Port.Holds(port)
         ? port
         : throw new FormatException($"\"{text}\" is not a port: write a number from 1 to {IPEndPoint.MaxPort}.");
 
@@ -126,13 +138,16 @@ internal static class DemoVerb
 
     private static void Welcome(Invocation invocation, Settings settings, DataDirectory data, double speed)
     {
-        var answer = new { Page = PageAddress.Of(settings.Page), Broker = $"127.0.0.1:{settings.Broker.Listen[0].Port}", Data = data.Path, Speed = speed };
+        var answer = new { Page = PageAddress.Of(settings.Page), Broker = $"127.0.0.1:{settings.Broker.Listen[0].Port}", Data = data.Path,
+            Speed = speed };
         invocation.Answer(answer, screen => Show(screen, settings, data, speed));
     }
 
     private static void Show(Screen screen, Settings settings, DataDirectory data, double speed)
     {
-        screen.Headline($"A shared flat, invented: {SharedFlat.Places.Count} warm spots, {SharedFlat.Probes.Count} probes, {SharedFlat.Batches.Count(batch => batch.Ended is null) + FlatGrownBatches.PlantingOut.Count} batches under way, at every stage. A day passes in {24 * 60 / speed:0} minutes.");
+        screen.Headline($"A shared flat, invented: {SharedFlat.Places.Count} warm spots, {SharedFlat.Probes.Count} probes, "
+            + $"{SharedFlat.Batches.Count(batch => batch.Ended is null) + FlatGrownBatches.PlantingOut.Count} batches under way, at every "
+            + $"stage. A day passes in {24 * 60 / speed:0} minutes.");
         screen.Facts(
         [
             ("The page", PageAddress.Of(settings.Page)!),

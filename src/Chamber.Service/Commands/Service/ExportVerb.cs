@@ -7,14 +7,18 @@ using Chamber.Service.Home;
 
 namespace Chamber.Service.Commands.Service;
 
-/// <summary>Takes everything out: spots, lots, batches, looks, alerts as CSV files or JSON; reminders as a calendar; readings as CSV.</summary>
+/// <summary>Takes everything out: spots, lots, batches, looks, alerts as CSV files or JSON; reminders as a calendar; readings as
+/// CSV.</summary>
 internal static class ExportVerb
 {
     public static Verb Create()
     {
-        var folder = new Option<string?>("--out") { HelpName = "DIR", Description = "Writes one CSV file for each kind of row, all.json and chamber.ics into this folder. Otherwise JSON comes out here." };
+        var folder = new Option<string?>("--out") { HelpName = "DIR",
+            Description = "Writes one CSV file for each kind of row, all.json and chamber.ics into this folder. Otherwise JSON "
+            + "comes out here." };
         var readings = new Option<bool>("--readings") { Description = "With --out: every reading too, as readings.csv; can be large." };
-        return new Verb("export", "Takes everything out: CSV, JSON, calendar, and the readings too when asked.", "chamber export --out take-out --readings", "chamber export --json") { folder, readings }
+        return new Verb("export", "Takes everything out: CSV, JSON, calendar, and the readings too when asked.",
+            "chamber export --out take-out --readings", "chamber export --json") { folder, readings }
             .Does(invocation =>
             {
                 var export = HomeExport.Of(invocation.Home, invocation.Now);
@@ -36,25 +40,30 @@ internal static class ExportVerb
 
     private static void Export(Invocation invocation, HomeExport export, string folder, bool readings)
     {
-        var files = Write(folder, [.. CsvFiles.Of(export), ("all.json", JsonSerializer.Serialize(export, JsonText.Options)), ("chamber.ics", Calendar(invocation))]);
+        var files = Write(folder, [.. CsvFiles.Of(export), ("all.json", JsonSerializer.Serialize(export, JsonText.Options)),
+            ("chamber.ics", Calendar(invocation))]);
         if (readings)
         {
             files.Add(Path.Combine(folder, "readings.csv"));
             OutputFiles.Write($"--out {folder}", () =>
-                invocation.Screen.Progress("Readings", report => ReadingsFile.Write(files[^1], invocation.Store.Journal, report, invocation.Cancel)));
+                invocation.Screen.Progress("Readings",
+                    report => ReadingsFile.Write(files[^1], invocation.Store.Journal, report, invocation.Cancel)));
         }
 
         invocation.Answer(new { Files = files }, screen =>
         {
             screen.Headline($"{files.Count} files in {folder}.");
-            screen.Say(readings ? "To keep everything in one file: chamber backup FILE" : "Readings are not among them: add --readings. To keep everything in one file: chamber backup FILE");
+            screen.Say(readings ? "To keep everything in one file: chamber backup FILE"
+                : "Readings are not among them: add --readings. To keep everything in one file: chamber backup FILE");
         });
     }
 
     public static Verb CreateCalendar()
     {
-        var file = new Option<string?>("--out") { HelpName = "FILE", Description = "Writes the calendar there; otherwise it comes out here." };
-        return new Verb("calendar", "Reminders and forecast days as a calendar (iCalendar) for the phone.", "chamber calendar --out chamber.ics", "chamber calendar > chamber.ics") { file }
+        var file = new Option<string?>("--out") { HelpName = "FILE",
+            Description = "Writes the calendar there; otherwise it comes out here." };
+        return new Verb("calendar", "Reminders and forecast days as a calendar (iCalendar) for the phone.",
+            "chamber calendar --out chamber.ics", "chamber calendar > chamber.ics") { file }
             .Does(invocation =>
             {
                 var text = Calendar(invocation);
@@ -71,9 +80,11 @@ internal static class ExportVerb
 
     private static string Calendar(Invocation invocation)
     {
-        var crops = invocation.Store.Ledger.Batches.All(open: true).ToDictionary(batch => batch.Id, batch => invocation.Catalog.Find(batch.Crop)?.CommonName ?? batch.Crop.Text);
+        var crops = invocation.Store.Ledger.Batches.All(open: true)
+            .ToDictionary(batch => batch.Id, batch => invocation.Catalog.Find(batch.Crop)?.CommonName ?? batch.Crop.Text);
         var reminders = new HomeReminders(invocation.Home, invocation.Now);
-        return CalendarFile.Of(reminders.All(), reminders.Ladders(), (BatchId batch) => crops.GetValueOrDefault(batch, string.Empty), invocation.Now);
+        return CalendarFile.Of(reminders.All(), reminders.Ladders(), (BatchId batch) => crops.GetValueOrDefault(batch, string.Empty),
+            invocation.Now);
     }
 
     private static List<string> Write(string folder, IReadOnlyList<(string Name, string Text)> files)

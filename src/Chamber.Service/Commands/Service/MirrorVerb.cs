@@ -13,12 +13,14 @@ internal static class MirrorVerb
 
     public static Verb Create()
     {
-        var verb = new Verb("mirror", "How far the outward copy of the history is behind.", "chamber mirror", "chamber mirror --json", "chamber mirror fill") { Fill() };
+        var verb = new Verb("mirror", "How far the outward copy of the history is behind.", "chamber mirror", "chamber mirror --json",
+            "chamber mirror fill") { Fill() };
         return verb.Does(invocation => Show(invocation, Status(invocation, Require(invocation))));
     }
 
     private static Verb Fill() =>
-        new Verb("fill", "Sends everything that the copy has not got yet, with a progress bar; where the service is at it, shows how far it has come.", "chamber mirror fill")
+        new Verb("fill", "Sends everything that the copy has not got yet, with a progress bar; where the service is at it, shows how far "
+            + "it has come.", "chamber mirror fill")
             .Does(async invocation =>
             {
                 var mirror = Require(invocation);
@@ -31,24 +33,28 @@ internal static class MirrorVerb
             });
 
     private static MirrorSettings Require(Invocation invocation) => invocation.Settings.Mirror
-        ?? throw new BadInputException($"There is no mirror. Name the server in {invocation.Data.Settings}: \"mirror\": {{ \"url\": \"http://192.168.1.10:8086\", \"bucket\": \"chamber\", \"tokenFile\": \"mirror-token.txt\" }}");
+        ?? throw new BadInputException($"There is no mirror. Name the server in {invocation.Data.Settings}: \"mirror\": {{ \"url\": "
+            + $"\"http://192.168.1.10:8086\", \"bucket\": \"chamber\", \"tokenFile\": \"mirror-token.txt\" }}");
 
     private static MirrorStatus Status(Invocation invocation, MirrorSettings mirror)
     {
         using var hold = MirrorHold.TryTake(invocation.Data);
-        return MirrorStatus.Of(invocation.Store, MirrorCursor.Load(invocation.Store, mirror.Target()), invocation.Now, isSending: hold is null);
+        return MirrorStatus.Of(invocation.Store, MirrorCursor.Load(invocation.Store, mirror.Target()), invocation.Now,
+            isSending: hold is null);
     }
 
     private static async Task Send(Invocation invocation, MirrorSettings mirror, Action<MirrorStatus> tell)
     {
         using var server = new MirrorServer(mirror, invocation.Data);
-        var pump = new MirrorPump(invocation.Store, mirror, server.SendAsync, new(() => invocation.Home), new(invocation.Data), invocation.Clock);
+        var pump = new MirrorPump(invocation.Store, mirror, server.SendAsync, new(() => invocation.Home), new(invocation.Data),
+            invocation.Clock);
         while (true)
         {
             var step = await pump.StepAsync(invocation.Cancel);
             if (step.Trouble is { } trouble)
             {
-                throw new IOException($"The copy could not be filled: {trouble} What was sent stays sent; the same command goes on from there.");
+                throw new IOException(
+                    $"The copy could not be filled: {trouble} What was sent stays sent; the same command goes on from there.");
             }
 
             if (!pump.HasMore)
@@ -68,7 +74,8 @@ internal static class MirrorVerb
             await Task.Delay(Glance, TimeProvider.System, invocation.Cancel);
         }
 
-        MirrorStatus Load() => MirrorStatus.Of(invocation.Store, MirrorCursor.Load(invocation.Store, mirror.Target()), invocation.Now, isSending: true);
+        MirrorStatus Load() =>
+            MirrorStatus.Of(invocation.Store, MirrorCursor.Load(invocation.Store, mirror.Target()), invocation.Now, isSending: true);
     }
 
     // What is folded from readings takes longer to make than readings take to send, so it has a bar of its own.
@@ -81,7 +88,8 @@ internal static class MirrorVerb
         }
 
         await invocation.Screen.Console.Progress()
-            .Columns(new TaskDescriptionColumn { Alignment = Justify.Left }, new ProgressBarColumn(), new PercentageColumn(), new RemainingTimeColumn())
+            .Columns(new TaskDescriptionColumn { Alignment = Justify.Left }, new ProgressBarColumn(), new PercentageColumn(),
+                new RemainingTimeColumn())
             .AutoClear(true)
             .StartAsync(async bars =>
             {
@@ -98,19 +106,25 @@ internal static class MirrorVerb
     private static void Show(Invocation invocation, MirrorStatus status) => invocation.Answer(status, screen =>
     {
         screen.Headline(Headline(status));
-        screen.Say(string.Create(CultureInfo.InvariantCulture, $"{status.SentLines:#,0} lines sent{(status.SentAt is { } at ? $", the last {invocation.Show(at)}" : string.Empty)}."));
+        screen.Say(string.Create(CultureInfo.InvariantCulture,
+            $"{status.SentLines:#,0} lines sent{(status.SentAt is { } at ? $", the last {invocation.Show(at)}" : string.Empty)}."));
         if (status.SetAside > 0)
         {
-            screen.Warn(string.Create(CultureInfo.InvariantCulture, $"{status.SetAside:#,0} lines were refused for good; see {invocation.Data.MirrorRefused}"));
+            screen.Warn(string.Create(CultureInfo.InvariantCulture,
+                $"{status.SetAside:#,0} lines were refused for good; see {invocation.Data.MirrorRefused}"));
         }
 
-        screen.Aside(status.IsSending ? "The service is sending." : status.IsUpToDate ? "It stays so while the service runs." : "Nothing is sending now: start the service, or chamber mirror fill");
+        screen.Aside(status.IsSending ? "The service is sending." : status.IsUpToDate ? "It stays so while the service runs."
+            : "Nothing is sending now: start the service, or chamber mirror fill");
     });
 
     private static string Headline(MirrorStatus status) => status switch
     {
         { IsUpToDate: true } => $"The copy at {status.Target} is up to date.",
-        { Behind: { } behind } => string.Create(CultureInfo.InvariantCulture, $"The copy at {status.Target} is {DurationText.Show(behind)} behind: {status.Unsent:#,0} readings wait in the journal."),
-        _ => string.Create(CultureInfo.InvariantCulture, $"The copy at {status.Target} has every reading; warm-hours, suitability and forecasts of {status.Hours:#,0} hours are still to be told."),
+        { Behind: { } behind } =>
+            string.Create(CultureInfo.InvariantCulture,
+            $"The copy at {status.Target} is {DurationText.Show(behind)} behind: {status.Unsent:#,0} readings wait in the journal."),
+        _ => string.Create(CultureInfo.InvariantCulture, $"The copy at {status.Target} has every reading; warm-hours, suitability and "
+            + $"forecasts of {status.Hours:#,0} hours are still to be told."),
     };
 }

@@ -9,13 +9,16 @@ namespace Chamber.Service.Commands.Service;
 internal static class RunVerb
 {
     public static Verb Create() =>
-        new Verb("run", "Runs the service: takes in readings, watches, and serves the page, until Ctrl-C.", "chamber run", "chamber run --data /var/lib/chamber")
+        new Verb("run", "Runs the service: takes in readings, watches, and serves the page, until Ctrl-C.", "chamber run",
+            "chamber run --data /var/lib/chamber")
             .Does(async invocation => await Run(invocation.Settings, invocation.Data, invocation, invocation.Clock));
 
     /// <summary>Runs a service on a data directory; the demo does the same on one of its own.</summary>
-    public static async Task<int> Run(Settings settings, DataDirectory data, Invocation invocation, TimeProvider clock, Func<IServiceProvider, CancellationToken, Task>? whenReady = null)
+    public static async Task<int> Run(Settings settings, DataDirectory data, Invocation invocation, TimeProvider clock,
+        Func<IServiceProvider, CancellationToken, Task>? whenReady = null)
     {
-        await using var app = ChamberHost.Build(settings, data, clock, invocation.Json, invocation.Around.Variable, invocation.Around.Variables);
+        await using var app = ChamberHost.Build(settings, data, clock, invocation.Json, invocation.Around.Variable,
+            invocation.Around.Variables);
         await Start(app, settings, invocation.Cancel);
         var logger = app.Services.GetRequiredService<ILoggerFactory>().CreateLogger("Chamber");
         foreach (var line in app.Services.GetRequiredService<Storage.ChamberStore>().FindLeftOut())
@@ -33,7 +36,8 @@ internal static class RunVerb
         Log.Stopping(logger);
 
         // What stands behind no fence and faulted has stopped the host: whoever started it must hear of that.
-        return app.Services.GetServices<IHostedService>().OfType<BackgroundService>().Any(worker => worker.ExecuteTask is { IsFaulted: true })
+        return app.Services.GetServices<IHostedService>().OfType<BackgroundService>()
+            .Any(worker => worker.ExecuteTask is { IsFaulted: true })
             ? ExitCode.Failed
             : ExitCode.Done;
     }
@@ -46,7 +50,8 @@ internal static class RunVerb
         }
         catch (IOException problem) when (problem.InnerException is Microsoft.AspNetCore.Connections.AddressInUseException)
         {
-            throw new IOException($"The page cannot be served at {PageAddress.Of(settings.Page)}: something runs there already; choose another page.port.", problem);
+            throw new IOException($"The page cannot be served at {PageAddress.Of(settings.Page)}: something runs there already; choose "
+                + $"another page.port.", problem);
         }
     }
 
@@ -54,14 +59,16 @@ internal static class RunVerb
     {
         var page = PageAddress.Of(settings.Page) is { } address ? $"The page: {address}{Code(settings.Page, services)}. " : string.Empty;
         var broker = settings.Broker.Own
-            ? string.Join(", ", BrokerParts.Own(settings.Broker, services.GetRequiredService<DataDirectory>()).Listeners.Select(listener => $"{listener.Address}:{listener.Port}"))
+            ? string.Join(", ", BrokerParts.Own(settings.Broker, services.GetRequiredService<DataDirectory>()).Listeners.Select(
+                listener => $"{listener.Address}:{listener.Port}"))
             : $"{settings.Broker.Host}:{settings.Broker.Port}";
         return $"{page}Readings: MQTT at {broker}, topic chamber/NAME/reading.";
     }
 
     // Shown on the console only: whoever can read it sits at this machine or may read its log.
     private static string Code(PageSettings page, IServiceProvider services) =>
-        (page.BehindProxy || !System.Net.IPAddress.IsLoopback(System.Net.IPAddress.Parse(page.Address))) && services.GetRequiredService<Gatekeeper>() is { HasPeople: false } gate
+        (page.BehindProxy || !System.Net.IPAddress.IsLoopback(System.Net.IPAddress.Parse(page.Address)))
+            && services.GetRequiredService<Gatekeeper>() is { HasPeople: false } gate
             ? $" (sign up with the code {gate.OneTimeCode})"
             : string.Empty;
 }

@@ -8,7 +8,8 @@ namespace Chamber.Service.Commands.Service;
 /// <summary>Programs that may call the API from other machines, without a person's password.</summary>
 internal static class TokensVerb
 {
-    public static Verb Create() => new Verb("tokens", "Programs that may call the API by a token, what each may do, and since when.", "chamber tokens", "chamber tokens add \"shelf display\"") { Add(), Remove() }
+    public static Verb Create() => new Verb("tokens", "Programs that may call the API by a token, what each may do, and since when.",
+        "chamber tokens", "chamber tokens add \"shelf display\"") { Add(), Remove() }
         .Does(invocation =>
         {
             var programs = Gate(invocation).Programs;
@@ -30,12 +31,16 @@ internal static class TokensVerb
     private static Verb Add()
     {
         var program = new Argument<string>("program") { Description = "Which program, in your own words." };
-        var may = Typed.Option<ProgramMay?>("--may", "WHAT", "What it may do: read (what a guest sees, unless told) or write (what a person may change, but for letting others in).", text => Choice.Parse<ProgramMay>(text));
-        return new Verb("add", "Makes a token for a program. It is shown once.", "chamber tokens add \"shelf display\"", "chamber tokens add automation --may write") { program, may }
+        var may = Typed.Option<ProgramMay?>("--may", "WHAT",
+            "What it may do: read (what a guest sees, unless told) or write (what a person may change, but for letting others in).", text =>
+            Choice.Parse<ProgramMay>(text));
+        return new Verb("add", "Makes a token for a program. It is shown once.", "chamber tokens add \"shelf display\"",
+            "chamber tokens add automation --may write") { program, may }
             .Does(invocation =>
             {
                 invocation.Data.Make();
-                var (made, token) = Gate(invocation).LetIn(invocation.Parse.GetValue(program)!, invocation.Parse.GetValue(may) ?? ProgramMay.Read);
+                var (made, token) = Gate(invocation)
+                    .LetIn(invocation.Parse.GetValue(program)!, invocation.Parse.GetValue(may) ?? ProgramMay.Read);
                 invocation.Answer(new MadeTokenAnswer(made.Id, made.For, made.May, token), screen =>
                 {
                     screen.Headline($"The token for {made.For}, shown only now: {token}");

@@ -13,7 +13,8 @@ internal static class BatchesVerb
     public static Verb Create()
     {
         var all = new Option<bool>("--all") { Description = "Those that have ended too." };
-        return new Verb("batches", "Batches under way: what is up, and when the rest will be.", "chamber batches", "chamber batches --all --json") { all }
+        return new Verb("batches", "Batches under way: what is up, and when the rest will be.", "chamber batches",
+            "chamber batches --all --json") { all }
             .Does(invocation =>
             {
                 var batches = invocation.Store.Ledger.Batches.All(open: !invocation.Parse.GetValue(all));
@@ -28,7 +29,8 @@ internal static class BatchesVerb
                         return;
                     }
 
-                    screen.Table(["Batch", "Crop", "Spot", "Sown", ">Up", "Half up", "Stop waiting"], rows.Select(row => Row(invocation, row)));
+                    screen.Table(["Batch", "Crop", "Spot", "Sown", ">Up", "Half up", "Stop waiting"],
+                        rows.Select(row => Row(invocation, row)));
                 });
             });
     }
@@ -48,7 +50,8 @@ internal static class BatchesVerb
             batch.Stays is [.., var stay] ? stay.Spot.Text : "-",
             BatchWords.Day(invocation, batch.SownAt),
             string.Create(CultureInfo.InvariantCulture, $"{up} of {batch.Seeds}"),
-            batch.EndedAt is { } ended ? $"ended {BatchWords.Day(invocation, ended)}" : forecast is null ? "cannot say yet" : BatchWords.When(invocation, batch, forecast.Half),
+            batch.EndedAt is { } ended ? $"ended {BatchWords.Day(invocation, ended)}" : forecast is null ? "cannot say yet"
+                : BatchWords.When(invocation, batch, forecast.Half),
             Waiting(invocation, batch, forecast?.Stop),
         ];
     }
@@ -57,7 +60,8 @@ internal static class BatchesVerb
     {
         null => "-",
         { AllUp: true } => "all are up",
-        _ when batch.Stages.Any(stage => stage.Kind is StageKind.PrickedOut or StageKind.PottedOn or StageKind.HardeningOff or StageKind.PlantedOut) => "over",
+        _ when batch.Stages.Any(
+            stage => stage.Kind is StageKind.PrickedOut or StageKind.PottedOn or StageKind.HardeningOff or StageKind.PlantedOut) => "over",
         { NeedsLook: true } => "look first",
         { IsDue: true } => "now",
         { After: { } after } => BatchWords.Day(invocation, batch.SownAt + after),
@@ -73,10 +77,12 @@ internal static class MoveVerb
         var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
         var spot = new Argument<string>("spot") { Description = "Where it stands now." };
         var when = new Option<string?>("--when") { HelpName = "TIME", Description = "Since when. Now unless told." };
-        return new Verb("move", "Says that a batch stands on another spot; its history stays with it.", "chamber move T3 sill") { batch, spot, when }
+        return new Verb("move", "Says that a batch stands on another spot; its history stays with it.",
+            "chamber move T3 sill") { batch, spot, when }
             .Does(invocation =>
             {
-                var moved = invocation.Batches.Move(invocation.Parse.GetValue(batch).Text, new(invocation.Parse.GetValue(spot)!, invocation.Parse.GetValue(when)));
+                var moved = invocation.Batches.Move(invocation.Parse.GetValue(batch).Text,
+                    new(invocation.Parse.GetValue(spot)!, invocation.Parse.GetValue(when)));
                 var stay = moved.Stays[^1];
                 var outlook = invocation.Home.At(invocation.Now).Diagnoses.Of(moved);
                 invocation.Answer(BatchAnswer.Of(outlook), screen =>
@@ -95,12 +101,15 @@ internal static class EndVerb
     {
         var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
         var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When. Now unless told." };
-        return new Verb("end", "Ends a batch: planted out, potted up or given up. Nothing is watched after that.", "chamber end T3") { batch, when }
+        return new Verb("end", "Ends a batch: planted out, potted up or given up. Nothing is watched after that.",
+            "chamber end T3") { batch, when }
             .Does(invocation =>
             {
                 var ended = invocation.Batches.End(invocation.Parse.GetValue(batch).Text, new(invocation.Parse.GetValue(when)));
                 var up = ended.Looks is [.., var last] ? last.Up : 0;
-                invocation.Answer(BatchAnswer.Of(invocation.Home.At(invocation.Now).Diagnoses.Of(ended)), screen => screen.Headline($"{ended.Id} has ended {TimeText.Show(ended.EndedAt!.Value, invocation.Zone, invocation.Now)}: {up} of {ended.Seeds} were up."));
+                invocation.Answer(BatchAnswer.Of(invocation.Home.At(invocation.Now).Diagnoses.Of(ended)),
+                    screen => screen.Headline($"{ended.Id} has ended "
+                    + $"{TimeText.Show(ended.EndedAt!.Value, invocation.Zone, invocation.Now)}: {up} of {ended.Seeds} were up."));
             });
     }
 }

@@ -9,12 +9,17 @@ internal static class LabelsVerb
 {
     public static Verb Create()
     {
-        var batches = new Argument<string[]>("batch") { Arity = ArgumentArity.ZeroOrMore, Description = "Which batches; all that are under way unless named." };
+        var batches = new Argument<string[]>("batch") { Arity = ArgumentArity.ZeroOrMore,
+            Description = "Which batches; all that are under way unless named." };
         var file = new Option<string>("--out") { Required = true, HelpName = "FILE", Description = "A .pdf, or an .svg of one page." };
-        var size = Typed.Option<LabelSize?>("--size", "SIZE", "sheet (63 × 34 mm, unless told) or stick (95 × 16 mm).", text => Choice.Parse<LabelSize>(text));
+        var size = Typed.Option<LabelSize?>("--size", "SIZE", "sheet (63 × 34 mm, unless told) or stick (95 × 16 mm).",
+            text => Choice.Parse<LabelSize>(text));
         var paper = Typed.Option<Paper?>("--paper", "PAPER", "a4 (unless told) or letter.", text => HomeLabels.PaperOf(text));
-        var address = Typed.Option<Uri?>("--url", "URL", "The page's address as the phone reaches it; remembered. Without one there is no code.", HomeLabels.Address);
-        return new Verb("labels", "Prints labels with the short name, crop, day, and a code for the phone.", "chamber labels --out labels.pdf --url http://pantry.local:8080/", "chamber labels T3 T4 --size stick --out sticks.svg") { batches, file, size, paper, address }
+        var address = Typed.Option<Uri?>("--url", "URL",
+            "The page's address as the phone reaches it; remembered. Without one there is no code.", HomeLabels.Address);
+        return new Verb("labels", "Prints labels with the short name, crop, day, and a code for the phone.",
+            "chamber labels --out labels.pdf --url http://pantry.local:8080/",
+            "chamber labels T3 T4 --size stick --out sticks.svg") { batches, file, size, paper, address }
             .Does(invocation =>
             {
                 var parse = invocation.Parse;
@@ -45,7 +50,8 @@ internal static class LabelsVerb
                 OutputFiles.Write(path, () => File.WriteAllText(path, LabelSvg.Of(labels, layout)));
                 break;
             case ".svg":
-                throw new BadInputException($"{path}: {labels.Count} labels do not fit on one page of {layout.PerPage}; write a .pdf, or name fewer batches.");
+                throw new BadInputException(
+                    $"{path}: {labels.Count} labels do not fit on one page of {layout.PerPage}; write a .pdf, or name fewer batches.");
             default:
                 throw new BadInputException($"{path}: labels are written as .pdf or .svg.");
         }

@@ -16,7 +16,8 @@ internal static class LookVerb
         var up = new Argument<int>("up") { Description = "How many are up, all told; 0 is a look like any other." };
         var note = new Option<string?>("--note") { HelpName = "TEXT", Description = "What else was seen: mould, dry, wetted again." };
         var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When. Now unless told." };
-        return new Verb("look", "Records that somebody looked at a batch and counted; zero counts too.", "chamber look T3 0", "chamber look T3 5 --when 07:40 --note \"one mouldy\"") { batch, up, note, when }
+        return new Verb("look", "Records that somebody looked at a batch and counted; zero counts too.", "chamber look T3 0",
+            "chamber look T3 5 --when 07:40 --note \"one mouldy\"") { batch, up, note, when }
             .Does(invocation =>
             {
                 var parse = invocation.Parse;
@@ -31,8 +32,10 @@ internal static class LookVerb
                     if (before.Looks.All(earlier => earlier.Up == 0) && look.Up > 0)
                     {
                         screen.Say(now.Method == SowingMethod.DampTowel
-                            ? $"The first is up. {(HomeCautions.IsTreated(invocation.Home, now.Lot) ? "In gloves, plant" : "Plant")} those with a root of 3 to 10 mm into mix today, root down."
-                            : "The first is up. Cover off when a third is up, and into the light the same day; a sprout in the warm and dark grows long and pale.");
+                            ? $"The first is up. {(HomeCautions.IsTreated(invocation.Home, now.Lot) ? "In gloves, plant" : "Plant")} those "
+                                + $"with a root of 3 to 10 mm into mix today, root down."
+                            : "The first is up. Cover off when a third is up, and into the light the same day; a sprout in the warm and "
+                                + "dark grows long and pale.");
                     }
 
                     screen.Warn(HomeCautions.OfRecord(CautionRules.SpeaksOfMould(look.Note)));

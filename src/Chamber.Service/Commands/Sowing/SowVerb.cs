@@ -16,11 +16,14 @@ internal static class SowVerb
         var crop = new Argument<string>("crop") { Description = "What was sown, by any of its names." };
         var seeds = new Option<int>("--seeds") { Required = true, HelpName = "N", Description = "How many seeds." };
         var spot = new Option<string>("--spot") { Required = true, HelpName = "SPOT", Description = "Where it stands." };
-        var method = Typed.Option<SowingMethod?>("--method", "METHOD", "covered-mix (unless told), open-mix or damp-towel.", text => Choice.Parse<SowingMethod>(text));
+        var method = Typed.Option<SowingMethod?>("--method", "METHOD", "covered-mix (unless told), open-mix or damp-towel.",
+            text => Choice.Parse<SowingMethod>(text));
         var lot = Typed.Option<LotId?>("--lot", "LOT", "The lot of seed.", text => new LotId(text));
-        var name = Typed.Option<BatchId?>("--name", "NAME", "A name for the stick; otherwise the next free one, such as T3.", text => new BatchId(text));
+        var name = Typed.Option<BatchId?>("--name", "NAME", "A name for the stick; otherwise the next free one, such as T3.",
+            text => new BatchId(text));
         var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When it was wetted and placed. Now unless told." };
-        return new Verb("sow", "Writes down a sowing and says when to look.", "chamber sow tomato --seeds 12 --spot boiler-top", "chamber sow basil --seeds 20 --spot shelf --method damp-towel --when yesterday") { crop, seeds, spot, method, lot, name, when }
+        return new Verb("sow", "Writes down a sowing and says when to look.", "chamber sow tomato --seeds 12 --spot boiler-top",
+            "chamber sow basil --seeds 20 --spot shelf --method damp-towel --when yesterday") { crop, seeds, spot, method, lot, name, when }
             .Does(invocation =>
             {
                 var parse = invocation.Parse;
@@ -32,7 +35,8 @@ internal static class SowVerb
                     parse.GetValue(lot),
                     parse.GetValue(name),
                     At: parse.GetValue(when)));
-                Answer(invocation, batch, invocation.Catalog.Require(batch.Crop.Text), invocation.Home.RequireSpot(batch.Stays[0].Spot.Text));
+                Answer(invocation, batch, invocation.Catalog.Require(batch.Crop.Text),
+                    invocation.Home.RequireSpot(batch.Stays[0].Spot.Text));
             });
     }
 
@@ -41,7 +45,8 @@ internal static class SowVerb
         var outlook = invocation.Home.At(invocation.Now).Diagnoses.Of(batch);
         invocation.Answer(BatchAnswer.Of(outlook), screen =>
         {
-            screen.Headline($"{batch.Id}: {batch.Seeds} {crop.CommonName} on {spot.Id}, {Choice.Words(batch.Method)}, sown {invocation.Show(batch.SownAt)}.");
+            screen.Headline($"{batch.Id}: {batch.Seeds} {crop.CommonName} on {spot.Id}, {Choice.Words(batch.Method)}, sown "
+                + $"{invocation.Show(batch.SownAt)}.");
             BatchWords.ShowForecast(screen, invocation, outlook);
             if (HomeBatches.LightWarning(crop, spot) is { } warning)
             {

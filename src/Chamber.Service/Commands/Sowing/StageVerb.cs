@@ -12,18 +12,23 @@ internal static class StageVerb
     public static Verb Create()
     {
         var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
-        var kind = Typed.Argument("done", "uncovered, moved-to-light, towel-planted, pricked-out, potted-on, hardening-off or planted-out.", Choice.Parse<StageKind>);
+        var kind = Typed.Argument("done", "uncovered, moved-to-light, towel-planted, pricked-out, potted-on, hardening-off or planted-out.",
+            Choice.Parse<StageKind>);
         var plants = Typed.Option<int?>("--plants", "N", "How many plants.", text => ShareText.Count(text, Core.Bounds.Seeds));
-        var to = new Option<string?>("--to") { HelpName = "SPOT", Description = "Of a move to the light: the bright spot where it stands now." };
+        var to = new Option<string?>("--to") { HelpName = "SPOT",
+            Description = "Of a move to the light: the bright spot where it stands now." };
         var note = Note();
         var when = When();
-        return new Verb("stage", "Records what was done: uncovered, to the light, pricked out, planted out.", "chamber stage T3 moved-to-light --to sill", "chamber stage T3 planted-out --plants 9 --when yesterday") { batch, kind, plants, to, note, when }
+        return new Verb("stage", "Records what was done: uncovered, to the light, pricked out, planted out.",
+            "chamber stage T3 moved-to-light --to sill", "chamber stage T3 planted-out --plants 9 --when yesterday") { batch, kind, plants,
+            to, note, when }
             .Does(invocation =>
             {
                 var parse = invocation.Parse;
                 var name = parse.GetValue(batch).Text;
                 var before = invocation.Home.RequireBatch(name);
-                var found = invocation.Batches.Stage(name, new(parse.GetValue(kind), parse.GetValue(plants), parse.GetValue(note), parse.GetValue(when), parse.GetValue(to)));
+                var found = invocation.Batches.Stage(name,
+                    new(parse.GetValue(kind), parse.GetValue(plants), parse.GetValue(note), parse.GetValue(when), parse.GetValue(to)));
                 var stage = found.Stages.First(one => !before.Stages.Contains(one));
                 invocation.Answer(
                     new { Batch = found.Id, stage.Kind, stage.At, stage.Plants },
@@ -40,23 +45,28 @@ internal static class StageVerb
     {
         var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
         var plants = Typed.Argument("plants", "How many were lost.", text => ShareText.Count(text, Core.Bounds.Seeds));
-        var cause = Typed.Option<LossCause?>("--to", "CAUSE", "damping-off, leggy, dried-out, cold, heat, mould, eaten, handling, thinned or unknown.", text => Choice.Parse<LossCause>(text));
+        var cause = Typed.Option<LossCause?>("--to", "CAUSE",
+            "damping-off, leggy, dried-out, cold, heat, mould, eaten, handling, thinned or unknown.", text =>
+            Choice.Parse<LossCause>(text));
         var note = Note();
         var when = When();
-        return new Verb("loss", "Records plants that were lost, and what to.", "chamber loss T3 2 --to damping-off") { batch, plants, cause, note, when }
+        return new Verb("loss", "Records plants that were lost, and what to.", "chamber loss T3 2 --to damping-off") { batch, plants,
+            cause, note, when }
             .Does(invocation =>
             {
                 var parse = invocation.Parse;
                 var name = parse.GetValue(batch).Text;
                 var before = invocation.Home.RequireBatch(name);
-                var found = invocation.Batches.Lose(name, new(parse.GetValue(plants), parse.GetValue(cause), parse.GetValue(note), parse.GetValue(when)));
+                var found = invocation.Batches.Lose(name,
+                    new(parse.GetValue(plants), parse.GetValue(cause), parse.GetValue(note), parse.GetValue(when)));
                 var loss = found.Losses.First(one => !before.Losses.Contains(one));
                 var alive = BatchCheck.Alive(found);
                 invocation.Answer(
                     new { Batch = found.Id, loss.Plants, loss.Cause, loss.At, Alive = alive },
                     screen =>
                     {
-                        screen.Headline($"{found.Id}: {loss.Plants} lost to {Choice.Words(loss.Cause)}; {alive} {(alive == 1 ? "is" : "are")} left.");
+                        screen.Headline(
+                            $"{found.Id}: {loss.Plants} lost to {Choice.Words(loss.Cause)}; {alive} {(alive == 1 ? "is" : "are")} left.");
                         screen.Warn(HomeCautions.OfRecord(loss.Cause == LossCause.Mould || CautionRules.SpeaksOfMould(loss.Note)));
                         if (loss.Cause == LossCause.DampingOff)
                         {

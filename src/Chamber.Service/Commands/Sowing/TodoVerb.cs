@@ -12,10 +12,12 @@ internal static class TodoVerb
     public static Verb Create()
     {
         var within = new Option<int>("--days") { HelpName = "N", Description = "How many days ahead.", DefaultValueFactory = _ => 14 };
-        return new Verb("todo", "What needs a hand: look, to the light, plant from the towel, prick out, harden off, plant out.", "chamber todo", "chamber todo --days 60 --json") { within }
+        return new Verb("todo", "What needs a hand: look, to the light, plant from the towel, prick out, harden off, plant out.",
+            "chamber todo", "chamber todo --days 60 --json") { within }
             .Does(invocation =>
             {
-                var until = invocation.Now.InZone(invocation.Zone).Date.PlusDays(BadInputException.In("days", () => Core.Bounds.DaysAhead.Require(invocation.Parse.GetValue(within))));
+                var until = invocation.Now.InZone(invocation.Zone).Date.PlusDays(
+                    BadInputException.In("days", () => Core.Bounds.DaysAhead.Require(invocation.Parse.GetValue(within))));
                 var reminders = new HomeReminders(invocation.Home, invocation.Now).All().Where(reminder => reminder.From <= until).ToList();
                 invocation.Answer(reminders, screen => Show(screen, invocation, reminders));
             });
@@ -26,7 +28,8 @@ internal static class TodoVerb
     {
         var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
         var day = Typed.Argument("day", "The day, as 2027-05-17.", DayText.Parse);
-        return new Verb("plant-out", "Says when a batch is to be planted out; reminders count back from it.", "chamber plant-out T3 2027-05-17") { batch, day }
+        return new Verb("plant-out", "Says when a batch is to be planted out; reminders count back from it.",
+            "chamber plant-out T3 2027-05-17") { batch, day }
             .Does(invocation =>
             {
                 var found = invocation.Batches.PlantOut(invocation.Parse.GetValue(batch).Text, invocation.Parse.GetValue(day));
@@ -49,7 +52,8 @@ internal static class TodoVerb
         var today = invocation.Now.InZone(invocation.Zone).Date;
         screen.Table(["When", "Batch", "What"], reminders.Select(reminder => new[]
         {
-            reminder.From <= today ? today <= reminder.To ? "today" : $"since {TimeText.ShowDay(reminder.From, today)}" : TimeText.ShowDay(reminder.From, today),
+            reminder.From <= today ? today <= reminder.To ? "today" : $"since {TimeText.ShowDay(reminder.From, today)}"
+                : TimeText.ShowDay(reminder.From, today),
             reminder.Batch.Text,
             reminder.Words,
         }));

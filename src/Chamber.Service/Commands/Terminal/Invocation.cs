@@ -94,7 +94,8 @@ internal sealed class Invocation : IDisposable
     /// <summary>A time as it is shown to this person.</summary>
     public string Show(Instant at) => TimeText.Show(at, Zone, Now);
 
-    /// <summary>Writes a verb's answer: as JSON when a program asked, otherwise as the words and tables that <paramref name="show"/> writes.</summary>
+    /// <summary>Writes a verb's answer: as JSON when a program asked, otherwise as the words and tables that <paramref name="show"/>
+    /// writes.</summary>
     public void Answer<T>(T answer, Action<Screen> show)
     {
         if (Json)

@@ -24,7 +24,8 @@ internal sealed class Verb : Command
         });
     }
 
-    /// <summary>Without this an asynchronous lambda that answers nothing would be taken for an action, and run beside its own end.</summary>
+    /// <summary>Without this an asynchronous lambda that answers nothing would be taken for an action, and run beside its own
+    /// end.</summary>
     public Verb Does(Func<Invocation, Task> action) => Does(async invocation =>
     {
         await action(invocation);

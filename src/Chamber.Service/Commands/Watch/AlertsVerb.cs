@@ -15,12 +15,14 @@ internal static class AlertsVerb
     public static Verb Create()
     {
         var all = new Option<bool>("--all") { Description = "Those closed in the last 30 days too." };
-        var verb = new Verb("alerts", "What is wrong now, how bad, and what to do about it.", "chamber alerts", "chamber alerts --all --json", "chamber alerts seen 4") { all, Seen(), Mute() };
+        var verb = new Verb("alerts", "What is wrong now, how bad, and what to do about it.", "chamber alerts",
+            "chamber alerts --all --json", "chamber alerts seen 4") { all, Seen(), Mute() };
         return verb.Does(invocation =>
         {
             var style = new WordStyle(!invocation.Json && invocation.Screen.Scale == TemperatureScale.Fahrenheit, invocation.Zone);
             var alerts = new HomeAlerts(invocation.Home, style);
-            var answers = (invocation.Parse.GetValue(all) ? alerts.All(invocation.Now - Lately) : alerts.Open()).Select(one => one.Words).ToList();
+            var answers = (invocation.Parse.GetValue(all) ? alerts.All(invocation.Now - Lately) : alerts.Open())
+                .Select(one => one.Words).ToList();
             invocation.Answer(answers, screen => Show(screen, invocation, answers));
         });
     }
@@ -33,7 +35,9 @@ internal static class AlertsVerb
             .Does(invocation =>
             {
                 var asked = invocation.Parse.GetValue(number);
-                invocation.Store.Ledger.Alerts.See(asked, BadInputException.In("by", () => Core.Bounds.PersonName.Require(invocation.Parse.GetValue(by))) ?? Environment.UserName, invocation.Now);
+                invocation.Store.Ledger.Alerts.See(asked,
+                    BadInputException.In("by", () => Core.Bounds.PersonName.Require(invocation.Parse.GetValue(by))) ?? Environment.UserName,
+                    invocation.Now);
                 invocation.Answer(new { Number = asked, SeenAt = invocation.Now }, screen => screen.Headline($"Alert {asked} is seen."));
             });
     }
@@ -48,7 +52,8 @@ internal static class AlertsVerb
                 var asked = invocation.Parse.GetValue(number);
                 var until = invocation.Now + invocation.Parse.GetValue(length);
                 invocation.Store.Ledger.Alerts.Mute(asked, until);
-                invocation.Answer(new { Number = asked, MutedUntil = until }, screen => screen.Headline($"Alert {asked} is quiet until {invocation.Show(until)}."));
+                invocation.Answer(new { Number = asked, MutedUntil = until },
+                    screen => screen.Headline($"Alert {asked} is quiet until {invocation.Show(until)}."));
             });
     }
 
@@ -74,7 +79,8 @@ internal static class AlertsVerb
             if (alert.Caution.Length > 0)
             {
                 // Who has seen it has read it: from then on the line, with the way to the rest.
-                screen.Warn(alert is { ClosedAt: null, SeenAt: null } ? $"   {alert.Caution}" : $"   {alert.CautionLine} ({CautionText.MoreOf(alert.Cautions)})");
+                screen.Warn(alert is { ClosedAt: null, SeenAt: null } ? $"   {alert.Caution}"
+                    : $"   {alert.CautionLine} ({CautionText.MoreOf(alert.Cautions)})");
             }
         }
     }
@@ -82,7 +88,8 @@ internal static class AlertsVerb
     private static string State(Invocation invocation, AlertAnswer alert) => alert switch
     {
         { ClosedAt: { } closed } => $"closed {invocation.Show(closed)}",
-        { MutedUntil: { } until } when until > invocation.Now => $"open since {invocation.Show(alert.Since)}, quiet until {invocation.Show(until)}",
+        { MutedUntil: { } until } when until > invocation.Now =>
+            $"open since {invocation.Show(alert.Since)}, quiet until {invocation.Show(until)}",
         { SeenBy: { } by } => $"open since {invocation.Show(alert.Since)}, seen by {by}",
         _ => $"open since {invocation.Show(alert.Since)}",
     };

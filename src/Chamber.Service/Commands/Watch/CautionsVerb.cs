@@ -10,8 +10,10 @@ internal static class CautionsVerb
 {
     public static Verb Create()
     {
-        var names = new Argument<string[]>("name") { Arity = ArgumentArity.ZeroOrMore, Description = "Which, as a short line names them; all in one line each when left out." };
-        return new Verb("cautions", "Every caution in one line, or some in full: when it is shown, and where it comes from.", "chamber cautions", "chamber cautions heat-mat treated-seed", "chamber cautions crop-tomato --json") { names }
+        var names = new Argument<string[]>("name") { Arity = ArgumentArity.ZeroOrMore,
+            Description = "Which, as a short line names them; all in one line each when left out." };
+        return new Verb("cautions", "Every caution in one line, or some in full: when it is shown, and where it comes from.",
+            "chamber cautions", "chamber cautions heat-mat treated-seed", "chamber cautions crop-tomato --json") { names }
             .Does(invocation =>
             {
                 var all = HomeCautions.All(invocation.Catalog);

@@ -11,10 +11,13 @@ internal static class MaintenanceVerb
 
     public static Verb Create()
     {
-        var spot = new Argument<string?>("spot") { Description = "Which spot, or home for all of it. Without it: what is under way.", Arity = ArgumentArity.ZeroOrOne };
+        var spot = new Argument<string?>("spot") { Description = "Which spot, or home for all of it. Without it: what is under way.",
+            Arity = ArgumentArity.ZeroOrOne };
         var length = new Argument<string?>("for") { Description = "How long: 30min, 2h; 7d at most.", Arity = ArgumentArity.ZeroOrOne };
         var over = new Option<bool>("--over") { Description = "It is done: watch and tell as usual." };
-        return new Verb("maintenance", "Keeps alerts of a spot or the home quiet while you work on it; danger breaks through.", "chamber maintenance boiler-top 2h", "chamber maintenance home 30min", "chamber maintenance boiler-top --over") { spot, length, over }
+        return new Verb("maintenance", "Keeps alerts of a spot or the home quiet while you work on it; danger breaks through.",
+            "chamber maintenance boiler-top 2h", "chamber maintenance home 30min",
+            "chamber maintenance boiler-top --over") { spot, length, over }
             .Does(invocation =>
             {
                 var parse = invocation.Parse;
@@ -49,7 +52,8 @@ internal static class MaintenanceVerb
 
     private static void Answer(Invocation invocation)
     {
-        var works = invocation.Store.Ledger.Alerts.Maintenance(invocation.Now).Select(work => new WorkAnswer(work.Spot ?? Home, work.When.Start, work.When.End)).ToList();
+        var works = invocation.Store.Ledger.Alerts.Maintenance(invocation.Now)
+            .Select(work => new WorkAnswer(work.Spot ?? Home, work.When.Start, work.When.End)).ToList();
         invocation.Answer(works, screen =>
         {
             if (works.Count == 0)

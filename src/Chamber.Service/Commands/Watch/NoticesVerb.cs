@@ -10,7 +10,8 @@ namespace Chamber.Service.Commands.Watch;
 internal static class NoticesVerb
 {
     public static Verb Create() =>
-        new Verb("notices", "The channels that tell people, what waits to be sent, and what was given up and why.", "chamber notices", "chamber notices resend 12", "chamber notices drop all") { Resend(), Drop(), Template() }
+        new Verb("notices", "The channels that tell people, what waits to be sent, and what was given up and why.", "chamber notices",
+            "chamber notices resend 12", "chamber notices drop all") { Resend(), Drop(), Template() }
             .Does(invocation =>
             {
                 using var channels = NoticeParts.Channels(invocation.Context);
@@ -21,20 +22,24 @@ internal static class NoticesVerb
     private static Verb Resend()
     {
         var which = Which("sent again");
-        return new Verb("resend", "Lets a notice that was given up be tried again; all of them with \"all\".", "chamber notices resend 12") { which }
+        return new Verb("resend", "Lets a notice that was given up be tried again; all of them with \"all\".",
+            "chamber notices resend 12") { which }
             .Does(invocation =>
             {
                 var outbox = invocation.Store.Ledger.Notices;
-                var numbers = NumberOf(invocation.Parse.GetValue(which)!) is { } number ? [number] : outbox.Dead(Storage.NoticeOutbox.DeadMax).Select(dead => dead.Number).ToList();
+                var numbers = NumberOf(invocation.Parse.GetValue(which)!) is { } number ? [number]
+                    : outbox.Dead(Storage.NoticeOutbox.DeadMax).Select(dead => dead.Number).ToList();
                 numbers.ForEach(one => outbox.Revive(one, invocation.Now));
-                invocation.Answer(new { Resent = numbers }, screen => screen.Headline($"{Count(numbers.Count)} will be tried again while the service runs."));
+                invocation.Answer(new { Resent = numbers },
+                    screen => screen.Headline($"{Count(numbers.Count)} will be tried again while the service runs."));
             });
     }
 
     private static Verb Drop()
     {
         var which = Which("dropped");
-        return new Verb("drop", "Takes a notice away, waiting or given up; with \"all\" those that were given up.", "chamber notices drop 12") { which }
+        return new Verb("drop", "Takes a notice away, waiting or given up; with \"all\" those that were given up.",
+            "chamber notices drop 12") { which }
             .Does(invocation =>
             {
                 var outbox = invocation.Store.Ledger.Notices;
@@ -54,17 +59,21 @@ internal static class NoticesVerb
 
     private static Verb Template()
     {
-        var form = Typed.Argument("name", $"Which: {string.Join(", ", Enum.GetValues<NoticeForm>().Select(Choice.Word))}.", Choice.Parse<NoticeForm>);
-        return new Verb("template", "Prints the usual words of a notice, to start your own from; see docs/notices.md.", "chamber notices template alert-opened") { form }
+        var form = Typed.Argument("name", $"Which: {string.Join(", ", Enum.GetValues<NoticeForm>().Select(Choice.Word))}.",
+            Choice.Parse<NoticeForm>);
+        return new Verb("template", "Prints the usual words of a notice, to start your own from; see docs/notices.md.",
+            "chamber notices template alert-opened") { form }
             .Does(invocation =>
             {
                 var asked = invocation.Parse.GetValue(form);
-                var answer = new { File = Path.Combine(invocation.Data.Templates, NoticeTemplates.FileOf(asked)), Names = NoticeTemplates.NamesOf(asked), Text = NoticeTemplates.UsualText(asked) };
+                var answer = new { File = Path.Combine(invocation.Data.Templates, NoticeTemplates.FileOf(asked)),
+                    Names = NoticeTemplates.NamesOf(asked), Text = NoticeTemplates.UsualText(asked) };
                 invocation.Answer(answer, screen => screen.Say(answer.Text));
             });
     }
 
-    private static Argument<string> Which(string done) => new("number") { Description = $"The number of the notice to be {done}, or \"all\"." };
+    private static Argument<string> Which(string done) =>
+        new("number") { Description = $"The number of the notice to be {done}, or \"all\"." };
 
     /// <summary>Null for all.</summary>
     private static long? NumberOf(string text) => text == "all"
@@ -82,8 +91,10 @@ internal static class NoticesVerb
         }
         else
         {
-            screen.Headline(state.GivenUp.Count == 0 ? "Every notice was sent, or waits for its next try." : $"{Count(state.GivenUp.Count)} given up.");
-            screen.Table(["Channel", "Last sent"], state.Channels.Select(channel => new[] { channel.Channel, channel.LastSentAt is { } at ? invocation.Show(at) : "never" }));
+            screen.Headline(state.GivenUp.Count == 0 ? "Every notice was sent, or waits for its next try."
+                : $"{Count(state.GivenUp.Count)} given up.");
+            screen.Table(["Channel", "Last sent"],
+                state.Channels.Select(channel => new[] { channel.Channel, channel.LastSentAt is { } at ? invocation.Show(at) : "never" }));
         }
 
         List(screen, invocation, "Waiting", state.Waiting);
@@ -111,5 +122,6 @@ internal static class NoticesVerb
             }));
     }
 
-    private static string Count(int notices) => notices == 1 ? "1 notice" : string.Create(CultureInfo.InvariantCulture, $"{notices} notices");
+    private static string Count(int notices) =>
+        notices == 1 ? "1 notice" : string.Create(CultureInfo.InvariantCulture, $"{notices} notices");
 }

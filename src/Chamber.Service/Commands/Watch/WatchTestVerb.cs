@@ -13,12 +13,15 @@ internal static class WatchTestVerb
 
     public static Verb Create()
     {
-        var files = new Argument<string[]>("file") { Description = "Stories, as docs/alerts.md describes them.", Arity = ArgumentArity.OneOrMore };
-        return new Verb("watch-test", "Plays stories of readings and expected alerts on your own limits.", "chamber watch-test mat.watch", "chamber watch-test *.watch --json") { files }
+        var files = new Argument<string[]>("file") { Description = "Stories, as docs/alerts.md describes them.",
+            Arity = ArgumentArity.OneOrMore };
+        return new Verb("watch-test", "Plays stories of readings and expected alerts on your own limits.", "chamber watch-test mat.watch",
+            "chamber watch-test *.watch --json") { files }
             .Does(invocation =>
             {
                 var limits = invocation.Settings.WatchLimits();
-                var answers = invocation.Parse.GetValue(files)!.Select(file => StoryAnswer.Of(file, WatchScript.Parse(file, Read(file), limits, invocation.Catalog.Find).Run())).ToList();
+                var answers = invocation.Parse.GetValue(files)!.Select(
+                    file => StoryAnswer.Of(file, WatchScript.Parse(file, Read(file), limits, invocation.Catalog.Find).Run())).ToList();
                 invocation.Answer(answers, screen => Show(screen, answers));
                 return answers.TrueForAll(answer => answer.Passed) ? ExitCode.Done : ExitCode.Failed;
             });
@@ -53,14 +56,16 @@ internal static class WatchTestVerb
     }
 
     /// <summary>How one story went.</summary>
-    private sealed record StoryAnswer(string File, bool Passed, int Expectations, IReadOnlyList<WatchScriptFailure> Failures, IReadOnlyList<StoryAlert> Alerts)
+    private sealed record StoryAnswer(string File, bool Passed, int Expectations, IReadOnlyList<WatchScriptFailure> Failures,
+        IReadOnlyList<StoryAlert> Alerts)
     {
         public static StoryAnswer Of(string file, WatchScriptResult result) => new(
             file,
             result.Failures.Count == 0,
             result.Expectations,
             result.Failures,
-            [.. result.Alerts.Select(alert => new StoryAlert(Choice.Word(alert.Kind), alert.Subject.Name, Choice.Word(alert.Severity), alert.Since, alert.OpenedAt, alert.ClosedAt))]);
+            [.. result.Alerts.Select(alert => new StoryAlert(Choice.Word(alert.Kind), alert.Subject.Name, Choice.Word(alert.Severity),
+                alert.Since, alert.OpenedAt, alert.ClosedAt))]);
     }
 
     private sealed record StoryAlert(string Condition, string Subject, string Severity, Instant Since, Instant OpenedAt, Instant? ClosedAt);

@@ -14,13 +14,15 @@ internal sealed record BatchPair(BatchId First, BatchId Second, string? Note, IR
 {
     public static BatchPair Of(BatchOutlook one, BatchOutlook other)
     {
-        var said = new[] { one, other }.Where(each => each.Diagnosis is not null).Select(each => $"{each.Batch.Id}: {each.Diagnosis!.Sentence}").ToList();
+        var said = new[] { one, other }.Where(each => each.Diagnosis is not null)
+            .Select(each => $"{each.Batch.Id}: {each.Diagnosis!.Sentence}").ToList();
         return new(one.Batch.Id, other.Batch.Id, NoteOn(one.Batch, other.Batch) ?? Because(one, other) ?? Because(other, one), said);
     }
 
     /// <summary>Why a difference may lie in what one of them met, and not in what was to be compared.</summary>
     private static string? Because(BatchOutlook one, BatchOutlook other) =>
-        one.Diagnosis is { Blame: Blame.Spot or Blame.Water or Blame.Grower } met && other.Diagnosis?.Cause.Kind != met.Cause.Kind && SpotOf(one.Batch) == SpotOf(other.Batch)
+        one.Diagnosis is { Blame: Blame.Spot or Blame.Water or Blame.Grower } met && other.Diagnosis?.Cause.Kind != met.Cause.Kind
+            && SpotOf(one.Batch) == SpotOf(other.Batch)
             ? $"{one.Batch.Id} met what {other.Batch.Id} did not. {DiagnosisWords.Why(met.Cause.Kind)} That may be the whole difference."
             : null;
 
@@ -30,7 +32,8 @@ internal sealed record BatchPair(BatchId First, BatchId Second, string? Note, IR
     {
         if (first.Method.Event() != second.Method.Event())
         {
-            return $"{first.Id} counts {Words(first.Method)}, {second.Id} counts {Words(second.Method)}: a root seen is not a shoot seen, so compare plants planted out instead.";
+            return $"{first.Id} counts {Words(first.Method)}, {second.Id} counts {Words(second.Method)}: a root seen is not a shoot seen, "
+                + $"so compare plants planted out instead.";
         }
 
         var differ = new[]
@@ -40,7 +43,8 @@ internal sealed record BatchPair(BatchId First, BatchId Second, string? Note, IR
             first.Method == second.Method ? null : "method",
             first.Stays is [var one, ..] && second.Stays is [var other, ..] && one.Spot == other.Spot ? null : "spot",
         }.OfType<string>().ToArray();
-        return differ.Length > 1 ? $"They differ in {string.Join(", ", differ)}: one batch of each cannot tell which of these did it." : null;
+        return differ.Length > 1 ? $"They differ in {string.Join(", ", differ)}: one batch of each cannot tell which of these did it."
+            : null;
     }
 
     private static string Words(SowingMethod method) => method.Event() == EmergenceEvent.RootSeen ? "roots" : "shoots";

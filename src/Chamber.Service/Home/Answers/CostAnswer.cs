@@ -4,7 +4,8 @@ namespace Chamber.Service.Home.Answers;
 
 /// <summary>What it costs, for programs.</summary>
 internal sealed record CostAnswer(
-    decimal Seed, decimal Mix, decimal Heat, decimal Containers, decimal Total, decimal EachPlant, double KilowattHours, decimal? BoughtEach, decimal? Saved)
+    decimal Seed, decimal Mix, decimal Heat, decimal Containers, decimal Total, decimal EachPlant, double KilowattHours,
+        decimal? BoughtEach, decimal? Saved)
 {
     public static CostAnswer Of(Outlay outlay, int plants, decimal? boughtEach)
     {

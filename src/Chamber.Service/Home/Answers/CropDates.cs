@@ -7,7 +7,8 @@ using NodaTime;
 namespace Chamber.Service.Home.Answers;
 
 /// <summary>The dates of one crop, with its warnings and the pots it needs in the light.</summary>
-internal sealed record CropDates(Wanted Wanted, DaysUp Up, SowingDates? Dates, (LocalDate From, LocalDate To)? InPlace, IReadOnlyList<Mistake> Mistakes)
+internal sealed record CropDates(Wanted Wanted, DaysUp Up, SowingDates? Dates, (LocalDate From, LocalDate To)? InPlace,
+    IReadOnlyList<Mistake> Mistakes)
 {
     private const int SeedsOfForecast = 12;
 
@@ -33,7 +34,8 @@ internal sealed record CropDates(Wanted Wanted, DaysUp Up, SowingDates? Dates, (
         if (forecast.NoneLikely || forecast.Half is not { Low: { } low, Mid: { } mid, High: { } high })
         {
             throw new BadInputException(spot is null
-                ? $"{wanted.Crop.CommonName} would not come up even at its best temperature, so its numbers cannot be right: chamber crops {wanted.Crop.Id}"
+                ? $"{wanted.Crop.CommonName} would not come up even at its best temperature, so its numbers cannot be right: chamber crops "
+                    + $"{wanted.Crop.Id}"
                 : $"{wanted.Crop.CommonName} would not come up on {spot.Id}: choose another spot.");
         }
 
@@ -53,7 +55,8 @@ internal sealed record CropDates(Wanted Wanted, DaysUp Up, SowingDates? Dates, (
 /// <param name="Ladder">Hardening off, day by day.</param>
 /// <param name="InPlace">When to sow a crop that is sown in its place; null for others.</param>
 /// <param name="Mistakes">What is likely to go wrong with it.</param>
-internal sealed record CropDatesAnswer(CropId Crop, int Plants, DaysUp DaysUp, SowingDates? Dates, IReadOnlyList<LadderStep>? Ladder, SowingDays? InPlace, IReadOnlyList<Mistake> Mistakes);
+internal sealed record CropDatesAnswer(CropId Crop, int Plants, DaysUp DaysUp, SowingDates? Dates, IReadOnlyList<LadderStep>? Ladder,
+    SowingDays? InPlace, IReadOnlyList<Mistake> Mistakes);
 
 /// <summary>The days on which something may be sown, both included.</summary>
 internal sealed record SowingDays(LocalDate From, LocalDate To);

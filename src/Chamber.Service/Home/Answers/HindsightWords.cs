@@ -13,7 +13,9 @@ internal static class HindsightWords
             return "No batch has come up and ended yet, so no forecast can be judged.";
         }
 
-        var bias = Math.Abs(half.BiasDays) < 0.05 ? "on average to the day" : string.Create(CultureInfo.InvariantCulture, $"on average {Math.Abs(half.BiasDays):0.0} days too {(half.BiasDays > 0 ? "late" : "soon")}");
+        var bias = Math.Abs(half.BiasDays) < 0.05 ? "on average to the day"
+            : string.Create(CultureInfo.InvariantCulture,
+            $"on average {Math.Abs(half.BiasDays):0.0} days too {(half.BiasDays > 0 ? "late" : "soon")}");
         var count = half.Batches == 1 ? "1 batch" : $"{half.Batches} batches";
         var few = half.Batches < PredictionScore.BatchesToJudge ? " Too few to judge by." : string.Empty;
         return $"Half up, over {count}: forecast {bias}; {Held(half.HeldBatches, half.Batches)}.{few}";
@@ -27,8 +29,10 @@ internal static class HindsightWords
             batch.Batch.Id.Text,
             batch.Crop.CommonName,
             sown,
-            batch.AtSowing.Half is { Low: { } low, Mid: { } mid, High: { } high } ? RangeText.Days(low.TotalDays, mid.TotalDays, high.TotalDays) : "cannot say",
-            half is null ? batch.Batch.EndedAt is null ? "still coming up" : "not known" : $"{RangeText.Day(half.After.TotalDays)} to {RangeText.Day(half.By.TotalDays)} days",
+            batch.AtSowing.Half is { Low: { } low, Mid: { } mid, High: { } high }
+                ? RangeText.Days(low.TotalDays, mid.TotalDays, high.TotalDays) : "cannot say",
+            half is null ? batch.Batch.EndedAt is null ? "still coming up" : "not known"
+                : $"{RangeText.Day(half.After.TotalDays)} to {RangeText.Day(half.By.TotalDays)} days",
             half is null ? "-" : Signed(half.ErrorDays),
         ];
     }

@@ -46,7 +46,8 @@ internal sealed record LotAnswer(
 }
 
 /// <summary>A test for programs.</summary>
-internal sealed record TestAnswer(NodaTime.Instant StartedAt, NodaTime.Instant? CalledAt, int Seeds, int Good, bool Fair, ShareInterval Share)
+internal sealed record TestAnswer(NodaTime.Instant StartedAt, NodaTime.Instant? CalledAt, int Seeds, int Good, bool Fair,
+    ShareInterval Share)
 {
     public static TestAnswer Of(LotTest test) =>
         new(test.StartedAt, test.CalledAt, test.Seeds, test.Good, test.Fair, HomeTest.Result(new(test.Good, test.Seeds)));

@@ -25,7 +25,9 @@ internal static class LotWords
             LongevityBasis.Scaled => "scaled from measurements",
             _ => "an assumption from its kind",
         };
-        var sellers = lot.Crop.Guide?.LifeYears is { } years ? $" Sellers' tables say {years} {(years == 1 ? "year" : "years")}; no number here rests on that." : "";
-        return string.Create(CultureInfo.InvariantCulture, $"Half of a usual lot of {lot.Crop.CommonName} lasts {longevity.HalfYears:0.#} years at 20 °C and 50 % ({basis}).{sellers}");
+        var sellers = lot.Crop.Guide?.LifeYears is { } years
+            ? $" Sellers' tables say {years} {(years == 1 ? "year" : "years")}; no number here rests on that." : "";
+        return string.Create(CultureInfo.InvariantCulture,
+            $"Half of a usual lot of {lot.Crop.CommonName} lasts {longevity.HalfYears:0.#} years at 20 °C and 50 % ({basis}).{sellers}");
     }
 }

@@ -38,7 +38,8 @@ internal sealed record Plan(
     public static Plan Of(PlanRequest request)
     {
         var count = Count(request) ?? throw new BadInputException(
-            $"No sowing makes {request.Plants} plants {RangeText.Percent(request.Assurance)} sure with this seed: test it, or take other seed.");
+            $"No sowing makes {request.Plants} plants {RangeText.Percent(request.Assurance)} sure with this seed: test it, or "
+                + $"take other seed.");
         var sow = count.Sow * (request.PerCell ?? 1);
         return new(
             sow,

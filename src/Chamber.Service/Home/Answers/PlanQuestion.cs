@@ -4,7 +4,8 @@ using Chamber.Core.Plans;
 
 namespace Chamber.Service.Home.Answers;
 
-/// <summary>How many to sow, as it is asked on the command line, on the page and of the API. What is left out has the default of <c>chamber plan --help</c>.</summary>
+/// <summary>How many to sow, as it is asked on the command line, on the page and of the API. What is left out has the default of <c>chamber
+/// plan --help</c>.</summary>
 internal sealed record PlanQuestion
 {
     private const double AssuranceUnlessTold = 0.9;
@@ -63,7 +64,8 @@ internal sealed record PlanQuestion
         var lot = Lot is { Length: > 0 } name ? BadInputException.In("lot", () => home.At(now).Seeds.Require(name)) : null;
         if ((lot is null) == (Germination is null))
         {
-            throw new BadInputException("Say how much comes up: a share, or a lot, and not both.") { Field = "germination", Hint = "As --germination 0.8, or --lot with the name of a lot." };
+            throw new BadInputException("Say how much comes up: a share, or a lot, and not both.") { Field = "germination",
+                Hint = "As --germination 0.8, or --lot with the name of a lot." };
         }
 
         return new(
@@ -82,8 +84,11 @@ internal sealed record PlanQuestion
     private int AskedPlants() => (Plants, Harvest, Yield) switch
     {
         ({ } wanted, null, null) => wanted,
-        (null, { } amount, { } each) => Core.Plans.Harvest.Plants(In("harvest", Bounds.Amount, (double?)amount)!.Value, In("yield", Bounds.Amount, (double?)each)!.Value),
-        _ => throw new BadInputException("Say how many plants, or how much harvest and what one plant gives.") { Field = "plants", Hint = "As --plants 12, or --harvest 20 --yield 2.5." },
+        (null, { } amount, { } each) =>
+            Core.Plans.Harvest.Plants(In("harvest", Bounds.Amount, (double?)amount)!.Value,
+            In("yield", Bounds.Amount, (double?)each)!.Value),
+        _ => throw new BadInputException("Say how many plants, or how much harvest and what one plant gives.") { Field = "plants",
+            Hint = "As --plants 12, or --harvest 20 --yield 2.5." },
     };
 
     private Outlay? ReadOutlay(LotState? lot)

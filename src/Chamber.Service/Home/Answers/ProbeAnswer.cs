@@ -24,8 +24,10 @@ internal sealed record ProbeAnswer(
 }
 
 /// <summary>A calibration for programs.</summary>
-internal sealed record CalibrationAnswer(ProbeId Probe, Instant From, double OffsetKelvins, double? UncertaintyKelvins, double? HumidityPoints, double? DryRaw, double? SaturatedRaw, string? Note)
+internal sealed record CalibrationAnswer(ProbeId Probe, Instant From, double OffsetKelvins, double? UncertaintyKelvins,
+    double? HumidityPoints, double? DryRaw, double? SaturatedRaw, string? Note)
 {
     public static CalibrationAnswer Of(Storage.Calibration calibration) => new(
-        calibration.Probe, calibration.From, calibration.Offset.Kelvins, calibration.Uncertainty?.Kelvins, calibration.HumidityPoints, calibration.DryRaw, calibration.SaturatedRaw, calibration.Note);
+        calibration.Probe, calibration.From, calibration.Offset.Kelvins, calibration.Uncertainty?.Kelvins, calibration.HumidityPoints,
+            calibration.DryRaw, calibration.SaturatedRaw, calibration.Note);
 }

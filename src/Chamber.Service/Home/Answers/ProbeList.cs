@@ -9,11 +9,13 @@ internal static class ProbeList
     {
         var store = home.Store;
         var known = store.Ledger.Places.Probes().ToDictionary(entry => entry.Probe.Id);
-        var standing = store.Ledger.Places.Stations().Where(station => !station.When.HasEnd).ToDictionary(station => station.Probe, station => station.Spot);
+        var standing = store.Ledger.Places.Stations().Where(station => !station.When.HasEnd)
+            .ToDictionary(station => station.Probe, station => station.Spot);
         var latest = store.Journal.Latest().ToDictionary(reading => reading.Probe);
         var refused = store.Journal.RefusalCounts().Where(count => count.Probe is not null).ToLookup(count => count.Probe!.Value);
         var calibrations = new HomeCalibrations(store);
-        return [.. known.Keys.Concat(store.Journal.Probes()).Distinct().OrderBy(probe => probe.Text, StringComparer.Ordinal).Select(probe => new ProbeAnswer(
+        return [.. known.Keys.Concat(store.Journal.Probes()).Distinct().OrderBy(probe => probe.Text, StringComparer.Ordinal)
+            .Select(probe => new ProbeAnswer(
             probe,
             known.GetValueOrDefault(probe)?.Probe.Measurand,
             known.GetValueOrDefault(probe)?.HandRead ?? false,
@@ -24,7 +26,8 @@ internal static class ProbeList
             latest.GetValueOrDefault(probe)?.Battery?.Value,
             refused[probe].Sum(count => count.Count))
         {
-            Corrected = latest.GetValueOrDefault(probe)?.Temperature is { } last ? calibrations.Corrected(probe, last.At, last.Value) : null,
+            Corrected = latest.GetValueOrDefault(probe)?.Temperature is { } last
+                ? calibrations.Corrected(probe, last.At, last.Value) : null,
             Calibration = calibrations.At(probe, Instant.MaxValue) is { } calibration ? CalibrationAnswer.Of(calibration) : null,
         })];
     }

@@ -11,7 +11,8 @@ internal sealed record RefusalsAnswer(IReadOnlyList<RefusalCountAnswer> Counts, 
     /// <param name="probe">Only those of this probe; null for all.</param>
     /// <param name="newest">How many of the newest, within <see cref="Core.Bounds.RefusalsShown"/>.</param>
     public static RefusalsAnswer Of(Storage.Journal journal, ProbeId? probe, int newest) => new(
-        [.. journal.RefusalCounts().Where(row => probe is null || row.Probe == probe).OrderByDescending(row => row.Count).Select(row => new RefusalCountAnswer(row.Probe, row.Reason, row.Count, row.LastAt))],
+        [.. journal.RefusalCounts().Where(row => probe is null || row.Probe == probe).OrderByDescending(row => row.Count)
+            .Select(row => new RefusalCountAnswer(row.Probe, row.Reason, row.Count, row.LastAt))],
         [.. journal.Refusals((int)Core.Bounds.RefusalsShown.High).Where(refusal => probe is null || refusal.Probe == probe).Take(newest)]);
 }
 

@@ -46,4 +46,5 @@ internal sealed record WarmthAnswer(
 }
 
 /// <summary>One local day of them.</summary>
-internal sealed record WarmthDayAnswer(LocalDate Date, WarmHours WarmHours, double MeasuredHours, double EstimatedHours, double UnknownHours);
+internal sealed record WarmthDayAnswer(LocalDate Date, WarmHours WarmHours, double MeasuredHours, double EstimatedHours,
+    double UnknownHours);

@@ -8,8 +8,10 @@ internal static class AccessRoutes
 {
     public static void MapAccess(this RouteGroupBuilder routes)
     {
-        routes.MapPost("/sign-in", SignIn).AllowAnonymous().WithMetadata(new SignInBodyLimit()).WithName("SignIn").WithSummary("Signs a person in; the answer sets the cookie that further requests send.")
-            .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status401Unauthorized).Produces(StatusCodes.Status204NoContent);
+        routes.MapPost("/sign-in", SignIn).AllowAnonymous().WithMetadata(new SignInBodyLimit()).WithName("SignIn")
+            .WithSummary("Signs a person in; the answer sets the cookie that further requests send.")
+            .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status401Unauthorized)
+                .Produces(StatusCodes.Status204NoContent);
         routes.MapPost("/sign-out", async (HttpContext context) =>
         {
             await context.SignOutAsync();

@@ -15,11 +15,16 @@ internal static class AlertRoutes
         reads = reads.MapGroup("/alerts").WithTags("Alerts");
         writes = writes.MapGroup("/alerts").WithTags("Alerts").ProducesProblem(StatusCodes.Status404NotFound);
         reads.MapGet("", (PageHome page, bool? all) => All(page, all ?? false))
-            .WithName("Alerts").WithSummary("Open alerts with what to do, what costs most by waiting first; with all=true those closed in the last 30 days too.").ProducesProblem(StatusCodes.Status400BadRequest);
-        reads.MapGet("/{number:long}", (PageHome page, long number) => Require(page, number)).WithName("Alert").WithSummary("One alert.").ProducesProblem(StatusCodes.Status404NotFound);
-        writes.MapPost("/{number:long}/seen", (PageHome page, HttpContext context, long number, SeenRequest? seen) => Seen(page, number, BadInputException.In("by", () => Core.Bounds.PersonName.Require(seen?.By)) ?? context.User.Identity?.Name ?? "somebody"))
+            .WithName("Alerts")
+                .WithSummary("Open alerts with what to do, what costs most by waiting first; with all=true those closed in the last 30 "
+                + "days too.").ProducesProblem(StatusCodes.Status400BadRequest);
+        reads.MapGet("/{number:long}", (PageHome page, long number) => Require(page, number)).WithName("Alert").WithSummary("One alert.")
+            .ProducesProblem(StatusCodes.Status404NotFound);
+        writes.MapPost("/{number:long}/seen", (PageHome page, HttpContext context, long number, SeenRequest? seen) => Seen(page, number,
+            BadInputException.In("by", () => Core.Bounds.PersonName.Require(seen?.By)) ?? context.User.Identity?.Name ?? "somebody"))
             .WithName("SeeAlert").WithSummary("Somebody has seen it.");
-        writes.MapPost("/{number:long}/mute", (PageHome page, long number, MuteRequest mute) => Mute(page, number, mute)).WithName("MuteAlert").WithSummary("Keeps it quiet for a while; danger breaks through.");
+        writes.MapPost("/{number:long}/mute", (PageHome page, long number, MuteRequest mute) => Mute(page, number, mute))
+            .WithName("MuteAlert").WithSummary("Keeps it quiet for a while; danger breaks through.");
     }
 
     private static List<AlertAnswer> All(PageHome page, bool all)

@@ -54,7 +54,8 @@ internal static class ApiJson
             where T : struct, Enum
         {
             public override T Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
-                reader.TokenType == JsonTokenType.String ? Parse(reader.GetString()!) : throw new JsonException($"this is none of {Known()}.", new FormatException());
+                reader.TokenType == JsonTokenType.String ? Parse(reader.GetString()!)
+                    : throw new JsonException($"this is none of {Known()}.", new FormatException());
 
             public override void Write(Utf8JsonWriter writer, T value, JsonSerializerOptions options) =>
                 writer.WriteStringValue(JsonNamingPolicy.CamelCase.ConvertName(value.ToString()));
@@ -63,7 +64,8 @@ internal static class ApiJson
             {
                 foreach (var value in Enum.GetValues<T>())
                 {
-                    if (string.Equals(value.ToString(), text, StringComparison.OrdinalIgnoreCase) || string.Equals(Choice.Word(value), text, StringComparison.OrdinalIgnoreCase))
+                    if (string.Equals(value.ToString(), text, StringComparison.OrdinalIgnoreCase)
+                        || string.Equals(Choice.Word(value), text, StringComparison.OrdinalIgnoreCase))
                     {
                         return value;
                     }
@@ -93,6 +95,7 @@ internal static class ApiJson
             }
         }
 
-        public override void Write(Utf8JsonWriter writer, Duration value, JsonSerializerOptions options) => JsonSerializer.Serialize(writer, value, JsonText.Options);
+        public override void Write(Utf8JsonWriter writer, Duration value, JsonSerializerOptions options) =>
+            JsonSerializer.Serialize(writer, value, JsonText.Options);
     }
 }

@@ -48,7 +48,8 @@ internal sealed partial class ApiProblems(ILogger<ApiProblems> logger) : IExcept
 
     private static ProblemDetails Made(int status, string sentence, string? field) => field is null
         ? new ProblemDetails { Type = "about:blank", Title = Title(status), Status = status, Detail = sentence }
-        : new HttpValidationProblemDetails(new Dictionary<string, string[]> { [field] = [sentence] }) { Type = "about:blank", Title = Title(status), Status = status, Detail = sentence };
+        : new HttpValidationProblemDetails(new Dictionary<string, string[]> { [field] = [sentence] }) { Type = "about:blank",
+            Title = Title(status), Status = status, Detail = sentence };
 
     private static ProblemDetails Of(Exception exception) => exception switch
     {
@@ -59,11 +60,14 @@ internal sealed partial class ApiProblems(ILogger<ApiProblems> logger) : IExcept
         FormatException => Make(StatusCodes.Status400BadRequest, exception.Message, null),
         BadHttpRequestException { InnerException: JsonException json } => OfJson(json),
         BadHttpRequestException { StatusCode: StatusCodes.Status400BadRequest } problem => OfParameter(problem),
-        BadHttpRequestException { StatusCode: StatusCodes.Status415UnsupportedMediaType } => Make(StatusCodes.Status415UnsupportedMediaType, "The body must be JSON: send it with Content-Type: application/json.", null),
+        BadHttpRequestException { StatusCode: StatusCodes.Status415UnsupportedMediaType } =>
+            Make(StatusCodes.Status415UnsupportedMediaType, "The body must be JSON: send it with Content-Type: application/json.", null),
         BadHttpRequestException problem => Make(problem.StatusCode, problem.Message, null),
-        StoreException { Fault: StoreFault.Locked or StoreFault.DiskFull } => Make(StatusCodes.Status503ServiceUnavailable, exception.Message, null),
+        StoreException { Fault: StoreFault.Locked or StoreFault.DiskFull } =>
+            Make(StatusCodes.Status503ServiceUnavailable, exception.Message, null),
         StoreException => Make(StatusCodes.Status500InternalServerError, exception.Message, null),
-        _ => Make(StatusCodes.Status500InternalServerError, "Something went wrong inside Chamber; its log says what. Nothing was half-written.", null),
+        _ => Make(StatusCodes.Status500InternalServerError,
+            "Something went wrong inside Chamber; its log says what. Nothing was half-written.", null),
     };
 
     private static ProblemDetails OfJson(JsonException problem)
@@ -71,7 +75,8 @@ internal sealed partial class ApiProblems(ILogger<ApiProblems> logger) : IExcept
         var (field, sentence) = (problem.Path ?? "$").TrimStart('$').TrimStart('.') is var path && problem.InnerException is FormatException
             ? (path, problem.Message)
             : Shape(problem.Message, path);
-        return Make(StatusCodes.Status400BadRequest, field.Length == 0 || sentence.StartsWith(field, StringComparison.Ordinal) ? sentence : $"{field}: {sentence}", field.Length == 0 ? null : field);
+        return Make(StatusCodes.Status400BadRequest, field.Length == 0 || sentence.StartsWith(field, StringComparison.Ordinal) ? sentence
+            : $"{field}: {sentence}", field.Length == 0 ? null : field);
     }
 
     private static (string Field, string Sentence) Shape(string message, string path)
@@ -89,7 +94,8 @@ internal sealed partial class ApiProblems(ILogger<ApiProblems> logger) : IExcept
         }
 
         return message.StartsWith("The JSON value could not", StringComparison.Ordinal)
-            ? (path, path.Length == 0 ? "The body must be one JSON object." : "this value is of another kind than is wanted here; see /openapi/v1.json.")
+            ? (path, path.Length == 0 ? "The body must be one JSON object."
+                : "this value is of another kind than is wanted here; see /openapi/v1.json.")
             : (string.Empty, "The body is not JSON.");
     }
 
@@ -98,12 +104,14 @@ internal sealed partial class ApiProblems(ILogger<ApiProblems> logger) : IExcept
         if (Unbound().Match(problem.Message) is { Success: true } unbound)
         {
             var name = JsonNamingPolicy.CamelCase.ConvertName(unbound.Groups["name"].Value);
-            return Make(StatusCodes.Status400BadRequest, $"{name}: \"{unbound.Groups["value"].Value}\" is not {Wanted(unbound.Groups["type"].Value)}.", name);
+            return Make(StatusCodes.Status400BadRequest,
+                $"{name}: \"{unbound.Groups["value"].Value}\" is not {Wanted(unbound.Groups["type"].Value)}.", name);
         }
 
         if (problem.Message.Contains("body", StringComparison.Ordinal))
         {
-            return Make(StatusCodes.Status400BadRequest, "The body is missing: send one JSON object, with Content-Type: application/json.", null);
+            return Make(StatusCodes.Status400BadRequest,
+                "The body is missing: send one JSON object, with Content-Type: application/json.", null);
         }
 
         return Required().Match(problem.Message) is { Success: true } required
@@ -112,14 +120,18 @@ internal sealed partial class ApiProblems(ILogger<ApiProblems> logger) : IExcept
     }
 
     private static string Wanted(string type) => type.Contains("bool", StringComparison.OrdinalIgnoreCase) ? "true or false"
-        : type.Contains("int", StringComparison.OrdinalIgnoreCase) || type.Contains("long", StringComparison.OrdinalIgnoreCase) ? "a whole number"
+        : type.Contains("int", StringComparison.OrdinalIgnoreCase) || type.Contains("long", StringComparison.OrdinalIgnoreCase)
+            ? "a whole number"
         : "a number";
 
     private static string Sentence(HttpContext context) => context.Response.StatusCode switch
     {
-        StatusCodes.Status401Unauthorized when AccessModule.ShownToken(context.Request) is not null => "This token is not known here: it was taken back, or is mistyped.",
-        StatusCodes.Status401Unauthorized => "Sign in first: POST /api/sign-in with name and password, and keep the cookie; a program shows a token.",
-        StatusCodes.Status403Forbidden when context.User.IsInRole(AccessModule.Change) => "Only people let others in, not programs: do it on the page, or sign in.",
+        StatusCodes.Status401Unauthorized when AccessModule.ShownToken(context.Request) is not null =>
+            "This token is not known here: it was taken back, or is mistyped.",
+        StatusCodes.Status401Unauthorized =>
+            "Sign in first: POST /api/sign-in with name and password, and keep the cookie; a program shows a token.",
+        StatusCodes.Status403Forbidden when context.User.IsInRole(AccessModule.Change) =>
+            "Only people let others in, not programs: do it on the page, or sign in.",
         StatusCodes.Status403Forbidden => "You may look here and change nothing.",
         StatusCodes.Status404NotFound => $"There is nothing at {context.Request.Path}; see /openapi/v1.json.",
         StatusCodes.Status405MethodNotAllowed => $"{context.Request.Method} is not for {context.Request.Path}; see /openapi/v1.json.",

@@ -72,14 +72,18 @@ internal static class ApiSchemas
         {
             Title = "Chamber",
             Version = "1",
-            Description = "Everything that the page and the command line do. Temperatures are °C, times are UTC, days are of the home's time zone. Errors are problem details (RFC 9457).",
+            Description = "Everything that the page and the command line do. Temperatures are °C, times are UTC, days are of the home's "
+                + "time zone. Errors are problem details (RFC 9457).",
         };
 
         document.Components ??= new();
         document.Components.SecuritySchemes = new Dictionary<string, IOpenApiSecurityScheme>
         {
-            ["token"] = new OpenApiSecurityScheme { Type = SecuritySchemeType.Http, Scheme = "bearer", Description = "A program's token, made under Set up, People and programs, or by chamber tokens add." },
-            ["cookie"] = new OpenApiSecurityScheme { Type = SecuritySchemeType.ApiKey, In = ParameterLocation.Cookie, Name = AccessModule.CookieName, Description = "What signing in, or a guest's link, sets. On this machine neither is needed." },
+            ["token"] = new OpenApiSecurityScheme { Type = SecuritySchemeType.Http, Scheme = "bearer",
+                Description = "A program's token, made under Set up, People and programs, or by chamber tokens add." },
+            ["cookie"] = new OpenApiSecurityScheme { Type = SecuritySchemeType.ApiKey, In = ParameterLocation.Cookie,
+                Name = AccessModule.CookieName,
+                Description = "What signing in, or a guest's link, sets. On this machine neither is needed." },
         };
         document.Security = [new() { [new("token", document)] = [] }, new() { [new("cookie", document)] = [] }, new()];
 

@@ -15,42 +15,68 @@ internal static class BatchRoutes
     public static void Map(RouteGroupBuilder reads, RouteGroupBuilder writes)
     {
         reads.MapGet("/hindsight", (PageHome page) => HindsightAnswer.Of(page.Read().AtNow.Hindsight.All()))
-            .WithTags("Batches").WithName("Hindsight").WithSummary("How well forecasts did: what was predicted at sowing against what was seen, for every batch.");
+            .WithTags("Batches").WithName("Hindsight")
+                .WithSummary("How well forecasts did: what was predicted at sowing against what was seen, for every batch.");
         MapReads(reads.MapGroup("/batches").WithTags("Batches"));
         MapWrites(writes.MapGroup("/batches").WithTags("Batches"));
     }
 
     private static void MapReads(RouteGroupBuilder reads)
     {
-        reads.MapGet("", (PageHome page, bool? all) => All(page, all ?? false)).WithName("Batches").WithSummary("Batches under way with their forecasts; with all=true those that have ended too.").ProducesProblem(StatusCodes.Status400BadRequest);
+        reads.MapGet("", (PageHome page, bool? all) => All(page, all ?? false)).WithName("Batches")
+            .WithSummary("Batches under way with their forecasts; with all=true those that have ended too.")
+            .ProducesProblem(StatusCodes.Status400BadRequest);
         var one = reads.MapGroup("/{batch}").ProducesProblem(StatusCodes.Status404NotFound);
-        one.MapGet("", (PageHome page, string batch) => Whole(page, batch)).WithName("Batch").WithSummary("One batch with everything that was written down of it.");
-        one.MapGet("/forecast", (PageHome page, string batch) => Forecast(page, batch)).WithName("BatchForecast").WithSummary("When it is up, as intervals; null while nothing can be said.");
-        one.MapGet("/forecast-history", (PageHome page, string batch) => History(page, batch)).WithName("BatchForecastHistory").WithSummary("Its forecast as it changed from day to day.");
-        one.MapGet("/warm-hours", (PageHome page, string batch) => Warmth(page, batch)).WithName("BatchWarmHours").WithSummary("Its warm-hours by day: measured, estimated, unknown.");
+        one.MapGet("", (PageHome page, string batch) => Whole(page, batch)).WithName("Batch")
+            .WithSummary("One batch with everything that was written down of it.");
+        one.MapGet("/forecast", (PageHome page, string batch) => Forecast(page, batch)).WithName("BatchForecast")
+            .WithSummary("When it is up, as intervals; null while nothing can be said.");
+        one.MapGet("/forecast-history", (PageHome page, string batch) => History(page, batch)).WithName("BatchForecastHistory")
+            .WithSummary("Its forecast as it changed from day to day.");
+        one.MapGet("/warm-hours", (PageHome page, string batch) => Warmth(page, batch)).WithName("BatchWarmHours")
+            .WithSummary("Its warm-hours by day: measured, estimated, unknown.");
         one.MapGet("/readings", (PageHome page, string batch, int? points) => Readings(page, batch, points))
-            .WithName("BatchReadings").WithSummary("The temperature that it had, wherever it stood, thinned to about so many points.").ProducesProblem(StatusCodes.Status400BadRequest);
-        one.MapGet("/review", (PageHome page, string batch) => ReviewAnswer.Of(Review(page, batch), [])).WithName("BatchReview").WithSummary("Was it the seed, the spot, the water, or the grower?");
-        one.MapGet("/review.html", async (PageHome page, string batch) => TypedResults.Content(await ReviewPage.OfAsync(Review(page, batch), page.Now), "text/html; charset=utf-8"))
-            .WithName("BatchReviewPage").WithSummary("The same as one page to keep or to print.").Produces<string>(StatusCodes.Status200OK, "text/html");
+            .WithName("BatchReadings").WithSummary("The temperature that it had, wherever it stood, thinned to about so many points.")
+                .ProducesProblem(StatusCodes.Status400BadRequest);
+        one.MapGet("/review", (PageHome page, string batch) => ReviewAnswer.Of(Review(page, batch), [])).WithName("BatchReview")
+            .WithSummary("Was it the seed, the spot, the water, or the grower?");
+        one.MapGet("/review.html", async (PageHome page, string batch) =>
+            TypedResults.Content(await ReviewPage.OfAsync(Review(page, batch), page.Now), "text/html; charset=utf-8"))
+            .WithName("BatchReviewPage").WithSummary("The same as one page to keep or to print.")
+                .Produces<string>(StatusCodes.Status200OK, "text/html");
     }
 
     private static void MapWrites(RouteGroupBuilder writes)
     {
         writes.MapPost("", (PageHome page, SowRequest sowing) => Sow(page, sowing)).WithName("Sow").WithSummary("Writes down a sowing.");
         var one = writes.MapGroup("/{batch}").ProducesProblem(StatusCodes.Status404NotFound);
-        one.MapPost("/looks", (PageHome page, string batch, LookRequest look) => Write(page, batches => batches.Look(batch, look))).WithName("Look").WithSummary("Somebody looked and counted; zero counts too.");
-        one.MapDelete("/looks", (PageHome page, string batch, string at) => Write(page, batches => batches.TakeBackLook(batch, at))).WithName("TakeBackLook").WithSummary("Takes a look out of the record: it was a mistake.");
-        one.MapPost("/stages", (PageHome page, string batch, StageRequest stage) => Write(page, batches => batches.Stage(batch, stage))).WithName("Stage").WithSummary("Something was done: uncovered, to the light, pricked out, planted out.");
-        one.MapPost("/losses", (PageHome page, string batch, LossRequest loss) => Write(page, batches => batches.Lose(batch, loss))).WithName("Lose").WithSummary("Plants were lost, and what to.");
-        one.MapDelete("/stages", (PageHome page, string batch, string at) => Write(page, batches => batches.TakeBackStage(batch, At(page, at)))).WithName("TakeBackStage").WithSummary("Takes what was done at a time out of the record: it was a mistake.");
-        one.MapDelete("/losses", (PageHome page, string batch, string at) => Write(page, batches => batches.TakeBackLoss(batch, At(page, at)))).WithName("TakeBackLoss").WithSummary("Takes a loss out of the record: it was a mistake.");
-        one.MapPost("/wettings", (PageHome page, string batch, MomentRequest? when) => Write(page, batches => batches.Wet(batch, when ?? new()))).WithName("Wet").WithSummary("It was wetted again.");
-        one.MapPut("/spot", (PageHome page, string batch, MoveRequest to) => Write(page, batches => batches.Move(batch, to))).WithName("MoveBatch").WithSummary("It stands on another spot; its history stays with it.");
-        one.MapPut("/plant-out", (PageHome page, string batch, PlantOutRequest on) => Write(page, batches => batches.PlantOut(batch, on.Day))).WithName("PlantOut").WithSummary("When it is to be planted out; reminders count back from it.");
-        one.MapPost("/end", (PageHome page, string batch, MomentRequest? when) => Write(page, batches => batches.End(batch, when ?? new()))).WithName("EndBatch").WithSummary("It is planted out, potted up or given up: nothing is watched after that.");
-        one.MapDelete("/end", (PageHome page, string batch) => Write(page, batches => batches.Reopen(batch))).WithName("ReopenBatch").WithSummary("Takes back that it has ended.");
-        one.MapPost("/test-result", (PageHome page, string batch, TestCallRequest call) => SeedRoutes.Call(page, batch, call)).WithName("CallTest").WithSummary("Calls a germination test that runs as this batch.");
+        one.MapPost("/looks", (PageHome page, string batch, LookRequest look) => Write(page, batches => batches.Look(batch, look)))
+            .WithName("Look").WithSummary("Somebody looked and counted; zero counts too.");
+        one.MapDelete("/looks", (PageHome page, string batch, string at) => Write(page, batches => batches.TakeBackLook(batch, at)))
+            .WithName("TakeBackLook").WithSummary("Takes a look out of the record: it was a mistake.");
+        one.MapPost("/stages", (PageHome page, string batch, StageRequest stage) => Write(page, batches => batches.Stage(batch, stage)))
+            .WithName("Stage").WithSummary("Something was done: uncovered, to the light, pricked out, planted out.");
+        one.MapPost("/losses", (PageHome page, string batch, LossRequest loss) => Write(page, batches => batches.Lose(batch, loss)))
+            .WithName("Lose").WithSummary("Plants were lost, and what to.");
+        one.MapDelete("/stages", (PageHome page, string batch, string at) =>
+            Write(page, batches => batches.TakeBackStage(batch, At(page, at)))).WithName("TakeBackStage")
+            .WithSummary("Takes what was done at a time out of the record: it was a mistake.");
+        one.MapDelete("/losses", (PageHome page, string batch, string at) =>
+            Write(page, batches => batches.TakeBackLoss(batch, At(page, at)))).WithName("TakeBackLoss")
+            .WithSummary("Takes a loss out of the record: it was a mistake.");
+        one.MapPost("/wettings", (PageHome page, string batch, MomentRequest? when) =>
+            Write(page, batches => batches.Wet(batch, when ?? new()))).WithName("Wet").WithSummary("It was wetted again.");
+        one.MapPut("/spot", (PageHome page, string batch, MoveRequest to) => Write(page, batches => batches.Move(batch, to)))
+            .WithName("MoveBatch").WithSummary("It stands on another spot; its history stays with it.");
+        one.MapPut("/plant-out", (PageHome page, string batch, PlantOutRequest on) =>
+            Write(page, batches => batches.PlantOut(batch, on.Day))).WithName("PlantOut")
+            .WithSummary("When it is to be planted out; reminders count back from it.");
+        one.MapPost("/end", (PageHome page, string batch, MomentRequest? when) => Write(page, batches => batches.End(batch, when ?? new())))
+            .WithName("EndBatch").WithSummary("It is planted out, potted up or given up: nothing is watched after that.");
+        one.MapDelete("/end", (PageHome page, string batch) => Write(page, batches => batches.Reopen(batch))).WithName("ReopenBatch")
+            .WithSummary("Takes back that it has ended.");
+        one.MapPost("/test-result", (PageHome page, string batch, TestCallRequest call) => SeedRoutes.Call(page, batch, call))
+            .WithName("CallTest").WithSummary("Calls a germination test that runs as this batch.");
     }
 
     private static List<BatchAnswer> All(PageHome page, bool all)
@@ -91,7 +117,8 @@ internal static class BatchRoutes
         var crop = home.Catalog.Require(batch.Crop.Text);
         var when = Lifetime(batch, page.Now);
         var trace = home.TraceOf(batch, when);
-        return WarmthAnswer.Of(new(crop, trace, when, $"since {batch.Id} was sown", []), WarmthFold.Over(trace, when, crop.Limits, home.Zone, HourOfDayProfile.From(trace, home.Zone)));
+        return WarmthAnswer.Of(new(crop, trace, when, $"since {batch.Id} was sown", []),
+            WarmthFold.Over(trace, when, crop.Limits, home.Zone, HourOfDayProfile.From(trace, home.Zone)));
     }
 
     private static SeriesAnswer Readings(PageHome page, string name, int? points)

@@ -14,16 +14,23 @@ internal static class CalibrationRoutes
     {
         reads = reads.MapGroup(string.Empty).WithTags("Probes");
         writes = writes.MapGroup("/probes/{probe}/calibrations").WithTags("Probes").ProducesProblem(StatusCodes.Status404NotFound);
-        reads.MapGet("/calibrations", (PageHome page) => All(page.Store, null)).WithName("Calibrations").WithSummary("What is added to each probe, since when, and how it was found.");
-        reads.MapGet("/probes/{probe}/calibrations", (PageHome page, string probe) => All(page.Store, new HomeTrials(page.Store, page.Zone).Known(probe)))
-            .WithName("ProbeCalibrations").WithSummary("The same of one probe, in order of time.").ProducesProblem(StatusCodes.Status404NotFound);
+        reads.MapGet("/calibrations", (PageHome page) => All(page.Store, null)).WithName("Calibrations")
+            .WithSummary("What is added to each probe, since when, and how it was found.");
+        reads.MapGet("/probes/{probe}/calibrations",
+            (PageHome page, string probe) => All(page.Store, new HomeTrials(page.Store, page.Zone).Known(probe)))
+            .WithName("ProbeCalibrations").WithSummary("The same of one probe, in order of time.")
+                .ProducesProblem(StatusCodes.Status404NotFound);
         writes.MapPost("", (PageHome page, string probe, TrialRequest trial) => Try(page, probe, trial))
-            .WithName("Calibrate").WithSummary("Finds out by how much a probe is wrong, from what it said in a trial: side by side, in ice water, over salt, in dry and soaked mix. Only a probe that is made to be under water, on battery or unplugged, belongs into ice water.");
-        writes.MapDelete("/last", (PageHome page, string probe) => Undo(page, probe)).WithName("UndoCalibration").WithSummary("Takes back what was found last of a probe.");
+            .WithName("Calibrate")
+                .WithSummary("Finds out by how much a probe is wrong, from what it said in a trial: side by side, in ice water, over salt, "
+                + "in dry and soaked mix. Only a probe that is made to be under water, on battery or unplugged, belongs into ice water.");
+        writes.MapDelete("/last", (PageHome page, string probe) => Undo(page, probe)).WithName("UndoCalibration")
+            .WithSummary("Takes back what was found last of a probe.");
     }
 
     private static List<CalibrationAnswer> All(ChamberStore store, ProbeId? probe) =>
-        [.. store.Ledger.Places.Calibrations().Where(calibration => probe is null || calibration.Probe == probe).Select(CalibrationAnswer.Of)];
+        [.. store.Ledger.Places.Calibrations().Where(calibration => probe is null || calibration.Probe == probe)
+            .Select(CalibrationAnswer.Of)];
 
     private static Ok<CalibrationAnswer> Try(PageHome page, string name, TrialRequest asked)
     {
@@ -35,7 +42,11 @@ internal static class CalibrationRoutes
             var since = BadInputException.In("since", () => home.TimeOf(asked.Since, now));
             return asked.Way switch
             {
-                TrialWay.SideBySide => trials.SideBySide(probe, BadInputException.In("against", () => trials.Known(asked.Against ?? throw new FormatException("against is missing: name the probe to trust."))), when, since),
+                TrialWay.SideBySide =>
+                    trials.SideBySide(probe,
+                    BadInputException.In("against",
+                    () => trials.Known(asked.Against ?? throw new FormatException("against is missing: name the probe to trust."))), when,
+                    since),
                 TrialWay.IceWater => trials.IceWater(probe, when, since),
                 TrialWay.TableSalt => trials.TableSalt(probe, when, since),
                 var way => trials.Moisture(probe, way == TrialWay.DryMix, asked.Raw, when, since),
@@ -57,9 +68,11 @@ internal static class CalibrationRoutes
 
 /// <summary>A trial of a probe.</summary>
 /// <param name="Way">How it was tried.</param>
-/// <param name="From">Since when it was so; 14 h before the end side by side, 20 minutes in ice water, 2 h over salt, half an hour in mix, unless told.</param>
+/// <param name="From">Since when it was so; 14 h before the end side by side, 20 minutes in ice water, 2 h over salt, half an hour in mix,
+/// unless told.</param>
 /// <param name="To">Until when; now unless told.</param>
 /// <param name="Since">Readings from then on are corrected; from now on unless told.</param>
 /// <param name="Against">Side by side: the probe to trust.</param>
 /// <param name="Raw">In mix: the raw value, where it is known.</param>
-internal sealed record TrialRequest(TrialWay Way, string? From = null, string? To = null, string? Since = null, string? Against = null, double? Raw = null);
+internal sealed record TrialRequest(TrialWay Way, string? From = null, string? To = null, string? Since = null, string? Against = null,
+    double? Raw = null);

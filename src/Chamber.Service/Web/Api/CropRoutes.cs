@@ -20,21 +20,29 @@ internal static class CropRoutes
         reads = reads.MapGroup("/crops").WithTags("Crops");
         writes = writes.MapGroup("/crops").WithTags("Crops");
         reads.MapGet("", (PageHome page, bool? own) => All(page, own ?? false))
-            .WithName("Crops").WithSummary("Every crop with its numbers and their sources; with own=true those that people here have changed or added.").ProducesProblem(StatusCodes.Status400BadRequest);
+            .WithName("Crops")
+                .WithSummary("Every crop with its numbers and their sources; with own=true those that people here have changed or added.")
+                .ProducesProblem(StatusCodes.Status400BadRequest);
         writes.MapPut("/{crop}", (PageHome page, string crop, OwnBandRequest band) => Save(page, crop, band))
             .WithName("SaveCrop").WithSummary("Keeps an ideal band of your own for a crop, or for a new one that is like a known one.");
         writes.MapDelete("/{crop}", (PageHome page, string crop) => Forget(page, crop))
-            .WithName("ForgetCrop").WithSummary("Forgets your own numbers for a crop; one that you added goes with them.").ProducesProblem(StatusCodes.Status404NotFound);
+            .WithName("ForgetCrop").WithSummary("Forgets your own numbers for a crop; one that you added goes with them.")
+                .ProducesProblem(StatusCodes.Status404NotFound);
         reads.MapGet("/{crop}", (PageHome page, string crop) => CropAnswer.Of(Require(page.Read(), crop)))
             .WithName("Crop").WithSummary("One crop, by any of its names.").ProducesProblem(StatusCodes.Status404NotFound);
         reads.MapGet("/{crop}/spots", (PageHome page, string crop) => Spots(page, crop))
-            .WithName("SpotsForCrop").WithSummary("The spots ranked for a crop, best first: suitability, confidence and the reason.").ProducesProblem(StatusCodes.Status404NotFound);
-        reads.MapGet("/{crop}/forecast", (PageHome page, string crop, string? at, string? spot, int? seeds, string? method) => Forecast(page, crop, at, spot, seeds, method))
-            .WithName("CropForecast").WithSummary("When seed would be up and how many, at a steady temperature (at=20C) or sown now on a spot.")
-            .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status409Conflict);
+            .WithName("SpotsForCrop").WithSummary("The spots ranked for a crop, best first: suitability, confidence and the reason.")
+                .ProducesProblem(StatusCodes.Status404NotFound);
+        reads.MapGet("/{crop}/forecast", (PageHome page, string crop, string? at, string? spot, int? seeds, string? method) =>
+            Forecast(page, crop, at, spot, seeds, method))
+            .WithName("CropForecast")
+                .WithSummary("When seed would be up and how many, at a steady temperature (at=20C) or sown now on a spot.")
+            .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound)
+                .ProducesProblem(StatusCodes.Status409Conflict);
         reads.MapGet("/{crop}/warm-hours", (PageHome page, string crop, string spot, string? since) => Warmth(page, crop, spot, since))
             .WithName("CropWarmHours").WithSummary("Warm-hours of a crop on a spot, by day; the last 14 days unless told.")
-            .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status409Conflict);
+            .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound)
+                .ProducesProblem(StatusCodes.Status409Conflict);
     }
 
     private static IEnumerable<CropAnswer> All(PageHome page, bool own)
@@ -62,7 +70,8 @@ internal static class CropRoutes
         }
         catch (UnknownCropException problem)
         {
-            throw BadInputException.In("like", like is null ? $"\"{crop}\" is not in the crop catalog: to add it, name in like a crop that it is like." : problem.Message);
+            throw BadInputException.In("like", like is null
+                ? $"\"{crop}\" is not in the crop catalog: to add it, name in like a crop that it is like." : problem.Message);
         }
     }
 
@@ -70,13 +79,15 @@ internal static class CropRoutes
     {
         page.Write((home, _) =>
         {
-            OwnCrops.Forget(home, Core.Identifier.IsValid(crop) ? new(crop) : throw BadInputException.Unknown($"There is no crop \"{crop}\" of your own."));
+            OwnCrops.Forget(home, Core.Identifier.IsValid(crop) ? new(crop)
+                : throw BadInputException.Unknown($"There is no crop \"{crop}\" of your own."));
             return true;
         });
         return TypedResults.NoContent();
     }
 
-    private static Crop Require(HomeReader home, string name) => home.Catalog.Find(name) ?? throw BadInputException.Unknown(Refusal(home, name));
+    private static Crop Require(HomeReader home, string name) =>
+        home.Catalog.Find(name) ?? throw BadInputException.Unknown(Refusal(home, name));
 
     private static string Refusal(HomeReader home, string name)
     {
@@ -109,7 +120,9 @@ internal static class CropRoutes
 
         return (at, spot) switch
         {
-            ({ } steady, null) => ForecastAnswer.Of(question.Crop, CropForecast.AtSteady(question, BadInputException.In("at", () => TemperatureText.Parse(steady)))),
+            ({ } steady, null) =>
+                ForecastAnswer.Of(question.Crop,
+                CropForecast.AtSteady(question, BadInputException.In("at", () => TemperatureText.Parse(steady)))),
             (null, { } place) => ForecastAnswer.Of(question.Crop, SpotForecast.Of(home, home.Now, question, place)),
             _ => throw BadInputException.In("at", "Say where: at=20C, or spot with the name of one, and not both."),
         };
@@ -120,10 +133,12 @@ internal static class CropRoutes
         var home = page.Read();
         var crop = Require(home, name);
         var place = BadInputException.In("spot", () => home.RequireSpot(spot));
-        var when = new Interval(since is null ? page.Now - HomeReader.SurveyLength : BadInputException.In("since", () => home.PastOf(since, page.Now)), page.Now);
+        var when = new Interval(since is null ? page.Now - HomeReader.SurveyLength
+            : BadInputException.In("since", () => home.PastOf(since, page.Now)), page.Now);
         var trace = home.Trace(place.Id, when);
         return trace.Span is { } span
-            ? WarmthAnswer.Of(new(crop, trace, span, "on " + place.Id, []), WarmthFold.Over(trace, span, crop.Limits, home.Zone, HourOfDayProfile.From(trace, home.Zone)))
+            ? WarmthAnswer.Of(new(crop, trace, span, "on " + place.Id, []),
+                WarmthFold.Over(trace, span, crop.Limits, home.Zone, HourOfDayProfile.From(trace, home.Zone)))
             : throw BadInputException.Contradicts($"Nothing was measured on {place.Id} since {page.Show(when.Start)}.", "spot");
     }
 }

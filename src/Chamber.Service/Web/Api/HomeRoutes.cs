@@ -18,13 +18,17 @@ internal static class HomeRoutes
         reads = reads.MapGroup(string.Empty).WithTags("Home");
         writes = writes.MapGroup(string.Empty).WithTags("Home");
         reads.MapGet("/home", (PageHome page, DataDirectory data, HttpContext context) => new HomeAnswer(
-            ProgramVersion.Text, data.Path, page.Now, page.Zone.Id, context.User.Identity?.Name, context.User.IsInRole(Access.AccessModule.Change)))
+            ProgramVersion.Text, data.Path, page.Now, page.Zone.Id, context.User.Identity?.Name,
+                context.User.IsInRole(Access.AccessModule.Change)))
             .WithName("Home").WithSummary("Which version this is, its time and zone, and who is asking.");
         reads.MapGet("/today", (PageHome page, int? days) => Today(page, Days(days)))
-            .WithName("Today").WithSummary("What needs a hand now, in order of what it costs to wait, and what is coming.").ProducesProblem(StatusCodes.Status400BadRequest);
+            .WithName("Today").WithSummary("What needs a hand now, in order of what it costs to wait, and what is coming.")
+                .ProducesProblem(StatusCodes.Status400BadRequest);
         reads.MapGet("/reminders", (PageHome page, int? days) => Reminders(page, Days(days)))
-            .WithName("Reminders").WithSummary("What batches need next, by day; the next 14 days unless told.").ProducesProblem(StatusCodes.Status400BadRequest);
-        reads.MapGet("/settings", (PageHome page, Settings settings) => SettingsAnswer.Of(settings, page)).WithName("Settings").WithSummary("The settings in force that concern the page; without secrets.");
+            .WithName("Reminders").WithSummary("What batches need next, by day; the next 14 days unless told.")
+                .ProducesProblem(StatusCodes.Status400BadRequest);
+        reads.MapGet("/settings", (PageHome page, Settings settings) => SettingsAnswer.Of(settings, page)).WithName("Settings")
+            .WithSummary("The settings in force that concern the page; without secrets.");
         writes.MapPut("/settings/label-address", (PageHome page, AddressRequest address) => Address(page, address))
             .WithName("SetLabelAddress").WithSummary("The page's address as phones reach it; the code on labels leads there.");
     }
@@ -73,7 +77,8 @@ internal sealed record AddressRequest(string Url);
 /// <param name="ReadingsKept">How long every reading is kept.</param>
 /// <param name="AlertsKept">How long closed alerts are kept.</param>
 /// <param name="LabelAddress">Where the code on labels leads; null until it is told.</param>
-internal sealed record SettingsAnswer(string Units, string Zone, bool OwnBroker, bool NewProbes, Duration ReadingsKept, Duration AlertsKept, string? LabelAddress)
+internal sealed record SettingsAnswer(string Units, string Zone, bool OwnBroker, bool NewProbes, Duration ReadingsKept, Duration AlertsKept,
+    string? LabelAddress)
 {
     public static SettingsAnswer Of(Settings settings, PageHome page) => new(
         settings.Units == Core.Climate.TemperatureScale.Celsius ? "C" : "F",

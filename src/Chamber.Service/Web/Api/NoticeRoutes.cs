@@ -15,11 +15,16 @@ internal static class NoticeRoutes
     {
         owned = owned.MapGroup("/notices").WithTags("Notices");
         writes = writes.MapGroup("/notices").WithTags("Notices");
-        owned.MapGet("", (PageHome page, NoticeChannels channels) => HomeNotices.Read(page.Store, channels)).WithName("Notices").WithSummary("The channels, what waits to be sent, and what was given up and why.");
-        writes.MapPost("/test", (PageHome page, NoticeChannels channels, NoticeComposer composer, string? channel, CancellationToken cancel) => Test(page, channels, composer, channel, cancel))
-            .WithName("TestNotices").WithSummary("Sends a test now, through every channel or one, and says of each whether it was taken and if not why.").ProducesProblem(StatusCodes.Status404NotFound);
+        owned.MapGet("", (PageHome page, NoticeChannels channels) => HomeNotices.Read(page.Store, channels)).WithName("Notices")
+            .WithSummary("The channels, what waits to be sent, and what was given up and why.");
+        writes.MapPost("/test", (PageHome page, NoticeChannels channels, NoticeComposer composer, string? channel,
+            CancellationToken cancel) => Test(page, channels, composer, channel, cancel))
+            .WithName("TestNotices")
+                .WithSummary("Sends a test now, through every channel or one, and says of each whether it was taken and if not why.")
+                .ProducesProblem(StatusCodes.Status404NotFound);
         writes.MapPost("/{number:long}/resend", (PageHome page, NoticeBell bell, long number) => Resend(page, bell, number))
-            .WithName("ResendNotice").WithSummary("Lets a notice that was given up be tried again.").ProducesProblem(StatusCodes.Status404NotFound);
+            .WithName("ResendNotice").WithSummary("Lets a notice that was given up be tried again.")
+                .ProducesProblem(StatusCodes.Status404NotFound);
         writes.MapDelete("/{number:long}", (PageHome page, long number) => Drop(page, number))
             .WithName("DropNotice").WithSummary("Takes a notice away, waiting or given up.").ProducesProblem(StatusCodes.Status404NotFound);
         MapSetUp(owned, writes);
@@ -28,23 +33,35 @@ internal static class NoticeRoutes
 
     private static void MapSetUp(RouteGroupBuilder owned, RouteGroupBuilder writes)
     {
-        owned.MapGet("/set-up", (NoticeSetUp setUp) => setUp.Read()).WithName("NoticeSetUp").WithSummary("How the channels are set up. Of secrets only whether they are kept.");
-        writes.MapPut("/set-up/email", (NoticeSetUp setUp, EmailRequest asked) => Set(setUp, () => setUp.Set(asked))).WithName("SetUpEmail").WithSummary("Tells people by e-mail from now on.");
-        writes.MapPut("/set-up/webhook", (NoticeSetUp setUp, WebhookRequest asked) => Set(setUp, () => setUp.Set(asked))).WithName("SetUpWebhook").WithSummary("Posts notices to a web address from now on.");
-        writes.MapPut("/set-up/web-push", (NoticeSetUp setUp, WebPushRequest asked) => Set(setUp, () => setUp.Set(asked))).WithName("SetUpWebPush").WithSummary("Lets browsers be told from now on.");
-        writes.MapPut("/set-up/telling", (NoticeSetUp setUp, TellingRequest asked) => Set(setUp, () => setUp.Set(asked))).WithName("SetUpTelling").WithSummary("The digest, the quiet hours and the link, as a whole: what is left out is off.");
-        writes.MapDelete("/set-up/{channel}", (NoticeSetUp setUp, string channel) => Set(setUp, () => setUp.TurnOff(channel == "web-push" ? "webPush" : channel)))
-            .WithName("TurnOffChannel").WithSummary("Turns email, webhook or web-push off; its secret is forgotten.").ProducesProblem(StatusCodes.Status404NotFound);
+        owned.MapGet("/set-up", (NoticeSetUp setUp) => setUp.Read()).WithName("NoticeSetUp")
+            .WithSummary("How the channels are set up. Of secrets only whether they are kept.");
+        writes.MapPut("/set-up/email", (NoticeSetUp setUp, EmailRequest asked) => Set(setUp, () => setUp.Set(asked))).WithName("SetUpEmail")
+            .WithSummary("Tells people by e-mail from now on.");
+        writes.MapPut("/set-up/webhook", (NoticeSetUp setUp, WebhookRequest asked) => Set(setUp, () => setUp.Set(asked)))
+            .WithName("SetUpWebhook").WithSummary("Posts notices to a web address from now on.");
+        writes.MapPut("/set-up/web-push", (NoticeSetUp setUp, WebPushRequest asked) => Set(setUp, () => setUp.Set(asked)))
+            .WithName("SetUpWebPush").WithSummary("Lets browsers be told from now on.");
+        writes.MapPut("/set-up/telling", (NoticeSetUp setUp, TellingRequest asked) => Set(setUp, () => setUp.Set(asked)))
+            .WithName("SetUpTelling").WithSummary("The digest, the quiet hours and the link, as a whole: what is left out is off.");
+        writes.MapDelete("/set-up/{channel}",
+            (NoticeSetUp setUp, string channel) => Set(setUp, () => setUp.TurnOff(channel == "web-push" ? "webPush" : channel)))
+            .WithName("TurnOffChannel").WithSummary("Turns email, webhook or web-push off; its secret is forgotten.")
+                .ProducesProblem(StatusCodes.Status404NotFound);
     }
 
     private static void MapBrowsers(RouteGroupBuilder owned, RouteGroupBuilder writes)
     {
-        owned.MapGet("", (PageHome page) => page.Store.Ledger.PushDevices.All().Select(BrowserAnswer.Of)).WithName("Browsers").WithSummary("The browsers that asked to be told.");
-        writes.MapPost("", (PageHome page, BrowserRequest asked) => Add(page, asked)).WithName("AddBrowser").WithSummary("Tells a browser from now on, by what it got when it subscribed with the public key of the set-up (RFC 8030, RFC 8292).");
-        writes.MapDelete("/{browser}", (PageHome page, string browser) => Remove(page, browser)).WithName("RemoveBrowser").WithSummary("Tells a browser no more.").ProducesProblem(StatusCodes.Status404NotFound);
+        owned.MapGet("", (PageHome page) => page.Store.Ledger.PushDevices.All().Select(BrowserAnswer.Of)).WithName("Browsers")
+            .WithSummary("The browsers that asked to be told.");
+        writes.MapPost("", (PageHome page, BrowserRequest asked) => Add(page, asked)).WithName("AddBrowser")
+            .WithSummary("Tells a browser from now on, by what it got when it subscribed with the public key of the set-up (RFC "
+            + "8030, RFC 8292).");
+        writes.MapDelete("/{browser}", (PageHome page, string browser) => Remove(page, browser)).WithName("RemoveBrowser")
+            .WithSummary("Tells a browser no more.").ProducesProblem(StatusCodes.Status404NotFound);
     }
 
-    private static async Task<IReadOnlyList<ChannelProof>> Test(PageHome page, NoticeChannels channels, NoticeComposer composer, string? asked, CancellationToken cancel) =>
+    private static async Task<IReadOnlyList<ChannelProof>> Test(PageHome page, NoticeChannels channels, NoticeComposer composer,
+        string? asked, CancellationToken cancel) =>
         await ChannelProof.TryAsync(ChannelProof.Choose(channels.All(), asked), composer, page.Now, cancel);
 
     private static NoContent Resend(PageHome page, NoticeBell bell, long number)
@@ -87,7 +104,8 @@ internal static class NoticeRoutes
     private static NoContent Remove(PageHome page, string name)
     {
         var devices = page.Store.Ledger.PushDevices;
-        var device = devices.All().FirstOrDefault(one => WebPushChannel.NameOf(one) == name) ?? throw BadInputException.Unknown($"There is no browser \"{name}\".");
+        var device = devices.All().FirstOrDefault(one => WebPushChannel.NameOf(one) == name)
+            ?? throw BadInputException.Unknown($"There is no browser \"{name}\".");
         devices.Remove(device.Endpoint);
         return TypedResults.NoContent();
     }
@@ -115,7 +133,8 @@ internal sealed record BrowserRequest(string Endpoint, string PublicKey, string 
         Check("publicKey", PublicKey, PublicKeyBytes);
         if (!IsOnCurve(Base64Url.DecodeFromChars(PublicKey)))
         {
-            throw BadInputException.In("publicKey", "publicKey is no point of the curve P-256 (RFC 8291), so nothing could be encrypted for this browser: let it ask again.");
+            throw BadInputException.In("publicKey",
+                "publicKey is no point of the curve P-256 (RFC 8291), so nothing could be encrypted for this browser: let it ask again.");
         }
 
         BadInputException.In("endpoint", () => Core.Bounds.Address.Require(Endpoint));
@@ -134,7 +153,8 @@ internal sealed record BrowserRequest(string Endpoint, string PublicKey, string 
 
         try
         {
-            using var key = ECDiffieHellman.Create(new ECParameters { Curve = ECCurve.NamedCurves.nistP256, Q = new() { X = point[1..33], Y = point[33..] } });
+            using var key = ECDiffieHellman.Create(
+                new ECParameters { Curve = ECCurve.NamedCurves.nistP256, Q = new() { X = point[1..33], Y = point[33..] } });
             return true;
         }
         catch (CryptographicException)

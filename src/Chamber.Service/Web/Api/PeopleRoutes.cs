@@ -12,26 +12,36 @@ internal static class PeopleRoutes
     {
         owned = owned.MapGroup(string.Empty).RequireAuthorization(AccessModule.LetIn).WithTags("Access");
         writes = writes.MapGroup(string.Empty).RequireAuthorization(AccessModule.LetIn).WithTags("Access");
-        owned.MapGet("/people", (Gatekeeper gate) => gate.PeopleNames.Select(name => new PersonAnswer(name))).WithName("People").WithSummary("Who may sign in.");
+        owned.MapGet("/people", (Gatekeeper gate) => gate.PeopleNames.Select(name => new PersonAnswer(name))).WithName("People")
+            .WithSummary("Who may sign in.");
         writes.MapPut("/people/{name}", (Gatekeeper gate, string name, PasswordRequest asked) => Save(gate, name, asked))
-            .WithName("SavePerson").WithSummary("Lets somebody sign in, or gives them a new password, which ends every sign-in under the old one.");
+            .WithName("SavePerson")
+                .WithSummary("Lets somebody sign in, or gives them a new password, which ends every sign-in under the old one.");
         writes.MapDelete("/people/{name}", (Gatekeeper gate, string name) => Remove(gate, name))
             .WithName("RemovePerson").WithSummary("Takes somebody's access away.").ProducesProblem(StatusCodes.Status404NotFound);
-        owned.MapGet("/guests", (Gatekeeper gate) => gate.Guests.Select(GuestAnswer.Of)).WithName("Guests").WithSummary("The links by which guests look.");
-        writes.MapPost("/guests", (Gatekeeper gate, NoticeSettings notices, HttpRequest request, GuestRequest asked) => Invite(gate, notices, request, asked))
-            .WithName("InviteGuest").WithSummary("Makes a link for a guest, who sees everything and changes nothing. It is in this answer only.");
+        owned.MapGet("/guests", (Gatekeeper gate) => gate.Guests.Select(GuestAnswer.Of)).WithName("Guests")
+            .WithSummary("The links by which guests look.");
+        writes.MapPost("/guests", (Gatekeeper gate, NoticeSettings notices, HttpRequest request, GuestRequest asked) =>
+            Invite(gate, notices, request, asked))
+            .WithName("InviteGuest")
+                .WithSummary("Makes a link for a guest, who sees everything and changes nothing. It is in this answer only.");
         writes.MapDelete("/guests/{guest}", (Gatekeeper gate, string guest) => TakeBack(gate, guest))
-            .WithName("TakeBackGuest").WithSummary("Takes a link back: whoever came in by it is out.").ProducesProblem(StatusCodes.Status404NotFound);
-        owned.MapGet("/tokens", (Gatekeeper gate) => gate.Programs.Select(TokenAnswer.Of)).WithName("Tokens").WithSummary("The programs that may call the API by a token.");
-        writes.MapPost("/tokens", (Gatekeeper gate, TokenRequest asked) => LetIn(gate, asked)).WithName("MakeToken").WithSummary("Makes a token for a program. It is in this answer only. Only people may; a program may not.");
+            .WithName("TakeBackGuest").WithSummary("Takes a link back: whoever came in by it is out.")
+                .ProducesProblem(StatusCodes.Status404NotFound);
+        owned.MapGet("/tokens", (Gatekeeper gate) => gate.Programs.Select(TokenAnswer.Of)).WithName("Tokens")
+            .WithSummary("The programs that may call the API by a token.");
+        writes.MapPost("/tokens", (Gatekeeper gate, TokenRequest asked) => LetIn(gate, asked)).WithName("MakeToken")
+            .WithSummary("Makes a token for a program. It is in this answer only. Only people may; a program may not.");
         writes.MapDelete("/tokens/{token}", (Gatekeeper gate, string token) => ShutOut(gate, token))
-            .WithName("TakeBackToken").WithSummary("Takes a token back, by its short name in the list: the program is out.").ProducesProblem(StatusCodes.Status404NotFound);
+            .WithName("TakeBackToken").WithSummary("Takes a token back, by its short name in the list: the program is out.")
+                .ProducesProblem(StatusCodes.Status404NotFound);
     }
 
     private static PersonAnswer Save(Gatekeeper gate, string name, PasswordRequest asked)
     {
         var entry = gate.Save(name, asked.Password);
-        return entry.Ok ? new(entry.Name!) : throw BadInputException.In(asked.Password.Length < Gatekeeper.PasswordLengthMin ? "password" : "name", entry.Problem);
+        return entry.Ok ? new(entry.Name!)
+            : throw BadInputException.In(asked.Password.Length < Gatekeeper.PasswordLengthMin ? "password" : "name", entry.Problem);
     }
 
     private static NoContent Remove(Gatekeeper gate, string name) =>

@@ -16,39 +16,54 @@ internal static class PlanRoutes
 
     public static void Map(RouteGroupBuilder reads, RouteGroupBuilder writes)
     {
-        writes.MapPut("/season-plan", (PageHome page, PlanSheet sheet) => SaveSheet(page, sheet)).WithTags("Plans").WithName("SaveSeasonPlan").WithSummary("Keeps the plan for the season, the one that the page shows, and works it out.");
-        reads = reads.MapGroup(string.Empty).WithTags("Plans").ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status409Conflict);
-        reads.MapGet("/plan", (PageHome page, [AsParameters] PlanQuery asked) => Plan.Of(asked.ToQuestion().ToRequest(page.Read(), page.Now)))
+        writes.MapPut("/season-plan", (PageHome page, PlanSheet sheet) => SaveSheet(page, sheet)).WithTags("Plans")
+            .WithName("SaveSeasonPlan").WithSummary("Keeps the plan for the season, the one that the page shows, and works it out.");
+        reads = reads.MapGroup(string.Empty).WithTags("Plans").ProducesProblem(StatusCodes.Status400BadRequest)
+            .ProducesProblem(StatusCodes.Status409Conflict);
+        reads.MapGet("/plan", (PageHome page, [AsParameters] PlanQuery asked) =>
+            Plan.Of(asked.ToQuestion().ToRequest(page.Read(), page.Now)))
             .WithName("Plan").WithSummary("How many seeds to sow for the plants that are wanted, and what a plant costs.");
-        reads.MapGet("/dates", (PageHome page, string[] crop, string lastFrost, double? frostChance, string? spot, int? lightRoom) => Dates(page, crop, lastFrost, frostChance, spot, lightRoom))
-            .WithName("Dates").WithSummary("When to sow, harden off and plant out (crop=tomato:12, once for each crop), and whether there is room in the light.");
-        reads.MapGet("/place", (PageHome page, string[]? crop, bool? newOnly, bool? indoors) => HomePlacing.Solve(page.Read(), page.Now, crop ?? [], newOnly ?? false, indoors ?? false).Select(PlacingAnswer.Of))
+        reads.MapGet("/dates", (PageHome page, string[] crop, string lastFrost, double? frostChance, string? spot, int? lightRoom) =>
+            Dates(page, crop, lastFrost, frostChance, spot, lightRoom))
+            .WithName("Dates").WithSummary(
+                "When to sow, harden off and plant out (crop=tomato:12, once for each crop), and whether there is room in the light.");
+        reads.MapGet("/place", (PageHome page, string[]? crop, bool? newOnly, bool? indoors) =>
+            HomePlacing.Solve(page.Read(), page.Now, crop ?? [], newOnly ?? false, indoors ?? false).Select(PlacingAnswer.Of))
             .WithName("Place").WithSummary("Which batch, or crop to be sown, goes on which spot, so that all together lose the least.");
         reads.MapGet("/season-plan", (PageHome page, Settings settings) => Sheet(page, PlanSheet.Load(page.Store, settings.Prices)))
-            .WithName("SeasonPlan").WithSummary("The plan for the season as it is kept, and what it comes to: seeds, dates, cost, room in the light.");
-        reads.MapGet("/season", (PageHome page, Settings settings, int? year, decimal? boughtPrice, decimal? otherCosts) => Season(page, settings, year, boughtPrice, otherCosts))
+            .WithName("SeasonPlan")
+                .WithSummary("The plan for the season as it is kept, and what it comes to: seeds, dates, cost, room in the light.");
+        reads.MapGet("/season", (PageHome page, Settings settings, int? year, decimal? boughtPrice, decimal? otherCosts) =>
+            Season(page, settings, year, boughtPrice, otherCosts))
             .WithName("Season").WithSummary("Looks back on a season: spots, lots, methods, money, and what to do differently.");
         reads.MapGet("/compare", (PageHome page, string[]? counts, string[]? batches) => Compare(page, counts ?? [], batches ?? []))
-            .WithName("Compare").WithSummary("Whether of two counts (counts=11/14&counts=7/15) or two batches one did better, or chance did.").ProducesProblem(StatusCodes.Status404NotFound);
+            .WithName("Compare")
+                .WithSummary("Whether of two counts (counts=11/14&counts=7/15) or two batches one did better, or chance did.")
+                .ProducesProblem(StatusCodes.Status404NotFound);
     }
 
     private static DatesAnswer Dates(PageHome page, string[] crops, string lastFrost, double? frostChance, string? spot, int? lightRoom)
     {
         var home = page.Read();
-        var wanted = BadInputException.In("crop", () => Core.Bounds.CropsAtOnce.Holds(crops.Length) ? Array.ConvertAll(crops, text => Wanted.Parse(home.Catalog, text)) : throw new FormatException(crops.Length == 0 ? "Name at least one crop: crop=tomato:12." : Core.Bounds.CropsAtOnce.WhyNot(crops.Length)));
+        var wanted = BadInputException.In("crop", () => Core.Bounds.CropsAtOnce.Holds(crops.Length)
+            ? Array.ConvertAll(crops, text => Wanted.Parse(home.Catalog, text))
+            : throw new FormatException(crops.Length == 0 ? "Name at least one crop: crop=tomato:12."
+            : Core.Bounds.CropsAtOnce.WhyNot(crops.Length)));
         var share = frostChance ?? 0.5;
         var frost = new LastFrost(
             BadInputException.In("lastFrost", () => DayText.Parse(lastFrost)),
             share is > 0 and < 1 ? share : throw BadInputException.In("frostChance", "frostChance lies between 0 and 1, both left out."));
         var place = spot is null ? null : BadInputException.In("spot", () => home.RequireSpot(spot));
-        var plans = Array.ConvertAll(wanted, one => CropDates.Of(home, home.Now, one, frost, place, Array.ConvertAll(wanted, other => other.Crop)));
+        var plans = Array.ConvertAll(wanted,
+            one => CropDates.Of(home, home.Now, one, frost, place, Array.ConvertAll(wanted, other => other.Crop)));
         var room = BadInputException.In("lightRoom", () => Core.Bounds.LightRoom.Require(lightRoom ?? RoomUnlessTold));
         return new([.. plans.Select(plan => plan.Answer)], LightRoom.Weeks([.. plans.Select(plan => plan.Lit).OfType<LitPots>()], room));
     }
 
     // A plan of which the day or the crops are not known yet comes to nothing, which is no error.
     private static SeasonPlanAnswer Sheet(PageHome page, PlanSheet sheet) => new(
-        sheet, sheet.LastFrost is null || sheet.Rows.All(row => row.Crop.Length == 0) ? null : new SeasonPlanner(page.Read(), page.Now).Of(sheet));
+        sheet, sheet.LastFrost is null || sheet.Rows.All(row => row.Crop.Length == 0) ? null
+            : new SeasonPlanner(page.Read(), page.Now).Of(sheet));
 
     private static SeasonPlanAnswer SaveSheet(PageHome page, PlanSheet sheet) => page.Write((home, now) =>
     {
@@ -63,7 +78,8 @@ internal static class PlanRoutes
         var asked = year ?? page.Today.Year;
         var reviews = new HomeReviews(home, home.Now, TemperatureScale.Celsius);
         var batches = reviews.All(SeasonWords.SeasonOf(asked, home.Zone));
-        var season = reviews.Season(batches, settings.Prices, Price("otherCosts", otherCosts) ?? 0, Price("boughtPrice", boughtPrice) ?? settings.Prices.BoughtPlant);
+        var season = reviews.Season(batches, settings.Prices, Price("otherCosts", otherCosts) ?? 0,
+            Price("boughtPrice", boughtPrice) ?? settings.Prices.BoughtPlant);
         return SeasonAnswer.Of(asked, batches.Count, season, batches.Select(one => one.Hit).OfType<Hit>());
     }
 
@@ -82,10 +98,12 @@ internal static class PlanRoutes
         var home = page.Read();
         var pair = Array.ConvertAll(batches, home.RequireBatch);
         var diagnoses = home.AtNow.Diagnoses;
-        return CompareAnswer.Of(BatchComparison.Counts(diagnoses, pair[0], pair[1]), BatchPair.Of(diagnoses.Of(pair[0]), diagnoses.Of(pair[1])), BatchComparison.Speed(pair[0], pair[1]));
+        return CompareAnswer.Of(BatchComparison.Counts(diagnoses, pair[0], pair[1]),
+            BatchPair.Of(diagnoses.Of(pair[0]), diagnoses.Of(pair[1])), BatchComparison.Speed(pair[0], pair[1]));
     }
 
-    private static decimal? Price(string field, decimal? price) => price is { } told ? BadInputException.In(field, () => Core.Bounds.Price.Require(told)) : null;
+    private static decimal? Price(string field, decimal? price) =>
+        price is { } told ? BadInputException.In(field, () => Core.Bounds.Price.Require(told)) : null;
 
     private static SeedCount Count(string text) => BadInputException.In("counts", () => SeedCount.Parse(text));
 }

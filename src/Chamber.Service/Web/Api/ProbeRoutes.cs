@@ -16,19 +16,27 @@ internal static class ProbeRoutes
             .WithTags("Probes").WithName("WriteReading").WithSummary("Writes down a thermometer that somebody read.");
         reads = reads.MapGroup("/probes").WithTags("Probes");
         writes = writes.MapGroup("/probes").WithTags("Probes");
-        reads.MapGet("", (PageHome page) => ProbeList.Read(page.Read())).WithName("Probes").WithSummary("Every probe: what it said last, where it stands, how much was refused of it.");
+        reads.MapGet("", (PageHome page) => ProbeList.Read(page.Read())).WithName("Probes")
+            .WithSummary("Every probe: what it said last, where it stands, how much was refused of it.");
         reads.MapGet("/heard", (PageHome page, string? since) => Heard(page, since))
-            .WithName("ProbesHeard").WithSummary("Probes that have spoken since a time (the last 10 minutes unless told), the newest first; those that stand nowhere are the new ones.")
+            .WithName("ProbesHeard")
+                .WithSummary("Probes that have spoken since a time (the last 10 minutes unless told), the newest first; those that stand "
+                + "nowhere are the new ones.")
             .ProducesProblem(StatusCodes.Status400BadRequest);
-        reads.MapGet("/{probe}", (PageHome page, string probe) => One(page, probe)).WithName("Probe").WithSummary("One probe.").ProducesProblem(StatusCodes.Status404NotFound);
-        reads.MapGet("/{probe}/readings", (PageHome page, string probe, string? from, string? to, int? points) => Readings(page, probe, from, to, points))
+        reads.MapGet("/{probe}", (PageHome page, string probe) => One(page, probe)).WithName("Probe").WithSummary("One probe.")
+            .ProducesProblem(StatusCodes.Status404NotFound);
+        reads.MapGet("/{probe}/readings", (PageHome page, string probe, string? from, string? to, int? points) =>
+            Readings(page, probe, from, to, points))
             .WithName("ProbeReadings").WithSummary("What a probe measured over time, thinned to about so many points.")
             .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound);
-        writes.MapPut("/{probe}", (PageHome page, string probe, ProbeRequest asked) => Save(page, probe, asked)).WithName("SaveProbe").WithSummary("Sets up a probe, or changes the one of this name.");
+        writes.MapPut("/{probe}", (PageHome page, string probe, ProbeRequest asked) => Save(page, probe, asked)).WithName("SaveProbe")
+            .WithSummary("Sets up a probe, or changes the one of this name.");
         writes.MapPut("/{probe}/unit", (ProbeUnits units, string probe, UnitRequest unit) => TellUnit(units, probe, unit))
             .WithName("TellProbeUnit").WithSummary("Says in which unit a probe sends its temperature, whatever its topic declares.");
-        writes.MapPut("/{probe}/spot", (PageHome page, string probe, MoveRequest to) => Move(page, probe, to)).WithName("MoveProbe").WithSummary("Says that a probe stands on a spot.");
-        writes.MapDelete("/{probe}/spot", (PageHome page, string probe, string? at) => Lift(page, probe, at)).WithName("LiftProbe").WithSummary("Says that a probe no longer stands anywhere.");
+        writes.MapPut("/{probe}/spot", (PageHome page, string probe, MoveRequest to) => Move(page, probe, to)).WithName("MoveProbe")
+            .WithSummary("Says that a probe stands on a spot.");
+        writes.MapDelete("/{probe}/spot", (PageHome page, string probe, string? at) => Lift(page, probe, at)).WithName("LiftProbe")
+            .WithSummary("Says that a probe no longer stands anywhere.");
     }
 
     private static List<ProbeAnswer> Heard(PageHome page, string? since)
@@ -46,7 +54,8 @@ internal static class ProbeRoutes
         var probe = One(page, name).Probe;
         var when = SpotRoutes.Span(page, from, to, Duration.FromDays(1));
         var gap = page.Store.Ledger.Places.Probe(probe)?.Probe.MaxGap ?? Probe.DefaultMaxGap;
-        return TemperatureSeries.Of(ThinnedTrace.Of(page.Store.Journal.ReadTemperatures(probe, when), gap, when, TemperatureSeries.Parts(SpotRoutes.Points(points))), when);
+        return TemperatureSeries.Of(ThinnedTrace.Of(page.Store.Journal.ReadTemperatures(probe, when), gap, when,
+            TemperatureSeries.Parts(SpotRoutes.Points(points))), when);
     }
 
     private static ProbeAnswer Save(PageHome page, string name, ProbeRequest asked)
@@ -74,14 +83,16 @@ internal static class ProbeRoutes
 
     private static UnitRequest TellUnit(ProbeUnits units, string name, UnitRequest unit)
     {
-        var scale = TemperatureScales.TryParse(unit.Unit, out var parsed) ? parsed : throw BadInputException.In("unit", $"unit: \"{unit.Unit}\" is not a unit: write C or F.");
+        var scale = TemperatureScales.TryParse(unit.Unit, out var parsed) ? parsed
+            : throw BadInputException.In("unit", $"unit: \"{unit.Unit}\" is not a unit: write C or F.");
         units.Tell(Id(name), scale == TemperatureScale.Fahrenheit ? DeclaredUnit.Fahrenheit : DeclaredUnit.Celsius);
         return new(scale == TemperatureScale.Fahrenheit ? "F" : "C");
     }
 
     private static ProbeId Id(string name) => BadInputException.In("probe", () => new ProbeId(name));
 
-    private static BadInputException Unknown(string name) => BadInputException.Unknown($"There is no probe \"{name}\": set it up first, or let it speak once.");
+    private static BadInputException Unknown(string name) =>
+        BadInputException.Unknown($"There is no probe \"{name}\": set it up first, or let it speak once.");
 }
 
 /// <summary>In which unit a probe speaks.</summary>

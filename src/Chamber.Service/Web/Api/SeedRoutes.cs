@@ -14,17 +14,23 @@ internal static class SeedRoutes
     {
         reads = reads.MapGroup("/lots").WithTags("Seeds");
         writes = writes.MapGroup("/lots").WithTags("Seeds");
-        reads.MapGet("", (PageHome page) => page.Read().AtNow.Seeds.All().Select(LotAnswer.Of)).WithName("Lots").WithSummary("Every lot of seed, first the one to use first.");
-        reads.MapGet("/{lot}", (PageHome page, string lot) => One(page, lot)).WithName("Lot").WithSummary("One lot.").ProducesProblem(StatusCodes.Status404NotFound);
+        reads.MapGet("", (PageHome page) => page.Read().AtNow.Seeds.All().Select(LotAnswer.Of)).WithName("Lots")
+            .WithSummary("Every lot of seed, first the one to use first.");
+        reads.MapGet("/{lot}", (PageHome page, string lot) => One(page, lot)).WithName("Lot").WithSummary("One lot.")
+            .ProducesProblem(StatusCodes.Status404NotFound);
         reads.MapGet("/{lot}/test-plan", (PageHome page, string lot, string? question) => Plan(page, lot, question))
             .WithName("PlanTest").WithSummary("How many seeds to lay out for a germination test, how, and when to call it.")
             .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound);
-        writes.MapPut("/{lot}", (PageHome page, string lot, LotRequest asked) => Save(page, lot, asked)).WithName("SaveLot").WithSummary("Adds a lot, or changes the one of this name.");
+        writes.MapPut("/{lot}", (PageHome page, string lot, LotRequest asked) => Save(page, lot, asked)).WithName("SaveLot")
+            .WithSummary("Adds a lot, or changes the one of this name.");
         var one = writes.MapGroup("/{lot}").ProducesProblem(StatusCodes.Status404NotFound);
-        one.MapDelete("", (PageHome page, string lot) => Remove(page, lot)).WithName("RemoveLot").WithSummary("Takes out a lot that nothing was sown from.");
-        one.MapPost("/count", (PageHome page, string lot, CountRequest counted) => LotAnswer.Of(page.Write((home, now) => new HomeLots(home, now).Count(lot, counted))))
+        one.MapDelete("", (PageHome page, string lot) => Remove(page, lot)).WithName("RemoveLot")
+            .WithSummary("Takes out a lot that nothing was sown from.");
+        one.MapPost("/count", (PageHome page, string lot, CountRequest counted) =>
+            LotAnswer.Of(page.Write((home, now) => new HomeLots(home, now).Count(lot, counted))))
             .WithName("CountLot").WithSummary("How many seeds there are now; what is sown from now on is taken off.");
-        one.MapPost("/tests", (PageHome page, string lot, TestRecordRequest test) => Result(page, page.Write((home, now) => new HomeLots(home, now).RecordTest(lot, test))))
+        one.MapPost("/tests", (PageHome page, string lot, TestRecordRequest test) =>
+            Result(page, page.Write((home, now) => new HomeLots(home, now).RecordTest(lot, test))))
             .WithName("RecordTest").WithSummary("Writes down a test that was done without Chamber.");
         one.MapPost("/running-tests", (PageHome page, string lot, TestStartRequest test) => Start(page, lot, test))
             .WithName("StartTest").WithSummary("Starts a test on a towel; look at it like at any batch.");
@@ -38,7 +44,8 @@ internal static class SeedRoutes
     private static HomeTest Plan(PageHome page, string name, string? question)
     {
         var lot = page.Read().AtNow.Seeds.Require(name);
-        return HomeTest.Plan(lot.Crop, question is null ? TestQuestion.Rate : BadInputException.In("question", () => Choice.Parse<TestQuestion>(question)), lot.Left, lot.Lot.Treated);
+        return HomeTest.Plan(lot.Crop, question is null ? TestQuestion.Rate
+            : BadInputException.In("question", () => Choice.Parse<TestQuestion>(question)), lot.Left, lot.Lot.Treated);
     }
 
     private static LotAnswer Save(PageHome page, string name, LotRequest asked)
@@ -77,4 +84,5 @@ internal static class SeedRoutes
 /// <param name="Fairness">Whether the conditions were fair; null for a test done elsewhere.</param>
 /// <param name="Because">Why.</param>
 /// <param name="Germination">What is believed of the lot now, 80 % interval.</param>
-internal sealed record TestResultAnswer(LotId Lot, int Good, int Seeds, ShareInterval Share, Fairness? Fairness, string? Because, ShareInterval Germination);
+internal sealed record TestResultAnswer(LotId Lot, int Good, int Seeds, ShareInterval Share, Fairness? Fairness, string? Because,
+    ShareInterval Germination);

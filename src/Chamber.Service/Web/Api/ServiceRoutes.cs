@@ -14,14 +14,19 @@ internal static class ServiceRoutes
     {
         owned = owned.MapGroup(string.Empty).WithTags("Service");
         writes = writes.MapGroup(string.Empty).WithTags("Service");
-        owned.MapGet("/service", (PageHome page, Func<BrokerState> broker) => ServiceState.Of(page, broker())).WithName("Service").WithSummary("What the service knows about itself: version, data, readings, broker.");
+        owned.MapGet("/service", (PageHome page, Func<BrokerState> broker) => ServiceState.Of(page, broker())).WithName("Service")
+            .WithSummary("What the service knows about itself: version, data, readings, broker.");
         owned.MapGet("/refusals", (PageHome page, string? probe, int? last) => Refusals(page, probe, last ?? RefusalsUnlessTold))
-            .WithName("Refusals").WithSummary("What came in and was not used: how often for each reason, and the newest as they came, with what to do.").ProducesProblem(StatusCodes.Status400BadRequest);
+            .WithName("Refusals")
+                .WithSummary("What came in and was not used: how often for each reason, and the newest as they came, with what to do.")
+                .ProducesProblem(StatusCodes.Status400BadRequest);
         writes.MapPost("/service/stop", (IHostApplicationLifetime life) =>
         {
             life.StopApplication();
             return TypedResults.Accepted((string?)null);
-        }).WithName("StopService").WithSummary("Stops the service, so that a backup that waits is brought back when it starts next. A service manager may start it again by itself.");
+        }).WithName("StopService")
+            .WithSummary("Stops the service, so that a backup that waits is brought back when it starts next. A service manager may start "
+            + "it again by itself.");
     }
 
     private static RefusalsAnswer Refusals(PageHome page, string? probe, int last) => RefusalsAnswer.Of(

@@ -18,13 +18,17 @@ internal static class SpotRoutes
         reads.MapGet("/{spot}", (PageHome page, string spot) => One(page, spot))
             .WithName("Spot").WithSummary("One spot as it is now.").ProducesProblem(StatusCodes.Status404NotFound);
         reads.MapGet("/{spot}/crops", (PageHome page, string spot) => Crops(page, spot))
-            .WithName("CropsForSpot").WithSummary("How well each crop suits a spot, best first, with the reason.").ProducesProblem(StatusCodes.Status404NotFound);
-        reads.MapGet("/{spot}/readings", (PageHome page, string spot, string? from, string? to, int? points) => Readings(page, spot, from, to, points))
+            .WithName("CropsForSpot").WithSummary("How well each crop suits a spot, best first, with the reason.")
+                .ProducesProblem(StatusCodes.Status404NotFound);
+        reads.MapGet("/{spot}/readings", (PageHome page, string spot, string? from, string? to, int? points) =>
+            Readings(page, spot, from, to, points))
             .WithName("SpotReadings").WithSummary("The temperature of a spot over time, thinned to about so many points.")
             .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound);
-        writes.MapPut("/{spot}", (PageHome page, string spot, SpotRequest asked) => Save(page, spot, asked)).WithName("SaveSpot").WithSummary("Adds a spot, or changes the one of this name.");
+        writes.MapPut("/{spot}", (PageHome page, string spot, SpotRequest asked) => Save(page, spot, asked)).WithName("SaveSpot")
+            .WithSummary("Adds a spot, or changes the one of this name.");
         writes.MapDelete("/{spot}", (PageHome page, string spot) => Remove(page, spot))
-            .WithName("RemoveSpot").WithSummary("Takes away a spot that nothing has ever stood on.").ProducesProblem(StatusCodes.Status404NotFound);
+            .WithName("RemoveSpot").WithSummary("Takes away a spot that nothing has ever stood on.")
+                .ProducesProblem(StatusCodes.Status404NotFound);
     }
 
     /// <summary>From when to when; the last day unless told.</summary>
@@ -36,7 +40,8 @@ internal static class SpotRoutes
         return start < end ? new(start, end) : throw BadInputException.In("from", "from lies after to: take the earlier time first.");
     }
 
-    public static int Points(int? points) => BadInputException.In("points", () => Core.Bounds.ChartPoints.Require(points ?? TemperatureSeries.PointsUnlessTold));
+    public static int Points(int? points) =>
+        BadInputException.In("points", () => Core.Bounds.ChartPoints.Require(points ?? TemperatureSeries.PointsUnlessTold));
 
     private static List<SpotNowAnswer> All(PageHome page)
     {
@@ -55,7 +60,8 @@ internal static class SpotRoutes
     {
         var home = page.Read();
         var spot = home.RequireSpot(name);
-        return [.. SpotRanking.ForSpot(new(spot, home.Survey(spot.Id, home.Now)), home.Catalog.Crops, HomeReader.FixedRandom()).Select(RankingAnswer.Of)];
+        return [.. SpotRanking.ForSpot(new(spot, home.Survey(spot.Id, home.Now)), home.Catalog.Crops, HomeReader.FixedRandom())
+            .Select(RankingAnswer.Of)];
     }
 
     private static SeriesAnswer Readings(PageHome page, string name, string? from, string? to, int? points)

@@ -19,23 +19,35 @@ internal static class TakeOutRoutes
         reads = reads.MapGroup(string.Empty).WithTags("Take out");
         owned = owned.MapGroup(string.Empty).WithTags("Take out");
         writes = writes.MapGroup(string.Empty).WithTags("Take out");
-        reads.MapGet("/labels.pdf", (PageHome page, string[]? batch, string? size, string? paper) => TypedResults.File(LabelPdf.Of(Labels(page, batch), Layout(size, paper)), "application/pdf", "labels.pdf"))
+        reads.MapGet("/labels.pdf", (PageHome page, string[]? batch, string? size, string? paper) =>
+            TypedResults.File(LabelPdf.Of(Labels(page, batch), Layout(size, paper)), "application/pdf", "labels.pdf"))
             .WithName("Labels").WithSummary("Labels for batches (all under way unless named): size sheet or stick, paper a4 or letter.")
-            .Produces<byte[]>(StatusCodes.Status200OK, "application/pdf").ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status409Conflict);
+            .Produces<byte[]>(StatusCodes.Status200OK, "application/pdf").ProducesProblem(StatusCodes.Status400BadRequest)
+                .ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status409Conflict);
         reads.MapGet("/calendar.ics", (PageHome page) => TypedResults.Text(Calendar(page), "text/calendar; charset=utf-8"))
-            .WithName("Calendar").WithSummary("Reminders as a calendar (RFC 5545).").Produces<string>(StatusCodes.Status200OK, "text/calendar");
-        reads.MapGet("/export", (PageHome page) => HomeExport.Of(page.Read(), page.Now)).WithName("Export").WithSummary("Everything that was written down, as JSON.");
+            .WithName("Calendar").WithSummary("Reminders as a calendar (RFC 5545).")
+                .Produces<string>(StatusCodes.Status200OK, "text/calendar");
+        reads.MapGet("/export", (PageHome page) => HomeExport.Of(page.Read(), page.Now)).WithName("Export")
+            .WithSummary("Everything that was written down, as JSON.");
         reads.MapGet("/export.zip", (PageHome page) => TypedResults.File(Zip(page), "application/zip", "chamber.zip"))
-            .WithName("ExportFiles").WithSummary("The same as CSV files, JSON and calendar in one archive.").Produces<byte[]>(StatusCodes.Status200OK, "application/zip");
-        owned.MapGet("/backups", (DataDirectory data) => Backups(data)).WithName("Backups").WithSummary("The backups in the data directory, newest first.");
-        writes.MapPost("/backups", (PageHome page, DataDirectory data) => BackUp(page, data)).WithName("BackUp").WithSummary("Writes a verified copy of everything.");
-        owned.MapGet("/backups/{file}", (DataDirectory data, string file) => TypedResults.PhysicalFile(Find(data, file).FullName, "application/vnd.sqlite3", file))
+            .WithName("ExportFiles").WithSummary("The same as CSV files, JSON and calendar in one archive.")
+                .Produces<byte[]>(StatusCodes.Status200OK, "application/zip");
+        owned.MapGet("/backups", (DataDirectory data) => Backups(data)).WithName("Backups")
+            .WithSummary("The backups in the data directory, newest first.");
+        writes.MapPost("/backups", (PageHome page, DataDirectory data) => BackUp(page, data)).WithName("BackUp")
+            .WithSummary("Writes a verified copy of everything.");
+        owned.MapGet("/backups/{file}", (DataDirectory data, string file) =>
+            TypedResults.PhysicalFile(Find(data, file).FullName, "application/vnd.sqlite3", file))
             .WithName("Backup").WithSummary("One backup, to keep elsewhere.")
             .Produces<byte[]>(StatusCodes.Status200OK, "application/vnd.sqlite3").ProducesProblem(StatusCodes.Status404NotFound);
         writes.MapPost("/backups/{file}/restore", (DataDirectory data, string file) => RestoreAtStart(data, file))
-            .WithName("RestoreBackup").WithSummary("Reads a backup through and lays it ready: it takes the place of the database when the service starts next.").ProducesProblem(StatusCodes.Status404NotFound);
-        owned.MapGet("/restore", (DataDirectory data) => new RestoreAnswer(File.Exists(data.RestoreAtStart))).WithName("Restore").WithSummary("Whether a backup waits to take the place of the database.");
-        writes.MapDelete("/restore", (DataDirectory data) => Leave(data)).WithName("LeaveRestore").WithSummary("Leaves a backup that waits; the database stays as it is.");
+            .WithName("RestoreBackup")
+                .WithSummary("Reads a backup through and lays it ready: it takes the place of the database when the service starts next.")
+                .ProducesProblem(StatusCodes.Status404NotFound);
+        owned.MapGet("/restore", (DataDirectory data) => new RestoreAnswer(File.Exists(data.RestoreAtStart))).WithName("Restore")
+            .WithSummary("Whether a backup waits to take the place of the database.");
+        writes.MapDelete("/restore", (DataDirectory data) => Leave(data)).WithName("LeaveRestore")
+            .WithSummary("Leaves a backup that waits; the database stays as it is.");
     }
 
     private static List<LabelText> Labels(PageHome page, string[]? batches) =>
@@ -48,9 +60,11 @@ internal static class TakeOutRoutes
     private static string Calendar(PageHome page)
     {
         var home = page.Read();
-        var crops = home.Ledger.OpenBatches.ToDictionary(batch => batch.Id, batch => home.Catalog.Find(batch.Crop)?.CommonName ?? batch.Crop.Text);
+        var crops = home.Ledger.OpenBatches.ToDictionary(batch => batch.Id,
+            batch => home.Catalog.Find(batch.Crop)?.CommonName ?? batch.Crop.Text);
         var reminders = new HomeReminders(home, home.Now);
-        return CalendarFile.Of(reminders.All(), reminders.Ladders(), (BatchId batch) => crops.GetValueOrDefault(batch, string.Empty), page.Now);
+        return CalendarFile.Of(reminders.All(), reminders.Ladders(),
+            (BatchId batch) => crops.GetValueOrDefault(batch, string.Empty), page.Now);
     }
 
     private static byte[] Zip(PageHome page)
@@ -59,7 +73,8 @@ internal static class TakeOutRoutes
         using var bytes = new MemoryStream();
         using (var archive = new ZipArchive(bytes, ZipArchiveMode.Create, leaveOpen: true))
         {
-            foreach (var (name, text) in CsvFiles.Of(export).Append(("all.json", JsonSerializer.Serialize(export, JsonText.Options))).Append(("chamber.ics", Calendar(page))))
+            foreach (var (name, text) in CsvFiles.Of(export).Append(("all.json", JsonSerializer.Serialize(export, JsonText.Options)))
+                .Append(("chamber.ics", Calendar(page))))
             {
                 using var entry = archive.CreateEntry(name).Open();
                 entry.Write(Encoding.UTF8.GetBytes(text));
@@ -69,7 +84,8 @@ internal static class TakeOutRoutes
         return bytes.ToArray();
     }
 
-    private static List<BackupAnswer> Backups(DataDirectory data) => [.. Safekeeping.All(data).Select(file => new BackupAnswer(file.Name, file.Length))];
+    private static List<BackupAnswer> Backups(DataDirectory data) =>
+        [.. Safekeeping.All(data).Select(file => new BackupAnswer(file.Name, file.Length))];
 
     private static Created<BackupAnswer> BackUp(PageHome page, DataDirectory data)
     {

@@ -25,7 +25,8 @@ public sealed class PageBoundary : ErrorBoundaryBase
         Log.PageTrouble(Logger, Log.Trace(exception), exception.Message);
         if (Context is { Response.HasStarted: false })
         {
-            Context.Response.StatusCode = exception is StoreException ? StatusCodes.Status503ServiceUnavailable : StatusCodes.Status500InternalServerError;
+            Context.Response.StatusCode = exception is StoreException ? StatusCodes.Status503ServiceUnavailable
+                : StatusCodes.Status500InternalServerError;
         }
 
         return Task.CompletedTask;

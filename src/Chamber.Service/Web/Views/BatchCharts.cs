@@ -14,8 +14,10 @@ internal static class BatchCharts
     private const string Quiet = "quiet";
     private const int WarmthPoints = 300;
 
-    /// <summary>Temperature with the crop's ideal band, the looks and the days in which the first is expected; null when nothing was measured.</summary>
-    public static ChartModel? Temperature(HomeReader home, Batch batch, Crop? crop, EmergenceForecast? forecast, TemperatureScale scale, Instant now)
+    /// <summary>Temperature with the crop's ideal band, the looks and the days in which the first is expected; null when nothing was
+    /// measured.</summary>
+    public static ChartModel? Temperature(HomeReader home, Batch batch, Crop? crop, EmergenceForecast? forecast,
+        TemperatureScale scale, Instant now)
     {
         var when = new Interval(batch.SownAt, Instant.Max(batch.SownAt, batch.EndedAt ?? now));
         var trace = home.ThinnedOf(batch, when, TemperatureSeries.Parts(TemperatureSeries.PointsUnlessTold));
@@ -45,7 +47,8 @@ internal static class BatchCharts
             .ToList();
         var half = crop.Profile.HalfWarmHours.CelsiusHours;
         double?[][] need = [[points[0][0], Math.Round(half)], [points[^1][0], Math.Round(half)]];
-        return new([new("Warm-hours", Moss, points), new("half of the crop is up by", Quiet, need, Dashed: true)], "°C·h", [], [.. Looks(batch)]);
+        return new([new("Warm-hours", Moss, points), new("half of the crop is up by", Quiet, need, Dashed: true)], "°C·h", [],
+            [.. Looks(batch)]);
     }
 
     /// <summary>The day on which half were forecast to be up, as it was said day by day; null when there is nothing to show.</summary>
@@ -53,18 +56,23 @@ internal static class BatchCharts
     {
         var days = history.Where(then => then.Half is { Low: not null, Mid: not null, High: not null }).ToList();
         return days.Count < 2 ? null : new(
-            [Line("half up, latest", Quiet, then => then.Half.High, true), Line("half up", TemperatureChart.Clay, then => then.Half.Mid, false), Line("half up, earliest", Quiet, then => then.Half.Low, true)],
+            [Line("half up, latest", Quiet, then => then.Half.High, true),
+                Line("half up", TemperatureChart.Clay, then => then.Half.Mid, false),
+                Line("half up, earliest", Quiet, then => then.Half.Low, true)],
             "days",
             [],
             [.. Looks(batch)]);
 
         ChartLine Line(string name, string color, Func<ForecastThen, Instant?> of, bool dashed) => new(
-            name, color, [.. days.Select(then => new double?[] { then.At.ToUnixTimeMilliseconds(), Math.Round((of(then)!.Value - batch.SownAt).TotalDays, 2) })], dashed);
+            name, color,
+                [.. days.Select(then =>
+                new double?[] { then.At.ToUnixTimeMilliseconds(), Math.Round((of(then)!.Value - batch.SownAt).TotalDays, 2) })], dashed);
     }
 
     // Two looks a day with the same count would bury the line: only those that tell something new are marked.
     private static IEnumerable<ChartMark> Looks(Batch batch) =>
-        batch.Looks.Where((look, i) => i == 0 || look.Up != batch.Looks[i - 1].Up).Select(look => new ChartMark(look.At.ToUnixTimeMilliseconds(), look.At.ToUnixTimeMilliseconds(), $"{look.Up} up"));
+        batch.Looks.Where((look, i) => i == 0 || look.Up != batch.Looks[i - 1].Up)
+            .Select(look => new ChartMark(look.At.ToUnixTimeMilliseconds(), look.At.ToUnixTimeMilliseconds(), $"{look.Up} up"));
 
     private static IEnumerable<ChartMark> Window(Batch batch, EmergenceForecast? forecast) =>
         FirstSeen.Of(batch).By is null && forecast?.First is { Low: { } low, High: { } high }

@@ -30,7 +30,8 @@ public sealed record BatchStep(string Name, StepState State, string When);
 /// <param name="Headline">The answer: how many are up and when the rest will be.</param>
 /// <param name="Steps">From sowing to planted out.</param>
 /// <param name="Spot">Where it stands; null when nowhere.</param>
-public sealed record BatchView(Batch Batch, Crop? Crop, EmergenceForecast? Forecast, BatchDiagnosis? Diagnosis, string Headline, IReadOnlyList<BatchStep> Steps, Spot? Spot)
+public sealed record BatchView(Batch Batch, Crop? Crop, EmergenceForecast? Forecast, BatchDiagnosis? Diagnosis, string Headline,
+    IReadOnlyList<BatchStep> Steps, Spot? Spot)
 {
     /// <summary>How many are up, all told.</summary>
     public int Up => Batch.Looks is [.., var last] ? last.Up : 0;
@@ -55,8 +56,10 @@ internal sealed class BatchViews(HomeReader home, Instant now)
     }
 
     /// <summary>A time of a forecast as days to come: <c>Thursday to Saturday</c>.</summary>
-    public static string When(Batch batch, TimeEstimate time, DateTimeZone zone, LocalDate today, bool several = false) => time.Low is { } low
-        ? CountdownText.Days((batch.SownAt + low).InZone(zone).Date, time.High is { } high ? (batch.SownAt + high).InZone(zone).Date : null, today, several)
+    public static string When(Batch batch, TimeEstimate time, DateTimeZone zone, LocalDate today, bool several = false) =>
+        time.Low is { } low
+        ? CountdownText.Days((batch.SownAt + low).InZone(zone).Date, time.High is { } high ? (batch.SownAt + high).InZone(zone).Date : null,
+            today, several)
         : "not to be expected here";
 
     private string When(Batch batch, TimeEstimate time) => When(batch, time, home.Zone, Today);
@@ -95,13 +98,15 @@ internal sealed class BatchViews(HomeReader home, Instant now)
     private string Rest(Batch batch, EmergenceForecast forecast) =>
         forecast.Half.High is { } half && Day(batch.SownAt + half) >= Today && batch.Looks[^1].Up * 2 < forecast.StandHigh
             ? $"Half up: {When(batch, forecast.Half)}."
-            : $"{forecast.StandLow} to {forecast.StandHigh} in all, most of them {When(batch, forecast.Most, home.Zone, Today, several: true)}.";
+            : $"{forecast.StandLow} to {forecast.StandHigh} in all, most of them "
+                + $"{When(batch, forecast.Most, home.Zone, Today, several: true)}.";
 
     private List<BatchStep> Steps(Batch batch, EmergenceForecast? forecast)
     {
         List<(string Name, LocalDate? Done, string Then)> steps = [("Sown", Day(batch.SownAt), string.Empty)];
         var seen = FirstSeen.Of(batch).By;
-        steps.Add((batch.Method == SowingMethod.DampTowel ? "Roots" : "Up", seen is { } at ? Day(at) : null, forecast is null ? string.Empty : When(batch, forecast.First)));
+        steps.Add((batch.Method == SowingMethod.DampTowel ? "Roots" : "Up", seen is { } at ? Day(at) : null,
+            forecast is null ? string.Empty : When(batch, forecast.First)));
         if (batch.Method == SowingMethod.DampTowel)
         {
             steps.Add(("In mix", Done(batch, StageKind.TowelPlanted), string.Empty));
@@ -129,10 +134,12 @@ internal sealed class BatchViews(HomeReader home, Instant now)
             step.Done is { } day ? TimeText.ShowDay(day, Today) : step.Then))];
     }
 
-    private LocalDate? Done(Batch batch, StageKind kind) => batch.Stages.FirstOrDefault(stage => stage.Kind == kind) is { } stage ? Day(stage.At) : null;
+    private LocalDate? Done(Batch batch, StageKind kind) =>
+        batch.Stages.FirstOrDefault(stage => stage.Kind == kind) is { } stage ? Day(stage.At) : null;
 
     private LocalDate? InTheLight(Batch batch, Instant? seen) =>
-        seen is { } up && batch.Stays.FirstOrDefault(stay => spots.GetValueOrDefault(stay.Spot)?.Light == LightLevel.Bright && (!stay.When.HasEnd || stay.When.End > up)) is { } stay
+        seen is { } up && batch.Stays.FirstOrDefault(
+            stay => spots.GetValueOrDefault(stay.Spot)?.Light == LightLevel.Bright && (!stay.When.HasEnd || stay.When.End > up)) is { } stay
             ? Day(Instant.Max(up, stay.When.Start))
             : null;
 

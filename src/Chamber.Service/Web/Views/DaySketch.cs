@@ -5,7 +5,8 @@ using NodaTime;
 namespace Chamber.Service.Web.Views;
 
 /// <summary>The last day of a spot as a small picture, and the same in words for those who cannot see it.</summary>
-/// <param name="Lines">Polylines in a box of <see cref="Width"/> by <see cref="Height"/>; a gap in the readings is a gap between them.</param>
+/// <param name="Lines">Polylines in a box of <see cref="Width"/> by <see cref="Height"/>; a gap in the readings is a gap between
+/// them.</param>
 /// <param name="Words">What the picture shows.</param>
 public sealed record DaySketch(IReadOnlyList<string> Lines, string Words)
 {
@@ -26,14 +27,16 @@ public sealed record DaySketch(IReadOnlyList<string> Lines, string Words)
             return new([], "Nothing was measured in the last day.");
         }
 
-        var (low, high) = (stretches.Min(stretch => stretch.Min(point => point.Celsius)), stretches.Max(stretch => stretch.Max(point => point.Celsius)));
+        var (low, high) = (stretches.Min(stretch => stretch.Min(point => point.Celsius)),
+            stretches.Max(stretch => stretch.Max(point => point.Celsius)));
         var middle = (low + high) / 2;
         var span = Math.Max(SpanMin, high - low);
         var band = new TemperatureBand(Temperature.FromCelsius(low), Temperature.FromCelsius(high));
         var silent = day.Duration - trace.MeasuredTime;
         return new(
             [.. stretches.Select(stretch => string.Join(' ', stretch.Select(point => Place(point, day, middle, span))))],
-            $"The last day: {scale.Show(band)}{(silent > Duration.FromHours(2) ? $", not measured for {DurationText.Show(silent)}" : "")}.");
+            $"The last day: "
+                + $"{scale.Show(band)}{(silent > Duration.FromHours(2) ? $", not measured for {DurationText.Show(silent)}" : "")}.");
     }
 
     private static List<(Instant At, double Celsius)> Thin(IEnumerable<TemperatureSample> samples, Interval day) =>

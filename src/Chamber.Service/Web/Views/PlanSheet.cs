@@ -21,7 +21,8 @@ public sealed class PlanRow
     public double? Yield { get; set; }
 }
 
-/// <summary>The plan for a season, as somebody typed it; kept in the ledger so that it is there again. Money is in the home's own.</summary>
+/// <summary>The plan for a season, as somebody typed it; kept in the ledger so that it is there again. Money is in the home's
+/// own.</summary>
 public sealed class PlanSheet
 {
     private const string Key = "season-plan";

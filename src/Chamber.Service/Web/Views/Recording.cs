@@ -27,7 +27,8 @@ public sealed class Recording
     public void Look(BatchId id, int up)
     {
         Instant? at = null;
-        Do(batches => at = batches.Look(id.Text, new(up)).Looks[^1].At, () => $"{id}: {(up == 0 ? "nothing yet" : $"{up} up")}", batches => batches.TakeBackLook(id.Text, NodaTime.Text.InstantPattern.ExtendedIso.Format(at!.Value)));
+        Do(batches => at = batches.Look(id.Text, new(up)).Looks[^1].At, () => $"{id}: {(up == 0 ? "nothing yet" : $"{up} up")}",
+            batches => batches.TakeBackLook(id.Text, NodaTime.Text.InstantPattern.ExtendedIso.Format(at!.Value)));
     }
 
     public void Stage(BatchId id, StageKind stage, int? plants = null)
@@ -45,7 +46,8 @@ public sealed class Recording
     {
         Instant? at = null;
         Do(
-            batches => at = batches.Stage(id.Text, new(StageKind.MovedToLight, Spot: spot)).Stages.Last(one => one.Kind == StageKind.MovedToLight).At,
+            batches => at = batches.Stage(id.Text, new(StageKind.MovedToLight, Spot: spot)).Stages.Last(
+                one => one.Kind == StageKind.MovedToLight).At,
             () => $"{id}: {TodayWords.Done(StageKind.MovedToLight)}{(spot is null ? "" : $", on {spot}")}",
             batches => batches.TakeBackStage(id.Text, at!.Value),
             $"{id} {StageKind.MovedToLight}");
@@ -65,9 +67,11 @@ public sealed class Recording
 
     public void Move(BatchId id, string spot) => Do(batches => batches.Move(id.Text, new(spot)), () => $"{id} stands on {spot}", null);
 
-    public void PlantOut(BatchId id, LocalDate day) => Do(batches => batches.PlantOut(id.Text, day), () => $"{id} is to be planted out on {TimeText.ShowDay(day, page.Today)}", null);
+    public void PlantOut(BatchId id, LocalDate day) =>
+        Do(batches => batches.PlantOut(id.Text, day), () => $"{id} is to be planted out on {TimeText.ShowDay(day, page.Today)}", null);
 
-    public void End(BatchId id) => Do(batches => batches.End(id.Text, new()), () => $"{id} has ended", batches => batches.Reopen(id.Text), $"{id} ended");
+    public void End(BatchId id) =>
+        Do(batches => batches.End(id.Text, new()), () => $"{id} has ended", batches => batches.Reopen(id.Text), $"{id} ended");
 
     /// <summary>Says it no longer; what is written down stays.</summary>
     public void Close() => (Said, Refused, undo) = (string.Empty, false, null);

@@ -15,7 +15,8 @@ namespace Chamber.Service.Web.Views;
 /// <param name="OutOn">When to plant out.</param>
 /// <param name="Cost">What a plant costs, and for what; empty when nothing is known of prices.</param>
 /// <param name="Warnings">What is likely to go wrong.</param>
-public sealed record PlanLine(string Crop, int Plants, string Sow, string SowOn, string UpOn, string OutOn, string Cost, IReadOnlyList<string> Warnings);
+public sealed record PlanLine(string Crop, int Plants, string Sow, string SowOn, string UpOn, string OutOn, string Cost,
+    IReadOnlyList<string> Warnings);
 
 /// <summary>A plan worked out.</summary>
 /// <param name="Lines">Crop by crop.</param>
@@ -36,7 +37,8 @@ internal sealed class SeasonPlanner(HomeReader home, Instant now)
     /// <exception cref="BadInputException">Something in it cannot be.</exception>
     public PlanResult Of(PlanSheet sheet)
     {
-        var frost = new LastFrost(sheet.LastFrost is { } day ? LocalDate.FromDateOnly(day) : throw new BadInputException("Say when your last frost is: the day after which one is as likely as not."), 0.5);
+        var frost = new LastFrost(sheet.LastFrost is { } day ? LocalDate.FromDateOnly(day)
+            : throw new BadInputException("Say when your last frost is: the day after which one is as likely as not."), 0.5);
         var rows = sheet.Rows.Where(row => row.Crop.Length > 0).ToList();
         if (rows.Count == 0)
         {
@@ -49,11 +51,15 @@ internal sealed class SeasonPlanner(HomeReader home, Instant now)
         var wanted = rows.ConvertAll(row => new Wanted(home.Catalog.Require(row.Crop), Plants(row)));
         var together = wanted.Select(one => one.Crop).ToArray();
         var dates = wanted.ConvertAll(one => CropDates.Of(home, now, one, frost, place, together));
-        var weeks = LightRoom.Weeks([.. dates.Select(one => one.Lit).OfType<LitPots>()], BadInputException.In("lightRoom", () => Bounds.LightRoom.Require(sheet.LightRoom)));
-        var heated = SharedDays.Of(dates.ConvertAll(one => place is not null && one.Dates is { } day ? (day.Aim, day.UpTo) : ((LocalDate, LocalDate)?)null));
+        var weeks = LightRoom.Weeks([.. dates.Select(one => one.Lit).OfType<LitPots>()],
+            BadInputException.In("lightRoom", () => Bounds.LightRoom.Require(sheet.LightRoom)));
+        var heated = SharedDays.Of(
+            dates.ConvertAll(one => place is not null && one.Dates is { } day ? (day.Aim, day.UpTo) : ((LocalDate, LocalDate)?)null));
         var plants = wanted.Sum(one => one.Plants);
-        var plans = rows.Select((row, i) => Plan.Of(Question(sheet, row, wanted[i].Plants, heated[i], plants).ToRequest(home, now))).ToList();
-        return new([.. rows.Select((row, i) => Line(row, dates[i], plans[i]))], Room(weeks), weeks, Money(plans, sheet.BoughtPrice, plants));
+        var plans = rows.Select((row, i) => Plan.Of(Question(sheet, row, wanted[i].Plants, heated[i], plants).ToRequest(home, now)))
+            .ToList();
+        return new([.. rows.Select((row, i) => Line(row, dates[i], plans[i]))], Room(weeks), weeks,
+            Money(plans, sheet.BoughtPrice, plants));
     }
 
     private static int Plants(PlanRow row) => row.Plants = BadInputException.In("plants", () => Bounds.Plants.Require(Asked(row)));
@@ -62,7 +68,8 @@ internal sealed class SeasonPlanner(HomeReader home, Instant now)
     {
         (null, null) => row.Plants,
         ( > 0 and var amount, > 0 and var each) => Harvest.Plants(Bounds.Amount.Require(amount), Bounds.Amount.Require(each)),
-        _ => throw new BadInputException("A harvest needs two numbers above 0: how much you want, and what one plant gives, in the same unit."),
+        _ => throw new BadInputException(
+            "A harvest needs two numbers above 0: how much you want, and what one plant gives, in the same unit."),
     };
 
     private static PlanQuestion Question(PlanSheet sheet, PlanRow row, int plants, double heatedDays, int plantsOfAll)
@@ -75,7 +82,8 @@ internal sealed class SeasonPlanner(HomeReader home, Instant now)
             Germination = named ? null : ShareUnknown,
             Survival = sheet.Survival / 100,
             Assurance = Assurance,
-            MixLitres = sheet.PotLitres is { } litres ? plants * BadInputException.In("potLitres", () => Bounds.PotLitres.Require(litres)) : null,
+            MixLitres = sheet.PotLitres is { } litres ? plants * BadInputException.In("potLitres", () => Bounds.PotLitres.Require(litres))
+                : null,
             MixPrice = sheet.MixPrice,
             Watts = sheet.Watts,
             HeatHours = heatedDays * NodaConstants.HoursPerDay,
@@ -97,7 +105,8 @@ internal sealed class SeasonPlanner(HomeReader home, Instant now)
             crop.Wanted.Crop.CommonName,
             crop.Wanted.Plants,
             $"{plan.Sow} seeds",
-            crop.Dates is { } dates ? RangeText.Dates(dates.StartOn, dates.SowBy, Today) : crop.InPlace is { } ground ? $"{RangeText.Dates(ground.From, ground.To, Today)}, in its place" : "in its place",
+            crop.Dates is { } dates ? RangeText.Dates(dates.StartOn, dates.SowBy, Today) : crop.InPlace is { } ground
+                ? $"{RangeText.Dates(ground.From, ground.To, Today)}, in its place" : "in its place",
             crop.Dates is { } up ? RangeText.Dates(up.UpFrom, up.UpTo, Today) : string.Empty,
             crop.Dates is { } outside ? RangeText.Dates(outside.PlantOutFrom, outside.PlantOutTo, Today) : string.Empty,
             plan.Cost is { Total: > 0 } cost ? ShareText.Show(cost.EachPlant) : string.Empty,
@@ -120,13 +129,16 @@ internal sealed class SeasonPlanner(HomeReader home, Instant now)
             (costs.Sum(cost => cost.Heat), $"electricity {{0}} for {PlainText.Number(costs.Sum(cost => cost.KilowattHours))} kWh"),
             (costs.Sum(cost => cost.Containers), "pots {0}"),
         ];
-        var said = $"All of it costs {ShareText.Show(total)}: {string.Join(", ", parts.Where(part => part.Amount > 0).Select(part => part.Words.Replace("{0}", ShareText.Show(part.Amount), StringComparison.Ordinal)))}.";
+        var shares = parts.Where(part => part.Amount > 0)
+            .Select(part => part.Words.Replace("{0}", ShareText.Show(part.Amount), StringComparison.Ordinal));
+        var said = $"All of it costs {ShareText.Show(total)}: {string.Join(", ", shares)}.";
         return boughtEach is not { } each ? said : plants * each - total is >= 0 and var saved
             ? $"{said} Bought, these {plants} plants would cost {ShareText.Show(plants * each)}: it saves {ShareText.Show(saved)}."
             : $"{said} Bought, these {plants} plants would cost {ShareText.Show(plants * each)}, which is less.";
     }
 
     private string Room(IReadOnlyList<LightWeek> weeks) => weeks.Where(week => week.Over > 0).ToList() is [var first, ..] full
-        ? $"From the week of {TimeText.ShowDay(first.Week, Today)} there is not room in the light for all: up to {full.Max(week => week.Over)} pots too many. Sow fewer, or some later."
+        ? $"From the week of {TimeText.ShowDay(first.Week, Today)} there is not room in the light for all: up to "
+            + $"{full.Max(week => week.Over)} pots too many. Sow fewer, or some later."
         : string.Empty;
 }

@@ -18,7 +18,8 @@ namespace Chamber.Service.Web.Views;
 /// <param name="BatchesUnderWay">Batches that have not ended.</param>
 /// <param name="LeftOut">What lies in the file beyond bounds and so counts for nothing, a sentence each.</param>
 internal sealed record ServiceState(
-    string Version, string Data, long Bytes, long Readings, long RolledUp, Instant? NewestAt, string Broker, bool BrokerConnected, string? BrokerFault, int Probes, int Spots, int BatchesUnderWay, IReadOnlyList<string> LeftOut)
+    string Version, string Data, long Bytes, long Readings, long RolledUp, Instant? NewestAt, string Broker, bool BrokerConnected,
+        string? BrokerFault, int Probes, int Spots, int BatchesUnderWay, IReadOnlyList<string> LeftOut)
 {
     public static ServiceState Of(PageHome page, BrokerState broker)
     {

@@ -40,7 +40,8 @@ public sealed record SpotView(SpotNowAnswer Now, Survey Survey, DaySketch Day, I
     public string ProgressWords => Now.Survey switch
     {
         _ when Now.MeasuredHours <= 0 => "Not surveyed yet: put a probe there, or read a thermometer.",
-        SurveyStage.Provisional => $"Surveyed {RangeText.Day(Now.MeasuredHours / 24)} of {HoursToChoose / 24} days: too early to choose by.",
+        SurveyStage.Provisional =>
+            $"Surveyed {RangeText.Day(Now.MeasuredHours / 24)} of {HoursToChoose / 24} days: too early to choose by.",
         SurveyStage.Usable => $"Surveyed {RangeText.Day(Now.MeasuredHours / 24)} of {HoursToKnow / 24} days: good enough to choose by.",
         SurveyStage.Stale => "It is no longer as it was surveyed: survey it again.",
         _ => $"Surveyed {RangeText.Day(Now.MeasuredHours / 24)} days: well known.",

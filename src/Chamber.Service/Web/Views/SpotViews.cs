@@ -19,7 +19,8 @@ internal static class SpotViews
         var (latest, gaps) = (Latest(home), Gaps(home));
         IEnumerable<(SurveyedSpot Spot, RankedSpot? Ranked)> order = crop is null
             ? surveys.Select(spot => (spot, (RankedSpot?)null))
-            : SpotRanking.ForCrop(crop, surveys, HomeReader.FixedRandom()).Select(ranked => (surveys.Single(spot => spot.Spot.Id == ranked.Spot.Id), (RankedSpot?)ranked));
+            : SpotRanking.ForCrop(crop, surveys, HomeReader.FixedRandom())
+                .Select(ranked => (surveys.Single(spot => spot.Spot.Id == ranked.Spot.Id), (RankedSpot?)ranked));
         return [.. order.Select(pair => View(page, home, pair.Spot, pair.Ranked, latest, gaps))];
     }
 
@@ -27,18 +28,23 @@ internal static class SpotViews
     public static SpotView One(PageHome page, HomeReader home, Spot spot, Crop? crop)
     {
         var surveyed = new SurveyedSpot(spot, home.Survey(spot.Id, home.Now));
-        return View(page, home, surveyed, crop is null ? null : SpotRanking.ForCrop(crop, [surveyed], HomeReader.FixedRandom())[0], Latest(home), Gaps(home)) with { Moisture = SpotMoisture.Words(home, spot.Id, page.Now) };
+        return View(page, home, surveyed, crop is null ? null : SpotRanking.ForCrop(crop, [surveyed], HomeReader.FixedRandom())[0],
+            Latest(home), Gaps(home)) with { Moisture = SpotMoisture.Words(home, spot.Id, page.Now) };
     }
 
-    private static Dictionary<ProbeId, Instant> Latest(HomeReader home) => home.Store.Journal.Latest().ToDictionary(reading => reading.Probe, reading => reading.MeasuredAt);
+    private static Dictionary<ProbeId, Instant> Latest(HomeReader home) =>
+        home.Store.Journal.Latest().ToDictionary(reading => reading.Probe, reading => reading.MeasuredAt);
 
-    private static Dictionary<ProbeId, Duration> Gaps(HomeReader home) => home.Ledger.Probes.ToDictionary(entry => entry.Probe.Id, entry => entry.Probe.MaxGap);
+    private static Dictionary<ProbeId, Duration> Gaps(HomeReader home) =>
+        home.Ledger.Probes.ToDictionary(entry => entry.Probe.Id, entry => entry.Probe.MaxGap);
 
-    private static SpotView View(PageHome page, HomeReader home, SurveyedSpot spot, RankedSpot? ranked, Dictionary<ProbeId, Instant> latest, Dictionary<ProbeId, Duration> gaps)
+    private static SpotView View(PageHome page, HomeReader home, SurveyedSpot spot, RankedSpot? ranked, Dictionary<ProbeId, Instant> latest,
+        Dictionary<ProbeId, Duration> gaps)
     {
         var now = SpotNowAnswer.Of(home, spot);
         var day = new Interval(page.Now - Day, page.Now);
-        var heard = now.Probes.Where(latest.ContainsKey).Select(probe => (At: latest[probe], Gap: gaps.GetValueOrDefault(probe, Probe.DefaultMaxGap))).ToList();
+        var heard = now.Probes.Where(latest.ContainsKey)
+            .Select(probe => (At: latest[probe], Gap: gaps.GetValueOrDefault(probe, Probe.DefaultMaxGap))).ToList();
         return new(
             now,
             spot.Survey,

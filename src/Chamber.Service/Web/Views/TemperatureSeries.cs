@@ -3,7 +3,8 @@ using NodaTime;
 
 namespace Chamber.Service.Web.Views;
 
-/// <summary>A temperature over time as charts and programs take it: thinned on the server (<see cref="ThinnedTrace"/>), with its gaps.</summary>
+/// <summary>A temperature over time as charts and programs take it: thinned on the server (<see cref="ThinnedTrace"/>), with its
+/// gaps.</summary>
 internal static class TemperatureSeries
 {
     public const int PointsUnlessTold = 1000;
@@ -24,7 +25,8 @@ internal static class TemperatureSeries
                 kept.Add([stretch[0].At.ToUnixTimeMilliseconds(), null]);
             }
 
-            kept.AddRange(stretch.Select(sample => new double?[] { sample.At.ToUnixTimeMilliseconds(), Math.Round(sample.Temperature.Celsius, 2) }));
+            kept.AddRange(
+                stretch.Select(sample => new double?[] { sample.At.ToUnixTimeMilliseconds(), Math.Round(sample.Temperature.Celsius, 2) }));
         }
 
         return new(when.Start, when.End, trace.Readings, kept);

@@ -40,7 +40,8 @@ public sealed class ConditionRegistryTests
 
         Assert.Empty(result.Failures);
         var alert = Assert.Single(result.Alerts, alert => alert.Kind.Name == "WarmAir");
-        Assert.StartsWith("Warm air on sill", ConditionRegistry.InWords(WithToy, alert, script.Facts, new(false, DateTimeZone.Utc)).ToString(), StringComparison.Ordinal);
+        Assert.StartsWith("Warm air on sill", ConditionRegistry.InWords(WithToy, alert, script.Facts, new(false, DateTimeZone.Utc))
+            .ToString(), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -60,7 +61,8 @@ public sealed class ConditionRegistryTests
     [Fact]
     public void Every_name_that_other_code_may_use_is_registered()
     {
-        var named = typeof(AlertKind).GetProperties(BindingFlags.Public | BindingFlags.Static).Where(name => name.PropertyType == typeof(AlertKind)).Select(name => (AlertKind)name.GetValue(null)!);
+        var named = typeof(AlertKind).GetProperties(BindingFlags.Public | BindingFlags.Static)
+            .Where(name => name.PropertyType == typeof(AlertKind)).Select(name => (AlertKind)name.GetValue(null)!);
 
         Assert.Equal(ConditionRegistry.Kinds.Order(ConditionRegistry.Order), named.Order(ConditionRegistry.Order));
     }
@@ -71,6 +73,7 @@ public sealed class ConditionRegistryTests
     {
         var rooms = typeof(Condition).Assembly.GetTypes().Where(type => type.IsSubclassOf(typeof(Condition)) && !type.IsAbstract);
 
-        Assert.Equal(ConditionRegistry.Standard.Select(condition => condition.GetType().Name).Order(StringComparer.Ordinal), rooms.Select(type => type.Name).Order(StringComparer.Ordinal));
+        Assert.Equal(ConditionRegistry.Standard.Select(condition => condition.GetType().Name).Order(StringComparer.Ordinal),
+            rooms.Select(type => type.Name).Order(StringComparer.Ordinal));
     }
 }

@@ -6,7 +6,8 @@ using Chamber.Testing;
 
 namespace Chamber.Core.Tests.Alerts.Conditions;
 
-/// <summary>docs/alerts.md has a short section for each condition, from what its room says of itself. CHAMBER_ANSWERS=write writes them anew.</summary>
+/// <summary>docs/alerts.md has a short section for each condition, from what its room says of itself. CHAMBER_ANSWERS=write writes them
+/// anew.</summary>
 public sealed class DocumentedConditionsTests
 {
     private const string Begin = "## Conditions\n";
@@ -45,7 +46,8 @@ public sealed class DocumentedConditionsTests
     private static string Line(Limit limit) => limit switch
     {
         NumberLimit number => string.Create(CultureInfo.InvariantCulture, $"`{number.Name}` {number.Usual} {number.Unit} ({Short(limit)})"),
-        TimeLimit { Usual.TotalHours: >= 1 } time => string.Create(CultureInfo.InvariantCulture, $"`{time.Name}` {time.Usual.TotalHours} h ({Short(limit)})"),
+        TimeLimit { Usual.TotalHours: >= 1 } time =>
+            string.Create(CultureInfo.InvariantCulture, $"`{time.Name}` {time.Usual.TotalHours} h ({Short(limit)})"),
         TimeLimit time => string.Create(CultureInfo.InvariantCulture, $"`{time.Name}` {time.Usual.TotalMinutes} min ({Short(limit)})"),
         _ => throw new InvalidOperationException($"{limit}"),
     };

@@ -6,7 +6,8 @@ using Chamber.Core.Folding;
 
 namespace Chamber.Core.Tests.Alerts.Conditions;
 
-/// <summary>A toy condition, as somebody would add one: a probe in the air that is warmer than a limit for so many readings. All of it is here.</summary>
+/// <summary>A toy condition, as somebody would add one: a probe in the air that is warmer than a limit for so many readings. All of it is
+/// here.</summary>
 internal sealed class WarmAirCondition : Condition
 {
     public static readonly NumberLimit Above = new("warm air above", 28, "°C", "air above this");
@@ -19,7 +20,8 @@ internal sealed class WarmAirCondition : Condition
 
     public override ConditionWatch At(PlaceState place) => new WarmAirWatch(this, place);
 
-    public override AlertText Words(AlertTeller teller) => new($"Warm air on {teller.Subject}", $"{teller.Latest()} since {teller.Since()}.", "", "Open a window.", "");
+    public override AlertText Words(AlertTeller teller) =>
+        new($"Warm air on {teller.Subject}", $"{teller.Latest()} since {teller.Since()}.", "", "Open a window.", "");
 }
 
 /// <summary>How many warm readings in a row.</summary>

@@ -15,7 +15,8 @@ public sealed class CheckpointTests
     // What both may hold: it says what happened and is never changed, or is one for the whole time of a place.
     private static readonly Type[] Shared =
     [
-        typeof(Condition), typeof(PlaceTimeline), typeof(PlaceSettings), typeof(HourLog), typeof(Alert), typeof(PlaceChange), typeof(CarriedState), typeof(CarriedAlert),
+        typeof(Condition), typeof(PlaceTimeline), typeof(PlaceSettings), typeof(HourLog), typeof(Alert), typeof(PlaceChange),
+            typeof(CarriedState), typeof(CarriedAlert),
         typeof(BatchDeparture), typeof(BatchTerms), typeof(Delegate), typeof(Type), typeof(string), typeof(IComparer),
     ];
 
@@ -37,7 +38,8 @@ public sealed class CheckpointTests
         for (var hour = 0; hour < 24 * 20; hour++)
         {
             var end = new Core.Folding.Moment((hour + 1) * TimeSpan.TicksPerHour);
-            fold.Fold(end, hour % 24, [(new("a"), new(end, end, probe, HourEntryKind.Mean, 20 + hour / 200.0)), (new("b"), new(end, end, probe, HourEntryKind.Mean, 21))]);
+            fold.Fold(end, hour % 24, [(new("a"), new(end, end, probe, HourEntryKind.Mean, 20 + hour / 200.0)),
+                (new("b"), new(end, end, probe, HourEntryKind.Mean, 21))]);
         }
 
         Assert.Equal([], Common(fold, fold.Copy()));
@@ -53,12 +55,14 @@ public sealed class CheckpointTests
         Assert.Empty(Common(new Holder(list), new Holder([.. list])));
     }
 
-    private static Dictionary<Place, PlaceFold>.ValueCollection Places(HomeWatch watch) => ((WatchedPlaces)typeof(HomeWatch).GetField("places", BindingFlags.NonPublic | BindingFlags.Instance)!.GetValue(watch)!).All;
+    private static Dictionary<Place, PlaceFold>.ValueCollection Places(HomeWatch watch) =>
+        ((WatchedPlaces)typeof(HomeWatch).GetField("places", BindingFlags.NonPublic | BindingFlags.Instance)!.GetValue(watch)!).All;
 
     private static List<string> Common(object one, object other)
     {
         var mutable = Mutable(one);
-        return [.. Mutable(other).Where(entry => mutable.ContainsKey(entry.Key)).Select(entry => $"{entry.Value}: {entry.Key.GetType().Name}").Order(StringComparer.Ordinal)];
+        return [.. Mutable(other).Where(entry => mutable.ContainsKey(entry.Key))
+            .Select(entry => $"{entry.Value}: {entry.Key.GetType().Name}").Order(StringComparer.Ordinal)];
     }
 
     private static Dictionary<object, string> Mutable(object root)
@@ -71,7 +75,8 @@ public sealed class CheckpointTests
     private static void Walk(object? node, string path, Dictionary<object, string> found)
     {
         Assert.True(path.Length < 2000, path[..Math.Min(path.Length, 2000)]);
-        if (node is null or ImmutableArray<string> || node.GetType().IsPrimitive || Array.Exists(Shared, type => type.IsInstanceOfType(node)))
+        if (node is null or ImmutableArray<string> || node.GetType().IsPrimitive
+            || Array.Exists(Shared, type => type.IsInstanceOfType(node)))
         {
             return;
         }
@@ -97,7 +102,8 @@ public sealed class CheckpointTests
         }
     }
 
-    // A value, an object none of whose own fields is written after it was made, or an array of nothing. What such an object refers to is looked at all the same.
+    // A value, an object none of whose own fields is written after it was made, or an array of nothing. What such an object refers to is
+    // looked at all the same.
     private static bool IsFixed(object node) => node is ValueType || node is Array { Length: 0 }
         || (node is not Array && Fields(node.GetType()).All(field => field.IsInitOnly));
 
@@ -105,7 +111,8 @@ public sealed class CheckpointTests
     {
         for (var part = type; part is not null && part != typeof(object); part = part.BaseType)
         {
-            foreach (var field in part.GetFields(BindingFlags.Instance | BindingFlags.Public | BindingFlags.NonPublic | BindingFlags.DeclaredOnly))
+            foreach (var field in part.GetFields(
+                BindingFlags.Instance | BindingFlags.Public | BindingFlags.NonPublic | BindingFlags.DeclaredOnly))
             {
                 yield return field;
             }

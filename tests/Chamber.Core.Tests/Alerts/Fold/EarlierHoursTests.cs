@@ -66,8 +66,10 @@ public sealed class EarlierHoursTests
         Assert.Contains(started.Open(), alert => alert.Kind == AlertKind.Drifting);
     }
 
-    private static IEnumerable<Reading> Later(ProbeId probe) => Script.Readings.Where(reading => reading.Probe == probe && reading.MeasuredAt >= From);
+    private static IEnumerable<Reading> Later(ProbeId probe) =>
+        Script.Readings.Where(reading => reading.Probe == probe && reading.MeasuredAt >= From);
 
     private static IEnumerable<TemperatureSample> Earlier(ProbeId probe) =>
-        Script.Readings.Where(reading => reading.Probe == probe && reading.MeasuredAt < From).Select(reading => new TemperatureSample(reading.MeasuredAt, reading.Temperature!.Value));
+        Script.Readings.Where(reading => reading.Probe == probe && reading.MeasuredAt < From)
+            .Select(reading => new TemperatureSample(reading.MeasuredAt, reading.Temperature!.Value));
 }

@@ -33,7 +33,8 @@ public class HomeKnowledgeTests(ITestOutputHelper output)
 
         output.WriteLine(string.Create(
             CultureInfo.InvariantCulture,
-            $"median error of ln θ50: table {fixedErrors.Median():0.000}, after three {learned.Median():0.000}, with an odd one {fooled.Median():0.000}"));
+            $"median error of ln θ50: table {fixedErrors.Median():0.000}, after three {learned.Median():0.000}, with an odd one "
+                + $"{fooled.Median():0.000}"));
         Assert.True(learned.Median() < 0.6 * fixedErrors.Median());
         Assert.True(fooled.Median() < 1.25 * learned.Median());
         Assert.Equal(fixedErrors.Median(), without.Median(), 1e-9);

@@ -15,21 +15,23 @@ public class RootBeforeShootTests
     /// <summary>Published: crop, °C, days until half the roots are seen.</summary>
     public static TheoryData<string, double, double> Roots => new()
     {
-        // J.L. Brewster, Onions and Other Vegetable Alliums (CABI), Fig. 4.7, data of Harrington (1962): 80 °C·d over 2.5 °C, on moist paper.
+        // J.L. Brewster, Onions and Other Vegetable Alliums (CABI), Fig. 4.7, data of Harrington (1962): 80 °C·d over 2.5 °C, on moist
+        // paper.
         { "onion", 22.5, 80 / (22.5 - 2.5) },
 
-        // The same, Eqns 4.8-4.9 after R.H. Ellis and P.D. Butcher, J. Exp. Bot. (1988), 'White Lisbon' over 3.5 °C. 81.9 °C·d is inferred, not printed:
-        // the copy that was read has lost digits and shows the constant as 9134, taken to be 1.9134, and ten to that power is 81.9.
+        // The same, Eqns 4.8-4.9 after R.H. Ellis and P.D. Butcher, J. Exp. Bot. (1988), 'White Lisbon' over 3.5 °C. 81.9 °C·d is inferred,
+        // not printed: the copy that was read has lost digits and shows the constant as 9134, taken to be 1.9134, and ten to that power is
+        // 81.9.
         { "onion", 22.5, 81.9 / (22.5 - 3.5) },
 
         // "Onion (Allium cepa L.) seed germination affected by temperature and water potential: hydrothermal time model", abstract:
-        // 'Sepidan' 1602.83 °C·h over -2.5 °C, 'Zargan' 1521.44 °C·h over 0 °C, without want of water. Only the abstract was read, in an index that
-        // names neither authors nor year nor journal; they could not be found.
+        // 'Sepidan' 1602.83 °C·h over -2.5 °C, 'Zargan' 1521.44 °C·h over 0 °C, without want of water. Only the abstract was read, in an
+        // index that names neither authors nor year nor journal; they could not be found.
         { "onion", 20, 1602.83 / 24 / (20 + 2.5) },
         { "onion", 20, 1521.44 / 24 / 20 },
 
-        // Pepper 'Early Calwonder': the first roots after 3.0, 4.9 and 11.2 days at 25, 20 and 15 °C, from a text that quotes a study it does
-        // not name; taken to half by the catalog's own spread of one in ten to half.
+        // Pepper 'Early Calwonder': the first roots after 3.0, 4.9 and 11.2 days at 25, 20 and 15 °C, from a text that quotes a study it
+        // does not name; taken to half by the catalog's own spread of one in ten to half.
         { "pepper-sweet", 25, 3.0 * Math.Exp(NormalAt90 * 0.25) },
         { "pepper-sweet", 20, 4.9 * Math.Exp(NormalAt90 * 0.25) },
         { "pepper-sweet", 15, 11.2 * Math.Exp(NormalAt90 * 0.25) },
@@ -38,7 +40,8 @@ public class RootBeforeShootTests
     [Theory]
     [MemberData(nameof(Roots))]
     public void A_published_root_lies_within_the_eighty_percent_of_the_prior(string crop, double celsius, double days) =>
-        Assert.InRange(Math.Abs(LogRatio(crop, celsius, days) - Math.Log(HomePriors.RootBeforeShoot)), 0, NormalAt90 * HomePriors.RootBeforeShootDeviation);
+        Assert.InRange(Math.Abs(LogRatio(crop, celsius, days) - Math.Log(HomePriors.RootBeforeShoot)), 0,
+            NormalAt90 * HomePriors.RootBeforeShootDeviation);
 
     [Fact]
     public void Together_they_lie_near_the_middle_of_the_prior()

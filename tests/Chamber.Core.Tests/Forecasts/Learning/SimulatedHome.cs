@@ -25,7 +25,8 @@ internal sealed class SimulatedHome(Random random)
         var spread = Math.Exp(Normal.Sample(random, Math.Log(kind.Profile.Spread), HomePriors.LogSpreadDeviation));
         var germinable = Beta.Sample(random, Germinability.UnknownLot.Good, Germinability.UnknownLot.Bad);
         var perHour = kind.Profile.Cardinals.EffectiveWarmth(SomeCrops.Celsius(Celsius));
-        var upAt = Enumerable.Range(0, seeds).Where(_ => random.NextDouble() < germinable).Select(_ => Math.Exp(Normal.Sample(random, logHalf, spread)) / perHour).ToArray();
+        var upAt = Enumerable.Range(0, seeds).Where(_ => random.NextDouble() < germinable)
+            .Select(_ => Math.Exp(Normal.Sample(random, logHalf, spread)) / perHour).ToArray();
         var looks = new List<(double, int)>();
         var hour = 0.0;
         for (; hour < Math.Exp(logHalf) * 2.2 / perHour; hour += 8 + 24 * random.NextDouble())
@@ -39,5 +40,6 @@ internal sealed class SimulatedHome(Random random)
     }
 
     private double ValueOf(Factor factor) =>
-        factors.TryGetValue(factor, out var value) ? value : factors[factor] = Normal.Sample(random, factor.PriorMean, factor.PriorDeviation);
+        factors.TryGetValue(factor, out var value) ? value
+            : factors[factor] = Normal.Sample(random, factor.PriorMean, factor.PriorDeviation);
 }

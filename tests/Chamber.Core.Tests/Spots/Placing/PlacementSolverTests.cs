@@ -24,7 +24,8 @@ public sealed class PlacementSolverTests
     [Fact]
     public void What_must_not_go_anywhere_stays_out_and_large_ones_take_their_room()
     {
-        var placed = PlacementSolver.Solve([Item("celery", 1, null, null, null), Item("tomato", 2, 0, 3, 5), Item("basil", 1, 0, 2, 9)], Room(2, 1, 0));
+        var placed = PlacementSolver.Solve([Item("celery", 1, null, null, null), Item("tomato", 2, 0, 3, 5), Item("basil", 1, 0, 2, 9)],
+            Room(2, 1, 0));
         Assert.Null(placed[0].Cost);
         Assert.Equal("spot-1", placed[1].Cost!.Spot.Text);
         Assert.Equal("spot-2", placed[2].Cost!.Spot.Text);
@@ -35,7 +36,8 @@ public sealed class PlacementSolverTests
     public void Moving_others_on_makes_room_for_one_more()
     {
         // Only the first spot takes the third item, and it is full of two that can go elsewhere at a price.
-        var placed = PlacementSolver.Solve([Item("a", 1, 0, 5, null), Item("b", 1, 0, null, 7), Item("c", 1, 1, null, null)], Room(2, 1, 1));
+        var placed = PlacementSolver.Solve([Item("a", 1, 0, 5, null), Item("b", 1, 0, null, 7), Item("c", 1, 1, null, null)],
+            Room(2, 1, 1));
         Assert.Equal(["spot-2", "spot-1", "spot-1"], placed.Select(one => one.Cost!.Spot.Text));
     }
 
@@ -73,10 +75,15 @@ public sealed class PlacementSolverTests
     {
         // scipy.optimize.milp: HiGHS, branch and cut.
         var random = new Random(2027);
-        var homes = Enumerable.Range(0, 12).Select(home => (Items: Draw(random, 12, 6, 1 + home % 4), Room: Room([.. Enumerable.Range(0, 6).Select(_ => random.Next(1, 6))]))).ToList();
-        var theirs = (await Oracle.SciPy("import numpy as np\nfrom scipy.optimize import milp, LinearConstraint, Bounds\n" + string.Concat(homes.Select(home => Program(home.Items, home.Room)))))
+        var homes = Enumerable.Range(0, 12)
+            .Select(home => (Items: Draw(random, 12, 6, 1 + home % 4),
+            Room: Room([.. Enumerable.Range(0, 6).Select(_ => random.Next(1, 6))]))).ToList();
+        var theirs =
+            (await Oracle.SciPy("import numpy as np\nfrom scipy.optimize import milp, LinearConstraint, Bounds\n"
+            + string.Concat(homes.Select(home => Program(home.Items, home.Room)))))
             .Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(text => double.Parse(text, CultureInfo.InvariantCulture));
-        Assert.All(homes.Zip(theirs), pair => Assert.Equal(pair.Second, Price(PlacementSolver.Solve(pair.First.Items, pair.First.Room).Select(one => one.Cost)), 0.01));
+        Assert.All(homes.Zip(theirs), pair =>
+            Assert.Equal(pair.Second, Price(PlacementSolver.Solve(pair.First.Items, pair.First.Room).Select(one => one.Cost)), 0.01));
     }
 
     [Fact]
@@ -86,7 +93,8 @@ public sealed class PlacementSolverTests
         var items = Draw(random, PlacementSolver.ItemsMax, 6, 1);
         var room = Room(20, 40, 10, 0, 60, 30);
         var placed = PlacementSolver.Solve(items, room);
-        Assert.All(placed.Where(one => one.Cost is not null).CountBy(one => one.Cost!.Spot), used => Assert.InRange(used.Value, 0, room[used.Key]));
+        Assert.All(placed.Where(one => one.Cost is not null).CountBy(one => one.Cost!.Spot),
+            used => Assert.InRange(used.Value, 0, room[used.Key]));
         Assert.Equal(160, placed.Count(one => one.Cost is not null));
         Assert.Throws<ArgumentOutOfRangeException>(() => PlacementSolver.Solve([.. items, items[0]], room));
     }
@@ -96,17 +104,22 @@ public sealed class PlacementSolverTests
         var placed = PlacementSolver.Solve(items, room);
         var best = Cheapest(items, room);
         Assert.Equal(best, Price(placed.Select(one => one.Cost)), 0.01);
-        Assert.All(placed.Zip(items).Where(pair => pair.First.Cost is not null).GroupBy(pair => pair.First.Cost!.Spot), here => Assert.True(here.Sum(pair => pair.Second.Containers) <= room[here.Key]));
+        Assert.All(placed.Zip(items).Where(pair => pair.First.Cost is not null).GroupBy(pair => pair.First.Cost!.Spot),
+            here => Assert.True(here.Sum(pair => pair.Second.Containers) <= room[here.Key]));
         foreach (var (one, index) in placed.Select((one, index) => (one, index)).Where(pair => pair.one.NextBestCosts is not null))
         {
             var elsewhere = items.ToArray();
-            elsewhere[index] = items[index] with { Costs = [.. items[index].Costs.Select(cost => cost.Spot == one.Cost!.Spot ? cost with { Days = null } : cost)] };
+            elsewhere[index] =
+                items[index] with { Costs = [
+                .. items[index].Costs.Select(cost => cost.Spot == one.Cost!.Spot ? cost with { Days = null } : cost)] };
             Assert.Equal(Cheapest(elsewhere, room) - best, one.NextBestCosts!.Value, 0.01);
         }
     }
 
     private static Placeable[] Draw(Random random, int count, int spots, int sizeMax) =>
-        [.. Enumerable.Range(0, count).Select(i => Item($"item{i}", random.Next(1, sizeMax + 1), [.. Enumerable.Range(0, spots).Select(_ => random.Next(4) == 0 ? (double?)null : random.Next(0, 2000) / 100.0)]))];
+        [.. Enumerable.Range(0, count)
+            .Select(i => Item($"item{i}", random.Next(1, sizeMax + 1),
+            [.. Enumerable.Range(0, spots).Select(_ => random.Next(4) == 0 ? (double?)null : random.Next(0, 2000) / 100.0)]))];
 
     private static Placeable Item(string name, int containers, params double?[] days) =>
         new(name, containers, [.. days.Select((cost, i) => new PlacementCost(Spots[i], cost, "why"))]);
@@ -132,18 +145,23 @@ public sealed class PlacementSolverTests
             var best = Nowhere + From(index + 1, left);
             foreach (var cost in items[index].Costs.Where(cost => cost.Days is not null && left[cost.Spot] >= items[index].Containers))
             {
-                best = Math.Min(best, cost.Days!.Value + From(index + 1, new(left) { [cost.Spot] = left[cost.Spot] - items[index].Containers }));
+                best = Math.Min(best,
+                    cost.Days!.Value + From(index + 1, new(left) { [cost.Spot] = left[cost.Spot] - items[index].Containers }));
             }
 
             return known[key] = best;
         }
     }
 
-    /// <summary>The same as a program of zeros and ones: an item stands on one spot or nowhere, and no spot holds more than its room.</summary>
+    /// <summary>The same as a program of zeros and ones: an item stands on one spot or nowhere, and no spot holds more than its
+    /// room.</summary>
     private static string Program(Placeable[] items, Dictionary<SpotId, int> room)
     {
         string Rows<T>(IEnumerable<T> rows) => "[" + string.Join(',', rows) + "]";
-        var costs = Rows(items.Select(item => Rows([.. item.Costs.Select(cost => cost.Days?.ToString(CultureInfo.InvariantCulture) ?? "None"), Nowhere.ToString(CultureInfo.InvariantCulture)])));
+        var costs = Rows(
+            items.Select(
+            item => Rows([.. item.Costs.Select(cost => cost.Days?.ToString(CultureInfo.InvariantCulture) ?? "None"),
+            Nowhere.ToString(CultureInfo.InvariantCulture)])));
         return $"""
             costs, sizes, room = {costs}, {Rows(items.Select(item => item.Containers))}, {Rows(room.Values)}
             n, m = len(costs), len(room) + 1

@@ -11,7 +11,8 @@ public class CompareVerbTests
     {
         using var home = new HomeRig();
         var answer = await home.Json("compare", "--counts", "11/14", "7/15");
-        var theirs = (await Oracle.SciPy("from scipy.stats import fisher_exact\nprint(repr(float(fisher_exact([[11,3],[7,8]])[1])))")).Trim();
+        var theirs = (await Oracle.SciPy("from scipy.stats import fisher_exact\nprint(repr(float(fisher_exact([[11,3],[7,8]])[1])))"))
+            .Trim();
         Assert.Equal(double.Parse(theirs, CultureInfo.InvariantCulture), answer.GetProperty("pValue").GetDouble(), 1e-8);
         var difference = answer.GetProperty("difference");
         Assert.Equal(11 / 14.0 - 7 / 15.0, difference.GetProperty("mid").GetDouble(), 1e-8);
@@ -82,7 +83,8 @@ public class CompareVerbTests
     }
 
     [Theory]
-    [InlineData("chamber: \"15/14\" is not a count: write how many are up and of how many seeds, as 11/14, with no more up than seeds.", "compare", "--counts", "15/14", "7/15")]
+    [InlineData("chamber: \"15/14\" is not a count: write how many are up and of how many seeds, as 11/14, with no more up than seeds.",
+        "compare", "--counts", "15/14", "7/15")]
     [InlineData("chamber: Name two counts or two batches: chamber compare --counts 11/14 7/15", "compare", "--counts", "11/14")]
     public async Task Counts_that_cannot_be_are_refused(string line, params string[] arguments)
     {

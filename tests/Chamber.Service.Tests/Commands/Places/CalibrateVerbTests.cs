@@ -25,8 +25,10 @@ public sealed class CalibrateVerbTests : IDisposable
 
         home.Clock.Advance(TimeSpan.FromMinutes(10));
         await home.Do("read shelf-1 20.6C");
-        var probe = Assert.Single((await home.Json("probes")).EnumerateArray(), probe => probe.GetProperty("probe").GetString() == "shelf-1");
-        Assert.Equal((20.6, 20.0), (probe.GetProperty("temperature").GetDouble(), Math.Round(probe.GetProperty("corrected").GetDouble(), 6)));
+        var probe = Assert.Single((await home.Json("probes")).EnumerateArray(),
+            probe => probe.GetProperty("probe").GetString() == "shelf-1");
+        Assert.Equal((20.6, 20.0),
+            (probe.GetProperty("temperature").GetDouble(), Math.Round(probe.GetProperty("corrected").GetDouble(), 6)));
         Assert.Contains("-0.60 °C", (await home.Run("probes")).Out, StringComparison.Ordinal);
         Assert.Contains("side by side with kitchen", (await home.Run("calibrate", "list", "--units", "F")).Out, StringComparison.Ordinal);
         using (var store = ChamberStore.Open(home.File("chamber.db")))
@@ -43,9 +45,12 @@ public sealed class CalibrateVerbTests : IDisposable
     {
         Readings("shelf-1", 3, _ => 21);
         Readings("kitchen", 3, _ => 21);
-        Assert.Contains("whole hours were measured by both", await home.Refusal("calibrate", "offset", "shelf-1", "--against", "kitchen"), StringComparison.Ordinal);
-        Assert.Equal("chamber: There is no probe \"attic\"; there are kitchen, shelf-1.", await home.Refusal("calibrate", "offset", "shelf-1", "--against", "attic"));
-        Assert.Contains("cannot be its own measure", await home.Refusal("calibrate", "offset", "shelf-1", "--against", "shelf-1"), StringComparison.Ordinal);
+        Assert.Contains("whole hours were measured by both", await home.Refusal("calibrate", "offset", "shelf-1", "--against", "kitchen"),
+            StringComparison.Ordinal);
+        Assert.Equal("chamber: There is no probe \"attic\"; there are kitchen, shelf-1.",
+            await home.Refusal("calibrate", "offset", "shelf-1", "--against", "attic"));
+        Assert.Contains("cannot be its own measure", await home.Refusal("calibrate", "offset", "shelf-1", "--against", "shelf-1"),
+            StringComparison.Ordinal);
         Assert.Equal(0, (await home.Json("calibrate", "list")).GetArrayLength());
     }
 
@@ -64,12 +69,16 @@ public sealed class CalibrateVerbTests : IDisposable
         Readings("soil", 1, _ => 0.4, _ => 812);
         await home.Do("calibrate ice soil");
         home.Clock.Advance(TimeSpan.FromMinutes(1));
-        Assert.Contains("812 is dry for soil; now take the other point", (await home.Run("calibrate", "dry", "soil")).Out, StringComparison.Ordinal);
+        Assert.Contains("812 is dry for soil; now take the other point", (await home.Run("calibrate", "dry", "soil")).Out,
+            StringComparison.Ordinal);
         home.Clock.Advance(TimeSpan.FromMinutes(1));
-        Assert.Contains("too near each other", await home.Refusal("calibrate", "saturated", "soil", "--raw", "812"), StringComparison.Ordinal);
-        Assert.Contains("runs from 812 (dry) to 350 (soaked)", (await home.Run("calibrate", "saturated", "soil", "--raw", "350")).Out, StringComparison.Ordinal);
+        Assert.Contains("too near each other", await home.Refusal("calibrate", "saturated", "soil", "--raw", "812"),
+            StringComparison.Ordinal);
+        Assert.Contains("runs from 812 (dry) to 350 (soaked)", (await home.Run("calibrate", "saturated", "soil", "--raw", "350")).Out,
+            StringComparison.Ordinal);
         using var store = ChamberStore.Open(home.File("chamber.db"));
-        Assert.Equal((-0.4, 812.0, 350.0), (Math.Round(store.Ledger.Places.Calibrations()[^1].Offset.Kelvins, 6), store.Ledger.Places.Calibrations()[^1].DryRaw, store.Ledger.Places.Calibrations()[^1].SaturatedRaw));
+        Assert.Equal((-0.4, 812.0, 350.0), (Math.Round(store.Ledger.Places.Calibrations()[^1].Offset.Kelvins, 6),
+            store.Ledger.Places.Calibrations()[^1].DryRaw, store.Ledger.Places.Calibrations()[^1].SaturatedRaw));
     }
 
     [Fact]
@@ -80,7 +89,8 @@ public sealed class CalibrateVerbTests : IDisposable
         Assert.Equal(-3.6, found.GetProperty("humidityPoints").GetDouble(), 1);
     }
 
-    private void Readings(string probe, int hours, Func<int, double> celsius, Func<int, double>? moisture = null, Func<int, double>? humidity = null)
+    private void Readings(string probe, int hours, Func<int, double> celsius, Func<int, double>? moisture = null,
+        Func<int, double>? humidity = null)
     {
         using var store = ChamberStore.Open(home.File("chamber.db"));
         var start = Now - Duration.FromHours(hours);

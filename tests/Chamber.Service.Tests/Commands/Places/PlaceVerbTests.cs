@@ -10,7 +10,8 @@ public class PlaceVerbTests
         using var home = new HomeRig();
         await home.Do("spot add shelf --kind shelf --light dim");
         var basil = (await home.Json("place", "basil"))[0];
-        Assert.Equal((null, "shelf has not been measured through a whole day yet."), (basil.GetProperty("spot").GetString(), basil.GetProperty("why").GetString()));
+        Assert.Equal((null, "shelf has not been measured through a whole day yet."),
+            (basil.GetProperty("spot").GetString(), basil.GetProperty("why").GetString()));
         var row = (await home.Run("place", "basil")).Out;
         Assert.Contains("nowhere", row, StringComparison.Ordinal);
         Assert.Contains("not been measured", row, StringComparison.Ordinal);
@@ -46,7 +47,8 @@ public class PlaceVerbTests
         using var home = new HomeRig();
         await Measured(home, "cupboard", "24");
         var carrot = (await home.Json("place", "carrot", "--new-only"))[0];
-        Assert.Equal((null, "Carrot is sown where it is to grow, so no place indoors is offered."), (carrot.GetProperty("spot").GetString(), carrot.GetProperty("why").GetString()));
+        Assert.Equal((null, "Carrot is sown where it is to grow, so no place indoors is offered."),
+            (carrot.GetProperty("spot").GetString(), carrot.GetProperty("why").GetString()));
         Assert.Contains("--indoors", (await home.Run("place", "carrot", "--new-only")).Out, StringComparison.Ordinal);
         Assert.Equal("cupboard", (await home.Json("place", "carrot", "--new-only", "--indoors"))[0].GetProperty("spot").GetString());
         Assert.DoesNotContain("carrot", (await home.Json("spots", "--spot", "cupboard")).ToString(), StringComparison.Ordinal);
@@ -57,8 +59,11 @@ public class PlaceVerbTests
     // Two days of a steady temperature, room for one box.
     private static async Task Measured(HomeRig home, string spot, string celsius)
     {
-        await home.Do($"spot add {spot} --kind shelf --light dim --room 1", $"probe add {spot}-mix --measures media", $"probe move {spot}-mix {spot} --when 2027-02-26");
-        var lines = Enumerable.Range(0, 60).Select(hour => $"{home.Clock.GetUtcNow().AddHours(hour - 60).ToString("yyyy-MM-ddTHH:mm:ssZ", CultureInfo.InvariantCulture)},{celsius}");
+        await home.Do($"spot add {spot} --kind shelf --light dim --room 1", $"probe add {spot}-mix --measures media",
+            $"probe move {spot}-mix {spot} --when 2027-02-26");
+        var lines = Enumerable.Range(0, 60)
+            .Select(hour =>
+            $"{home.Clock.GetUtcNow().AddHours(hour - 60).ToString("yyyy-MM-ddTHH:mm:ssZ", CultureInfo.InvariantCulture)},{celsius}");
         await home.Do($"import {home.Write($"{spot}.csv", "at,temperature\n" + string.Join('\n', lines) + "\n")} --probe {spot}-mix");
     }
 }

@@ -6,14 +6,16 @@ public class ReadVerbTests
     public async Task What_was_read_before_its_spot_was_set_up_counts_for_that_spot_once_it_is_read_again()
     {
         using var home = new HomeRig();
-        Assert.Contains("There is no spot freezer-top yet. Add it and read again:", (await home.Run("read", "freezer-top", "27C")).Out, StringComparison.Ordinal);
+        Assert.Contains("There is no spot freezer-top yet. Add it and read again:", (await home.Run("read", "freezer-top", "27C")).Out,
+            StringComparison.Ordinal);
         home.Clock.Advance(TimeSpan.FromHours(8));
         await home.Do("spot add freezer-top --kind appliance-top", "read freezer-top 26C");
 
         var probe = Assert.Single((await home.Json("probes")).EnumerateArray());
         Assert.Equal(("freezer-top", "freezer-top"), (probe.GetProperty("probe").GetString(), probe.GetProperty("spot").GetString()));
         home.Clock.Advance(TimeSpan.FromMinutes(1));
-        var hours = (await home.Json("warmth", "--crop", "tomato", "--spot", "freezer-top", "--since", "2027-02-28")).GetProperty("measuredHours").GetDouble();
+        var hours = (await home.Json("warmth", "--crop", "tomato", "--spot", "freezer-top", "--since", "2027-02-28"))
+            .GetProperty("measuredHours").GetDouble();
         Assert.Equal(8, hours, 1e-6);
     }
 
@@ -31,12 +33,17 @@ public class ReadVerbTests
         using var home = new HomeRig();
         var file = home.Write("log.csv", "at,temperature\n2027-02-26T06:00:00Z,21\n2027-02-26T07:00:00Z,22\n");
         const string mend = "chamber probe move p1 shelf --when \"2027-02-26 06:00\"";
-        Assert.Contains(mend.Replace("shelf", "SPOT", StringComparison.Ordinal), OneLine(await home.Run("import", file, "--probe", "p1")), StringComparison.Ordinal);
+        Assert.Contains(mend.Replace("shelf", "SPOT", StringComparison.Ordinal), OneLine(await home.Run("import", file, "--probe", "p1")),
+            StringComparison.Ordinal);
         await home.Do("spot add shelf");
-        Assert.Contains(mend, OneLine(await home.Run("probe", "add", "p1", "--measures", "media", "--spot", "shelf")), StringComparison.Ordinal);
-        Assert.DoesNotContain("counts for no spot", (await home.Run("probe", "move", "p1", "shelf", "--when", "2027-02-26 06:00")).Out, StringComparison.Ordinal);
-        Assert.Equal(1, (await home.Json("warmth", "--crop", "tomato", "--spot", "shelf", "--since", "2027-02-25")).GetProperty("measuredHours").GetDouble(), 1e-6);
+        Assert.Contains(mend, OneLine(await home.Run("probe", "add", "p1", "--measures", "media", "--spot", "shelf")),
+            StringComparison.Ordinal);
+        Assert.DoesNotContain("counts for no spot", (await home.Run("probe", "move", "p1", "shelf", "--when", "2027-02-26 06:00")).Out,
+            StringComparison.Ordinal);
+        Assert.Equal(1, (await home.Json("warmth", "--crop", "tomato", "--spot", "shelf", "--since", "2027-02-25"))
+            .GetProperty("measuredHours").GetDouble(), 1e-6);
     }
 
-    private static string OneLine(Outcome outcome) => string.Join(' ', outcome.Out.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
+    private static string OneLine(Outcome outcome) =>
+        string.Join(' ', outcome.Out.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
 }

@@ -35,7 +35,8 @@ public sealed class FitVerbTests : IDisposable
     [Fact]
     public async Task A_saved_fit_is_a_crop_that_forecasts_use()
     {
-        var saved = await home.Json("fit", "--trials", folder.Write("own.csv", Trials(12, 16, 20, 24, 28, 32, 34, 36)), "--save", "own-tomato");
+        var saved = await home.Json("fit", "--trials", folder.Write("own.csv", Trials(12, 16, 20, 24, 28, 32, 34, 36)),
+            "--save", "own-tomato");
         Assert.Equal("own-tomato", saved.GetProperty("saved").GetString());
 
         var crop = await home.Json("crops", "own-tomato");
@@ -54,7 +55,8 @@ public sealed class FitVerbTests : IDisposable
         var path = folder.Write("cool.csv", Trials(12, 15, 18, 21));
         var answer = await home.Json("fit", "--trials", path);
 
-        Assert.Equal(["optimumLow", "optimumHigh", "ceiling"], answer.GetProperty("cannotKnow").EnumerateArray().Select(name => name.GetString()));
+        Assert.Equal(["optimumLow", "optimumHigh", "ceiling"],
+            answer.GetProperty("cannotKnow").EnumerateArray().Select(name => name.GetString()));
         Assert.Equal(System.Text.Json.JsonValueKind.Null, answer.GetProperty("ceiling").GetProperty("mid").ValueKind);
 
         var words = await InProcess.Run("fit", "--trials", path, "--data", folder.Path);
@@ -73,7 +75,8 @@ public sealed class FitVerbTests : IDisposable
         Assert.True(warm.High / warm.Low > 20, $"{warm}");
         Assert.True(cold.High / cold.Low > 10, $"{cold}");
         var words = (await home.Run("forecast", "--crop", "cool", "--at", "28C")).Out;
-        Assert.Contains("tried from 12 °C to 21 °C", string.Join(' ', words.Split(['\n', ' '], StringSplitOptions.RemoveEmptyEntries)), StringComparison.Ordinal);
+        Assert.Contains("tried from 12 °C to 21 °C", string.Join(' ', words.Split(['\n', ' '], StringSplitOptions.RemoveEmptyEntries)),
+            StringComparison.Ordinal);
 
         async Task<(double Low, double High)> Half(string at)
         {
@@ -85,24 +88,31 @@ public sealed class FitVerbTests : IDisposable
     [Fact]
     public async Task Shares_that_differ_by_temperature_are_warned_of()
     {
-        var path = folder.Write("two.csv", "temperature,from,to,count\n12,20,24,9\n12,24,28,12\n12,28,34,9\n12,60,,30\n22,5,6,14\n22,6,7,22\n22,7,9,20\n22,30,,4\n");
+        var path = folder.Write("two.csv",
+            "temperature,from,to,count\n12,20,24,9\n12,24,28,12\n12,28,34,9\n12,60,,30\n22,5,6,14\n22,6,7,22\n22,7,9,20\n22,30,,4\n");
         var answer = await home.Json("fit", "--trials", path);
 
-        var shares = answer.GetProperty("sharesDiffer").GetProperty("shares").EnumerateArray().Select(each => each.GetProperty("share").GetDouble()).ToArray();
+        var shares = answer.GetProperty("sharesDiffer").GetProperty("shares").EnumerateArray()
+            .Select(each => each.GetProperty("share").GetDouble()).ToArray();
         Assert.Equal([0.5, 0.933], shares, (kept, given) => Math.Abs(kept - given) < 0.01);
 
         var words = await InProcess.Run("fit", "--trials", path, "--data", folder.Path);
-        Assert.Contains("The share that comes up differs by temperature: 50 % at 12 °C, 93 % at 22 °C", string.Join(' ', words.Out.Split(['\n', ' '], StringSplitOptions.RemoveEmptyEntries)), StringComparison.Ordinal);
+        Assert.Contains("The share that comes up differs by temperature: 50 % at 12 °C, 93 % at 22 °C",
+            string.Join(' ', words.Out.Split(['\n', ' '], StringSplitOptions.RemoveEmptyEntries)), StringComparison.Ordinal);
     }
 
     [Theory]
     [InlineData("", "is empty. Its first line names the columns: temperature,from,to,count")]
-    [InlineData("temperature,from,count\n20,1,3\n", "line 1: there is no column \"to\". Its first line names the columns: temperature,from,to,count")]
+    [InlineData("temperature,from,count\n20,1,3\n",
+        "line 1: there is no column \"to\". Its first line names the columns: temperature,from,to,count")]
     [InlineData("temperature,from,to,count\n", "has no rows under its header.")]
-    [InlineData("temperature,from,to,count\n20,1,2,3\nwarm,1,2,3\n", "line 3: \"warm\" is not a temperature: write a number and its unit, such as 21.5C or 71F.")]
-    [InlineData("temperature,from,to,count\n70,1,2,3\n", "line 2: 70 is outside -10 to 60 °C for the temperature of a trial: no trial of seed is that cold or hot; Fahrenheit is written with its unit, as 68F.")]
+    [InlineData("temperature,from,to,count\n20,1,2,3\nwarm,1,2,3\n",
+        "line 3: \"warm\" is not a temperature: write a number and its unit, such as 21.5C or 71F.")]
+    [InlineData("temperature,from,to,count\n70,1,2,3\n", "line 2: 70 is outside -10 to 60 °C for the temperature of a trial: no trial of "
+        + "seed is that cold or hot; Fahrenheit is written with its unit, as 68F.")]
     [InlineData("temperature,from,to,count\n20,,2,3\n", "line 2: from \"\" is not a number of days since the sowing, 0 to 3650.")]
-    [InlineData("temperature,from,to,count\n20,3,3,1\n", "line 2: to 3 is not later than from 3: write the last look without the seedlings and the first with them.")]
+    [InlineData("temperature,from,to,count\n20,3,3,1\n",
+        "line 2: to 3 is not later than from 3: write the last look without the seedlings and the first with them.")]
     [InlineData("temperature,from,to,count\n20,3,4,1.5\n", "line 2: count \"1.5\" is not a whole number of 0 or more.")]
     [InlineData("temperature,from,to,count\n20,3,4\n", "line 2: count \"\" is not a whole number of 0 or more.")]
     [InlineData("temperature,from,to,count\n20,30,,25\n", "No seed came up in any trial, so there is nothing to fit.")]
@@ -115,7 +125,8 @@ public sealed class FitVerbTests : IDisposable
         Assert.Contains("is not in the crop catalog", await home.Refusal("crops", "bad"), StringComparison.Ordinal);
     }
 
-    /// <summary>Counts that a profile of base 8, plateau 25 to 30, ceiling 38 °C, 2400 °C·h, spread 0.25 and nine in ten expects of 200 seeds, looked at every half day.</summary>
+    /// <summary>Counts that a profile of base 8, plateau 25 to 30, ceiling 38 °C, 2400 °C·h, spread 0.25 and nine in ten expects of 200
+    /// seeds, looked at every half day.</summary>
     private static string Trials(params double[] celsius)
     {
         var text = new StringBuilder("temperature,from,to,count\n");
@@ -129,7 +140,8 @@ public sealed class FitVerbTests : IDisposable
                 var now = (int)Math.Round(180 * share);
                 if (now > up)
                 {
-                    text.Append(System.Globalization.CultureInfo.InvariantCulture, $"{temperature},{(look - 1) * 0.5},{look * 0.5},{now - up}\n");
+                    text.Append(System.Globalization.CultureInfo.InvariantCulture,
+                        $"{temperature},{(look - 1) * 0.5},{look * 0.5},{now - up}\n");
                 }
 
                 up = now;

@@ -35,7 +35,8 @@ public class BatchesVerbTests
     public async Task Nobody_is_told_to_stop_waiting_for_a_batch_of_which_all_are_up_or_that_is_pricked_out()
     {
         using var home = new HomeRig();
-        var lines = Enumerable.Range(0, 240).Select(hour => $"{home.Clock.GetUtcNow().AddHours(hour - 240).ToString("yyyy-MM-ddTHH:mm:ssZ", CultureInfo.InvariantCulture)},22");
+        var lines = Enumerable.Range(0, 240).Select(
+            hour => $"{home.Clock.GetUtcNow().AddHours(hour - 240).ToString("yyyy-MM-ddTHH:mm:ssZ", CultureInfo.InvariantCulture)},22");
         await home.Do(
             "spot add shelf --kind shelf --light bright --room 3",
             "probe add p1 --measures media",

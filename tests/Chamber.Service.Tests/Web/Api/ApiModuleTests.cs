@@ -35,7 +35,9 @@ public class ApiModuleTests
         ("GET", "/api/crops/basil/spots", null, 200),
         ("GET", "/api/crops/tomato/forecast?spot=shelf&seeds=12", null, 200),
         ("GET", "/api/crops/tomato/warm-hours?spot=shelf", null, 200),
-        ("POST", "/api/batches", """{ "crop": "tomato", "seeds": 10, "spot": "shelf", "lot": "tomato-24", "name": "T2", "at": "yesterday", "containers": 2 }""", 201),
+        ("POST", "/api/batches",
+            """{ "crop": "tomato", "seeds": 10, "spot": "shelf", "lot": "tomato-24", "name": "T2", "at": "yesterday", "containers": 2 }""",
+            201),
         ("GET", "/api/batches?all=true", null, 200),
         ("GET", "/api/batches/T1", null, 200),
         ("POST", "/api/batches/T1/looks", """{ "up": 0, "at": "2 days ago" }""", 400),
@@ -69,7 +71,8 @@ public class ApiModuleTests
         ("DELETE", "/api/batches/T2/end", null, 200),
         ("GET", "/api/hindsight", null, 200),
         ("GET", "/api/season-plan", null, 200),
-        ("PUT", "/api/season-plan", """{ "lastFrost": "2027-05-10", "spot": "shelf", "lightRoom": 12, "mixPrice": 0.4, "rows": [{ "crop": "tomato", "plants": 6, "lot": "tomato-24" }] }""", 200),
+        ("PUT", "/api/season-plan",
+            """{ "lastFrost": "2027-05-10", "spot": "shelf", "lightRoom": 12, "mixPrice": 0.4, "rows": [{ "crop": "tomato", "plants": 6, "lot": "tomato-24" }] }""", 200),
         ("GET", "/api/plan?plants=12&germination=0.8&assurance=0.95", null, 200),
         ("GET", "/api/dates?crop=tomato:12&crop=basil:6&lastFrost=2027-05-10&spot=shelf", null, 200),
         ("GET", "/api/place?crop=tomato:2&newOnly=true", null, 200),
@@ -95,13 +98,16 @@ public class ApiModuleTests
         ("PUT", "/api/crops/yard-tomato", """{ "like": "tomato", "low": "67F", "high": "75F", "source": "three springs" }""", 200),
         ("GET", "/api/crops?own=true", null, 200),
         ("DELETE", "/api/crops/yard-tomato", null, 204),
-        ("PUT", "/api/notices/set-up/email", """{ "host": "127.0.0.1", "port": 9, "security": "when-offered", "from": "chamber@example.org", "to": ["you@example.org"], "user": "you", "password": "s3cret" }""", 200),
+        ("PUT", "/api/notices/set-up/email",
+            """{ "host": "127.0.0.1", "port": 9, "security": "when-offered", "from": "chamber@example.org", "to": ["you@example.org"], "user": "you", "password": "s3cret" }""", 200),
         ("PUT", "/api/notices/set-up/webhook", """{ "url": "http://127.0.0.1:9/chamber", "secret": "s3cret, sixteen of them" }""", 200),
         ("PUT", "/api/notices/set-up/web-push", """{ "contact": "mailto:you@example.org" }""", 200),
-        ("PUT", "/api/notices/set-up/telling", """{ "digestAt": "07:30", "quietFrom": "22:00", "quietTo": "07:00", "pageLink": "https://chamber.home" }""", 200),
+        ("PUT", "/api/notices/set-up/telling",
+            """{ "digestAt": "07:30", "quietFrom": "22:00", "quietTo": "07:00", "pageLink": "https://chamber.home" }""", 200),
         ("GET", "/api/notices/set-up", null, 200),
         ("POST", "/api/notices/test?channel=webhook", null, 200),
-        ("POST", "/api/notices/browsers", $$"""{ "endpoint": "https://push.example.org/1", "publicKey": "BGsX0fLhLEJH-Lzm5WOkQPJ3A32BLeszoPShOUXYmMKWT-NC4v4af5uO5-tKfA-eFivOM1drMV7Oy7ZAaDe_UfU", "secret": "{{new string('A', 22)}}", "note": "kitchen" }""", 201),
+        ("POST", "/api/notices/browsers",
+            $$"""{ "endpoint": "https://push.example.org/1", "publicKey": "BGsX0fLhLEJH-Lzm5WOkQPJ3A32BLeszoPShOUXYmMKWT-NC4v4af5uO5-tKfA-eFivOM1drMV7Oy7ZAaDe_UfU", "secret": "{{new string('A', 22)}}", "note": "kitchen" }""", 201),
         ("GET", "/api/notices/browsers", null, 200),
         ("DELETE", "/api/notices/browsers/none", null, 404),
         ("DELETE", "/api/notices/set-up/web-push", null, 200),
@@ -158,7 +164,8 @@ public class ApiModuleTests
         var read = OpenApiModelFactory.Parse(text, "json", new OpenApiReaderSettings { RuleSet = ValidationRuleSet.GetDefaultRuleSet() });
         Assert.Empty(read.Diagnostic!.Errors);
         Assert.Empty(read.Diagnostic.Warnings);
-        Assert.All(read.Document!.Paths.SelectMany(path => path.Value.Operations!.Values), operation => Assert.False(string.IsNullOrEmpty(operation.Summary)));
+        Assert.All(read.Document!.Paths.SelectMany(path => path.Value.Operations!.Values),
+            operation => Assert.False(string.IsNullOrEmpty(operation.Summary)));
     }
 
     private static async Task<string> TakeBackTheLook(ApiRig rig, JsonElement document)
@@ -174,7 +181,8 @@ public class ApiModuleTests
         using var answer = await rig.Call(method, path, body);
         var text = await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken);
         Assert.True((int)answer.StatusCode == status, $"{method} {path}: {(int)answer.StatusCode} {text}");
-        Assert.True(operation.Node.GetProperty("responses").TryGetProperty($"{status}", out var response), $"{operation.Name} does not say that it may answer {status}.");
+        Assert.True(operation.Node.GetProperty("responses").TryGetProperty($"{status}", out var response),
+            $"{operation.Name} does not say that it may answer {status}.");
         if (text.Length > 0)
         {
             AssertAsDescribed(document, response, answer.Content.Headers.ContentType!.MediaType!, text, operation.Name);
@@ -185,7 +193,8 @@ public class ApiModuleTests
 
     private static void AssertAsDescribed(JsonElement document, JsonElement response, string type, string text, string name)
     {
-        Assert.True(response.GetProperty("content").TryGetProperty(type, out var content), $"{name} answers {type}, which it does not say.");
+        Assert.True(response.GetProperty("content").TryGetProperty(type, out var content),
+            $"{name} answers {type}, which it does not say.");
         if (type.EndsWith("json", StringComparison.Ordinal))
         {
             Assert.Null(JsonShape.Wrong(document, content.GetProperty("schema"), JsonDocument.Parse(text).RootElement, name));
@@ -203,7 +212,8 @@ public class ApiModuleTests
 
         // A place of its own in the document wins over one with a parameter: it stands before it there or has fewer braces.
         public bool Fits(string method, string path) =>
-            Method == method && Regex.IsMatch(path, $"^{Regex.Replace(Regex.Escape(Path).Replace("\\{", "{", StringComparison.Ordinal), "{[^}]*}", "[^/]+")}$")
+            Method == method && Regex.IsMatch(path,
+                $"^{Regex.Replace(Regex.Escape(Path).Replace("\\{", "{", StringComparison.Ordinal), "{[^}]*}", "[^/]+")}$")
             && (Path == path || Path.Contains('{', StringComparison.Ordinal));
     }
 }

@@ -29,7 +29,8 @@ internal sealed class ApiRig : IAsyncDisposable
     private ApiRig(string ip)
     {
         this.ip = ip;
-        var handler = new SocketsHttpHandler { AllowAutoRedirect = false, UseCookies = false, SslOptions = { RemoteCertificateValidationCallback = (_, given, _, _) => given?.GetCertHashString() == Kept() } };
+        var handler = new SocketsHttpHandler { AllowAutoRedirect = false, UseCookies = false,
+            SslOptions = { RemoteCertificateValidationCallback = (_, given, _, _) => given?.GetCertHashString() == Kept() } };
         http = new(handler) { BaseAddress = new Uri($"{(ip == Loopback ? "http" : "https")}://{ip}:{port}") };
     }
 
@@ -44,7 +45,8 @@ internal sealed class ApiRig : IAsyncDisposable
         var rig = new ApiRig(ip);
         rig.Furnish();
         access?.Invoke(new(new(Path.Combine(rig.Data, "page-access.json")), new(TimeProvider.System), TimeProvider.System));
-        rig.folder.Write("chamber.json", $$"""{ "home": { "zone": "UTC" }, "broker": { "listen": [{ "port": {{FreePort.Next()}} }] }, "page": { "address": "{{ip}}", "port": {{rig.port}} } }""");
+        rig.folder.Write("chamber.json",
+            $$"""{ "home": { "zone": "UTC" }, "broker": { "listen": [{ "port": {{FreePort.Next()}} }] }, "page": { "address": "{{ip}}", "port": {{rig.port}} } }""");
         rig.service = ChamberProcess.Start("run", "--data", rig.Data);
         await rig.service.Line("Chamber is ready");
         return rig;
@@ -94,7 +96,8 @@ internal sealed class ApiRig : IAsyncDisposable
     }
 
     /// <summary>The problem details of a request that must be refused.</summary>
-    public async Task<JsonElement> Problem(HttpStatusCode status, string method, string path, string? body = null, params (string Name, string Value)[] headers)
+    public async Task<JsonElement> Problem(HttpStatusCode status, string method, string path, string? body = null,
+        params (string Name, string Value)[] headers)
     {
         using var answer = await Call(method, path, body, headers);
         var text = await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken);
@@ -136,9 +139,12 @@ internal sealed class ApiRig : IAsyncDisposable
         store.Ledger.Places.Save(new Spot(new("sill"), SpotKind.Sill, LightLevel.Bright, 4));
         store.Ledger.Places.Save(new ProbeEntry(new(probe, Measurand.Media, Probe.DefaultMaxGap)));
         store.Ledger.Places.Put(probe, shelf, now - Duration.FromDays(9));
-        store.Journal.Append([.. Enumerable.Range(0, 8 * 24 * 4).Select(quarter => Warm(probe, now - Duration.FromMinutes(15 * quarter), quarter))], []);
-        store.Ledger.Seeds.Save(new Lot(new("tomato-24"), new("tomato"), null, SeedOrigin.Bought, 2024, LotYearKind.PackedFor, 60, now - Duration.FromDays(9), 2.2m));
-        store.Ledger.Batches.Sow(new Batch(new("T1"), new("tomato"), new LotId("tomato-24"), SowingMethod.CoveredMix, now - Duration.FromDays(6), 12, [new Stay(shelf, new(now - Duration.FromDays(6), null))], []));
+        store.Journal.Append(
+            [.. Enumerable.Range(0, 8 * 24 * 4).Select(quarter => Warm(probe, now - Duration.FromMinutes(15 * quarter), quarter))], []);
+        store.Ledger.Seeds.Save(new Lot(new("tomato-24"), new("tomato"), null, SeedOrigin.Bought, 2024, LotYearKind.PackedFor, 60,
+            now - Duration.FromDays(9), 2.2m));
+        store.Ledger.Batches.Sow(new Batch(new("T1"), new("tomato"), new LotId("tomato-24"), SowingMethod.CoveredMix,
+            now - Duration.FromDays(6), 12, [new Stay(shelf, new(now - Duration.FromDays(6), null))], []));
         store.Ledger.Alerts.Save(new AlertEntry(0, "WeakBattery", "Probe", "p1", "Note", now, now, "{}"));
     }
 

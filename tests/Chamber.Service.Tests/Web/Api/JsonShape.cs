@@ -19,7 +19,8 @@ internal static class JsonShape
             return found.Contains(null) ? null : found[^1];
         }
 
-        if (schema.TryGetProperty("enum", out var words) && value.ValueKind == JsonValueKind.String && !words.EnumerateArray().Any(word => word.GetString() == value.GetString()))
+        if (schema.TryGetProperty("enum", out var words) && value.ValueKind == JsonValueKind.String && !words.EnumerateArray()
+            .Any(word => word.GetString() == value.GetString()))
         {
             return $"{where}: {value} is none of {words}";
         }
@@ -27,7 +28,8 @@ internal static class JsonShape
         return WrongKind(schema, value, where) ?? value.ValueKind switch
         {
             JsonValueKind.Array when schema.TryGetProperty("items", out var items) =>
-                value.EnumerateArray().Select((item, i) => Wrong(document, items, item, $"{where}[{i}]")).FirstOrDefault(wrong => wrong is not null),
+                value.EnumerateArray().Select((item, i) => Wrong(document, items, item, $"{where}[{i}]"))
+                    .FirstOrDefault(wrong => wrong is not null),
             JsonValueKind.Object => WrongObject(document, schema, value, where),
             _ => null,
         };
@@ -40,7 +42,8 @@ internal static class JsonShape
             return $"{where}: the schema names no type";
         }
 
-        var kinds = type.ValueKind == JsonValueKind.Array ? type.EnumerateArray().Select(kind => kind.GetString()).ToList() : [type.GetString()];
+        var kinds = type.ValueKind == JsonValueKind.Array ? type.EnumerateArray().Select(kind => kind.GetString()).ToList()
+            : [type.GetString()];
         var kind = value.ValueKind switch
         {
             JsonValueKind.Null => "null",
@@ -50,7 +53,8 @@ internal static class JsonShape
             JsonValueKind.Object => "object",
             _ => "number",
         };
-        return kinds.Contains(kind) || (kind == "number" && kinds.Contains("integer")) ? null : $"{where}: {kind} is none of {string.Join(", ", kinds)}";
+        return kinds.Contains(kind) || (kind == "number" && kinds.Contains("integer")) ? null
+            : $"{where}: {kind} is none of {string.Join(", ", kinds)}";
     }
 
     private static string? WrongObject(JsonElement document, JsonElement schema, JsonElement value, string where)

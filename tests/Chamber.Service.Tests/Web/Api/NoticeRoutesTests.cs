@@ -11,7 +11,9 @@ public class NoticeRoutesTests
     {
         await using var peer = await HttpPeer.StartAsync();
         await using var rig = await ApiRig.Start();
-        var answer = (await rig.Json("PUT", "/api/notices/set-up/webhook", JsonSerializer.Serialize(new { url = peer.Url, secret = "s3cret, sixteen of them" }))).GetRawText();
+        var answer =
+            (await rig.Json("PUT", "/api/notices/set-up/webhook",
+            JsonSerializer.Serialize(new { url = peer.Url, secret = "s3cret, sixteen of them" }))).GetRawText();
         Assert.Contains("\"secretKept\":true", answer, StringComparison.Ordinal);
         Assert.DoesNotContain("s3cret", answer, StringComparison.Ordinal);
 

@@ -18,14 +18,19 @@ public class TokenTests
         using var written = await rig.Call("POST", "/api/batches/T1/wettings", null, token);
         Assert.Equal(HttpStatusCode.OK, written.StatusCode);
         Assert.Equal("automation", await You(rig, token));
-        foreach (var (method, path, body) in ((string, string, string?)[])[("GET", "/api/tokens", null), ("POST", "/api/tokens", """{ "for": "another" }"""), ("PUT", "/api/people/Eve", """{ "password": "four short words do" }"""), ("POST", "/api/guests", """{ "for": "Eve" }""")])
+        foreach (var (method, path, body) in ((string, string, string?)[])[("GET", "/api/tokens", null),
+            ("POST", "/api/tokens", """{ "for": "another" }"""), ("PUT", "/api/people/Eve", """{ "password": "four short words do" }"""),
+            ("POST", "/api/guests", """{ "for": "Eve" }""")])
         {
-            Assert.StartsWith("Only people let others in", (await rig.Problem(HttpStatusCode.Forbidden, method, path, body, token)).GetProperty("detail").GetString(), StringComparison.Ordinal);
+            Assert.StartsWith("Only people let others in", (await rig.Problem(HttpStatusCode.Forbidden, method, path, body, token))
+                .GetProperty("detail").GetString(), StringComparison.Ordinal);
         }
 
         Assert.Contains("automation  write", (await InProcess.Run("tokens", "--data", rig.Data)).Out, StringComparison.Ordinal);
         Assert.Equal(0, (await InProcess.Run("tokens", "remove", made.GetProperty("token").GetString()!, "--data", rig.Data)).Code);
-        Assert.Equal("This token is not known here: it was taken back, or is mistyped.", (await rig.Problem(HttpStatusCode.Unauthorized, "POST", "/api/batches/T1/wettings", null, token)).GetProperty("detail").GetString());
+        Assert.Equal("This token is not known here: it was taken back, or is mistyped.",
+            (await rig.Problem(HttpStatusCode.Unauthorized, "POST", "/api/batches/T1/wettings", null, token))
+            .GetProperty("detail").GetString());
     }
 
     [Fact]
@@ -58,11 +63,13 @@ public class TokenTests
     private static async Task<JsonElement> Made(ApiRig rig, params string[] arguments) =>
         JsonDocument.Parse((await InProcess.Run([.. arguments, "--json", "--data", rig.Data])).Out).RootElement;
 
-    private static (string Name, string Value) Shown(JsonElement made) => ("Authorization", $"Bearer {made.GetProperty("secret").GetString()}");
+    private static (string Name, string Value) Shown(JsonElement made) =>
+        ("Authorization", $"Bearer {made.GetProperty("secret").GetString()}");
 
     private static async Task<string?> You(ApiRig rig, (string Name, string Value) token)
     {
         using var answer = await rig.Call("GET", "/api/home", null, token);
-        return JsonDocument.Parse(await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken)).RootElement.GetProperty("you").GetString();
+        return JsonDocument.Parse(await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken)).RootElement.GetProperty(
+            "you").GetString();
     }
 }

@@ -31,16 +31,19 @@ public sealed class BatchViewTests : IDisposable
     [Fact]
     public void The_line_runs_from_sowing_to_planted_out_with_one_step_next()
     {
-        var view = View(Batch(SowingMethod.CoveredMix) with { Looks = [new Look(Sown + Duration.FromDays(7), 5)], Stages = [new Stage(StageKind.MovedToLight, Sown + Duration.FromDays(8), 5)] });
+        var view = View(Batch(SowingMethod.CoveredMix) with { Looks = [new Look(Sown + Duration.FromDays(7), 5)],
+            Stages = [new Stage(StageKind.MovedToLight, Sown + Duration.FromDays(8), 5)] });
         Assert.Equal(["Sown", "Up", "Light", "Pots", "Harden", "Out"], view.Steps.Select(step => step.Name));
-        Assert.Equal([StepState.Done, StepState.Done, StepState.Done, StepState.Next, StepState.Later, StepState.Later], view.Steps.Select(step => step.State));
+        Assert.Equal([StepState.Done, StepState.Done, StepState.Done, StepState.Next, StepState.Later, StepState.Later],
+            view.Steps.Select(step => step.State));
         Assert.Equal(["Thu 18 Feb", "Thu 25 Feb", "Fri 26 Feb"], view.Steps.Take(3).Select(step => step.When));
     }
 
     [Fact]
     public void A_step_that_nobody_wrote_down_lies_behind_the_one_that_somebody_did()
     {
-        var view = View(Batch(SowingMethod.CoveredMix) with { Looks = [new Look(Sown + Duration.FromDays(7), 5)], Stages = [new Stage(StageKind.HardeningOff, Sown + Duration.FromDays(18), 5)] });
+        var view = View(Batch(SowingMethod.CoveredMix) with { Looks = [new Look(Sown + Duration.FromDays(7), 5)],
+            Stages = [new Stage(StageKind.HardeningOff, Sown + Duration.FromDays(18), 5)] });
         Assert.Equal(["Out"], view.Steps.Where(step => step.State != StepState.Done).Select(step => step.Name));
     }
 

@@ -11,9 +11,11 @@ internal sealed class ClockWrongCondition : Condition
     public override AlertKind Kind => AlertKind.ClockWrong;
 
     public override IReadOnlyList<RefusalRule> Refusals { get; } =
-        [new(ProbeFault.Clock, [RefusalReason.FutureTime, RefusalReason.BadTime], Duration.FromHours(24), Duration.FromHours(24), Severity.Note)];
+        [new(ProbeFault.Clock, [RefusalReason.FutureTime, RefusalReason.BadTime], Duration.FromHours(24), Duration.FromHours(24),
+            Severity.Note)];
 
-    public override ConditionDocs Docs { get; } = new("3 future or unreadable times within 24 h.", "24 h without.") { Source = "Times are common practice, no source." };
+    public override ConditionDocs Docs { get; } =
+        new("3 future or unreadable times within 24 h.", "24 h without.") { Source = "Times are common practice, no source." };
 
     public override HandCautions Cautions(Alert alert, Spot? spot) => HandCautions.None;
 

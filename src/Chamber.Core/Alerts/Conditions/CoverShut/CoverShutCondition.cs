@@ -14,10 +14,12 @@ internal sealed class CoverShutCondition : Condition
     public override bool TouchesSeed => true;
 
     public override ConditionDocs Docs { get; } = new(
-        "24 h after the first are seen up in mix, 12 h for roots in a towel; a warning after twice that. Not when the air is under 80 %: then the cover is off.",
+        "24 h after the first are seen up in mix, 12 h for roots in a towel; a warning after twice that. Not when the air is under 80 %: "
+            + "then the cover is off.",
         "when the cover is off, or the towel planted up.")
     {
-        More = "A cover comes off by `chamber stage T1 uncovered`, or whatever else is done to single plants; seed sown without a cover is told so at once by the same. A batch whose seedlings went into the light stays covered until then.",
+        More = "A cover comes off by `chamber stage T1 uncovered`, or whatever else is done to single plants; seed sown without a cover is "
+            + "told so at once by the same. A batch whose seedlings went into the light stays covered until then.",
     };
 
     public override ConditionWatch At(PlaceState place) => new CoverShutWatch(this, place);
@@ -25,7 +27,8 @@ internal sealed class CoverShutCondition : Condition
     public override AlertText Words(AlertTeller teller) => teller.MethodIs(SowingMethod.DampTowel)
         ? new(
             $"{teller.Subject}: roots are out in the towel",
-            $"They were seen at {teller.Since()}; {teller.Hours(FigureName.Hours)} later it was not written down that they were planted up.",
+            $"They were seen at {teller.Since()}; {teller.Hours(FigureName.Hours)} later it was not written down that they "
+                + $"were planted up.",
             "Roots grow into the towel and break when it is opened late.",
             "Plant them up now: root down, 5 to 10 mm deep, kept warm until the shoot shows.",
             "")

@@ -11,7 +11,8 @@ internal sealed record CoverShutCarried(int Times) : CarriedState;
 /// <summary>Covers on one place that are still shut, batch by batch. Nothing but time brings it about.</summary>
 internal sealed class CoverShutWatch(Condition condition, PlaceState place) : BatchWatch<int>(condition, place), IMeetDeadlines
 {
-    /// <summary>Air drier than this after emergence shows that the cover is off, though nobody said so (common practice, no source).</summary>
+    /// <summary>Air drier than this after emergence shows that the cover is off, though nobody said so (common practice, no
+    /// source).</summary>
     private const double OpenAirPercent = 80;
 
     private const int TimesMax = 2;
@@ -36,7 +37,8 @@ internal sealed class CoverShutWatch(Condition condition, PlaceState place) : Ba
 
     /// <summary>The rule: when the cover of a batch is to be told next; never when it need not be.</summary>
     public static Moment DueOf(BatchState batch, int timesTold, CoverShutLimits limits) =>
-        batch is { FirstUpAt: { } up, IsCovered: true } && timesTold < TimesMax ? up + limits.HoldOf(IsTowel(batch)) * (timesTold + 1) : Moment.Never;
+        batch is { FirstUpAt: { } up, IsCovered: true } && timesTold < TimesMax
+            ? up + limits.HoldOf(IsTowel(batch)) * (timesTold + 1) : Moment.Never;
 
     public void MeetDue(Moment due)
     {
@@ -67,7 +69,8 @@ internal sealed class CoverShutWatch(Condition condition, PlaceState place) : Ba
 
     private void Tell(BatchState batch, Moment due)
     {
-        if (!IsTowel(batch) && Place.Stations.Any(station => station.HumidityAt is { } at && due - at <= station.MaxGap && station.HumidityPercent < OpenAirPercent))
+        if (!IsTowel(batch) && Place.Stations.Any(
+            station => station.HumidityAt is { } at && due - at <= station.MaxGap && station.HumidityPercent < OpenAirPercent))
         {
             batch.Uncover(due);
             return;

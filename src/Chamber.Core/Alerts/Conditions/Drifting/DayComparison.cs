@@ -3,9 +3,9 @@ using Chamber.Core.Folding;
 namespace Chamber.Core.Alerts.Conditions.Drifting;
 
 /// <summary>
-/// Compares the last 24 hours with the 24 before, hour for hour. Hours that differ little from one day to the next count much, so that on a sill nights
-/// speak and noons hardly: a shift that began under the sun shows in the night after it. Told against the difference's own spread over a month.
-/// A value: a copy goes its own way.
+/// Compares the last 24 hours with the 24 before, hour for hour. Hours that differ little from one day to the next count much, so that on a
+/// sill nights speak and noons hardly: a shift that began under the sun shows in the night after it. Told against the difference's own
+/// spread over a month. A value: a copy goes its own way.
 /// </summary>
 internal struct DayComparison
 {

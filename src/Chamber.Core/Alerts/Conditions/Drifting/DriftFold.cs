@@ -19,7 +19,8 @@ internal sealed class DriftFold
     private static readonly TimeSpan UsualAfter = TimeSpan.FromDays(5);
 
     private SortedDictionary<(string Spot, string Probe), StationDrift> stations = new(Comparer<(string Spot, string Probe)>.Create(
-        (one, other) => string.CompareOrdinal(one.Spot, other.Spot) is not 0 and var order ? order : string.CompareOrdinal(one.Probe, other.Probe)));
+        (one, other) => string.CompareOrdinal(one.Spot, other.Spot) is not 0 and var order ? order
+            : string.CompareOrdinal(one.Probe, other.Probe)));
 
     private DriftState common = DriftState.OfResiduals();
     private Moment commonSince;
@@ -131,7 +132,8 @@ internal sealed class DriftFold
     public IEnumerable<Alert> Alerts() => Book.Closed.Concat(Book.Open.Select(alert => alert.ToAlert([])));
 
     /// <summary>What is usual for a probe on a spot at an hour of the day, °C; null before that is known.</summary>
-    public double? UsualAt(SpotId spot, ProbeId probe, int hourOfDay) => stations.TryGetValue((spot.Text, probe.Text), out var station) ? station.Drift.UsualAt(hourOfDay) : null;
+    public double? UsualAt(SpotId spot, ProbeId probe, int hourOfDay) =>
+        stations.TryGetValue((spot.Text, probe.Text), out var station) ? station.Drift.UsualAt(hourOfDay) : null;
 
     public DriftFold Copy()
     {
@@ -220,7 +222,8 @@ internal sealed class DriftFold
     {
         var hours = Math.Min(station.Drift.ShiftHours, 24);
         var shift = station.Drift.Shift;
-        return stations.Any(known => known.Key.Spot == spot.Text && known.Value is var other && other != station && other.Drift.IsMature && at - other.At <= 2 * Hour
+        return stations.Any(known => known.Key.Spot == spot.Text && known.Value is var other && other != station && other.Drift.IsMature
+            && at - other.At <= 2 * Hour
             && !(other.Drift.IsShifted && other.Drift.Shift * shift > 0)
             && other.Drift.MeanResidual(hours) * Math.Sign(shift) < Math.Abs(shift) / 2);
     }
@@ -228,7 +231,9 @@ internal sealed class DriftFold
     private void JudgeHome(Moment at, int hourOfDay)
     {
         var spots = stations.Where(known => known.Value.Drift.IsMature && known.Value.At == at)
-            .GroupBy(known => known.Key.Spot).Select(spot => (Off: spot.Average(known => known.Value.OwnOff), Mean: spot.Average(known => known.Value.Drift.MeanOwnResidual(12)))).ToList();
+            .GroupBy(known => known.Key.Spot)
+                .Select(spot => (Off: spot.Average(known => known.Value.OwnOff),
+                Mean: spot.Average(known => known.Value.Drift.MeanOwnResidual(12)))).ToList();
         if (spots.Count < SpotsMin)
         {
             return;

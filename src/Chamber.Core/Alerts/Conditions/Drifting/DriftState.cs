@@ -4,16 +4,18 @@ using Chamber.Core.Statistics;
 namespace Chamber.Core.Alerts.Conditions.Drifting;
 
 /// <summary>
-/// Watches the hourly means of one probe on one spot for a lasting shift from what is usual there at this hour of the day. What the rest of the home does
-/// at that hour is taken off as far as this spot usually goes along. Looked for are a step (<see cref="StepSearch"/>), a day that differs from the one
-/// before (<see cref="DayComparison"/>), and what creeps, by Page's CUSUM with limits for values that hang together.
+/// Watches the hourly means of one probe on one spot for a lasting shift from what is usual there at this hour of the day. What the rest of
+/// the home does at that hour is taken off as far as this spot usually goes along. Looked for are a step (<see cref="StepSearch"/>), a day
+/// that differs from the one before (<see cref="DayComparison"/>), and what creeps, by Page's CUSUM with limits for values that hang
+/// together.
 /// </summary>
 internal sealed class DriftState
 {
     /// <summary>k, K: the shift worth finding is about twice this.</summary>
     public const double Allowance = 0.6;
 
-    /// <summary>Hours between two false signals of one side of the sum that its limit is set for: a year. The month that is allowed is left to steps and days.</summary>
+    /// <summary>Hours between two false signals of one side of the sum that its limit is set for: a year. The month that is allowed is left
+    /// to steps and days.</summary>
     public const double RunLength = 8760;
 
     /// <summary>K, the mean of the hours since a shift, under which it is gone.</summary>
@@ -22,17 +24,19 @@ internal sealed class DriftState
     private const int Hours = 24;
     private const double LimitMin = 6;
 
-    // K off the usual, the mean of the last 24 h for what creeps, of the last 12 h for a step or a day: by less nothing would be seen to be wrong.
+    // K off the usual, the mean of the last 24 h for what creeps, of the last 12 h for a step or a day: by less nothing would be seen to be
+    // wrong.
     private const double DayKelvins = 1;
     private const double StepKelvins = 0.6;
 
-    // Deviations by which a step must stand out, and a day from the one before. More than normal values would need, since sun and heating are not
-    // normal; alone, weather comes and goes by days. Chosen on simulated homes, and judged on others: docs/alerts.md.
+    // Deviations by which a step must stand out, and a day from the one before. More than normal values would need, since sun and heating
+    // are not normal; alone, weather comes and goes by days. Chosen on simulated homes, and judged on others: docs/alerts.md.
     private const double StepDeviations = 6;
     private const double DayDeviationsShared = 2.8;
     private const double DayDeviationsAlone = 3.5;
 
-    // A usual that was learnt in one week is off by what the weather was in it: all limits are three times as wide at first, and come down in ten days.
+    // A usual that was learnt in one week is off by what the weather was in it: all limits are three times as wide at first, and come down
+    // in ten days.
     private const double YoungLimits = 3;
     private const int YoungHours = 10 * Hours;
 
@@ -214,7 +218,8 @@ internal sealed class DriftState
 
     private double Youth() => 1 + (YoungLimits - 1) * (1 - watchedHours / (double)YoungHours);
 
-    // Over many days sums spread by the variance of the daily means, and by how much a day is like the one before (ρ): v = 24 s² (1 + ρ)/(1 - ρ).
+    // Over many days sums spread by the variance of the daily means, and by how much a day is like the one before (ρ): v = 24 s² (1 + ρ)/(1
+    // - ρ).
     private void CountDay()
     {
         daySum += Residual;
@@ -241,7 +246,8 @@ internal sealed class DriftState
         dayBefore = clipped;
         var alike = Math.Clamp(dailyCovariance / Math.Max(dailyVariance, double.Epsilon), 0, DayCorrelationMax);
         var weight = Math.Min(daysCounted, MemoryDays);
-        Variance = Math.Max(VarianceMin, (weight * Hours * dailyVariance * (1 + alike) / (1 - alike) + PriorDays * VariancePrior) / (weight + PriorDays));
+        Variance = Math.Max(VarianceMin,
+            (weight * Hours * dailyVariance * (1 + alike) / (1 - alike) + PriorDays * VariancePrior) / (weight + PriorDays));
         limit = Math.Max(LimitMin, CusumRunLength.LimitFor(Allowance, Variance, RunLength));
     }
 }

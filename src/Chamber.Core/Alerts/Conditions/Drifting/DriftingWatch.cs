@@ -12,7 +12,8 @@ internal sealed class DriftingWatch(Condition condition, PlaceState place) : Con
 {
     public void HourEnded(in StationHour hour) => Write(hour.End, hour.Station, HourEntryKind.Mean, hour.Mean.Temperature.Celsius);
 
-    public override void Calibrated(StationState station, TemperatureDifference change, Moment at) => Write(at, station, HourEntryKind.Offset, change.Kelvins);
+    public override void Calibrated(StationState station, TemperatureDifference change, Moment at) =>
+        Write(at, station, HourEntryKind.Offset, change.Kelvins);
 
     public override void Removed(StationState station, Moment at) => Write(at, station, HourEntryKind.Removed, 0);
 

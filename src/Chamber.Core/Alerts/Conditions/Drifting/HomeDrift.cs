@@ -6,8 +6,8 @@ using NodaTime;
 namespace Chamber.Core.Alerts.Conditions.Drifting;
 
 /// <summary>
-/// Feeds the hours of all spots to the fold that finds drift, in order of time, and folds again from a day's checkpoint what came late or was taken back.
-/// An hour waits for two more, in which slower probes may still end theirs.
+/// Feeds the hours of all spots to the fold that finds drift, in order of time, and folds again from a day's checkpoint what came late or
+/// was taken back. An hour waits for two more, in which slower probes may still end theirs.
 /// </summary>
 internal sealed class HomeDrift
 {
@@ -25,7 +25,8 @@ internal sealed class HomeDrift
     public void NoteChange() => isBehind = true;
 
     /// <summary>
-    /// What was open before a restart is open, and nothing else: it was found on more hours than are folded again, so that these alone may say otherwise.
+    /// What was open before a restart is open, and nothing else: it was found on more hours than are folded again, so that these alone may
+    /// say otherwise.
     /// </summary>
     /// <param name="open">The alerts of drift that were open.</param>
     /// <param name="watchedUpTo">Up to when the watch ran before.</param>
@@ -40,7 +41,8 @@ internal sealed class HomeDrift
 
     /// <summary>Whether an open alert of a spot is told by that of the home.</summary>
     public bool IsOfTheHome(Alert alert) =>
-        alert.IsOpen && alert.Kind == AlertKind.Drifting && alert.Subject != AlertSubject.Home && Find(AlertKind.Drifting, AlertSubject.Home) is { } home
+        alert.IsOpen && alert.Kind == AlertKind.Drifting && alert.Subject != AlertSubject.Home
+            && Find(AlertKind.Drifting, AlertSubject.Home) is { } home
         && Math.Sign(home[FigureName.ShiftKelvins] ?? 0) == Math.Sign(alert.Evidence.Find(FigureName.ShiftKelvins) ?? 0);
 
     /// <summary>The hours of an alert of a spot so far, beside what is usual at each.</summary>
@@ -53,7 +55,8 @@ internal sealed class HomeDrift
         {
             foreach (var entry in place.Hours.Of(end))
             {
-                if (entry.Kind == HourEntryKind.Mean && entry.Probe == alert.Evidence.Probe && fold.UsualAt(place.Place.Spot!.Value, entry.Probe, HourOfDay(end, zone)) is { } usual)
+                if (entry.Kind == HourEntryKind.Mean && entry.Probe == alert.Evidence.Probe
+                    && fold.UsualAt(place.Place.Spot!.Value, entry.Probe, HourOfDay(end, zone)) is { } usual)
                 {
                     hours.Add(new(end, entry.Value, usual));
                 }
@@ -72,7 +75,8 @@ internal sealed class HomeDrift
         }
 
         isBehind = false;
-        var spots = places.Where(place => place.Place.Spot is not null).OrderBy(place => place.Place.Spot!.Value.Text, StringComparer.Ordinal).ToList();
+        var spots = places.Where(place => place.Place.Spot is not null)
+            .OrderBy(place => place.Place.Spot!.Value.Text, StringComparer.Ordinal).ToList();
         var changed = spots.Select(place => place.Hours.TakeChange()).DefaultIfEmpty(Moment.Never).Min();
         var turned = changed <= fold.Folded;
         if (turned)

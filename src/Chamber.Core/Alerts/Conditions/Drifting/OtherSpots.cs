@@ -2,7 +2,8 @@ using Chamber.Core.Spots;
 
 namespace Chamber.Core.Alerts.Conditions.Drifting;
 
-/// <summary>What the rest of the home does in an hour, as a spot sees it: the median of how far the other spots lie off their own usual.</summary>
+/// <summary>What the rest of the home does in an hour, as a spot sees it: the median of how far the other spots lie off their own
+/// usual.</summary>
 internal sealed class OtherSpots
 {
     // Of one alone it could not be told which of the two has moved.

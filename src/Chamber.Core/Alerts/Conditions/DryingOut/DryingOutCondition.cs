@@ -15,7 +15,8 @@ internal sealed class DryingOutCondition : Condition
     ];
 
     public override ConditionDocs Docs { get; } = new(
-        "mix under 30 %, a towel under 50 % of its own saturated reading, for 1 h; or air under a cover that was over 95 % for 6 h falls under 85 % for 3 h.",
+        "mix under 30 %, a towel under 50 % of its own saturated reading, for 1 h; or air under a cover that was over 95 % for 6 h falls "
+            + "under 85 % for 3 h.",
         "when it is 5 % more.");
 
     public override ConditionWatch At(PlaceState place) => new DryingOutWatch(this, place);
@@ -23,8 +24,10 @@ internal sealed class DryingOutCondition : Condition
     public override AlertText Words(AlertTeller teller) => new(
         $"Drying out on {teller.Subject}",
         teller.Alert.Severity == Severity.Note
-            ? $"The air under the cover fell to {teller.Number(FigureName.Percent)} % from near saturation, since {teller.Since()}{teller.DewPointGap()}: the cover leaks or the media dries."
-            : $"It is at {teller.Number(FigureName.Percent)} % of its saturated reading, under {teller.Number(FigureName.LimitPercent)} %, since {teller.Since()}.",
+            ? $"The air under the cover fell to {teller.Number(FigureName.Percent)} % from near saturation, since "
+                + $"{teller.Since()}{teller.DewPointGap()}: the cover leaks or the media dries."
+            : $"It is at {teller.Number(FigureName.Percent)} % of its saturated reading, under {teller.Number(FigureName.LimitPercent)} %, "
+                + $"since {teller.Since()}.",
         "Seed that has drunk and dries again may die.",
         "Wet it now with water at room temperature, and shut the cover.",
         "");

@@ -8,9 +8,11 @@ internal sealed class DryingOutLimits(WatchLimits limits)
 {
     public static readonly NumberLimit Mix = new("dry mix below", 30, "%", "mix below this share of its own saturated reading");
     public static readonly NumberLimit Towel = new("dry towel below", 50, "%", "a towel below this share");
-    public static readonly NumberLimit LidTightAbove = new("lid tight above", 95, "%", "air above this humidity shows that a cover is shut");
+    public static readonly NumberLimit LidTightAbove =
+        new("lid tight above", 95, "%", "air above this humidity shows that a cover is shut");
     public static readonly TimeLimit LidTight = new("lid tight hold", Duration.FromHours(6), "for so long");
-    public static readonly NumberLimit LidDryBelow = new("lid dry below", 85, "%", "under a cover that was shut the air falls below this humidity");
+    public static readonly NumberLimit LidDryBelow =
+        new("lid dry below", 85, "%", "under a cover that was shut the air falls below this humidity");
     public static readonly TimeLimit LidDry = new("lid dry hold", Duration.FromHours(3), "for so long");
 
     private readonly double mix = limits.Of(Mix);

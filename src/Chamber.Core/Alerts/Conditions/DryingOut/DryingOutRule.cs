@@ -24,7 +24,8 @@ internal static class DryingOutRule
     public static Transition Step(ref DryingOutState state, in MoistureInput input, DryingOutLimits limits)
     {
         var dry = limits.DryPercent(input.IsTowel);
-        return state.Dry.Judge(input.At, input.Percent < dry, input.Percent > dry + limits.Moisture.MarginPercent, limits.Moisture.DryHold, TimeSpan.Zero);
+        return state.Dry.Judge(input.At, input.Percent < dry, input.Percent > dry + limits.Moisture.MarginPercent, limits.Moisture.DryHold,
+            TimeSpan.Zero);
     }
 
     /// <summary>Takes humidity under a cover; returns whether the cover was known to be shut before, so that it may be judged.</summary>
@@ -37,5 +38,6 @@ internal static class DryingOutRule
     }
 
     public static Transition StepLeak(ref DryingOutState state, in HumidityInput input, DryingOutLimits limits) => state.LidLeaks.Judge(
-        input.At, input.Percent < limits.LidDryPercent, input.Percent > limits.LidDryPercent + limits.Moisture.MarginPercent, limits.LidDryHold, limits.Moisture.DryHold);
+        input.At, input.Percent < limits.LidDryPercent, input.Percent > limits.LidDryPercent + limits.Moisture.MarginPercent,
+            limits.LidDryHold, limits.Moisture.DryHold);
 }

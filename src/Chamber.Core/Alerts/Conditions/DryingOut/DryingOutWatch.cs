@@ -5,7 +5,8 @@ using Chamber.Core.Folding;
 namespace Chamber.Core.Alerts.Conditions.DryingOut;
 
 /// <summary>Drying out on one place, by each media probe, and by each probe in the air under a cover.</summary>
-internal sealed class DryingOutWatch(Condition condition, PlaceState place) : StationWatch<DryingOutState>(condition, place), ITakeMoisture, ITakeHumidity
+internal sealed class DryingOutWatch(Condition condition, PlaceState place) : StationWatch<DryingOutState>(condition, place),
+    ITakeMoisture, ITakeHumidity
 {
     private DryingOutLimits limits = new(place.Settings.Limits);
 
@@ -95,7 +96,8 @@ internal sealed class DryingOutWatch(Condition condition, PlaceState place) : St
         alert.Probe = input.Station.Id;
         alert[FigureName.Percent] = input.Percent;
         alert[FigureName.LimitPercent] = limits.LidDryPercent;
-        if (input.Station.Last is { } last && Psychrometrics.DewPointGap(last.Temperature, RelativeHumidity.FromPercent(input.Percent)) is { } gap)
+        if (input.Station.Last is { } last
+            && Psychrometrics.DewPointGap(last.Temperature, RelativeHumidity.FromPercent(input.Percent)) is { } gap)
         {
             alert[FigureName.DewPointGapKelvins] = gap.Kelvins;
         }

@@ -12,7 +12,8 @@ internal struct FaultyProbeState
     public HeldCondition Saturated;
 }
 
-/// <summary>Faults of probes on one place, which are not faults of the spot. The alert is one of the probe, held by each sort of fault.</summary>
+/// <summary>Faults of probes on one place, which are not faults of the spot. The alert is one of the probe, held by each sort of
+/// fault.</summary>
 internal sealed class FaultyProbeWatch(Condition condition, PlaceState place)
     : StationWatch<FaultyProbeState>(condition, place), IHearProbes, IJudgeSuspects, ITakeTemperatures, ITakeHumidity
 {
@@ -83,7 +84,8 @@ internal sealed class FaultyProbeWatch(Condition condition, PlaceState place)
         }
     }
 
-    // Wet media stays a few degrees cooler than the air around it only while water evaporates into that air: then it is not saturated, whatever a sensor says.
+    // Wet media stays a few degrees cooler than the air around it only while water evaporates into that air: then it is not saturated,
+    // whatever a sensor says.
     private bool WaterEvaporatesBy(StationState station, Moment at) =>
         station is { Measurand: Measurand.Air, Last: { } air }
         && Place.Stations.Any(other => other is { Measurand: Measurand.Media, Last: { } media } && other.IsFreshAt(at)

@@ -15,20 +15,23 @@ internal sealed class HazardCondition : Condition
     public override IReadOnlyList<Limit> Limits => [HazardLimits.Harm, HazardLimits.Danger, HazardLimits.Margin, HazardLimits.Clear];
 
     public override ConditionDocs Docs { get; } = new(
-        "media over 40 °C (also the outside of a container, while a batch stands there), anything over 50 °C: on the first reading, never held back.",
+        "media over 40 °C (also the outside of a container, while a batch stands there), anything over 50 °C: on the first reading, "
+            + "never held back.",
         "2 K below for 15 min; at once when it was a lone reading.");
 
     public override ConditionWatch At(PlaceState place) => new HazardWatch(this, place);
 
     public override IReadOnlyList<BatchHarm> HarmOf(OpenAlert alert, PlaceState place) =>
         [.. place.Batches
-        .Select(batch => batch.IsSeedling ? batch.HarmOfSeedlings : batch.Harm(0, batch.ShareLostAt(alert[FigureName.WorstCelsius] ?? batch.Terms.HotLimit.Celsius)))];
+        .Select(batch => batch.IsSeedling ? batch.HarmOfSeedlings
+            : batch.Harm(0, batch.ShareLostAt(alert[FigureName.WorstCelsius] ?? batch.Terms.HotLimit.Celsius)))];
 
     public override double? UrgentCelsius(WatchLimits limits) => limits.Of(HazardLimits.Harm);
 
     public override HandCautions Cautions(Alert alert, Spot? spot) => HandCautions.OfSpot with
     {
-        First = alert.Severity != Severity.Danger ? [] : spot?.Kind == SpotKind.BoilerCupboard ? [CautionBook.Fire, CautionBook.Gas] : [CautionBook.Fire],
+        First = alert.Severity != Severity.Danger ? [] : spot?.Kind == SpotKind.BoilerCupboard ? [CautionBook.Fire, CautionBook.Gas]
+            : [CautionBook.Fire],
         Beside = TooHot.TooHotCondition.Scalds(spot),
     };
 
@@ -39,7 +42,8 @@ internal sealed class HazardCondition : Condition
             isDanger ? $"Danger: {teller.Worst()} on {teller.Subject}" : $"Heat that harms seed on {teller.Subject}",
             $"{teller.Worst()} was measured there, over {teller.Limit()}, first at {teller.Since()}.",
             teller.Harm(),
-            isDanger ? "Go and look now. Unplug what heats it, if you can do so safely." : "Take it off the heat now, and look for what is heating it.",
+            isDanger ? "Go and look now. Unplug what heats it, if you can do so safely."
+                : "Take it off the heat now, and look for what is heating it.",
             "");
     }
 }

@@ -20,7 +20,8 @@ internal sealed class HazardLimits(WatchLimits limits)
 
     public TimeSpan ClearHold { get; } = limits.Of(Clear);
 
-    /// <summary>°C by what a probe measures. The outside of a bag or a box is as hot as what is in it only when something stands there.</summary>
+    /// <summary>°C by what a probe measures. The outside of a bag or a box is as hot as what is in it only when something stands
+    /// there.</summary>
     public double Of(Measurand measurand, bool isUsed) =>
         measurand == Measurand.Media || (measurand == Measurand.OutsideSurface && isUsed) ? harm : DangerCelsius;
 }

@@ -14,7 +14,8 @@ internal struct HazardState
 }
 
 /// <summary>Hazards on one place: the first reading counts, and none is held back.</summary>
-internal sealed class HazardWatch(Condition condition, PlaceState place) : StationWatch<HazardState>(condition, place), ITakeMeasurements, IJudgeSuspects, IPassTime
+internal sealed class HazardWatch(Condition condition, PlaceState place) : StationWatch<HazardState>(condition, place), ITakeMeasurements,
+    IJudgeSuspects, IPassTime
 {
     private HazardLimits limits = new(place.Settings.Limits);
 
@@ -33,7 +34,8 @@ internal sealed class HazardWatch(Condition condition, PlaceState place) : Stati
         Change(station, Step(ref state.Held, now, limit, limits), state.Held, now);
         if (state.Held.IsOpen && Find(Place.Subject) is { } alert)
         {
-            alert.Note(now.At, now.Temperature, Temperature.FromCelsius(Math.Max(alert[FigureName.WorstCelsius] ?? now.Temperature.Celsius, now.Temperature.Celsius)));
+            alert.Note(now.At, now.Temperature,
+                Temperature.FromCelsius(Math.Max(alert[FigureName.WorstCelsius] ?? now.Temperature.Celsius, now.Temperature.Celsius)));
             if (now.Temperature.Celsius > limits.DangerCelsius)
             {
                 alert[FigureName.LimitCelsius] = limits.DangerCelsius;
@@ -43,8 +45,10 @@ internal sealed class HazardWatch(Condition condition, PlaceState place) : Stati
     }
 
     /// <summary>The rule: over its limit at once, over again when it is well below for a while.</summary>
-    public static Transition Step(ref HeldCondition state, in TimedTemperature input, double limitCelsius, HazardLimits limits) => state.Judge(
-        input.At, input.Temperature.Celsius > limitCelsius, input.Temperature.Celsius <= limitCelsius - limits.MarginKelvins, TimeSpan.Zero, limits.ClearHold);
+    public static Transition Step(ref HeldCondition state, in TimedTemperature input, double limitCelsius, HazardLimits limits) =>
+        state.Judge(
+        input.At, input.Temperature.Celsius > limitCelsius, input.Temperature.Celsius <= limitCelsius - limits.MarginKelvins, TimeSpan.Zero,
+            limits.ClearHold);
 
     public void HeldBack(StationState station, in TimedTemperature suspect)
     {

@@ -41,7 +41,8 @@ internal sealed class NothingHeardFold(IReadOnlyList<Alert> reported)
     public bool Update(IReadOnlyCollection<PlaceFold> places, HomeFacts facts, Instant at)
     {
         now = at;
-        var watched = places.SelectMany(place => place.Watch.Stations).Where(station => station is { IsHandRead: false, HasSpoken: true }).ToList();
+        var watched = places.SelectMany(place => place.Watch.Stations)
+            .Where(station => station is { IsHandRead: false, HasSpoken: true }).ToList();
         var silent = watched.Where(station => station.IsSilent).ToList();
         IsDeciding = silent.Count > 0;
         longestGap = watched.Select(station => station.MaxGap).DefaultIfEmpty().Max();
@@ -58,7 +59,8 @@ internal sealed class NothingHeardFold(IReadOnlyList<Alert> reported)
     }
 
     // When all are heard again each may take its own bound to be so.
-    private Instant ExcusedUntil => closed.Count == 0 ? Instant.MinValue : closed.Max(alert => alert.ClosedAt!.Value) + Duration.FromTimeSpan(longestGap);
+    private Instant ExcusedUntil => closed.Count == 0 ? Instant.MinValue
+        : closed.Max(alert => alert.ClosedAt!.Value) + Duration.FromTimeSpan(longestGap);
 
     private bool AllQuietSince(List<StationState> silent) =>
         heardUpTo <= silent.Min(station => station.HeardAt!.Value).ToInstant() + Together

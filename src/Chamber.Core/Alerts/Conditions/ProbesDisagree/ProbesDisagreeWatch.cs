@@ -14,7 +14,8 @@ internal struct UsualHours
     public RecentHours Off;
 }
 
-/// <summary>Probes of one spot that no longer agree, pair by pair; the other sign of it, one that drifts while the other does not, is found with the drift.</summary>
+/// <summary>Probes of one spot that no longer agree, pair by pair; the other sign of it, one that drifts while the other does not, is found
+/// with the drift.</summary>
 internal sealed class ProbesDisagreeWatch(Condition condition, PlaceState place) : StationWatch<UsualHours>(condition, place), ITakeHours
 {
     private const int RecentHours = 6;
@@ -70,7 +71,8 @@ internal sealed class ProbesDisagreeWatch(Condition condition, PlaceState place)
         }
         else if (transition == Transition.Opened)
         {
-            var moved = Math.Abs(Of(both.First).Off.Mean(RecentHours)) >= Math.Abs(Of(both.Second).Off.Mean(RecentHours)) ? both.First : both.Second;
+            var moved = Math.Abs(Of(both.First).Off.Mean(RecentHours)) >= Math.Abs(Of(both.Second).Off.Mean(RecentHours))
+                ? both.First : both.Second;
             var alert = Raise(Place.Subject, Severity.Warning, pair.Held.Since, pair.Held.ChangedAt, pair.Holder);
             alert.Probe ??= moved.Id;
             alert[FigureName.ShiftKelvins] = pair.Change;

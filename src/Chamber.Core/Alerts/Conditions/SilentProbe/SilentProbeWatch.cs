@@ -4,7 +4,8 @@ using NodaTime;
 
 namespace Chamber.Core.Alerts.Conditions.SilentProbe;
 
-/// <summary>Silence on one place, probe by probe. Whether a probe is silent the place knows too, since the silence of all is another condition.</summary>
+/// <summary>Silence on one place, probe by probe. Whether a probe is silent the place knows too, since the silence of all is another
+/// condition.</summary>
 internal sealed class SilentProbeWatch(Condition condition, PlaceState place) : ConditionWatch(condition, place), IHearProbes, IPassTime
 {
     public void Heard(StationState station, Moment at)

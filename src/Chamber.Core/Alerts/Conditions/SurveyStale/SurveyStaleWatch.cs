@@ -22,12 +22,14 @@ internal sealed class SurveyStaleWatch(Condition condition, PlaceState place) : 
     public void HourEnded(in StationHour hour)
     {
         var station = hour.Station;
-        if (!hour.IsReference || survey is not { } surveyed || !station.LastDay.IsFull || station.LastDay.MeanOff(surveyed.HoursCelsius) is not { } shift)
+        if (!hour.IsReference || survey is not { } surveyed || !station.LastDay.IsFull
+            || station.LastDay.MeanOff(surveyed.HoursCelsius) is not { } shift)
         {
             return;
         }
 
-        Follow(SurveyRule.Step(ref state, hour.End, shift, limits.Kelvins, limits.HoldTime), state, Place.Subject, station.Name, Severity.Note);
+        Follow(SurveyRule.Step(ref state, hour.End, shift, limits.Kelvins, limits.HoldTime), state, Place.Subject, station.Name,
+            Severity.Note);
         if (Find(Place.Subject) is { } alert)
         {
             alert.Probe ??= station.Id;

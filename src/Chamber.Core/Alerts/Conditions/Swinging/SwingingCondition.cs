@@ -24,8 +24,10 @@ internal sealed class SwingingCondition : Condition
 
     public override AlertText Words(AlertTeller teller) => new(
         $"Large swings on {teller.Subject}",
-        $"Within 24 h it went from {teller.Celsius(FigureName.LowestCelsius)} to {teller.Worst()}, beyond the limits of what stands there on both sides.",
+        $"Within 24 h it went from {teller.Celsius(FigureName.LowestCelsius)} to {teller.Worst()}, beyond the limits of what stands "
+            + $"there on both sides.",
         teller.Harm(),
-        "A closed box, a deeper layer of mix or a lid evens it out; or move it to a steadier spot. A swing within the limits would do no harm.",
+        "A closed box, a deeper layer of mix or a lid evens it out; or move it to a steadier spot. A swing within the limits "
+            + "would do no harm.",
         "");
 }

@@ -12,8 +12,10 @@ internal struct SwingingState
     public RollingDay Hot;
 }
 
-/// <summary>Swings on one place, for each batch that stands there; judged at the end of each hour of the probe that speaks for the spot.</summary>
-internal sealed class SwingingWatch(Condition condition, PlaceState place) : BatchWatch<SwingingState>(condition, place), IFollowSpots, ITakeHours
+/// <summary>Swings on one place, for each batch that stands there; judged at the end of each hour of the probe that speaks for the
+/// spot.</summary>
+internal sealed class SwingingWatch(Condition condition, PlaceState place) : BatchWatch<SwingingState>(condition, place),
+    IFollowSpots, ITakeHours
 {
     private static readonly TimeSpan Day = TimeSpan.FromDays(1);
     private SwingingLimits limits = new(place.Settings.Limits);

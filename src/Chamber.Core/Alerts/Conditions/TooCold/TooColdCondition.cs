@@ -11,11 +11,14 @@ internal sealed class TooColdCondition : Condition
     public override IReadOnlyList<Limit> Limits => [TooColdLimits.LostHours, TooColdLimits.Margin, TooColdLimits.Clear];
 
     public override ConditionDocs Docs { get; } = new(
-        "until the first are seen up, when 6 h of progress were lost within 24 h to temperatures below the crop's cool limit; an hour loses the share 1 - E(T)/E(best).",
+        "until the first are seen up, when 6 h of progress were lost within 24 h to temperatures below the crop's cool limit; an hour "
+            + "loses the share 1 - E(T)/E(best).",
         "when it is 1 K above the limit for 1 h.")
     {
-        Source = "The cool limit is the catalog's: the crop takes twice as long as at its fastest, after the 1954 table (Harrington & Minges, Vegetable Seed Germination).",
-        More = "Wet media 2 to 8.5 K cooler than the air around it cools itself by evaporating; the alert then says so and asks for a cover.",
+        Source = "The cool limit is the catalog's: the crop takes twice as long as at its fastest, after the 1954 table (Harrington & "
+            + "Minges, Vegetable Seed Germination).",
+        More = "Wet media 2 to 8.5 K cooler than the air around it cools itself by evaporating; the alert then says so and "
+            + "asks for a cover.",
     };
 
     public override ConditionWatch At(PlaceState place) => new TooColdWatch(this, place);
@@ -25,10 +28,12 @@ internal sealed class TooColdCondition : Condition
 
     public override AlertText Words(AlertTeller teller) => new(
         $"Too cold on {teller.Subject}",
-        $"{teller.Latest()} there at {teller.LastTime()}, below {teller.Limit()} since {teller.Since()}; {teller.Hours(FigureName.HoursLost)} of progress were lost within 24 h.",
+        $"{teller.Latest()} there at {teller.LastTime()}, below {teller.Limit()} since {teller.Since()}; "
+            + $"{teller.Hours(FigureName.HoursLost)} of progress were lost within 24 h.",
         teller.Harm(),
         teller.Find(FigureName.AirCelsius) is null
             ? "Move it to a warmer spot, or see why this one has cooled: heating off, appliance off, lid off, door open."
-            : $"The air around it is {teller.Celsius(FigureName.AirCelsius)}: wet mix in the open cools itself as water evaporates. Cover it.",
+            : $"The air around it is {teller.Celsius(FigureName.AirCelsius)}: wet mix in the open cools itself as water "
+                + $"evaporates. Cover it.",
         "");
 }

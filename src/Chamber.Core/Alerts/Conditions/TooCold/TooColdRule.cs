@@ -22,5 +22,6 @@ internal static class TooColdRule
     }
 
     /// <summary>Lets time pass in which the last temperature held.</summary>
-    public static Transition Pass(ref HeldCondition state, Moment to, TooColdLimits limits) => state.Advance(to, TimeSpan.Zero, limits.ClearHold);
+    public static Transition Pass(ref HeldCondition state, Moment to, TooColdLimits limits) =>
+        state.Advance(to, TimeSpan.Zero, limits.ClearHold);
 }

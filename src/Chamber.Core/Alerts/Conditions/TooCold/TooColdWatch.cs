@@ -5,7 +5,8 @@ using Chamber.Core.Folding;
 namespace Chamber.Core.Alerts.Conditions.TooCold;
 
 /// <summary>Too cold on one place, for each batch that stands there. The alert is one of the spot, held by its batches.</summary>
-internal sealed class TooColdWatch(Condition condition, PlaceState place) : BatchWatch<HeldCondition>(condition, place), IFollowSpots, IPassTime
+internal sealed class TooColdWatch(Condition condition, PlaceState place) : BatchWatch<HeldCondition>(condition, place),
+    IFollowSpots, IPassTime
 {
     private TooColdLimits limits = new(place.Settings.Limits);
 
@@ -33,7 +34,9 @@ internal sealed class TooColdWatch(Condition condition, PlaceState place) : Batc
             if (state.IsOpen && Find(Place.Subject) is { } alert)
             {
                 alert[FigureName.HoursLost] = batch.Losses.ToColdWithinDay(leg.To.At);
-                alert.Note(leg.To.At, leg.To.Temperature, Temperature.FromCelsius(Math.Min(alert[FigureName.WorstCelsius] ?? leg.To.Temperature.Celsius, leg.To.Temperature.Celsius)));
+                alert.Note(leg.To.At, leg.To.Temperature,
+                    Temperature.FromCelsius(
+                    Math.Min(alert[FigureName.WorstCelsius] ?? leg.To.Temperature.Celsius, leg.To.Temperature.Celsius)));
             }
         }
     }

@@ -10,13 +10,17 @@ internal sealed class TooHotCondition : Condition
 {
     public override AlertKind Kind => AlertKind.TooHot;
 
-    public override IReadOnlyList<Limit> Limits => [TooHotLimits.Hold, TooHotLimits.AirHold, TooHotLimits.Margin, TooHotLimits.Clear, TooHotLimits.ForSeedlings];
+    public override IReadOnlyList<Limit> Limits =>
+        [TooHotLimits.Hold, TooHotLimits.AirHold, TooHotLimits.Margin, TooHotLimits.Clear, TooHotLimits.ForSeedlings];
 
     public override ConditionDocs Docs { get; } = new(
-        "until the first are up (in a towel: until it is planted up) above the crop's hot limit, then more than 10 K above the top of its growing day; for 30 min by a probe in the media or outside, for 60 min by one in the air.",
+        "until the first are up (in a towel: until it is planted up) above the crop's hot limit, then more than 10 K above the top of its "
+            + "growing day; for 30 min by a probe in the media or outside, for 60 min by one in the air.",
         "when it is 1 K below for 30 min.")
     {
-        Source = "The hot limit is the catalog's: fewer than 80 % of the best share come up, after the 1954 table. Growing days are after Univ. of Delaware Extension and Iowa State Univ. Extension 2017 and 2023 (crops.csv says which), 18 to 21 °C where a crop has none.",
+        Source = "The hot limit is the catalog's: fewer than 80 % of the best share come up, after the 1954 table. Growing days are after "
+            + "Univ. of Delaware Extension and Iowa State Univ. Extension 2017 and 2023 (crops.csv says which), 18 to 21 °C where "
+            + "a crop has none.",
     };
 
     public override ConditionWatch At(PlaceState place) => new TooHotWatch(this, place);
@@ -38,6 +42,7 @@ internal sealed class TooHotCondition : Condition
         teller.AreUp ? $"Too hot for seedlings on {teller.Subject}" : $"Too hot on {teller.Subject}",
         $"{teller.Latest()} there at {teller.LastTime()}, above {teller.Limit()} since {teller.Since()}, at worst {teller.Worst()}.",
         teller.Harm(),
-        teller.AreUp ? "Take the lid off, and shade them or move them somewhere cooler and bright." : "Raise it on slats, open the lid a crack, or move it somewhere cooler.",
+        teller.AreUp ? "Take the lid off, and shade them or move them somewhere cooler and bright."
+            : "Raise it on slats, open the lid a crack, or move it somewhere cooler.",
         "");
 }

@@ -17,5 +17,6 @@ internal static class TooHotRule
         input.At, input.Celsius > input.HotLimit, input.Celsius <= input.HotLimit - limits.MarginKelvins, input.Hold, limits.ClearHold);
 
     /// <summary>Lets time pass in which the last temperature held.</summary>
-    public static Transition Pass(ref HeldCondition state, Moment to, TimeSpan hold, TooHotLimits limits) => state.Advance(to, hold, limits.ClearHold);
+    public static Transition Pass(ref HeldCondition state, Moment to, TimeSpan hold, TooHotLimits limits) =>
+        state.Advance(to, hold, limits.ClearHold);
 }

@@ -5,7 +5,8 @@ using Chamber.Core.Folding;
 namespace Chamber.Core.Alerts.Conditions.TooHot;
 
 /// <summary>Too hot on one place, for each batch that stands there. The alert is one of the spot, held by its batches.</summary>
-internal sealed class TooHotWatch(Condition condition, PlaceState place) : BatchWatch<HeldCondition>(condition, place), IFollowSpots, IPassTime
+internal sealed class TooHotWatch(Condition condition, PlaceState place) : BatchWatch<HeldCondition>(condition, place),
+    IFollowSpots, IPassTime
 {
     private TooHotLimits limits = new(place.Settings.Limits);
 
@@ -25,7 +26,8 @@ internal sealed class TooHotWatch(Condition condition, PlaceState place) : Batch
             }
             else if (leg.KnownBefore is { } known)
             {
-                Change(batch, leg.Before!, TooHotRule.Pass(ref state, known, limits.HoldBy(leg.Before!.Measurand), limits), leg.Before.Last!.Value);
+                Change(batch, leg.Before!, TooHotRule.Pass(ref state, known, limits.HoldBy(leg.Before!.Measurand), limits),
+                    leg.Before.Last!.Value);
                 state.Lose();
             }
 
@@ -34,7 +36,9 @@ internal sealed class TooHotWatch(Condition condition, PlaceState place) : Batch
             if (state.IsOpen && Find(Place.Subject) is { } alert)
             {
                 alert[FigureName.LimitCelsius] = LowestLimit();
-                alert.Note(leg.To.At, leg.To.Temperature, Temperature.FromCelsius(Math.Max(alert[FigureName.WorstCelsius] ?? leg.To.Temperature.Celsius, leg.To.Temperature.Celsius)));
+                alert.Note(leg.To.At, leg.To.Temperature,
+                    Temperature.FromCelsius(
+                    Math.Max(alert[FigureName.WorstCelsius] ?? leg.To.Temperature.Celsius, leg.To.Temperature.Celsius)));
             }
         }
     }

@@ -12,7 +12,8 @@ internal sealed class TooWetWatch(Condition condition, PlaceState place) : Stati
 
     /// <summary>The rule: near the saturated reading for so long, over when well below it.</summary>
     public static Transition Step(ref HeldCondition state, in MoistureInput input, TooWetLimits limits) => state.Judge(
-        input.At, input.Percent > limits.WetPercent, input.Percent < limits.WetPercent - limits.Moisture.MarginPercent, limits.HoldOf(input.IsTowel), limits.Moisture.DryHold);
+        input.At, input.Percent > limits.WetPercent, input.Percent < limits.WetPercent - limits.Moisture.MarginPercent,
+            limits.HoldOf(input.IsTowel), limits.Moisture.DryHold);
 
     public void TookMoisture(in MoistureInput input)
     {

@@ -11,7 +11,8 @@ internal sealed class WarmAndDarkCondition : Condition
     public override IReadOnlyList<Limit> Limits => [WarmAndDarkLimits.Above, WarmAndDarkLimits.Hours];
 
     public override ConditionDocs Docs { get; } = new(
-        "12 h at 18 °C or more on a spot that is not bright, since the first were up; urgent after 36 h. Hours on all spots count together.",
+        "12 h at 18 °C or more on a spot that is not bright, since the first were up; urgent after 36 h. Hours on all spots "
+            + "count together.",
         "when it stands somewhere bright.")
     {
         Source = "Long and pale within 1 to 2 days is common practice, no source.",
@@ -21,7 +22,8 @@ internal sealed class WarmAndDarkCondition : Condition
 
     public override AlertText Words(AlertTeller teller) => new(
         $"{teller.Subject} is up, in the warm and dark",
-        $"{teller.Number(FigureName.Up)} were up at the last look; since {teller.Since()} they have had {teller.Hours(FigureName.Hours)} of warmth without light.",
+        $"{teller.Number(FigureName.Up)} were up at the last look; since {teller.Since()} they have had {teller.Hours(FigureName.Hours)} "
+            + $"of warmth without light.",
         "Seedlings grow long and pale within a day or two, and most never mend.",
         $"Move them to the brightest place at {teller.Band(18, 21)} today.",
         "");

@@ -7,7 +7,8 @@ namespace Chamber.Core.Alerts.Conditions.WarmAndDark;
 /// <summary>Hours that seedlings have been through in the warm and dark.</summary>
 internal sealed record WarmAndDarkCarried(double Hours) : CarriedState;
 
-/// <summary>Seedlings in the warm and dark on one place, batch by batch: hours of it since the first were up, wherever the batch stood.</summary>
+/// <summary>Seedlings in the warm and dark on one place, batch by batch: hours of it since the first were up, wherever the batch
+/// stood.</summary>
 internal sealed class WarmAndDarkWatch(Condition condition, PlaceState place) : BatchWatch<double>(condition, place), IFollowSpots
 {
     private WarmAndDarkLimits limits = new(place.Settings.Limits);
@@ -17,7 +18,8 @@ internal sealed class WarmAndDarkWatch(Condition condition, PlaceState place) : 
     /// <summary>The rule: adds the hours of a line to those before; returns how bad it is by then, null for not at all.</summary>
     public static Severity? Step(ref double hours, BatchState batch, in SpotLeg leg, WarmAndDarkLimits limits)
     {
-        if (batch.FirstUpAt is not { } up || leg.From.At < up || batch.Terms.Light == LightLevel.Bright || batch.Method == SowingMethod.DampTowel
+        if (batch.FirstUpAt is not { } up || leg.From.At < up || batch.Terms.Light == LightLevel.Bright
+            || batch.Method == SowingMethod.DampTowel
             || leg.MeanCelsius < limits.WarmCelsius)
         {
             return null;

@@ -5,7 +5,8 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Alerts.Conditions.Drifting;
 
-/// <summary>What a drift means for the batches on the spot: by how much they come up later, or what share of their seed they stand to lose.</summary>
+/// <summary>What a drift means for the batches on the spot: by how much they come up later, or what share of their seed they stand to
+/// lose.</summary>
 public sealed class DriftHarmTests
 {
     [Fact]
@@ -30,7 +31,9 @@ public sealed class DriftHarmTests
 
     [Fact]
     public void Seedlings_that_are_up_lose_nothing_by_a_cooler_spot() =>
-        Assert.Empty(Drift(Live("sow T1: 12 tomato in covered mix on shelf", 21, looked: "day 8 08:00: look at T1, 3 up\nday 8 08:10: uncover T1")).Harm);
+        Assert.Empty(
+            Drift(Live("sow T1: 12 tomato in covered mix on shelf", 21,
+            looked: "day 8 08:00: look at T1, 3 up\nday 8 08:10: uncover T1")).Harm);
 
     [Fact]
     public void What_was_told_last_stays_with_the_alert_when_it_is_over()

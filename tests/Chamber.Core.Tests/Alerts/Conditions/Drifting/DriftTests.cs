@@ -32,7 +32,8 @@ public sealed class DriftTests
         for (var seed = 0; seed < trials; seed++)
         {
             var random = new Random(1000 + seed);
-            found += IsFound(OrdinarySpot.Hours(random, 60, daily, weekend), 24 * 30 + random.Next(20 * 24), seed % 2 == 0 ? 1.5 : -1.5) ? 1 : 0;
+            found += IsFound(OrdinarySpot.Hours(random, 60, daily, weekend), 24 * 30 + random.Next(20 * 24), seed % 2 == 0 ? 1.5 : -1.5)
+                ? 1 : 0;
         }
 
         Assert.True(found >= 0.9 * trials, $"{found} of {trials} found");
@@ -62,7 +63,8 @@ public sealed class DriftTests
         var drift = new DriftState();
         for (var hour = 0; hour < 2 * 8760; hour++)
         {
-            Assert.False(drift.Add(hour % 24, 22 + 3 * Math.Sin(2 * Math.PI * (hour % 24) / 24) + 2.5 * Math.Sin(2 * Math.PI * hour / 8760)));
+            Assert.False(
+                drift.Add(hour % 24, 22 + 3 * Math.Sin(2 * Math.PI * (hour % 24) / 24) + 2.5 * Math.Sin(2 * Math.PI * hour / 8760)));
             Assert.InRange(drift.Residual, -0.6, 0.6);
         }
     }

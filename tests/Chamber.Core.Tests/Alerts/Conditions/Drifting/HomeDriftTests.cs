@@ -7,8 +7,8 @@ using Chamber.Core.Spots;
 namespace Chamber.Core.Tests.Alerts.Conditions.Drifting;
 
 /// <summary>
-/// Both numbers of drift at once, on simulated homes that no limit was chosen on (those were seeds 1 to 8): how many are told while nothing is wrong, and
-/// how many shifts are found. docs/alerts.md has the curve from which the limits were taken.
+/// Both numbers of drift at once, on simulated homes that no limit was chosen on (those were seeds 1 to 8): how many are told while nothing
+/// is wrong, and how many shifts are found. docs/alerts.md has the curve from which the limits were taken.
 /// </summary>
 public sealed class HomeDriftTests
 {
@@ -19,7 +19,8 @@ public sealed class HomeDriftTests
     private const int HoursToTell = 48 - 2;
 
     private static readonly int[] Seeds = [301, 302, 303, 304];
-    private static readonly Lazy<SimulatedHours[]> Homes = new(() => [.. Seeds.AsParallel().AsOrdered().Select(seed => new SimulatedHours(seed))]);
+    private static readonly Lazy<SimulatedHours[]> Homes =
+        new(() => [.. Seeds.AsParallel().AsOrdered().Select(seed => new SimulatedHours(seed))]);
 
     [Fact]
     public void A_home_raises_at_most_one_false_alarm_a_month_for_a_spot_and_finds_nine_shifts_in_ten_within_two_days()
@@ -27,7 +28,8 @@ public sealed class HomeDriftTests
         var outcomes = Homes.Value.AsParallel().AsOrdered().Select((home, index) => Live(home, Seeds[index], _ => true)).ToList();
         foreach (var spot in SimulatedHours.Spots)
         {
-            Assert.All(outcomes, (outcome, index) => Assert.True(outcome.False[spot] <= Months, $"{spot} of home {Seeds[index]}: {outcome.False[spot]} false in {Months} months"));
+            Assert.All(outcomes, (outcome, index) => Assert.True(outcome.False[spot] <= Months,
+                $"{spot} of home {Seeds[index]}: {outcome.False[spot]} false in {Months} months"));
             var found = outcomes.Sum(outcome => outcome.Found[spot]);
             Assert.True(found >= 0.9 * Trials * Seeds.Length, $"{spot}: {found} of {Trials * Seeds.Length} found");
         }
@@ -45,8 +47,10 @@ public sealed class HomeDriftTests
     public void A_spot_alone_raises_no_more_false_alarms_and_finds_what_can_be_found(string name, double share)
     {
         var spot = new SpotId(name);
-        var outcomes = Homes.Value.AsParallel().AsOrdered().Select((home, index) => Live(home, Seeds[index], design => design.Spot == spot)).ToList();
-        Assert.All(outcomes, (outcome, index) => Assert.True(outcome.False[spot] <= Months, $"home {Seeds[index]}: {outcome.False[spot]} false in {Months} months"));
+        var outcomes = Homes.Value.AsParallel().AsOrdered()
+            .Select((home, index) => Live(home, Seeds[index], design => design.Spot == spot)).ToList();
+        Assert.All(outcomes, (outcome, index) =>
+            Assert.True(outcome.False[spot] <= Months, $"home {Seeds[index]}: {outcome.False[spot]} false in {Months} months"));
         var found = outcomes.Sum(outcome => outcome.Found[spot]);
         Assert.True(found >= share * Trials * Seeds.Length, $"{found} of {Trials * Seeds.Length} found");
     }
@@ -99,7 +103,8 @@ public sealed class HomeDriftTests
         Assert.All(SimulatedHours.Spots, spot => Assert.InRange(told.GetValueOrDefault(AlertSubject.Of(spot)) / months, 0, 1));
     }
 
-    private static (Dictionary<SpotId, int> False, Dictionary<SpotId, int> Found) Live(SimulatedHours home, int seed, Predicate<SimulatedProbeDesign> there)
+    private static (Dictionary<SpotId, int> False, Dictionary<SpotId, int> Found) Live(SimulatedHours home, int seed,
+        Predicate<SimulatedProbeDesign> there)
     {
         var spots = SimulatedHours.Probes.Where(design => there(design)).Select(design => design.Spot).Distinct().ToList();
         var moments = Moments(new(seed), Trials);
@@ -108,14 +113,16 @@ public sealed class HomeDriftTests
         {
             foreach (var spot in spots)
             {
-                found[spot] += FirstTold(home, fold, hour, there, design => design.Spot == spot, hour % 2 == 0 ? 1.5 : -1.5) is null ? 0 : 1;
+                found[spot] += FirstTold(home, fold, hour, there, design => design.Spot == spot, hour % 2 == 0 ? 1.5 : -1.5) is null
+                    ? 0 : 1;
             }
         });
         return (spots.ToDictionary(spot => spot, spot => falsely.GetValueOrDefault(AlertSubject.Of(spot))), found);
     }
 
     // Lives through two years, lets something be tried from some hours on, and counts what was told by itself.
-    private static Dictionary<AlertSubject, int> Follow(SimulatedHours home, Predicate<SimulatedProbeDesign> there, HashSet<int> moments, Action<DriftFold, int> attempt)
+    private static Dictionary<AlertSubject, int> Follow(SimulatedHours home, Predicate<SimulatedProbeDesign> there, HashSet<int> moments,
+        Action<DriftFold, int> attempt)
     {
         var fold = new DriftFold();
         var told = new Dictionary<AlertSubject, int>();
@@ -136,7 +143,8 @@ public sealed class HomeDriftTests
         return told;
     }
 
-    private static OpenAlert? FirstTold(SimulatedHours home, DriftFold fold, int start, Predicate<SimulatedProbeDesign> there, Predicate<SimulatedProbeDesign> moved, double kelvins)
+    private static OpenAlert? FirstTold(SimulatedHours home, DriftFold fold, int start, Predicate<SimulatedProbeDesign> there,
+        Predicate<SimulatedProbeDesign> moved, double kelvins)
     {
         var copy = fold.Copy();
         var about = AlertSubject.Of(SimulatedHours.Probes.First(design => moved(design)).Spot);

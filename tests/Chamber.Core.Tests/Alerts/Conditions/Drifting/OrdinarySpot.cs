@@ -1,8 +1,8 @@
 namespace Chamber.Core.Tests.Alerts.Conditions.Drifting;
 
 /// <summary>
-/// Hourly means of a spot in an ordinary heated home, invented: a day's course with a warm morning, one year's season, weekends, days that differ,
-/// and hours that hang together.
+/// Hourly means of a spot in an ordinary heated home, invented: a day's course with a warm morning, one year's season, weekends, days that
+/// differ, and hours that hang together.
 /// </summary>
 internal static class OrdinarySpot
 {
@@ -18,7 +18,8 @@ internal static class OrdinarySpot
         var hourly = 0.0;
         return [.. Enumerable.Range(0, days * 24).Select(hour =>
         {
-            hourly = HourlyCorrelation * hourly + HourlyDeviation * Math.Sqrt(1 - HourlyCorrelation * HourlyCorrelation) * Seeded.Normal(random);
+            hourly = HourlyCorrelation * hourly + HourlyDeviation * Math.Sqrt(
+                1 - HourlyCorrelation * HourlyCorrelation) * Seeded.Normal(random);
             var (day, ofDay) = Math.DivRem(hour, 24);
             var course = 3 * Math.Sin(2 * Math.PI * (ofDay - 9) / 24) + (ofDay is 7 or 8 ? 2 : 0);
             var weather = byDay[day] + (byDay[day + 1] - byDay[day]) * ofDay / 24;

@@ -8,7 +8,8 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Alerts.Conditions.Drifting;
 
-/// <summary>Hourly means of every probe of the simulated flat over two years in which nothing is moved or broken, as probes of 0.05 K noise and tenths of a degree tell them every ten minutes.</summary>
+/// <summary>Hourly means of every probe of the simulated flat over two years in which nothing is moved or broken, as probes of 0.05 K noise
+/// and tenths of a degree tell them every ten minutes.</summary>
 internal sealed class SimulatedHours
 {
     /// <summary>Two years.</summary>
@@ -39,7 +40,8 @@ internal sealed class SimulatedHours
 
     /// <summary>Those of one spot side by side, as the fold wants them.</summary>
     public static IReadOnlyList<SimulatedProbeDesign> Probes { get; } =
-        [.. SharedFlat.Probes.OrderBy(design => design.Spot.Text, StringComparer.Ordinal).ThenBy(design => design.Probe.Id.Text, StringComparer.Ordinal)];
+        [.. SharedFlat.Probes.OrderBy(design => design.Spot.Text, StringComparer.Ordinal)
+            .ThenBy(design => design.Probe.Id.Text, StringComparer.Ordinal)];
 
     public static IReadOnlyList<SpotId> Spots { get; } = [.. Probes.Select(design => design.Spot).Distinct()];
 
@@ -52,7 +54,8 @@ internal sealed class SimulatedHours
     /// <param name="there">Which probes there are.</param>
     /// <param name="moved">Which of them say something else than they would; null for none.</param>
     /// <param name="kelvins">By how much.</param>
-    public void Fold(DriftFold fold, int hour, Predicate<SimulatedProbeDesign> there, Predicate<SimulatedProbeDesign>? moved = null, double kelvins = 0)
+    public void Fold(DriftFold fold, int hour, Predicate<SimulatedProbeDesign> there, Predicate<SimulatedProbeDesign>? moved = null,
+        double kelvins = 0)
     {
         var end = EndOf(hour);
         var entries = new List<(SpotId, HourEntry)>(Probes.Count);
@@ -61,7 +64,9 @@ internal sealed class SimulatedHours
             var design = Probes[probe];
             if (there(design))
             {
-                entries.Add((design.Spot, new(end, end, design.Probe.Id, HourEntryKind.Mean, celsius[hour][probe] + (moved?.Invoke(design) == true ? kelvins : 0))));
+                entries.Add(
+                    (design.Spot, new(end, end, design.Probe.Id, HourEntryKind.Mean,
+                    celsius[hour][probe] + (moved?.Invoke(design) == true ? kelvins : 0))));
             }
         }
 

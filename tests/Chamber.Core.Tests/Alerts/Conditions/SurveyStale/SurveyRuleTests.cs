@@ -41,7 +41,8 @@ public sealed class SurveyRuleTests
         {
             var random = new Random(seed);
             var level = 0.0;
-            double?[] off = [.. Enumerable.Range(0, 160).Select(hour => hour % 24 < 4 * random.Next(2) ? null : (double?)(level += Seeded.Normal(random) * 0.5))];
+            double?[] off = [.. Enumerable.Range(0, 160)
+                .Select(hour => hour % 24 < 4 * random.Next(2) ? null : (double?)(level += Seeded.Normal(random) * 0.5))];
             var (watch, back) = Both(160, hour => Usual(hour) + off[hour]);
             Assert.True(watch == back, $"seed {seed}: the watch says {watch}");
         }
@@ -54,10 +55,13 @@ public sealed class SurveyRuleTests
     {
         // Every hour stands still, so that its mean is that of its readings.
         var samples = Enumerable.Range(0, hours * 6).Where(index => celsius(index / 6) is not null)
-            .Select(index => (At: Start + Duration.FromMinutes(10 * index), Celsius: Temperature.FromCelsius(celsius(index / 6)!.Value))).ToList();
+            .Select(index => (At: Start + Duration.FromMinutes(10 * index), Celsius: Temperature.FromCelsius(celsius(index / 6)!.Value)))
+                .ToList();
         var survey = Survey.Of(TemperatureTrace.Of([.. Enumerable.Range(-168 * 6, 168 * 6).Select(index =>
-            new TemperatureSample(Start + Duration.FromMinutes(10 * index), Temperature.FromCelsius(Usual((index + 168 * 6) / 6))))], Air.MaxGap), DateTimeZone.Utc);
-        var after = HourlyMeans.Of(TemperatureTrace.Of([.. samples.Select(sample => new TemperatureSample(sample.At, sample.Celsius))], Air.MaxGap), DateTimeZone.Utc);
+            new TemperatureSample(Start + Duration.FromMinutes(10 * index), Temperature.FromCelsius(Usual((index + 168 * 6) / 6))))],
+                Air.MaxGap), DateTimeZone.Utc);
+        var after = HourlyMeans.Of(TemperatureTrace.Of([.. samples.Select(sample => new TemperatureSample(sample.At, sample.Celsius))],
+            Air.MaxGap), DateTimeZone.Utc);
 
         // The watch has not ended the running hour.
         after = [.. after.SkipLast(1)];
@@ -66,7 +70,8 @@ public sealed class SurveyRuleTests
             Probes = [Air],
             Spots = [new(Shelf, SpotKind.Shelf, LightLevel.Dim, 1)],
             Stations = [new(Air.Id, Shelf, new(Start, null))],
-            Surveys = [new(Shelf, Start, Temperature.FromCelsius(20)) { Hours = [.. survey.Usual.Hours.Select(hour => hour?.Mean.Celsius)] }],
+            Surveys = [new(Shelf, Start,
+                Temperature.FromCelsius(20)) { Hours = [.. survey.Usual.Hours.Select(hour => hour?.Mean.Celsius)] }],
         });
         foreach (var (at, value) in samples)
         {
