@@ -15,13 +15,18 @@ internal static class BeliefQuadrature
     private const int LogHalfNodes = 41;
     private const int LogSpreadNodes = 11;
     private const int GerminableNodes = 20;
-    private const int PassesMax = 8;
-    private const double AngleReach = 8;
 
-    /// <summary>Far, because the chance of an odd batch gives ln θ50 long tails, in which the weight of an overdue batch lies.</summary>
-    private const double LogHalfReach = 8;
+    /// <summary>
+    /// A firm belief about the share beside the chance of a failed sowing is narrow in a wide window: two nodes for each of its deviations,
+    /// up to so many.
+    /// </summary>
+    private const int GerminableNodesMax = 56;
+    private const int PassesMax = 8;
 
     private const double SpreadReach = 4.5;
+
+    /// <summary>How far from the prior the first grid looks: looks that came all at once put the spread far below it.</summary>
+    private const double FirstReach = 8;
 
     public static EmergenceBelief Solve(EmergencePrior prior, SeenCounts seen)
     {
@@ -44,10 +49,10 @@ internal static class BeliefQuadrature
     {
         var halves = Steps(window.LogHalf, LogHalfNodes);
         var spreads = Steps(window.LogSpread, LogSpreadNodes);
-        var shares = ShareNodes.Over(window.Angle, GerminableNodes, prior.Germinable, prior.Failing);
+        var shares = ShareNodes.Over(window.Angle, window.AngleNodes(prior.Germinable), prior.Germinable, prior.Failing);
         var halfPrior = Array.ConvertAll(halves, half => Math.Log(prior.LogHalfDensity(half) + double.Epsilon));
         var grid = new WeighedGrid(halves, spreads, shares);
-        var terms = new double[GerminableNodes];
+        var terms = new double[shares.Shares.Length];
         for (var j = 0; j < spreads.Length; j++)
         {
             var spread = Math.Exp(spreads[j]);
@@ -75,29 +80,23 @@ internal static class BeliefQuadrature
             return new(
                 (prior.LogHalf.Min(term => term.Mean - SpreadReach * term.Deviation),
                     prior.LogHalf.Max(term => term.Mean + SpreadReach * term.Deviation)),
-                (prior.LogSpread.Mean - SpreadReach * prior.LogSpread.Deviation,
+                (prior.LogSpread.Mean - FirstReach * prior.LogSpread.Deviation,
                     prior.LogSpread.Mean + SpreadReach * prior.LogSpread.Deviation),
                 (0, Math.PI / 2));
         }
 
         public Window Shrunk(WeighedGrid grid) => new(
-            Draw(LogHalf, grid.LogHalfMoments, LogHalfNodes, LogHalfReach),
-            Draw(LogSpread, grid.LogSpreadMoments, LogSpreadNodes, SpreadReach),
-            Draw(Angle, grid.AngleMoments, GerminableNodes, AngleReach));
+            grid.LogHalfExtent, grid.LogSpreadExtent, grid.AngleExtent(Angle));
+
+        /// <summary>How many nodes the angle of G needs: a beta distribution of weight w deviates by about 1/(2√w) in it.</summary>
+        public int AngleNodes(ShareBelief germinable) =>
+            (int)Math.Clamp(4 * Math.Sqrt(germinable.Weight) * (Angle.High - Angle.Low), GerminableNodes, GerminableNodesMax);
 
         public bool IsAbout(Window other) =>
             Near(LogHalf, other.LogHalf) && Near(LogSpread, other.LogSpread) && Near(Angle, other.Angle);
 
         private static bool Near((double Low, double High) one, (double Low, double High) other) =>
             one.High - one.Low > 0.75 * (other.High - other.Low);
-
-        private static (double Low, double High) Draw((double Low, double High) range, (double Mean, double Deviation) seen,
-            int nodes, double reach)
-        {
-            // A peak narrower than the step hides its width, so one pass never shrinks the window below a few steps.
-            var half = reach * Math.Max(seen.Deviation, 0.5 * (range.High - range.Low) / (nodes - 1));
-            return (Math.Max(range.Low, seen.Mean - half), Math.Min(range.High, seen.Mean + half));
-        }
     }
 }
 

@@ -7,13 +7,25 @@ internal sealed class WeighedGrid(double[] halves, double[] spreads, ShareNodes 
     /// percent.</summary>
     private const double LightestCell = 1e-8;
 
+    /// <summary>A node lighter than this beside the heaviest is left out of the next grid.</summary>
+    private const double LightestNode = 1e-8;
+
     private readonly double[] weights = new double[halves.Length * spreads.Length * shares.Shares.Length];
 
-    public (double Mean, double Deviation) LogHalfMoments => Moments((i, _, _) => halves[i]);
+    /// <summary>
+    /// Where the weight lies on an axis, a node further each way: not by its moments, since the weight of an overdue batch, and so the
+    /// chance of one more, lies in a tail far from the mean.
+    /// </summary>
+    public (double Low, double High) LogHalfExtent => Extent(halves, (i, _, _) => i);
 
-    public (double Mean, double Deviation) LogSpreadMoments => Moments((_, j, _) => spreads[j]);
+    public (double Low, double High) LogSpreadExtent => Extent(spreads, (_, j, _) => j);
 
-    public (double Mean, double Deviation) AngleMoments => Moments((_, _, k) => shares.Angles[k]);
+    /// <summary>The same for the angle, whose nodes do not reach the ends of the window.</summary>
+    public (double Low, double High) AngleExtent((double Low, double High) window)
+    {
+        var (low, high) = Extent(shares.Angles, (_, _, k) => k);
+        return (low <= shares.Angles[0] ? window.Low : low, high >= shares.Angles[^1] ? window.High : high);
+    }
 
     public void Put(int i, int j, double log, double[] terms)
     {
@@ -70,9 +82,9 @@ internal sealed class WeighedGrid(double[] halves, double[] spreads, ShareNodes 
         return new(seen, [.. cells], shares.Shares);
     }
 
-    private (double Mean, double Deviation) Moments(Func<int, int, int, double> value)
+    private (double Low, double High) Extent(double[] nodes, Func<int, int, int, int> axis)
     {
-        var (mean, square) = (0.0, 0.0);
+        var marginal = new double[nodes.Length];
         var at = 0;
         for (var i = 0; i < halves.Length; i++)
         {
@@ -80,13 +92,13 @@ internal sealed class WeighedGrid(double[] halves, double[] spreads, ShareNodes 
             {
                 for (var k = 0; k < shares.Shares.Length; k++, at++)
                 {
-                    var here = value(i, j, k);
-                    mean += weights[at] * here;
-                    square += weights[at] * here * here;
+                    marginal[axis(i, j, k)] += weights[at];
                 }
             }
         }
 
-        return (mean, Math.Sqrt(Math.Max(0, square - mean * mean)));
+        var least = LightestNode * marginal.Max();
+        var (first, last) = (Array.FindIndex(marginal, weight => weight > least), Array.FindLastIndex(marginal, weight => weight > least));
+        return (nodes[Math.Max(first - 1, 0)], nodes[Math.Min(last + 1, nodes.Length - 1)]);
     }
 }
