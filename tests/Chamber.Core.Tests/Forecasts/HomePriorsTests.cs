@@ -1,5 +1,7 @@
+using System.Globalization;
 using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
+using Chamber.Testing;
 
 namespace Chamber.Core.Tests.Forecasts;
 
@@ -24,5 +26,20 @@ public class HomePriorsTests
             .Min(crop => HomePriors.CropDeviationOf(crop.Profile));
 
         Assert.InRange(surest, 0.25, 0.5);
+    }
+
+    [Fact]
+    public void The_documented_numbers_are_those_of_the_program()
+    {
+        var rows = File.ReadLines(SourceTree.Path("docs", "arithmetic.md"))
+            .Where(line => line.StartsWith("| ", StringComparison.Ordinal))
+            .Select(line => line.Split('|', StringSplitOptions.TrimEntries))
+            .GroupBy(cells => cells[1].Split(',')[0], cells => cells[2])
+            .ToDictionary(same => same.Key, same => same.First());
+        var numbers = typeof(HomePriors).GetFields().Where(field => field.IsLiteral && field.FieldType == typeof(double)).ToArray();
+        Assert.Equal(12, numbers.Length);
+        Assert.All(numbers, field => Assert.Equal(
+            (double)field.GetRawConstantValue()!,
+            double.Parse(rows[field.Name], CultureInfo.InvariantCulture)));
     }
 }
