@@ -51,18 +51,6 @@ public sealed class PurityTests
         Sources.ExpectNone(others);
     }
 
-    [Fact]
-    public void Core_seeds_every_random_source()
-    {
-        var unseeded = Read(metadata => metadata.MemberReferences
-            .Select(metadata.GetMemberReference)
-            .Where(member => metadata.GetString(member.Name) == ".ctor" && IsOf(metadata, member.Parent, "Random")
-                && ParameterCount(metadata, member) == 0)
-            .Select(_ => "new Random()"));
-
-        Sources.ExpectNone(unseeded);
-    }
-
     private static List<string> Read(Func<MetadataReader, IEnumerable<string>> what)
     {
         using var file = File.OpenRead(typeof(Temperature).Assembly.Location);
@@ -73,11 +61,4 @@ public sealed class PurityTests
     private static bool IsOf(MetadataReader metadata, EntityHandle parent, string type) =>
         parent.Kind == HandleKind.TypeReference
         && metadata.GetString(metadata.GetTypeReference((TypeReferenceHandle)parent).Name) == type;
-
-    private static int ParameterCount(MetadataReader metadata, MemberReference member)
-    {
-        var signature = metadata.GetBlobReader(member.Signature);
-        signature.ReadSignatureHeader();
-        return signature.ReadCompressedInteger();
-    }
 }

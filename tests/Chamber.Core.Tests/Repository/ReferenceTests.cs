@@ -40,23 +40,6 @@ public sealed class ReferenceTests
         Assert.Contains(path.Replace('/', '\\'), Sources.Text("Chamber.sln"), StringComparison.Ordinal);
     }
 
-    [Fact]
-    public void Core_takes_two_libraries()
-    {
-        Assert.Equal(["MathNet.Numerics", "NodaTime"], Included("src/Chamber.Core/Chamber.Core.csproj", "PackageReference").Order());
-    }
-
-    [Fact]
-    public void Versions_stand_in_one_place()
-    {
-        var own = from path in Projects.Select(row => row.Data)
-                  from reference in XDocument.Load(SourceTree.Path(path)).Descendants("PackageReference")
-                  where reference.Attribute("Version") is not null || reference.Attribute("VersionOverride") is not null
-                  select path;
-
-        Sources.ExpectNone(own);
-    }
-
     private static IEnumerable<string> Included(string path, string element) =>
         XDocument.Load(SourceTree.Path(path)).Descendants(element).Select(reference => reference.Attribute("Include")!.Value);
 }

@@ -37,20 +37,6 @@ public sealed class ShapeTests
     }
 
     [Fact]
-    public void A_namespace_is_its_folder()
-    {
-        var elsewhere =
-            from file in Sources.CSharp
-            where file.Path.StartsWith("src/", StringComparison.Ordinal) || file.Path.StartsWith("tests/", StringComparison.Ordinal)
-            from space in file.Root.DescendantNodes().OfType<BaseNamespaceDeclarationSyntax>()
-            let folder = Path.GetDirectoryName(file.Path)!.Split('/', 2)[1].Replace('/', '.')
-            where space.Name.ToString() != folder
-            select $"{file.Path}: namespace {space.Name}, the folder says {folder}";
-
-        Sources.ExpectNone(elsewhere);
-    }
-
-    [Fact]
     public void A_test_file_holds_one_class_of_its_name_in_the_folder_of_what_it_tests()
     {
         var astray =

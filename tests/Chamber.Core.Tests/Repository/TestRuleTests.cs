@@ -5,6 +5,7 @@ namespace Chamber.Core.Tests.Repository;
 
 public sealed partial class TestRuleTests
 {
+    /// <summary>Waits go through <see cref="Testing.Wait"/>, which has a bound and says what was awaited.</summary>
     [Fact]
     public void No_test_sleeps_is_skipped_or_asserts_a_time()
     {
@@ -36,6 +37,6 @@ public sealed partial class TestRuleTests
     private static bool IsTest(string path) =>
         path.StartsWith("tests/", StringComparison.Ordinal) && path.Contains(".Tests/", StringComparison.Ordinal);
 
-    [GeneratedRegex(@"Task\.Delay\(|Thread\.Sleep|\bSkip\s*=|Assert\.Skip|SkipUnless|SkipWhen|\bStopwatch\b|PeriodicTimer|SpinWait")]
+    [GeneratedRegex(@"Task\.Delay\(|WaitAsync\(RunningProgram|CancellationTokenSource\(RunningProgram|\bSkip\s*=|Assert\.Skip|SkipUnless|SkipWhen|\bStopwatch\b|PeriodicTimer|SpinWait")]
     private static partial Regex Forbidden();
 }
