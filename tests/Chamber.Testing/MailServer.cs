@@ -24,7 +24,7 @@ public sealed class MailServer : MessageStore, IAsyncDisposable
     private readonly Channel<MimeMessage> arrived = Channel.CreateUnbounded<MimeMessage>();
 
     /// <summary>The next mail that was not waited for yet.</summary>
-    public async Task<MimeMessage> Next() => await arrived.Reader.ReadAsync().AsTask().WaitAsync(RunningProgram.Patience);
+    public async Task<MimeMessage> Next() => await Wait.For("a mail", arrived.Reader.ReadAsync().AsTask());
 
     public SmtpResponse Reply { get; set; } = SmtpResponse.Ok;
 

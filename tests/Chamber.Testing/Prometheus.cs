@@ -36,22 +36,24 @@ public sealed class Prometheus : IAsyncDisposable
     /// <exception cref="InvalidOperationException">It never had; the message has the last answer.</exception>
     public async Task<double> Value(string query, Func<double, bool> wanted)
     {
-        using var patience = new CancellationTokenSource(RunningProgram.Patience);
         var answer = "";
-        while (!patience.IsCancellationRequested)
+        try
         {
-            answer = await http.GetStringAsync(new Uri($"http://127.0.0.1:{port}/api/v1/query?query={Uri.EscapeDataString(query)}"));
-            using var document = JsonDocument.Parse(answer);
-            var rows = document.RootElement.GetProperty("data").GetProperty("result");
-            if (rows.GetArrayLength() == 1
-                && double.Parse(rows[0].GetProperty("value")[1].GetString()!, CultureInfo.InvariantCulture) is var value && wanted(value))
+            var found = await Wait.Until($"a value of {query} that is wanted", async () =>
             {
-                return value;
-            }
+                answer = await http.GetStringAsync(new Uri($"http://127.0.0.1:{port}/api/v1/query?query={Uri.EscapeDataString(query)}"));
+                using var document = JsonDocument.Parse(answer);
+                var rows = document.RootElement.GetProperty("data").GetProperty("result");
+                var text = rows.GetArrayLength() == 1 ? rows[0].GetProperty("value")[1].GetString() : null;
+                return text is not null && wanted(double.Parse(text, CultureInfo.InvariantCulture)) ? text : null;
+            });
+            return double.Parse(found, CultureInfo.InvariantCulture);
         }
-
-        throw new InvalidOperationException($"{query} was never as wanted; the last answer: "
-            + $"{answer}\n{await http.GetStringAsync(new Uri($"http://127.0.0.1:{port}/api/v1/targets"))}");
+        catch (TimeoutException problem)
+        {
+            throw new InvalidOperationException($"{problem.Message} The last answer: "
+                + $"{answer}\n{await http.GetStringAsync(new Uri($"http://127.0.0.1:{port}/api/v1/targets"))}", problem);
+        }
     }
 
     public async ValueTask DisposeAsync()

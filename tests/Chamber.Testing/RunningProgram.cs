@@ -10,7 +10,7 @@ namespace Chamber.Testing;
 public sealed class RunningProgram : IAsyncDisposable
 {
     /// <summary>A program that says nothing for so long hangs; the wait then fails with everything printed so far.</summary>
-    public static readonly TimeSpan Patience = TimeSpan.FromSeconds(90);
+    public static readonly TimeSpan Patience = TimeSpan.FromMinutes(3);
 
     private const int Interrupt = 2;
     private const int Terminate = 15;

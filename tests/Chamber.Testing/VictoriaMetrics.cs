@@ -107,7 +107,7 @@ public sealed class VictoriaMetrics : IAsyncDisposable
     }
 
     // What came in during the last second is only seen after that.
-    private Task<string> Flush() => http.GetStringAsync(new Uri($"{Url}/internal/force_flush"));
+    private async Task<string?> Flush() => await http.GetStringAsync(new Uri($"{Url}/internal/force_flush"));
 
     private RunningProgram Launch() => RunningProgram.Start("victoria-metrics",
         [$"-httpListenAddr=127.0.0.1:{Port}", $"-storageDataPath={folder.Path}", "-retentionPeriod=100y", "-dedup.minScrapeInterval=1ms",
@@ -117,19 +117,8 @@ public sealed class VictoriaMetrics : IAsyncDisposable
     private async Task Ready()
     {
         await server.Line("starting http server at");
-        using var patience = new CancellationTokenSource(RunningProgram.Patience);
-        while (true)
-        {
-            try
-            {
-                await Flush();
-                return;
-            }
-            catch (HttpRequestException) when (!server.HasExited && !patience.IsCancellationRequested)
-            {
-                await Task.Yield();
-            }
-        }
+        await Wait.Until("victoria-metrics to listen", async () => server.HasExited
+            ? throw new InvalidOperationException($"It ended.\n{server.Errors}") : await Flush());
     }
 }
 

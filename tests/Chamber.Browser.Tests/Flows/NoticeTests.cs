@@ -75,7 +75,7 @@ public sealed class NoticeTests(Chromium chromium)
         await page.GetByLabel("Web address").FillAsync($"http://127.0.0.1:{port}/chamber");
         await page.GetByLabel("Secret").FillAsync("sixteen characters");
         await Press(tab, "Keep it and send a test");
-        var call = await peer.GetContextAsync().WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken);
+        var call = await Wait.For("a call of the webhook", peer.GetContextAsync());
         Assert.NotNull(call.Request.Headers["Signature"]);
         call.Response.StatusCode = 204;
         call.Response.Close();

@@ -95,7 +95,7 @@ public sealed class SetUpTests(Chromium chromium)
         await using var tab = await chromium.Open(home.Address + "/set-up/notices", Display.Phone);
 
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Send a test now" }).ClickAsync();
-        var call = await peer.GetContextAsync().WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken);
+        var call = await Wait.For("a call of the webhook", peer.GetContextAsync());
         call.Response.StatusCode = 204;
         call.Response.Close();
         await Expect(tab.Page.Locator("main .card").First).ToContainTextAsync("webhook: the test was taken.");

@@ -122,8 +122,8 @@ public sealed class Tab : IAsyncDisposable
     /// <summary>Waits until an asynchronous question to the page is answered with yes; the browser's own wait takes a promise for an
     /// answer.</summary>
     public Task Until(string question) =>
-        Page.EvaluateAsync($"async () => {{ while (!await ({question})()) await new Promise(done => setTimeout(done, 50)); }}")
-        .WaitAsync(RunningProgram.Patience);
+        Wait.For(question,
+            Page.EvaluateAsync($"async () => {{ while (!await ({question})()) await new Promise(done => setTimeout(done, 50)); }}"));
 
     /// <summary>As if somebody had pressed Allow.</summary>
     public Task Allow(string permission) =>

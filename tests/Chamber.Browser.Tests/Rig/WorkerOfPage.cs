@@ -27,7 +27,7 @@ public sealed class WorkerOfPage
             }
         };
         await tools.SendAsync("ServiceWorker.enable");
-        return new(tools, origin, await found.Task.WaitAsync(RunningProgram.Patience));
+        return new(tools, origin, await Wait.For("the worker of the page", found.Task));
     }
 
     /// <summary>Hands over a message as the push service of the browser's maker would.</summary>

@@ -154,14 +154,10 @@ public sealed class MirroredFlat : IAsyncLifetime
         }
 
         using var http = new HttpClient();
-        while (true)
-        {
-            // The fold of what was stored comes a moment after it.
-            var text = await http.GetStringAsync(new Uri($"http://127.0.0.1:{page}/metrics"));
-            if (text.Contains("chamber_fold_duration_seconds_count", StringComparison.Ordinal))
-            {
-                return text;
-            }
-        }
+
+        // The fold of what was stored comes a moment after it.
+        return await Wait.Until("the time of a fold among the metrics", async () =>
+            await http.GetStringAsync(new Uri($"http://127.0.0.1:{page}/metrics")) is var text
+                && text.Contains("chamber_fold_duration_seconds_count", StringComparison.Ordinal) ? text : null);
     }
 }

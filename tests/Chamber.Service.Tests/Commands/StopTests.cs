@@ -18,8 +18,8 @@ public sealed class StopTests : IDisposable
         var settings = folder.File("chamber.json");
         (await RunningProgram.Run("mkfifo", [settings])).Succeeded();
         await using var command = ChamberProcess.Start("batches", "--data", folder.Path);
-        await using var reachedByTheCommand = await Task.Run(() => new FileStream(settings, FileMode.Open, FileAccess.Write),
-            TestContext.Current.CancellationToken).WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken);
+        await using var reachedByTheCommand = await Wait.For("the command to open its settings",
+            Task.Run(() => new FileStream(settings, FileMode.Open, FileAccess.Write), TestContext.Current.CancellationToken));
 
         command.AskToStop();
 

@@ -63,15 +63,14 @@ public sealed class DemoRunTests
     // Asks again until the home has gone on: each question takes a process, and each process some minutes there.
     private static async Task<DateTimeOffset> Newest(string data, DateTimeOffset? after)
     {
-        while (true)
+        var newest = default(DateTimeOffset);
+        await Wait.Until("a newer reading", async () =>
         {
             var probes = await Answer("probes", "--data", data);
-            var newest = probes.EnumerateArray().Max(probe => probe.GetProperty("at").GetDateTimeOffset());
-            if (after is null || newest > after)
-            {
-                return newest;
-            }
-        }
+            newest = probes.EnumerateArray().Max(probe => probe.GetProperty("at").GetDateTimeOffset());
+            return after is null || newest > after ? data : null;
+        });
+        return newest;
     }
 
     private static async Task<JsonElement> Answer(params string[] arguments) =>

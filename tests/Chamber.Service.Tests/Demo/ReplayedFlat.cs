@@ -124,10 +124,7 @@ internal sealed class ReplayedFlat : IAsyncDisposable
     {
         var before = pulse.Rounds;
         await inbox.PostAsync(new([], []), TestContext.Current.CancellationToken);
-        while (pulse.Rounds == before)
-        {
-            Assert.Null(pulse.Trouble);
-            await Task.Yield();
-        }
+        await Wait.Until("the watch to come round", () => pulse.Trouble is { } trouble ? throw new InvalidOperationException(trouble)
+            : pulse.Rounds != before);
     }
 }

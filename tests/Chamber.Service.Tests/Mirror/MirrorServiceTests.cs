@@ -80,18 +80,7 @@ public sealed class MirrorServiceTests : IDisposable
         string.Create(CultureInfo.InvariantCulture,
             $$"""{ "temperature": {{20 + number / 100.0}}, "at": "{{start.AddSeconds(number):yyyy-MM-ddTHH:mm:ssZ}}" }""");
 
-    private static async Task<StoredSeries> UntilAllAreThere(VictoriaMetrics database, int count)
-    {
-        using var patience = new CancellationTokenSource(RunningProgram.Patience);
-        while (true)
-        {
-            var stored = await database.Export("chamber_reading_temperature_celsius");
-            if (stored is [{ } only] && only.Samples.Count >= count)
-            {
-                return only;
-            }
-
-            patience.Token.ThrowIfCancellationRequested();
-        }
-    }
+    private static Task<StoredSeries> UntilAllAreThere(VictoriaMetrics database, int count) =>
+        Wait.Until($"{count} readings in the other server", async () =>
+            await database.Export("chamber_reading_temperature_celsius") is [var only] && only.Samples.Count >= count ? only : null);
 }

@@ -1,6 +1,7 @@
 using System.Net;
 using Chamber.Service.Mirror;
 using Chamber.Service.Tests.Storage;
+using Chamber.Testing;
 using Microsoft.Extensions.Time.Testing;
 
 namespace Chamber.Service.Tests.Mirror;
@@ -155,12 +156,11 @@ public sealed class ScriptedServerTests
         var patience = MirrorPatience.Of(clock, new Random(1), (_, wait) => waits.Add(wait));
         var tried = patience.ExecuteAsync(_ => ValueTask.FromResult(new PumpStep(0, waits.Count < times ? "away" : null, asked, [])),
             TestContext.Current.CancellationToken).AsTask();
-        while (!tried.IsCompleted)
+        await Wait.Until("the last try", () =>
         {
             clock.Advance(MirrorPatience.AskedMax);
-            await Task.Yield();
-        }
-
+            return tried.IsCompleted;
+        });
         await tried;
         return waits;
     }

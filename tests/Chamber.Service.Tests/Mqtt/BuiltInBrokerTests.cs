@@ -54,7 +54,7 @@ public sealed class BuiltInBrokerTests : IDisposable
         await using var publisher = RunningProgram.Start(
             "mosquitto_pub", ["-h", "127.0.0.1", "-p", Text(listener.Port), "-q", "1", "-d", "-t", Topic, "-m",
                 SubscriberTests.Numbered(0, 1).Single()]);
-        await committing.Task.WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken);
+        await Wait.For("a commit to begin", committing.Task);
 
         // Another client gets its answer in the meantime, so the first would have had its own by now.
         await Publish(listener.Port, "elsewhere", ["no reading"], "-q", "1");

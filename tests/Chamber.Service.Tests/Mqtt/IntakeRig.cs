@@ -61,7 +61,7 @@ internal sealed class IntakeRig : IAsyncDisposable
             waits.Add((condition, met));
         }
 
-        return met.Task.WaitAsync(RunningProgram.Patience);
+        return Wait.For("the number of readings", met.Task);
     }
 
     /// <summary>Starts a subscriber; it is subscribed when this returns.</summary>
@@ -84,7 +84,7 @@ internal sealed class IntakeRig : IAsyncDisposable
     {
         var connected = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
         subscriber.Connected += (_, _) => connected.TrySetResult();
-        return connected.Task.WaitAsync(RunningProgram.Patience);
+        return Wait.For("a connection", connected.Task);
     }
 
     /// <summary>Starts a built-in broker on a free port, with its files in the folder.</summary>

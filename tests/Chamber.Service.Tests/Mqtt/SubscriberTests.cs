@@ -52,7 +52,7 @@ public sealed class SubscriberTests
             first.Log.Expect("CommitFailed");
             await first.Join(Address(mosquitto));
             await mosquitto.PublishLines(Topic, Numbered(0, 20));
-            await committing.Task.WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken);
+            await Wait.For("a commit to begin", committing.Task);
 
             Assert.Equal(0, first.Intake.Metrics.Acknowledged);
             goOn.SetResult();

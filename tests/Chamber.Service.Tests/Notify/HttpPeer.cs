@@ -22,8 +22,8 @@ internal sealed class HttpPeer : IAsyncDisposable
     public List<Request> Requests { get; } = [];
 
     /// <summary>The next request that was not waited for yet.</summary>
-    public async Task<Request> Next() => await arrived.Reader.ReadAsync(TestContext.Current.CancellationToken).AsTask()
-        .WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken);
+    public async Task<Request> Next() =>
+        await Wait.For("a request", arrived.Reader.ReadAsync(TestContext.Current.CancellationToken).AsTask());
 
     public int StatusCode { get; set; } = 200;
 

@@ -56,8 +56,8 @@ public sealed class BeforeSignInTests : IDisposable
         // The fixed header of the longest packet that there is: 268,435,455 bytes to come.
         await client.GetStream().WriteAsync(new byte[] { kind, 0xFF, 0xFF, 0xFF, 0x7F }, TestContext.Current.CancellationToken);
 
-        Assert.Equal(0, await client.GetStream().ReadAsync(new byte[1], TestContext.Current.CancellationToken).AsTask()
-            .WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken));
+        Assert.Equal(0, await Wait.For("the end of the connection",
+            client.GetStream().ReadAsync(new byte[1], TestContext.Current.CancellationToken).AsTask()));
         Assert.True(GC.GetTotalAllocatedBytes() - before < 100_000_000, "memory was set aside");
     }
 
@@ -92,7 +92,6 @@ public sealed class BeforeSignInTests : IDisposable
             Encoding.ASCII.GetBytes($"{method} {path} HTTP/1.1\r\nHost: 127.0.0.1:{server.Port}\r\nContent-Type: {type}\r\nContent-Length: "
             + $"{Large}\r\n\r\n"), TestContext.Current.CancellationToken);
         using var reader = new StreamReader(stream);
-        return await reader.ReadLineAsync(TestContext.Current.CancellationToken).AsTask()
-            .WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken) ?? "nothing";
+        return await Wait.For("an answer", reader.ReadLineAsync(TestContext.Current.CancellationToken).AsTask()) ?? "nothing";
     }
 }

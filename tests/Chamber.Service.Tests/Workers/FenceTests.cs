@@ -20,7 +20,7 @@ public sealed class FenceTests : IDisposable
         using var fence = new Fence(worker, broken, clock, log.For<Fence>());
         await fence.StartAsync(TestContext.Current.CancellationToken);
 
-        await worker.Started(1);
+        await Wait.For("the first start", worker.Started(1));
         await Down();
         Assert.Equal((nameof(Faulty), "out of paper"), broken.Now.Select(part => (part.Part, part.Problem)).Single());
         await PassUntil(worker.Started(2), TimeSpan.FromSeconds(1));
@@ -39,32 +39,19 @@ public sealed class FenceTests : IDisposable
     [InlineData(1000, 300)]
     public void Waits_double_up_to_five_minutes(int faults, int seconds) => Assert.Equal(seconds, Fence.WaitAfter(faults).TotalSeconds);
 
-    private async Task Down()
-    {
-        while (broken.Now.Count == 0)
-        {
-            await Task.Yield();
-        }
-    }
+    private Task Down() => Wait.Until("the worker to be called broken", () => broken.Now.Count > 0);
 
-    private async Task Up()
-    {
-        while (broken.Now.Count > 0)
-        {
-            await Task.Yield();
-        }
-    }
+    private Task Up() => Wait.Until("the worker to be called well", () => broken.Now.Count == 0);
 
     // Time passes in steps until what is awaited has come: a wait that has not begun yet is not missed.
     private async Task PassUntil(Task awaited, TimeSpan step)
     {
-        while (!awaited.IsCompleted)
+        await Wait.Until("what comes with time", () =>
         {
-            clock.Advance(step);
-            await Task.Yield();
-        }
-
-        await awaited.WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken);
+            clock.Advance(awaited.IsCompleted ? TimeSpan.Zero : step);
+            return awaited.IsCompleted;
+        });
+        await awaited;
     }
 
     private sealed class Faulty(int faults) : BackgroundService
@@ -74,7 +61,7 @@ public sealed class FenceTests : IDisposable
 
         public bool HasStopped { get; private set; }
 
-        public async Task Started(int _) => await starts.WaitAsync(RunningProgram.Patience);
+        public Task Started(int _) => starts.WaitAsync();
 
         public override void Dispose()
         {

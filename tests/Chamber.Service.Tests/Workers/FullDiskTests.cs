@@ -135,11 +135,8 @@ public sealed class FullDiskTests : IDisposable
     // The watch tries again by itself, a second or two later.
     private async Task WellAgain()
     {
-        using var patience = new CancellationTokenSource(RunningProgram.Patience);
-        while ((await Get("/health")).Status != HttpStatusCode.OK)
-        {
-            patience.Token.ThrowIfCancellationRequested();
-        }
+        await Wait.Until("the service to be well again",
+            async () => (await Get("/health")) is { Status: HttpStatusCode.OK, Text: var text } ? text : null);
     }
 
     private async Task<(HttpStatusCode Status, string Text)> Get(string path)

@@ -44,8 +44,7 @@ public sealed class RunningServiceTests : IDisposable
         await Publish(client, "chamber/p1/reading", """{ "temperature": 55 }""");
 
         await service.Line("Danger: 55.0 °C on mat");
-        Assert.Contains("\"severity\":\"danger\"",
-            await retained.Task.WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        Assert.Contains("\"severity\":\"danger\"", await Wait.For("the retained alert", retained.Task), StringComparison.Ordinal);
         Assert.Contains("Danger: 55.0 °C on mat", await Ask("alerts"), StringComparison.Ordinal);
     }
 
@@ -145,7 +144,7 @@ public sealed class RunningServiceTests : IDisposable
             await using var service = await Joined();
             for (var reading = 0; reading < ReadingsBetweenKills; reading++)
             {
-                Assert.True(await progress.WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken));
+                await Wait.For("the next reading to be acknowledged", progress.WaitAsync(TestContext.Current.CancellationToken));
             }
 
             await service.Kill();
@@ -214,7 +213,7 @@ public sealed class RunningServiceTests : IDisposable
     {
         var client = new MqttClientFactory().CreateMqttClient();
         await client.ConnectAsync(new MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", port).WithClientId("sensor")
-            .WithTimeout(TimeSpan.FromSeconds(10)).Build(), TestContext.Current.CancellationToken);
+            .WithTimeout(RunningProgram.Patience).Build(), TestContext.Current.CancellationToken);
         return client;
     }
 

@@ -80,11 +80,10 @@ public sealed class WatchdogTests : IDisposable
         await client.SubscribeAsync("chamber/service/#", cancellationToken: TestContext.Current.CancellationToken);
 
         await using var service = await Ready();
-        var said = JsonDocument.Parse(
-            await beat.Task.WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken)).RootElement;
+        var said = JsonDocument.Parse(await Wait.For("a heartbeat", beat.Task)).RootElement;
         Assert.Equal(0, said.GetProperty("openAlerts").GetInt32());
         await service.Kill();
-        await offline.Task.WaitAsync(RunningProgram.Patience, TestContext.Current.CancellationToken);
+        await Wait.For("the word that it is offline", offline.Task);
     }
 
     [Fact]
