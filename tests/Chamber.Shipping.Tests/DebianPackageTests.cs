@@ -19,7 +19,7 @@ public sealed class DebianPackageTests(Shipped shipped) : IAsyncLifetime
     }
 
     [Fact]
-    public async Task The_service_runs_under_its_own_user_says_that_it_is_ready_and_lives_and_stops_tidily()
+    public async Task The_service_runs_as_its_own_user_says_it_is_ready_and_stops_tidily()
     {
         using var manager = new NotifySocket();
         await using var service = await Start(manager);
@@ -55,7 +55,7 @@ public sealed class DebianPackageTests(Shipped shipped) : IAsyncLifetime
     /// collector asks for a processor by sched_setaffinity.
     /// </summary>
     [Fact]
-    public async Task The_main_job_is_done_with_every_system_call_refused_that_the_unit_refuses()
+    public async Task The_main_job_works_without_the_system_calls_that_the_unit_refuses()
     {
         var confined = package.File("confined");
         await SystemCallFilter.Wrap(confined, package.Program, package.SaysInTurn("SystemCallFilter"),

@@ -28,7 +28,7 @@ public sealed class PublishedFolderTests : IAsyncLifetime
     }
 
     [Fact]
-    public async Task The_folder_of_the_README_is_small_holds_this_machine_only_and_does_the_main_job()
+    public async Task The_folder_of_the_README_is_small_and_does_the_main_job()
     {
         Assert.Contains($"`{ReadmeLine}`", await File.ReadAllTextAsync(SourceTree.Path("README.md"), TestContext.Current.CancellationToken),
             StringComparison.Ordinal);

@@ -11,7 +11,7 @@ public sealed class AccessTests(Chromium chromium)
     private const string Password = "four short words here";
 
     [Fact]
-    public async Task The_first_person_signs_up_by_the_code_on_the_console_and_a_guest_looks_until_the_link_is_taken_back()
+    public async Task The_first_person_signs_up_by_code_and_a_guest_looks_until_revoked()
     {
         await using var home = await OwnHome.Start(OwnAddress.Find(), "spot add shelf");
         var code = (await home.Console.Line("sign up with the code")).Split("sign up with the code ")[1][..8];

@@ -38,7 +38,7 @@ public sealed class AlertTests(Chromium chromium)
     }
 
     [Fact]
-    public async Task A_dead_probe_is_told_on_Today_and_on_the_page_of_its_spot_which_shows_no_temperature_as_if_it_were_now()
+    public async Task Today_and_spot_show_a_dead_probe_without_a_current_temperature()
     {
         await using var home = await OwnHome.Start(store =>
         {

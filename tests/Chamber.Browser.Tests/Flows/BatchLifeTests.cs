@@ -9,7 +9,7 @@ public sealed class BatchLifeTests(Chromium chromium)
 {
     [Theory]
     [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
-    public async Task A_batch_is_wetted_brought_to_the_light_moved_and_ended_and_a_tap_is_taken_back(int width, ColorScheme theme)
+    public async Task A_batch_is_watered_lit_moved_and_ended_and_a_tap_is_undone(int width, ColorScheme theme)
     {
         await using var home = await OwnHome.Start(store =>
         {

@@ -10,7 +10,7 @@ namespace Chamber.Browser.Tests.Flows;
 public sealed class CautionTests(Chromium chromium)
 {
     [Fact]
-    public async Task A_mat_a_treated_lot_and_a_danger_show_theirs_in_full_and_then_in_a_line()
+    public async Task Mat_treated_lot_and_danger_are_cautioned_in_full_then_in_a_line()
     {
         await using var home =
             await OwnHome.Start(furnish: ["spot add mat --kind heat-mat", "lot add okra-1 --crop okra --seeds 40 --treated"]);

@@ -8,7 +8,7 @@ namespace Chamber.Browser.Tests.Flows;
 public sealed class ChoicesTests(Chromium chromium)
 {
     [Fact]
-    public async Task Degrees_Fahrenheit_are_kept_by_the_browser_that_chose_them_and_by_no_other()
+    public async Task Fahrenheit_is_kept_by_the_browser_that_chose_it_and_by_no_other()
     {
         await using var home = await OwnHome.Start(furnish: ["spot add shelf", "read shelf 25C"]);
         await using var one = await chromium.Open(home.Address + "/spots", Display.Phone);

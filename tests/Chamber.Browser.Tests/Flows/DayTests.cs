@@ -10,7 +10,7 @@ public sealed class DayTests(Chromium chromium, SampleHome sample)
 {
     [Theory]
     [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
-    public async Task A_look_is_written_down_on_Today_with_one_tap_and_taken_back_with_another(int width, ColorScheme theme)
+    public async Task One_tap_on_Today_writes_down_a_look_and_another_takes_it_back(int width, ColorScheme theme)
     {
         await using var home = await OwnHome.Start(Furnished.WithTomatoesDue);
         await using var tab = await chromium.Open(home.Address, new(width, theme));
@@ -46,7 +46,7 @@ public sealed class DayTests(Chromium chromium, SampleHome sample)
 
     [Theory]
     [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
-    public async Task The_chart_says_the_temperature_under_the_pointer_and_can_be_drawn_closer(int width, ColorScheme theme)
+    public async Task The_chart_tells_the_temperature_under_the_pointer_and_zooms(int width, ColorScheme theme)
     {
         await using var tab = await chromium.Open(sample.Address + "/batches/T1", new(width, theme));
         await tab.ChartsAreDrawn();

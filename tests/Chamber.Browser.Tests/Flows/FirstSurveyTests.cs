@@ -70,7 +70,7 @@ public sealed class FirstSurveyTests(Chromium chromium)
 
     [Theory]
     [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
-    public async Task A_sensor_that_sends_Fahrenheit_is_asked_about_and_believed_from_then_on(int width, ColorScheme theme)
+    public async Task A_sensor_sending_Fahrenheit_is_asked_about_once_and_then_believed(int width, ColorScheme theme)
     {
         await using var home = await OwnHome.Start(furnish: "spot add shelf --kind shelf");
         await using var tab = await chromium.Open(home.Address + "/set-up/probes", new(width, theme));

@@ -22,7 +22,7 @@ public sealed class LookBackTests(Chromium chromium, SampleHome home)
     }
 
     [Fact]
-    public async Task Two_batches_that_are_chosen_faster_than_the_address_follows_are_both_kept()
+    public async Task Two_batches_chosen_faster_than_the_address_follows_are_both_kept()
     {
         await using var tab = await chromium.Open(home.Address + "/batches/compare", Display.Phone);
         await tab.Page.EvaluateAsync("""

@@ -13,7 +13,7 @@ public sealed class NoticeTests(Chromium chromium)
 
     [Theory]
     [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
-    public async Task Mail_is_set_up_proved_and_turned_off_while_the_service_runs_and_the_password_is_never_shown_again(int width,
+    public async Task Mail_is_set_up_tested_and_turned_off_and_the_password_is_never_shown(int width,
         ColorScheme theme)
     {
         await using var mail = MailServer.Start(Password);
@@ -61,7 +61,7 @@ public sealed class NoticeTests(Chromium chromium)
     }
 
     [Fact]
-    public async Task A_webhook_and_the_hours_are_set_up_without_touching_what_else_stands_in_the_settings()
+    public async Task Setting_up_a_webhook_and_hours_leaves_the_other_settings_alone()
     {
         using var peer = new HttpListener();
         var port = FreePort.Next();

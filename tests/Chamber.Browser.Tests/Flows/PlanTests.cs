@@ -9,7 +9,7 @@ public sealed class PlanTests(Chromium chromium)
 {
     [Theory]
     [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
-    public async Task A_season_is_planned_from_a_harvest_with_its_costs_and_is_still_there_later(int width, ColorScheme theme)
+    public async Task A_season_planned_from_a_harvest_with_its_costs_is_still_there_later(int width, ColorScheme theme)
     {
         await using var home = await OwnHome.Start();
         await using var tab = await chromium.Open(home.Address + "/seeds/plan", new(width, theme));

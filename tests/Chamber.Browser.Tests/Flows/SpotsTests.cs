@@ -71,7 +71,7 @@ public sealed partial class SpotsTests(Chromium chromium, SampleHome sample)
     }
 
     [Fact]
-    public async Task A_spot_has_a_page_of_its_own_with_its_caution_first_and_a_chart_of_the_day_the_fortnight_and_the_year()
+    public async Task A_spot_page_shows_its_caution_first_and_charts_day_fortnight_and_year()
     {
         await using var tab = await chromium.Open(sample.Address + "/spots", Display.Phone);
         await tab.Page.GetByRole(AriaRole.Link, new() { Name = "thermostat-mat", Exact = true }).ClickAsync();
@@ -91,7 +91,7 @@ public sealed partial class SpotsTests(Chromium chromium, SampleHome sample)
     }
 
     [Fact]
-    public async Task An_alert_leads_to_the_page_of_its_spot_where_it_stands_before_the_numbers()
+    public async Task An_alert_leads_to_its_spot_page_where_it_stands_before_the_numbers()
     {
         await using var tab = await chromium.Open(sample.Address, Display.Phone);
         var link = tab.Page.GetByRole(AriaRole.Link, new() { NameRegex = new("^Open [a-z]+-[a-z]+$") }).First;

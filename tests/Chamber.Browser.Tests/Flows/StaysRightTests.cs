@@ -53,7 +53,7 @@ public sealed class StaysRightTests(Chromium chromium)
     }
 
     [Fact]
-    public async Task A_phone_that_wakes_up_doubts_what_it_shows_until_the_service_has_spoken()
+    public async Task A_phone_that_wakes_up_doubts_its_page_until_the_service_answers()
     {
         await using var home = await OwnHome.Start(furnish: "spot add shelf");
         await using var tab = await chromium.New(Display.Phone);

@@ -11,7 +11,7 @@ public sealed class WorkerTests(Chromium chromium)
 {
     [Theory]
     [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
-    public async Task A_phone_out_of_reach_shows_the_last_page_with_its_hour_and_comes_back_by_itself(int width, ColorScheme theme)
+    public async Task A_phone_out_of_reach_shows_the_last_page_and_comes_back_by_itself(int width, ColorScheme theme)
     {
         await using var home = await OwnHome.Start(furnish: ["spot add shelf", "read shelf 23.5C"]);
         await using var tab = await chromium.Open(home.Address + "/spots", new(width, theme));
@@ -34,7 +34,7 @@ public sealed class WorkerTests(Chromium chromium)
     }
 
     [Fact]
-    public async Task What_was_not_kept_shows_Today_instead_and_nothing_that_is_set_up_is_kept()
+    public async Task A_page_that_was_not_kept_shows_Today_and_no_set_up_page_is_kept()
     {
         await using var home = await OwnHome.Start(furnish: "spot add shelf");
         await using var tab = await chromium.Open(home.Address + "/set-up/people", Display.Phone);
@@ -80,7 +80,7 @@ public sealed class WorkerTests(Chromium chromium)
     // The push service of the browser's maker cannot be reached from a test, so the message is handed to the browser as that
     // service would hand it over: by the developer tools of the browser itself.
     [Fact]
-    public async Task A_notice_comes_up_on_the_desktop_and_a_tap_on_it_opens_what_it_is_about()
+    public async Task A_desktop_notice_opens_what_it_is_about()
     {
         await using var desktop = await Desktop.Start();
         using var profile = new TempFolder();

@@ -64,7 +64,7 @@ public sealed class AlertWordsTests
 
     // 24 °C at 78 % has its dew point at 19.9 °C (WMO-No. 8, Annex 4.B).
     [Fact]
-    public void Where_only_the_air_is_known_drying_is_told_with_the_gap_to_its_dew_point() => Assert.StartsWith(
+    public void Where_only_the_air_is_known_drying_is_told_with_its_dew_point_gap() => Assert.StartsWith(
         "Drying out on shelf. The air under the cover fell to 78 % from near saturation, since Tue 3 Mar 00:30, and lies 4.1 °C above its "
             + "dew point: the cover leaks or the media dries.",
         Words(AlertKind.DryingOut, """

@@ -44,7 +44,7 @@ public sealed class NoticePolicyTests
     }
 
     [Fact]
-    public void A_warning_that_nobody_has_seen_is_told_three_times_a_day_apart_and_then_no_more()
+    public void A_warning_nobody_has_seen_is_told_three_times_a_day_apart_then_no_more()
     {
         Add(Raised(AlertKind.TooCold, Severity.Warning, Noon));
         Assert.Equal([0, 24, 48], Hours(0, 200));
@@ -70,7 +70,7 @@ public sealed class NoticePolicyTests
     }
 
     [Fact]
-    public void Danger_is_told_every_quarter_of_an_hour_and_from_the_third_time_by_every_channel_until_somebody_has_seen_it()
+    public void Danger_repeats_every_15_minutes_and_uses_every_channel_from_the_third()
     {
         Add(Raised(AlertKind.Hazard, Severity.Danger, Noon));
         var escalated = new List<bool>();
@@ -105,7 +105,7 @@ public sealed class NoticePolicyTests
     }
 
     [Fact]
-    public void What_came_and_went_in_quiet_hours_wakes_nobody_and_is_not_told_in_the_morning()
+    public void What_came_and_went_in_quiet_hours_wakes_nobody_and_stays_untold()
     {
         var midnight = Noon + Duration.FromHours(12);
         Add(Raised(AlertKind.TooCold, Severity.Warning, midnight));

@@ -12,7 +12,7 @@ public sealed class CautionRulesTests
 
     [Theory]
     [MemberData(nameof(Kinds))]
-    public void Every_kind_of_spot_has_a_caution_of_its_own_and_shows_it_whole_when_set_up(SpotKind kind)
+    public void Every_kind_of_spot_has_its_own_caution_shown_whole_at_set_up(SpotKind kind)
     {
         var shown = CautionRules.SettingUp(kind, LightLevel.Dim);
         Assert.Equal(new(CautionRules.Of(kind)[0], InFull: true), shown[0]);

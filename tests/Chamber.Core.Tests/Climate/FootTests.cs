@@ -42,7 +42,7 @@ public class FootTests
     }
 
     [Fact]
-    public void The_curve_is_smooth_at_both_ends_of_the_foot_and_meets_the_straight_limb()
+    public void The_curve_is_smooth_at_both_ends_of_the_foot_and_joins_the_line()
     {
         var curve = Curves[0];
         Assert.Equal(0, curve.EffectiveWarmth(Celsius(-5)));

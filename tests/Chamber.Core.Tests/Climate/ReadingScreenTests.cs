@@ -96,7 +96,7 @@ public sealed class ReadingScreenTests
     [InlineData(104.1, null)]
     [InlineData(40, null)]
     [InlineData(32, null)]
-    public void A_probe_that_nothing_is_known_of_is_doubted_where_Fahrenheit_is_likelier(double number, RefusalReason? reason) =>
+    public void An_unknown_probe_is_doubted_where_Fahrenheit_is_likelier(double number, RefusalReason? reason) =>
         Assert.Equal(reason, Temperature(number, "Cel"));
 
     [Theory]
@@ -108,7 +108,7 @@ public sealed class ReadingScreenTests
     [InlineData(40, null)]
     [InlineData(72, null)]
     [InlineData(0, null)]
-    public void In_Fahrenheit_a_probe_that_nothing_is_known_of_is_doubted_where_Celsius_is_likelier(double number, RefusalReason? reason) =>
+    public void In_Fahrenheit_an_unknown_probe_is_doubted_where_Celsius_is_likelier(double number, RefusalReason? reason) =>
         Assert.Equal(reason, Temperature(number, "[degF]"));
 
     /// <summary>A step by 1.8 and 32 is a change of unit (trade knowledge; common practice, no source); another step is a hot

@@ -37,7 +37,7 @@ public class SaltAndMoistureTests
         Assert.Contains(why, SaltTest.Judge(Readings(percent), Temperature.FromCelsius(celsius)).Refusal, StringComparison.Ordinal);
 
     [Fact]
-    public void A_point_of_the_moisture_scale_is_the_median_so_that_one_wild_value_does_not_move_it()
+    public void A_moisture_point_is_a_median_so_one_wild_value_does_not_move_it()
     {
         Assert.Equal(512, MoistureTrial.Point([510, 512, 900, 513, 511]).Raw);
         Assert.Contains("There are 2 readings", MoistureTrial.Point([510, 512]).Refusal, StringComparison.Ordinal);

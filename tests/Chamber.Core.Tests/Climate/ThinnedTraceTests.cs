@@ -42,7 +42,7 @@ public class ThinnedTraceTests
 
     // Where air steps in, the whole trace has a value interpolated at the last second of media, and here it is what media read.
     [Fact]
-    public void What_lies_between_two_readings_of_a_probe_is_no_reading_of_it_even_if_another_read_just_that() =>
+    public void A_value_between_two_readings_is_not_a_reading_of_that_probe() =>
         Assert.True(ThinnedIsWhole([0, 0], [0, 0], 2));
 
     private static bool ThinnedIsWhole(byte[] media, byte[] air, byte silence)

@@ -52,7 +52,7 @@ public sealed class WarmthFoldTests
     }
 
     [Fact]
-    public void Before_the_first_and_after_the_last_reading_the_temperature_is_held_up_to_the_bound()
+    public void The_temperature_is_held_up_to_the_bound_before_and_after_readings()
     {
         var sum = WarmthFold.Over(Trace((10, 20), (11, 20)), new Interval(At(0, 5), At(0, 14)), Limits, DateTimeZone.Utc).Total;
         Assert.Equal(Duration.FromHours(1), sum.MeasuredTime);
@@ -62,7 +62,7 @@ public sealed class WarmthFoldTests
     }
 
     [Fact]
-    public void Days_are_those_of_the_home_and_the_nights_of_clock_change_count_as_they_are()
+    public void Days_are_those_of_the_home_also_on_nights_of_clock_change()
     {
         // 29 March 2026 has 23 hours in Berlin, 25 October has 25.
         foreach (var (date, hours) in new[] { (new LocalDate(2026, 3, 29), 23), (new LocalDate(2026, 10, 25), 25) })
@@ -77,7 +77,7 @@ public sealed class WarmthFoldTests
     }
 
     [Fact]
-    public void Nothing_measured_over_a_night_of_clock_change_is_filled_for_as_long_as_it_lasted()
+    public void Nothing_measured_over_a_night_of_clock_change_is_filled_by_its_length()
     {
         var usual = HourOfDayProfile.From(Every(10, 0, 48, _ => 20), Berlin, TwoHours);
         var start = Berlin.AtStartOfDay(new LocalDate(2026, 10, 25)).ToInstant();

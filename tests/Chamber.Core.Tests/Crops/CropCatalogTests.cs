@@ -68,7 +68,7 @@ public sealed class CropCatalogTests(ITestOutputHelper output)
     [InlineData("carrot", 34.3)]
     [InlineData("parsnip", 26.1)]
     [InlineData("cucumber", 37.0)]
-    public void The_hot_limit_is_where_the_measured_share_falls_under_80_percent_of_the_best(string crop, double celsius) =>
+    public void The_hot_limit_is_where_the_share_falls_under_80_percent_of_the_best(string crop, double celsius) =>
         Assert.Equal(celsius, Catalog.Require(crop).HotLimit.Celsius, 0.15);
 
     /// <summary>Growers' bands after E. Ernest, University of Delaware, "Times and Temperatures for Vegetable Transplant Production": °F as

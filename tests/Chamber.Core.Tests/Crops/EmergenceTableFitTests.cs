@@ -39,7 +39,7 @@ public sealed class EmergenceTableFitTests(ITestOutputHelper output)
     }
 
     [Fact]
-    public void Every_measured_cell_from_10_degrees_to_the_fastest_comes_out_near_its_days()
+    public void Every_measured_cell_from_10_degrees_to_the_fastest_is_near_its_days()
     {
         var misses = CatalogReader.ShippedFits().SelectMany(fit => Misses(fit.Key, fit.Value.Cardinals, fit.Value.HalfWarmHours)).ToList();
         var (median, within) = Report("shipped profiles, all 24 rows", misses);

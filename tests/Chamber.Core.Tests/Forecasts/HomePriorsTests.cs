@@ -20,7 +20,7 @@ public class HomePriorsTests
         Assert.Equal(0.393, HomePriors.CropDeviationOf(Tomato with { HalfDeviation = 0.45 }), 3);
 
     [Fact]
-    public void No_shipped_profile_that_was_borrowed_or_derived_is_taken_to_be_as_sure_as_a_fitted_one()
+    public void A_borrowed_or_derived_profile_is_less_sure_than_a_fitted_one()
     {
         var surest = CropCatalog.Shipped.Crops.Where(crop => crop.Profile.Origin is not ProfileOrigin.Fitted)
             .Min(crop => HomePriors.CropDeviationOf(crop.Profile));

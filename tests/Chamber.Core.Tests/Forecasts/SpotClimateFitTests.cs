@@ -12,7 +12,7 @@ namespace Chamber.Core.Tests.Forecasts;
 public class SpotClimateFitTests
 {
     [Fact]
-    public void A_long_history_gives_back_the_usual_day_the_persistence_and_the_deviation()
+    public void A_long_history_gives_back_usual_day_persistence_and_deviation()
     {
         var climate = new WanderingSpot(new Random(5), 20, 3, 0.9, 1.2, 365, 1).Fitted();
 

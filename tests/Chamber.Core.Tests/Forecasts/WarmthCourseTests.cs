@@ -72,7 +72,7 @@ public class WarmthCourseTests
     }
 
     [Fact]
-    public void Without_any_temperature_the_usual_day_says_it_all_and_without_that_nothing_is_said()
+    public void Without_a_temperature_the_usual_day_stands_in_and_else_nothing_is_said()
     {
         var usual = WarmthCourse.Along(Cardinals, [], Until(2), TwoHours, Usual(hour => hour < 12 ? 17.6 : 12.6));
 
@@ -81,7 +81,7 @@ public class WarmthCourseTests
     }
 
     [Fact]
-    public void Temperatures_before_the_sowing_only_tell_where_the_first_line_comes_from()
+    public void Temperatures_before_sowing_only_say_where_the_first_line_starts()
     {
         var course = WarmthCourse.Along(Cardinals, [Sample(-0.5, 40), Sample(-0.02, 20), Sample(0.02, 20), Sample(0.06, 20)],
             Until(0.06), TwoHours);

@@ -9,7 +9,7 @@ public class SowingDatesTests
     private static readonly LastFrost Frost = new(new LocalDate(2027, 5, 10));
 
     [Fact]
-    public void The_middle_date_and_that_of_one_chance_in_ten_lie_as_far_apart_as_measured()
+    public void The_median_and_one_in_ten_frost_dates_lie_as_far_apart_as_measured()
     {
         // 15 and 20 days at two stations: see LastFrost.UsualDeviationDays.
         var apart = Period.DaysBetween(Frost.Median, Frost.DayWithChance(0.1));

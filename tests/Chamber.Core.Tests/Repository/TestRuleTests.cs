@@ -5,6 +5,8 @@ namespace Chamber.Core.Tests.Repository;
 
 public sealed partial class TestRuleTests
 {
+    private const int NameLettersMax = 70;
+
     /// <summary>Waits go through <see cref="Testing.Wait"/>, which has a bound and says what was awaited.</summary>
     [Fact]
     public void No_test_sleeps_is_skipped_or_asserts_a_time()
@@ -26,17 +28,34 @@ public sealed partial class TestRuleTests
             from file in Sources.CSharp
             where IsTest(file.Path)
             from method in file.Root.DescendantNodes().OfType<MethodDeclarationSyntax>()
-            where method.AttributeLists.SelectMany(list => list.Attributes)
-                .Any(attribute => attribute.Name.ToString() is "Fact" or "Theory" or "Property")
-            where method.Identifier.Text.Count(character => character == '_') < 2
+            where IsTestMethod(method) && method.Identifier.Text.Count(character => character == '_') < 2
             select $"{Sources.Place(file.Path, method)}: {method.Identifier.Text}";
 
         Sources.ExpectNone(terse);
     }
 
+    [Fact]
+    public void Test_names_fit_a_line()
+    {
+        var tooLong =
+            from file in Sources.CSharp
+            where IsTest(file.Path)
+            from method in file.Root.DescendantNodes().OfType<MethodDeclarationSyntax>()
+            where IsTestMethod(method) && method.Identifier.Text.Length > NameLettersMax
+            select $"{Sources.Place(file.Path, method)}: {method.Identifier.Text.Length} letters, {NameLettersMax} at most: "
+                + method.Identifier.Text;
+
+        Sources.ExpectNone(tooLong);
+    }
+
+    private static bool IsTestMethod(MethodDeclarationSyntax method) =>
+        method.AttributeLists.SelectMany(list => list.Attributes)
+            .Any(attribute => attribute.Name.ToString() is "Fact" or "Theory" or "Property");
+
     private static bool IsTest(string path) =>
         path.StartsWith("tests/", StringComparison.Ordinal) && path.Contains(".Tests/", StringComparison.Ordinal);
 
-    [GeneratedRegex(@"Task\.Delay\(|WaitAsync\(RunningProgram|CancellationTokenSource\(RunningProgram|\bSkip\s*=|Assert\.Skip|SkipUnless|SkipWhen|\bStopwatch\b|PeriodicTimer|SpinWait")]
+    [GeneratedRegex(
+        @"Task\.Delay\(|WaitAsync\(RunningProgram|CancellationTokenSource\(RunningProgram|\bSkip\s*=|Assert\.Skip|SkipUnless|SkipWhen|\bStopwatch\b|PeriodicTimer|SpinWait")]
     private static partial Regex Forbidden();
 }

@@ -88,7 +88,7 @@ public sealed class SuitabilityTests
     }
 
     [Fact]
-    public void The_interval_widens_with_days_that_differ_and_is_the_same_for_the_same_seed()
+    public void The_interval_widens_with_days_that_differ_and_repeats_with_its_seed()
     {
         var steady = Score(Tomato, Survey(Week, _ => 20));
         var wandering = Survey(Week, hour => 20 + 4 * Math.Sin(Math.Floor(hour / 24) * 2.4));
@@ -128,7 +128,7 @@ public sealed class SuitabilityTests
     }
 
     [Fact]
-    public void On_the_plateau_the_interval_is_narrow_upward_and_reaches_down_where_speed_falls()
+    public void On_the_plateau_the_interval_is_narrow_upward_and_reaches_down()
     {
         var edge = Score(Tomato, Survey(Week, _ => Tomato.Profile.Cardinals.OptimumLow.Celsius + 0.1));
         Assert.InRange(edge.High - edge.Score, 0, 0.5);
@@ -163,7 +163,7 @@ public sealed class SuitabilityTests
     }
 
     [Fact]
-    public void Spots_are_ranked_best_first_and_a_dark_one_last_for_a_crop_that_needs_light()
+    public void Spots_rank_best_first_and_a_dark_one_last_for_a_light_needing_crop()
     {
         SurveyedSpot[] spots =
         [

@@ -30,7 +30,7 @@ public sealed class ControlChartTests
     }
 
     [Fact]
-    public void Ewma_of_the_NIST_example_has_the_printed_averages_and_limits_and_never_signals()
+    public void Ewma_of_the_NIST_example_has_the_printed_values_and_never_signals()
     {
         // NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.4.
         var ewma = new Ewma(50, 0.3);
@@ -140,7 +140,7 @@ public sealed class ControlChartTests
     [InlineData(0.0)]
     [InlineData(0.5)]
     [InlineData(0.8)]
-    public void A_limit_set_by_long_run_variance_keeps_the_run_length_of_values_that_hang_together(double phi)
+    public void A_long_run_variance_limit_keeps_the_run_length_of_correlated_values(double phi)
     {
         // AR(1) with unit variance has the long-run variance (1+φ)/(1-φ).
         const double wanted = 1000;

@@ -113,7 +113,7 @@ public class TrialFitTests
     }
 
     [Fact]
-    public void Cool_trials_that_ended_too_early_for_most_are_late_and_not_another_share()
+    public void Cool_trials_that_ended_too_early_are_late_and_not_another_share()
     {
         // At 12 °C half are up after 25 days; on day 22 seven in ten of those that can are still to come.
         var late = SimulatedTrials.Usual.Draw(6, 60, 1, 22, 12, 16, 20, 24, 28);

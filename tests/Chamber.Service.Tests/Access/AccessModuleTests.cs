@@ -80,7 +80,7 @@ public sealed class AccessModuleTests : IAsyncLifetime
     }
 
     [Fact]
-    public async Task A_guest_may_look_and_change_nothing_and_is_out_when_the_link_is_taken_back()
+    public async Task A_guest_may_only_look_and_is_out_when_the_link_is_taken_back()
     {
         var (link, token) = Gate.Invite("the neighbour who waters");
         var cookie = await Enter($"/visit?token={token}");

@@ -42,7 +42,7 @@ public sealed class GatekeeperTests : IDisposable
     }
 
     [Fact]
-    public void Five_wrong_passwords_lock_the_name_out_from_every_address_for_a_quarter_of_an_hour()
+    public void Five_wrong_passwords_lock_the_name_from_every_address_for_15_minutes()
     {
         gate.SignUp(gate.OneTimeCode, "Ada", Password, Phone);
         for (var i = 0; i < Lockout.FailuresMax; i++)

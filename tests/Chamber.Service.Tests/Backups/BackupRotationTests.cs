@@ -20,7 +20,7 @@ public class BackupRotationTests
     [InlineData(7, 4)]
     [InlineData(3, 8)]
     [InlineData(1, 0)]
-    public void After_any_number_of_days_in_a_row_an_older_state_is_never_more_than_a_week_from_a_backup(int daily, int weekly)
+    public void After_any_run_of_days_each_old_state_is_within_a_week_of_a_backup(int daily, int weekly)
     {
         var kept = new List<LocalDate>();
         for (var day = Start; day < Start.PlusDays(400); day = day.PlusDays(1))

@@ -13,7 +13,7 @@ public sealed class CheckAndRefusalTests : IDisposable
     public void Dispose() => folder.Dispose();
 
     [Fact]
-    public async Task Refused_lines_of_a_file_that_is_taken_in_again_or_has_grown_are_counted_once()
+    public async Task Refused_lines_of_a_file_read_again_or_grown_are_counted_once()
     {
         var file = folder.Write("log.csv", Log);
         await Good("import", file, "--probe", "shelf");
@@ -70,7 +70,7 @@ public sealed class CheckAndRefusalTests : IDisposable
     }
 
     [Fact]
-    public async Task A_user_of_the_own_broker_is_added_with_the_password_of_the_standard_input_and_removed()
+    public async Task A_broker_user_is_added_with_the_password_on_standard_input_and_removed()
     {
         var added = await RunningProgram.Run(ChamberProcess.Program, ["broker-user", "add", "sensors", "--data", folder.Path],
             "a long enough secret\n");

@@ -39,7 +39,7 @@ public sealed class ImportTests : IDisposable
     }
 
     [Fact]
-    public async Task Readings_from_before_the_probe_stood_anywhere_are_told_with_the_line_that_places_them()
+    public async Task Readings_before_a_probe_had_a_spot_are_told_with_the_line_that_helps()
     {
         using var home = new HomeRig();
         home.Write("chamber.json", """{ "home": { "zone": "UTC" } }""");

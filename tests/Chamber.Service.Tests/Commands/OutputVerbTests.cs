@@ -42,7 +42,7 @@ public class OutputVerbTests
     }
 
     [Fact]
-    public async Task A_calendar_is_read_by_another_program_and_keeps_its_names_while_days_move()
+    public async Task Another_program_reads_the_calendar_and_its_names_stay_as_days_move()
     {
         using var home = await Grown();
         await home.Do("sow tomato --seeds 12 --spot cupboard --name T2", "plant-out T2 2027-05-17");

@@ -7,7 +7,7 @@ namespace Chamber.Service.Tests.Demo;
 public sealed class DemoRunTests
 {
     [Fact]
-    public async Task A_visitor_sees_a_home_with_a_past_that_goes_on_and_leaves_nothing_behind()
+    public async Task A_visitor_sees_a_home_whose_past_goes_on_and_leaves_nothing_behind()
     {
         await using var demo = ChamberProcess.Start("demo", "--speed", "600", "--seed", "3");
         var data = (await demo.Line("chamber alerts --data")).Split("--data ")[1].Trim();

@@ -21,7 +21,7 @@ public sealed class RecordedFlatAnswersTests
     ];
 
     [Fact]
-    public async Task Played_back_through_the_broker_the_recorded_home_gives_the_answers_on_file()
+    public async Task Replayed_through_the_broker_the_recorded_home_gives_the_kept_answers()
     {
         await using var flat = await ReplayedFlat.Play();
         foreach (var (file, line) in Questions)
@@ -35,7 +35,7 @@ public sealed class RecordedFlatAnswersTests
     /// which SciPy's trapezoid rule (Virtanen et al. 2020) on a grid of seconds gives without any code of ours.
     /// </summary>
     [Fact]
-    public async Task The_warm_hours_on_file_are_those_that_SciPy_adds_up_from_the_recorded_messages()
+    public async Task Warm_hours_on_file_are_those_SciPy_adds_up_from_the_recorded_messages()
     {
         var lettuce = JsonDocument.Parse((await InProcess.Run("crops", "lettuce", "--json")).Out).RootElement;
         var given = JsonDocument.Parse(File.ReadAllText(Path.Combine(RecordedFlat.Folder, "answers", "warmth-lettuce.json"))).RootElement;

@@ -28,7 +28,7 @@ public sealed partial class CautionChannelsTests : IDisposable
 
     [Theory]
     [MemberData(nameof(Kinds))]
-    public async Task A_spot_of_every_kind_is_set_up_with_all_its_cautions_and_named_again_with_a_line(SpotKind kind)
+    public async Task Every_kind_of_spot_shows_all_its_cautions_first_and_a_line_later(SpotKind kind)
     {
         var own = CautionRules.Of(kind)[0];
         var setUp = await Said("spot", "add", "place", "--kind", Choice.Word(kind));
@@ -98,7 +98,7 @@ public sealed partial class CautionChannelsTests : IDisposable
     }
 
     [Fact]
-    public async Task A_treated_lot_is_cautioned_where_it_is_written_down_sown_and_tested_and_never_soaked()
+    public async Task A_treated_lot_is_cautioned_when_kept_sown_and_tested_and_never_soaked()
     {
         await home.Do("spot add shelf --kind shelf --light dim");
         var whole = $"Caution: {CautionBook.TreatedSeed.Full}";
@@ -120,7 +120,7 @@ public sealed partial class CautionChannelsTests : IDisposable
     [InlineData("sweet-pea", "seed and pods are poisonous")]
     [InlineData("tomato", "leaves and stems are poisonous")]
     [InlineData("bean-snap", "raw seed is poisonous")]
-    public async Task A_poisonous_crop_is_cautioned_where_it_is_sown_written_down_and_asked_about(string crop, string words)
+    public async Task A_poisonous_crop_is_cautioned_when_sown_kept_and_asked_about(string crop, string words)
     {
         await home.Do("spot add shelf --kind shelf");
         var whole = $"Caution: {PoisonCaution.Of(CropCatalog.Shipped.Require(crop)).First().Full}";

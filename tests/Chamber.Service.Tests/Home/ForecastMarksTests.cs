@@ -55,7 +55,7 @@ public sealed class ForecastMarksTests : IDisposable
     }
 
     [Fact]
-    public async Task A_batch_that_nothing_more_will_come_of_is_told_once_and_taken_back_when_one_comes()
+    public async Task A_hopeless_batch_is_told_once_and_taken_back_when_a_seedling_comes()
     {
         await Measured(20, 60);
         await rig.Do($"sow tomato --seeds 12 --spot shelf --name T1 --when {Text(Now - Duration.FromDays(50))}",

@@ -18,7 +18,7 @@ public sealed class FoldedLinesTests
     private static readonly Crop Tomato = CropCatalog.Shipped.Require("tomato");
 
     [Fact]
-    public async Task Warm_hours_of_a_steady_spot_are_the_hours_times_the_warmth_above_the_base()
+    public async Task Warm_hours_of_a_steady_spot_are_hours_times_warmth_above_the_base()
     {
         using var rig = Home(hours: 30);
         var lines = await Pumped(rig);

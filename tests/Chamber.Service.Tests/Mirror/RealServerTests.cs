@@ -48,7 +48,7 @@ public sealed class RealServerTests
     }
 
     [Fact]
-    public async Task Nothing_is_lost_or_doubled_when_the_server_is_stopped_and_started_in_mid_stream()
+    public async Task A_server_stopped_and_started_in_mid_stream_loses_and_doubles_nothing()
     {
         await using var database = await VictoriaMetrics.Start();
         using var rig = new MirrorRig(database.Url, batchLines: 300);
@@ -73,7 +73,7 @@ public sealed class RealServerTests
     }
 
     [Fact]
-    public async Task Nothing_is_lost_or_doubled_over_a_slow_wire_that_breaks_in_the_middle_of_requests()
+    public async Task Over_a_slow_wire_that_breaks_nothing_is_lost_or_doubled()
     {
         await using var database = await VictoriaMetrics.Start();
         await using var wire = new SlowWire(database.Port);
@@ -96,7 +96,7 @@ public sealed class RealServerTests
     }
 
     [Fact]
-    public async Task An_answer_that_is_lost_doubles_nothing_because_the_same_lines_are_the_same_points()
+    public async Task A_lost_answer_doubles_nothing_since_the_same_lines_are_the_same_points()
     {
         await using var database = await VictoriaMetrics.Start();
         using var rig = new MirrorRig(database.Url, batchLines: 300);

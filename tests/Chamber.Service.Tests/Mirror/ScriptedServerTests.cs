@@ -13,7 +13,7 @@ public sealed class ScriptedServerTests
     private static readonly Scripted Fine = new(HttpStatusCode.NoContent);
 
     [Fact]
-    public async Task Lines_go_to_the_bucket_in_milliseconds_with_the_token_and_in_order_of_time()
+    public async Task Lines_reach_the_bucket_in_milliseconds_with_the_token_in_time_order()
     {
         await using var peer = await WritePeer.Start(_ => Fine);
         using var rig = Filled(peer.Url, 50);
@@ -75,7 +75,7 @@ public sealed class ScriptedServerTests
     }
 
     [Fact]
-    public async Task A_request_that_is_too_large_is_halved_until_it_fits_and_the_next_ones_fit_at_once()
+    public async Task A_request_that_is_too_large_is_halved_and_the_next_ones_fit_at_once()
     {
         await using var peer = await WritePeer.Start(lines => lines.Count > 100 ? new(HttpStatusCode.RequestEntityTooLarge) : Fine);
         using var rig = Filled(peer.Url, 1000);

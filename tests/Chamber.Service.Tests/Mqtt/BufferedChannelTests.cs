@@ -23,7 +23,7 @@ public sealed class BufferedChannelTests
 
     [Theory]
     [MemberData(nameof(Versions))]
-    public void However_the_stream_is_cut_each_message_is_taken_out_once_and_in_order_and_the_rest_passes(MqttProtocolVersion version) =>
+    public void However_the_stream_is_cut_each_message_comes_out_once_and_in_order(MqttProtocolVersion version) =>
         Prop.ForAll(
             ArbMap.Default.ArbFor<NonEmptyArray<byte>>().Generator.ToArbitrary(),
             ArbMap.Default.ArbFor<int>().Generator.ToArbitrary(),
@@ -48,7 +48,7 @@ public sealed class BufferedChannelTests
     [InlineData("30020005")]
     [InlineData("3003000161")]
     [InlineData("320400016100")]
-    public void A_packet_that_cannot_be_taken_apart_ends_the_connection_by_an_exception_of_the_protocol(string hex)
+    public void A_packet_that_cannot_be_parsed_ends_the_connection_by_protocol_error(string hex)
     {
         var version = hex == "3003000161" ? MqttProtocolVersion.V500 : MqttProtocolVersion.V311;
         Assert.Throws<MqttProtocolViolationException>(() => Read(version, Convert.FromHexString(hex), 3));

@@ -7,7 +7,7 @@ namespace Chamber.Service.Tests.Mqtt;
 public sealed class ChamberPayloadTests
 {
     [Fact]
-    public void Every_quantity_of_the_own_payload_arrives_in_its_unit_and_at_its_own_time()
+    public void Every_quantity_of_our_own_payload_arrives_in_its_unit_and_time()
     {
         var batch = Decoding.Own(
             """{"temperature": 21.5, "humidity": 63, "moisture": 512, "battery": 87, "at": "2026-11-25T10:59:30+01:00"}""");

@@ -72,7 +72,7 @@ public sealed class PayloadTimeTests
     [InlineData("\"1795600740\"", RefusalReason.BadTime)]
     [InlineData("true", RefusalReason.BadTime)]
     [InlineData("{\"s\": 1}", RefusalReason.BadTime)]
-    public void Another_time_is_refused_and_the_reading_counts_from_its_arrival_and_says_so(string at, RefusalReason reason)
+    public void Another_time_is_refused_and_the_reading_counts_from_its_arrival(string at, RefusalReason reason)
     {
         var batch = Decoding.Own($$"""{"temperature": 21, "at": {{at}}}""");
 

@@ -18,7 +18,7 @@ public sealed class PutAsideTests
         new() { RetryWaitMin = TimeSpan.FromMilliseconds(1), RetryWaitMax = TimeSpan.FromMilliseconds(2) };
 
     [Fact]
-    public async Task Behind_a_real_broker_the_messages_that_cannot_be_stored_are_put_aside_and_all_others_go_on()
+    public async Task Behind_a_real_broker_only_unstorable_messages_are_set_aside()
     {
         int[] bad = [0, 123, 124, 499];
         await using var mosquitto = await Mosquitto.Start();
@@ -50,7 +50,7 @@ public sealed class PutAsideTests
     }
 
     [Fact]
-    public async Task A_condition_of_the_store_is_waited_out_however_often_it_is_met_and_nothing_is_put_aside()
+    public async Task A_condition_of_the_store_is_waited_out_and_nothing_is_set_aside()
     {
         await using var mosquitto = await Mosquitto.Start();
         await using var rig = new IntakeRig(options: Hasty);
@@ -69,7 +69,7 @@ public sealed class PutAsideTests
     }
 
     [Fact]
-    public async Task Of_what_is_put_aside_only_plain_letters_are_kept_since_any_other_may_have_been_the_matter()
+    public async Task A_message_set_aside_keeps_only_its_plain_letters()
     {
         await using var rig = new IntakeRig(options: Hasty);
         rig.Log.Expect("CommitFailed").Expect("PutAside");

@@ -34,7 +34,7 @@ public sealed class SenmlTests
     }
 
     [Fact]
-    public void In_the_two_datapoints_of_the_standard_a_volt_is_no_unit_of_moisture_and_the_current_has_no_mapping()
+    public void A_volt_is_no_unit_of_moisture_and_a_current_has_no_mapping_in_SenML()
     {
         var batch = Example("multiple");
 

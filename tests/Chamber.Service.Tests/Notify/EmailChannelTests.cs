@@ -79,7 +79,7 @@ public class EmailChannelTests
     }
 
     [Fact]
-    public async Task A_server_without_STARTTLS_gets_neither_password_nor_mail_when_STARTTLS_is_asked_for()
+    public async Task A_server_without_STARTTLS_gets_no_password_and_no_mail_if_it_is_asked()
     {
         await using var server = MailServer.Start();
 

@@ -140,7 +140,7 @@ public sealed class NoticeSenderTests : IDisposable
 
     // As on a full disk: the ledger can be read, and not written.
     [Fact]
-    public async Task A_notice_that_was_taken_while_the_ledger_could_not_be_written_is_not_sent_again()
+    public async Task A_notice_sent_while_the_ledger_was_read_only_is_not_sent_again()
     {
         await using var peer = await HttpPeer.StartAsync();
         var sender = Sender(Webhook(peer.Url));
@@ -182,7 +182,7 @@ public sealed class NoticeSenderTests : IDisposable
     }
 
     [Fact]
-    public async Task A_channel_that_was_taken_out_of_the_settings_gives_its_notices_up_with_that_reason()
+    public async Task A_channel_removed_from_the_settings_drops_its_notices_with_that_reason()
     {
         Sender(Webhook(await UrlOfNobody())).Put(SampleNotice.TooHot);
         Assert.Null(await Sender().SendDueAsync(TestContext.Current.CancellationToken));

@@ -21,7 +21,7 @@ public sealed class NoticeSetUpTests : IDisposable
     public void Dispose() => folder.Dispose();
 
     [Fact]
-    public void Mail_is_in_force_at_once_and_after_a_restart_and_its_password_stands_in_a_file_that_only_its_owner_reads()
+    public void Mail_works_at_once_and_its_password_file_is_readable_by_its_owner_only()
     {
         folder.Write("chamber.json", """{ "units": "F" /* as grandmother cooked */ }""");
         var settings = Settings();
@@ -47,7 +47,7 @@ public sealed class NoticeSetUpTests : IDisposable
     }
 
     [Fact]
-    public void A_password_that_is_not_typed_again_stays_and_a_new_one_leaves_no_old_file_behind()
+    public void A_password_not_typed_again_stays_and_a_new_one_leaves_no_old_file()
     {
         var settings = Settings();
         var setUp = new NoticeSetUp(settings, data);

@@ -15,7 +15,7 @@ public sealed class RunningProgramTests
     }
 
     [Fact]
-    public async Task A_program_that_ends_without_the_awaited_line_fails_the_wait_and_shows_what_it_said()
+    public async Task A_program_that_ends_without_the_awaited_line_fails_the_wait()
     {
         await using var program = RunningProgram.Start("sh", ["-c", "echo something else; exit 3"]);
 
@@ -40,7 +40,7 @@ public sealed class RunningProgramTests
     }
 
     [Fact]
-    public async Task The_foreign_broker_passes_a_message_to_its_own_client_and_comes_back_after_a_power_cut()
+    public async Task A_foreign_broker_passes_a_message_on_and_comes_back_after_a_power_cut()
     {
         await using var broker = await Mosquitto.Start();
         await broker.Stop();

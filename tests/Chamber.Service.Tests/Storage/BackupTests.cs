@@ -15,7 +15,7 @@ public sealed class BackupTests : IDisposable
     private string Copy => file.Beside("copy.db");
 
     [Fact]
-    public void A_backup_made_while_the_file_is_in_use_holds_everything_and_can_be_opened()
+    public void A_backup_made_while_in_use_holds_everything_and_can_be_opened()
     {
         using var store = Filled(500);
         store.Ledger.Places.Save(new Spot(new("sill"), SpotKind.Sill, LightLevel.Bright, 3));

@@ -28,7 +28,7 @@ public sealed class FaultTests : IDisposable
 
     [Theory]
     [MemberData(nameof(Unusable))]
-    public void A_file_that_cannot_be_used_is_left_as_it_was_and_the_message_says_the_mend(string kind, StoreFault fault, string message)
+    public void An_unusable_file_stays_as_it_was_and_the_message_says_the_fix(string kind, StoreFault fault, string message)
     {
         Make(kind);
         var before = Fingerprint();
@@ -59,7 +59,7 @@ public sealed class FaultTests : IDisposable
     }
 
     [Fact]
-    public void While_another_process_holds_the_file_reading_goes_on_and_writing_says_so()
+    public void While_another_process_holds_the_file_reading_goes_on_but_not_writing()
     {
         using var store = Filled(10, new() { Patience = TimeSpan.FromMilliseconds(20) });
         using (var other = Raw("BEGIN IMMEDIATE"))
@@ -72,7 +72,7 @@ public sealed class FaultTests : IDisposable
     }
 
     [Fact]
-    public void When_the_file_may_not_grow_an_append_is_refused_whole_and_works_again_with_room()
+    public void An_append_to_a_full_file_is_refused_whole_and_works_again_with_room()
     {
         using (var store = Filled(1000, new() { PagesMax = 80 }))
         {
@@ -89,7 +89,7 @@ public sealed class FaultTests : IDisposable
     }
 
     [Fact]
-    public async Task When_the_system_refuses_to_write_the_process_says_so_and_what_was_acknowledged_is_there()
+    public async Task A_refused_write_is_said_and_what_was_acknowledged_is_there()
     {
         await using var process = AppendingProcess.Start(file.Path, shellLimit: "trap '' XFSZ; ulimit -f 2000");
         var ended = await process.End();
@@ -183,7 +183,7 @@ public sealed class FaultTests : IDisposable
     [InlineData(0)]
     [InlineData(1)]
     [InlineData(2)]
-    public void A_commit_that_the_disk_tore_is_gone_whole_and_those_before_it_are_there(int tornFromTheEnd)
+    public void A_torn_commit_is_gone_whole_and_those_before_it_are_there(int tornFromTheEnd)
     {
         using var store = Filled(100);
         var ends = new List<long>();

@@ -26,7 +26,7 @@ public sealed class FiveYearsTests : IDisposable
     private readonly DataFile file = new();
 
     [Fact]
-    public void The_file_grows_little_after_the_first_years_and_old_warm_hours_stay_right()
+    public void The_file_grows_little_after_its_first_years_and_old_sums_stay_right()
     {
         var sizes = new List<long>();
         using var store = file.Open(new() { Readings = Durability.ProcessEnd });

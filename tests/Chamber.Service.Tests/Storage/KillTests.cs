@@ -8,7 +8,7 @@ public sealed class KillTests
     private const int Kills = 20;
 
     [Fact]
-    public async Task Killed_twenty_times_in_mid_append_nothing_acknowledged_is_lost_and_no_batch_is_there_by_half()
+    public async Task Killed_twenty_times_in_mid_append_it_loses_and_halves_nothing()
     {
         using var file = new DataFile();
         var moment = new Random(20261125);

@@ -44,7 +44,7 @@ public sealed class LedgerTests : IDisposable
     }
 
     [Fact]
-    public void A_probe_that_stands_somewhere_can_be_said_to_have_stood_there_since_long_before_but_not_while_it_was_elsewhere()
+    public void A_probe_can_be_back_dated_on_its_spot_but_not_to_when_it_was_elsewhere()
     {
         var places = store.Ledger.Places;
         places.Save(new Spot(Sill, SpotKind.Sill, LightLevel.Dim, 6));
@@ -154,7 +154,7 @@ public sealed class LedgerTests : IDisposable
     }
 
     [Fact]
-    public void A_notice_of_the_same_name_is_taken_once_in_a_channel_even_after_it_was_sent()
+    public void A_channel_takes_a_notice_of_one_name_once_even_after_it_was_sent()
     {
         var notices = store.Ledger.Notices;
         Assert.True(notices.Add("mail", "alert-1-opened", "cold", Now));

@@ -55,7 +55,7 @@ public sealed class LeftOutTests : IDisposable
     }
 
     [Fact]
-    public async Task A_batch_beyond_bounds_is_told_by_each_command_and_put_right_by_sowing_it_again()
+    public async Task Each_command_tells_a_batch_beyond_bounds_and_sowing_again_fixes_it()
     {
         await Furnish();
         Change("UPDATE batch SET seeds = 100000000 WHERE id = 'M1'");
@@ -72,7 +72,7 @@ public sealed class LeftOutTests : IDisposable
     }
 
     [Fact]
-    public async Task With_a_hundred_million_seeds_in_the_file_season_ends_small_and_the_service_starts_and_stops()
+    public async Task With_a_hundred_million_seeds_on_file_season_is_short_and_run_starts()
     {
         await Furnish();
         Change("UPDATE batch SET seeds = 100000000 WHERE id = 'M1'");

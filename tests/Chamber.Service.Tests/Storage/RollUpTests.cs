@@ -75,7 +75,7 @@ public sealed class RollUpTests : IDisposable
     }
 
     [Fact]
-    public void The_level_stretch_has_points_often_enough_for_a_probe_with_a_short_gap_bound()
+    public void A_level_stretch_has_points_often_enough_for_a_short_gap_bound()
     {
         store.Journal.Append(DataFile.Minutes(0, Day), []);
         All(Far);

@@ -44,7 +44,7 @@ public sealed class BeforeSignInTests : IDisposable
     [Theory]
     [InlineData(0x10)]
     [InlineData(0x30)]
-    public async Task A_first_packet_of_256_MB_ends_the_connection_before_anything_is_set_aside(byte kind)
+    public async Task A_first_packet_of_256_MB_ends_the_connection_before_memory_is_taken(byte kind)
     {
         await using var rig = new IntakeRig();
         var listener = new ListenerOptions { Port = FreePort.Next() };

@@ -21,7 +21,7 @@ public sealed class CautionPagesTests : IDisposable
     }
 
     [Fact]
-    public async Task The_page_and_the_API_show_the_caution_of_a_mat_a_danger_a_treated_lot_and_a_poisonous_crop()
+    public async Task Page_and_API_show_cautions_of_mat_danger_treated_lot_and_poison()
     {
         folder.Write("chamber.json", $$"""{ "broker": { "listen": [{ "port": {{FreePort.Next()}} }] }, "page": { "port": {{port}} } }""");
         await Do("spot", "add", "mat", "--kind", "heat-mat");

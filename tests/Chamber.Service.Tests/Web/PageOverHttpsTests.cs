@@ -50,7 +50,7 @@ public sealed partial class PageOverHttpsTests : IDisposable
     }
 
     [Fact]
-    public async Task The_code_on_the_console_lets_the_first_person_in_with_a_cookie_that_no_script_can_read()
+    public async Task The_console_code_lets_the_first_person_in_by_a_script_proof_cookie()
     {
         await using var service = await Run();
         var code = (await service.Line("sign up with the code")).Split("sign up with the code ")[1][..8];

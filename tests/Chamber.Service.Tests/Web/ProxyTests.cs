@@ -41,7 +41,7 @@ public sealed class ProxyTests : IDisposable
     }
 
     [Fact]
-    public async Task Through_a_proxy_without_any_sign_they_sign_in_once_somebody_has_signed_up()
+    public async Task Through_an_unmarked_proxy_people_sign_in_once_somebody_has_signed_up()
     {
         await using var rig = await ApiRig.Start(gate => gate.Add("Ada", "four short words do"));
         await using var proxy = await Start(rig.Address, "proxy_http_version 1.1;");

@@ -9,7 +9,7 @@ namespace Chamber.Service.Tests.Web;
 public class WebModuleTests
 {
     [Fact]
-    public async Task Who_calls_again_while_the_service_stops_is_turned_away_and_does_not_hold_it_up()
+    public async Task Whoever_calls_while_the_service_stops_is_turned_away()
     {
         var builder = WebApplication.CreateSlimBuilder();
         builder.Logging.ClearProviders();

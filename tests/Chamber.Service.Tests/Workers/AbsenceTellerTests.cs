@@ -98,7 +98,7 @@ public sealed class AbsenceTellerTests : IDisposable
     }
 
     [Fact]
-    public void What_came_in_while_the_service_was_down_again_is_said_after_the_start_and_nothing_twice()
+    public void After_a_second_outage_the_start_tells_what_came_in_once()
     {
         Arrive((3, 22), (4, 30));
         Pass(seconds: 60);

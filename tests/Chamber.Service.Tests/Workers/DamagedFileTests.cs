@@ -40,7 +40,7 @@ public sealed class DamagedFileTests : IDisposable
     }
 
     [Fact]
-    public async Task What_lies_on_damaged_pages_is_told_as_damaged_and_everything_else_goes_on()
+    public async Task What_lies_on_damaged_pages_is_told_as_damaged_and_the_rest_goes_on()
     {
         Furnish();
         await using var service = await Ready();
@@ -84,7 +84,7 @@ public sealed class DamagedFileTests : IDisposable
     }
 
     [Fact]
-    public async Task After_a_restart_without_its_past_the_watch_tells_danger_and_takes_nothing_back()
+    public async Task Restarted_without_its_past_the_watch_tells_danger_and_retracts_nothing()
     {
         Furnish();
         await using (var first = await Ready())
@@ -109,7 +109,7 @@ public sealed class DamagedFileTests : IDisposable
     }
 
     [Fact]
-    public async Task Where_the_newest_readings_should_go_is_damaged_they_wait_unacknowledged_until_a_backup_is_back()
+    public async Task New_readings_wait_unacknowledged_while_their_pages_are_damaged()
     {
         Furnish();
         (await ChamberProcess.Run("backup", folder.File("copy.db"), "--data", folder.Path)).Succeeded();

@@ -27,7 +27,7 @@ public sealed class FullDiskTests : IDisposable
     }
 
     [Fact]
-    public async Task While_the_disk_is_full_nothing_is_acknowledged_or_lost_and_everybody_who_asks_is_told_so()
+    public async Task While_the_disk_is_full_nothing_is_lost_and_everybody_is_told()
     {
         await using var disk = await SmallDisk.Make(megabytes: 4);
         await File.WriteAllTextAsync(disk.File("chamber.json"),
@@ -70,7 +70,7 @@ public sealed class FullDiskTests : IDisposable
     }
 
     [Fact]
-    public async Task Killed_on_a_full_disk_it_loses_and_doubles_nothing_of_what_a_foreign_broker_has()
+    public async Task Killed_on_a_full_disk_it_loses_nothing_that_a_foreign_broker_holds()
     {
         await using var broker = await Mosquitto.Start();
         await using var disk = await SmallDisk.Make(megabytes: 4);

@@ -25,7 +25,7 @@ public sealed class OutagesTests : IDisposable
     }
 
     [Fact]
-    public void A_time_in_which_nothing_could_be_written_is_one_in_which_nobody_watched()
+    public void While_nothing_could_be_written_nobody_watched()
     {
         using (var other = Lock())
         {

@@ -17,7 +17,7 @@ public sealed class RunningAbsenceTests : IDisposable
     public void Dispose() => folder.Dispose();
 
     [Fact]
-    public async Task What_the_broker_held_is_told_after_the_start_and_what_comes_later_corrects_it()
+    public async Task What_the_broker_held_is_told_at_the_start_and_later_news_corrects_it()
     {
         await using var broker = await Mosquitto.Start();
         folder.Write("chamber.json",

@@ -37,7 +37,7 @@ public sealed class RunningNoticesTests : IDisposable
     }
 
     [Fact]
-    public async Task A_home_in_Fahrenheit_is_told_in_Fahrenheit_and_its_page_shows_what_could_not_be_sent()
+    public async Task A_Fahrenheit_home_is_told_in_Fahrenheit_and_shows_what_was_not_sent()
     {
         await using var mail = MailServer.Start();
         await using var peer = await HttpPeer.StartAsync();
@@ -85,7 +85,7 @@ public sealed class RunningNoticesTests : IDisposable
     }
 
     [Fact]
-    public async Task A_notice_that_could_not_be_sent_is_sent_once_after_a_kill_and_a_restart()
+    public async Task A_notice_that_could_not_be_sent_is_sent_once_after_a_restart()
     {
         await using var mail = MailServer.Start();
         await using var peer = await HttpPeer.StartAsync();

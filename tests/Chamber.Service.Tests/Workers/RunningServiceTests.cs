@@ -23,7 +23,7 @@ public sealed class RunningServiceTests : IDisposable
     public void Dispose() => folder.Dispose();
 
     [Fact]
-    public async Task A_hazard_is_said_on_the_console_on_MQTT_and_by_the_command_line_and_cleared_when_over()
+    public async Task A_hazard_goes_to_console_MQTT_and_command_line_and_is_cleared()
     {
         WriteSettings($$"""{ "broker": { "listen": [{ "port": {{port}} }] }, "page": { "on": false } }""");
         await Ask("spot", "add", "mat", "--kind", "heat-mat");
@@ -59,7 +59,7 @@ public sealed class RunningServiceTests : IDisposable
     }
 
     [Fact]
-    public async Task Made_up_names_do_not_keep_a_set_up_probe_from_telling_danger_after_a_restart()
+    public async Task Made_up_names_do_not_keep_a_known_probe_from_telling_danger()
     {
         WriteSettings($$"""{ "broker": { "listen": [{ "port": {{port}} }] }, "page": { "on": false }, "limits": { "probes": 3 } }""");
         await Ask("spot", "add", "mat", "--kind", "heat-mat");
@@ -111,7 +111,7 @@ public sealed class RunningServiceTests : IDisposable
     }
 
     [Fact]
-    public async Task Killed_twenty_times_in_mid_stream_the_own_broker_loses_and_doubles_nothing()
+    public async Task Killed_twenty_times_in_mid_stream_the_built_in_broker_loses_nothing()
     {
         WriteSettings($$"""{ "broker": { "listen": [{ "port": {{port}} }] }, "page": { "on": false } }""");
         var sent = 0;
@@ -127,7 +127,7 @@ public sealed class RunningServiceTests : IDisposable
     }
 
     [Fact]
-    public async Task Killed_twenty_times_in_mid_stream_behind_a_foreign_broker_nothing_is_lost_or_doubled()
+    public async Task Killed_twenty_times_in_mid_stream_a_foreign_broker_loses_nothing()
     {
         await using var broker = await Mosquitto.Start();
         WriteSettings($$"""{ "broker": { "own": false, "host": "127.0.0.1", "port": {{broker.Port}} }, "page": { "on": false } }""");

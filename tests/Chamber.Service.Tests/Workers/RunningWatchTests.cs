@@ -24,7 +24,7 @@ public sealed class RunningWatchTests : IDisposable
     public void Dispose() => folder.Dispose();
 
     [Fact]
-    public async Task A_batch_that_may_be_up_by_its_forecast_is_to_be_looked_at_and_a_look_ends_that()
+    public async Task A_batch_that_may_be_up_is_to_be_looked_at_and_a_look_ends_that()
     {
         WriteHome(sownBefore: Duration.FromDays(7));
         await using var service = await Ready();
@@ -89,7 +89,7 @@ public sealed class RunningWatchTests : IDisposable
     }
 
     [Fact]
-    public async Task What_was_over_before_the_time_that_is_folded_again_is_not_told_after_a_restart()
+    public async Task What_ended_before_the_refolded_time_is_not_told_after_a_restart()
     {
         WriteHome(sownBefore: Duration.FromDays(60), new Look(now - Duration.FromDays(50), 3));
         using (var store = Store())
@@ -196,7 +196,7 @@ public sealed class RunningWatchTests : IDisposable
     }
 
     [Fact]
-    public async Task A_danger_that_came_and_went_in_what_comes_in_at_once_is_said_by_its_name()
+    public async Task A_danger_that_came_and_went_in_one_batch_of_readings_is_named()
     {
         WriteHome(sownBefore: Duration.FromDays(3));
         using (var store = Store())

@@ -22,7 +22,7 @@ public sealed class ServiceFaultTests : IDisposable
     private string Database => folder.File("chamber.db");
 
     [Fact]
-    public async Task While_another_program_locks_the_file_the_reading_waits_at_its_sender_and_is_stored_afterwards()
+    public async Task A_reading_waits_at_its_sender_while_another_program_locks_the_file()
     {
         await using var service = ChamberProcess.Start("run", "--data", folder.Path);
         await service.Line("Chamber is ready");
@@ -45,7 +45,7 @@ public sealed class ServiceFaultTests : IDisposable
     /// needed to set it.
     /// </summary>
     [Fact]
-    public async Task While_nothing_can_be_written_the_readings_wait_at_their_sender_and_are_stored_once_there_is_room()
+    public async Task Readings_wait_at_their_sender_while_nothing_can_be_written()
     {
         await using var service = RunningProgram.Start("sh",
             ["-c", "trap '' XFSZ; exec \"$0\" \"$@\"", ChamberProcess.Program, "run", "--data", folder.Path]);
@@ -69,7 +69,7 @@ public sealed class ServiceFaultTests : IDisposable
     /// <summary>A trigger in the file stands for whatever a later version's rule, or a fault of ours, may refuse: the database really
     /// refuses that one row.</summary>
     [Fact]
-    public async Task A_message_that_the_file_will_not_take_is_put_aside_and_acknowledged_and_the_others_are_stored()
+    public async Task A_message_that_cannot_be_stored_is_set_aside_and_others_are_stored()
     {
         ChamberStore.Open(Database).Dispose();
         await MakeDatabase("CREATE TRIGGER not_this BEFORE INSERT ON reading WHEN NEW.temperature = 21666 BEGIN SELECT RAISE(ABORT, 'not "
@@ -115,7 +115,7 @@ public sealed class ServiceFaultTests : IDisposable
     [InlineData("PRAGMA user_version = 99", "a newer Chamber wrote this file (version 99;")]
     [InlineData("CREATE TABLE theirs (a); PRAGMA application_id = 7",
         "the file is a database of another program. Name another data directory.")]
-    public async Task A_file_that_is_not_ours_to_use_ends_the_start_in_one_line_and_stays_as_it_was(string content, string said)
+    public async Task A_file_that_is_not_ours_ends_the_start_in_one_line_and_stays_as_it_was(string content, string said)
     {
         if (content.StartsWith("this", StringComparison.Ordinal))
         {

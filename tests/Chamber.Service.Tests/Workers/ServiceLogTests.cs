@@ -65,7 +65,7 @@ public sealed class ServiceLogTests : IDisposable
     }
 
     [Fact]
-    public async Task Where_the_console_is_the_journal_each_line_begins_with_its_priority_and_elsewhere_not()
+    public async Task Where_the_console_is_the_journal_each_line_begins_with_its_priority()
     {
         folder.Write("chamber.json",
             $$"""{ "broker": { "listen": [{ "address": "0.0.0.0", "port": {{FreePort.Next()}} }] }, "page": { "on": false } }""");

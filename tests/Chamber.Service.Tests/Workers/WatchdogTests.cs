@@ -28,7 +28,7 @@ public sealed class WatchdogTests : IDisposable
     }
 
     [Fact]
-    public async Task Health_is_a_word_for_everybody_and_details_for_who_sits_at_this_machine()
+    public async Task Health_is_one_word_for_everybody_and_details_at_this_machine()
     {
         WriteSettings();
         await using var service = await Ready();
@@ -87,7 +87,7 @@ public sealed class WatchdogTests : IDisposable
     }
 
     [Fact]
-    public async Task After_an_absence_people_are_told_when_nobody_watched_and_what_the_spots_reached()
+    public async Task After_an_absence_it_says_when_nobody_watched_and_what_spots_reached()
     {
         await using var mail = MailServer.Start();
         WriteSettings(mail.Port);

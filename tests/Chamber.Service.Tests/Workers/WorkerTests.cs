@@ -26,7 +26,7 @@ public sealed class WorkerTests
     }
 
     [Fact]
-    public async Task A_worker_that_throws_while_it_is_wanted_is_a_fault_and_ends_the_service()
+    public async Task A_worker_that_throws_while_wanted_is_a_fault_and_ends_the_service()
     {
         using var log = new CollectedLog().Expect("BackgroundServiceFaulted").Expect("BackgroundServiceStoppingHost");
         var worker = new Slow();

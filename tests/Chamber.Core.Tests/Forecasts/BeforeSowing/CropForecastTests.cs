@@ -41,7 +41,7 @@ public class CropForecastTests
     }
 
     [Fact]
-    public void The_first_comes_before_half_and_half_before_most_and_every_interval_rises()
+    public void First_comes_before_half_and_half_before_most_and_intervals_rise()
     {
         var forecast = CropForecast.AtSteady(new(Tomato, 12), Celsius(20));
 
@@ -91,7 +91,7 @@ public class CropForecastTests
     }
 
     [Fact]
-    public void Roots_on_a_towel_have_a_wider_window_than_the_shoots_that_the_table_counts()
+    public void Roots_on_a_towel_have_a_wider_window_than_the_shoots_of_the_table()
     {
         var mix = CropForecast.AtSteady(new(Tomato, 12), Celsius(21));
         var towel = CropForecast.AtSteady(new(Tomato, 12) { Method = SowingMethod.DampTowel }, Celsius(21));

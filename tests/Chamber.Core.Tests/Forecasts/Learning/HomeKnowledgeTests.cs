@@ -14,7 +14,7 @@ public class HomeKnowledgeTests(ITestOutputHelper output)
     private static readonly Instant Now = SimulatedHome.Start + Duration.FromDays(120);
 
     [Fact]
-    public void After_three_batches_the_learner_beats_the_fixed_table_and_one_odd_batch_does_not_fool_it()
+    public void After_three_batches_the_learner_beats_the_table_despite_an_odd_batch()
     {
         var random = new Random(7);
         var (fixedErrors, learned, fooled, without) = (new List<double>(), new List<double>(), new List<double>(), new List<double>());

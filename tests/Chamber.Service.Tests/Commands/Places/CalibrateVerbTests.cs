@@ -14,7 +14,7 @@ public sealed class CalibrateVerbTests : IDisposable
     public void Dispose() => home.Dispose();
 
     [Fact]
-    public async Task A_night_side_by_side_gives_an_offset_that_counts_from_now_on_and_changes_no_raw_reading()
+    public async Task A_night_side_by_side_gives_an_offset_and_changes_no_raw_reading()
     {
         Readings("shelf-1", 10, minute => 21.6 - minute / 300.0);
         Readings("kitchen", 10, minute => 21.0 - minute / 300.0);
@@ -64,7 +64,7 @@ public sealed class CalibrateVerbTests : IDisposable
     }
 
     [Fact]
-    public async Task Two_points_make_the_moisture_scale_and_an_offset_found_before_goes_on_to_count()
+    public async Task Two_points_make_the_moisture_scale_and_an_earlier_offset_still_counts()
     {
         Readings("soil", 1, _ => 0.4, _ => 812);
         await home.Do("calibrate ice soil");

@@ -18,7 +18,7 @@ public class PlaceVerbTests
     }
 
     [Fact]
-    public async Task Two_crops_share_two_spots_as_loses_least_and_what_is_left_over_says_that_all_is_full()
+    public async Task Two_crops_share_two_spots_at_least_loss_and_the_rest_hears_all_is_full()
     {
         using var home = new HomeRig();
         await Measured(home, "mat", "26");
@@ -42,7 +42,7 @@ public class PlaceVerbTests
     }
 
     [Fact]
-    public async Task What_is_sown_where_it_grows_is_offered_no_place_indoors_unless_somebody_insists()
+    public async Task Direct_sown_crops_get_no_place_indoors_unless_somebody_insists()
     {
         using var home = new HomeRig();
         await Measured(home, "cupboard", "24");

@@ -3,7 +3,7 @@ namespace Chamber.Service.Tests.Commands.Places;
 public class ReadVerbTests
 {
     [Fact]
-    public async Task What_was_read_before_its_spot_was_set_up_counts_for_that_spot_once_it_is_read_again()
+    public async Task Readings_before_a_spot_was_set_up_count_once_they_are_read_again()
     {
         using var home = new HomeRig();
         Assert.Contains("There is no spot freezer-top yet. Add it and read again:", (await home.Run("read", "freezer-top", "27C")).Out,
@@ -20,7 +20,7 @@ public class ReadVerbTests
     }
 
     [Fact]
-    public async Task A_thermometer_that_hangs_elsewhere_stays_there_though_a_spot_has_its_name()
+    public async Task A_thermometer_that_hangs_elsewhere_stays_there_despite_a_spots_name()
     {
         using var home = new HomeRig();
         await home.Do("spot add shelf", "spot add mat", "probe add mat --hand-read --spot shelf", "read mat 21C");
@@ -28,7 +28,7 @@ public class ReadVerbTests
     }
 
     [Fact]
-    public async Task A_history_that_is_older_than_its_place_is_told_with_the_line_that_lets_it_count()
+    public async Task A_history_older_than_its_spot_is_told_with_the_line_that_lets_it_count()
     {
         using var home = new HomeRig();
         var file = home.Write("log.csv", "at,temperature\n2027-02-26T06:00:00Z,21\n2027-02-26T07:00:00Z,22\n");

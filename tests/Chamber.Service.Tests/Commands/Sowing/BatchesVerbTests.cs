@@ -32,7 +32,7 @@ public class BatchesVerbTests
     }
 
     [Fact]
-    public async Task Nobody_is_told_to_stop_waiting_for_a_batch_of_which_all_are_up_or_that_is_pricked_out()
+    public async Task Nobody_is_told_to_stop_waiting_once_all_are_up_or_pricked_out()
     {
         using var home = new HomeRig();
         var lines = Enumerable.Range(0, 240).Select(

@@ -7,7 +7,7 @@ namespace Chamber.Service.Tests.Web.Api;
 public class NoticeRoutesTests
 {
     [Fact]
-    public async Task A_channel_is_set_up_and_proved_and_what_it_refused_is_listed_and_sent_again()
+    public async Task A_channel_is_set_up_and_tested_and_what_it_refused_can_be_resent()
     {
         await using var peer = await HttpPeer.StartAsync();
         await using var rig = await ApiRig.Start();

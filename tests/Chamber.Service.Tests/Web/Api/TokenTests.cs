@@ -9,7 +9,7 @@ namespace Chamber.Service.Tests.Web.Api;
 public class TokenTests
 {
     [Fact]
-    public async Task A_program_that_may_write_changes_things_lets_nobody_in_and_is_out_when_its_token_is_taken_back()
+    public async Task A_program_that_may_write_lets_nobody_in_and_is_out_when_revoked()
     {
         await using var rig = await ApiRig.Start(ip: OwnAddress.Find());
         var made = await Made(rig, "tokens", "add", "automation", "--may", "write");

@@ -22,7 +22,7 @@ public sealed class DriftHarmTests
     }
 
     [Fact]
-    public void A_spot_that_grew_too_warm_says_what_share_of_the_seed_stands_to_be_lost()
+    public void A_spot_grown_too_warm_says_what_share_of_the_seed_may_be_lost()
     {
         var harm = Assert.Single(Drift(Live("sow T1: 12 tomato in covered mix on shelf", 35)).Harm);
         Assert.Equal(1 - 46 / 98.0, harm.ShareAtStake, 0.02);

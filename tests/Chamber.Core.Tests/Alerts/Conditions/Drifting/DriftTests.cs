@@ -25,7 +25,7 @@ public sealed class DriftTests
     [InlineData(OrdinarySpot.DailyDeviation, OrdinarySpot.WeekendKelvins)]
     [InlineData(0.35, OrdinarySpot.WeekendKelvins)]
     [InlineData(OrdinarySpot.DailyDeviation, 0.8)]
-    public void A_lasting_shift_of_1_5_degrees_is_found_within_two_days_nine_times_in_ten(double daily, double weekend)
+    public void A_shift_of_1_5_degrees_is_found_within_two_days_nine_times_in_ten(double daily, double weekend)
     {
         const int trials = 400;
         var found = 0;

@@ -23,7 +23,7 @@ public sealed class HomeDriftTests
         new(() => [.. Seeds.AsParallel().AsOrdered().Select(seed => new SimulatedHours(seed))]);
 
     [Fact]
-    public void A_home_raises_at_most_one_false_alarm_a_month_for_a_spot_and_finds_nine_shifts_in_ten_within_two_days()
+    public void Drift_has_one_false_alarm_a_month_and_finds_nine_shifts_in_ten()
     {
         var outcomes = Homes.Value.AsParallel().AsOrdered().Select((home, index) => Live(home, Seeds[index], _ => true)).ToList();
         foreach (var spot in SimulatedHours.Spots)
@@ -82,7 +82,7 @@ public sealed class HomeDriftTests
     }
 
     [Fact]
-    public void The_first_days_after_a_week_of_learning_raise_no_more_false_alarms_than_later_ones()
+    public void The_days_after_learning_raise_no_more_false_alarms_than_later_ones()
     {
         const int week = 7 * 24;
         const int apart = 13 * 24 + 7;
