@@ -19,8 +19,12 @@ public sealed class DatedText(FormattableString text)
 
 /// <summary>Somebody wrote down something that cannot be true. The message is for the person: what is wrong, and what to do.</summary>
 /// <param name="text">What is wrong; <see cref="Exception.Message"/> tells its moments in UTC.</param>
-public abstract class RefusedException(DatedText text) : Exception(text.ToString())
+/// <param name="field">Which entry is wrong, as requests name it; null when it is not one entry.</param>
+public abstract class RefusedException(DatedText text, string? field = null) : Exception(text.ToString())
 {
+    /// <summary>Which entry is wrong, as requests name it; null when it is not one entry.</summary>
+    public string? Field { get; } = field;
+
     /// <summary>What is wrong, for whoever knows the home's zone.</summary>
     public DatedText Text { get; } = text;
 }

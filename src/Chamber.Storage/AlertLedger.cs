@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Chamber.Core;
+using Chamber.Core.Alerts;
 using Chamber.Core.Facts;
 using Chamber.Storage.Files;
 using Microsoft.Data.Sqlite;
@@ -9,19 +10,17 @@ namespace Chamber.Storage;
 
 /// <summary>An alert as it was told: what Core said of it, and what people did with it.</summary>
 /// <param name="Number">Its number, growing; 0 for one that is not written down yet.</param>
-/// <param name="Kind">Which condition.</param>
-/// <param name="SubjectKind">What sort of thing it is about.</param>
-/// <param name="Subject">The name of that thing.</param>
+/// <param name="Kind">Which condition; of another version it may be one that this one does not know.</param>
+/// <param name="Subject">What it is about.</param>
 /// <param name="Severity">The worst it has been.</param>
 /// <param name="Since">Since when the condition holds.</param>
 /// <param name="OpenedAt">When it was said.</param>
 /// <param name="EvidenceJson">What it rests on, as JSON.</param>
 public sealed record AlertEntry(
     long Number,
-    string Kind,
-    string SubjectKind,
-    string Subject,
-    string Severity,
+    AlertKind Kind,
+    AlertSubject Subject,
+    Severity Severity,
     Instant Since,
     Instant OpenedAt,
     string EvidenceJson)
@@ -30,7 +29,7 @@ public sealed record AlertEntry(
     public Instant? ClosedAt { get; init; }
 
     /// <summary>Why it was closed.</summary>
-    public string? CloseReason { get; init; }
+    public CloseReason? CloseReason { get; init; }
 
     /// <summary>When somebody said that they had seen it.</summary>
     public Instant? SeenAt { get; init; }
@@ -51,7 +50,7 @@ public sealed record AlertEntry(
 /// <param name="SeverityAt">When it was first said to be so severe.</param>
 /// <param name="Times">How often at that severity.</param>
 /// <param name="Over">Whether they were told that it is over.</param>
-public sealed record ToldEntry(Instant? At, string? Severity, Instant? SeverityAt, int Times, bool Over);
+public sealed record ToldEntry(Instant? At, Severity? Severity, Instant? SeverityAt, int Times, bool Over);
 
 /// <summary>A time in which somebody works on a spot, or on the whole home where there is no spot.</summary>
 /// <param name="Number">Its number; 0 for one that is not written down yet.</param>
@@ -62,7 +61,7 @@ public sealed record MaintenanceEntry(long Number, string? Spot, Interval When);
 /// <summary>A time in which nothing could be heard.</summary>
 /// <param name="When">From when to when; without an end while it lasts.</param>
 /// <param name="Cause">Why.</param>
-public sealed record OutageEntry(Interval When, string Cause);
+public sealed record OutageEntry(Interval When, OutageCause Cause);
 
 /// <summary>Alerts as they were told. At most one of a kind is open for a subject.</summary>
 public sealed class AlertLedger
@@ -76,19 +75,19 @@ public sealed class AlertLedger
 
     /// <summary>Those that are open, oldest first.</summary>
     public IReadOnlyList<AlertEntry> Open() =>
-        database.Read(connection => connection.Rows(ToAlert, Columns + " WHERE closed_at IS NULL ORDER BY opened_at, number"));
+        database.Read(connection => Alerts(connection, " WHERE closed_at IS NULL ORDER BY opened_at, number"));
 
     /// <summary>Those that were opened since a time, newest first.</summary>
     public IReadOnlyList<AlertEntry> Since(Instant from, int limit = 1000) => database.Read(connection =>
-        connection.Rows(ToAlert, Columns + " WHERE opened_at >= ?1 ORDER BY opened_at DESC, number DESC LIMIT ?2",
+        Alerts(connection, " WHERE opened_at >= ?1 ORDER BY opened_at DESC, number DESC LIMIT ?2",
             from.Milliseconds(), limit));
 
     /// <summary>Those with a higher number than one, in order of number.</summary>
     public IReadOnlyList<AlertEntry> After(long number, int limit = 1000) => database.Read(connection =>
-        connection.Rows(ToAlert, Columns + " WHERE number > ?1 ORDER BY number LIMIT ?2", number, limit));
+        Alerts(connection, " WHERE number > ?1 ORDER BY number LIMIT ?2", number, limit));
 
     public AlertEntry? Find(long number) =>
-        database.Read(connection => connection.Rows(ToAlert, Columns + " WHERE number = ?1", number).FirstOrDefault());
+        database.Read(connection => Alerts(connection, " WHERE number = ?1", number) is [var found] ? found : null);
 
     /// <summary>Writes down an alert: number 0 adds it, any other number changes what Core says of that one and leaves what people
     /// did.</summary>
@@ -110,11 +109,11 @@ public sealed class AlertLedger
     /// <summary>People were told of it.</summary>
     public void Tell(long number, ToldEntry told) => database.WriteDown(connection => connection.Execute(
         "UPDATE alert SET told_at = ?2, told_severity = ?3, told_severity_at = ?4, told_times = ?5, told_over = ?6 WHERE number = ?1",
-        number, told.At.Milliseconds(), told.Severity, told.SeverityAt.Milliseconds(), told.Times, told.Over ? 1 : 0));
+        number, told.At.Milliseconds(), told.Severity?.ToString(), told.SeverityAt.Milliseconds(), told.Times, told.Over ? 1 : 0));
 
     /// <summary>Those open, and those closed since a time: what may be to tell.</summary>
     public IReadOnlyList<AlertEntry> OpenOrClosedSince(Instant from) => database.Read(connection =>
-        connection.Rows(ToAlert, Columns + " WHERE closed_at IS NULL OR closed_at >= ?1 ORDER BY opened_at, number", from.Milliseconds()));
+        Alerts(connection, " WHERE closed_at IS NULL OR closed_at >= ?1 ORDER BY opened_at, number", from.Milliseconds()));
 
     /// <summary>Lets go of alerts that were closed before a time.</summary>
     /// <returns>How many.</returns>
@@ -123,16 +122,18 @@ public sealed class AlertLedger
 
     /// <summary>Times in which nothing could be heard, in order of time.</summary>
     public IReadOnlyList<OutageEntry> Outages() => database.Read(connection => database.LeftOut.Keep(
-        connection.Rows(row => new OutageEntry(row.Stretch(0, 1), row.GetString(2)), "SELECT start, end, cause FROM outage ORDER BY start"),
+        connection.Rows(
+            row => new OutageEntry(row.Stretch(0, 1), row.Word<OutageCause>(2)),
+            "SELECT start, end, cause FROM outage ORDER BY start"),
         outage => WithinBounds.WhyNot(outage.When),
         outage => $"A time in which nothing was heard ({outage.Cause})"));
 
     /// <summary>Writes down an outage; one of the same cause and start is replaced, as when its end becomes known.</summary>
     public void Save(OutageEntry outage) => database.WriteDown(connection =>
     {
-        connection.Execute("DELETE FROM outage WHERE start = ?1 AND cause = ?2", outage.When.Start.Milliseconds(), outage.Cause);
+        connection.Execute("DELETE FROM outage WHERE start = ?1 AND cause = ?2", outage.When.Start.Milliseconds(), outage.Cause.ToString());
         connection.Execute("INSERT INTO outage (start, end, cause) VALUES (?1, ?2, ?3)", outage.When.Start.Milliseconds(),
-            outage.When.HasEnd ? outage.When.End.Milliseconds() : null, outage.Cause);
+            outage.When.HasEnd ? outage.When.End.Milliseconds() : null, outage.Cause.ToString());
     });
 
     /// <summary>Maintenance that has not ended before a time, in order of its start.</summary>
@@ -166,16 +167,18 @@ public sealed class AlertLedger
         LedgerRefusedException.When(
             alert.ClosedAt is null
                 && connection.Whole("SELECT count(*) FROM alert WHERE kind = ?1 AND subject_kind = ?2 AND subject = ?3 AND closed_at IS "
-                + "NULL", alert.Kind, alert.SubjectKind, alert.Subject) > 0,
+                + "NULL", alert.Kind.Name, alert.Subject.Kind.ToString(), alert.Subject.Name) > 0,
             $"An alert {alert.Kind} is open for {alert.Subject} already.");
         return connection.Insert(
             """
             INSERT INTO alert (kind, subject_kind, subject, severity, since, opened_at, evidence, closed_at, close_reason, seen_at, seen_by, muted_until)
             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12)
             """,
-            alert.Kind, alert.SubjectKind, alert.Subject, alert.Severity, alert.Since.Milliseconds(), alert.OpenedAt.Milliseconds(),
+            alert.Kind.Name, alert.Subject.Kind.ToString(), alert.Subject.Name, alert.Severity.ToString(), alert.Since.Milliseconds(),
+            alert.OpenedAt.Milliseconds(),
                 alert.EvidenceJson,
-            alert.ClosedAt.Milliseconds(), alert.CloseReason, alert.SeenAt.Milliseconds(), alert.SeenBy, alert.MutedUntil.Milliseconds());
+            alert.ClosedAt.Milliseconds(), alert.CloseReason?.ToString(), alert.SeenAt.Milliseconds(), alert.SeenBy,
+            alert.MutedUntil.Milliseconds());
     }
 
     private static long Change(SqliteConnection connection, AlertEntry alert)
@@ -183,8 +186,8 @@ public sealed class AlertLedger
         var changed = connection.Execute(
             "UPDATE alert SET severity = ?2, since = ?3, opened_at = ?4, evidence = ?5, closed_at = ?6, close_reason = ?7 "
                 + "WHERE number = ?1",
-            alert.Number, alert.Severity, alert.Since.Milliseconds(), alert.OpenedAt.Milliseconds(), alert.EvidenceJson,
-                alert.ClosedAt.Milliseconds(), alert.CloseReason);
+            alert.Number, alert.Severity.ToString(), alert.Since.Milliseconds(), alert.OpenedAt.Milliseconds(), alert.EvidenceJson,
+                alert.ClosedAt.Milliseconds(), alert.CloseReason?.ToString());
         LedgerRefusedException.When(changed == 0, $"There is no alert {alert.Number}.");
         return alert.Number;
     }
@@ -206,15 +209,25 @@ public sealed class AlertLedger
         }
     }
 
-    private static AlertEntry ToAlert(SqliteDataReader row) => new(
-        row.GetInt64(0), row.GetString(1), row.GetString(2), row.GetString(3), row.GetString(4), row.Moment(5), row.Moment(6),
-            row.GetString(7))
-    {
-        ClosedAt = row.MaybeMoment(8),
-        CloseReason = row.Text(9),
-        SeenAt = row.MaybeMoment(10),
-        SeenBy = row.Text(11),
-        MutedUntil = row.MaybeMoment(12),
-        Told = new(row.MaybeMoment(13), row.Text(14), row.MaybeMoment(15), row.GetInt32(16), row.GetInt64(17) != 0),
-    };
+    private static List<AlertEntry> Alerts(SqliteConnection connection, string where, params ReadOnlySpan<object?> values) =>
+        [.. connection.Rows(ToAlert, Columns + where, values).OfType<AlertEntry>()];
+
+    // Null for one that another version wrote in words that this one does not have.
+    private static AlertEntry? ToAlert(SqliteDataReader row) =>
+        Enum.TryParse<SubjectKind>(row.GetString(2), out var about) && Enum.TryParse<Severity>(row.GetString(4), out var severity)
+            ? new(
+                row.GetInt64(0), new(row.GetString(1)), new(about, row.GetString(3)), severity, row.Moment(5), row.Moment(6),
+                    row.GetString(7))
+            {
+                ClosedAt = row.MaybeMoment(8),
+                CloseReason = MaybeWord<CloseReason>(row, 9),
+                SeenAt = row.MaybeMoment(10),
+                SeenBy = row.Text(11),
+                MutedUntil = row.MaybeMoment(12),
+                Told = new(row.MaybeMoment(13), MaybeWord<Severity>(row, 14), row.MaybeMoment(15), row.GetInt32(16), row.GetInt64(17) != 0),
+            }
+            : null;
+
+    private static T? MaybeWord<T>(SqliteDataReader row, int column)
+        where T : struct, Enum => Enum.TryParse<T>(row.Text(column), out var word) ? word : null;
 }

@@ -46,90 +46,57 @@ public sealed class BatchLedger
             database.LeftOut.Forget(KeptBatches.Named(batch.Id));
         }
 
+        LedgerRefusedException.When(
+            connection.Whole("SELECT count(*) FROM batch WHERE id = ?1", batch.Id.Text) > 0,
+            $"There is a batch \"{batch.Id}\" already; take another name.");
         if (batch.Lot is { } lot)
         {
             SeedLedger.Require(connection, lot);
+            BatchRules.RequireLot(batch, lot, new(connection.Text("SELECT crop FROM lot WHERE id = ?1", lot.Text)!));
         }
 
-        BatchRules.CheckSowing(connection, batch);
-        BatchRows.Insert(connection, batch);
-        foreach (var stay in batch.Stays)
-        {
-            AddStay(connection, batch, stay);
-        }
-
-        foreach (var look in batch.Looks)
-        {
-            AddLook(connection, batch, look);
-        }
-
-        foreach (var stage in batch.Stages)
-        {
-            Add(connection, batch, stage);
-        }
-
-        foreach (var loss in batch.Losses)
-        {
-            Add(connection, batch, loss);
-        }
+        Write(connection, null, BatchRules.Sown(batch));
     });
 
     /// <summary>Puts a batch on a spot from a time on. Where it stood before ends then.</summary>
-    public void Move(BatchId id, SpotId spot, Instant at) => Change(id, (connection, batch) => Move(connection, batch, spot, at));
+    public void Move(BatchId id, SpotId spot, Instant at) => Change(id, batch => BatchStays.Moved(batch, spot, at));
 
     /// <summary>Writes down a look. The count may only grow from look to look; plants that were lost are recorded as losses.</summary>
-    public void Record(BatchId id, Look look) => Change(id, (connection, batch) => AddLook(connection, batch, look));
+    public void Record(BatchId id, Look look) => Change(id, batch => BatchRules.Looked(batch, look));
 
     /// <summary>Writes down what was done, and in one with it that the batch stands on another spot from then on.</summary>
     /// <param name="id">The batch.</param>
     /// <param name="stage">What was done.</param>
     /// <param name="to">Where it stands now; null where it stood.</param>
-    public void Record(BatchId id, Stage stage, SpotId? to = null) => Change(id, (connection, batch) =>
+    public void Record(BatchId id, Stage stage, SpotId? to = null) => Change(id, batch =>
     {
-        Add(connection, batch, stage);
-        if (to is { } spot)
-        {
-            Move(connection, batch, spot, stage.At);
-        }
+        var done = BatchRules.Done(batch, stage);
+        return to is { } spot ? BatchStays.Moved(done, spot, stage.At) : done;
     });
 
     /// <summary>Writes down plants that were lost.</summary>
-    public void Record(BatchId id, Loss loss) => Change(id, (connection, batch) => Add(connection, batch, loss));
+    public void Record(BatchId id, Loss loss) => Change(id, batch => BatchRules.Lost(batch, loss));
 
     /// <summary>Writes down that it was wetted again.</summary>
-    public void Wet(BatchId id, Instant at) => Change(id, (connection, batch) =>
-    {
-        BatchRules.CheckTime(batch, at);
-        connection.Execute("INSERT OR IGNORE INTO wetting (batch, at) VALUES (?1, ?2)", id.Text, at.Milliseconds());
-    });
+    public void Wet(BatchId id, Instant at) => Change(id, batch => BatchRules.Wetted(batch, at));
 
-    /// <summary>When it was wetted again, in order of time; sowing is a wetting too and not among them.</summary>
-    public IReadOnlyList<Instant> Wettings(BatchId id) => database.Read(connection =>
-        connection.Rows(row => row.Moment(0), "SELECT at FROM wetting WHERE batch = ?1 ORDER BY at", id.Text));
+    /// <summary>Says when it is to be planted out.</summary>
+    public void PlantOut(BatchId id, LocalDate day, DateTimeZone zone) => Change(id, batch => BatchRules.ToPlantOut(batch, day, zone));
 
     /// <summary>Planted out, potted up or given up: nothing is watched after that.</summary>
-    public void End(BatchId id, Instant at) => Change(id, (connection, batch) =>
-    {
-        BatchRules.CheckEnd(batch, at);
-        EndStay(connection, batch, at);
-        connection.Execute("UPDATE batch SET ended_at = ?2 WHERE id = ?1", id.Text, at.Milliseconds());
-    });
+    public void End(BatchId id, Instant at) => Change(id, batch => BatchStays.Ended(batch, at));
 
     /// <summary>Takes back that it ended; its last stay goes on.</summary>
-    public void Reopen(BatchId id) => Change(id, (connection, batch) =>
-    {
-        LedgerRefusedException.When(batch.EndedAt is null, $"Batch \"{id}\" has not ended.");
-        connection.Execute("UPDATE stay SET end = NULL WHERE batch = ?1 AND end = ?2", id.Text, batch.EndedAt.Milliseconds());
-        connection.Execute("UPDATE batch SET ended_at = NULL WHERE id = ?1", id.Text);
-    });
+    public void Reopen(BatchId id) => Change(id, BatchStays.Reopened);
 
     /// <summary>Takes a look out of the record: it was a mistake.</summary>
     public void RemoveLook(BatchId id, Instant at) => Strike(id, "DELETE FROM look WHERE batch = ?1 AND at = ?2", at, "look");
 
     /// <summary>Takes a stage out of the record: it was a mistake. A move to the light that was written down with it is taken back
     /// too.</summary>
-    public void RemoveStage(BatchId id, Instant at) => Change(id, (connection, batch) =>
+    public void RemoveStage(BatchId id, Instant at) => database.WriteDown(connection =>
     {
+        var batch = Require(connection, id);
         var stage = batch.Stages.FirstOrDefault(one => one.At == at);
         LedgerRefusedException.When(stage is null, () => new($"Batch \"{id}\" has no stage at {at}."));
         connection.Execute("DELETE FROM stage WHERE batch = ?1 AND at = ?2", id.Text, at.Milliseconds());
@@ -148,10 +115,15 @@ public sealed class BatchLedger
     /// <summary>Takes a whole batch out of the record: it was never sown.</summary>
     public void Remove(BatchId id) => database.WriteDown(connection => LedgerRefusedException.When(
         connection.Execute("DELETE FROM batch WHERE id = ?1", id.Text) == 0,
-        BatchRules.Unknown(id)));
+        Unknown(id)));
 
-    private void Change(BatchId id, Action<SqliteConnection, Batch> work) => database.WriteDown(connection =>
-        work(connection, Kept(connection, id) ?? throw new LedgerRefusedException(BatchRules.Unknown(id))));
+    private void Change(BatchId id, Func<Batch, Batch> change) => database.WriteDown(connection =>
+    {
+        var before = Require(connection, id);
+        Write(connection, before, change(before));
+    });
+
+    private Batch Require(SqliteConnection connection, BatchId id) => Kept(connection, id) ?? throw new LedgerRefusedException(Unknown(id));
 
     private Batch? Kept(SqliteConnection connection, BatchId id) =>
         BatchRows.Find(connection, id) is { } batch ? KeptBatches.Of(database.LeftOut, [batch]).FirstOrDefault() : null;
@@ -160,60 +132,16 @@ public sealed class BatchLedger
         connection.Execute(sql, id.Text, at.Milliseconds()) == 0,
         () => new($"Batch \"{id}\" has no {what} at {at}.")));
 
-    private static void Move(SqliteConnection connection, Batch batch, SpotId spot, Instant at)
-    {
-        LedgerRefusedException.When(
-            batch.Stays is [.., var last] && !last.When.HasEnd && last.Spot == spot,
-            $"Batch \"{batch.Id}\" is on \"{spot}\" already.");
-        EndStay(connection, batch, at);
-        AddStay(connection, batch, new(spot, new(at, null)));
-    }
+    private static string Unknown(BatchId id) => $"There is no batch \"{id}\".";
 
-    private static void AddStay(SqliteConnection connection, Batch batch, Stay stay)
+    private static void Write(SqliteConnection connection, Batch? before, Batch after)
     {
-        PlaceLedger.Require(connection, stay.Spot);
-        BatchRules.CheckStay(connection, batch, stay);
-        connection.Execute(
-            "INSERT INTO stay (batch, start, spot, end) VALUES (?1, ?2, ?3, ?4)",
-            batch.Id.Text, stay.When.Start.Milliseconds(), stay.Spot.Text, stay.When.HasEnd ? stay.When.End.Milliseconds() : null);
-    }
-
-    private static void EndStay(SqliteConnection connection, Batch batch, Instant at)
-    {
-        if (batch.Stays is not [.., var last] || last.When.HasEnd)
+        LedgerRefusedException.When(WithinBounds.WhyNotWhole(after));
+        foreach (var stay in after.Stays)
         {
-            return;
+            PlaceLedger.Require(connection, stay.Spot);
         }
 
-        LedgerRefusedException.When(at <= last.When.Start,
-            () => new($"Batch \"{batch.Id}\" was put on \"{last.Spot}\" at {last.When.Start}; it can only leave after that."));
-        connection.Execute("UPDATE stay SET end = ?2 WHERE batch = ?1 AND end IS NULL", batch.Id.Text, at.Milliseconds());
-    }
-
-    private static void AddLook(SqliteConnection connection, Batch batch, Look look)
-    {
-        BatchRules.CheckLook(connection, batch, look);
-        connection.Execute("INSERT INTO look (batch, at, up, note) VALUES (?1, ?2, ?3, ?4)", batch.Id.Text, look.At.Milliseconds(),
-            look.Up, look.Note);
-    }
-
-    private static void Add(SqliteConnection connection, Batch batch, Stage stage)
-    {
-        BatchRules.CheckTime(batch, stage.At);
-        LedgerRefusedException.When(WithinBounds.WhyNot(stage));
-        LedgerRefusedException.When(stage.Plants < 1 || stage.Plants > batch.Seeds,
-            $"Batch \"{batch.Id}\" has between 1 and {batch.Seeds} plants, not {stage.Plants}.");
-        connection.Execute(
-            "INSERT INTO stage (batch, kind, at, plants, note) VALUES (?1, ?2, ?3, ?4, ?5)",
-            batch.Id.Text, stage.Kind.ToString(), stage.At.Milliseconds(), stage.Plants, stage.Note);
-    }
-
-    private static void Add(SqliteConnection connection, Batch batch, Loss loss)
-    {
-        BatchRules.CheckTime(batch, loss.At);
-        BatchRules.CheckLoss(connection, batch, loss);
-        connection.Execute(
-            "INSERT INTO loss (batch, at, plants, cause, note) VALUES (?1, ?2, ?3, ?4, ?5)",
-            batch.Id.Text, loss.At.Milliseconds(), loss.Plants, loss.Cause.ToString(), loss.Note);
+        BatchRows.Write(connection, before, after);
     }
 }

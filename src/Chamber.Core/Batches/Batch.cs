@@ -32,6 +32,12 @@ public sealed record Batch(
     /// <summary>Plants lost after they had come up, in order of time.</summary>
     public IReadOnlyList<Loss> Losses { get; init; } = [];
 
+    /// <summary>When it was wetted again, in order of time; sowing is a wetting too and not among them.</summary>
+    public IReadOnlyList<Instant> Wettings { get; init; } = [];
+
+    /// <summary>When it is to be planted out, in the home's zone; null when that is not planned.</summary>
+    public LocalDate? PlantOut { get; init; }
+
     /// <summary>How many containers it fills; what it takes of a spot's room. At least 1.</summary>
     public int Containers { get; init; } = 1;
 

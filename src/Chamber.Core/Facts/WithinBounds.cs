@@ -23,6 +23,18 @@ public static class WithinBounds
             ?? Bounds.Treatment.WhyNot(batch.Treatment);
     }
 
+    /// <summary>A batch with everything that was seen of it and done to it.</summary>
+    public static string? WhyNotWhole(Batch batch)
+    {
+        ArgumentNullException.ThrowIfNull(batch);
+        return WhyNot(batch)
+            ?? batch.Stays.Select(stay => WhyNot(stay.When)).FirstOrDefault(why => why is not null)
+            ?? batch.Looks.Select(WhyNot).FirstOrDefault(why => why is not null)
+            ?? batch.Stages.Select(WhyNot).FirstOrDefault(why => why is not null)
+            ?? batch.Losses.Select(WhyNot).FirstOrDefault(why => why is not null)
+            ?? batch.Wettings.Select(WhyNot).FirstOrDefault(why => why is not null);
+    }
+
     /// <summary>A look at a batch.</summary>
     public static string? WhyNot(Look look)
     {

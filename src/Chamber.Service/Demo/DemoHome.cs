@@ -4,10 +4,8 @@ using Chamber.Core.Crops;
 using Chamber.Core.Simulation;
 using Chamber.Mqtt.Decoding;
 using Chamber.Service.Configuration;
-using Chamber.Service.Home;
 using Chamber.Storage;
 using NodaTime;
-using NodaTime.Text;
 
 namespace Chamber.Service.Demo;
 
@@ -43,8 +41,7 @@ internal sealed class DemoHome(DataDirectory data, Settings settings, Instant op
 
         foreach (var (batch, days) in SharedFlat.PlantingOut.Concat(FlatGrownBatches.PlantingOut))
         {
-            store.Ledger.Settings.Set(HomeReminders.PlantOutKey(batch),
-                LocalDatePattern.Iso.Format(opens.InZone(zone).Date.PlusDays(days)));
+            store.Ledger.Batches.PlantOut(batch, opens.InZone(zone).Date.PlusDays(days), zone);
         }
 
         return story;

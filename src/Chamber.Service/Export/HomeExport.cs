@@ -82,12 +82,12 @@ internal sealed record TestRow(string Lot, Instant StartedAt, Instant? CalledAt,
 /// <summary>A batch.</summary>
 internal sealed record BatchRow(
     string Batch, string Crop, string? Lot, SowingMethod Method, EmergenceEvent Event, Instant SownAt, int Seeds, int Containers, int? Up,
-        int Lost, bool IsTest, string? Treatment, Instant? EndedAt)
+        int Lost, bool IsTest, string? Treatment, Instant? EndedAt, LocalDate? PlantOut)
 {
     public static BatchRow Of(Batch batch) => new(
         batch.Id.Text, batch.Crop.Text, batch.Lot?.Text, batch.Method, batch.Method.Event(), batch.SownAt, batch.Seeds, batch.Containers,
         batch.Looks.Count > 0 ? batch.Looks[^1].Up : null, batch.Losses.Sum(loss => loss.Plants), batch.IsTest, batch.Treatment,
-            batch.EndedAt);
+            batch.EndedAt, batch.PlantOut);
 }
 
 /// <summary>A stay of a batch on a spot.</summary>
@@ -118,6 +118,6 @@ internal sealed record AlertRow(
         Instant? SeenAt, string? SeenBy)
 {
     public static AlertRow Of(AlertEntry entry) => new(
-        entry.Number, entry.Kind, entry.Subject, entry.Severity, entry.Since, entry.OpenedAt, entry.ClosedAt, entry.CloseReason,
-            entry.SeenAt, entry.SeenBy);
+        entry.Number, entry.Kind.Name, entry.Subject.Name, entry.Severity.ToString(), entry.Since, entry.OpenedAt, entry.ClosedAt,
+        entry.CloseReason?.ToString(), entry.SeenAt, entry.SeenBy);
 }

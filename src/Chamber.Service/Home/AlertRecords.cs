@@ -16,24 +16,21 @@ internal static class AlertRecords
 {
     public static AlertEntry ToEntry(Alert alert, long number) => new(
         number,
-        alert.Kind.ToString(),
-        alert.Subject.Kind.ToString(),
-        alert.Subject.Name,
-        alert.Severity.ToString(),
+        alert.Kind,
+        alert.Subject,
+        alert.Severity,
         alert.Since,
         alert.OpenedAt,
         JsonSerializer.Serialize(Kept.Of(alert), JsonText.Compact))
     {
         ClosedAt = alert.ClosedAt,
-        CloseReason = alert.CloseReason?.ToString(),
+        CloseReason = alert.CloseReason,
     };
 
     /// <summary>Null for an alert of a kind that this version does not know.</summary>
     public static Alert? ToAlert(AlertEntry entry)
     {
-        if (ConditionRegistry.Find(entry.Kind) is not { } kind
-            || !Enum.TryParse<SubjectKind>(entry.SubjectKind, out var subject)
-            || !Enum.TryParse<Severity>(entry.Severity, out var severity))
+        if (ConditionRegistry.Find(entry.Kind.Name) is not { } kind)
         {
             return null;
         }
@@ -41,12 +38,12 @@ internal static class AlertRecords
         var kept = JsonSerializer.Deserialize<Kept>(entry.EvidenceJson, JsonText.Options) ?? new();
         return new(
             kind,
-            new(subject, entry.Subject),
-            severity,
+            entry.Subject,
+            entry.Severity,
             entry.Since,
             entry.OpenedAt,
             entry.ClosedAt,
-            Enum.TryParse<CloseReason>(entry.CloseReason, out var reason) ? reason : null,
+            entry.CloseReason,
             kept.ToEvidence(entry.Since),
             kept.ToHarm());
     }
@@ -57,12 +54,11 @@ internal static class AlertRecords
         {
             SeenAt = entry.SeenAt,
             MutedUntil = entry.MutedUntil,
-            Told = new(entry.Told.At, Enum.TryParse<Severity>(entry.Told.Severity, out var severity) ? severity : default,
-                entry.Told.SeverityAt, entry.Told.Times, entry.Told.Over),
+            Told = new(entry.Told.At, entry.Told.Severity ?? default, entry.Told.SeverityAt, entry.Told.Times, entry.Told.Over),
         }
         : null;
 
-    public static ToldEntry ToEntry(Telling told) => new(told.At, told.Severity.ToString(), told.SeverityAt, told.Times, told.Over);
+    public static ToldEntry ToEntry(Telling told) => new(told.At, told.Severity, told.SeverityAt, told.Times, told.Over);
 
     /// <summary>Evidence as it is kept.</summary>
     internal sealed record Kept

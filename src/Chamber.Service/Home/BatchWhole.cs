@@ -45,15 +45,15 @@ internal sealed record BatchWhole(
             batch.Containers,
             batch.IsTest,
             batch.Treatment,
-            new HomeReminders(home, now).PlantOut(batch.Id),
-            BatchCheck.Alive(batch),
+            batch.PlantOut,
+            BatchRules.Alive(batch),
             crop is null ? null : diagnoses.Forecasts.Course(batch, crop, now)?.Total,
             crop?.Profile.HalfWarmHours,
             [.. batch.Stays.Select(stay => new StayAnswer(stay.Spot, stay.When.Start, stay.When.HasEnd ? stay.When.End : null))],
             batch.Looks,
             batch.Stages,
             batch.Losses,
-            home.Store.Ledger.Batches.Wettings(batch.Id),
+            batch.Wettings,
             [.. HomeCautions.OfSowing(home, batch).Concat(HomeCautions.OfBatch(home, batch))
                 .Select(shown => CautionAnswer.Of(shown.Caution)).Distinct()]);
     }

@@ -86,7 +86,7 @@ internal sealed class ForecastMarks(Func<QuietHours> quiet)
     private static List<Alert> Reminders(HomeReader home, Instant now) =>
         [.. home.Ledger.OpenAlerts.Concat(home.Store.Ledger.Alerts.Since(now - Remembered))
             .DistinctBy(entry => entry.Number)
-            .Where(entry => entry.Kind is nameof(AlertKind.LookNow) or nameof(AlertKind.StopWaiting))
+            .Where(entry => entry.Kind == AlertKind.LookNow || entry.Kind == AlertKind.StopWaiting)
             .Select(AlertRecords.ToAlert)
             .OfType<Alert>()];
 

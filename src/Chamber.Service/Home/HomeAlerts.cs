@@ -28,7 +28,7 @@ internal sealed class HomeAlerts(HomeReader home, WordStyle style)
 
     /// <summary>How many plants, or seeds while nothing is up, a batch under way has.</summary>
     public int PlantsOf(BatchId id) => home.Ledger.OpenBatches.FirstOrDefault(batch => batch.Id == id) is { } batch
-        ? FirstSeen.Of(batch).By is null ? batch.Seeds : Math.Max(1, BatchCheck.Alive(batch))
+        ? FirstSeen.Of(batch).By is null ? batch.Seeds : Math.Max(1, BatchRules.Alive(batch))
         : 0;
 
     private IReadOnlyList<RankedAlert> Ranked(IEnumerable<AlertEntry> entries) =>

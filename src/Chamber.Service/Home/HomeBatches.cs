@@ -4,7 +4,6 @@ using Chamber.Core.Crops;
 using Chamber.Core.Spots;
 using Chamber.Storage;
 using NodaTime;
-using NodaTime.Text;
 
 namespace Chamber.Service.Home;
 
@@ -45,12 +44,6 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
     {
         var batch = home.RequireBatch(name);
         var look = new Look(home.PastOf(seen.At, now), seen.Up, Note(seen.Note));
-        if (LookCheck.WhyNot(batch, look) is { } refusal)
-        {
-            throw BadInputException.Contradicts(refusal.Tell(at => TimeText.Show(at, home.Zone, now)),
-                look.At < batch.SownAt ? "at" : "up");
-        }
-
         Ledger.Record(batch.Id, look);
         return Again(batch.Id);
     }
@@ -89,12 +82,8 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
         var batch = home.RequireBatch(name);
         var stage = new Stage(done.Done, home.PastOf(done.At, now), done.Plants is { } plants ? In("plants", Bounds.Seeds, plants) : null,
             Note(done.Note));
-        Check(batch with { Stages = [.. batch.Stages.Append(stage).OrderBy(one => one.At)] });
-        if (BatchCheck.RefuseAgain(batch, stage) is { } again)
-        {
-            throw BadInputException.Contradicts(again);
-        }
-
+        BatchRules.Done(batch, stage);
+        BatchRules.RequireNew(batch, stage);
         Ledger.Record(batch.Id, stage, new ToTheLight(home, batch).SpotFor(stage, done.Spot));
         return Again(batch.Id);
     }
@@ -104,7 +93,6 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
         var batch = home.RequireBatch(name);
         var loss = new Loss(home.PastOf(lost.At, now), In("plants", Bounds.Seeds, lost.Plants), lost.Cause ?? LossCause.Unknown,
             Note(lost.Note));
-        Check(batch with { Losses = [.. batch.Losses.Append(loss).OrderBy(one => one.At)] });
         Ledger.Record(batch.Id, loss);
         return Again(batch.Id);
     }
@@ -136,14 +124,8 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
     {
         var batch = home.RequireBatch(name);
         BadInputException.In("day", () => Bounds.Year.Require(day.Year));
-        if (day < batch.SownAt.InZone(home.Zone).Date)
-        {
-            throw BadInputException.Contradicts(
-                $"{batch.Id} cannot be planted out on {LocalDatePattern.Iso.Format(day)}, before it was sown.", "day");
-        }
-
-        home.Store.Ledger.Settings.Set(HomeReminders.PlantOutKey(batch.Id), LocalDatePattern.Iso.Format(day));
-        return batch;
+        Ledger.PlantOut(batch.Id, day, home.Zone);
+        return Again(batch.Id);
     }
 
     /// <summary>What is wrong with the light of a spot for a crop; null when nothing is.</summary>
@@ -167,14 +149,6 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
     }
 
     private Batch Again(BatchId id) => Ledger.Find(id) ?? throw BadInputException.Unknown($"There is no batch \"{id}\".");
-
-    private static void Check(Batch batch)
-    {
-        if (BatchCheck.Refuse(batch) is { } refusal)
-        {
-            throw BadInputException.Contradicts(refusal);
-        }
-    }
 
     private static int In(string field, Bound bound, int number) => BadInputException.In(field, () => bound.Require(number));
 

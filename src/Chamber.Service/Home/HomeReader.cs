@@ -161,7 +161,7 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
         Core.Spots.Survey.Of(Trace(spot, SurveyWindow(when)), zone, IsStale(spot), when.InZone(zone).Date);
 
     private bool IsStale(SpotId spot) => Ledger.OpenAlerts.Any(alert =>
-        alert.Kind == nameof(AlertKind.SurveyStale) && alert.SubjectKind == nameof(SubjectKind.Spot) && alert.Subject == spot.Text);
+        alert.Kind == AlertKind.SurveyStale && alert.Subject == AlertSubject.Of(spot));
 
     /// <summary>The same draws for every question, so that the same readings give the same intervals.</summary>
     public static Random FixedRandom() => new(1954);
@@ -207,14 +207,14 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
         Calibrations =
             [.. Ledger.Calibrations.Select(known => new ProbeCalibration(known.Probe, known.From, known.Offset, known.DryRaw,
             known.SaturatedRaw) { HumidityPoints = known.HumidityPoints ?? 0 })],
-        Outages = [.. store.Ledger.Alerts.Outages().Select(outage => new Outage(outage.When, Enum.Parse<OutageCause>(outage.Cause)))],
+        Outages = [.. store.Ledger.Alerts.Outages().Select(outage => new Outage(outage.When, outage.Cause))],
         Maintenance = [.. store.Ledger.Alerts.Maintenance(Instant.MinValue)
             .Select(work => new Maintenance(work.Spot is { } spot ? new SpotId(spot) : null, work.When))],
     };
 
     // A batch of a crop that somebody has since taken out of crops.json has no limits to be watched by.
     private WatchedBatch? Watched(Batch batch) => catalog.Find(batch.Crop) is { } crop
-        ? new WatchedBatch(batch, crop) { Wettings = store.Ledger.Batches.Wettings(batch.Id), CoverOffAt = CoverOff(batch),
+        ? new WatchedBatch(batch, crop) { Wettings = batch.Wettings, CoverOffAt = CoverOff(batch),
             IsTreated = HomeCautions.IsTreated(this, batch.Lot) }
         : null;
 

@@ -10,9 +10,6 @@ namespace Chamber.Service.Home;
 /// <summary>What every batch of this home needs next.</summary>
 internal sealed class HomeReminders(HomeReader home, Instant now)
 {
-    /// <summary>The name under which the planting-out day of a batch is kept.</summary>
-    public static string PlantOutKey(BatchId batch) => $"plant-out.{batch.Text}";
-
     /// <summary>For every batch that is under way, soonest first.</summary>
     public IReadOnlyList<Reminder> All()
     {
@@ -24,7 +21,7 @@ internal sealed class HomeReminders(HomeReader home, Instant now)
     public IEnumerable<(BatchId Batch, LadderStep Step)> Ladders() =>
         from batch in home.Ledger.OpenBatches
         where !batch.IsTest && batch.Stages.All(stage => stage.Kind != StageKind.PlantedOut)
-        let plantOut = PlantOut(batch.Id)
+        let plantOut = batch.PlantOut
         where plantOut is not null
         from step in HardeningLadder.For(home.Catalog.Find(batch.Crop)?.Guide, plantOut.Value.PlusDays(-HardeningLadder.Days), home.Scale)
         select (batch.Id, step);
@@ -42,7 +39,7 @@ internal sealed class HomeReminders(HomeReader home, Instant now)
             crop,
             Days(diagnoses.Of(batch)),
             light ?? LightLevel.Dim,
-            PlantOut(batch.Id),
+            batch.PlantOut,
             now.InZone(home.Zone).Date,
             home.Zone)
         {
@@ -62,11 +59,4 @@ internal sealed class HomeReminders(HomeReader home, Instant now)
 
     private LocalDate? DayOf(Batch batch, Duration? after) =>
         after is { } time ? (batch.SownAt + time).InZone(home.Zone).Date : null;
-
-    /// <summary>The day on which a batch is to be planted out; null when that is not planned.</summary>
-    public LocalDate? PlantOut(BatchId batch) =>
-        home.Store.Ledger.Settings.Get(PlantOutKey(batch)) is { } text
-            && NodaTime.Text.LocalDatePattern.Iso.Parse(text) is { Success: true } day
-            ? day.Value
-            : null;
 }

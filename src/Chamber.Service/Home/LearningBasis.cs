@@ -46,10 +46,11 @@ internal sealed class LearningBasis : IEquatable<LearningBasis>
     private static bool Same(Batch one, Batch other) =>
         ReferenceEquals(one, other)
         || (Bare(one) == Bare(other) && one.Stays.SequenceEqual(other.Stays) && one.Looks.SequenceEqual(other.Looks)
-            && one.Stages.SequenceEqual(other.Stages) && one.Losses.SequenceEqual(other.Losses));
+            && one.Stages.SequenceEqual(other.Stages) && one.Losses.SequenceEqual(other.Losses)
+            && one.Wettings.SequenceEqual(other.Wettings));
 
     // Lists are compared entry by entry; whatever else a batch has or will have, the compiler compares.
     private static Batch Bare(Batch batch) =>
         batch with { Stays = Array.Empty<Stay>(), Looks = Array.Empty<Look>(), Stages = Array.Empty<Stage>(),
-            Losses = Array.Empty<Loss>() };
+            Losses = Array.Empty<Loss>(), Wettings = Array.Empty<NodaTime.Instant>() };
 }

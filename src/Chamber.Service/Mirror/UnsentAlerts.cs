@@ -1,4 +1,3 @@
-using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Conditions;
 using Chamber.Storage;
 using NodaTime;
@@ -44,7 +43,7 @@ internal sealed class UnsentAlerts(AlertLedger ledger)
 
     private static string Line(AlertEntry alert, Instant at, double open) => Measurements.Alert.Line(
         at,
-        [ConditionRegistry.Find(alert.Kind) is { } kind ? Choice.Word(kind) : alert.Kind, alert.SubjectKind.ToLowerInvariant(),
-            alert.Subject],
-        [open, Enum.TryParse<Severity>(alert.Severity, out var severity) ? (int)severity + 1 : null])!;
+        [ConditionRegistry.Find(alert.Kind.Name) is { } kind ? Choice.Word(kind) : alert.Kind.Name, Choice.Word(alert.Subject.Kind),
+            alert.Subject.Name],
+        [open, (int)alert.Severity + 1])!;
 }

@@ -74,7 +74,7 @@ internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale
             batch.Method,
             review.Case.Count,
             seen.By is { } by ? (seen.After + by) / 2 : null,
-            batch.Stages.Where(stage => stage.Kind == StageKind.PlantedOut).Sum(stage => stage.Plants ?? BatchCheck.Alive(batch)),
+            batch.Stages.Where(stage => stage.Kind == StageKind.PlantedOut).Sum(stage => stage.Plants ?? BatchRules.Alive(batch)),
             review.SeedCost,
             review.Diagnosis,
             review.Case.IsOver || review.Case.Count.Up == review.Case.Count.Seeds

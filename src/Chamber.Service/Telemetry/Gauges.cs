@@ -93,7 +93,7 @@ internal sealed class Gauges : IDisposable
     {
         var open = store.Ledger.Alerts.Open();
         return Enum.GetValues<Core.Alerts.Severity>().Select(severity => new Measurement<int>(
-            open.Count(alert => alert.Severity == severity.ToString()),
+            open.Count(alert => alert.Severity == severity),
                 new KeyValuePair<string, object?>("severity", Choice.Word(severity))));
     }
 }

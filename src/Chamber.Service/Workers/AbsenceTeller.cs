@@ -72,7 +72,7 @@ internal sealed class AbsenceTeller(ChamberStore store, Func<HomeReader> home, F
     }
 
     private static bool IsAbsence(OutageEntry outage) =>
-        outage.Cause == nameof(OutageCause.Service) && outage.When.HasEnd && outage.When.Duration >= LengthMin;
+        outage.Cause == OutageCause.Service && outage.When.HasEnd && outage.When.Duration >= LengthMin;
 
     private void Pass(Interval away, Dictionary<Instant, SaidAbsence> said, Instant now)
     {

@@ -200,7 +200,6 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
     }
 
     // At most one alert of a kind is open for a subject, so an open one in the ledger is the same one with other edges.
-    private long Number(Alert alert) => store.Ledger.Alerts.Open()
-        .FirstOrDefault(entry => entry.Kind == alert.Kind.ToString() && entry.SubjectKind == alert.Subject.Kind.ToString()
-            && entry.Subject == alert.Subject.Name)?.Number ?? 0;
+    private long Number(Alert alert) =>
+        store.Ledger.Alerts.Open().FirstOrDefault(entry => entry.Kind == alert.Kind && entry.Subject == alert.Subject)?.Number ?? 0;
 }

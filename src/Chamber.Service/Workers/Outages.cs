@@ -33,7 +33,7 @@ internal sealed class Outages(ChamberStore store, Func<bool> isConnected, Func<b
             && InstantPattern.ExtendedIso.Parse(text) is { Success: true } parsed ? parsed.Value : null;
         if (AliveBefore is { } alive && now - alive > Unnoticed)
         {
-            store.Ledger.Alerts.Save(new OutageEntry(new(alive, now), nameof(OutageCause.Service)));
+            store.Ledger.Alerts.Save(new OutageEntry(new(alive, now), OutageCause.Service));
         }
 
         foreach (var open in store.Ledger.Alerts.Outages().Where(outage => !outage.When.HasEnd))
@@ -55,12 +55,12 @@ internal sealed class Outages(ChamberStore store, Func<bool> isConnected, Func<b
 
         if (brokerLostAt is { } since)
         {
-            store.Ledger.Alerts.Save(new OutageEntry(Until(since, now), nameof(OutageCause.Broker)));
+            store.Ledger.Alerts.Save(new OutageEntry(Until(since, now), OutageCause.Broker));
             brokerLostAt = null;
         }
         else
         {
-            store.Ledger.Alerts.Save(new OutageEntry(new(now, null), nameof(OutageCause.Broker)));
+            store.Ledger.Alerts.Save(new OutageEntry(new(now, null), OutageCause.Broker));
             brokerLostAt = now;
         }
 
@@ -88,7 +88,7 @@ internal sealed class Outages(ChamberStore store, Func<bool> isConnected, Func<b
         {
             if (now - since > Unnoticed)
             {
-                store.Ledger.Alerts.Save(new OutageEntry(new(since, now), nameof(OutageCause.Service)));
+                store.Ledger.Alerts.Save(new OutageEntry(new(since, now), OutageCause.Service));
             }
 
             unwrittenSince = null;

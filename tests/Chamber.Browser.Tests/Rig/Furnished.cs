@@ -1,3 +1,4 @@
+using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
@@ -47,7 +48,7 @@ public static class Furnished
             SeedOrigin.Saved, 2020, LotYearKind.Harvested, 60, begin, null));
         store.Ledger.Batches.Sow(new(new(Long("tomatoes-for-the-balcony")), new("tomato"), lot, SowingMethod.CoveredMix, begin, 12,
             [new Stay(spot, new(begin, null))], [], null));
-        store.Ledger.Alerts.Save(new AlertEntry(0, "WeakBattery", "Probe", probe.Text, "Note", now, now, "{}"));
+        store.Ledger.Alerts.Save(new AlertEntry(0, AlertKind.WeakBattery, AlertSubject.Of(probe), Severity.Note, now, now, "{}"));
     }
 
     private static string Long(string name) => name.PadRight(Core.Identifier.LengthMax, 'm');

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Chamber.Core.Alerts;
 using Chamber.Core.Crops;
 using Chamber.Service.Boards;
 using Chamber.Service.Configuration;
@@ -81,7 +82,8 @@ public sealed class MirroredFlat : IAsyncLifetime
         Store = ChamberStore.Open(data.Database);
         var opened = Now - Duration.FromHours(5);
         Store.Ledger.Alerts.Save(
-            new AlertEntry(0, "TooCold", "Spot", Store.Ledger.Places.Spots()[0].Id.Text, "Warning", opened, opened, "{}"));
+            new AlertEntry(0, AlertKind.TooCold, AlertSubject.Of(Store.Ledger.Places.Spots()[0].Id), Severity.Warning, opened, opened,
+                "{}"));
         var clock = new FakeTimeProvider(Until);
         using var server = new MirrorServer(settings.Mirror, data);
         var pump = new MirrorPump(Store, settings.Mirror, server.SendAsync,

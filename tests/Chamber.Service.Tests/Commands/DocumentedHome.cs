@@ -1,3 +1,4 @@
+using Chamber.Core.Alerts;
 using Chamber.Core.Climate;
 using Chamber.Service.Tests.Notify;
 using Chamber.Storage;
@@ -253,7 +254,8 @@ internal sealed class DocumentedHome : IAsyncDisposable
         using var store = ChamberStore.Open(folder.File("start/chamber.db"));
         foreach (var probe in new[] { "kitchen-1", "shelf-1", "soil-1", "mat-mix" })
         {
-            store.Ledger.Alerts.Save(new AlertEntry(0, "WeakBattery", "Probe", probe, "Note", now, now, "{}"));
+            store.Ledger.Alerts.Save(new AlertEntry(0, AlertKind.WeakBattery, new(SubjectKind.Probe, probe), Severity.Note, now, now,
+                "{}"));
         }
 
         for (var number = 1; number <= 12; number++)

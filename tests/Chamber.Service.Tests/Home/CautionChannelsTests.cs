@@ -59,7 +59,7 @@ public sealed partial class CautionChannelsTests : IDisposable
             _ => (SubjectKind.Spot, "mat"),
         };
         using var store = ChamberStore.Open(Path.Combine(home.Path, "chamber.db"));
-        var number = store.Ledger.Alerts.Save(new AlertEntry(0, kind, subject.ToString(), name, nameof(Severity.Danger), Now, Now, "{}"));
+        var number = store.Ledger.Alerts.Save(new AlertEntry(0, new(kind), new(subject, name), Severity.Danger, Now, Now, "{}"));
 
         var own = kind == nameof(AlertKind.NothingHeard) ? CautionBook.PowerCut : CautionBook.HeatMat;
         IReadOnlyList<Caution> expected = subject == SubjectKind.Batch ? [own, CautionBook.TreatedSeed] : [own];
@@ -89,7 +89,7 @@ public sealed partial class CautionChannelsTests : IDisposable
         await home.Do("spot add mat --kind heat-mat");
         using var store = ChamberStore.Open(Path.Combine(home.Path, "chamber.db"));
         store.Ledger.Alerts.Save(
-            new AlertEntry(0, nameof(AlertKind.TooWet), nameof(SubjectKind.Spot), "mat", nameof(Severity.Warning), Now, Now, "{}"));
+            new AlertEntry(0, AlertKind.TooWet, new(SubjectKind.Spot, "mat"), Severity.Warning, Now, Now, "{}"));
         await home.Do("alerts seen 1 --by Ada");
         var seen = await Said("alerts");
         Assert.DoesNotContain(CautionBook.HeatMat.Full, seen, StringComparison.Ordinal);

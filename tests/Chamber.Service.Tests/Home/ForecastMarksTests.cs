@@ -146,7 +146,7 @@ public sealed class ForecastMarksTests : IDisposable
             }
 
             var open = store.Ledger.Alerts.Open()
-                .FirstOrDefault(entry => entry.Kind == alert.Kind.ToString() && entry.Subject == alert.Subject.Name);
+                .FirstOrDefault(entry => entry.Kind == alert.Kind && entry.Subject == alert.Subject);
             store.Ledger.Alerts.Save(AlertRecords.ToEntry(alert, open?.Number ?? 0));
         }
     }

@@ -51,7 +51,7 @@ public sealed class HomeTodayTests : IDisposable
         Alert(AlertKind.TooHot, SubjectKind.Spot, "cupboard", Severity.Warning,
             """{"harm":[{"batch":"T1","crop":"tomato","delayHours":0,"shareLost":0.7}]}""");
         var gone = Alert(AlertKind.SilentProbe, SubjectKind.Probe, "p2", Severity.Warning);
-        store.Ledger.Alerts.Save(store.Ledger.Alerts.Find(gone)! with { ClosedAt = Now, CloseReason = "Over" });
+        store.Ledger.Alerts.Save(store.Ledger.Alerts.Find(gone)! with { ClosedAt = Now, CloseReason = CloseReason.Over });
 
         var alerts = new HomeAlerts(new(store, CropCatalog.Shipped, DateTimeZone.Utc), new(false, DateTimeZone.Utc));
         Assert.Equal(["too-hot", "too-cold", "weak-battery"], alerts.Open().Select(one => one.Words.Condition));
@@ -99,6 +99,6 @@ public sealed class HomeTodayTests : IDisposable
             [new Stay(new("cupboard"), new(Now - Duration.FromDays(8), null))], [new Look(Now - Duration.FromDays(1), up)]));
 
     private long Alert(AlertKind kind, SubjectKind subject, string name, Severity severity, string evidence = "{}") =>
-        store.Ledger.Alerts.Save(new AlertEntry(0, kind.ToString(), subject.ToString(), name, severity.ToString(),
+        store.Ledger.Alerts.Save(new AlertEntry(0, kind, new(subject, name), severity,
             Now - Duration.FromHours(2), Now - Duration.FromHours(1), evidence));
 }

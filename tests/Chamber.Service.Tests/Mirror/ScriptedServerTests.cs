@@ -1,4 +1,5 @@
 using System.Net;
+using Chamber.Core.Alerts;
 using Chamber.Service.Mirror;
 using Chamber.Service.Tests.Storage;
 using Chamber.Testing;
@@ -172,12 +173,13 @@ public sealed class ScriptedServerTests
         using var rig = new MirrorRig(peer.Url);
         using var server = new MirrorServer(rig.Settings, rig.Data);
         var opened = DataFile.Start;
-        var alert = new Chamber.Storage.AlertEntry(0, "TooCold", "Spot", "sill", "Warning", opened, opened, "{}");
+        var alert = new Chamber.Storage.AlertEntry(0, AlertKind.TooCold, new(SubjectKind.Spot, "sill"), Severity.Warning, opened, opened,
+            "{}");
         alert = alert with { Number = rig.Store.Ledger.Alerts.Save(alert) };
         await rig.PumpDry(server.SendAsync);
         rig.Restart();
         rig.Store.Ledger.Alerts.Save(
-            alert with { ClosedAt = opened + NodaTime.Duration.FromHours(2), CloseReason = "Over", Severity = "Urgent" });
+            alert with { ClosedAt = opened + NodaTime.Duration.FromHours(2), CloseReason = CloseReason.Over, Severity = Severity.Urgent });
         await rig.PumpDry(server.SendAsync);
         await rig.PumpDry(server.SendAsync);
 

@@ -62,6 +62,14 @@ public sealed class BatchLedgerTests : IDisposable
     }
 
     [Fact]
+    public void The_day_of_planting_out_stands_with_the_batch()
+    {
+        Batches.Sow(Tomatoes());
+        Batches.PlantOut(T1, new(2026, 5, 17), DateTimeZone.Utc);
+        Assert.Equal(new LocalDate(2026, 5, 17), Batches.Find(T1)!.PlantOut);
+    }
+
+    [Fact]
     public void Sown_and_tested_seeds_leave_the_lot()
     {
         Batches.Sow(Tomatoes());
@@ -88,16 +96,25 @@ public sealed class BatchLedgerTests : IDisposable
             batches => batches.Sow(Tomatoes("T2") with { Seeds = 0 }) },
         { "There is no spot \"attic\"; set it up first.", batches => batches.Move(T1, new("attic"), Days(1)) },
         { "Batch \"T1\" is on \"router-shelf\" already.", batches => batches.Move(T1, Shelf, Days(1)) },
-        { "13 cannot be up in batch \"T1\": 12 seeds were sown.", batches => batches.Record(T1, new Look(Days(9), 13)) },
-        { "5 were up in batch \"T1\" at 2026-02-05 06:00 UTC; count all that ever came up, and record losses as losses.",
-            batches => batches.Record(T1, new Look(Days(9), 4)) },
-        { "5 were up in batch \"T1\" at 2026-02-05 06:00 UTC; count all that ever came up, and record losses as losses.",
-            batches => batches.Record(T1, new Look(Days(3), 6)) },
+        { "T1: 13 up of 12 sown cannot be; correct the count, or the number of seeds of the batch.", batches => batches.Record(T1, new Look(Days(9), 13)) },
+        {
+            "T1: 4 up after 5 were up at 2026-02-05 06:00 UTC: what has come up stays counted. Count those that died or were moved too, and note a "
+                + "loss as a loss.",
+            batches => batches.Record(T1, new Look(Days(9), 4))
+        },
+        {
+            "T1: 6 up at 2026-02-04 06:00 UTC, but only 5 at 2026-02-05 06:00 UTC, which is later: correct one of the two.",
+            batches => batches.Record(T1, new Look(Days(3), 6))
+        },
         { "There is a look at batch \"T1\" at 2026-02-05 06:00 UTC already; remove it first.",
             batches => batches.Record(T1, new Look(Days(4), 5)) },
-        { "Batch \"T1\" was sown at 2026-02-01 06:00 UTC; 2026-01-31 06:00 UTC is before that.",
-            batches => batches.Record(T1, new Look(Days(-1), 0)) },
-        { "Batch \"T1\" of 12 seeds cannot lose 13 plants.", batches => batches.Record(T1, new Loss(Days(9), 13, LossCause.Eaten)) },
+        {
+            "T1: the look at 2026-01-31 06:00 UTC lies before the sowing at 2026-02-01 06:00 UTC; correct one of the two times.",
+            batches => batches.Record(T1, new Look(Days(-1), 0))
+        },
+        { "Batch \"T1\" was sown at 2026-02-01 06:00 UTC; 2026-01-31 06:00 UTC is before that.", batches => batches.Wet(T1, Days(-1)) },
+        { "batch T1: 13 plants lost, but only 5 were ever up: correct the loss, or record a look first.", batches => batches.Record(T1,
+            new Loss(Days(9), 13, LossCause.Eaten)) },
         { "Something was written down for batch \"T1\" at 2026-02-05 06:00 UTC; it can only end after that.",
             batches => batches.End(T1, Days(2)) },
         { "Batch \"T1\" has no look at 2026-02-03 06:00 UTC.", batches => batches.RemoveLook(T1, Days(2)) },
@@ -112,7 +129,7 @@ public sealed class BatchLedgerTests : IDisposable
         Batches.Sow(Tomatoes() with { Stays = [new(Shelf, new(Sown, null))], Looks = [new(Days(4), 5)] });
         var before = Assert.Single(Batches.All());
 
-        var refused = Assert.Throws<LedgerRefusedException>(() => act(Batches));
+        var refused = Assert.ThrowsAny<Core.RefusedException>(() => act(Batches));
 
         Assert.Equal(message, refused.Message);
         AssertSame(before, Assert.Single(Batches.All()));

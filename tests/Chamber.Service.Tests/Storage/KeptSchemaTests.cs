@@ -63,6 +63,22 @@ public sealed class KeptSchemaTests : IDisposable
         Assert.Equal(Schema.Newest, ChamberStore.Verify(file.Path).Version);
     }
 
+    [Fact]
+    public void A_planting_out_day_among_the_settings_moves_to_its_batch()
+    {
+        File.Copy(Kept(4), file.Path);
+        using (var old = new SqliteConnection($"Data Source={file.Path};Pooling=False"))
+        {
+            old.Open();
+            old.Execute("INSERT INTO setting (name, value) VALUES ('plant-out.T1', '2026-05-17'), ('plant-out.T9', 'soon'), ('season-plan', '{}')");
+        }
+
+        using var store = file.Open();
+        Assert.Equal(new LocalDate(2026, 5, 17), Assert.Single(store.Ledger.Batches.All()).PlantOut);
+        Assert.Null(store.Ledger.Settings.Get("plant-out.T1"));
+        Assert.Equal("{}", store.Ledger.Settings.Get("season-plan"));
+    }
+
     public void Dispose() => file.Dispose();
 
     private static void ReadLedger(ChamberStore store)

@@ -1,3 +1,4 @@
+using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Seeds;
@@ -120,13 +121,14 @@ public sealed class LedgerTests : IDisposable
         var number = alerts.Save(TooCold());
         alerts.See(number, "Ana", Hours(1));
         alerts.Mute(number, Hours(9));
-        alerts.Save(TooCold() with { Number = number, Severity = "Urgent" });
+        alerts.Save(TooCold() with { Number = number, Severity = Severity.Urgent });
 
-        Assert.Equal(TooCold() with { Number = number, Severity = "Urgent", SeenAt = Hours(1), SeenBy = "Ana", MutedUntil = Hours(9) },
+        Assert.Equal(TooCold() with { Number = number, Severity = Severity.Urgent, SeenAt = Hours(1), SeenBy = "Ana",
+            MutedUntil = Hours(9) },
             Assert.Single(alerts.Open()));
         Assert.Throws<LedgerRefusedException>(() => alerts.Save(TooCold()));
 
-        alerts.Save(TooCold() with { Number = number, ClosedAt = Hours(3), CloseReason = "Over" });
+        alerts.Save(TooCold() with { Number = number, ClosedAt = Hours(3), CloseReason = CloseReason.Over });
         Assert.Empty(alerts.Open());
         Assert.NotEqual(number, alerts.Save(TooCold()));
         Assert.Equal(1, alerts.Forget(closedBefore: Hours(4)));
@@ -201,14 +203,14 @@ public sealed class LedgerTests : IDisposable
         store.Ledger.Settings.Set("gone", "x");
         store.Ledger.Settings.Set("gone", null);
         store.Ledger.Crops.Save(new("kale"), """{"base":4}""");
-        store.Ledger.Alerts.Save(new OutageEntry(new(Now, null), "Service"));
-        store.Ledger.Alerts.Save(new OutageEntry(new(Now, Hours(2)), "Service"));
+        store.Ledger.Alerts.Save(new OutageEntry(new(Now, null), OutageCause.Service));
+        store.Ledger.Alerts.Save(new OutageEntry(new(Now, Hours(2)), OutageCause.Service));
 
         using var again = file.Open();
         Assert.Equal(["last-frost"], again.Ledger.Settings.All().Keys);
         Assert.Equal("2027-05-12", again.Ledger.Settings.Get("last-frost"));
         Assert.Equal((new("kale"), """{"base":4}"""), Assert.Single(again.Ledger.Crops.All()));
-        Assert.Equal(new OutageEntry(new(Now, Hours(2)), "Service"), Assert.Single(again.Ledger.Alerts.Outages()));
+        Assert.Equal(new OutageEntry(new(Now, Hours(2)), OutageCause.Service), Assert.Single(again.Ledger.Alerts.Outages()));
     }
 
     public void Dispose()
@@ -223,5 +225,6 @@ public sealed class LedgerTests : IDisposable
         new(new(id), new("basil"), "Own", SeedOrigin.Saved, 2025, LotYearKind.Harvested, 100, Now,
             Parent: parent is null ? null : new LotId(parent));
 
-    private static AlertEntry TooCold() => new(0, "TooCold", "Spot", "router-shelf", "Warning", Now, Hours(1), """{"coldest":11.5}""");
+    private static AlertEntry TooCold() => new(0, AlertKind.TooCold, AlertSubject.Of(Shelf), Severity.Warning, Now, Hours(1),
+        """{"coldest":11.5}""");
 }

@@ -37,7 +37,7 @@ public sealed class AbsenceTellerTests : IDisposable
 
         store.Ledger.Places.Save(new ProbeEntry(new(Probe, Measurand.Media, Duration.FromHours(2))));
         store.Ledger.Places.Put(Probe, Shelf, Away.Start - Duration.FromDays(1));
-        store.Ledger.Alerts.Save(new OutageEntry(Away, nameof(OutageCause.Service)));
+        store.Ledger.Alerts.Save(new OutageEntry(Away, OutageCause.Service));
         teller = Start();
     }
 

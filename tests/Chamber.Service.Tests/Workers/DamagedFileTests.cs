@@ -76,7 +76,7 @@ public sealed class DamagedFileTests : IDisposable
         damage.PutBack();
         ChamberStore.Verify(Database);
         using var store = ChamberStore.Open(Database);
-        Assert.Equal([nameof(AlertKind.SilentProbe), nameof(AlertKind.Hazard)],
+        Assert.Equal([AlertKind.SilentProbe, AlertKind.Hazard],
             store.Ledger.Alerts.Open().OrderBy(alert => alert.Number).Select(alert => alert.Kind));
         Assert.Equal(Minutes + 2, store.Journal.Read(new ProbeId("shelf-probe"), new(null, null)).Count());
         Assert.Equal(Minutes + 1, store.Journal.Read(new ProbeId("sill-probe"), new(null, null)).Count());
@@ -104,8 +104,8 @@ public sealed class DamagedFileTests : IDisposable
         service.AskToStop();
         Assert.Equal(0, (await service.End()).ExitCode);
 
-        Assert.Equal(before, Alerts().Where(alert => alert.Kind != nameof(AlertKind.Hazard)));
-        Assert.Single(Alerts(), alert => alert.Kind == nameof(AlertKind.Hazard));
+        Assert.Equal(before, Alerts().Where(alert => alert.Kind != AlertKind.Hazard));
+        Assert.Single(Alerts(), alert => alert.Kind == AlertKind.Hazard);
     }
 
     [Fact]

@@ -1,3 +1,4 @@
+using Chamber.Core.Alerts;
 using Chamber.Service.Tests.Storage;
 using Chamber.Service.Workers;
 using Chamber.Storage;
@@ -34,7 +35,7 @@ public sealed class OutagesTests : IDisposable
         }
 
         Assert.True(outages.Pass(At(30)));
-        Assert.Equal([new OutageEntry(new(At(1), At(30)), "Service")], Written());
+        Assert.Equal([new OutageEntry(new(At(1), At(30)), OutageCause.Service)], Written());
         Assert.False(outages.Pass(At(31)));
     }
 
@@ -47,7 +48,7 @@ public sealed class OutagesTests : IDisposable
         Assert.False(outages.Pass(At(20)));
         isStoring = true;
         Assert.True(outages.Pass(At(30)));
-        Assert.Equal([new OutageEntry(new(At(1), At(30)), "Service")], Written());
+        Assert.Equal([new OutageEntry(new(At(1), At(30)), OutageCause.Service)], Written());
     }
 
     [Fact]
@@ -85,7 +86,7 @@ public sealed class OutagesTests : IDisposable
         Assert.True(outages.Pass(At(2)));
         isConnected = true;
         Assert.True(outages.Pass(At(9)));
-        Assert.Contains(new OutageEntry(new(At(2), At(9)), "Broker"), Written());
+        Assert.Contains(new OutageEntry(new(At(2), At(9)), OutageCause.Broker), Written());
     }
 
     public void Dispose()

@@ -1,3 +1,4 @@
+using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
@@ -53,7 +54,7 @@ public sealed class RunningWatchTests : IDisposable
         await again.End();
         Assert.DoesNotContain("no more are likely", again.Output, StringComparison.Ordinal);
         using var store = Store();
-        var entry = Assert.Single(store.Ledger.Alerts.Open(), entry => entry.Kind == "StopWaiting");
+        var entry = Assert.Single(store.Ledger.Alerts.Open(), entry => entry.Kind == AlertKind.StopWaiting);
         Assert.Equal(1, entry.Told.Times);
     }
 
@@ -159,8 +160,8 @@ public sealed class RunningWatchTests : IDisposable
         }
 
         var first = await Start();
-        Assert.Contains(first, alert => alert is { Kind: "SilentProbe", ClosedAt: null });
-        Assert.Contains(first, alert => alert is { Kind: "FaultyProbe", ClosedAt: null });
+        Assert.Contains(first, alert => alert.Kind == AlertKind.SilentProbe && alert.ClosedAt is null);
+        Assert.Contains(first, alert => alert.Kind == AlertKind.FaultyProbe && alert.ClosedAt is null);
         Assert.Equal(Edges(first), Edges(await Start()));
         Assert.Equal(Edges(first), Edges(await Start()));
     }
@@ -178,7 +179,7 @@ public sealed class RunningWatchTests : IDisposable
         return store.Ledger.Alerts.OpenOrClosedSince(Instant.MinValue + Duration.FromDays(1));
     }
 
-    private static List<(long, string, Instant, Instant, Instant?, string?)> Edges(IEnumerable<AlertEntry> alerts) =>
+    private static List<(long, AlertKind, Instant, Instant, Instant?, CloseReason?)> Edges(IEnumerable<AlertEntry> alerts) =>
         [.. alerts.Select(alert => (alert.Number, alert.Kind, alert.Since, alert.OpenedAt, alert.ClosedAt, alert.CloseReason))];
 
     [Fact]

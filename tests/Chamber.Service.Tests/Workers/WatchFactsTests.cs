@@ -71,7 +71,7 @@ public sealed class WatchFactsTests : IDisposable
         Measure(Start, 10, 25);
         Assert.Equal(SurveyStage.Normal, Read().Stage);
 
-        var told = new AlertEntry(0, nameof(AlertKind.SurveyStale), nameof(SubjectKind.Spot), Shelf.Text, nameof(Severity.Note),
+        var told = new AlertEntry(0, AlertKind.SurveyStale, AlertSubject.Of(Shelf), Severity.Note,
             Start, Start, "{}");
         var number = store.Ledger.Alerts.Save(told);
         Assert.Equal(SurveyStage.Stale, Read().Stage);
@@ -80,7 +80,7 @@ public sealed class WatchFactsTests : IDisposable
         Assert.EndsWith(" (stale: it is no longer as it was surveyed).", ranked[0].Because(), StringComparison.Ordinal);
 
         store.Ledger.Alerts.Save(
-            told with { Number = number, ClosedAt = Start + Duration.FromDays(9), CloseReason = nameof(CloseReason.Over) });
+            told with { Number = number, ClosedAt = Start + Duration.FromDays(9), CloseReason = CloseReason.Over });
         Assert.Equal(SurveyStage.Normal, Read().Stage);
 
         Survey Read() => new HomeReader(store, CropCatalog.Shipped, DateTimeZone.Utc).Survey(Shelf, Start + Duration.FromDays(10));

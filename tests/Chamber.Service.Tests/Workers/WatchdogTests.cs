@@ -1,11 +1,12 @@
 using System.Net;
 using System.Text.Json;
+using Chamber.Core.Alerts;
 using Chamber.Service.Health;
 using Chamber.Service.Workers;
 using Chamber.Storage;
 using Chamber.Testing;
-using Microsoft.Extensions.Time.Testing;
 using MQTTnet;
+using Microsoft.Extensions.Time.Testing;
 using NodaTime;
 using NodaTime.Text;
 using Serilog.Events;
@@ -97,7 +98,7 @@ public sealed class WatchdogTests : IDisposable
         await Ask("read", "shelf", "34C", "--when", InstantPattern.General.Format(now - Duration.FromHours(3)));
         using (var store = ChamberStore.Open(folder.File("chamber.db")))
         {
-            store.Ledger.Alerts.Save(new OutageEntry(new(now - Duration.FromHours(5), now - Duration.FromHours(1)), "Service"));
+            store.Ledger.Alerts.Save(new OutageEntry(new(now - Duration.FromHours(5), now - Duration.FromHours(1)), OutageCause.Service));
         }
 
         await using var service = await Ready();

@@ -60,7 +60,7 @@ internal static class StageVerb
                 var found = invocation.Batches.Lose(name,
                     new(parse.GetValue(plants), parse.GetValue(cause), parse.GetValue(note), parse.GetValue(when)));
                 var loss = found.Losses.First(one => !before.Losses.Contains(one));
-                var alive = BatchCheck.Alive(found);
+                var alive = BatchRules.Alive(found);
                 invocation.Answer(
                     new { Batch = found.Id, loss.Plants, loss.Cause, loss.At, Alive = alive },
                     screen =>

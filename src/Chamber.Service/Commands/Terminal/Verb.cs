@@ -48,7 +48,8 @@ internal sealed class Verb : Command
             }
             catch (RefusedException refused)
             {
-                throw new BadInputException(refused.Text.Tell(invocation.Show), refused) { Kind = BadInputKind.Contradicts };
+                throw new BadInputException(refused.Text.Tell(invocation.Show), refused) { Kind = BadInputKind.Contradicts,
+                    Field = refused.Field };
             }
             finally
             {

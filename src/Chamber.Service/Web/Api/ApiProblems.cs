@@ -56,7 +56,7 @@ internal sealed partial class ApiProblems(ILogger<ApiProblems> logger) : IExcept
         BadInputException { Kind: BadInputKind.Unknown } problem => Make(StatusCodes.Status404NotFound, problem.Message, problem.Field),
         BadInputException { Kind: BadInputKind.Contradicts } problem => Make(StatusCodes.Status409Conflict, problem.Message, problem.Field),
         BadInputException problem => Make(StatusCodes.Status400BadRequest, problem.Message, problem.Field),
-        RefusedException => Make(StatusCodes.Status409Conflict, exception.Message, null),
+        RefusedException refused => Make(StatusCodes.Status409Conflict, refused.Message, refused.Field),
         FormatException => Make(StatusCodes.Status400BadRequest, exception.Message, null),
         BadHttpRequestException { InnerException: JsonException json } => OfJson(json),
         BadHttpRequestException { StatusCode: StatusCodes.Status400BadRequest } problem => OfParameter(problem),

@@ -114,7 +114,7 @@ internal sealed class BatchViews(HomeReader home, Instant now)
 
         if (!batch.IsTest)
         {
-            var plantOut = new HomeReminders(home, now).PlantOut(batch.Id);
+            var plantOut = batch.PlantOut;
             steps.Add(("Light", Done(batch, StageKind.MovedToLight) ?? InTheLight(batch, seen), string.Empty));
             steps.Add(("Pots", Done(batch, StageKind.PrickedOut) ?? Done(batch, StageKind.PottedOn), string.Empty));
             steps.Add(("Harden", Done(batch, StageKind.HardeningOff), string.Empty));

@@ -45,7 +45,7 @@ internal sealed class PageHome(HomeContext home, HomeChanges changes)
         }
         catch (RefusedException refused)
         {
-            throw new BadInputException(refused.Text.Tell(Show), refused) { Kind = BadInputKind.Contradicts };
+            throw new BadInputException(refused.Text.Tell(Show), refused) { Kind = BadInputKind.Contradicts, Field = refused.Field };
         }
     }
 

@@ -2,6 +2,7 @@ using System.Net;
 using System.Security.Cryptography.X509Certificates;
 using System.Text;
 using System.Text.Json;
+using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
@@ -145,7 +146,7 @@ internal sealed class ApiRig : IAsyncDisposable
             now - Duration.FromDays(9), 2.2m));
         store.Ledger.Batches.Sow(new Batch(new("T1"), new("tomato"), new LotId("tomato-24"), SowingMethod.CoveredMix,
             now - Duration.FromDays(6), 12, [new Stay(shelf, new(now - Duration.FromDays(6), null))], []));
-        store.Ledger.Alerts.Save(new AlertEntry(0, "WeakBattery", "Probe", "p1", "Note", now, now, "{}"));
+        store.Ledger.Alerts.Save(new AlertEntry(0, AlertKind.WeakBattery, new(SubjectKind.Probe, "p1"), Severity.Note, now, now, "{}"));
     }
 
     private static Reading Warm(ProbeId probe, Instant at, int quarter) =>
