@@ -111,33 +111,33 @@ public static class Bounds
         "nothing would be told for too long; say it again when it is over");
 
     public static readonly Bound QueuedMessages =
-        new("messages that wait to be stored", 100, 1_000_000, "", "each takes memory; 16,384 unless told");
+        new("messages that wait to be stored", 100, 1_000_000, "", "each takes memory; the default is 16,384");
 
     public static readonly Bound PayloadBytes =
-        new("the payload of a message", 64, 1_000_000, "bytes", "a reading takes some hundred; 65,536 unless told");
+        new("the payload of a message", 64, 1_000_000, "bytes", "a reading takes some hundred; the default is 65,536");
 
-    public static readonly Bound Probes = new("the probes of a home", 1, 4_096, "", "500 unless told");
+    public static readonly Bound Probes = new("the probes of a home", 1, 4_096, "", "the default is 500");
 
-    public static readonly Bound BackupsDaily = new("daily backups", 1, 366, "", "7 unless told");
+    public static readonly Bound BackupsDaily = new("daily backups", 1, 366, "", "the default is 7");
 
-    public static readonly Bound BackupsWeekly = new("weekly backups", 0, 520, "", "4 unless told");
+    public static readonly Bound BackupsWeekly = new("weekly backups", 0, 520, "", "the default is 4");
 
     public static readonly Bound BatchLines = new("the lines of a request", 1, 50_000, "", "more takes memory here and there");
 
     public static readonly Bound StopWaitingBelow =
-        new("the chance of one more seedling at which to give up", 0.001, 0.5, "", "0.05 unless told");
+        new("the chance of one more seedling at which to give up", 0.001, 0.5, "", "the default is 0.05");
 
     public static readonly TimeBound TimeAhead = new("how far ahead a message's own time may lie", Duration.Zero, Duration.FromDays(1),
-        "more than a day is a clock that is set wrong; 10min unless told");
+        "more than a day is a clock that is set wrong; the default is 10min");
 
     public static readonly TimeBound TimeBehind =
-        new("how far back a message's own time may lie", Duration.FromMinutes(1), Duration.FromDays(3653), "31d unless told");
+        new("how far back a message's own time may lie", Duration.FromMinutes(1), Duration.FromDays(3653), "the default is 31d");
 
     public static readonly TimeBound ReadingsKept =
         new("how long every reading is kept", Duration.FromDays(30), Duration.FromDays(36_525), "surveys and reviews need 30d at least");
 
     public static readonly TimeBound AlertsKept = new("how long closed alerts are kept", Duration.FromDays(1), Duration.FromDays(36_525),
-        "800d unless told");
+        "the default is 800d");
 
     public static readonly TimeBound SentEvery = new("how often something is sent", Duration.FromSeconds(1), Duration.FromHours(1),
         "write it as 10s or 1min");

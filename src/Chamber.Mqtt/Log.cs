@@ -17,8 +17,8 @@ internal static partial class Log
     public static partial void CommitFailed(ILogger logger, Exception? exception, int messages, double seconds, string fault);
 
     [LoggerMessage(2001, LogLevel.Error, "The message on {Topic} could not be stored and is put aside, so that the others can go on. "
-        + "{Fault} {Mend} See it as it came: chamber refusals")]
-    public static partial void PutAside(ILogger logger, Exception exception, string topic, string fault, string mend);
+        + "{Fault} {Fix} See it as it came: chamber refusals")]
+    public static partial void PutAside(ILogger logger, Exception exception, string topic, string fault, string fix);
 
     [LoggerMessage(2002, LogLevel.Error,
         "A message could not be taken in. It is not acknowledged and not lost, and is tried again in {Seconds} s. {Fault}")]

@@ -10,7 +10,7 @@ Console.OutputEncoding = Encoding.UTF8;
 using var stop = new CancellationTokenSource();
 using var interrupted = PosixSignalRegistration.Create(PosixSignal.SIGINT, Stop);
 using var terminated = PosixSignalRegistration.Create(PosixSignal.SIGTERM, Stop);
-return await CommandLine.Run(args, Surroundings.OfProcess(), stop.Token);
+return await CommandLine.Run(args, CommandContext.OfProcess(), stop.Token);
 
 void Stop(PosixSignalContext signal)
 {

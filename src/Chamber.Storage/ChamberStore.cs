@@ -28,7 +28,7 @@ public sealed class ChamberStore : IDisposable
     public string Path => database.Path;
 
     /// <summary>
-    /// What this process has found damaged in the file since it opened it, in one sentence with the mend; null when nothing. Pages that
+    /// What this process has found damaged in the file since it opened it, in one sentence with the fix; null when nothing. Pages that
     /// nobody has read can be damaged all the same: <see cref="Verify"/> reads them all.
     /// </summary>
     public string? Damage => database.Damage?.Message;
@@ -65,7 +65,7 @@ public sealed class ChamberStore : IDisposable
     public long LedgerCommits => database.LedgerCommits;
 
     /// <summary>Opens the file, creates it where there is none, and brings an older one up to date.</summary>
-    /// <exception cref="StoreException">The file cannot be used; the message says why and the mend.</exception>
+    /// <exception cref="StoreException">The file cannot be used; the message says why and the fix.</exception>
     public static ChamberStore Open(string path, StoreOptions? options = null)
     {
         options ??= new();

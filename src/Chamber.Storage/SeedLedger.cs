@@ -122,7 +122,7 @@ public sealed class SeedLedger
         new(row.GetString(0)), new(row.GetString(1)), row.Text(2), row.Word<SeedOrigin>(3), row.MaybeCount(4), row.Word<LotYearKind>(5),
         row.Count(6), row.Moment(7), row.Text(8) is { } price ? decimal.Parse(price, CultureInfo.InvariantCulture) : null,
             row.MaybeCount(9),
-        row.Word<StoragePlace>(10), row.GetBoolean(11), row.Text(12) is { } parent ? new LotId(parent) : null, row.Real(13), row.Text(14));
+        row.Word<SeedStorage>(10), row.GetBoolean(11), row.Text(12) is { } parent ? new LotId(parent) : null, row.Real(13), row.Text(14));
 
     private static LotTest ToTest(SqliteDataReader row) => new(
         new(row.GetString(0)), row.Moment(1), row.MaybeMoment(2), row.Count(3), row.Count(4), row.GetBoolean(5),

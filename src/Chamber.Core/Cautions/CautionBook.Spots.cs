@@ -94,8 +94,8 @@ public static partial class CautionBook
         CautionMoments.SettingUp | CautionMoments.Alert,
         "for every spot with electricity near it, and when media is too wet");
 
-    public static Caution Leads { get; } = new(
-        "leads",
+    public static Caution ExtensionLeads { get; } = new(
+        "extension-leads",
         "One extension lead at most, unrolled and out of the wet, never one plugged into another.",
         "Plug heat and lamps straight into a wall socket where you can. If it must be an extension lead, take one that is rated "
         + "for the load, unroll it fully, cover it with nothing, and keep it and its sockets up out of the wet. Never plug one "

@@ -11,7 +11,7 @@ public static partial class CautionBook
     public static IReadOnlyList<Caution> All =>
     [
         HeatMat, BoilerCupboard, ApplianceTop, Electronics, AquariumSide, Radiator, Sill, HighPlaces, HotPipes,
-        WaterAndMains, Leads, Lamps, Scalds, Unattended, Gas, Fire, PowerCut, Batteries, IceBath,
+        WaterAndMains, ExtensionLeads, Lamps, Scalds, Unattended, Gas, Fire, PowerCut, Batteries, IceBath,
         TreatedSeed, PoisonUnknown, PlantingSeed, HardSeed, NotCovered, DryingSeed, FreezingSeed, DustyMix, ChildrenAndPets, Mould,
     ];
 

@@ -25,16 +25,16 @@ public static class CautionRules
     /// <summary>What a spot of this kind is about, first its own caution, then what goes with it. Never empty.</summary>
     public static IReadOnlyList<Caution> Of(SpotKind kind) => kind switch
     {
-        SpotKind.HeatMat => [CautionBook.HeatMat, CautionBook.WaterAndMains, CautionBook.Leads, CautionBook.Unattended],
+        SpotKind.HeatMat => [CautionBook.HeatMat, CautionBook.WaterAndMains, CautionBook.ExtensionLeads, CautionBook.Unattended],
         SpotKind.BoilerCupboard =>
             [CautionBook.BoilerCupboard, CautionBook.Gas, CautionBook.HotPipes, CautionBook.Scalds, CautionBook.WaterAndMains],
         SpotKind.Cupboard => [CautionBook.HotPipes, CautionBook.Scalds, CautionBook.WaterAndMains],
         SpotKind.ApplianceTop => [CautionBook.ApplianceTop, CautionBook.WaterAndMains, CautionBook.HighPlaces],
-        SpotKind.Electronics => [CautionBook.Electronics, CautionBook.WaterAndMains, CautionBook.Leads, CautionBook.Unattended],
-        SpotKind.AquariumSide => [CautionBook.AquariumSide, CautionBook.WaterAndMains, CautionBook.Leads, CautionBook.Unattended],
+        SpotKind.Electronics => [CautionBook.Electronics, CautionBook.WaterAndMains, CautionBook.ExtensionLeads, CautionBook.Unattended],
+        SpotKind.AquariumSide => [CautionBook.AquariumSide, CautionBook.WaterAndMains, CautionBook.ExtensionLeads, CautionBook.Unattended],
         SpotKind.Radiator => [CautionBook.Radiator, CautionBook.Scalds],
         SpotKind.Sill => [CautionBook.Sill],
-        SpotKind.Shelf => [CautionBook.HighPlaces, CautionBook.Lamps, CautionBook.WaterAndMains, CautionBook.Leads],
+        SpotKind.Shelf => [CautionBook.HighPlaces, CautionBook.Lamps, CautionBook.WaterAndMains, CautionBook.ExtensionLeads],
         _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "No such kind of spot."),
     };
 
@@ -42,7 +42,7 @@ public static class CautionRules
     public static IReadOnlyList<ShownCaution> SettingUp(SpotKind kind, LightLevel light)
     {
         // A bright spot that is no sill has its light from a lamp.
-        Caution[] lamps = light == LightLevel.Bright && kind != SpotKind.Sill ? [CautionBook.Lamps, CautionBook.Leads] : [];
+        Caution[] lamps = light == LightLevel.Bright && kind != SpotKind.Sill ? [CautionBook.Lamps, CautionBook.ExtensionLeads] : [];
         return [.. Of(kind).Union(lamps).Select(ShownCaution.Whole), ShownCaution.Line(CautionBook.ChildrenAndPets)];
     }
 
@@ -67,7 +67,7 @@ public static class CautionRules
             .. lot.Treated ? [CautionBook.TreatedSeed] : Array.Empty<Caution>(),
             .. crop is null ? [] : PoisonCaution.Of(crop),
             .. lot.Origin == SeedOrigin.Saved ? [CautionBook.DryingSeed] : Array.Empty<Caution>(),
-            .. lot.Storage == StoragePlace.FreezerSealed ? [CautionBook.FreezingSeed] : Array.Empty<Caution>(),
+            .. lot.Storage == SeedStorage.FreezerSealed ? [CautionBook.FreezingSeed] : Array.Empty<Caution>(),
         ];
         return [.. cautions.Select(ShownCaution.Whole)];
     }

@@ -101,6 +101,6 @@ public readonly record struct ReadingOrigin(
     internal Refusal Refuse(DeclaredValue value, RefusalReason reason)
     {
         var raw = string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{value.Number} {value.Unit.Symbol}");
-        return new(ReceivedAt, Source, Probe, Mends.NameOf(value.Unit.Quantity), reason, raw, Mends.For(reason, value));
+        return new(ReceivedAt, Source, Probe, Fixes.NameOf(value.Unit.Quantity), reason, raw, Fixes.For(reason, value));
     }
 }

@@ -52,7 +52,7 @@ public enum RefusalReason
 /// <param name="Quantity">Which quantity: <c>temperature</c>; null when it is the whole message.</param>
 /// <param name="Reason">Why.</param>
 /// <param name="Raw">The value or payload as it came, cut at <see cref="RawLengthMax"/> characters.</param>
-/// <param name="Mend">One sentence that says what to do about it.</param>
+/// <param name="Fix">One sentence that says what to do about it.</param>
 public sealed record Refusal(
     Instant ReceivedAt,
     string Source,
@@ -60,7 +60,7 @@ public sealed record Refusal(
     string? Quantity,
     RefusalReason Reason,
     string Raw,
-    string Mend)
+    string Fix)
 {
     /// <summary>Longer raw text is cut here, so that a flood of nonsense stays small.</summary>
     public const int RawLengthMax = 256;

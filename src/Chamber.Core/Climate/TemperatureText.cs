@@ -10,7 +10,7 @@ public static class TemperatureText
 {
     /// <param name="text">A number with a decimal point, an optional space and degree sign, then C or F in either case.</param>
     /// <exception cref="FormatException">The text has no unit, no number, or lies beyond <see cref="Bounds.Celsius"/>; the message says the
-    /// mend.</exception>
+    /// fix.</exception>
     public static Temperature Parse(string text)
     {
         ArgumentNullException.ThrowIfNull(text);

@@ -35,7 +35,7 @@ public sealed record CropChange(CropId Id)
     /// <summary>The share that comes up at best, 0 to 1; the measured shares are scaled to it.</summary>
     public double? BestShare { get; init; }
 
-    /// <summary>What counts as up in these numbers; the shoot unless told.</summary>
+    /// <summary>What counts as up in these numbers; the shoot by default.</summary>
     public EmergenceEvent? Event { get; init; }
 
     /// <summary>From the coldest to the warmest temperature at which the numbers were tried; null where that is not known.</summary>

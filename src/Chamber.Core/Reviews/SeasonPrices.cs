@@ -15,7 +15,7 @@ public sealed record SeasonPrices
     /// <summary>Price of a litre of mix.</summary>
     public decimal MixLitre { get; init; }
 
-    /// <summary>Litres of mix in a container; 0.5 unless told (a cut milk carton; common practice, no source).</summary>
+    /// <summary>Litres of mix in a container; 0.5 by default (a cut milk carton; common practice, no source).</summary>
     public double ContainerLitres { get; init; } = 0.5;
 
     /// <summary>Pots, trays and whatever else, for the whole season.</summary>

@@ -23,8 +23,8 @@ public enum LotYearKind
     SowBy,
 }
 
-/// <summary>Where a lot is kept; with the temperature and humidity it usually has there (<see cref="StoragePlaces"/>).</summary>
-public enum StoragePlace
+/// <summary>Where a lot is kept; with the temperature and humidity it usually has there (<see cref="SeedStorages"/>).</summary>
+public enum SeedStorage
 {
     /// <summary>A drawer or shelf in a lived-in room.</summary>
     Room,
@@ -72,7 +72,7 @@ public sealed record Lot(
     Instant CountedAt,
     decimal? Price = null,
     int? Bought = null,
-    StoragePlace Storage = StoragePlace.Room,
+    SeedStorage Storage = SeedStorage.Room,
     bool Treated = false,
     LotId? Parent = null,
     double? StatedShare = null,

@@ -20,7 +20,7 @@ public static class LotRemarks
             yield return "Seed saved from a hybrid (F1) does not come true; write down the parent lot so that you know.";
         }
 
-        if (lot.Storage is StoragePlace.Warm or StoragePlace.Damp)
+        if (lot.Storage is SeedStorage.Warm or SeedStorage.Damp)
         {
             yield return "Warm or damp keeping uses seed up: move the lot to a cool dry place; °F and percent of humidity together should "
                 + "stay under 100.";

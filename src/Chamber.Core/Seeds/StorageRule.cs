@@ -40,7 +40,7 @@ public static class StorageRule
     }
 
     /// <summary>The factor of a usual place.</summary>
-    public static double LifeFactor(this StoragePlace place)
+    public static double LifeFactor(this SeedStorage place)
     {
         var (temperature, humidity) = place.Usual();
         return LifeFactor(temperature, humidity);

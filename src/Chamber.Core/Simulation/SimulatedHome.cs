@@ -45,7 +45,7 @@ public sealed class SimulatedHome
 
     /// <summary>What is so on a spot now.</summary>
     /// <exception cref="KeyNotFoundException">The home has no such spot.</exception>
-    public SpotClimate this[SpotId spot] => spots[spot].Climate;
+    public SimulatedClimate this[SpotId spot] => spots[spot].Climate;
 
     /// <summary>Lets a minute pass.</summary>
     public void Step()

@@ -76,7 +76,7 @@ internal sealed class SimulatedProbe(SimulatedProbeDesign design, Instant start,
             Battery(age));
     }
 
-    private Temperature True(SpotClimate climate) => design.Probe.Measurand == Measurand.Air ? climate.Air : climate.Media;
+    private Temperature True(SimulatedClimate climate) => design.Probe.Measurand == Measurand.Air ? climate.Air : climate.Media;
 
     private double Seen(double celsius)
     {

@@ -33,7 +33,7 @@ internal sealed class SpotPhysics
     }
 
     // Under a lid the air lies between the media below and the room's air above.
-    public SpotClimate Climate => new(
+    public SimulatedClimate Climate => new(
         Temperature.FromCelsius(design.Lid ? (air + media) / 2 : air),
         Temperature.FromCelsius(media),
         RelativeHumidity.FromPercent(humidity),

@@ -4,9 +4,9 @@ namespace Chamber.Core.Statistics;
 /// <param name="At">When.</param>
 /// <param name="AtRisk">For how many it could still happen just before.</param>
 /// <param name="Happened">For how many it happened.</param>
-/// <param name="Left">The share for which it has not happened after this.</param>
-/// <param name="StandardError">Of <paramref name="Left"/>, by Greenwood's formula (1926).</param>
-public readonly record struct KaplanMeierStep(double At, int AtRisk, int Happened, double Left, double StandardError);
+/// <param name="Remaining">The share for which it has not happened after this.</param>
+/// <param name="StandardError">Of <paramref name="Remaining"/>, by Greenwood's formula (1926).</param>
+public readonly record struct KaplanMeierStep(double At, int AtRisk, int Happened, double Remaining, double StandardError);
 
 /// <summary>The product-limit estimate for exact times, of which some are only known to be later (E.L. Kaplan and P. Meier, J. Am. Stat.
 /// Assoc. 53 (1958) 457-481).</summary>

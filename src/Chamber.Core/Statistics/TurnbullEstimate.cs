@@ -4,8 +4,8 @@ namespace Chamber.Core.Statistics;
 /// <param name="From">After this.</param>
 /// <param name="To">Not later than this; null for what was never seen to happen.</param>
 /// <param name="Share">The part, 0 to 1.</param>
-/// <param name="Left">What is left of the whole afterwards.</param>
-public readonly record struct TurnbullMass(double From, double? To, double Share, double Left);
+/// <param name="Remaining">What is left of the whole afterwards.</param>
+public readonly record struct TurnbullMass(double From, double? To, double Share, double Remaining);
 
 /// <summary>
 /// The estimate of a distribution from intervals without assuming a shape (B.W. Turnbull, J. R. Stat. Soc. B 38 (1976) 290-295): shares of

@@ -5,7 +5,7 @@ namespace Chamber.Mqtt.Broker;
 /// <summary>Where the built-in broker listens, and its bounds.</summary>
 public sealed record BrokerOptions
 {
-    /// <summary>Where it listens; loopback alone unless told.</summary>
+    /// <summary>Where it listens; loopback alone by default.</summary>
     public IReadOnlyList<ListenerOptions> Listeners { get; init; } = [new()];
 
     /// <summary>Clients at one time, at most.</summary>

@@ -49,7 +49,7 @@ public sealed record BrokerAddress
     /// <summary>How many messages the broker may send before the first of them is acknowledged (MQTT 5).</summary>
     public ushort ReceiveMaximum { get; init; } = 8192;
 
-    /// <summary>For how long the broker keeps messages while Chamber is away (MQTT 5), hours. A week unless told.</summary>
+    /// <summary>For how long the broker keeps messages while Chamber is away (MQTT 5), hours. A week by default.</summary>
     public int SessionHours { get; init; } = 7 * 24;
 
     /// <summary>A connection that takes longer is given up, seconds.</summary>

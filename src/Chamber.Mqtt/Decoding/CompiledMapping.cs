@@ -5,14 +5,14 @@ using Json.Pointer;
 namespace Chamber.Mqtt.Decoding;
 
 /// <summary>Where a topic leads: to a reader and mostly a probe, or to a reason.</summary>
-internal sealed record Route(PayloadReader? Reader, ProbeMemory? Probe, RefusalReason? Refused = null);
+internal sealed record TopicRoute(PayloadReader? Reader, ProbeMemory? Probe, RefusalReason? Refused = null);
 
 /// <summary>A mapping that is known to be right.</summary>
 internal sealed class CompiledMapping(TopicPattern pattern, PayloadReader reader, TopicMapping mapping)
 {
     public TopicPattern Pattern { get; } = pattern;
 
-    public Route Route(ReadOnlySpan<char> level, ProbeRegister probes)
+    public TopicRoute Route(ReadOnlySpan<char> level, ProbeRegister probes)
     {
         var name = mapping.Probe ?? level.ToString();
         if (mapping.Probes?.TryGetValue(name, out var other) == true)
@@ -165,7 +165,7 @@ internal sealed class CompiledMapping(TopicPattern pattern, PayloadReader reader
             return unit;
         }
 
-        say($"\"{text}\" is no unit of {Mends.NameOf(quantity)}: declare {DeclaredUnit.CodesFor(quantity)}");
+        say($"\"{text}\" is no unit of {Fixes.NameOf(quantity)}: declare {DeclaredUnit.CodesFor(quantity)}");
         return null;
     }
 }

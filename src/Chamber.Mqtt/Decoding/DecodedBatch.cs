@@ -63,12 +63,12 @@ public sealed class DecodedBatch
     internal void Add(in Reading reading, bool isLastKnown) => (isLastKnown ? lastKnown : readings).Add(reading);
 
     internal void Refuse(in IncomingMessage message, ProbeId? probe, string? quantity, RefusalReason reason, string raw,
-        string? mend = null) =>
-        refusals.Add(new(message.ReceivedAt, message.Topic, probe, quantity, reason, Cut(raw), mend ?? Mends.For(reason)));
+        string? fix = null) =>
+        refusals.Add(new(message.ReceivedAt, message.Topic, probe, quantity, reason, Cut(raw), fix ?? Fixes.For(reason)));
 
     /// <summary>Refuses the whole message, with its payload as text: bytes that are none come out as replacement characters.</summary>
-    internal void Refuse(in IncomingMessage message, ProbeId? probe, RefusalReason reason, string? mend = null) =>
-        Refuse(message, probe, null, reason, TextOf(message.Payload.Span), mend);
+    internal void Refuse(in IncomingMessage message, ProbeId? probe, RefusalReason reason, string? fix = null) =>
+        Refuse(message, probe, null, reason, TextOf(message.Payload.Span), fix);
 
     internal static string TextOf(ReadOnlySpan<byte> bytes) =>
         Cut(Encoding.UTF8.GetString(bytes[..Math.Min(bytes.Length, 4 * Refusal.RawLengthMax)]));
@@ -81,7 +81,7 @@ public sealed class DecodedBatch
     {
         refusals.Add(new(
             message.ReceivedAt, Printable(Encoding.UTF8.GetBytes(message.Topic)), probe, null, RefusalReason.NotStored,
-                Printable(message.Payload.Span), Mends.For(RefusalReason.NotStored)));
+                Printable(message.Payload.Span), Fixes.For(RefusalReason.NotStored)));
         Messages++;
     }
 

@@ -5,7 +5,7 @@ namespace Chamber.Mqtt.Decoding;
 /// <summary>The bounds of a decoder.</summary>
 public sealed record DecoderOptions
 {
-    /// <summary>A larger payload is refused unread, bytes. 64 KiB unless told.</summary>
+    /// <summary>A larger payload is refused unread, bytes. 64 KiB by default.</summary>
     public int PayloadLengthMax { get; init; } = 64 * 1024;
 
     /// <summary>More topics than this are still decoded, but looked up anew each time.</summary>

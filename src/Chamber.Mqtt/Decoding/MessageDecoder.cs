@@ -12,7 +12,7 @@ public sealed class MessageDecoder
     private readonly TopicMap map;
     private readonly DecoderOptions options;
     private readonly DecodingContext context;
-    private readonly Dictionary<string, Route> routes = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, TopicRoute> routes = new(StringComparer.Ordinal);
     private readonly long[] refused = new long[Enum.GetValues<RefusalReason>().Length];
 
     public MessageDecoder(TopicMap map, DecoderOptions? options = null)
@@ -69,20 +69,20 @@ public sealed class MessageDecoder
     /// <summary>Counts a message that was put aside after all.</summary>
     internal void CountPutAside() => refused[(int)RefusalReason.NotStored]++;
 
-    private void Read(in IncomingMessage message, Route route, DecodedBatch into)
+    private void Read(in IncomingMessage message, TopicRoute route, DecodedBatch into)
     {
         if (TryRead(message, route, into))
         {
             return;
         }
 
-        if (BareWords.Replace(message.Payload.Span) is not { } mended || !TryRead(message with { Payload = mended }, route, into))
+        if (BareWords.Replace(message.Payload.Span) is not { } corrected || !TryRead(message with { Payload = corrected }, route, into))
         {
             into.Refuse(message, route.Probe?.Id, RefusalReason.Malformed);
         }
     }
 
-    private bool TryRead(in IncomingMessage message, Route route, DecodedBatch into)
+    private bool TryRead(in IncomingMessage message, TopicRoute route, DecodedBatch into)
     {
         var refusalsBefore = into.Refusals.Count;
         try
@@ -99,7 +99,7 @@ public sealed class MessageDecoder
         }
     }
 
-    private Route RouteOf(string topic)
+    private TopicRoute RouteOf(string topic)
     {
         if (routes.TryGetValue(topic, out var known))
         {

@@ -51,6 +51,6 @@ internal abstract class PayloadReader
 
     protected static void RefuseField(in IncomingMessage message, ProbeMemory probe, Quantity quantity, RefusalReason reason, string raw,
         DecodedBatch into) =>
-        into.Refuse(message, probe.Id, Mends.NameOf(quantity), reason, raw,
+        into.Refuse(message, probe.Id, Fixes.NameOf(quantity), reason, raw,
             reason == RefusalReason.Malformed ? "Send a number alone, with a decimal point and without its unit." : null);
 }

@@ -76,7 +76,7 @@ internal sealed class SenmlReader(SenmlNames names, bool unitConfirmed) : Payloa
         }
         else if (!TryUnit(@base.UnitOf(record) ?? meaning.Unit, meaning.Quantity, out var unit))
         {
-            into.Refuse(message, probe.Id, meaning.Quantity is { } declared ? Mends.NameOf(declared) : null, RefusalReason.UnknownUnit,
+            into.Refuse(message, probe.Id, meaning.Quantity is { } declared ? Fixes.NameOf(declared) : null, RefusalReason.UnknownUnit,
                 record.GetRawText());
         }
         else if (!@base.TryValue(record, out var number, out var reason))

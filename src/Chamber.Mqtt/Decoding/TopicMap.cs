@@ -28,7 +28,7 @@ public sealed class TopicMap
     public static TopicMap Create(IReadOnlyList<TopicMapping> mappings) =>
         TryCreate(mappings, out var map, out var errors) ? map : throw new FormatException(string.Join(Environment.NewLine, errors));
 
-    /// <summary>Compiles the mappings, or says all that is wrong with them: one sentence each, with the place and the mend.</summary>
+    /// <summary>Compiles the mappings, or says all that is wrong with them: one sentence each, with the place and the fix.</summary>
     public static bool TryCreate(IReadOnlyList<TopicMapping> mappings, [NotNullWhen(true)] out TopicMap? map,
         out IReadOnlyList<string> errors)
     {
@@ -62,7 +62,7 @@ public sealed class TopicMap
         return mappings.Exists(mapping => mapping.Pattern.Matches(topic, out _));
     }
 
-    internal Route Resolve(string topic, ProbeRegister probes)
+    internal TopicRoute Resolve(string topic, ProbeRegister probes)
     {
         foreach (var mapping in mappings)
         {

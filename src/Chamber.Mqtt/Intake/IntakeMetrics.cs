@@ -36,7 +36,7 @@ public sealed class IntakeMetrics
     /// <summary>Commits that failed and were tried again.</summary>
     public long CommitFailures => Volatile.Read(ref commitFailures);
 
-    /// <summary>What the last failed commit said, with the mend; null again once a commit went well.</summary>
+    /// <summary>What the last failed commit said, with the fix; null again once a commit went well.</summary>
     public string? LastFailure => Volatile.Read(ref lastFailure);
 
     /// <summary>Readings that came out of the messages.</summary>

@@ -3,13 +3,13 @@ namespace Chamber.Mqtt.Intake;
 /// <summary>The bounds of an intake.</summary>
 public sealed record IntakeOptions
 {
-    /// <summary>More messages than this wait at their sender. 16384 unless told.</summary>
+    /// <summary>More messages than this wait at their sender. 16384 by default.</summary>
     public int QueueLengthMax { get; init; } = 16_384;
 
-    /// <summary>Messages in one commit, at most. 4096 unless told.</summary>
+    /// <summary>Messages in one commit, at most. 4096 by default.</summary>
     public int BatchLengthMax { get; init; } = 4_096;
 
-    /// <summary>A small batch in which nobody waits for an acknowledgement waits this long for more. 20 ms unless told; zero never
+    /// <summary>A small batch in which nobody waits for an acknowledgement waits this long for more. 20 ms by default; zero never
     /// waits.</summary>
     public TimeSpan Linger { get; init; } = TimeSpan.FromMilliseconds(20);
 
@@ -20,8 +20,8 @@ public sealed record IntakeOptions
     public TimeSpan RetryWaitMax { get; init; } = TimeSpan.FromSeconds(30);
 
     /// <summary>
-    /// Whether an error is the store's own condition (no room, locked, damaged), which passes or is mended, and is waited out for as
-    /// long as it takes. Any other error is taken to lie in what was to be stored. Unless told, errors of files and of memory pass.
+    /// Whether an error is the store's own condition (no room, locked, damaged), which passes or is fixed, and is waited out for as
+    /// long as it takes. Any other error is taken to lie in what was to be stored. By default, errors of files and of memory pass.
     /// </summary>
     public Func<Exception, bool> Passes { get; init; } = problem => problem is IOException or OutOfMemoryException;
 

@@ -18,7 +18,7 @@ public delegate ValueTask Commit(DecodedBatch batch, CancellationToken cancellat
 public sealed class ReadingIntake
 {
     private readonly MessageDecoder decoder;
-    private readonly PatientCommit commit;
+    private readonly CommitRetry commit;
     private readonly TimeProvider time;
     private readonly IntakeOptions options;
     private readonly ILogger logger;
@@ -122,7 +122,7 @@ public sealed class ReadingIntake
             batch.CutTo(before);
             batch.PutAside(message, probe: null);
             Metrics.CountPutAside();
-            Log.PutAside(logger, problem, message.Topic, problem.Message, batch.Refusals[^1].Mend);
+            Log.PutAside(logger, problem, message.Topic, problem.Message, batch.Refusals[^1].Fix);
         }
 
         return true;

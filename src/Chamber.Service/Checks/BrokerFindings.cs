@@ -8,7 +8,7 @@ namespace Chamber.Service.Checks;
 /// <summary>Looks at where readings come in.</summary>
 internal static class BrokerFindings
 {
-    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(20);
+    private static readonly TimeSpan Timeout = TimeSpan.FromSeconds(20);
 
     public static async Task<Finding> Broker(Settings settings, DataDirectory data, CancellationToken cancel)
     {
@@ -33,7 +33,7 @@ internal static class BrokerFindings
     private static async Task<Finding> Joined(BrokerAddress address, CancellationToken cancel)
     {
         using var patience = CancellationTokenSource.CreateLinkedTokenSource(cancel);
-        patience.CancelAfter(Patience);
+        patience.CancelAfter(Timeout);
         var fault = await BrokerCheck.TryAsync(address, patience.Token);
         return fault is null ? Finding.Fine("broker", $"{address.Host}:{address.Port} answers") : Finding.Wrong("broker", fault);
     }

@@ -43,7 +43,7 @@ internal static class DataFindings
         catch (StoreException problem)
         {
             return Finding.Wrong("data file", problem.Fault == StoreFault.Corrupt ? $"{data.Database} is damaged" : problem.Message,
-                Mend(problem));
+                Fix(problem));
         }
     }
 
@@ -114,7 +114,7 @@ internal static class DataFindings
         ? new DirectoryInfo(folder).EnumerateFiles("*.db").OrderByDescending(file => file.LastWriteTimeUtc).FirstOrDefault()
         : null;
 
-    private static string? Mend(StoreException problem) => problem.Fault == StoreFault.Corrupt
+    private static string? Fix(StoreException problem) => problem.Fault == StoreFault.Corrupt
         ? "stop the service and bring the newest backup back: chamber restore FILE"
         : null;
 

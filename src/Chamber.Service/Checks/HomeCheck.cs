@@ -65,7 +65,7 @@ internal sealed class HomeCheck(DataDirectory data, IEnumerable<KeyValuePair<str
         }
         catch (StoreException problem)
         {
-            return [Finding.Note("data file", problem.Message, problem.Mend)];
+            return [Finding.Note("data file", problem.Message, problem.Fix)];
         }
 
         using (store)

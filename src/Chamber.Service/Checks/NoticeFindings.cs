@@ -27,7 +27,7 @@ internal sealed class NoticeFindings(Settings settings, DataDirectory data, Cham
 
     private Finding? GivenUp() => store.Ledger.Notices.Dead(limit: NoticeOutbox.DeadMax) is [var last, ..] dead
         ? Finding.Note("notices", $"{dead.Count} could not be sent and were given up, the last by {last.Channel}: {last.Error}",
-            "mend that channel under notices in chamber.json, then: chamber notices resend all")
+            "fix that channel under notices in chamber.json, then: chamber notices resend all")
         : null;
 
     private Finding? Stuck() => store.Ledger.Notices.NextAt() is { } next && Instant.FromDateTimeOffset(clock.GetUtcNow()) - next > Silence

@@ -8,9 +8,9 @@ namespace Chamber.Service.Commands;
 /// <summary>The whole command line: runs one, and turns whatever goes wrong into one line and an exit code.</summary>
 internal static class CommandLine
 {
-    public static async Task<int> Run(string[] arguments, Surroundings surroundings, CancellationToken stop = default)
+    public static async Task<int> Run(string[] arguments, CommandContext surroundings, CancellationToken stop = default)
     {
-        Invocation.Surroundings.Value = surroundings;
+        Invocation.AmbientContext.Value = surroundings;
         try
         {
             // Nothing typed is a question, not a mistake.
@@ -35,7 +35,7 @@ internal static class CommandLine
     }
 
     /// <summary>A command line as typed, without its work being done.</summary>
-    /// <exception cref="BadInputException">It cannot be read; the message says the mend.</exception>
+    /// <exception cref="BadInputException">It cannot be read; the message says the fix.</exception>
     public static ParseResult Parse(string[] arguments)
     {
         var parse = Root(arguments).Parse(arguments, new ParserConfiguration { ResponseFileTokenReplacer = null });
@@ -75,7 +75,7 @@ internal static class CommandLine
         ? $"{Path(parent)} {command.Name}"
         : "chamber";
 
-    private static int Tell(Exception problem, Surroundings surroundings)
+    private static int Tell(Exception problem, CommandContext surroundings)
     {
         if (problem is OperationCanceledException)
         {

@@ -20,7 +20,7 @@ internal sealed class NoticeSettings(Settings start, DataDirectory data, IReadOn
     public NoticeOptions Notices => now.Notices;
 
     /// <summary>Null when there are none.</summary>
-    public QuietHours? QuietHours => now.QuietHours;
+    public QuietHoursSettings? QuietHours => now.QuietHours;
 
     /// <summary>What the file alone says of them.</summary>
     public NoticeOptions InFile => SettingsFile.LoadFile(data).Notices;

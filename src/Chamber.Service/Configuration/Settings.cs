@@ -31,7 +31,7 @@ internal sealed record Settings
     public bool NewProbes { get; init; } = true;
 
     /// <summary>When nothing but danger may make a noise; null when there are none.</summary>
-    public QuietHours? QuietHours { get; init; }
+    public QuietHoursSettings? QuietHours { get; init; }
 
     /// <summary>Who is told, and how.</summary>
     public NoticeOptions Notices { get; init; } = new();
@@ -88,7 +88,7 @@ internal sealed record BrokerSettings
     /// <summary>The broker to join when <see cref="Own"/> is false.</summary>
     public string? Host { get; init; }
 
-    /// <summary>Its port; 1883, or 8883 with TLS, unless told.</summary>
+    /// <summary>Its port; 1883, or 8883 with TLS by default.</summary>
     public int? Port { get; init; }
 
     public string? User { get; init; }
@@ -102,7 +102,7 @@ internal sealed record BrokerSettings
     /// <summary>Encrypted; null is plain.</summary>
     public TlsSettings? Tls { get; init; }
 
-    /// <summary>MQTT 5 unless told.</summary>
+    /// <summary>MQTT 5 by default.</summary>
     public MqttVersion Version { get; init; } = MqttVersion.V5;
 
     /// <summary>The name of the persistent session; two Chambers on one broker need two names.</summary>
@@ -156,7 +156,7 @@ internal sealed record PageSettings
 }
 
 /// <summary>From and to, in the home's time; may run over midnight.</summary>
-internal sealed record QuietHours
+internal sealed record QuietHoursSettings
 {
     public LocalTime From { get; init; } = new(22, 0);
 

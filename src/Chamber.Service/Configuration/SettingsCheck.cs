@@ -5,7 +5,7 @@ using Chamber.Mqtt.Decoding;
 namespace Chamber.Service.Configuration;
 
 /// <summary>A key that cannot stand as it is, and what to do about it.</summary>
-internal sealed record SettingsProblem(string Key, string Mend);
+internal sealed record SettingsProblem(string Key, string Fix);
 
 /// <summary>What a setting means together with the others, after each could be read by itself.</summary>
 internal static class SettingsCheck

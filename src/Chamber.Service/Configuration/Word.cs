@@ -3,7 +3,7 @@ using System.Text.Json.Serialization;
 
 namespace Chamber.Service.Configuration;
 
-/// <summary>A value written as a word; what it cannot read becomes an error with the parser's own mend.</summary>
+/// <summary>A value written as a word; what it cannot read becomes an error with the parser's own fix.</summary>
 internal sealed class Word<T>(Func<string, T> parse, Func<T, string> format) : JsonConverter<T>
 {
     // Zones are read through the base class of many.

@@ -27,7 +27,7 @@ internal sealed class FlatRecording
     /// <summary>The settings that make sense of the topics.</summary>
     public const string SettingsFile = "chamber.json";
 
-    private static readonly JsonSerializerOptions Told =
+    private static readonly JsonSerializerOptions Written =
         new(SettingsText.Options) { DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingDefault };
 
     private static readonly DateTimeZone Zone = DateTimeZoneProviders.Tzdb["Europe/Berlin"];
@@ -48,7 +48,7 @@ internal sealed class FlatRecording
     /// <summary>Zone and topics of the recorded home; everything else is as it comes.</summary>
     public static string Home { get; } = JsonSerializer.Serialize(
         new { Home = new HomeSettings { Zone = Zone }, DemoMessages.Mappings },
-        Told) + "\n";
+        Written) + "\n";
 
     /// <summary>The first instant of the recording.</summary>
     public Instant Begins => story.Begins;

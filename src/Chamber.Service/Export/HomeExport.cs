@@ -62,7 +62,7 @@ internal sealed record StationRow(string Probe, string Spot, Instant From, Insta
 /// <summary>A lot, with what is believed of it.</summary>
 internal sealed record LotRow(
     string Lot, string Crop, string? Variety, SeedOrigin Origin, int? Year, LotYearKind YearKind, int Left, decimal? Price,
-        StoragePlace Storage,
+        SeedStorage Storage,
     bool Treated, string? Parent, double? StatedShare, double GerminationLow, double Germination, double GerminationHigh,
         LotAdvice Advice, string? Note)
 {

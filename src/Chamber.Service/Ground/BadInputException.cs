@@ -14,7 +14,7 @@ internal enum BadInputKind
 }
 
 /// <summary>
-/// What was typed or asked, or a file that was named, cannot be used. Its one-line message names it and says the mend. The command
+/// What was typed or asked, or a file that was named, cannot be used. Its one-line message names it and says the fix. The command
 /// line ends with exit code 2; the API answers with problem details.
 /// </summary>
 internal sealed class BadInputException : Exception

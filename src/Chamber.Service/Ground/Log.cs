@@ -6,7 +6,7 @@ namespace Chamber.Service.Ground;
 internal static partial class Log
 {
     /// <summary>The trace of a problem, for the log: none where the store has said in one sentence what is the matter and the
-    /// mend.</summary>
+    /// fix.</summary>
     public static Exception? Trace(Exception problem) => problem is StoreException { Fault: not StoreFault.Unexpected } ? null : problem;
 
     [LoggerMessage(3000, LogLevel.Information, "Chamber is ready. Data in {Directory}. {Reach}")]
@@ -48,7 +48,7 @@ internal static partial class Log
     public static partial void AlertNotPublished(ILogger logger, string topic);
 
     [LoggerMessage(3015, LogLevel.Error,
-        "The past cannot be read, so only danger is told until the data file is mended; alerts that were open stay as they are.")]
+        "The past cannot be read, so only danger is told until the data file is repaired; alerts that were open stay as they are.")]
     public static partial void WatchWithoutPast(ILogger logger);
 
     [LoggerMessage(3020, LogLevel.Information, "Summed up {Removed} old readings into {Stretches} stretches.")]

@@ -8,7 +8,7 @@ namespace Chamber.Service.Health;
 /// <summary>How the service itself is. A number is null when the data file cannot say it.</summary>
 /// <param name="Live">The watch comes round.</param>
 /// <param name="Ready">It also watches everything: the past is folded, the broker connected, the ledger written.</param>
-/// <param name="Trouble">What is in the way, with the mend; null when nothing is.</param>
+/// <param name="Trouble">What is in the way, with the fix; null when nothing is.</param>
 /// <param name="LastReadingAt">When the last reading arrived; null when none ever did.</param>
 /// <param name="OpenAlerts">How many alerts are open.</param>
 /// <param name="WaitingNotices">How many notices wait to be sent.</param>
@@ -19,7 +19,7 @@ internal sealed record HealthReport(bool Live, bool Ready, string? Trouble, Inst
     int? GivenUpNotices, MirrorHealth? Mirror = null);
 
 /// <summary>Asks the parts of the service how they are.</summary>
-internal sealed class ServiceHealth(Pulse pulse, Func<BrokerState> broker, IntakeMetrics intake, ChamberStore store,
+internal sealed class ServiceHealth(WatchPulse pulse, Func<BrokerState> broker, IntakeMetrics intake, ChamberStore store,
     Func<MirrorHealth?> mirror, BrokenParts broken)
 {
     public bool IsLive => pulse.IsAlive;
@@ -29,7 +29,7 @@ internal sealed class ServiceHealth(Pulse pulse, Func<BrokerState> broker, Intak
         : store.Damage is { } damage ? new("The data file is damaged", damage)
         : null;
 
-    /// <summary>What is in the way, with the mend; null when nothing is. Costs no look into the file.</summary>
+    /// <summary>What is in the way, with the fix; null when nothing is. Costs no look into the file.</summary>
     public string? Trouble =>
         !pulse.IsAlive ? "The watch does not come round: restart the service, and look at its log."
         : NotStored is { } problem ? $"Nothing can be stored, so nothing is watched; what sensors send waits with them. {problem}"

@@ -8,12 +8,12 @@ namespace Chamber.Service.Home;
 /// <param name="Crop">What was sown, by any of its names.</param>
 /// <param name="Seeds">How many seeds, at least 1.</param>
 /// <param name="Spot">Where it stands.</param>
-/// <param name="Method">How; covered mix unless told, or open mix where the seed needs light.</param>
+/// <param name="Method">How; covered mix by default, or open mix where the seed needs light.</param>
 /// <param name="Lot">The lot of seed, or null.</param>
 /// <param name="Name">A name for the stick; otherwise the next free one.</param>
-/// <param name="Containers">How many containers it fills; 1 unless told.</param>
+/// <param name="Containers">How many containers it fills; 1 by default.</param>
 /// <param name="Treatment">What was done to the seed before, or null.</param>
-/// <param name="At">When it was wetted and placed, as a person writes it; now unless told.</param>
+/// <param name="At">When it was wetted and placed, as a person writes it; now by default.</param>
 internal sealed record SowRequest(
     string Crop,
     int Seeds,
@@ -28,30 +28,30 @@ internal sealed record SowRequest(
 /// <summary>Somebody looked.</summary>
 /// <param name="Up">How many are up, all told; 0 is a look like any other.</param>
 /// <param name="Note">What else was seen.</param>
-/// <param name="At">When; now unless told.</param>
+/// <param name="At">When; now by default.</param>
 internal sealed record LookRequest(int Up, string? Note = null, string? At = null);
 
 /// <summary>Something was done.</summary>
 /// <param name="Done">What.</param>
 /// <param name="Plants">To how many plants; null when nobody counted.</param>
 /// <param name="Note">What else.</param>
-/// <param name="At">When; now unless told.</param>
+/// <param name="At">When; now by default.</param>
 /// <param name="Spot">Of a move to the light: the bright spot where it stands now. May be left out when it stands on one, or when only some
 /// of the plants were moved.</param>
 internal sealed record StageRequest(StageKind Done, int? Plants = null, string? Note = null, string? At = null, string? Spot = null);
 
 /// <summary>Plants were lost.</summary>
 /// <param name="Plants">How many, at least 1.</param>
-/// <param name="Cause">What to; unknown unless told.</param>
+/// <param name="Cause">What to; unknown by default.</param>
 /// <param name="Note">What else.</param>
-/// <param name="At">When; now unless told.</param>
+/// <param name="At">When; now by default.</param>
 internal sealed record LossRequest(int Plants, LossCause? Cause = null, string? Note = null, string? At = null);
 
 /// <summary>A move to another spot.</summary>
 /// <param name="Spot">Where it stands now.</param>
-/// <param name="At">Since when; now unless told.</param>
+/// <param name="At">Since when; now by default.</param>
 internal sealed record MoveRequest(string Spot, string? At = null);
 
 /// <summary>Something that needs no more than its time.</summary>
-/// <param name="At">When; now unless told.</param>
+/// <param name="At">When; now by default.</param>
 internal sealed record MomentRequest(string? At = null);

@@ -68,7 +68,7 @@ internal sealed class HomeForecasts
 
         var germinable = past is null ? expected : Germinability.Along(Share(batch, crop), crop.Stand, past);
         var prior = Knowledge.PriorFor(BatchKind.Of(batch, crop.Profile), germinable, batch.Id);
-        around = past is null ? around : Surroundings.Along(crop, past).And(around);
+        around = past is null ? around : SowingConditions.Along(crop, past).And(around);
         var forecast = Forecaster.Forecast(around.On(prior, crop.Profile),
             new(batch.SownAt, now, batch.Seeds, batch.Method.Event(), [.. batch.Looks.Where(look => look.At <= now)], past, ahead),
             home.StopBelow);
@@ -117,12 +117,12 @@ internal sealed class HomeForecasts
 
     /// <summary>What is to come on a spot, how much of a lot can come up there, and what else the temperatures say; null when nothing was
     /// measured.</summary>
-    private (WarmthOutlook Ahead, ShareBelief Germinable, Surroundings Around)? Ahead(SpotId spot, Crop crop, ShareBelief lot)
+    private (WarmthOutlook Ahead, ShareBelief Germinable, SowingConditions Around)? Ahead(SpotId spot, Crop crop, ShareBelief lot)
     {
         if (Climate(spot) is ({ } climate, var residual))
         {
             return (new SpotOutlook(crop.Profile.Cardinals, climate, now, residual), Germinability.Over(lot, crop.Stand, climate.Usual),
-                Surroundings.Over(crop, climate.Usual));
+                SowingConditions.Over(crop, climate.Usual));
         }
 
         // A spot that is not surveyed through a whole day yet: what was measured so far is taken again and again.
@@ -133,7 +133,7 @@ internal sealed class HomeForecasts
         }
 
         var planned = new PlannedOutlook(crop.Profile.Cardinals, samples);
-        return (planned, Germinability.Along(lot, crop.Stand, planned.Course), Surroundings.Along(crop, planned.Course));
+        return (planned, Germinability.Along(lot, crop.Stand, planned.Course), SowingConditions.Along(crop, planned.Course));
     }
 
     /// <summary>How the temperature of a spot goes on, and how much warmer than usual it is now.</summary>

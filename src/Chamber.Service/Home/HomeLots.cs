@@ -23,7 +23,7 @@ internal sealed class HomeLots(HomeReader home, Instant now)
         var old = Ledger.Seeds.Lot(id);
         var crop = asked.Crop is { } named ? BadInputException.In("crop", () => home.Catalog.Require(named)).Id
             : old?.Crop ?? throw BadInputException.In("crop", $"There is no lot \"{id}\" yet: say of which crop it is.");
-        var lot = Told(old ?? new(id, crop, null, SeedOrigin.Bought, null, LotYearKind.PackedFor, 0, now), asked) with { Crop = crop };
+        var lot = Apply(old ?? new(id, crop, null, SeedOrigin.Bought, null, LotYearKind.PackedFor, 0, now), asked) with { Crop = crop };
         lot = old is null || asked.Saved is not null || asked.Parent is not null ? Origin(lot, asked) : lot;
         lot = asked.Seeds is { } seeds ? old is null ? lot with { Counted = seeds, CountedAt = now } : Counted(lot, seeds)
             : old is not null ? lot
@@ -139,7 +139,7 @@ internal sealed class HomeLots(HomeReader home, Instant now)
         }
     }
 
-    private static Lot Told(Lot lot, LotRequest asked) => lot with
+    private static Lot Apply(Lot lot, LotRequest asked) => lot with
     {
         Variety = Filled(asked.Variety) ?? lot.Variety,
         Year = asked.Year ?? lot.Year,

@@ -21,11 +21,11 @@ internal enum LotPart
 /// <param name="Variety">The variety, or null.</param>
 /// <param name="Year">The year of harvest, or on the packet.</param>
 /// <param name="YearIs">Which year that is; harvested for saved seed, otherwise packed for.</param>
-/// <param name="Saved">Saved at home; bought unless told, or unless it has a parent.</param>
+/// <param name="Saved">Saved at home; bought by default, or unless it has a parent.</param>
 /// <param name="Parent">The lot whose plants bore it.</param>
 /// <param name="Price">What it cost.</param>
-/// <param name="Storage">Where it is kept; a room unless told.</param>
-/// <param name="Treated">Treated with a pesticide; not, unless told.</param>
+/// <param name="Storage">Where it is kept; a room by default.</param>
+/// <param name="Treated">Treated with a pesticide; not by default.</param>
 /// <param name="Stated">The germination on the packet, 0 to 1.</param>
 /// <param name="Note">What else is known.</param>
 /// <param name="Forget">What was written down and is no longer known.</param>
@@ -38,7 +38,7 @@ internal sealed record LotRequest(
     bool? Saved = null,
     LotId? Parent = null,
     decimal? Price = null,
-    StoragePlace? Storage = null,
+    SeedStorage? Storage = null,
     bool? Treated = null,
     double? Stated = null,
     string? Note = null,
@@ -50,19 +50,19 @@ internal sealed record CountRequest(int Seeds);
 
 /// <summary>A test to be started on a towel.</summary>
 /// <param name="Spot">Where the towel lies.</param>
-/// <param name="Seeds">How many; as planned unless told.</param>
-/// <param name="At">When it was wetted; now unless told.</param>
+/// <param name="Seeds">How many; as planned by default.</param>
+/// <param name="At">When it was wetted; now by default.</param>
 internal sealed record TestStartRequest(string Spot, int? Seeds = null, string? At = null);
 
 /// <summary>The result of a running test.</summary>
-/// <param name="Good">How many gave a healthy root and shoot; as many as the last look counted unless told.</param>
+/// <param name="Good">How many gave a healthy root and shoot; as many as the last look counted by default.</param>
 internal sealed record TestCallRequest(int? Good = null);
 
 /// <summary>A test that was done without Chamber.</summary>
 /// <param name="Good">How many gave a healthy root and shoot.</param>
 /// <param name="Seeds">Out of how many, at least 1.</param>
 /// <param name="Unfair">It was too hot or too cold for a fair test.</param>
-/// <param name="At">When it was called; now unless told.</param>
+/// <param name="At">When it was called; now by default.</param>
 internal sealed record TestRecordRequest(int Good, int Seeds, bool Unfair = false, string? At = null);
 
 /// <summary>A test that has been started.</summary>

@@ -11,8 +11,8 @@ namespace Chamber.Service.Home;
 internal sealed record SpotRequest(SpotKind? Kind = null, LightLevel? Light = null, int? Room = null);
 
 /// <summary>A probe to be set up or changed. What is left out stays as it is.</summary>
-/// <param name="Measures">Air unless told.</param>
-/// <param name="MaxGap">Silence longer than this is a gap; 2 h unless told.</param>
+/// <param name="Measures">Air by default.</param>
+/// <param name="MaxGap">Silence longer than this is a gap; 2 h by default.</param>
 /// <param name="HandRead">Somebody reads it: its silence raises no alert.</param>
 /// <param name="Spot">Where it stands from now on; null leaves it where it is.</param>
 internal sealed record ProbeRequest(Measurand? Measures = null, Duration? MaxGap = null, bool? HandRead = null, string? Spot = null);
@@ -22,7 +22,7 @@ internal sealed record ProbeRequest(Measurand? Measures = null, Duration? MaxGap
 /// <param name="Temperature">What it says, with the unit: 75F or 23.9C.</param>
 /// <param name="Humidity">Relative humidity, percent, when it says that too.</param>
 /// <param name="Sure">The value is right, even if it looks like the other unit.</param>
-/// <param name="At">When it was read; now unless told.</param>
+/// <param name="At">When it was read; now by default.</param>
 internal sealed record ReadRequest(string Where, string Temperature, double? Humidity = null, bool Sure = false, string? At = null);
 
 /// <summary>A thermometer reading as it was written down.</summary>

@@ -41,7 +41,7 @@ internal static class Safekeeping
     public static void Leave(DataDirectory data) => File.Delete(data.RestoreAtStart);
 
     /// <summary>Puts a backup that was laid ready in its place; what was there is kept beside it.</summary>
-    /// <exception cref="BadInputException">It could not be; the message says the mend.</exception>
+    /// <exception cref="BadInputException">It could not be; the message says the fix.</exception>
     public static void RestoreIfAsked(DataDirectory data)
     {
         if (!File.Exists(data.RestoreAtStart))

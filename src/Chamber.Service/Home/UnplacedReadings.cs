@@ -21,7 +21,7 @@ internal static class UnplacedReadings
     }
 
     /// <summary>The line that lets them count.</summary>
-    public static string Mend(ProbeId probe, string spot, Instant first, DateTimeZone zone) =>
+    public static string Fix(ProbeId probe, string spot, Instant first, DateTimeZone zone) =>
         $"chamber probe move {probe} {spot} --when "
             + $"\"{first.InZone(zone).LocalDateTime.ToString("uuuu-MM-dd HH:mm", CultureInfo.InvariantCulture)}\"";
 }

@@ -32,7 +32,7 @@ internal sealed class CsvColumns
         var quantities = new List<(int, DeclaredUnit)>();
         foreach (var quantity in AllQuantities)
         {
-            var name = Mends.NameOf(quantity);
+            var name = Fixes.NameOf(quantity);
             var index = layout.Columns.TryGetValue(name, out var column) ? finder.Require(column, name) : finder.Find(name);
             if (index is { } found)
             {
@@ -51,7 +51,7 @@ internal sealed class CsvColumns
 
     private static void RequireKnownNames(CsvLayout layout)
     {
-        var known = AllQuantities.Select(Mends.NameOf).Concat(["at", "probe"]).ToList();
+        var known = AllQuantities.Select(Fixes.NameOf).Concat(["at", "probe"]).ToList();
         foreach (var name in layout.Columns.Keys.Concat(layout.Units.Keys).Where(name => !known.Contains(name)))
         {
             throw new BadInputException(

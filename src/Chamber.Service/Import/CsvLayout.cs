@@ -27,7 +27,7 @@ internal sealed record CsvLayout
     /// <summary><c>rfc3339</c>, <c>epoch-seconds</c>, <c>epoch-milliseconds</c>, or a pattern such as <c>dd.MM.yyyy HH:mm</c>.</summary>
     public string Time { get; init; } = "rfc3339";
 
-    /// <summary>The zone of times without an offset: a tz database name or an offset such as +02:00. The home's unless told.</summary>
+    /// <summary>The zone of times without an offset: a tz database name or an offset such as +02:00. The home's by default.</summary>
     public string? Zone { get; init; }
 
     /// <summary>Which column holds what: <c>at</c> (two joined by + for date and time), <c>probe</c>, <c>temperature</c>, <c>humidity</c>,
@@ -75,7 +75,7 @@ internal sealed record CsvLayout
     /// <exception cref="BadInputException">None was declared for a column of another name, or it is unknown.</exception>
     public DeclaredUnit UnitOf(Quantity quantity)
     {
-        var name = Mends.NameOf(quantity);
+        var name = Fixes.NameOf(quantity);
         if (!Units.TryGetValue(name, out var code))
         {
             return Columns.ContainsKey(name) && quantity == Quantity.Temperature

@@ -13,7 +13,7 @@ internal sealed class CsvTime
 
     private readonly string form;
     private readonly Instant earliest;
-    private readonly string mendOfForm;
+    private readonly string fixOfForm;
     private readonly DateTimeZone zone;
     private readonly LocalDateTimePattern? pattern;
     private Instant last = Instant.MinValue;
@@ -23,7 +23,7 @@ internal sealed class CsvTime
     {
         form = layout.Time;
         earliest = layout.IsTrace ? Instant.MinValue : ClocksSetSince;
-        mendOfForm = layout.IsTrace
+        fixOfForm = layout.IsTrace
             ? "is not a time by RFC 3339: write it with its offset, such as 2026-03-01T07:40:00Z."
             : $"is not a time as declared ({form}): set --time to the form that the file has.";
         zone = layout.Zone is { } name ? ZoneOf(name) : home;
@@ -31,12 +31,12 @@ internal sealed class CsvTime
     }
 
     /// <summary>An instant, or why there is none and what to do.</summary>
-    public (Instant? At, RefusalReason Reason, string Mend) Read(string text, Instant latest)
+    public (Instant? At, RefusalReason Reason, string Fix) Read(string text, Instant latest)
     {
-        var at = Parse(text.Trim(), out var mend);
+        var at = Parse(text.Trim(), out var fix);
         if (at is not { } instant)
         {
-            return (null, RefusalReason.BadTime, mend);
+            return (null, RefusalReason.BadTime, fix);
         }
 
         if (instant < earliest)
@@ -53,9 +53,9 @@ internal sealed class CsvTime
         return (instant, default, string.Empty);
     }
 
-    private Instant? Parse(string text, out string mend)
+    private Instant? Parse(string text, out string fix)
     {
-        mend = $"\"{Cut(text)}\" {mendOfForm}";
+        fix = $"\"{Cut(text)}\" {fixOfForm}";
         if (form.StartsWith("epoch", StringComparison.Ordinal))
         {
             return FromEpoch(text);
@@ -66,7 +66,7 @@ internal sealed class CsvTime
             return OffsetDateTimePattern.Rfc3339.Parse(text) is { Success: true } absolute ? absolute.Value.ToInstant() : null;
         }
 
-        return pattern.Parse(text) is { Success: true } local ? FromLocal(local.Value, ref mend) : null;
+        return pattern.Parse(text) is { Success: true } local ? FromLocal(local.Value, ref fix) : null;
     }
 
     private Instant? FromEpoch(string text) =>
@@ -75,12 +75,12 @@ internal sealed class CsvTime
             ? Instant.FromUnixTimeMilliseconds((long)(form == "epoch-seconds" ? number * 1000 : number))
             : null;
 
-    private Instant? FromLocal(LocalDateTime local, ref string mend)
+    private Instant? FromLocal(LocalDateTime local, ref string fix)
     {
         var mapping = zone.MapLocal(local);
         if (mapping.Count == 0)
         {
-            mend = $"That time did not exist in {zone.Id}: the clock went forward. If the logger doesn't change its clock, give --zone as "
+            fix = $"That time did not exist in {zone.Id}: the clock went forward. If the logger doesn't change its clock, give --zone as "
                 + $"an offset such as +01:00.";
             return null;
         }

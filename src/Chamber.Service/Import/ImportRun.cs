@@ -16,7 +16,7 @@ internal sealed record ImportSummary(
     IReadOnlyList<UnplacedProbe> Unplaced);
 
 /// <summary>A line that is not used, or only in part.</summary>
-internal sealed record RefusedLine(long Line, string? Quantity, RefusalReason Reason, string Raw, string Mend);
+internal sealed record RefusedLine(long Line, string? Quantity, RefusalReason Reason, string Raw, string Fix);
 
 /// <summary>Takes a file into the journal, some thousand lines a commit. Doing it again changes nothing.</summary>
 internal sealed class ImportRun(ChamberStore store, ImportMemory memory, TextWriter? refusedTo)
@@ -81,10 +81,10 @@ internal sealed class ImportRun(ChamberStore store, ImportMemory memory, TextWri
 
         foreach (var refusal in line.Refusals)
         {
-            refusedTo?.WriteLine($"{line.Number}\t{refusal.Quantity}\t{refusal.Reason}\t{refusal.Raw}\t{refusal.Mend}");
+            refusedTo?.WriteLine($"{line.Number}\t{refusal.Quantity}\t{refusal.Reason}\t{refusal.Raw}\t{refusal.Fix}");
             if (shown.Count < RefusedShownMax)
             {
-                shown.Add(new(line.Number, refusal.Quantity, refusal.Reason, refusal.Raw, refusal.Mend));
+                shown.Add(new(line.Number, refusal.Quantity, refusal.Reason, refusal.Raw, refusal.Fix));
             }
         }
     }

@@ -209,10 +209,10 @@ internal sealed class LoggerFile : IDisposable
                 text = $"{text} {Field(file.columns.At[1])}";
             }
 
-            var (at, reason, mend) = file.time.Read(text, file.context.Now + Ahead);
+            var (at, reason, fix) = file.time.Read(text, file.context.Now + Ahead);
             if (at is null)
             {
-                Refuse(probe, "at", reason, text, mend, ref refusals);
+                Refuse(probe, "at", reason, text, fix, ref refusals);
             }
 
             return at;
@@ -237,7 +237,7 @@ internal sealed class LoggerFile : IDisposable
             var isWord = SentinelValues.IsWordForNothing(text);
             Refuse(
                 probe,
-                Mends.NameOf(unit.Quantity),
+                Fixes.NameOf(unit.Quantity),
                 isWord ? RefusalReason.Missing : RefusalReason.Malformed,
                 text,
                 isWord ? "The sensor said that it has no number." : comma
@@ -246,10 +246,10 @@ internal sealed class LoggerFile : IDisposable
             return false;
         }
 
-        private Reading? Refuse(ProbeId? probe, string? quantity, RefusalReason reason, string raw, string mend, ref Refusal[] refusals)
+        private Reading? Refuse(ProbeId? probe, string? quantity, RefusalReason reason, string raw, string fix, ref Refusal[] refusals)
         {
             var cut = raw.Length <= Refusal.RawLengthMax ? raw : raw[..Refusal.RawLengthMax];
-            refusals = [.. refusals, new(file.context.Now, Source, probe, quantity, reason, cut, mend)];
+            refusals = [.. refusals, new(file.context.Now, Source, probe, quantity, reason, cut, fix)];
             return null;
         }
     }

@@ -46,7 +46,7 @@ internal static class TraceFile
     {
         if (refusal.Reason is RefusalReason.Malformed or RefusalReason.BadTime or RefusalReason.FutureTime)
         {
-            throw new BadInputException($"{path} line {line}: {refusal.Quantity ?? "line"} \"{refusal.Raw}\". {refusal.Mend}");
+            throw new BadInputException($"{path} line {line}: {refusal.Quantity ?? "line"} \"{refusal.Raw}\". {refusal.Fix}");
         }
     }
 

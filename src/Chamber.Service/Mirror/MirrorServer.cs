@@ -24,14 +24,14 @@ internal enum Receipt
 
 /// <summary>The answer to one request.</summary>
 /// <param name="Receipt">What became of the lines.</param>
-/// <param name="Reason">Why, in words for the operator, with the mend.</param>
+/// <param name="Reason">Why, in words for the operator, with the fix.</param>
 /// <param name="After">How long it asked to wait.</param>
 internal readonly record struct Answer(Receipt Receipt, string Reason = "", TimeSpan? After = null);
 
 /// <summary>The server, through its own client library. Says of every answer what it means for the lines.</summary>
 internal sealed class MirrorServer : IDisposable
 {
-    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(30);
+    private static readonly TimeSpan Timeout = TimeSpan.FromSeconds(30);
 
     private readonly MirrorSettings settings;
     private readonly InfluxDBClient client;
@@ -40,7 +40,7 @@ internal sealed class MirrorServer : IDisposable
     public MirrorServer(MirrorSettings settings, DataDirectory data)
     {
         this.settings = settings;
-        var options = new InfluxDBClientOptions(settings.Url) { Org = settings.Organization, Bucket = settings.Bucket, Timeout = Patience };
+        var options = new InfluxDBClientOptions(settings.Url) { Org = settings.Organization, Bucket = settings.Bucket, Timeout = Timeout };
         if (settings.ReadToken(data) is { Length: > 0 } token)
         {
             options.Token = token;

@@ -5,7 +5,7 @@ namespace Chamber.Service.Notify;
 /// <summary>Whether a channel works now.</summary>
 /// <param name="Channel">Its name.</param>
 /// <param name="Good">Whether the peer took the test.</param>
-/// <param name="Reason">What failed and the mend; empty when good.</param>
+/// <param name="Reason">What failed and the fix; empty when good.</param>
 internal sealed record ChannelProof(string Channel, bool Good, string Reason)
 {
     /// <summary>The channels to be tried: all, or those of a name; <c>webPush</c> names every browser.</summary>

@@ -3,5 +3,5 @@ namespace Chamber.Service.Notify;
 
 /// <summary>What people must be told of the service itself, past the ledger.</summary>
 /// <param name="Title">One line.</param>
-/// <param name="What">Why, with the mend.</param>
+/// <param name="What">Why, with the fix.</param>
 internal sealed record HomeTrouble(string Title, string What);

@@ -7,9 +7,9 @@ namespace Chamber.Service.Notify;
 /// <summary>The channels that are set up: those of the configuration, and the browsers that asked to be told.</summary>
 internal sealed class NoticeChannels : IDisposable
 {
-    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(30);
+    private static readonly TimeSpan Timeout = TimeSpan.FromSeconds(30);
 
-    private readonly HttpClient http = new() { Timeout = Patience };
+    private readonly HttpClient http = new() { Timeout = Timeout };
     private readonly Lock gate = new();
     private readonly Dictionary<PushDevice, INoticeChannel> browsers = [];
     private readonly DataDirectory data;

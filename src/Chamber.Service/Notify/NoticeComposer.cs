@@ -85,7 +85,7 @@ internal sealed class NoticeComposer(NoticeTemplates templates, Func<string?> pa
     }
 
     /// <summary>The data file cannot be written, or is damaged.</summary>
-    /// <param name="trouble">What is the matter, with the mend.</param>
+    /// <param name="trouble">What is the matter, with the fix.</param>
     /// <param name="since">Since when; the notice's name is made of it.</param>
     /// <param name="now">When it is told.</param>
     public Notice CannotStore(HomeTrouble trouble, Instant since, Instant now)

@@ -7,8 +7,8 @@ namespace Chamber.Service.Notify;
 /// <param name="Host">The mail server.</param>
 /// <param name="From">Who sends.</param>
 /// <param name="To">Who is told; one at least.</param>
-/// <param name="Port">1 to 65535; 587 unless told.</param>
-/// <param name="Security">How the connection is protected; startTls unless told.</param>
+/// <param name="Port">1 to 65535; 587 by default.</param>
+/// <param name="Security">How the connection is protected; startTls by default.</param>
 /// <param name="User">Where the server asks who sends.</param>
 /// <param name="Password">Only ever taken in. Left out, the one that is kept stays, as long as server, port, protection and user
 /// do.</param>

@@ -95,7 +95,7 @@ internal sealed class NoticeSetUp(NoticeSettings settings, DataDirectory data)
                 "Quiet hours need both: when they begin and when they end.");
         }
 
-        var quiet = asked is { QuietFrom: { } from, QuietTo: { } to } ? new QuietHours { From = from, To = to } : null;
+        var quiet = asked is { QuietFrom: { } from, QuietTo: { } to } ? new QuietHoursSettings { From = from, To = to } : null;
         if (quiet is not null && quiet.From == quiet.To)
         {
             throw BadInputException.In("quietTo", "Quiet hours end when they begin: write another hour, or leave both empty for none.");
@@ -150,7 +150,7 @@ internal sealed class NoticeSetUp(NoticeSettings settings, DataDirectory data)
         if (problems.FirstOrDefault() is { } problem)
         {
             var field = problem.Key[(problem.Key.LastIndexOf('.') + 1)..];
-            throw BadInputException.In(field, $"{field} {problem.Mend}");
+            throw BadInputException.In(field, $"{field} {problem.Fix}");
         }
     }
 

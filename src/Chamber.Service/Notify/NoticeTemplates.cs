@@ -33,7 +33,7 @@ internal sealed class NoticeTemplates
         [NoticeForm.NotWatched] = (["title", "spots"],
             "{title}\n{spots}\nForecasts fill such a time from what is usual on each spot, and say how much of it is an estimate."),
         [NoticeForm.CannotStore] = (["title", "trouble", "since"],
-            "{title}\nSince {since}: {trouble}\nUntil it is mended alerts may be missing, so look at your warm spots yourself."),
+            "{title}\nSince {since}: {trouble}\nUntil it is fixed alerts may be missing, so look at your warm spots yourself."),
         [NoticeForm.Digest] = (
             ["title", "to-do", "coming", "up", "spots", "alerts", "not-watched"],
             "{title}\nToday:\n{to-do}\n\nWhat is wrong:\n{alerts}\n\nCame up:\n{up}\n\nComing:\n{coming}\n\nThe last "
@@ -47,7 +47,7 @@ internal sealed class NoticeTemplates
     private NoticeTemplates(Dictionary<NoticeForm, NoticeTemplate> templates) => this.templates = templates;
 
     /// <exception cref="BadInputException">A file there cannot be used, or is none of them; the message names file, line and
-    /// mend.</exception>
+    /// fix.</exception>
     public static NoticeTemplates Load(DataDirectory data)
     {
         if (Directory.Exists(data.Templates))

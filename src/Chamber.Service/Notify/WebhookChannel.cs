@@ -60,13 +60,13 @@ internal sealed class WebhookChannel(WebhookOptions options, HttpClient http, Ti
 /// <summary>What an HTTP reply means for a notice.</summary>
 internal static class HttpDelivery
 {
-    public static Delivery From(HttpResponseMessage response, string peer, string mend) => response.StatusCode switch
+    public static Delivery From(HttpResponseMessage response, string peer, string fix) => response.StatusCode switch
     {
         _ when response.IsSuccessStatusCode => Delivery.Done,
         HttpStatusCode.TooManyRequests or HttpStatusCode.RequestTimeout =>
             Delivery.Later($"{peer} asked to wait ({(int)response.StatusCode}).", After(response)),
         >= HttpStatusCode.InternalServerError => Delivery.Later($"{peer} is in trouble ({(int)response.StatusCode}).", After(response)),
-        _ => Delivery.Never($"{peer} refused the notice ({(int)response.StatusCode}). {mend}"),
+        _ => Delivery.Never($"{peer} refused the notice ({(int)response.StatusCode}). {fix}"),
     };
 
     public static bool IsPeerAway(Exception exception, CancellationToken cancellationToken) =>

@@ -8,7 +8,7 @@ namespace Chamber.Service.Web;
 /// </summary>
 internal sealed class FirstPage(Settings settings, IHostApplicationLifetime lifetime) : Worker
 {
-    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(30);
+    private static readonly TimeSpan Timeout = TimeSpan.FromSeconds(30);
 
     protected override async Task WorkAsync(CancellationToken stop)
     {
@@ -22,7 +22,7 @@ internal sealed class FirstPage(Settings settings, IHostApplicationLifetime life
         try
         {
             await started.Task.WaitAsync(stop);
-            using var http = new HttpClient { Timeout = Patience };
+            using var http = new HttpClient { Timeout = Timeout };
             using var answer = await http.GetAsync(address, stop);
         }
         catch (Exception problem) when (problem is HttpRequestException or OperationCanceledException)

@@ -15,8 +15,8 @@ internal static class WebModule
         services.AddApi();
         services.AddScoped<PageHome>();
         services.AddFenced<FirstPage>();
-        services.AddSingleton<HomePulse>();
-        services.AddFenced(provider => provider.GetRequiredService<HomePulse>());
+        services.AddSingleton<HomeChangeFeed>();
+        services.AddFenced(provider => provider.GetRequiredService<HomeChangeFeed>());
         services.AddCascadingAuthenticationState();
         services.AddRazorComponents().AddInteractiveServerComponents();
     }

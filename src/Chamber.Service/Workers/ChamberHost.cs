@@ -89,7 +89,7 @@ internal static class ChamberHost
             provider.GetRequiredService<NoticeDesk>().Put,
             provider.GetRequiredService<NoticeComposer>(),
             provider.GetRequiredService<ILogger<AbsenceTeller>>()));
-        services.AddSingleton(_ => new Pulse(TimeProvider.System));
+        services.AddSingleton(_ => new WatchPulse(TimeProvider.System));
         services.AddSingleton<BrokenParts>();
         services.AddSingleton<ServiceHealth>();
         services.AddSingleton<WatchFacts>();

@@ -39,7 +39,7 @@ internal sealed class MirrorWorker(HomeContext home, Settings settings, DataDire
             var aside = new SetAsideFile(data);
             var pump = new MirrorPump(store, mirror, server.SendAsync, new(() => home.Read()), aside, clock);
             Log.MirrorBegins(logger, mirror.Target(), store.Journal.Unread(pump.Cursor.Mark()).Rows);
-            var patience = MirrorPatience.Of(clock, new Random(Environment.ProcessId), (problem, _) => Tell(problem));
+            var patience = MirrorBackOff.Of(clock, new Random(Environment.ProcessId), (problem, _) => Tell(problem));
             while (true)
             {
                 Note(await patience.ExecuteAsync(async cancel => await pump.StepAsync(cancel), stop), aside);

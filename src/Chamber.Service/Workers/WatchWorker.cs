@@ -20,7 +20,7 @@ internal sealed class WatchWorker(
     Outages outages,
     HomeChanges changes,
     AbsenceTeller absence,
-    Pulse pulse,
+    WatchPulse pulse,
     TimeProvider clock,
     ILogger<WatchWorker> logger) : Worker
 {
@@ -32,7 +32,7 @@ internal sealed class WatchWorker(
     private static readonly Duration Late = Duration.FromMinutes(1);
     private static readonly TimeSpan SayAgain = TimeSpan.FromMinutes(1);
 
-    // It does not mend itself, and health, page and notices tell of it all the time.
+    // It does not repair itself, and health, page and notices tell of it all the time.
     private static readonly TimeSpan SayDamageAgain = TimeSpan.FromHours(1);
 
     private HomeFacts facts = new();

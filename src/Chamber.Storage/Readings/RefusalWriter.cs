@@ -40,7 +40,7 @@ internal static class RefusalWriter
         refusal.Quantity,
         refusal.Reason.ToString(),
         refusal.Raw.Length <= Refusal.RawLengthMax ? refusal.Raw : refusal.Raw[..Refusal.RawLengthMax],
-        refusal.Mend);
+        refusal.Fix);
 
     private static bool IsSetUp(SqliteConnection connection, ProbeId? probe) =>
         probe is { } id && connection.Whole("SELECT EXISTS (SELECT 1 FROM probe WHERE id = ?1 AND measurand IS NOT NULL)", id.Text) != 0;

@@ -3,7 +3,7 @@ using Chamber.Core;
 namespace Chamber.Storage.Seam;
 
 /// <summary>Somebody wrote down something that contradicts what the ledger knows. Nothing was changed. The message is for the person: what
-/// is wrong, and the mend.</summary>
+/// is wrong, and the fix.</summary>
 public sealed class LedgerRefusedException(DatedText text) : RefusedException(text)
 {
     internal LedgerRefusedException(string message)

@@ -44,19 +44,19 @@ public enum StoreFault
 
 /// <summary>
 /// The data file could not be opened, read or written. What was asked for has not happened, not even by half.
-/// The message is one sentence that names the file and the fault, followed by the mend.
+/// The message is one sentence that names the file and the fault, followed by the fix.
 /// </summary>
 public sealed class StoreException : Exception
 {
     private const string Restore = "Stop the service, keep a copy of the file, and restore the newest backup (chamber check says "
         + "whether it is whole).";
 
-    internal StoreException(StoreFault fault, string path, string what, string mend, Exception? inner = null)
-        : base($"{path}: {what} {mend}", inner)
+    internal StoreException(StoreFault fault, string path, string what, string fix, Exception? inner = null)
+        : base($"{path}: {what} {fix}", inner)
     {
         Fault = fault;
         Path = path;
-        Mend = mend;
+        Fix = fix;
     }
 
     /// <summary>What is the matter.</summary>
@@ -66,9 +66,9 @@ public sealed class StoreException : Exception
     public string Path { get; }
 
     /// <summary>One sentence that says what to do about it.</summary>
-    public string Mend { get; }
+    public string Fix { get; }
 
-    /// <summary>What lies in the file cannot be right, and does not mend itself.</summary>
+    /// <summary>What lies in the file cannot be right, and does not repair itself.</summary>
     public bool IsDamage => Fault is StoreFault.Corrupt or StoreFault.NotADatabase;
 
     /// <summary>A row, or a page, holds what Chamber never wrote.</summary>
@@ -77,7 +77,7 @@ public sealed class StoreException : Exception
 
     internal static StoreException From(SqliteException exception, string path)
     {
-        var (fault, what, mend) = exception.SqliteErrorCode switch
+        var (fault, what, fix) = exception.SqliteErrorCode switch
         {
             // The file that processes share is laid out whole before it is used, so a failure there is want of room.
             SQLitePCL.raw.SQLITE_FULL or SQLitePCL.raw.SQLITE_IOERR
@@ -106,6 +106,6 @@ public sealed class StoreException : Exception
             _ => (StoreFault.Unexpected, $"the database gave an error that should not happen ({exception.SqliteExtendedErrorCode}: "
                 + $"{exception.Message}).", "Try again; if it comes back, keep a copy of the file and report it."),
         };
-        return new(fault, path, what, mend, exception);
+        return new(fault, path, what, fix, exception);
     }
 }

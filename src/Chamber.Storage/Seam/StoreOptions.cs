@@ -20,7 +20,7 @@ public sealed record StoreOptions
     /// <summary>What a commit of readings survives.</summary>
     public Durability Readings { get; init; } = Durability.PowerLoss;
 
-    /// <summary>How long to wait for another process that writes; 5 s unless told.</summary>
+    /// <summary>How long to wait for another process that writes; 5 s by default.</summary>
     public TimeSpan Patience { get; init; } = TimeSpan.FromSeconds(5);
 
     /// <summary>Refusals kept raw; older ones are let go, their counts stay.</summary>

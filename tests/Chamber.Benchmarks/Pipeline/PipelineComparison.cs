@@ -13,7 +13,7 @@ internal static class PipelineComparison
 
     private static readonly string Node = SourceTree.Path("tests", "Chamber.Benchmarks", "Pipeline", "node");
 
-    /// <param name="arguments">Messages a run (1,000,000 unless told), how often (3), and a word that a contender's name must hold beside
+    /// <param name="arguments">Messages a run (1,000,000 by default), how often (3), and a word that a contender's name must hold beside
     /// the yardstick (any).</param>
     public static async Task<int> Run(string[] arguments)
     {

@@ -12,7 +12,7 @@ internal static class PipelineParts
 {
     private const int Batch = 2000;
 
-    /// <param name="arguments">Messages (600,000 unless told).</param>
+    /// <param name="arguments">Messages (600,000 by default).</param>
     public static void Run(string[] arguments)
     {
         var count = arguments is [var text, ..] ? int.Parse(text, System.Globalization.CultureInfo.InvariantCulture) : 600_000;

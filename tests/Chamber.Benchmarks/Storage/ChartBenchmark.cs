@@ -74,7 +74,7 @@ internal static class ChartBenchmark
     }
 
     private static int Chart(HomeReader home) =>
-        TemperatureSeries.Of(home.Thinned(Shelf, Year, TemperatureSeries.Parts(TemperatureSeries.PointsUnlessTold)), Year).Points.Count;
+        TemperatureSeries.Of(home.Thinned(Shelf, Year, TemperatureSeries.Parts(TemperatureSeries.DefaultPoints)), Year).Points.Count;
 
     private static long Step(string path)
     {

@@ -92,7 +92,7 @@ public sealed class FirstSurveyTests(Chromium chromium)
     }
 
     [Fact]
-    public async Task What_speaks_and_cannot_be_read_is_shown_with_its_mend()
+    public async Task What_speaks_and_cannot_be_read_is_shown_with_its_fix()
     {
         await using var home = await OwnHome.Start();
         await using var tab = await chromium.Open(home.Address + "/set-up/probes", Display.Phone);

@@ -105,7 +105,7 @@ public sealed class WatchScriptTests
     [InlineData("probe soil measures media\n09:00: soil reads wet",
         "story:2: there is nothing read; write: soil reads 24, humidity 80, moisture 500, battery 40")]
     [InlineData("limit too warm 3", "story:1: no limit has this name; the names are ")]
-    [InlineData("mend the boiler", "story:1: \"mend\" begins no line; begin with start, zone, temperatures, limit, crop, spot, probe, sow, "
+    [InlineData("fix the boiler", "story:1: \"fix\" begins no line; begin with start, zone, temperatures, limit, crop, spot, probe, sow, "
         + "shows, part, or a time such as 08:00")]
     [InlineData("part near miss", "story:1: parts belong to a script that shows a condition; write above: shows too hot")]
     [InlineData("shows too hot\npart nearly", "story:2: no part has this name; write: part near miss   (or: hold, opens, stays, closes)")]
@@ -116,7 +116,7 @@ public sealed class WatchScriptTests
         "story:2: the crop \"leek\" is not known; describe it above: crop tomato base")]
     [InlineData("spot a is a shelf\n08:00: expect too warm on a",
         "story:2: no alert has this name; the names are too cold, too hot, hazard")]
-    public void A_line_that_is_wrong_is_named_with_its_mend(string text, string message)
+    public void A_line_that_is_wrong_is_named_with_its_fix(string text, string message)
     {
         var wrong = Assert.Throws<WatchScriptException>(() => WatchScript.Parse("story", text));
 

@@ -63,7 +63,7 @@ public sealed class CautionRulesTests
     [Fact]
     public void Saved_and_frozen_seed_carries_its_cautions()
     {
-        var shown = CautionRules.Of(Some.Lot() with { Origin = SeedOrigin.Saved, Storage = StoragePlace.FreezerSealed }, null);
+        var shown = CautionRules.Of(Some.Lot() with { Origin = SeedOrigin.Saved, Storage = SeedStorage.FreezerSealed }, null);
         Assert.Equal([CautionBook.DryingSeed, CautionBook.FreezingSeed], shown.Select(one => one.Caution));
         Assert.Empty(CautionRules.Of(Some.Lot(), null));
     }
@@ -122,7 +122,7 @@ public sealed class CautionRulesTests
         return kinds.SelectMany(kind => CautionRules.SettingUp(kind, LightLevel.Bright))
             .Concat(CropCatalog.Shipped.Crops.Append(own).SelectMany(
                 crop => Sowing(crop).Concat(Sowing(crop, SowingMethod.DampTowel, treated: true)).Concat(CautionRules.Of(Some.Lot(), crop))))
-            .Concat(CautionRules.Of(Some.Lot() with { Treated = true, Origin = SeedOrigin.Saved, Storage = StoragePlace.FreezerSealed },
+            .Concat(CautionRules.Of(Some.Lot() with { Treated = true, Origin = SeedOrigin.Saved, Storage = SeedStorage.FreezerSealed },
                 null));
     }
 

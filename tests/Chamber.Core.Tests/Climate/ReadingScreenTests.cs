@@ -211,12 +211,12 @@ public sealed class ReadingScreenTests
         Assert.Equal(
             "Declared Cel, but 72 looks like °F: declare [degF], or, if a trusted thermometer beside it agrees with 72 °C, confirm the "
                 + "unit of this mapping.",
-            refusal.Mend);
+            refusal.Fix);
     }
 
     [Fact]
-    public void Every_reason_has_a_mend() =>
-        Assert.All(Enum.GetValues<RefusalReason>(), reason => Assert.EndsWith(".", Mends.For(reason), StringComparison.Ordinal));
+    public void Every_reason_has_a_fix() =>
+        Assert.All(Enum.GetValues<RefusalReason>(), reason => Assert.EndsWith(".", Fixes.For(reason), StringComparison.Ordinal));
 
     private static ReadingOrigin Origin() => new(new("shelf"), Now, Now, ClockSource.Payload, "log.csv:118");
 

@@ -39,8 +39,8 @@ public class SaltAndMoistureTests
     [Fact]
     public void A_moisture_point_is_a_median_so_one_wild_value_does_not_move_it()
     {
-        Assert.Equal(512, MoistureTrial.Point([510, 512, 900, 513, 511]).Raw);
-        Assert.Contains("There are 2 readings", MoistureTrial.Point([510, 512]).Refusal, StringComparison.Ordinal);
+        Assert.Equal(512, MoistureCalibration.Point([510, 512, 900, 513, 511]).Raw);
+        Assert.Contains("There are 2 readings", MoistureCalibration.Point([510, 512]).Refusal, StringComparison.Ordinal);
     }
 
     [Theory]
@@ -49,7 +49,7 @@ public class SaltAndMoistureTests
     [InlineData(300, 340, 10, false)]
     [InlineData(300, 300, 0, false)]
     public void Two_points_must_stand_apart(double dry, double saturated, double spread, bool good) =>
-        Assert.Equal(good, MoistureTrial.Fault(dry, saturated, spread) is null);
+        Assert.Equal(good, MoistureCalibration.Fault(dry, saturated, spread) is null);
 
     // Two-point scale: whatever unit the probe counts in, and whichever way, the share is the same.
     [Property]

@@ -19,6 +19,6 @@ public class TemperatureTextTests
     [InlineData("19,5C", "\"19,5C\" is not a temperature: use a decimal point, as in 21.5C.")]
     [InlineData("-300C", "\"-300C\" is outside -90 to 150 °C: no home or garden has it; look at the number and its unit.")]
     [InlineData("", "\"\" is not a temperature: write a number and its unit, such as 21.5C or 71F.")]
-    public void Anything_else_is_refused_with_the_mend(string text, string message) =>
+    public void Anything_else_is_refused_with_the_fix(string text, string message) =>
         Assert.Equal(message, Assert.Throws<FormatException>(() => TemperatureText.Parse(text)).Message);
 }

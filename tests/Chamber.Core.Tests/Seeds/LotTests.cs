@@ -24,7 +24,7 @@ public class LotTests
     }
 
     [Fact]
-    public void A_lot_that_ran_out_refuses_with_the_mend()
+    public void A_lot_that_ran_out_refuses_with_the_fix()
     {
         Assert.Null(LotStock.Refuse(Some.Lot(), 12, 12));
         Assert.Equal("lot lot-1 has run out, so 3 cannot be sown: sow fewer, or count again and correct the lot.",
@@ -113,16 +113,16 @@ public class LotTests
     [Fact]
     public void Cooler_keeping_never_shortens_life()
     {
-        var places = Enum.GetValues<StoragePlace>().Select(place => (place, place.LifeFactor())).ToDictionary();
-        Assert.True(places[StoragePlace.RefrigeratorJar] > places[StoragePlace.CoolRoom]);
-        Assert.True(places[StoragePlace.CoolRoom] > places[StoragePlace.Room]);
-        Assert.True(places[StoragePlace.Room] > places[StoragePlace.Damp]);
+        var places = Enum.GetValues<SeedStorage>().Select(place => (place, place.LifeFactor())).ToDictionary();
+        Assert.True(places[SeedStorage.RefrigeratorJar] > places[SeedStorage.CoolRoom]);
+        Assert.True(places[SeedStorage.CoolRoom] > places[SeedStorage.Room]);
+        Assert.True(places[SeedStorage.Room] > places[SeedStorage.Damp]);
     }
 
     [Fact]
     public void Saved_and_badly_kept_seed_carries_its_remarks()
     {
-        var remarks = LotRemarks.For(Some.Lot() with { Origin = SeedOrigin.Saved, Storage = StoragePlace.Damp }, Some.Crop("tomato"))
+        var remarks = LotRemarks.For(Some.Lot() with { Origin = SeedOrigin.Saved, Storage = SeedStorage.Damp }, Some.Crop("tomato"))
             .ToList();
         Assert.Equal(2, remarks.Count);
         Assert.Contains("does not come true", remarks[0], StringComparison.Ordinal);

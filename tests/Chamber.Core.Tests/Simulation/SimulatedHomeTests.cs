@@ -9,7 +9,7 @@ public sealed class SimulatedHomeTests
 {
     private static readonly DateTimeZone Zone = DateTimeZoneProviders.Tzdb["Europe/Berlin"];
     private static readonly Instant Start = Instant.FromUtc(2026, 2, 6, 11, 0);
-    private static readonly Lazy<Dictionary<string, List<SpotClimate>>> TwoWeeks = new(() => Live(new(Start, Zone, 7), 14 * 24 * 60));
+    private static readonly Lazy<Dictionary<string, List<SimulatedClimate>>> TwoWeeks = new(() => Live(new(Start, Zone, 7), 14 * 24 * 60));
 
     [Fact]
     public void The_same_seed_gives_the_same_home_and_another_seed_another()
@@ -95,9 +95,9 @@ public sealed class SimulatedHomeTests
             .OrderBy(hour => hour.Key)
             .Select(hour => hour.Average(point => point.celsius))];
 
-    private static Dictionary<string, List<SpotClimate>> Live(SimulatedHome home, int minutes)
+    private static Dictionary<string, List<SimulatedClimate>> Live(SimulatedHome home, int minutes)
     {
-        var lived = SharedFlat.Places.ToDictionary(place => place.Id.Text, _ => new List<SpotClimate>());
+        var lived = SharedFlat.Places.ToDictionary(place => place.Id.Text, _ => new List<SimulatedClimate>());
         for (var i = 0; i < minutes; i++)
         {
             home.Step();

@@ -24,7 +24,7 @@ public class SurvivalTests
         var steps = KaplanMeier.Of(Freireich.Where(row => row.Group == "6-MP").Select(row => (row.Weeks, row.Relapse)));
 
         Assert.Equal([6, 7, 10, 13, 16, 22, 23], steps.Select(step => step.At));
-        Assert.Equal([0.8571, 0.8067, 0.7529, 0.6902, 0.6275, 0.5378, 0.4482], steps.Select(step => Math.Round(step.Left, 4)));
+        Assert.Equal([0.8571, 0.8067, 0.7529, 0.6902, 0.6275, 0.5378, 0.4482], steps.Select(step => Math.Round(step.Remaining, 4)));
         Assert.Equal([0.0764, 0.0869, 0.0963, 0.1068, 0.1141, 0.1282, 0.1346], steps.Select(step => Math.Round(step.StandardError, 4)));
     }
 
@@ -36,7 +36,7 @@ public class SurvivalTests
         var theirs = await Numbers($"f <- summary(survfit(Surv(c({times}),c({happened})) ~ 1)); cat(f$surv, f$std.err)");
         var steps = KaplanMeier.Of(Freireich.Select(row => (row.Weeks, row.Relapse)));
 
-        Same(theirs[..(theirs.Length / 2)], steps.Select(step => step.Left), 1e-7);
+        Same(theirs[..(theirs.Length / 2)], steps.Select(step => step.Remaining), 1e-7);
         Same(theirs[(theirs.Length / 2)..], steps.Select(step => step.StandardError), 1e-7);
     }
 
@@ -58,7 +58,7 @@ public class SurvivalTests
         var theirs = await Numbers($"f <- survfit({Surv([.. Towel, .. Mix])} ~ 1, weights=n); cat(f$surv[-diff(c(1, f$surv)) > 0.002])");
         var estimate = TurnbullEstimate.Of([.. Towel, .. Mix]);
 
-        Same(theirs, estimate.Masses.Select(mass => mass.Left), 0.002);
+        Same(theirs, estimate.Masses.Select(mass => mass.Remaining), 0.002);
     }
 
     [Fact]

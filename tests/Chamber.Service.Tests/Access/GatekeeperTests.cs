@@ -88,7 +88,7 @@ public sealed class GatekeeperTests : IDisposable
     }
 
     [Fact]
-    public void A_short_password_is_refused_with_the_mend() =>
+    public void A_short_password_is_refused_with_the_fix() =>
         Assert.Contains("at least 10", gate.SignUp(gate.OneTimeCode, "Ada", "short", Phone).Problem, StringComparison.Ordinal);
 
     [Fact]

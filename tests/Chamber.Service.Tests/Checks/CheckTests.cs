@@ -21,7 +21,7 @@ public sealed class CheckTests : IDisposable
         Assert.DoesNotContain("wrong", findings.Values.Select(finding => finding.State));
         Assert.Contains("version ", findings["data file"].Says, StringComparison.Ordinal);
         Assert.EndsWith("is whole", findings["backups"].Says, StringComparison.Ordinal);
-        Assert.Equal(("note", "chamber run"), (findings["broker"].State, findings["broker"].Mend));
+        Assert.Equal(("note", "chamber run"), (findings["broker"].State, findings["broker"].Fix));
     }
 
     [Fact]
@@ -40,7 +40,7 @@ public sealed class CheckTests : IDisposable
 
         var (code, findings) = await Look();
         Assert.Equal((1, "wrong"), (code, findings["data file"].State));
-        Assert.Contains("chamber restore", findings["data file"].Mend, StringComparison.Ordinal);
+        Assert.Contains("chamber restore", findings["data file"].Fix, StringComparison.Ordinal);
         Assert.Contains("disk", findings.Keys);
     }
 
@@ -64,7 +64,7 @@ public sealed class CheckTests : IDisposable
     }
 
     [Fact]
-    public async Task A_secret_that_everybody_may_read_is_told_with_the_mend()
+    public async Task A_secret_that_everybody_may_read_is_told_with_the_fix()
     {
         home.Write("chamber.json",
             """{ "broker": { "own": false, "host": "127.0.0.1", "port": 1, "user": "me", "passwordFile": "password.txt" } }""");
@@ -72,7 +72,7 @@ public sealed class CheckTests : IDisposable
         File.SetUnixFileMode(secret, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.OtherRead);
 
         var (code, findings) = await Look();
-        Assert.Equal((1, $"chmod 600 {secret}"), (code, findings["permissions"].Mend));
+        Assert.Equal((1, $"chmod 600 {secret}"), (code, findings["permissions"].Fix));
         Assert.Equal("wrong", findings["broker"].State);
 
         File.SetUnixFileMode(secret, UnixFileMode.UserRead | UnixFileMode.UserWrite);
@@ -146,14 +146,14 @@ public sealed class CheckTests : IDisposable
             StringComparison.Ordinal));
     }
 
-    private async Task<(int Code, Dictionary<string, (string State, string Says, string? Mend)> Findings)> Look(params string[] options)
+    private async Task<(int Code, Dictionary<string, (string State, string Says, string? Fix)> Findings)> Look(params string[] options)
     {
         var outcome = await home.Run(["check", "--json", .. options]);
         Assert.Equal(string.Empty, outcome.Error);
         var findings = JsonDocument.Parse(outcome.Out).RootElement.EnumerateArray().ToDictionary(
             finding => finding.GetProperty("what").GetString()!,
             finding => (finding.GetProperty("state").GetString()!, finding.GetProperty("says").GetString()!,
-                finding.GetProperty("mend").GetString()));
+                finding.GetProperty("fix").GetString()));
         return (outcome.Code, findings);
     }
 

@@ -135,7 +135,7 @@ internal sealed class DocumentedHome : IAsyncDisposable
         using var output = new StringWriter { NewLine = "\n" };
         using var error = new StringWriter { NewLine = "\n" };
         using var input = new StringReader("a password\n");
-        var around = new Service.Commands.Terminal.Surroundings(output, error, Clock(home), _ => null, IsTerminal: false) { In = input };
+        var around = new Service.Commands.Terminal.CommandContext(output, error, Clock(home), _ => null, IsTerminal: false) { In = input };
         var code = await Service.Commands.CommandLine.Run([.. words, "--data", folder.File(home)], around);
         return new(code, output.ToString(), error.ToString());
     }

@@ -12,8 +12,8 @@ public sealed class DocumentedLinesTests
     {
         var lines = Documented().Concat(Examples()).ToList();
         Assert.True(lines.Count >= LinesAtLeast, $"Only {lines.Count} lines were found: are the documents still where this test looks?");
-        var refused = from line in lines let mend = Refusal(line.Text)
-            where mend is not null select $"{line.Where}: {line.Text}\n    {mend}";
+        var refused = from line in lines let fix = Refusal(line.Text)
+            where fix is not null select $"{line.Where}: {line.Text}\n    {fix}";
         Assert.True(!refused.Any(), string.Join('\n', refused));
     }
 

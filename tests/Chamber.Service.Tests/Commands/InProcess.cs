@@ -16,7 +16,7 @@ internal static class InProcess
     {
         using var output = new StringWriter { NewLine = "\n" };
         using var error = new StringWriter { NewLine = "\n" };
-        var code = await CommandLine.Run(arguments, new Surroundings(output, error, clock, _ => null, IsTerminal: false));
+        var code = await CommandLine.Run(arguments, new CommandContext(output, error, clock, _ => null, IsTerminal: false));
         return new(code, output.ToString(), error.ToString());
     }
 }

@@ -27,7 +27,7 @@ public sealed class NoticeVerbTests : IDisposable
     }
 
     [Fact]
-    public async Task A_channel_that_fails_is_told_with_its_mend()
+    public async Task A_channel_that_fails_is_told_with_its_fix()
     {
         await using var mail = MailServer.Start();
         await using var peer = await HttpPeer.StartAsync();

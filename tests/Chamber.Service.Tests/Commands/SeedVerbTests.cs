@@ -31,17 +31,17 @@ public class SeedVerbTests
             + "--treated --note dyed");
         home.Clock.Advance(TimeSpan.FromDays(1));
         await home.Do("lot add leek-25 --seeds 70");
-        Assert.Equal(("Winter", 2025, 1.10m, 0.82, StoragePlace.CoolRoom, true, "dyed", 70, 90), Kept());
+        Assert.Equal(("Winter", 2025, 1.10m, 0.82, SeedStorage.CoolRoom, true, "dyed", 70, 90), Kept());
 
         await home.Do("lot add leek-25 --price 1.30 --treated false --forget note");
-        Assert.Equal(("Winter", 2025, 1.30m, 0.82, StoragePlace.CoolRoom, false, null, 70, 90), Kept());
+        Assert.Equal(("Winter", 2025, 1.30m, 0.82, SeedStorage.CoolRoom, false, null, 70, 90), Kept());
 
         await home.Do("lot add leek-25 --saved");
         Assert.Equal("saved", (await home.Json("lots"))[0].GetProperty("origin").GetString());
         await home.Do("lot add leek-25 --seeds 60");
         Assert.Equal("saved", (await home.Json("lots"))[0].GetProperty("origin").GetString());
 
-        (string?, int?, decimal?, double?, StoragePlace, bool, string?, int, int?) Kept()
+        (string?, int?, decimal?, double?, SeedStorage, bool, string?, int, int?) Kept()
         {
             using var store = ChamberStore.Open(home.File("chamber.db"));
             var lot = store.Ledger.Seeds.Lot(new("leek-25"))!;

@@ -67,7 +67,7 @@ public sealed class TraceFormTests : IDisposable
         "line 3: temperature \"warm\". That is not a number.")]
     [InlineData("at,temperature\n2026-03-01T00:00:00Z,68\n2026-03-01T01:00:00Z,72.5\n",
         "holds 68 and the like throughout, which looks like °F: a trace is in °C.")]
-    public async Task A_trace_that_cannot_be_used_is_refused_in_one_line_with_its_mend(string text, string said)
+    public async Task A_trace_that_cannot_be_used_is_refused_in_one_line_with_its_fix(string text, string said)
     {
         var trace = folder.Write("trace.csv", text);
         foreach (var verb in (string[][])[["warmth", "--crop", "tomato"], ["forecast", "--crop", "tomato", "--seeds", "12"]])

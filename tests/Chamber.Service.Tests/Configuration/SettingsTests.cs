@@ -17,7 +17,7 @@ public class SettingsTests
 
     [Theory]
     [MemberData(nameof(BadFiles))]
-    public async Task A_bad_settings_file_is_told_in_one_line_with_file_key_and_mend(string name)
+    public async Task A_bad_settings_file_is_told_in_one_line_with_file_key_and_fix(string name)
     {
         using var folder = new TempFolder();
         folder.Write("chamber.json",

@@ -28,7 +28,7 @@ internal sealed class ReplayedFlat : IAsyncDisposable
     private readonly List<Task> published = [];
     private readonly int port = FreePort.Next();
     private readonly WatchInbox inbox;
-    private readonly Pulse pulse;
+    private readonly WatchPulse pulse;
 
     private ReplayedFlat()
     {
@@ -38,7 +38,7 @@ internal sealed class ReplayedFlat : IAsyncDisposable
         service = ChamberHost.Build(home with { Broker = new() { Listen = [new() { Port = port }] }, Page = new() { On = false } },
             new(data), clock, json: true);
         inbox = service.Services.GetRequiredService<WatchInbox>();
-        pulse = service.Services.GetRequiredService<Pulse>();
+        pulse = service.Services.GetRequiredService<WatchPulse>();
     }
 
     public static async Task<ReplayedFlat> Play()

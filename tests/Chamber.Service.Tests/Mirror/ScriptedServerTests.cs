@@ -98,7 +98,7 @@ public sealed class ScriptedServerTests
     [InlineData(429, "pause")]
     [InlineData(500, "trouble")]
     [InlineData(503, "trouble")]
-    public async Task What_may_pass_is_waited_for_and_told_with_the_mend(int status, string told)
+    public async Task What_may_pass_is_waited_for_and_told_with_the_fix(int status, string told)
     {
         var answer = new Scripted((HttpStatusCode)status);
         await using var peer = await WritePeer.Start(_ => answer);
@@ -136,9 +136,9 @@ public sealed class ScriptedServerTests
         var waits = await Waits(40, null);
 
         Assert.InRange(waits[0].TotalSeconds, 0, 2);
-        Assert.All(waits, wait => Assert.InRange(wait, TimeSpan.Zero, MirrorPatience.Longest));
+        Assert.All(waits, wait => Assert.InRange(wait, TimeSpan.Zero, MirrorBackOff.Longest));
         Assert.True(waits.Take(4).Max() < waits.Skip(8).Take(8).Max());
-        Assert.Contains(MirrorPatience.Longest, waits);
+        Assert.Contains(MirrorBackOff.Longest, waits);
         Assert.Equal(8, waits.Take(8).Distinct().Count());
     }
 
@@ -154,12 +154,12 @@ public sealed class ScriptedServerTests
     private static async Task<List<TimeSpan>> Waits(int times, TimeSpan? asked)
     {
         var (clock, waits) = (new FakeTimeProvider(), new List<TimeSpan>());
-        var patience = MirrorPatience.Of(clock, new Random(1), (_, wait) => waits.Add(wait));
+        var patience = MirrorBackOff.Of(clock, new Random(1), (_, wait) => waits.Add(wait));
         var tried = patience.ExecuteAsync(_ => ValueTask.FromResult(new PumpStep(0, waits.Count < times ? "away" : null, asked, [])),
             TestContext.Current.CancellationToken).AsTask();
         await Wait.Until("the last try", () =>
         {
-            clock.Advance(MirrorPatience.AskedMax);
+            clock.Advance(MirrorBackOff.AskedMax);
             return tried.IsCompleted;
         });
         await tried;

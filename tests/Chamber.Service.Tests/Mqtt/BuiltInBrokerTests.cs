@@ -162,7 +162,7 @@ public sealed class BuiltInBrokerTests : IDisposable
     }
 
     [Fact]
-    public async Task A_port_that_is_taken_is_told_with_the_mend()
+    public async Task A_port_that_is_taken_is_told_with_the_fix()
     {
         await using var mosquitto = await Mosquitto.Start();
         await using var rig = new IntakeRig();

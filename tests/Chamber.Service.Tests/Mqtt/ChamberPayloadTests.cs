@@ -63,7 +63,7 @@ public sealed class ChamberPayloadTests
         Assert.Equal("chamber/shelf/reading", refusal.Source);
         Assert.Equal("shelf", refusal.Probe!.Value.Text);
         Assert.Null(refusal.Quantity);
-        Assert.NotEmpty(refusal.Mend);
+        Assert.NotEmpty(refusal.Fix);
     }
 
     [Theory]

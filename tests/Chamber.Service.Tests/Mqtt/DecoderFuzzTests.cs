@@ -49,7 +49,7 @@ public sealed class DecoderFuzzTests
             silent += batch.Readings.Count == readingsBefore && batch.LastKnown.Count == lastKnownBefore
                 && batch.Refusals.Count == refusalsBefore ? 1 : 0;
             Assert.All(batch.Refusals.Skip(refusalsBefore),
-                refusal => Assert.True(refusal.Raw.Length <= Refusal.RawLengthMax && refusal.Mend.Length > 0));
+                refusal => Assert.True(refusal.Raw.Length <= Refusal.RawLengthMax && refusal.Fix.Length > 0));
             if (batch.Messages == 1000)
             {
                 readings += batch.Readings.Count;

@@ -164,7 +164,7 @@ public sealed class NoticeSetUpTests : IDisposable
     }
 
     [Fact]
-    public void Other_things_that_are_refused_say_the_mend()
+    public void Other_things_that_are_refused_say_the_fix()
     {
         var setUp = new NoticeSetUp(Settings(), data);
         Assert.Contains("at least 16", Refusal(() => setUp.Set(new WebhookRequest("https://box.home/", "short"))),

@@ -34,7 +34,7 @@ public sealed class NoticeTemplateTests : IDisposable
         "test.txt line 1: the title is missing: the first line of a template is its title, such as {title}.")]
     [InlineData("alert-openned.txt", "{title}", "alert-openned.txt is no template; there are alert-opened.txt, alert-worse.txt, "
         + "alert-again.txt, alert-over.txt, alert-missed.txt, not-watched.txt, cannot-store.txt, digest.txt, test.txt.")]
-    public void A_template_that_cannot_be_used_is_told_with_file_line_and_mend(string file, string text, string message)
+    public void A_template_that_cannot_be_used_is_told_with_file_line_and_fix(string file, string text, string message)
     {
         Directory.CreateDirectory(folder.File("templates"));
         folder.Write(Path.Combine("templates", file), text);

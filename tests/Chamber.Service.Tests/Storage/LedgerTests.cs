@@ -103,7 +103,7 @@ public sealed class LedgerTests : IDisposable
     {
         var mother = Saved("a", null) with { Year = null, Variety = null };
         var lot = new Lot(new("b"), new("basil"), "Genovese", SeedOrigin.Bought, 2025, LotYearKind.SowBy, 200, Now, 0.89m, 250,
-            StoragePlace.RefrigeratorJar, true, new LotId("a"), 0.85, "swap");
+            SeedStorage.RefrigeratorJar, true, new LotId("a"), 0.85, "swap");
         var test = new LotTest(new("b"), Now, Hours(200), 20, 17, false, null, "too warm");
         store.Ledger.Seeds.Save(mother);
         store.Ledger.Seeds.Save(lot);

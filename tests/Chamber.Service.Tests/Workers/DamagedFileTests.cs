@@ -128,7 +128,7 @@ public sealed class DamagedFileTests : IDisposable
         }
 
         (await ChamberProcess.Run("restore", folder.File("copy.db"), "--data", folder.Path)).Succeeded();
-        await using var mended = await Ready();
+        await using var repaired = await Ready();
         using var again = await Connected();
         await Send(again, "sill-probe", 23, now + Duration.FromSeconds(1));
         using var store = ChamberStore.Open(Database);

@@ -91,7 +91,7 @@ public sealed class TroubleWorkerTests : IDisposable
         }
     }
 
-    private TroubleWorker Worker(string url, QuietHours? quiet = null)
+    private TroubleWorker Worker(string url, QuietHoursSettings? quiet = null)
     {
         var data = new DataDirectory(folder.Path);
         var settings = new Settings { Home = new() { Zone = DateTimeZone.Utc }, Notices = new() { Webhook = new() { Url = url } },

@@ -136,8 +136,8 @@ public sealed class WatchdogTests : IDisposable
     public void A_watch_that_does_not_come_round_is_not_alive()
     {
         var machine = new FakeTimeProvider();
-        var pulse = new Pulse(machine);
-        machine.Advance(Pulse.AgeMax - TimeSpan.FromSeconds(1));
+        var pulse = new WatchPulse(machine);
+        machine.Advance(WatchPulse.AgeMax - TimeSpan.FromSeconds(1));
         Assert.True(pulse.IsAlive);
         machine.Advance(TimeSpan.FromSeconds(1));
         Assert.False(pulse.IsAlive);

@@ -12,7 +12,7 @@ namespace Chamber.Core.Forecasts.BeforeSowing;
 /// <param name="Seeds">How many seeds, at least 1.</param>
 public sealed record CropQuestion(Crop Crop, int Seeds)
 {
-    /// <summary>How it would be sown; unless told, the way whose event the crop's numbers count.</summary>
+    /// <summary>How it would be sown; by default, the way whose event the crop's numbers count.</summary>
     public SowingMethod Method { get; init; } =
         Crop.Profile.Event == EmergenceEvent.RootSeen ? SowingMethod.DampTowel : SowingMethod.CoveredMix;
 
@@ -46,7 +46,7 @@ public static class CropForecast
     {
         var outlook = new PlannedOutlook(question.Crop.Profile.Cardinals, trace);
         return Answer(question, outlook, Germinability.Along(question.Germinable, question.Crop.Stand, outlook.Course),
-            Surroundings.Along(question.Crop, outlook.Course));
+            SowingConditions.Along(question.Crop, outlook.Course));
     }
 
     /// <summary>On a spot, sown now.</summary>
@@ -59,10 +59,11 @@ public static class CropForecast
             question,
             new SpotOutlook(question.Crop.Profile.Cardinals, climate, now, residual),
             Germinability.Over(question.Germinable, question.Crop.Stand, climate.Usual),
-            Surroundings.Over(question.Crop, climate.Usual),
+            SowingConditions.Over(question.Crop, climate.Usual),
             now);
 
-    private static EmergenceForecast Answer(CropQuestion question, WarmthOutlook outlook, ShareBelief germinable, Surroundings surroundings,
+    private static EmergenceForecast Answer(CropQuestion question, WarmthOutlook outlook, ShareBelief germinable,
+        SowingConditions surroundings,
         Instant now = default)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(question.Seeds, 1);

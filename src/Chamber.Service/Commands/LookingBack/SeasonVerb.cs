@@ -12,7 +12,7 @@ internal static class SeasonVerb
 {
     public static Verb Create()
     {
-        var year = new Option<int?>("--year") { HelpName = "YEAR", Description = "Batches sown in this year. This year unless told." };
+        var year = new Option<int?>("--year") { HelpName = "YEAR", Description = "Batches sown in this year. This year by default." };
         var bought = Typed.Option<decimal?>("--bought-price", "MONEY",
             "Price of a bought plant, to say what was saved. Otherwise \"prices.boughtPlant\" of chamber.json.", text =>
             ShareText.Money(text));

@@ -21,7 +21,7 @@ internal static class CalibrateVerb
 
     private static Verb Offset()
     {
-        var trial = new TrialOptions();
+        var trial = new CalibrationOptions();
         var against = new Option<string>("--against") { HelpName = "PROBE", Description = "The probe to trust.", Required = true };
         return trial.On(
             new Verb("offset", "From a night side by side with a probe that you trust, both in one closed box.",
@@ -30,14 +30,14 @@ internal static class CalibrateVerb
             .Does(invocation =>
             {
                 var (probe, when, since) = trial.Read(invocation, TrialWay.SideBySide);
-                var trusted = invocation.Trials.Known(invocation.Parse.GetValue(against)!);
-                ShowOffset(invocation, invocation.Trials.SideBySide(probe, trusted, when, since));
+                var trusted = invocation.CalibrationRuns.Known(invocation.Parse.GetValue(against)!);
+                ShowOffset(invocation, invocation.CalibrationRuns.SideBySide(probe, trusted, when, since));
             });
     }
 
     private static Verb Ice()
     {
-        var trial = new TrialOptions();
+        var trial = new CalibrationOptions();
         return trial.On(new Verb("ice", "From the last 20 minutes in ice water, which is at 0 °C (32 °F).", "chamber calibrate ice soil-1"))
             .Does(invocation =>
             {
@@ -47,20 +47,20 @@ internal static class CalibrateVerb
                     invocation.Screen.Warn([ShownCaution.Whole(CautionBook.IceBath)]);
                 }
 
-                ShowOffset(invocation, invocation.Trials.IceWater(probe, when, since));
+                ShowOffset(invocation, invocation.CalibrationRuns.IceWater(probe, when, since));
             });
     }
 
     private static Verb Salt()
     {
-        var trial = new TrialOptions();
+        var trial = new CalibrationOptions();
         return trial.On(
             new Verb("salt", "Humidity, from the last 2 hours in a closed jar over a wet slurry of table salt, where it is 75 %.",
             "chamber calibrate salt box-air"))
             .Does(invocation =>
             {
                 var (probe, when, since) = trial.Read(invocation, TrialWay.TableSalt);
-                var (kept, _, uncertainty) = invocation.Trials.TableSalt(probe, when, since);
+                var (kept, _, uncertainty) = invocation.CalibrationRuns.TableSalt(probe, when, since);
                 invocation.Answer(new { Probe = probe, kept.HumidityPoints, Uncertainty = uncertainty, kept.From },
                     screen => screen.Headline(
                     string.Create(CultureInfo.InvariantCulture,
@@ -71,9 +71,9 @@ internal static class CalibrateVerb
 
     private static Verb Moisture(string point)
     {
-        var trial = new TrialOptions();
+        var trial = new CalibrationOptions();
         var typed = new Option<double?>("--raw") { HelpName = "NUMBER",
-            Description = "The raw value; the median of the last half hour unless told." };
+            Description = "The raw value; the median of the last half hour by default." };
         return trial.On(
             new Verb(point, point == "dry" ? "The raw moisture in dry mix: the lower end of its scale." : "The raw moisture in soaked mix: "
             + "the upper end of its scale.", $"chamber calibrate {point} soil-1", $"chamber calibrate {point} soil-1 --raw 812") { typed })
@@ -81,7 +81,7 @@ internal static class CalibrateVerb
             {
                 var isDry = point == "dry";
                 var (probe, when, since) = trial.Read(invocation, isDry ? TrialWay.DryMix : TrialWay.SoakedMix);
-                var kept = invocation.Trials.Moisture(probe, isDry, invocation.Parse.GetValue(typed), when, since).Kept;
+                var kept = invocation.CalibrationRuns.Moisture(probe, isDry, invocation.Parse.GetValue(typed), when, since).Kept;
                 var value = isDry ? kept.DryRaw : kept.SaturatedRaw;
                 invocation.Answer(new { Probe = probe, kept.DryRaw, kept.SaturatedRaw, kept.From },
                     screen => screen.Headline(kept is { DryRaw: { } dry, SaturatedRaw: { } saturated }
@@ -113,8 +113,8 @@ internal static class CalibrateVerb
         return new Verb("undo", "Takes back what was found last of a probe.", "chamber calibrate undo shelf-1") { name }
             .Does(invocation =>
             {
-                var probe = invocation.Trials.Known(invocation.Parse.GetValue(name)!);
-                var last = invocation.Trials.Undo(probe);
+                var probe = invocation.CalibrationRuns.Known(invocation.Parse.GetValue(name)!);
+                var last = invocation.CalibrationRuns.Undo(probe);
                 invocation.Answer(new { Probe = probe, last.From },
                     screen => screen.Headline($"What counted for {probe} from {invocation.Show(last.From)} on is taken back."));
             });

@@ -104,7 +104,7 @@ internal sealed class ForecastOptions
     private readonly Option<string?> spot = new("--spot") { HelpName = "SPOT", Description = "One of your spots instead, sown now." };
     private readonly Option<int> seeds = new("--seeds") { HelpName = "N", DefaultValueFactory = _ => 12, Description = "How many seeds." };
     private readonly Option<SowingMethod?> method = Typed.Option<SowingMethod?>("--method", "METHOD",
-        "covered-mix, open-mix or damp-towel. The crop's usual one unless told.", text => Choice.Parse<SowingMethod>(text));
+        "covered-mix, open-mix or damp-towel. The crop's usual one by default.", text => Choice.Parse<SowingMethod>(text));
 
     public void AddTo(Command verb)
     {

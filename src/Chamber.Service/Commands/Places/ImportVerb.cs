@@ -87,7 +87,7 @@ internal static class ImportVerb
             screen.Table([">Line", "What", "Reason", "Value", "What to do"], summary.Refused.Select(line => new[]
             {
                 line.Line.ToString(System.Globalization.CultureInfo.InvariantCulture), line.Quantity ?? "line", Choice.Words(line.Reason),
-                    line.Raw, line.Mend,
+                    line.Raw, line.Fix,
             }));
             if (summary.RefusedLines > summary.Refused.Count)
             {
@@ -105,7 +105,7 @@ internal static class ImportVerb
                 ? $"1 reading of {unplaced.Probe} ({span}) counts for no spot: the probe stood nowhere then."
                 : $"{Count(unplaced.Count, "reading")} of {unplaced.Probe} ({span}) count for no spot: the probe stood nowhere then.");
             screen.Say($"If it stood {(unplaced.Spot is { } spot ? $"on {spot}" : "on a spot")} then: "
-                + $"{UnplacedReadings.Mend(unplaced.Probe, unplaced.Spot?.Text ?? "SPOT", unplaced.First, invocation.Zone)}");
+                + $"{UnplacedReadings.Fix(unplaced.Probe, unplaced.Spot?.Text ?? "SPOT", unplaced.First, invocation.Zone)}");
         }
     }
 
@@ -121,14 +121,14 @@ internal sealed class LayoutOptions
         + "header, time, zone, columns, units." };
     private readonly Option<string?> delimiter =
         new("--delimiter") { HelpName = "SIGN", Description = "What parts the columns; otherwise the header shows it." };
-    private readonly Option<string?> @decimal = new("--decimal") { HelpName = "SIGN", Description = "The decimal sign: . unless told." };
+    private readonly Option<string?> @decimal = new("--decimal") { HelpName = "SIGN", Description = "The decimal sign: . by default." };
     private readonly Option<int?> skip = new("--skip") { HelpName = "N",
-        Description = "Lines to pass over before the header, none unless told." };
+        Description = "Lines to pass over before the header, none by default." };
     private readonly Option<bool> noHeader = new("--no-header") { Description = "There is no header: columns go by number, from 1." };
     private readonly Option<string?> time = new("--time") { HelpName = "FORM",
-        Description = "rfc3339 (unless told), epoch-seconds, epoch-milliseconds, or a pattern such as \"dd.MM.yyyy HH:mm\"." };
+        Description = "rfc3339 (default), epoch-seconds, epoch-milliseconds, or a pattern such as \"dd.MM.yyyy HH:mm\"." };
     private readonly Option<string?> zone =
-        new("--zone") { HelpName = "ZONE", Description = "Of times without an offset: Europe/Berlin or +02:00. The home's unless told." };
+        new("--zone") { HelpName = "ZONE", Description = "Of times without an offset: Europe/Berlin or +02:00. The home's by default." };
     private readonly Option<string[]> columns = new("--column") { HelpName = "WHAT=NAME",
         Description = "Which column holds what: at (date+time for two), probe, temperature, humidity, moisture, battery." };
     private readonly Option<string[]> units =

@@ -19,7 +19,7 @@ internal static class ProbeVerb
         var name = Typed.Argument("name", "The probe's name, as in its topic.", text => new ProbeId(text));
         var measures = Typed.Option<Measurand?>("--measures", "WHAT", "air, media (the mix or towel itself) or outside-surface.",
             text => Choice.Parse<Measurand>(text));
-        var maxGap = Typed.Option<Duration?>("--max-gap", "TIME", "Silence longer than this is a gap: 2h unless told.",
+        var maxGap = Typed.Option<Duration?>("--max-gap", "TIME", "Silence longer than this is a gap: 2h by default.",
             text => DurationText.Parse(text));
         var handRead = new Option<bool>("--hand-read") { Description = "A thermometer that somebody reads: its silence raises no alert." };
         var spot = new Option<string?>("--spot") { HelpName = "SPOT", Description = "Where it stands from now on." };
@@ -53,7 +53,7 @@ internal static class ProbeVerb
         var name = Typed.Argument("probe", "Which probe.", text => new ProbeId(text));
         var spot = new Argument<string>("spot") { Description = "Where it stands now." };
         var when = new Option<string?>("--when") { HelpName = "TIME",
-            Description = "Since when: 07:40, 2026-03-01 or \"2026-03-01 07:40\". Now unless told." };
+            Description = "Since when: 07:40, 2026-03-01 or \"2026-03-01 07:40\". Now by default." };
         return new Verb("move", "Says that a probe stands on a spot from now on.", "chamber probe move kitchen-1 boiler-top",
             "chamber probe move kitchen-1 sill --when \"2027-03-01 07:40\"") { name, spot, when }
             .Does(invocation =>
@@ -77,14 +77,14 @@ internal static class ProbeVerb
         if (place is not null && UnplacedReadings.First(invocation.Store, id) is { } first)
         {
             screen.Say($"What it said before, since {invocation.Show(first)}, counts for no spot. If it stood there then: "
-                + $"{UnplacedReadings.Mend(id, place.Id.Text, first, invocation.Zone)}");
+                + $"{UnplacedReadings.Fix(id, place.Id.Text, first, invocation.Zone)}");
         }
     }
 
     private static Verb Lift()
     {
         var name = Typed.Argument("probe", "Which probe.", text => new ProbeId(text));
-        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "Since when. Now unless told." };
+        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "Since when. Now by default." };
         return new Verb("lift", "Says that a probe no longer stands anywhere.", "chamber probe lift kitchen-1") { name, when }
             .Does(invocation =>
             {

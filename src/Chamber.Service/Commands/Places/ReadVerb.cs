@@ -15,7 +15,7 @@ internal static class ReadVerb
             text => (Text: text, Value: TemperatureText.Parse(text)));
         var humidity = Typed.Option<double?>("--humidity", "PERCENT", "Relative humidity, when it says that too.", ParsePercent);
         var when = new Option<string?>("--when") { HelpName = "TIME",
-            Description = "When it was read: 07:40, or \"2026-03-01 07:40\". Now unless told." };
+            Description = "When it was read: 07:40, or \"2026-03-01 07:40\". Now by default." };
         var sure = new Option<bool>("--sure") { Description = "The value is right, even if it looks like the other unit." };
         return new Verb("read", "Records a thermometer that somebody read.", "chamber read boiler-top 24.3C",
             "chamber read shelf 66F --humidity 45 --when 07:40") { name, temperature, humidity, when, sure }

@@ -9,12 +9,12 @@ namespace Chamber.Service.Commands.Places;
 /// <summary>What came in and was not used, whoever sent it; also what could not be told to be of any probe.</summary>
 internal static class RefusalsVerb
 {
-    private const int ShownUnlessTold = 20;
+    private const int DefaultShown = 20;
 
     public static Verb Create()
     {
         var probe = Typed.Option<ProbeId?>("--probe", "PROBE", "Only those of this probe.", text => new ProbeId(text));
-        var last = new Option<int>("--last", "-n") { HelpName = "N", DefaultValueFactory = _ => ShownUnlessTold,
+        var last = new Option<int>("--last", "-n") { HelpName = "N", DefaultValueFactory = _ => DefaultShown,
             Description = "So many of the newest." };
         return new Verb("refusals", "What came in and was not used: how often for each reason, the newest as they came, and what to do.",
             "chamber refusals", "chamber refusals --probe kitchen-1 -n 50 --json") { probe, last }
@@ -43,7 +43,7 @@ internal static class RefusalsVerb
         screen.Say();
         screen.Table(["When", "From", "What", "Value", "What to do"], answer.Newest.Select(refusal => new[]
         {
-            invocation.Show(refusal.ReceivedAt), refusal.Source, refusal.Quantity ?? "message", refusal.Raw, refusal.Mend,
+            invocation.Show(refusal.ReceivedAt), refusal.Source, refusal.Quantity ?? "message", refusal.Raw, refusal.Fix,
         }));
     }
 }

@@ -20,7 +20,7 @@ internal static class SpotVerb
             + "cautions are shown.", text => Choice.Parse<SpotKind>(text));
         var light = Typed.Option<LightLevel?>("--light", "LIGHT", "dark, dim or bright: how much light a container gets there.",
             text => Choice.Parse<LightLevel>(text));
-        var room = new Option<int?>("--room") { HelpName = "N", Description = "How many containers fit, 1 for a new spot unless told." };
+        var room = new Option<int?>("--room") { HelpName = "N", Description = "How many containers fit, 1 for a new spot by default." };
         return new Verb("add", "Adds a spot, or changes the one of this name.",
             "chamber spot add boiler-top --kind boiler-cupboard --light dark --room 3",
             "chamber spot add sill --kind sill --light bright") { name, kind, light, room }

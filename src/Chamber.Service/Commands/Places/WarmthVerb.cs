@@ -52,7 +52,7 @@ internal static class WarmthVerb
 
         foreach (var refusal in asked.Refused.Take(3))
         {
-            screen.Warn($"{refusal.Source}: {refusal.Raw} is not used. {refusal.Mend}");
+            screen.Warn($"{refusal.Source}: {refusal.Raw} is not used. {refusal.Fix}");
         }
 
         if (asked.Refused.Count > 3)
@@ -89,9 +89,9 @@ internal sealed class WarmthOptions
     private readonly Option<string?> batch =
         new("--batch") { HelpName = "BATCH", Description = "A batch, from its sowing on, wherever it stood." };
     private readonly Option<string?> since =
-        new("--since") { HelpName = "TIME", Description = "With --spot: from when on. The last 14 days unless told." };
+        new("--since") { HelpName = "TIME", Description = "With --spot: from when on. The last 14 days by default." };
     private readonly Option<Duration?> maxGap = Typed.Option<Duration?>("--max-gap", "TIME",
-        "With --trace: readings further apart leave a gap. 2h unless told.", text => Core.Bounds.MaxGap.Require(DurationText.Parse(text)));
+        "With --trace: readings further apart leave a gap. 2h by default.", text => Core.Bounds.MaxGap.Require(DurationText.Parse(text)));
 
     public void AddTo(Command verb)
     {

@@ -11,18 +11,18 @@ namespace Chamber.Service.Commands.Seed;
 /// <summary>When to sow what, counted back from the last frost with the days to come up on the chosen spot.</summary>
 internal static class DatesVerb
 {
-    private const int RoomUnlessTold = 20;
+    private const int DefaultRoom = 20;
 
     public static Verb Create()
     {
         var crops = new Argument<string[]>("crop") { Arity = ArgumentArity.OneOrMore,
             Description = "Crops, each with the plants wanted: tomato:12 basil:6." };
         var frost = Typed.Option<LocalDate?>("--last-frost", "DAY", "Your last-frost date, as 2027-05-10.", text => DayText.Parse(text));
-        var chance = Typed.Option<double?>("--frost-chance", "SHARE", "The chance of a frost after that date. 0.5 unless told.",
+        var chance = Typed.Option<double?>("--frost-chance", "SHARE", "The chance of a frost after that date. 0.5 by default.",
             text => ShareText.Parse(text));
         var spot = new Option<string?>("--spot") { HelpName = "SPOT",
             Description = "Where they are to come up; otherwise at the crop's best temperature." };
-        var room = Typed.Option<int?>("--light-room", "N", "Pots that fit in the light afterwards. 20 unless told.",
+        var room = Typed.Option<int?>("--light-room", "N", "Pots that fit in the light afterwards. 20 by default.",
             text => ShareText.Count(text, Core.Bounds.LightRoom));
         return new Verb(
             "dates",
@@ -42,7 +42,7 @@ internal static class DatesVerb
                 var place = parse.GetValue(spot) is { } name ? invocation.Home.RequireSpot(name) : null;
                 var plans = Array.ConvertAll(wanted,
                     one => CropDates.Of(invocation.Home, invocation.Now, one, date, place, Array.ConvertAll(wanted, other => other.Crop)));
-                var weeks = LightRoom.Weeks([.. plans.Select(plan => plan.Lit).OfType<LitPots>()], parse.GetValue(room) ?? RoomUnlessTold);
+                var weeks = LightRoom.Weeks([.. plans.Select(plan => plan.Lit).OfType<LitPots>()], parse.GetValue(room) ?? DefaultRoom);
                 invocation.Answer(new { Crops = plans.Select(plan => plan.Answer), LightWeeks = weeks },
                     screen => Show(screen, invocation, plans, weeks));
             });

@@ -24,7 +24,7 @@ internal static class FitVerb
             + "up at the end." };
         var save = Typed.Option<CropId?>("--save", "NAME", "Keep the result as a crop of your own; forecast --crop NAME then uses it.",
             text => new CropId(text));
-        var counted = Typed.Option<EmergenceEvent?>("--event", "EVENT", "What was counted: shoot-seen (unless told) or root-seen.",
+        var counted = Typed.Option<EmergenceEvent?>("--event", "EVENT", "What was counted: shoot-seen (default) or root-seen.",
             text => Choice.Parse<EmergenceEvent>(text));
         var poisonous = new Option<string?>("--poisonous") { HelpName = "WORDS",
             Description = "Of a crop that is kept: no, or which part is poisonous and how." };

@@ -88,8 +88,8 @@ internal sealed class LotOptions
     private readonly Option<LotId?> parent = Typed.Option<LotId?>("--parent", "LOT", "The lot whose plants bore it.",
         text => new LotId(text));
     private readonly Option<decimal?> price = Typed.Option<decimal?>("--price", "MONEY", "What it cost.", text => ShareText.Money(text));
-    private readonly Option<StoragePlace?> storage = Typed.Option<StoragePlace?>("--storage", "PLACE",
-        "room (unless told), cool-room, refrigerator-jar, freezer-sealed, damp or warm.", text => Choice.Parse<StoragePlace>(text));
+    private readonly Option<SeedStorage?> storage = Typed.Option<SeedStorage?>("--storage", "PLACE",
+        "room (default), cool-room, refrigerator-jar, freezer-sealed, damp or warm.", text => Choice.Parse<SeedStorage>(text));
     private readonly Option<bool?> treated = new("--treated") { HelpName = "[false]",
         Description = "Treated with a pesticide: an unnatural colour, or the label says so; --treated false takes it back." };
     private readonly Option<double?> stated = Typed.Option<double?>("--stated", "SHARE", "The germination on the packet, as 85%.",

@@ -18,12 +18,12 @@ internal sealed class PlanOptions
         Typed.Option<double?>("--germination", "SHARE", "The share that comes up, as 0.8 or 80%.", text => ShareText.Parse(text));
     private readonly Option<string?> lot = new("--lot") { HelpName = "LOT", Description = "A lot instead: its share with all its doubt." };
     private readonly Option<double?> survival = Typed.Option<double?>("--survival", "SHARE",
-        "Of those up, the share that lives to be planted out. All unless told.", text => ShareText.Parse(text));
-    private readonly Option<double?> assurance = Typed.Option<double?>("--assurance", "SHARE", "How sure to be. 0.9 unless told.",
+        "Of those up, the share that lives to be planted out. All by default.", text => ShareText.Parse(text));
+    private readonly Option<double?> assurance = Typed.Option<double?>("--assurance", "SHARE", "How sure to be. 0.9 by default.",
         text => ShareText.Parse(text));
     private readonly Option<int?> perCell = Typed.Option<int?>("--per-cell", "N", "Seeds in a cell, each cell thinned to one plant.",
         text => ShareText.Count(text, Core.Bounds.SeedsOfCell));
-    private readonly Option<decimal?> seedPrice = Money("--seed-price", "Price of one seed. Unless told, that of the lot.");
+    private readonly Option<decimal?> seedPrice = Money("--seed-price", "Price of one seed. By default, that of the lot.");
     private readonly Option<double?> mixLitres =
         Typed.Option<double?>("--mix-litres", "L", "Litres of mix in all.", text => ShareText.Positive(text, Core.Bounds.Litres));
     private readonly Option<decimal?> mixPrice = Money("--mix-price", "Price of a litre of mix.");

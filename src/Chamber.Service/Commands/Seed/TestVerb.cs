@@ -38,9 +38,9 @@ internal static class TestVerb
     {
         var lot = new Argument<string>("lot") { Description = "Which lot." };
         var spot = new Option<string>("--spot") { Required = true, HelpName = "SPOT", Description = "Where the towel lies." };
-        var seeds = Typed.Option<int?>("--seeds", "N", "How many; as planned unless told.",
+        var seeds = Typed.Option<int?>("--seeds", "N", "How many; as planned by default.",
             text => ShareText.Count(text, Core.Bounds.SeedsCounted));
-        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When it was wetted. Now unless told." };
+        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When it was wetted. Now by default." };
         return new Verb("start", "Starts a test on a towel; look at it like at any batch.",
             "chamber test start tomato-24 --spot shelf") { lot, spot, seeds, when }
             .Does(invocation =>
@@ -76,7 +76,7 @@ internal static class TestVerb
     {
         var batch = Typed.Argument("batch", "The batch of the test.", text => new BatchId(text));
         var good = Typed.Option<int?>("--good", "N",
-            "How many gave a healthy root and shoot. As many as the last look counted unless told.", text =>
+            "How many gave a healthy root and shoot. As many as the last look counted by default.", text =>
             int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) ? number
             : throw new FormatException($"\"{text}\" is not a count."));
         return new Verb("call", "Calls a test: writes down its result and says what it proves.",
@@ -92,7 +92,7 @@ internal static class TestVerb
     {
         var lot = new Argument<string>("lot") { Description = "Which lot." };
         var count = Typed.Argument("count", "Good ones of how many, as 16/20.", SeedCount.Parse);
-        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When it was called. Now unless told." };
+        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When it was called. Now by default." };
         var unfair = new Option<bool>("--unfair") { Description = "It was too hot or too cold for a fair test." };
         return new Verb("record", "Writes down a test that was done without Chamber.", "chamber test record tomato-24 16/20") { lot,
             count, when, unfair }
@@ -152,6 +152,6 @@ internal static class TestVerb
             + $" {scale.Unit()}";
 
     private static Option<TestQuestion?> Question() =>
-        Typed.Option<TestQuestion?>("--for", "QUESTION", "alive-or-dead, rate (unless told) or worth-growing-from.",
+        Typed.Option<TestQuestion?>("--for", "QUESTION", "alive-or-dead, rate (default) or worth-growing-from.",
             text => Choice.Parse<TestQuestion>(text));
 }

@@ -11,7 +11,7 @@ internal static class BackupVerb
     public static Verb Create()
     {
         var file = new Argument<string?>("file") { Arity = ArgumentArity.ZeroOrOne,
-            Description = "Where to; a new file in backups/ of the data directory unless told." };
+            Description = "Where to; a new file in backups/ of the data directory by default." };
         return new Verb("backup", "Writes a verified copy of everything, while the service runs or not.", "chamber backup",
             "chamber backup /media/stick/chamber.db") { file }
             .Does(invocation =>

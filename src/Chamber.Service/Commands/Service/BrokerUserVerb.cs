@@ -45,12 +45,12 @@ internal static class BrokerUserVerb
 
     private static string Password(Invocation invocation)
     {
-        if (invocation.Around is { IsTerminal: true, IsTyped: true })
+        if (invocation.CommandContext is { IsTerminal: true, IsTyped: true })
         {
             return invocation.Screen.Console.Prompt(new TextPrompt<string>("Password:").Secret());
         }
 
-        return invocation.Around.In.ReadLine() is { Length: > 0 } line ? line
+        return invocation.CommandContext.In.ReadLine() is { Length: > 0 } line ? line
             : throw new BadInputException("No password came in: type it, or send it on standard input.");
     }
 }

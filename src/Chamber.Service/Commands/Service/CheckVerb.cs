@@ -20,7 +20,7 @@ internal static class CheckVerb
             "chamber check --data /var/lib/chamber --json") { quick }
             .Does(async invocation =>
             {
-                var check = new HomeCheck(invocation.Data, invocation.Around.Variables,
+                var check = new HomeCheck(invocation.Data, invocation.CommandContext.Variables,
                     invocation.Clock) { Quick = invocation.Parse.GetValue(quick) };
                 var findings = await check.Look(invocation.Cancel);
                 if (invocation.Json)
@@ -30,7 +30,7 @@ internal static class CheckVerb
                 else
                 {
                     // A screen of its own: settings that cannot be read must not keep the findings away.
-                    FindingsScreen.Show(Screen.On(invocation.Around, TemperatureScale.Celsius), findings);
+                    FindingsScreen.Show(Screen.On(invocation.CommandContext, TemperatureScale.Celsius), findings);
                 }
 
                 return FindingsScreen.Code(findings);

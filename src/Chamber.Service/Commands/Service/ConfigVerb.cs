@@ -22,13 +22,13 @@ internal static class ConfigVerb
                     Mirror = settings.Mirror is { } mirror ? mirror with { Token = Hidden(mirror.Token) } : null,
                     Telemetry = settings.Telemetry is { } telemetry ? telemetry with { Token = Hidden(telemetry.Token) } : null,
                 };
-                invocation.Around.Out.WriteLine(JsonSerializer.Serialize(shown, SettingsText.Options));
+                invocation.CommandContext.Out.WriteLine(JsonSerializer.Serialize(shown, SettingsText.Options));
             });
 
     private static Verb Schema() =>
         new Verb("schema", "Prints what chamber.json may hold as a JSON Schema, for an editor that checks while you write.",
             "chamber config schema")
-            .Does(invocation => invocation.Around.Out.Write(SettingsSchema.Text()));
+            .Does(invocation => invocation.CommandContext.Out.Write(SettingsSchema.Text()));
 
     private static NoticeOptions Hidden(NoticeOptions notices) => notices with
     {

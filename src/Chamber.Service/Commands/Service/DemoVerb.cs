@@ -20,7 +20,7 @@ internal static class DemoVerb
         var seed = new Option<int>("--seed") { HelpName = "N", Description = "Another number, another fortnight.",
             DefaultValueFactory = _ => 1 };
         var page = Typed.Option<int?>("--page-port", "N",
-            "The port of its page: the usual one unless told, or any other where that is taken.", text => Port(text));
+            "The port of its page: the usual one by default, or any other where that is taken.", text => Port(text));
         var broker = Typed.Option<int?>("--broker-port", "N", "The port of its broker: likewise.", text => Port(text));
         return new Verb("demo", "Shows everything on a simulated home: six warm spots, nine probes, batches at every stage. Your own data "
             + "is not touched.", "chamber demo", "chamber demo --speed 300 --seed 7") { speed, seed, page, broker, Record(seed) }
@@ -57,7 +57,7 @@ internal static class DemoVerb
         var opens = Instant.FromUnixTimeSeconds(invocation.Now.ToUnixTimeSeconds());
         var story = WithProgress(invocation, progress => new DemoHome(data, settings, opens, zone, seed)
             .Furnish(progress, invocation.Cancel));
-        var clock = new DemoClock(invocation.Around.Clock, speed);
+        var clock = new DemoClock(invocation.CommandContext.Clock, speed);
         clock.Note(data);
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(invocation.Cancel);
         var playing = Task.CompletedTask;

@@ -34,7 +34,7 @@ internal static class ExportVerb
                     throw new BadInputException("--readings: they go into a file, so say where: --out DIR.");
                 }
 
-                JsonText.Write(invocation.Around.Out, export);
+                JsonText.Write(invocation.CommandContext.Out, export);
             });
     }
 
@@ -74,7 +74,7 @@ internal static class ExportVerb
                     return;
                 }
 
-                invocation.Around.Out.Write(text);
+                invocation.CommandContext.Out.Write(text);
             });
     }
 

@@ -17,8 +17,8 @@ internal static class RunVerb
     public static async Task<int> Run(Settings settings, DataDirectory data, Invocation invocation, TimeProvider clock,
         Func<IServiceProvider, CancellationToken, Task>? whenReady = null)
     {
-        await using var app = ChamberHost.Build(settings, data, clock, invocation.Json, invocation.Around.Variable,
-            invocation.Around.Variables);
+        await using var app = ChamberHost.Build(settings, data, clock, invocation.Json, invocation.CommandContext.Variable,
+            invocation.CommandContext.Variables);
         await Start(app, settings, invocation.Cancel);
         var logger = app.Services.GetRequiredService<ILoggerFactory>().CreateLogger("Chamber");
         foreach (var line in app.Services.GetRequiredService<Storage.ChamberStore>().FindLeftOut())

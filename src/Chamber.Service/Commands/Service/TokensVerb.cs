@@ -32,7 +32,7 @@ internal static class TokensVerb
     {
         var program = new Argument<string>("program") { Description = "Which program, in your own words." };
         var may = Typed.Option<ProgramMay?>("--may", "WHAT",
-            "What it may do: read (what a guest sees, unless told) or write (what a person may change, but for letting others in).", text =>
+            "What it may do: read (what a guest sees, the default) or write (what a person may change, but for letting others in).", text =>
             Choice.Parse<ProgramMay>(text));
         return new Verb("add", "Makes a token for a program. It is shown once.", "chamber tokens add \"shelf display\"",
             "chamber tokens add automation --may write") { program, may }

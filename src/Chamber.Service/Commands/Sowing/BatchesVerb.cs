@@ -76,7 +76,7 @@ internal static class MoveVerb
     {
         var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
         var spot = new Argument<string>("spot") { Description = "Where it stands now." };
-        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "Since when. Now unless told." };
+        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "Since when. Now by default." };
         return new Verb("move", "Says that a batch stands on another spot; its history stays with it.",
             "chamber move T3 sill") { batch, spot, when }
             .Does(invocation =>
@@ -100,7 +100,7 @@ internal static class EndVerb
     public static Verb Create()
     {
         var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
-        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When. Now unless told." };
+        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When. Now by default." };
         return new Verb("end", "Ends a batch: planted out, potted up or given up. Nothing is watched after that.",
             "chamber end T3") { batch, when }
             .Does(invocation =>

@@ -15,7 +15,7 @@ internal static class LookVerb
         var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
         var up = new Argument<int>("up") { Description = "How many are up, all told; 0 is a look like any other." };
         var note = new Option<string?>("--note") { HelpName = "TEXT", Description = "What else was seen: mould, dry, wetted again." };
-        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When. Now unless told." };
+        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When. Now by default." };
         return new Verb("look", "Records that somebody looked at a batch and counted; zero counts too.", "chamber look T3 0",
             "chamber look T3 5 --when 07:40 --note \"one mouldy\"") { batch, up, note, when }
             .Does(invocation =>

@@ -16,12 +16,12 @@ internal static class SowVerb
         var crop = new Argument<string>("crop") { Description = "What was sown, by any of its names." };
         var seeds = new Option<int>("--seeds") { Required = true, HelpName = "N", Description = "How many seeds." };
         var spot = new Option<string>("--spot") { Required = true, HelpName = "SPOT", Description = "Where it stands." };
-        var method = Typed.Option<SowingMethod?>("--method", "METHOD", "covered-mix (unless told), open-mix or damp-towel.",
+        var method = Typed.Option<SowingMethod?>("--method", "METHOD", "covered-mix (default), open-mix or damp-towel.",
             text => Choice.Parse<SowingMethod>(text));
         var lot = Typed.Option<LotId?>("--lot", "LOT", "The lot of seed.", text => new LotId(text));
         var name = Typed.Option<BatchId?>("--name", "NAME", "A name for the stick; otherwise the next free one, such as T3.",
             text => new BatchId(text));
-        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When it was wetted and placed. Now unless told." };
+        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When it was wetted and placed. Now by default." };
         return new Verb("sow", "Writes down a sowing and says when to look.", "chamber sow tomato --seeds 12 --spot boiler-top",
             "chamber sow basil --seeds 20 --spot shelf --method damp-towel --when yesterday") { crop, seeds, spot, method, lot, name, when }
             .Does(invocation =>

@@ -78,5 +78,5 @@ internal static class StageVerb
 
     private static Option<string?> Note() => new("--note") { HelpName = "TEXT", Description = "What else was seen." };
 
-    private static Option<string?> When() => new("--when") { HelpName = "TIME", Description = "When. Now unless told." };
+    private static Option<string?> When() => new("--when") { HelpName = "TIME", Description = "When. Now by default." };
 }

@@ -23,22 +23,22 @@ internal sealed class Invocation : IDisposable
     {
         Parse = parse;
         Cancel = cancel;
-        data = new(() => DataDirectory.Choose(parse.GetValue(CommonOptions.Data), Around.Variable));
-        clock = new(() => DemoClock.Find(Data, Around.Clock) ?? Around.Clock);
-        settings = new(() => SettingsFile.Load(Data, Around.Variables));
+        data = new(() => DataDirectory.Choose(parse.GetValue(CommonOptions.Data), CommandContext.Variable));
+        clock = new(() => DemoClock.Find(Data, CommandContext.Clock) ?? CommandContext.Clock);
+        settings = new(() => SettingsFile.Load(Data, CommandContext.Variables));
         catalog = new(() => CropFile.Catalog(Data, File.Exists(Data.Database) ? Store : null));
-        screen = new(() => Screen.On(Around, Scale));
+        screen = new(() => Screen.On(CommandContext, Scale));
     }
 
     /// <summary>Set for the flow of calls that runs one command line, so that tests can run several at once.</summary>
-    public static AsyncLocal<Surroundings?> Surroundings { get; } = new();
+    public static AsyncLocal<CommandContext?> AmbientContext { get; } = new();
 
     public ParseResult Parse { get; }
 
     /// <summary>Cancelled by Ctrl-C or SIGTERM.</summary>
     public CancellationToken Cancel { get; }
 
-    public Surroundings Around { get; } = Surroundings.Value ?? Terminal.Surroundings.OfProcess();
+    public CommandContext CommandContext { get; } = AmbientContext.Value ?? Terminal.CommandContext.OfProcess();
 
     public DataDirectory Data => data.Value;
 
@@ -72,7 +72,7 @@ internal sealed class Invocation : IDisposable
     public HomeLots Lots => new(Home, Now);
 
     /// <summary>What is found out about the errors of probes.</summary>
-    public HomeTrials Trials => new(Store, Zone);
+    public CalibrationRuns CalibrationRuns => new(Store, Zone);
 
     /// <summary>How temperatures are shown to this person.</summary>
     public TemperatureScale Scale => Parse.GetValue(CommonOptions.Units) ?? Settings.Units;
@@ -100,7 +100,7 @@ internal sealed class Invocation : IDisposable
     {
         if (Json)
         {
-            JsonText.Write(Around.Out, answer);
+            JsonText.Write(CommandContext.Out, answer);
             return;
         }
 
@@ -112,7 +112,7 @@ internal sealed class Invocation : IDisposable
     {
         foreach (var line in store?.LeftOut ?? [])
         {
-            Around.Error.WriteLine($"chamber: {line}");
+            CommandContext.Error.WriteLine($"chamber: {line}");
         }
     }
 

@@ -26,7 +26,7 @@ internal sealed class Screen
     /// <summary>For what only a terminal can show: progress bars, prompts.</summary>
     public IAnsiConsole Console => console;
 
-    public static Screen On(Surroundings around, TemperatureScale scale)
+    public static Screen On(CommandContext around, TemperatureScale scale)
     {
         var colours = around.IsTerminal && string.IsNullOrEmpty(around.Variable("NO_COLOR"));
         var console = AnsiConsole.Create(new AnsiConsoleSettings

@@ -3,7 +3,7 @@ using System.CommandLine;
 namespace Chamber.Service.Commands.Terminal;
 
 /// <summary>Options and arguments of the project's own types, read by the parsers that throw <see cref="FormatException"/> with the
-/// mend.</summary>
+/// fix.</summary>
 internal static class Typed
 {
     /// <summary>An option that may be left out; then its value is the default of <typeparamref name="T"/> (null for a <c>T?</c>).</summary>

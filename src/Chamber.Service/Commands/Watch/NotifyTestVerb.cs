@@ -12,7 +12,7 @@ internal static class NotifyTestVerb
     public static Verb Create()
     {
         var channel = new Argument<string?>("channel") { Description = "Which: email, webhook, webPush, or mqtt for the broker. All that "
-            + "are set up under notices unless told.", Arity = ArgumentArity.ZeroOrOne };
+            + "are set up under notices by default.", Arity = ArgumentArity.ZeroOrOne };
         return new Verb("notify-test", "Sends a test notice now, and says what failed and what to do about it.", "chamber notify-test",
             "chamber notify-test email") { channel }
             .Does(async invocation =>

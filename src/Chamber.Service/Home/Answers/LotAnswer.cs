@@ -14,7 +14,7 @@ internal sealed record LotAnswer(
     int? Year,
     LotYearKind YearKind,
     int Left,
-    StoragePlace Storage,
+    SeedStorage Storage,
     bool Treated,
     LotId? Parent,
     ShareInterval Germination,

@@ -8,7 +8,7 @@ namespace Chamber.Service.Home.Answers;
 /// plan --help</c>.</summary>
 internal sealed record PlanQuestion
 {
-    private const double AssuranceUnlessTold = 0.9;
+    private const double DefaultAssurance = 0.9;
 
     /// <summary>How many plants are wanted.</summary>
     public int? Plants { get; init; }
@@ -34,7 +34,7 @@ internal sealed record PlanQuestion
     /// <summary>Seeds in a cell, each cell thinned to one plant.</summary>
     public int? PerCell { get; init; }
 
-    /// <summary>Price of one seed; that of the lot unless told.</summary>
+    /// <summary>Price of one seed; that of the lot by default.</summary>
     public decimal? SeedPrice { get; init; }
 
     /// <summary>Litres of mix in all.</summary>
@@ -73,7 +73,7 @@ internal sealed record PlanQuestion
             Germination is { } share ? Above("germination", share) : null,
             lot,
             Above("survival", Survival ?? 1),
-            Between(Assurance ?? AssuranceUnlessTold),
+            Between(Assurance ?? DefaultAssurance),
             In("perCell", Bounds.SeedsOfCell, PerCell),
             ReadOutlay(lot),
             In("boughtPrice", Bounds.Price, BoughtPrice));

@@ -58,7 +58,7 @@ internal static class AlertRoutes
 }
 
 /// <summary>Who has seen an alert.</summary>
-/// <param name="By">Their name; whoever is signed in unless told.</param>
+/// <param name="By">Their name; whoever is signed in by default.</param>
 internal sealed record SeenRequest(string? By = null);
 
 /// <summary>How long an alert is to be quiet.</summary>

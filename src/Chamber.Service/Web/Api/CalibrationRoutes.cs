@@ -17,7 +17,7 @@ internal static class CalibrationRoutes
         reads.MapGet("/calibrations", (PageHome page) => All(page.Store, null)).WithName("Calibrations")
             .WithSummary("What is added to each probe, since when, and how it was found.");
         reads.MapGet("/probes/{probe}/calibrations",
-            (PageHome page, string probe) => All(page.Store, new HomeTrials(page.Store, page.Zone).Known(probe)))
+            (PageHome page, string probe) => All(page.Store, new CalibrationRuns(page.Store, page.Zone).Known(probe)))
             .WithName("ProbeCalibrations").WithSummary("The same of one probe, in order of time.")
                 .ProducesProblem(StatusCodes.Status404NotFound);
         writes.MapPost("", (PageHome page, string probe, TrialRequest trial) => Try(page, probe, trial))
@@ -36,9 +36,9 @@ internal static class CalibrationRoutes
     {
         var kept = page.Write((home, now) =>
         {
-            var trials = new HomeTrials(home.Store, home.Zone);
+            var trials = new CalibrationRuns(home.Store, home.Zone);
             var probe = trials.Known(name);
-            var when = SpotRoutes.Span(page, asked.From, asked.To, HomeTrials.UsualLength(asked.Way));
+            var when = SpotRoutes.Span(page, asked.From, asked.To, CalibrationRuns.UsualLength(asked.Way));
             var since = BadInputException.In("since", () => home.TimeOf(asked.Since, now));
             return asked.Way switch
             {
@@ -59,7 +59,7 @@ internal static class CalibrationRoutes
     {
         page.Write((home, _) =>
         {
-            var trials = new HomeTrials(home.Store, home.Zone);
+            var trials = new CalibrationRuns(home.Store, home.Zone);
             return trials.Undo(trials.Known(name));
         });
         return TypedResults.NoContent();
@@ -69,9 +69,9 @@ internal static class CalibrationRoutes
 /// <summary>A trial of a probe.</summary>
 /// <param name="Way">How it was tried.</param>
 /// <param name="From">Since when it was so; 14 h before the end side by side, 20 minutes in ice water, 2 h over salt, half an hour in mix,
-/// unless told.</param>
-/// <param name="To">Until when; now unless told.</param>
-/// <param name="Since">Readings from then on are corrected; from now on unless told.</param>
+/// by default.</param>
+/// <param name="To">Until when; now by default.</param>
+/// <param name="Since">Readings from then on are corrected; from now on by default.</param>
 /// <param name="Against">Side by side: the probe to trust.</param>
 /// <param name="Raw">In mix: the raw value, where it is known.</param>
 internal sealed record TrialRequest(TrialWay Way, string? From = null, string? To = null, string? Since = null, string? Against = null,

@@ -13,7 +13,7 @@ namespace Chamber.Service.Web.Api;
 /// <summary>Crops: their numbers, their best spots, forecasts and warm-hours before anything is sown.</summary>
 internal static class CropRoutes
 {
-    private const int SeedsUnlessTold = 12;
+    private const int DefaultSeeds = 12;
 
     public static void Map(RouteGroupBuilder reads, RouteGroupBuilder writes)
     {
@@ -40,7 +40,7 @@ internal static class CropRoutes
             .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound)
                 .ProducesProblem(StatusCodes.Status409Conflict);
         reads.MapGet("/{crop}/warm-hours", (PageHome page, string crop, string spot, string? since) => Warmth(page, crop, spot, since))
-            .WithName("CropWarmHours").WithSummary("Warm-hours of a crop on a spot, by day; the last 14 days unless told.")
+            .WithName("CropWarmHours").WithSummary("Warm-hours of a crop on a spot, by day; the last 14 days by default.")
             .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound)
                 .ProducesProblem(StatusCodes.Status409Conflict);
     }
@@ -111,7 +111,7 @@ internal static class CropRoutes
     private static ForecastAnswer Forecast(PageHome page, string name, string? at, string? spot, int? seeds, string? method)
     {
         var home = page.Read();
-        var count = seeds ?? SeedsUnlessTold;
+        var count = seeds ?? DefaultSeeds;
         var question = new CropQuestion(Require(home, name), BadInputException.In("seeds", () => Core.Bounds.Seeds.Require(count)));
         if (method is not null)
         {

@@ -11,7 +11,7 @@ namespace Chamber.Service.Web.Api;
 /// <summary>The home as a whole: today, reminders, settings.</summary>
 internal static class HomeRoutes
 {
-    private const int DaysUnlessTold = 14;
+    private const int DefaultDays = 14;
 
     public static void Map(RouteGroupBuilder reads, RouteGroupBuilder writes)
     {
@@ -25,7 +25,7 @@ internal static class HomeRoutes
             .WithName("Today").WithSummary("What needs a hand now, in order of what it costs to wait, and what is coming.")
                 .ProducesProblem(StatusCodes.Status400BadRequest);
         reads.MapGet("/reminders", (PageHome page, int? days) => Reminders(page, Days(days)))
-            .WithName("Reminders").WithSummary("What batches need next, by day; the next 14 days unless told.")
+            .WithName("Reminders").WithSummary("What batches need next, by day; the next 14 days by default.")
                 .ProducesProblem(StatusCodes.Status400BadRequest);
         reads.MapGet("/settings", (PageHome page, Settings settings) => SettingsAnswer.Of(settings, page)).WithName("Settings")
             .WithSummary("The settings in force that concern the page; without secrets.");
@@ -33,7 +33,7 @@ internal static class HomeRoutes
             .WithName("SetLabelAddress").WithSummary("The page's address as phones reach it; the code on labels leads there.");
     }
 
-    private static int Days(int? days) => BadInputException.In("days", () => Core.Bounds.DaysAhead.Require(days ?? DaysUnlessTold));
+    private static int Days(int? days) => BadInputException.In("days", () => Core.Bounds.DaysAhead.Require(days ?? DefaultDays));
 
     private static List<Reminder> Reminders(PageHome page, int days)
     {

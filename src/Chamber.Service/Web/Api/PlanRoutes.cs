@@ -12,7 +12,7 @@ namespace Chamber.Service.Web.Api;
 /// <summary>Planning: how many, when, where, and whether a difference was chance. Nothing is written down.</summary>
 internal static class PlanRoutes
 {
-    private const int RoomUnlessTold = 20;
+    private const int DefaultRoom = 20;
 
     public static void Map(RouteGroupBuilder reads, RouteGroupBuilder writes)
     {
@@ -56,7 +56,7 @@ internal static class PlanRoutes
         var place = spot is null ? null : BadInputException.In("spot", () => home.RequireSpot(spot));
         var plans = Array.ConvertAll(wanted,
             one => CropDates.Of(home, home.Now, one, frost, place, Array.ConvertAll(wanted, other => other.Crop)));
-        var room = BadInputException.In("lightRoom", () => Core.Bounds.LightRoom.Require(lightRoom ?? RoomUnlessTold));
+        var room = BadInputException.In("lightRoom", () => Core.Bounds.LightRoom.Require(lightRoom ?? DefaultRoom));
         return new([.. plans.Select(plan => plan.Answer)], LightRoom.Weeks([.. plans.Select(plan => plan.Lit).OfType<LitPots>()], room));
     }
 

@@ -20,7 +20,7 @@ internal static class ProbeRoutes
             .WithSummary("Every probe: what it said last, where it stands, how much was refused of it.");
         reads.MapGet("/heard", (PageHome page, string? since) => Heard(page, since))
             .WithName("ProbesHeard")
-                .WithSummary("Probes that have spoken since a time (the last 10 minutes unless told), the newest first; those that stand "
+                .WithSummary("Probes that have spoken since a time (the last 10 minutes by default), the newest first; those that stand "
                 + "nowhere are the new ones.")
             .ProducesProblem(StatusCodes.Status400BadRequest);
         reads.MapGet("/{probe}", (PageHome page, string probe) => One(page, probe)).WithName("Probe").WithSummary("One probe.")

@@ -8,7 +8,7 @@ namespace Chamber.Service.Web.Api;
 /// <summary>The service about itself.</summary>
 internal static class ServiceRoutes
 {
-    private const int RefusalsUnlessTold = 20;
+    private const int DefaultRefusals = 20;
 
     public static void Map(RouteGroupBuilder owned, RouteGroupBuilder writes)
     {
@@ -16,7 +16,7 @@ internal static class ServiceRoutes
         writes = writes.MapGroup(string.Empty).WithTags("Service");
         owned.MapGet("/service", (PageHome page, Func<BrokerState> broker) => ServiceState.Of(page, broker())).WithName("Service")
             .WithSummary("What the service knows about itself: version, data, readings, broker.");
-        owned.MapGet("/refusals", (PageHome page, string? probe, int? last) => Refusals(page, probe, last ?? RefusalsUnlessTold))
+        owned.MapGet("/refusals", (PageHome page, string? probe, int? last) => Refusals(page, probe, last ?? DefaultRefusals))
             .WithName("Refusals")
                 .WithSummary("What came in and was not used: how often for each reason, and the newest as they came, with what to do.")
                 .ProducesProblem(StatusCodes.Status400BadRequest);

@@ -31,7 +31,7 @@ internal static class SpotRoutes
                 .ProducesProblem(StatusCodes.Status404NotFound);
     }
 
-    /// <summary>From when to when; the last day unless told.</summary>
+    /// <summary>From when to when; the last day by default.</summary>
     public static Interval Span(PageHome page, string? from, string? to, Duration unlessTold)
     {
         var home = page.Read();
@@ -41,7 +41,7 @@ internal static class SpotRoutes
     }
 
     public static int Points(int? points) =>
-        BadInputException.In("points", () => Core.Bounds.ChartPoints.Require(points ?? TemperatureSeries.PointsUnlessTold));
+        BadInputException.In("points", () => Core.Bounds.ChartPoints.Require(points ?? TemperatureSeries.DefaultPoints));
 
     private static List<SpotNowAnswer> All(PageHome page)
     {

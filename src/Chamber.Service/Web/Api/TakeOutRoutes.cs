@@ -21,7 +21,7 @@ internal static class TakeOutRoutes
         writes = writes.MapGroup(string.Empty).WithTags("Take out");
         reads.MapGet("/labels.pdf", (PageHome page, string[]? batch, string? size, string? paper) =>
             TypedResults.File(LabelPdf.Of(Labels(page, batch), Layout(size, paper)), "application/pdf", "labels.pdf"))
-            .WithName("Labels").WithSummary("Labels for batches (all under way unless named): size sheet or stick, paper a4 or letter.")
+            .WithName("Labels").WithSummary("Labels for batches (all under way by default): size sheet or stick, paper a4 or letter.")
             .Produces<byte[]>(StatusCodes.Status200OK, "application/pdf").ProducesProblem(StatusCodes.Status400BadRequest)
                 .ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status409Conflict);
         reads.MapGet("/calendar.ics", (PageHome page) => TypedResults.Text(Calendar(page), "text/calendar; charset=utf-8"))

@@ -18,7 +18,7 @@ public abstract class FreshPage : ComponentBase, IDisposable
     private int waiting;
 
     [Inject]
-    private HomePulse Pulse { get; set; } = null!;
+    private HomeChangeFeed Changes { get; set; } = null!;
 
     /// <summary>Reads what the page shows.</summary>
     protected abstract void Load();
@@ -29,13 +29,13 @@ public abstract class FreshPage : ComponentBase, IDisposable
     {
         if (firstRender)
         {
-            Pulse.Beat += Wake;
+            Changes.Beat += Wake;
         }
     }
 
     public void Dispose()
     {
-        Pulse.Beat -= Wake;
+        Changes.Beat -= Wake;
         closed.Cancel();
         closed.Dispose();
         GC.SuppressFinalize(this);

@@ -20,7 +20,7 @@ internal static class BatchCharts
         TemperatureScale scale, Instant now)
     {
         var when = new Interval(batch.SownAt, Instant.Max(batch.SownAt, batch.EndedAt ?? now));
-        var trace = home.ThinnedOf(batch, when, TemperatureSeries.Parts(TemperatureSeries.PointsUnlessTold));
+        var trace = home.ThinnedOf(batch, when, TemperatureSeries.Parts(TemperatureSeries.DefaultPoints));
         if (trace.Stretches.Count == 0)
         {
             return null;

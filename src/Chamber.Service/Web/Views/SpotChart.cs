@@ -24,7 +24,7 @@ internal static class SpotChart
     public static ChartModel? Of(HomeReader home, SpotId spot, Crop? crop, SpotSpan span, Instant now)
     {
         var when = new Interval(now - Length(span), now);
-        var trace = home.Thinned(spot, when, TemperatureSeries.Parts(TemperatureSeries.PointsUnlessTold));
+        var trace = home.Thinned(spot, when, TemperatureSeries.Parts(TemperatureSeries.DefaultPoints));
         return trace.Readings == 0 ? null : new(
             [TemperatureChart.Line(TemperatureSeries.Of(trace, when), home.Scale)],
             home.Scale.Unit(),

@@ -7,7 +7,7 @@ namespace Chamber.Service.Web.Views;
 /// gaps.</summary>
 internal static class TemperatureSeries
 {
-    public const int PointsUnlessTold = 1000;
+    public const int DefaultPoints = 1000;
 
     /// <summary>Into how many parts time is cut for so many points: of each part two stay.</summary>
     public static int Parts(int points) => Math.Max(1, points / 2);

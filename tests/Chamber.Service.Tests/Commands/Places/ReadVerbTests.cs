@@ -32,11 +32,11 @@ public class ReadVerbTests
     {
         using var home = new HomeRig();
         var file = home.Write("log.csv", "at,temperature\n2027-02-26T06:00:00Z,21\n2027-02-26T07:00:00Z,22\n");
-        const string mend = "chamber probe move p1 shelf --when \"2027-02-26 06:00\"";
-        Assert.Contains(mend.Replace("shelf", "SPOT", StringComparison.Ordinal), OneLine(await home.Run("import", file, "--probe", "p1")),
+        const string fix = "chamber probe move p1 shelf --when \"2027-02-26 06:00\"";
+        Assert.Contains(fix.Replace("shelf", "SPOT", StringComparison.Ordinal), OneLine(await home.Run("import", file, "--probe", "p1")),
             StringComparison.Ordinal);
         await home.Do("spot add shelf");
-        Assert.Contains(mend, OneLine(await home.Run("probe", "add", "p1", "--measures", "media", "--spot", "shelf")),
+        Assert.Contains(fix, OneLine(await home.Run("probe", "add", "p1", "--measures", "media", "--spot", "shelf")),
             StringComparison.Ordinal);
         Assert.DoesNotContain("counts for no spot", (await home.Run("probe", "move", "p1", "shelf", "--when", "2027-02-26 06:00")).Out,
             StringComparison.Ordinal);

@@ -116,12 +116,12 @@ public sealed class FitVerbTests : IDisposable
     [InlineData("temperature,from,to,count\n20,3,4,1.5\n", "line 2: count \"1.5\" is not a whole number of 0 or more.")]
     [InlineData("temperature,from,to,count\n20,3,4\n", "line 2: count \"\" is not a whole number of 0 or more.")]
     [InlineData("temperature,from,to,count\n20,30,,25\n", "No seed came up in any trial, so there is nothing to fit.")]
-    public async Task A_file_that_cannot_be_fitted_is_refused_with_its_line(string text, string mend)
+    public async Task A_file_that_cannot_be_fitted_is_refused_with_its_line(string text, string fix)
     {
         var path = folder.Write("bad.csv", text);
         var said = await home.Refusal("fit", "--trials", path, "--save", "bad");
         Assert.StartsWith($"chamber: {path}", said, StringComparison.Ordinal);
-        Assert.EndsWith(mend, said, StringComparison.Ordinal);
+        Assert.EndsWith(fix, said, StringComparison.Ordinal);
         Assert.Contains("is not in the crop catalog", await home.Refusal("crops", "bad"), StringComparison.Ordinal);
     }
 

@@ -50,7 +50,7 @@ public class PlanVerbTests
         "--germination", "0.8", "--assurance", "1")]
     [InlineData("chamber: There is no lot yet. Add one: chamber lot add nowhere --crop tomato --seeds 50 --year 2026", "plan", "--plants",
         "3", "--lot", "nowhere")]
-    public async Task A_plan_that_cannot_be_made_is_refused_with_the_mend(string line, params string[] arguments)
+    public async Task A_plan_that_cannot_be_made_is_refused_with_the_fix(string line, params string[] arguments)
     {
         using var home = new HomeRig();
         Assert.Equal(line, await home.Refusal(arguments));

@@ -24,7 +24,7 @@ internal sealed class WarmAndDarkCondition : Condition
         $"{teller.Subject} is up, in the warm and dark",
         $"{teller.Number(FigureName.Up)} were up at the last look; since {teller.Since()} they have had {teller.Hours(FigureName.Hours)} "
             + $"of warmth without light.",
-        "Seedlings grow long and pale within a day or two, and most never mend.",
+        "Seedlings grow long and pale within a day or two, and most never recover.",
         $"Move them to the brightest place at {teller.Band(18, 21)} today.",
         "");
 }

@@ -7,14 +7,14 @@ using NodaTime;
 namespace Chamber.Service.Commands.Places;
 
 /// <summary>Which probe was tried, when, and from when on the result counts.</summary>
-internal sealed class TrialOptions
+internal sealed class CalibrationOptions
 {
     private readonly Argument<string> probe = new("probe") { Description = "Which probe." };
     private readonly Option<string?> from =
         new("--from") { HelpName = "TIME", Description = "Since when it was so: 21:00 or \"2027-02-01 21:00\"." };
-    private readonly Option<string?> to = new("--to") { HelpName = "TIME", Description = "Until when. Now unless told." };
+    private readonly Option<string?> to = new("--to") { HelpName = "TIME", Description = "Until when. Now by default." };
     private readonly Option<string?> since =
-        new("--since") { HelpName = "TIME", Description = "Readings from then on are corrected. From now on unless told." };
+        new("--since") { HelpName = "TIME", Description = "Readings from then on are corrected. From now on by default." };
 
     public Verb On(Verb verb)
     {
@@ -29,9 +29,9 @@ internal sealed class TrialOptions
     public (ProbeId Probe, Interval When, Instant Since) Read(Invocation invocation, TrialWay way)
     {
         var end = invocation.TimeOf(invocation.Parse.GetValue(to));
-        var start = invocation.Parse.GetValue(from) is { } typed ? invocation.TimeOf(typed) : end - HomeTrials.UsualLength(way);
+        var start = invocation.Parse.GetValue(from) is { } typed ? invocation.TimeOf(typed) : end - CalibrationRuns.UsualLength(way);
         return start < end
-            ? (invocation.Trials.Known(invocation.Parse.GetValue(probe)!), new(start, end),
+            ? (invocation.CalibrationRuns.Known(invocation.Parse.GetValue(probe)!), new(start, end),
                 invocation.TimeOf(invocation.Parse.GetValue(since)))
             : throw new BadInputException("--from must lie before --to.");
     }

@@ -7,10 +7,10 @@ namespace Chamber.Core.Forecasts;
 /// <param name="Mean">Their mean.</param>
 /// <param name="IsPossible">Whether any seed comes up there.</param>
 /// <param name="Untried">How far beyond the trials of the profile they lie (<see cref="Crops.Untried"/>).</param>
-public readonly record struct Surroundings(Temperature Mean, bool IsPossible, double Untried)
+public readonly record struct SowingConditions(Temperature Mean, bool IsPossible, double Untried)
 {
     /// <summary>Along recorded or planned temperatures.</summary>
-    public static Surroundings Along(Crop crop, WarmthCourse course)
+    public static SowingConditions Along(Crop crop, WarmthCourse course)
     {
         ArgumentNullException.ThrowIfNull(crop);
         ArgumentNullException.ThrowIfNull(course);
@@ -21,7 +21,7 @@ public readonly record struct Surroundings(Temperature Mean, bool IsPossible, do
     }
 
     /// <summary>Over a spot's usual day.</summary>
-    public static Surroundings Over(Crop crop, HourOfDayProfile usual)
+    public static SowingConditions Over(Crop crop, HourOfDayProfile usual)
     {
         ArgumentNullException.ThrowIfNull(crop);
         ArgumentNullException.ThrowIfNull(usual);
@@ -33,7 +33,8 @@ public readonly record struct Surroundings(Temperature Mean, bool IsPossible, do
     }
 
     /// <summary>Past and future of a batch together: what either allows is possible, and the doubt is that of the stranger one.</summary>
-    public Surroundings And(Surroundings other) => new(other.Mean, IsPossible || other.IsPossible, Math.Max(Untried, other.Untried));
+    public SowingConditions And(SowingConditions other) =>
+        new(other.Mean, IsPossible || other.IsPossible, Math.Max(Untried, other.Untried));
 
     /// <summary>A prior that knows of them.</summary>
     public EmergencePrior On(EmergencePrior prior, GerminationProfile profile)

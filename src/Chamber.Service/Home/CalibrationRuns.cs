@@ -32,9 +32,9 @@ internal sealed record TrialResult(Calibration Kept, int Values = 0, double Humi
 /// <summary>Finds out by how much a probe is wrong and writes it down: one place for the command line and the API. Raw readings are never
 /// changed.</summary>
 /// <remarks>Every method throws <see cref="BadInputException"/>, and then nothing was written.</remarks>
-internal sealed class HomeTrials(ChamberStore store, DateTimeZone zone)
+internal sealed class CalibrationRuns(ChamberStore store, DateTimeZone zone)
 {
-    /// <summary>How long such a trial is, unless told.</summary>
+    /// <summary>How long such a trial is by default.</summary>
     public static Duration UsualLength(TrialWay way) => way switch
     {
         TrialWay.SideBySide => Duration.FromHours(14),
@@ -61,14 +61,14 @@ internal sealed class HomeTrials(ChamberStore store, DateTimeZone zone)
         }
 
         var calibrations = new HomeCalibrations(store);
-        var answer = OffsetTrial.SideBySide(
+        var answer = OffsetCalibration.SideBySide(
             Hours(probe, when, sample => sample),
             Hours(trusted, when, sample => sample with { Temperature = calibrations.Corrected(trusted, sample.At, sample.Temperature) }));
         return Keep(probe, since, answer, $"side by side with {trusted}");
     }
 
     public TrialResult IceWater(ProbeId probe, Interval when, Instant since) =>
-        Keep(probe, since, OffsetTrial.IceWater([.. store.Journal.ReadTemperatures(probe, when)]), "ice water");
+        Keep(probe, since, OffsetCalibration.IceWater([.. store.Journal.ReadTemperatures(probe, when)]), "ice water");
 
     public TrialResult TableSalt(ProbeId probe, Interval when, Instant since)
     {
@@ -91,7 +91,7 @@ internal sealed class HomeTrials(ChamberStore store, DateTimeZone zone)
     public TrialResult Moisture(ProbeId probe, bool isDry, double? raw, Interval when, Instant since)
     {
         var answer = raw is { } number ? new MoistureAnswer(BadInputException.In("raw", () => Core.Bounds.RawMoisture.Require(number)), 0,
-            "") : MoistureTrial.Point([.. store.Journal.Read(probe, when).Select(reading => reading.Moisture).OfType<double>()]);
+            "") : MoistureCalibration.Point([.. store.Journal.Read(probe, when).Select(reading => reading.Moisture).OfType<double>()]);
         var value = answer.Raw ?? throw BadInputException.Contradicts(answer.Refusal);
         return new(Keep(probe, since, calibration => isDry ? calibration with { DryRaw = value }
             : calibration with { SaturatedRaw = value }, answer.Spread));
@@ -124,7 +124,7 @@ internal sealed class HomeTrials(ChamberStore store, DateTimeZone zone)
     {
         var kept = change(new HomeCalibrations(store).At(probe, since) is { } before ? before with { From = since, Note = null }
             : new Calibration(probe, since, default));
-        if (kept is { DryRaw: { } dry, SaturatedRaw: { } saturated } && MoistureTrial.Fault(dry, saturated, spread) is { } fault)
+        if (kept is { DryRaw: { } dry, SaturatedRaw: { } saturated } && MoistureCalibration.Fault(dry, saturated, spread) is { } fault)
         {
             throw BadInputException.Contradicts(fault);
         }

@@ -7,7 +7,7 @@ namespace Chamber.Service.Mirror;
 /// Takes a step again until the server has it. Waits double from a second to five minutes, with jitter, so that several Chambers don't
 /// knock at once; a server that asks to wait is never asked sooner.
 /// </summary>
-internal static class MirrorPatience
+internal static class MirrorBackOff
 {
     public static readonly TimeSpan First = TimeSpan.FromSeconds(1);
     public static readonly TimeSpan Longest = TimeSpan.FromMinutes(5);

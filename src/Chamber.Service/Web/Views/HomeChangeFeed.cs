@@ -7,7 +7,7 @@ namespace Chamber.Service.Web.Views;
 /// Tells the open pages that the home has changed: at most once a second, however many readings arrive, and at least every half
 /// minute, since time passes too.
 /// </summary>
-internal sealed class HomePulse(ChamberStore store, HomeChanges changes) : Worker
+internal sealed class HomeChangeFeed(ChamberStore store, HomeChanges changes) : Worker
 {
     private static readonly TimeSpan Period = TimeSpan.FromSeconds(1);
     private const int QuietBeatsMax = 30;

@@ -3,21 +3,21 @@ using Chamber.Core.Climate;
 namespace Chamber.Core.Seeds;
 
 /// <summary>What the places where seed is kept are usually like.</summary>
-public static class StoragePlaces
+public static class SeedStorages
 {
     /// <summary>
     /// The usual temperature and relative humidity of a place: a first guess, to be replaced by a probe.
     /// Common practice, no source, but for the cool room, which is the 50 °F and 50 % of the storage rule (G. Johnson, Univ. of Delaware
     /// Extension).
     /// </summary>
-    public static (Temperature Temperature, RelativeHumidity Humidity) Usual(this StoragePlace place) => place switch
+    public static (Temperature Temperature, RelativeHumidity Humidity) Usual(this SeedStorage place) => place switch
     {
-        StoragePlace.Room => Climate(20, 50),
-        StoragePlace.CoolRoom => Climate(10, 50),
-        StoragePlace.RefrigeratorJar => Climate(5, 30),
-        StoragePlace.FreezerSealed => Climate(-18, 20),
-        StoragePlace.Damp => Climate(15, 75),
-        StoragePlace.Warm => Climate(28, 40),
+        SeedStorage.Room => Climate(20, 50),
+        SeedStorage.CoolRoom => Climate(10, 50),
+        SeedStorage.RefrigeratorJar => Climate(5, 30),
+        SeedStorage.FreezerSealed => Climate(-18, 20),
+        SeedStorage.Damp => Climate(15, 75),
+        SeedStorage.Warm => Climate(28, 40),
         _ => throw new ArgumentOutOfRangeException(nameof(place), place, "Not a storage place."),
     };
 

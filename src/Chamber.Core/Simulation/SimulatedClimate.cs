@@ -7,4 +7,4 @@ namespace Chamber.Core.Simulation;
 /// <param name="Media">The mix or towel at seed depth.</param>
 /// <param name="Humidity">Of the same air.</param>
 /// <param name="Wetness">Water in the media as a share of what it holds at most, 0 to 1.</param>
-public readonly record struct SpotClimate(Temperature Air, Temperature Media, RelativeHumidity Humidity, double Wetness);
+public readonly record struct SimulatedClimate(Temperature Air, Temperature Media, RelativeHumidity Humidity, double Wetness);

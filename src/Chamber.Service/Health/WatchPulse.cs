@@ -2,7 +2,7 @@ namespace Chamber.Service.Health;
 
 /// <summary>What the thread of the watch last did, for those who ask whether it is alive. Counts the machine's own seconds, also in a
 /// demo.</summary>
-internal sealed class Pulse(TimeProvider machine)
+internal sealed class WatchPulse(TimeProvider machine)
 {
     /// <summary>A watch that has not come round for so long hangs: it comes round every second.</summary>
     public static readonly TimeSpan AgeMax = TimeSpan.FromMinutes(1);

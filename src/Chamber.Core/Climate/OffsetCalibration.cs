@@ -10,7 +10,7 @@ namespace Chamber.Core.Climate;
 /// <param name="Values">How many hours or readings it rests on.</param>
 public sealed record OffsetFound(TemperatureDifference Offset, TemperatureDifference Uncertainty, int Values);
 
-/// <summary>What a trial came to: an offset, or the reason why none can be told, with the mend.</summary>
+/// <summary>What a trial came to: an offset, or the reason why none can be told, with the fix.</summary>
 /// <param name="Found">The offset; null when none can be told.</param>
 /// <param name="Refusal">Why not; empty when there is one.</param>
 public sealed record OffsetAnswer(OffsetFound? Found, string Refusal)
@@ -19,7 +19,7 @@ public sealed record OffsetAnswer(OffsetFound? Found, string Refusal)
 }
 
 /// <summary>Finds a probe's temperature offset. The bounds are common practice, no source.</summary>
-public static class OffsetTrial
+public static class OffsetCalibration
 {
     /// <summary>Fewer whole hours side by side tell too little.</summary>
     public const int HoursMin = 6;

@@ -6,7 +6,7 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Climate;
 
-public class OffsetTrialTests
+public class OffsetCalibrationTests
 {
     private static readonly Instant Evening = Instant.FromUtc(2027, 2, 1, 20, 0);
 
@@ -15,7 +15,7 @@ public class OffsetTrialTests
     public async Task The_interval_of_uncorrelated_hours_is_that_of_R()
     {
         double[] differences = [0.7, 0.4, 0.7, 0.5, 0.6, 0.4, 0.8, 0.5];
-        var found = OffsetTrial.SideBySide(Hours([.. differences.Select(value => 20 + value)]),
+        var found = OffsetCalibration.SideBySide(Hours([.. differences.Select(value => 20 + value)]),
             Hours([.. differences.Select(_ => 20.0)])).Found!;
 
         var answer =
@@ -41,8 +41,8 @@ public class OffsetTrialTests
     {
         var (probe, trusted) = Night(noise);
         var shift = tenths / 50.0;
-        var plain = OffsetTrial.SideBySide(Hours(probe), Hours(trusted)).Found!;
-        var shifted = OffsetTrial.SideBySide(Hours([.. probe.Select(celsius => celsius + shift)]), Hours(trusted)).Found!;
+        var plain = OffsetCalibration.SideBySide(Hours(probe), Hours(trusted)).Found!;
+        var shifted = OffsetCalibration.SideBySide(Hours([.. probe.Select(celsius => celsius + shift)]), Hours(trusted)).Found!;
         Assert.Equal(plain.Offset.Kelvins - shift, shifted.Offset.Kelvins, 1e-9);
         Assert.Equal(plain.Uncertainty.Kelvins, shifted.Uncertainty.Kelvins, 1e-9);
     }
@@ -51,52 +51,52 @@ public class OffsetTrialTests
     public void Probe_and_trusted_in_each_others_place_have_the_opposite_offset(byte[] noise)
     {
         var (probe, trusted) = Night(noise);
-        Assert.Equal(-OffsetTrial.SideBySide(Hours(trusted), Hours(probe)).Found!.Offset.Kelvins,
-            OffsetTrial.SideBySide(Hours(probe), Hours(trusted)).Found!.Offset.Kelvins, 1e-9);
+        Assert.Equal(-OffsetCalibration.SideBySide(Hours(trusted), Hours(probe)).Found!.Offset.Kelvins,
+            OffsetCalibration.SideBySide(Hours(probe), Hours(trusted)).Found!.Offset.Kelvins, 1e-9);
     }
 
     [Property]
     public void The_order_of_the_hours_does_not_matter(byte[] noise)
     {
         var (probe, trusted) = Night(noise);
-        Assert.Equal(OffsetTrial.SideBySide(Hours(probe), Hours(trusted)),
-            OffsetTrial.SideBySide([.. Hours(probe).Reverse()], [.. Hours(trusted).Reverse()]));
+        Assert.Equal(OffsetCalibration.SideBySide(Hours(probe), Hours(trusted)),
+            OffsetCalibration.SideBySide([.. Hours(probe).Reverse()], [.. Hours(trusted).Reverse()]));
     }
 
     [Property]
     public void The_corrected_probe_needs_no_further_offset(byte[] noise)
     {
         var (probe, trusted) = Night(noise);
-        var found = OffsetTrial.SideBySide(Hours(probe), Hours(trusted)).Found!;
+        var found = OffsetCalibration.SideBySide(Hours(probe), Hours(trusted)).Found!;
         var corrected = probe.Select(celsius => celsius + found.Offset.Kelvins).ToArray();
-        Assert.Equal(0, OffsetTrial.SideBySide(Hours(corrected), Hours(trusted)).Found!.Offset.Kelvins, 1e-9);
+        Assert.Equal(0, OffsetCalibration.SideBySide(Hours(corrected), Hours(trusted)).Found!.Offset.Kelvins, 1e-9);
     }
 
     [Fact]
     public void Too_few_hours_say_nothing() => Assert.Equal(
         "Only 5 whole hours were measured by both; leave them side by side for a night, 6 hours at the least.",
-        OffsetTrial.SideBySide(Hours(20, 20, 20, 20, 20), Hours(20, 20, 20, 20, 20, 20, 20)).Refusal);
+        OffsetCalibration.SideBySide(Hours(20, 20, 20, 20, 20), Hours(20, 20, 20, 20, 20, 20, 20)).Refusal);
 
     [Fact]
     public void Hours_of_which_little_was_measured_do_not_count() => Assert.Null(
-        OffsetTrial.SideBySide([.. Hours(20, 20, 20, 20, 20, 20, 20).Select(hour => hour with { MeasuredHours = 0.5 })],
+        OffsetCalibration.SideBySide([.. Hours(20, 20, 20, 20, 20, 20, 20).Select(hour => hour with { MeasuredHours = 0.5 })],
             Hours(20, 20, 20, 20, 20, 20, 20)).Found);
 
     [Fact]
     public void A_difference_that_moves_is_no_offset() => Assert.Contains(
         "moved by 0.8 K",
-        OffsetTrial.SideBySide(Hours(20, 20.2, 20.4, 20.6, 20.8, 21, 21.2, 21.4), Hours(20, 20, 20, 20, 20, 20, 20, 20)).Refusal,
+        OffsetCalibration.SideBySide(Hours(20, 20.2, 20.4, 20.6, 20.8, 21, 21.2, 21.4), Hours(20, 20, 20, 20, 20, 20, 20, 20)).Refusal,
         StringComparison.Ordinal);
 
     [Fact]
     public void Probes_far_apart_were_not_side_by_side() =>
-        Assert.Contains("6.0 K apart", OffsetTrial.SideBySide(Hours(26, 26, 26, 26, 26, 26), Hours(20, 20, 20, 20, 20, 20)).Refusal,
+        Assert.Contains("6.0 K apart", OffsetCalibration.SideBySide(Hours(26, 26, 26, 26, 26, 26), Hours(20, 20, 20, 20, 20, 20)).Refusal,
         StringComparison.Ordinal);
 
     [Fact]
     public void Ice_water_is_at_zero()
     {
-        var found = OffsetTrial.IceWater(Minutes(0.4, 0.5, 0.4, 0.5, 0.4, 0.5)).Found!;
+        var found = OffsetCalibration.IceWater(Minutes(0.4, 0.5, 0.4, 0.5, 0.4, 0.5)).Found!;
         Assert.Equal(-0.45, found.Offset.Kelvins, 9);
         Assert.InRange(found.Uncertainty.Kelvins, 0.1, 0.2);
     }
@@ -106,10 +106,10 @@ public class OffsetTrialTests
     [InlineData(new[] { 20.0, 20, 20, 20, 20, 20 }, "not ice water")]
     [InlineData(new[] { 4.0, 2, 1, 0.5, 0.4, 0.4 }, "still moved by 3.6 K")]
     public void Water_that_is_not_ice_water_is_refused(double[] celsius, string why) =>
-        Assert.Contains(why, OffsetTrial.IceWater(Minutes(celsius)).Refusal, StringComparison.Ordinal);
+        Assert.Contains(why, OffsetCalibration.IceWater(Minutes(celsius)).Refusal, StringComparison.Ordinal);
 
     private static double Uncertainty(double[] differences) =>
-        OffsetTrial.SideBySide(Hours([.. differences.Select(value => 20 + value)]),
+        OffsetCalibration.SideBySide(Hours([.. differences.Select(value => 20 + value)]),
             Hours([.. differences.Select(_ => 20.0)])).Found!.Uncertainty.Kelvins;
 
     private static IReadOnlyList<HourlyMean> Hours(params double[] celsius) =>
@@ -126,7 +126,7 @@ public class OffsetTrialTests
     /// K.</summary>
     private static (double[] Probe, double[] Trusted) Night(byte[] noise)
     {
-        var hours = Math.Clamp(noise.Length, OffsetTrial.HoursMin, 14);
+        var hours = Math.Clamp(noise.Length, OffsetCalibration.HoursMin, 14);
         var trusted = Enumerable.Range(0, hours).Select(i => 21 - 0.2 * i).ToArray();
         return ([.. trusted.Select((celsius, i) => celsius + (i < noise.Length ? noise[i] : 128) / 10_000.0)], trusted);
     }

@@ -6,7 +6,7 @@ namespace Chamber.Service.Commands.Terminal;
 /// <param name="Clock">The time.</param>
 /// <param name="Variable">An environment variable by name; null when it is not set.</param>
 /// <param name="IsTerminal">Whether <paramref name="Out"/> is a terminal that somebody reads.</param>
-internal sealed record Surroundings(
+internal sealed record CommandContext(
     TextWriter Out,
     TextWriter Error,
     TimeProvider Clock,
@@ -22,7 +22,7 @@ internal sealed record Surroundings(
     /// <summary>All environment variables, for the settings that they override.</summary>
     public IEnumerable<KeyValuePair<string, string>> Variables { get; init; } = [];
 
-    public static Surroundings OfProcess() => new(
+    public static CommandContext OfProcess() => new(
         Console.Out,
         Console.Error,
         TimeProvider.System,

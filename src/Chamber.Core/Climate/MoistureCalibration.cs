@@ -10,7 +10,7 @@ namespace Chamber.Core.Climate;
 public sealed record MoistureAnswer(double? Raw, double Spread, string Refusal);
 
 /// <summary>Takes the two points of a moisture probe's own scale. The bounds are common practice, no source.</summary>
-public static class MoistureTrial
+public static class MoistureCalibration
 {
     /// <summary>Fewer readings tell too little.</summary>
     public const int ReadingsMin = 3;

@@ -9,7 +9,7 @@ namespace Chamber.Mqtt.Intake;
 /// batch is halved again and again until the messages are found that the store will not take, each of which is put aside as a
 /// refusal, so that one message never stands in the way of all others. Belongs to one thread.
 /// </summary>
-internal sealed class PatientCommit(Commit commit, TimeProvider time, IntakeOptions options, IntakeMetrics metrics, ILogger logger)
+internal sealed class CommitRetry(Commit commit, TimeProvider time, IntakeOptions options, IntakeMetrics metrics, ILogger logger)
 {
     private bool isFailing;
 
@@ -55,7 +55,7 @@ internal sealed class PatientCommit(Commit commit, TimeProvider time, IntakeOpti
         aside.PutAside(message, ProbeOf(refused));
         await TryAsync(aside, int.MaxValue, cancellationToken);
         metrics.CountPutAside();
-        Log.PutAside(logger, problem, aside.Refusals[0].Source, problem.Message, aside.Refusals[0].Mend);
+        Log.PutAside(logger, problem, aside.Refusals[0].Source, problem.Message, aside.Refusals[0].Fix);
     }
 
     private static ProbeId? ProbeOf(DecodedBatch refused) =>

@@ -3,7 +3,7 @@ using System.Globalization;
 namespace Chamber.Core.Climate;
 
 /// <summary>The one sentence beside a refusal that says what to do about it.</summary>
-public static class Mends
+public static class Fixes
 {
     /// <summary>The name of a quantity in payloads and refusals: <c>temperature</c>.</summary>
     public static string NameOf(Quantity quantity) => quantity switch
