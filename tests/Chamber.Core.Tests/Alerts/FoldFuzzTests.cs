@@ -3,6 +3,7 @@ using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Scripts;
 using Chamber.Core.Alerts.Watching;
 using Chamber.Core.Climate;
+using Chamber.Testing;
 using NodaTime;
 
 namespace Chamber.Core.Tests.Alerts;
@@ -11,6 +12,7 @@ namespace Chamber.Core.Tests.Alerts;
 /// Random readings and refusals of known and unknown probes, out of order and at any value: nothing throws, all is bounded, and the
 /// counter adds up. CHAMBER_FUZZ sets how many. Its numbers are invented.
 /// </summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class FoldFuzzTests
 {
     private const int Seed = 1954;

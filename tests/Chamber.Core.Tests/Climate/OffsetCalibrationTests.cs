@@ -12,6 +12,7 @@ public class OffsetCalibrationTests
 
     // Hourly differences without correlation: the interval is that of Student's t. R 4.5: t.test(x)$conf.int.
     [Fact]
+    [Trait(Tier.Name, Tier.Whole)]
     public async Task The_interval_of_uncorrelated_hours_is_that_of_R()
     {
         double[] differences = [0.7, 0.4, 0.7, 0.5, 0.6, 0.4, 0.8, 0.5];

@@ -2,6 +2,7 @@ using System.Globalization;
 using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Forecasts.Learning;
+using Chamber.Testing;
 using NodaTime;
 
 namespace Chamber.Core.Tests.Forecasts;
@@ -10,6 +11,7 @@ namespace Chamber.Core.Tests.Forecasts;
 /// The forecast against a simulated world in which its assumptions hold: batches drawn from the priors, on spots that wander, with
 /// gaps in the readings and looks at irregular times, asked at any moment from the sowing on.
 /// </summary>
+[Trait(Tier.Name, Tier.Whole)]
 public class CalibrationTests(ITestOutputHelper output)
 {
     private const int Batches = 2000;

@@ -15,6 +15,7 @@ namespace Chamber.Core.Tests.Forecasts;
 /// part but the numbers that it assumes beforehand, which are its own. Looks and counts are invented.
 /// </summary>
 [Trait("tier", "whole")]
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class PosteriorOracleTests
 {
     // ln likelihood of interval-censored counts with a share that never comes up, and the densities that are assumed beforehand.

@@ -38,6 +38,7 @@ public class SpotClimateFitTests
     }
 
     [Fact]
+    [Trait(Tier.Name, Tier.Whole)]
     public async Task R_finds_the_same_persistence()
     {
         // R: arima(x, order = c(1, 0, 0)), maximum likelihood, on 60 days of hours.

@@ -48,6 +48,34 @@ public sealed partial class TestRuleTests
         Sources.ExpectNone(tooLong);
     }
 
+    [Fact]
+    public void What_asks_R_or_SciPy_is_of_the_whole_tier()
+    {
+        var unmarked =
+            from file in Sources.CSharp
+            where IsTest(file.Path)
+            from type in file.Root.DescendantNodes().OfType<ClassDeclarationSyntax>()
+            where !IsWhole(type.AttributeLists)
+            from method in AskingAnOracle(type)
+            where IsTestMethod(method) && !IsWhole(method.AttributeLists)
+            select $"{Sources.Place(file.Path, method)}: {method.Identifier.Text} needs [Trait(Tier.Name, Tier.Whole)]";
+
+        Sources.ExpectNone(unmarked);
+    }
+
+    // Those that ask themselves, and those that call one of them by its name.
+    private static IEnumerable<MethodDeclarationSyntax> AskingAnOracle(ClassDeclarationSyntax type)
+    {
+        var methods = type.Members.OfType<MethodDeclarationSyntax>().ToList();
+        var asking = methods.Where(method => OracleCall().IsMatch(method.ToString())).ToList();
+        var names = asking.Select(method => method.Identifier.Text).ToHashSet();
+        return asking.Concat(methods.Where(method => method.DescendantNodes().OfType<InvocationExpressionSyntax>()
+            .Any(call => call.Expression is IdentifierNameSyntax name && names.Contains(name.Identifier.Text)))).Distinct();
+    }
+
+    private static bool IsWhole(IEnumerable<AttributeListSyntax> attributes) =>
+        attributes.Any(list => list.ToString().Contains("Tier.Whole", StringComparison.Ordinal));
+
     private static bool IsTestMethod(MethodDeclarationSyntax method) =>
         method.AttributeLists.SelectMany(list => list.Attributes)
             .Any(attribute => attribute.Name.ToString() is "Fact" or "Theory" or "Property");
@@ -58,4 +86,7 @@ public sealed partial class TestRuleTests
     [GeneratedRegex(
         @"Task\.Delay\(|WaitAsync\(RunningProgram|CancellationTokenSource\(RunningProgram|\bSkip\s*=|Assert\.Skip|SkipUnless|SkipWhen|\bStopwatch\b|PeriodicTimer|SpinWait")]
     private static partial Regex Forbidden();
+
+    [GeneratedRegex(@"\bOracle\.(R|SciPy)\(")]
+    private static partial Regex OracleCall();
 }

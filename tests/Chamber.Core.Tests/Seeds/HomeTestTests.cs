@@ -41,6 +41,7 @@ public class HomeTestTests
     public void To_know_eight_in_ten_within_ten_points_takes_sixty_seeds() => Assert.Equal(60, SampleSize.ToKnowWithin(0.8, 0.1));
 
     [Fact]
+    [Trait(Tier.Name, Tier.Whole)]
     public async Task Sixty_is_the_first_count_of_fives_whose_interval_is_narrow_enough()
     {
         var widths = await Oracle.SciPy("""

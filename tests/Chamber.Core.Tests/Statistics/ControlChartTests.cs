@@ -102,6 +102,7 @@ public sealed class ControlChartTests
         Assert.Equal(published, CusumRunLength.TwoSided(0.5, limit, shift), tolerance);
 
     [Fact]
+    [Trait(Tier.Name, Tier.Whole)]
     public async Task Average_run_lengths_are_those_that_R_solves_the_integral_equation_for()
     {
         // S. Knoth's package spc: Nyström's method on the integral equation, where this program uses a Markov chain.

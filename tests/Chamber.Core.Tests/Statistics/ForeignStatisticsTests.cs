@@ -5,6 +5,7 @@ using Chamber.Testing;
 namespace Chamber.Core.Tests.Statistics;
 
 /// <summary>The same numbers asked of SciPy and R while the tests run.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public class ForeignStatisticsTests
 {
     private static readonly (SeedCount First, SeedCount Second)[] Pairs =

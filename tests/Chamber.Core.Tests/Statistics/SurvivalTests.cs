@@ -29,6 +29,7 @@ public class SurvivalTests
     }
 
     [Fact]
+    [Trait(Tier.Name, Tier.Whole)]
     public async Task Kaplan_Meier_agrees_with_R()
     {
         var times = string.Join(',', Freireich.Select(row => row.Weeks));
@@ -52,6 +53,7 @@ public class SurvivalTests
     }
 
     [Fact]
+    [Trait(Tier.Name, Tier.Whole)]
     public async Task Turnbulls_estimate_agrees_with_R()
     {
         // R stops its iteration early: a share on its way to nothing is still a thousandth there.
@@ -62,6 +64,7 @@ public class SurvivalTests
     }
 
     [Fact]
+    [Trait(Tier.Name, Tier.Whole)]
     public async Task With_exact_and_censored_times_the_excess_is_that_of_Rs_log_rank_test()
     {
         var times = string.Join(',', Freireich.Select(row => row.Weeks));
@@ -80,6 +83,7 @@ public class SurvivalTests
     }
 
     [Fact]
+    [Trait(Tier.Name, Tier.Whole)]
     public async Task Shuffling_the_groups_in_R_gives_the_same_chance()
     {
         // Scores from R's own Turnbull estimate (survfit of type interval2), then 20,000 shuffles of the labels, seeded.
@@ -107,6 +111,7 @@ public class SurvivalTests
     }
 
     [Fact]
+    [Trait(Tier.Name, Tier.Whole)]
     public async Task Lognormal_times_from_intervals_are_those_of_survreg()
     {
         // R: survreg(Surv(from, to, type = "interval2") ~ group - 1, weights = n, dist = "lognormal").

@@ -6,6 +6,7 @@ using Chamber.Testing;
 namespace Chamber.Core.Tests.Trials;
 
 /// <summary>A profile from trials: what is known comes back, what is not is said, and the numbers are R's where R can say them.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public class TrialFitTests
 {
     [Fact]

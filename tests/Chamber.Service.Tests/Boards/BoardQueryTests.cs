@@ -15,6 +15,7 @@ namespace Chamber.Service.Tests.Boards;
 
 /// <summary>Every query of every board on a real server, over the simulated flat as the mirror sends it and the metrics as the service
 /// shows them.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class BoardQueryTests(MirroredFlat flat) : IClassFixture<MirroredFlat>
 {
     public static TheoryData<string, string> Queries =>

@@ -1,7 +1,10 @@
+using Chamber.Testing;
+
 namespace Chamber.Service.Tests.Commands;
 
 /// <summary>Every command line that a document shows does its work in the home that the documents speak of, and ends with exit code
 /// 0.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class DocumentedLinesRunTests
 {
     private const int LinesAtLeast = 120;

@@ -2,6 +2,7 @@ using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Commands;
 
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class LargeImportTests : IDisposable
 {
     private const int Lines = 1_200_000;

@@ -5,6 +5,7 @@ using Chamber.Testing;
 namespace Chamber.Service.Tests.Commands;
 
 /// <summary>What is taken out is read back by programs that are not ours. Costs by hand; prices and watts are invented.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public class OutputVerbTests
 {
     [Fact]

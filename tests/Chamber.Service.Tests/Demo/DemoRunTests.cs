@@ -4,6 +4,7 @@ using Chamber.Testing;
 namespace Chamber.Service.Tests.Demo;
 
 /// <summary>The demo as a visitor runs it: the built program, its own broker, real messages.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class DemoRunTests
 {
     [Fact]

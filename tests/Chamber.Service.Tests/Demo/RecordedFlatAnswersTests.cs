@@ -6,6 +6,7 @@ using Chamber.Testing;
 namespace Chamber.Service.Tests.Demo;
 
 /// <summary>From the first message of the recorded home to the answers at its end, through everything that is between.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class RecordedFlatAnswersTests
 {
     private static readonly (string File, string Line)[] Questions =

@@ -13,6 +13,7 @@ namespace Chamber.Service.Tests.Mirror;
 
 /// <summary>The first filling of a mirror, as somebody sees it who types it: the built program on a pseudo-terminal, a real
 /// server.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class FillOnATerminalTests : IDisposable
 {
     private const int Readings = 30_000;

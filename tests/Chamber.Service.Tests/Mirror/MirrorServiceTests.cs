@@ -7,6 +7,7 @@ using Chamber.Testing;
 namespace Chamber.Service.Tests.Mirror;
 
 /// <summary>The built program with a mirror, a real broker client and a real server.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class MirrorServiceTests : IDisposable
 {
     private const int Kills = 4;

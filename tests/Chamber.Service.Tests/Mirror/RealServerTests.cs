@@ -7,6 +7,7 @@ using NodaTime;
 namespace Chamber.Service.Tests.Mirror;
 
 /// <summary>The mirror and a real server that speaks the InfluxDB v2 write API; its own read side tells what it has.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class RealServerTests
 {
     private const string Temperatures = "chamber_reading_temperature_celsius";

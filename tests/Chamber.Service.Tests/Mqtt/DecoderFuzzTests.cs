@@ -1,12 +1,14 @@
 using System.Text;
 using Chamber.Core.Climate;
 using Chamber.Mqtt.Decoding;
+using Chamber.Testing;
 using NodaTime;
 
 namespace Chamber.Service.Tests.Mqtt;
 
 /// <summary>A million messages of random and of spoilt bytes: none may throw, every one is accounted for, and memory stays
 /// bounded.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class DecoderFuzzTests
 {
     private const int Messages = 1_000_000;

@@ -54,6 +54,7 @@ public sealed class RunningProgramTests
     }
 
     [Fact]
+    [Trait(Tier.Name, Tier.Whole)]
     public async Task R_and_SciPy_answer()
     {
         Assert.Equal("0.9750021", (await Oracle.R("cat(format(pnorm(1.96), digits = 7))")).Trim());

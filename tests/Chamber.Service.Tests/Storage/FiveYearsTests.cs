@@ -1,5 +1,6 @@
 using Chamber.Core.Climate;
 using Chamber.Storage;
+using Chamber.Testing;
 using NodaTime;
 
 namespace Chamber.Service.Tests.Storage;
@@ -8,6 +9,7 @@ namespace Chamber.Service.Tests.Storage;
 /// Five simulated years of a steady cupboard and a sill by day and night, taken in month by month and summed up as the service
 /// does it. The same with twenty probes and a reading a minute is measured by the benchmark of years.
 /// </summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class FiveYearsTests : IDisposable
 {
     private const int Years = 5;

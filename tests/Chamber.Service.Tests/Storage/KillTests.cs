@@ -1,8 +1,10 @@
 using System.Globalization;
 using Chamber.Storage;
+using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Storage;
 
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class KillTests
 {
     private const int Kills = 20;

@@ -6,6 +6,7 @@ using Chamber.Testing;
 namespace Chamber.Service.Tests.Telemetry;
 
 /// <summary>What the running program tells of itself, to a real scraper and to a collector.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class TelemetryTests : IDisposable
 {
     private const string Token = "a-token-for-the-scraper";

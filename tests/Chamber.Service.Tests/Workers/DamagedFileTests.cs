@@ -14,6 +14,7 @@ namespace Chamber.Service.Tests.Workers;
 
 /// <summary>Pages in the middle of the data file are overwritten while the built program has it open, as a failing disk or a stray program
 /// does.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class DamagedFileTests : IDisposable
 {
     private const int PageSize = 4096;

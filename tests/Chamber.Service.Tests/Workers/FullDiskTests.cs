@@ -10,6 +10,7 @@ using MQTTnet.Protocol;
 namespace Chamber.Service.Tests.Workers;
 
 /// <summary>A disk that is really full, under the built program.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class FullDiskTests : IDisposable
 {
     private const string Said = "the disk is full. Make room on it; nothing was half-written, and the same can be tried again.";

@@ -6,6 +6,7 @@ using NodaTime;
 namespace Chamber.Service.Tests.Workers;
 
 /// <summary>The built program as a service, with channels that throw at the first alert: it goes on, and the others are told.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class NoticeFaultTests : IDisposable
 {
     private const string OffTheCurve = "BAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAA";

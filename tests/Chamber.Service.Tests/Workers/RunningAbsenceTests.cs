@@ -9,6 +9,7 @@ using NodaTime.Text;
 namespace Chamber.Service.Tests.Workers;
 
 /// <summary>The real service, stopped and started, and a real broker that holds what probes say meanwhile.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class RunningAbsenceTests : IDisposable
 {
     private readonly TempFolder folder = new();

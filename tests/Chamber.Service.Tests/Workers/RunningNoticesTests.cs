@@ -7,6 +7,7 @@ using MimeKit;
 namespace Chamber.Service.Tests.Workers;
 
 /// <summary>The built program as a service, telling a real mail server and a real HTTP receiver.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class RunningNoticesTests : IDisposable
 {
     private readonly TempFolder folder = new();

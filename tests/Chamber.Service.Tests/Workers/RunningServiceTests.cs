@@ -11,6 +11,7 @@ using NodaTime.Text;
 namespace Chamber.Service.Tests.Workers;
 
 /// <summary>The built program as a service, with a real broker and real publishers.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class RunningServiceTests : IDisposable
 {
     private const int Kills = 20;

@@ -9,6 +9,7 @@ using MQTTnet.Protocol;
 namespace Chamber.Service.Tests.Workers;
 
 /// <summary>What goes wrong around a running service, with the real parts: it says so, keeps what came, and goes on by itself.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class ServiceFaultTests : IDisposable
 {
     private readonly TempFolder folder = new();

@@ -15,6 +15,7 @@ using Serilog.Parsing;
 namespace Chamber.Service.Tests.Workers;
 
 /// <summary>What the service tells of itself.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class WatchdogTests : IDisposable
 {
     private readonly TempFolder folder = new();

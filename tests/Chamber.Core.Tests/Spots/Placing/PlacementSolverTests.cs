@@ -71,6 +71,7 @@ public sealed class PlacementSolverTests
     }
 
     [Fact]
+    [Trait(Tier.Name, Tier.Whole)]
     public async Task SciPy_finds_nothing_better_for_a_dozen_on_six_spots()
     {
         // scipy.optimize.milp: HiGHS, branch and cut.

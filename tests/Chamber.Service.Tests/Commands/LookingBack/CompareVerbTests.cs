@@ -7,6 +7,7 @@ namespace Chamber.Service.Tests.Commands.LookingBack;
 public class CompareVerbTests
 {
     [Fact]
+    [Trait(Tier.Name, Tier.Whole)]
     public async Task A_comparison_for_programs_agrees_with_SciPy()
     {
         using var home = new HomeRig();
