@@ -24,6 +24,12 @@ internal static class CatalogReader
             .ToArray();
     }
 
+    /// <summary>The row of a shipped crop.</summary>
+    internal static CsvRow RowOf(CropId crop) => CsvTable.Embedded("crops.csv").Rows.Single(row => row.Text("id") == crop.Text);
+
+    /// <summary>The row of the 1954 table that a shipped crop's profile is from; empty for a derived one.</summary>
+    internal static string TableOf(CropId crop) => RowOf(crop).Text("table");
+
     /// <summary>The fitted profiles as shipped, by row of the 1954 table.</summary>
     internal static Dictionary<string, TableFit> ShippedFits() =>
         CsvTable.Embedded("fits-1954.csv").Rows.ToDictionary(
@@ -72,12 +78,15 @@ internal static class CatalogReader
 
     private static GerminationProfile Fitted(CsvRow row, TableFit fit, bool borrowed)
     {
-        // A lot differs from the table's lot, a relative from the crop, and a bad fit from the table: independent, so they add as squares.
-        var lot = borrowed ? 0.35 : 0.25;
-        return new(fit.Cardinals, fit.HalfWarmHours, IsOnionKin(row) ? OnionSpread : AssumedSpread, EmergenceEvent.ShootSeen)
+        var beyond = UsualDays.LogBeyond(DerivedProfile.Usual(row), DerivedProfile.Band(row), fit.Cardinals, fit.HalfWarmHours);
+        return new(
+            fit.Cardinals,
+            UsualDays.Joined(fit.HalfWarmHours, beyond),
+            IsOnionKin(row) ? OnionSpread : AssumedSpread,
+            EmergenceEvent.ShootSeen)
         {
             Origin = borrowed ? ProfileOrigin.Borrowed : ProfileOrigin.Fitted,
-            HalfDeviation = Math.Round(Math.Sqrt(lot * lot + fit.LogDeviation * fit.LogDeviation), 2),
+            HalfDeviation = UsualDays.Deviation(beyond, fit.LogDeviation, borrowed),
             WaitDays = DerivedProfile.WaitDays(row),
         };
     }

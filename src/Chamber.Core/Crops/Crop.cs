@@ -43,8 +43,8 @@ public sealed record GerminationProfile(
     public ProfileOrigin Origin { get; init; } = ProfileOrigin.Own;
 
     /// <summary>
-    /// How unsure θ50 itself is from one lot to the next: standard deviation of ln θ50, positive. 0.25 for a fit to measured days
-    /// (published thermal times of one crop differ by up to a factor of 2), more for less. An assumption until batches teach better.
+    /// How unsure the crop's θ50 is, lots and homes aside: standard deviation of ln θ50, positive. For the catalog how far its sources lie
+    /// apart, 0.16 or more; 0.25 for numbers of the user's own, about what published thermal times of one crop differ by.
     /// </summary>
     public double HalfDeviation { get; init; } = 0.25;
 

@@ -3,8 +3,8 @@ using Chamber.Core.Climate;
 namespace Chamber.Core.Crops;
 
 /// <summary>
-/// The profile of a crop without measured thermal time: the usual days are taken to hold in the middle of its usual band and are scaled by
-/// temperature over an assumed base. Rough, marked so, and wide.
+/// The profile of a crop without measured thermal time: the usual days, scaled by temperature over an assumed base. Rough, marked so, and
+/// wide.
 /// </summary>
 internal static class DerivedProfile
 {
@@ -25,12 +25,12 @@ internal static class DerivedProfile
     /// <summary>
     /// Seed that needs more days than this rots first, in wet mix that is too cold for it. Nothing is published; the longest waits of the
     /// 1954 table that ended with seedlings are 53 days (asparagus at 10 °C) among tender crops and 172 (parsnip at 0 °C) among hardy ones.
+    /// Tender ones are granted half as long again, since lots are slower than the table's.
     /// </summary>
-    private const double TenderWaitDays = 60;
+    private const double TenderWaitDays = 80;
     private const double HardyWaitDays = 200;
 
     private const double Spread = 0.3;
-    private const double Deviation = 0.45;
 
     public static GerminationProfile Of(CsvRow row)
     {
@@ -38,22 +38,23 @@ internal static class DerivedProfile
         var @base = Base(row);
         var maximum = row.Optional("mix_max_c") ?? 0;
         var ceiling = maximum >= band.High.Celsius + 1 ? maximum : band.High.Celsius + CeilingAboveOptimum;
-        var days = Math.Sqrt(row.Number("days_min") * row.Number("days_max"));
-        var middle = (band.Low.Celsius + band.High.Celsius) / 2;
         var cardinals = new CardinalTemperatures(
             Temperature.FromCelsius(@base), band.High, band.High, Temperature.FromCelsius(Math.Round(ceiling, 1)),
                 CardinalTemperatures.UsualFootKelvins);
         return new(
             cardinals,
-            WarmHours.FromCelsiusHours(Math.Round(days * 24 * cardinals.EffectiveWarmth(middle))),
+            WarmHours.FromCelsiusHours(Math.Round(24 * UsualDays.Middle(Usual(row)) * cardinals.EffectiveWarmth(UsualDays.HoldAt(band)))),
             Spread,
             EmergenceEvent.ShootSeen)
         {
             Origin = ProfileOrigin.Derived,
-            HalfDeviation = Deviation,
+            HalfDeviation = UsualDays.AloneDeviation,
             WaitDays = WaitDays(row),
         };
     }
+
+    /// <summary>The days to come up as packets and handbooks print them.</summary>
+    public static WholeRange Usual(CsvRow row) => new((int)row.Number("days_min"), (int)row.Number("days_max"));
 
     /// <summary>The growers' band where there is one, else the handbooks'.</summary>
     public static TemperatureBand Band(CsvRow row) =>

@@ -34,7 +34,7 @@ internal sealed partial class SourceList(CsvTable table)
         {
             return string.Create(CultureInfo.InvariantCulture,
                 $"Progress: no thermal time was found; derived from the usual days ({row.Text("days_min")} to {row.Text("days_max")}) held "
-                    + $"to be those of the middle of the band, over an assumed base of "
+                    + $"to be those of mix at {UsualDays.HoldAt(DerivedProfile.Band(row))}, over an assumed base of "
                     + $"{profile.Cardinals.Base}{(row.Text("id") == "basil" ? " (published bases run from 5.7 to 11.8 °C)" : " (common practice, no source)")}: rough.");
         }
 
@@ -44,8 +44,10 @@ internal sealed partial class SourceList(CsvTable table)
         var weak = fit.WorstDays > 2
             ? string.Create(CultureInfo.InvariantCulture, $" The fit is weak: up to {fit.WorstDays} days off.") : "";
         var doubt = row.Text("table") == "turnip" ? " The table's 1 day at 25-35 °C is implausible; do not rely on it." : "";
+        var room = UsualDays.HoldAt(DerivedProfile.Band(row));
         return $"Progress (base, plateau, ceiling, half warm-hours): {relative}fitted to the days of emergence of {citations["H54"]}; the "
-            + $"leaflet doesn't say of which share the days are, and they are taken as those of half.{curve}{weak}{doubt}";
+            + "leaflet doesn't say of which share the days are, and they are taken as those of half. The half warm-hours are the geometric "
+            + $"mean of that fit's and of what the usual days say, held to be those of mix at {room}.{curve}{weak}{doubt}";
     }
 
     private static string Spread(CsvRow row, GerminationProfile profile) =>

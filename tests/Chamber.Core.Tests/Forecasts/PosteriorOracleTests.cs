@@ -92,6 +92,9 @@ public sealed class PosteriorOracleTests
         }
     }
 
+    /// <summary>A batch without a lot strays as lots do, too: variances of independent things add.</summary>
+    private static double Stray(double own) => Math.Sqrt(own * own + HomePriors.LotDeviation * HomePriors.LotDeviation);
+
     /// <summary>
     /// Batches say something only of the sums home + crop + method, so two methods of one crop are a plane: the prior over it is normal,
     /// each batch strays a little or seldom a lot, and what is left of the single factors follows from the normal prior.
@@ -108,13 +111,13 @@ public sealed class PosteriorOracleTests
         var learned = HomeKnowledge.Learn(batches, Start).Learned;
 
         var theirs = await Numbers($"""
-            half, spread, home, crop, method = {Text(Math.Log(Tomato.Profile.HalfWarmHours.CelsiusHours))}, {Text(Tomato.Profile.Spread)}, {Text(HomePriors.HomeDeviation)}, {Text(HomePriors.CropDeviationOf(Tomato.Profile))}, {Text(HomePriors.MethodDeviation)}
+            half, spread, home, crop, method = {Text(Math.Log(Tomato.Profile.HalfWarmHours.CelsiusHours))}, {Text(Tomato.Profile.Spread)}, {Text(HomePriors.HomeDeviation)}, {Text(Tomato.Profile.HalfDeviation)}, {Text(HomePriors.MethodDeviation)}
             x = grid(-1.6, 1.6, 480)
             s = np.exp(grid(np.log(spread) - 1.2, np.log(spread) + 1.2, 48))[None, :, None]
             own = log_share(share, {Share(Germinability.UnknownLot)})[None, None, :] + norm.logpdf(np.log(s), np.log(spread), {Text(HomePriors.LogSpreadDeviation)})
             sums = grid(-0.8, 0.8, 320)
-            stray = ({Text(1 - HomePriors.OddBatchShare)} * norm.pdf(x[None, :], sums[:, None], {Text(HomePriors.BatchDeviation)})
-                     + {Text(HomePriors.OddBatchShare)} * norm.pdf(x[None, :], sums[:, None], {Text(HomePriors.OddBatchDeviation)}))
+            stray = ({Text(1 - HomePriors.OddBatchShare)} * norm.pdf(x[None, :], sums[:, None], {Text(Stray(HomePriors.BatchDeviation))})
+                     + {Text(HomePriors.OddBatchShare)} * norm.pdf(x[None, :], sums[:, None], {Text(Stray(HomePriors.OddBatchDeviation))}))
             def say(looks):
                 along = np.array([logsumexp(own + log_likelihood(20, looks, half + at, s, share[None, None, :])) for at in x])
                 return np.log(stray @ np.exp(along - along.max()))

@@ -13,6 +13,10 @@ namespace Chamber.Core.Forecasts.Learning;
 /// <param name="Lot">Where the seeds came from, where that is known.</param>
 public sealed record BatchKind(CropId Crop, GerminationProfile Profile, SowingMethod Method, LotId? Lot)
 {
+    /// <summary>How far a batch lies from its factors, ln θ: where nobody wrote the lot down, that too.</summary>
+    /// <param name="own">What the batch strays by of itself.</param>
+    internal double Straying(double own) => Lot is null ? Math.Sqrt(own * own + HomePriors.LotDeviation * HomePriors.LotDeviation) : own;
+
     /// <summary>The kind of a batch of a crop.</summary>
     public static BatchKind Of(Batch batch, GerminationProfile profile) => new(batch.Crop, profile, batch.Method, batch.Lot);
 }

@@ -65,7 +65,7 @@ internal sealed class BatchSite(BatchEvidence evidence, int[] at, Instant now)
     /// <summary>The sum of the factors after the looks, if the batch strays by so much.</summary>
     private (double Area, double Mean, double Variance) Branch(double mean, double variance, double deviation, double share)
     {
-        var own = deviation * deviation + ageDeviation * ageDeviation;
+        var own = Square(evidence.Kind.Straying(deviation)) + ageDeviation * ageDeviation;
         var total = variance + own;
         var seen = curve.Moments(new(1, mean, Math.Sqrt(total)));
         var pull = variance / total;

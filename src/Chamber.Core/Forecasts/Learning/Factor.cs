@@ -27,7 +27,7 @@ internal readonly record struct Factor(FactorKind Kind, string Name, double Prio
         Factor[] common =
         [
             new(FactorKind.Home, "home", 0, HomePriors.HomeDeviation),
-            new(FactorKind.Crop, kind.Crop.Text, 0, HomePriors.CropDeviationOf(kind.Profile)),
+            new(FactorKind.Crop, kind.Crop.Text, 0, kind.Profile.HalfDeviation),
             OfMethod(kind),
         ];
         return kind.Lot is { } lot ? [.. common, new(FactorKind.Lot, lot.Text, 0, HomePriors.LotDeviation)] : common;

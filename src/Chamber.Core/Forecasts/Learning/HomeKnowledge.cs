@@ -81,7 +81,7 @@ public sealed class HomeKnowledge
             lots.Sharpen(germinable, kind.Lot, except));
 
         NormalTerm Term(double weight, double deviation) =>
-            new(weight, centre, Math.Sqrt(variance + deviation * deviation));
+            new(weight, centre, Math.Sqrt(variance + Math.Pow(kind.Straying(deviation), 2)));
     }
 
     internal void Add(BatchEvidence evidence, Instant now)

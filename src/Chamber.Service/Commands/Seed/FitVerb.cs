@@ -91,7 +91,7 @@ internal static class FitVerb
             Tried = new(tried.Low, tried.High),
             HalfWarmHours = Math.Round(fit.Half.CelsiusHours, 1),
             Spread = Math.Round(Math.Clamp(fit.SpreadUsed, 0.01, 2), 4),
-            HalfDeviation = Math.Round(Math.Min(2, Math.Sqrt(0.25 * 0.25 + doubt * doubt)), 3),
+            HalfDeviation = Math.Round(Math.Min(2, Math.Sqrt(0.15 * 0.15 + doubt * doubt)), 3),
             BestShare = Math.Round(fit.ShareUsed, 4),
             Event = counted,
             Source = Source(fit, path),

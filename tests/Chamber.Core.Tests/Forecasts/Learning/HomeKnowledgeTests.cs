@@ -21,7 +21,7 @@ public class HomeKnowledgeTests(ITestOutputHelper output)
         for (var home = 0; home < 150; home++)
         {
             var simulated = new SimulatedHome(random);
-            var kind = Kind(SowingMethod.CoveredMix);
+            var kind = Kind(SowingMethod.CoveredMix) with { Lot = new LotId("packet") };
             var three = Enumerable.Range(0, 3).Select(_ => simulated.Sow(kind).Evidence).ToArray();
             var odd = simulated.Sow(kind, straying: Math.Log(2)).Evidence;
             var (fourth, truth) = simulated.Sow(kind);
@@ -47,22 +47,23 @@ public class HomeKnowledgeTests(ITestOutputHelper output)
         var simulated = new SimulatedHome(random);
         var kind = Kind(SowingMethod.DampTowel);
         var target = Math.Log(0.8) - TrueFactorSum(simulated, kind);
-        var batches = Enumerable.Range(0, 5).Select(_ => simulated.Sow(kind, 40, target + 0.04 * (random.NextDouble() - 0.5)).Evidence);
+        var batches = Enumerable.Range(0, 8).Select(_ => simulated.Sow(kind, 40, target + 0.04 * (random.NextDouble() - 0.5)).Evidence);
 
         var towels = HomeKnowledge.Learn(batches, Now).Learned.Single(factor => factor.Kind == FactorKind.Method);
 
-        Assert.Equal(5, towels.Batches);
+        Assert.Equal(8, towels.Batches);
         Assert.True(towels.IsProved, towels.Words);
-        Assert.InRange(towels.Mid, 0.74, 0.86);
+        // Batches of which nobody wrote the lot down say less, so the middle lies up to an eighth off.
+        Assert.InRange(towels.Mid, 0.7, 0.9);
         Assert.StartsWith("on towels here everything is ", towels.Words, StringComparison.Ordinal);
-        Assert.Contains("% quicker than the table; from 5 batches; likely between ", towels.Words, StringComparison.Ordinal);
+        Assert.Contains("% quicker than the table; from 8 batches; likely between ", towels.Words, StringComparison.Ordinal);
     }
 
     [Fact]
     public void An_odd_batch_is_named_as_such()
     {
         var simulated = new SimulatedHome(new Random(5));
-        var kind = Kind(SowingMethod.CoveredMix);
+        var kind = Kind(SowingMethod.CoveredMix) with { Lot = new LotId("packet") };
         var batches = Enumerable.Range(0, 6).Select(i => simulated.Sow(kind, 40, i == 4 ? Math.Log(2.2) : 0).Evidence).ToArray();
 
         Assert.Equal(batches[4].Id, Assert.Single(HomeKnowledge.Learn(batches, Now).OddBatches).Batch);

@@ -21,7 +21,7 @@ internal sealed class SimulatedHome(Random random)
     {
         var logHalf = Math.Log(kind.Profile.HalfWarmHours.CelsiusHours)
             + Factor.Of(kind).Sum(ValueOf)
-            + (straying ?? Normal.Sample(random, 0, HomePriors.BatchDeviation));
+            + (straying ?? Normal.Sample(random, 0, kind.Straying(HomePriors.BatchDeviation)));
         var spread = Math.Exp(Normal.Sample(random, Math.Log(kind.Profile.Spread), HomePriors.LogSpreadDeviation));
         var germinable = Beta.Sample(random, Germinability.UnknownLot.Good, Germinability.UnknownLot.Bad);
         var perHour = kind.Profile.Cardinals.EffectiveWarmth(SomeCrops.Celsius(Celsius));
