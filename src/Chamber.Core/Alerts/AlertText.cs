@@ -18,11 +18,13 @@ public sealed record WordStyle(bool Fahrenheit, DateTimeZone Zone)
 /// <param name="What">What is measured and since when.</param>
 /// <param name="Harm">How bad it is for the batches concerned; empty when it is not about a batch.</param>
 /// <param name="ToDo">What to do about it.</param>
-/// <param name="Caution">The cautions that belong to it as this moment wants them, or empty: <see cref="Cautions"/> in words.</param>
-public sealed record AlertText(string Title, string What, string Harm, string ToDo, string Caution)
+public sealed record AlertText(string Title, string What, string Harm, string ToDo)
 {
     /// <summary>What to mind before a hand goes where the alert sends it.</summary>
     public IReadOnlyList<ShownCaution> Cautions { get; init; } = [];
+
+    /// <summary>The same in words as this moment wants them; or empty.</summary>
+    public string Caution => CautionText.Of(Cautions);
 
     /// <summary>The same in one line each, for wherever the alert was told before; or empty.</summary>
     public string CautionLine => CautionText.Lines(Cautions);

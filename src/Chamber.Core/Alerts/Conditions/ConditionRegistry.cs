@@ -1,5 +1,4 @@
 using Chamber.Core.Alerts.Fold;
-using Chamber.Core.Cautions;
 
 namespace Chamber.Core.Alerts.Conditions;
 
@@ -53,8 +52,7 @@ public static class ConditionRegistry
         ArgumentNullException.ThrowIfNull(facts);
         var teller = new AlertTeller(alert, facts, style);
         var condition = conditions.Of(alert.Kind);
-        var cautions = AlertCautions.Of(alert, condition, facts);
-        var text = condition.Words(teller) with { Cautions = cautions, Caution = CautionText.Of(cautions) };
+        var text = condition.Words(teller) with { Cautions = AlertCautions.Of(alert, condition, facts) };
         return alert.IsOpen ? text : text with { What = $"{text.What} {teller.Ending()}", ToDo = "" };
     }
 }

@@ -21,7 +21,7 @@ internal sealed class WarmAirCondition : Condition
     public override ConditionWatch At(PlaceState place) => new WarmAirWatch(this, place);
 
     public override AlertText Words(AlertTeller teller) =>
-        new($"Warm air on {teller.Subject}", $"{teller.Latest()} since {teller.Since()}.", "", "Open a window.", "");
+        new($"Warm air on {teller.Subject}", $"{teller.Latest()} since {teller.Since()}.", "", "Open a window.");
 }
 
 /// <summary>How many warm readings in a row.</summary>

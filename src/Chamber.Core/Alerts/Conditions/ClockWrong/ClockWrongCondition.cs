@@ -23,6 +23,5 @@ internal sealed class ClockWrongCondition : Condition
         $"The clock of {teller.Subject} is wrong",
         $"Its messages carry times that cannot be, first at {teller.Since()}. The time of arrival is used instead.",
         "",
-        "Set its clock and zone, or have it send no time at all.",
-        "");
+        "Set its clock and zone, or have it send no time at all.");
 }

@@ -30,12 +30,10 @@ internal sealed class CoverShutCondition : Condition
             $"They were seen at {teller.Since()}; {teller.Hours(FigureName.Hours)} later it was not written down that they "
                 + $"were planted up.",
             "Roots grow into the towel and break when it is opened late.",
-            "Plant them up now: root down, 5 to 10 mm deep, kept warm until the shoot shows.",
-            "")
+            "Plant them up now: root down, 5 to 10 mm deep, kept warm until the shoot shows.")
         : new(
             $"{teller.Subject}: the cover is still on",
             $"The first were up at {teller.Since()}; {teller.Hours(FigureName.Hours)} later it was not written down that it is off.",
             "In still, wet air seedlings fall over at the foot.",
-            "Take the cover off, and write that down.",
-            "");
+            "Take the cover off, and write that down.");
 }

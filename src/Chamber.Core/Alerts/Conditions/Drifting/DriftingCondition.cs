@@ -31,14 +31,13 @@ internal sealed class DriftingCondition : Condition
             ? new(
                 $"The home is {teller.Kelvins(FigureName.ShiftKelvins)} {warmer} than usual",
                 $"{teller.Number(FigureName.Count)} spots moved together, since about {teller.Since()}.",
-                "", "Heating, weather or an open window, rather than any one spot. Expect other days to come up.", "")
+                "", "Heating, weather or an open window, rather than any one spot. Expect other days to come up.")
             : new(
                 $"{teller.Subject} is {teller.Kelvins(FigureName.ShiftKelvins)} {warmer} than usual",
                 $"Since about {teller.Since()} it has kept off what is usual there at each hour; the last hour was {teller.Latest()} where "
                     + $"{teller.Celsius(FigureName.UsualCelsius)} is usual.",
                 $"{teller.Harm()} Forecasts for what stands there rest on the old course until the new one is known.".TrimStart(),
                 "See what changed: an appliance, a lid, a door, a thermostat, or where the probe lies. If it is to stay so, "
-                    + "survey it again.",
-                "");
+                    + "survey it again.");
     }
 }

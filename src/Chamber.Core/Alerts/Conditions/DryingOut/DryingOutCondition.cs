@@ -29,6 +29,5 @@ internal sealed class DryingOutCondition : Condition
             : $"It is at {teller.Number(FigureName.Percent)} % of its saturated reading, under {teller.Number(FigureName.LimitPercent)} %, "
                 + $"since {teller.Since()}.",
         "Seed that has drunk and dries again may die.",
-        "Wet it now with water at room temperature, and shut the cover.",
-        "");
+        "Wet it now with water at room temperature, and shut the cover.");
 }

@@ -62,6 +62,6 @@ internal sealed class FaultyProbeCondition : Condition
             _ => ("It says values that no place in a home has.", "Check its unit and payload mapping; replace it if it goes on."),
         };
         return new($"{teller.Subject} is faulty", $"{what} First at {teller.Since()}.",
-            "What it says wrongly is not used; what it measures meanwhile is not known.", toDo, "");
+            "What it says wrongly is not used; what it measures meanwhile is not known.", toDo);
     }
 }

@@ -43,7 +43,6 @@ internal sealed class HazardCondition : Condition
             $"{teller.Worst()} was measured there, over {teller.Limit()}, first at {teller.Since()}.",
             teller.Harm(),
             isDanger ? "Go and look now. Unplug what heats it, if you can do so safely."
-                : "Take it off the heat now, and look for what is heating it.",
-            "");
+                : "Take it off the heat now, and look for what is heating it.");
     }
 }

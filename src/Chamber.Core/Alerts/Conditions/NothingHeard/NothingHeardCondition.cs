@@ -22,6 +22,5 @@ internal sealed class NothingHeardCondition : Condition
         "No probe is heard",
         $"Nothing has come from any of {teller.Number(FigureName.Count)} probes since {teller.Since()}.",
         "Nothing is watched meanwhile.",
-        "One cause is likelier than many: see whether the broker runs, the network is up, and the power is on.",
-        "");
+        "One cause is likelier than many: see whether the broker runs, the network is up, and the power is on.");
 }

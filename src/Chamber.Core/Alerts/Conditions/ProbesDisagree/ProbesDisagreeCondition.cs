@@ -23,6 +23,5 @@ internal sealed class ProbesDisagreeCondition : Condition
             + $"{teller.Since()}, and the other has not.",
         "",
         "It is the probe rather than the spot: has it slipped out, got wet, or is its battery low? Put the two side by side for a "
-            + "night and compare.",
-        "");
+            + "night and compare.");
 }

@@ -27,7 +27,6 @@ internal sealed class SilentProbeCondition : Condition
             $"Nothing heard from {teller.Subject}",
             $"Its last reading is of {teller.Since()}{last}; it should speak at least every {teller.Hours(FigureName.Hours)}.",
             "What happens there meanwhile is not known, and is not counted.",
-            "Check its battery and whether it is in reach; until it speaks, read a thermometer.",
-            "");
+            "Check its battery and whether it is in reach; until it speaks, read a thermometer.");
     }
 }

@@ -26,6 +26,5 @@ internal sealed class StopWaitingCondition : Condition
         $"{teller.Number(FigureName.Up)} are up; since {teller.Since()} the chance of even one more is under "
             + $"{teller.Share(FigureName.Chance)}.",
         teller.Alert.Evidence.Why is { } why ? DiagnosisWords.Why(why) : "",
-        DiagnosisWords.WhenDue(teller.Alert.Evidence.Why ?? CauseKind.Late),
-        "");
+        DiagnosisWords.WhenDue(teller.Alert.Evidence.Why ?? CauseKind.Late));
 }

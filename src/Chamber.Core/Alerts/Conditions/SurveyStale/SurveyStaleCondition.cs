@@ -27,6 +27,5 @@ internal sealed class SurveyStaleCondition : Condition
         $"About {teller.Since()} the mean of a day came to lie well off the {teller.Celsius(FigureName.UsualCelsius)} of the survey; that "
             + $"of the last day was {teller.Latest()}.",
         "How well it suits a crop is judged by a course that it no longer has.",
-        "Survey it again for seven days, three at the least.",
-        "");
+        "Survey it again for seven days, three at the least.");
 }

@@ -28,6 +28,5 @@ internal sealed class SwingingCondition : Condition
             + $"there on both sides.",
         teller.Harm(),
         "A closed box, a deeper layer of mix or a lid evens it out; or move it to a steadier spot. A swing within the limits "
-            + "would do no harm.",
-        "");
+            + "would do no harm.");
 }

@@ -34,6 +34,5 @@ internal sealed class TooColdCondition : Condition
         teller.Find(FigureName.AirCelsius) is null
             ? "Move it to a warmer spot, or see why this one has cooled: heating off, appliance off, lid off, door open."
             : $"The air around it is {teller.Celsius(FigureName.AirCelsius)}: wet mix in the open cools itself as water "
-                + $"evaporates. Cover it.",
-        "");
+                + $"evaporates. Cover it.");
 }

@@ -43,6 +43,5 @@ internal sealed class TooHotCondition : Condition
         $"{teller.Latest()} there at {teller.LastTime()}, above {teller.Limit()} since {teller.Since()}, at worst {teller.Worst()}.",
         teller.Harm(),
         teller.AreUp ? "Take the lid off, and shade them or move them somewhere cooler and bright."
-            : "Raise it on slats, open the lid a crack, or move it somewhere cooler.",
-        "");
+            : "Raise it on slats, open the lid a crack, or move it somewhere cooler.");
 }

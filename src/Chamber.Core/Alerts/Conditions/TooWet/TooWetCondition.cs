@@ -32,6 +32,5 @@ internal sealed class TooWetCondition : Condition
             + $"since {teller.Since()}.",
         "Seed that lies in water cannot breathe and rots.",
         "Pour off what stands, wring the towel until it no longer drips, or let the mix drain: pressed between two fingers no film of "
-            + "water should form.",
-        "");
+            + "water should form.");
 }

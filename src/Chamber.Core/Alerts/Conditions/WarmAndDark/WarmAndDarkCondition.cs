@@ -25,6 +25,5 @@ internal sealed class WarmAndDarkCondition : Condition
         $"{teller.Number(FigureName.Up)} were up at the last look; since {teller.Since()} they have had {teller.Hours(FigureName.Hours)} "
             + $"of warmth without light.",
         "Seedlings grow long and pale within a day or two, and most never recover.",
-        $"Move them to the brightest place at {teller.Band(18, 21)} today.",
-        "");
+        $"Move them to the brightest place at {teller.Band(18, 21)} today.");
 }

@@ -25,6 +25,5 @@ internal sealed class WeakBatteryCondition : Condition
         $"Battery of {teller.Subject} at {teller.Number(FigureName.Percent)} %",
         $"Low since {teller.Since()}.",
         "Readings get worse before they stop.",
-        "Change it soon, and compare the probe with another afterwards.",
-        "");
+        "Change it soon, and compare the probe with another afterwards.");
 }
