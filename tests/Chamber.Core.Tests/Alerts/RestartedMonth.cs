@@ -16,13 +16,16 @@ internal sealed class RestartedMonth
         spot mat is a heat mat, dark
         spot shelf is a shelf, dim
         spot sill is a sill, bright
+        spot ledge is a shelf, dim
         probe soil measures media on mat, silent after 1 h
         probe mist measures air on mat
         probe high measures air on shelf
         probe pane measures air on sill
         probe spare measures air, silent after 2 h
+        probe late measures air, silent after 2 h
         sow T1: 12 tomato in covered mix on mat
         sow T2: 12 tomato in covered mix on shelf
+        day 2 10:00: move late to ledge
         day 3 07:00: forecast T2 may be up 35
         day 6 06:00: look at T1, 3 up
         day 8 12:00: move T1 to shelf
@@ -125,6 +128,7 @@ internal sealed class RestartedMonth
                 : 21 + 3 * sun);
         }
 
+        yield return Read("late", 20 + sun);
         if (day < 9)
         {
             yield return Read("spare", 20 + sun);
@@ -162,16 +166,21 @@ internal sealed class RestartedMonth
     {
         var from = now - Duration.FromDays(14);
         watch = new(facts, [.. Ledger.Where(alert => alert.ClosedAt is not { } closed || closed >= from)], from);
-        Hear(watch.Rebuild(new((probe, since) => Journal(probe, since), from)
+        Hear(watch.Rebuild(Journaled with
         {
             Earlier = (probe, upTo) =>
                 Journal(probe, now - Duration.FromDays(60)).Where(reading => reading.MeasuredAt < upTo && reading.Temperature is not null)
                 .Select(reading => new TemperatureSample(reading.MeasuredAt, reading.Temperature!.Value)),
             Refusals = [.. refusals.Where(refusal => now - refusal.ReceivedAt < Duration.FromDays(1))],
-            Heard = [.. journal.Select(known => (known.Key, known.Value[^1].MeasuredAt)).OrderByDescending(known => known.MeasuredAt)],
             WatchedUpTo = now,
         }, now));
     }
+
+    // As the service reads it: no further back than a fortnight, unless something that holds began before.
+    private WatchPast Journaled => new((probe, since) => Journal(probe, since), now - Duration.FromDays(14))
+    {
+        Heard = [.. journal.Select(known => (known.Key, known.Value[^1].MeasuredAt)).OrderByDescending(known => known.MeasuredAt)],
+    };
 
     private IEnumerable<Reading> Journal(ProbeId probe, Instant since) =>
         journal.GetValueOrDefault(probe, []).Where(reading => reading.MeasuredAt >= since);
@@ -183,7 +192,7 @@ internal sealed class RestartedMonth
             switch (happened)
             {
                 case RefoldNeeded late:
-                    Hear(watch.Refold(late, (probe, from) => Journal(probe, from ?? Instant.MinValue), now));
+                    Hear(watch.Refold(late, Journaled, now));
                     break;
                 case AlertAmended { Alert: var alert }:
                     Keep(alert);

@@ -45,13 +45,16 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, PlaceSettin
     /// <summary>The hours of the place, from which the home tells drift.</summary>
     public HourLog Hours { get; } = hours;
 
-    public PlaceWatch Watch { get; private set; } = new(place, timeline, settings, hours);
+    public PlaceWatch Watch { get; private set; } = new(place, timeline, settings, hours, static _ => Moment.Beginning);
 
     /// <summary>What was reported of this place so far.</summary>
     public List<Alert> Reported { get; } = [];
 
     /// <summary>When what there is to say was looked through last.</summary>
     public Instant LookedAt { get; set; }
+
+    /// <summary>From when on silence of a probe proves anything, for a fold from the beginning: its readings are given from then on.</summary>
+    public Func<ProbeId, Moment> SilenceFrom { get; set; } = static _ => Moment.Beginning;
 
     /// <summary>Readings that the journal gave out of order, and that are not counted.</summary>
     public long OutOfOrder { get; private set; }
@@ -137,7 +140,7 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, PlaceSettin
         checkpoints.RemoveAll(checkpoint => start is null || checkpoint.Mark > start.Mark);
         checkpointAt = start?.Mark ?? Moment.Beginning;
         Hours.TakeBack(start?.Mark ?? new(-1));
-        Watch = start?.Copy() ?? new(Place, timeline, settings, Hours);
+        Watch = start?.Copy() ?? new(Place, timeline, settings, Hours, SilenceFrom);
         Watch.Adopt(timeline, settings);
         Watch.Book.Changed = true;
         Watch.Departures.AreNew = true;

@@ -7,7 +7,7 @@ using NodaTime;
 namespace Chamber.Core.Alerts.Fold;
 
 /// <summary>What all conditions of a place share: who stands there, what is known of them, and the book of its alerts.</summary>
-internal sealed class PlaceState(Place place, PlaceSettings settings, HourLog hours)
+internal sealed class PlaceState(Place place, PlaceSettings settings, HourLog hours, Func<ProbeId, Moment> silenceFrom)
 {
     private List<StationState> stations = [];
     private List<BatchState> batches = [];
@@ -17,6 +17,9 @@ internal sealed class PlaceState(Place place, PlaceSettings settings, HourLog ho
     public AlertSubject Subject { get; } = place.Spot is { } spot ? AlertSubject.Of(spot) : AlertSubject.Of(place.LoneProbe!.Value);
 
     public PlaceSettings Settings { get; set; } = settings;
+
+    /// <summary>From when on silence of a probe proves anything; before that nobody has read what it said.</summary>
+    public Func<ProbeId, Moment> SilenceFrom { get; } = silenceFrom;
 
     /// <summary>The hours of the place, from which drift is told.</summary>
     public HourLog Hours { get; } = hours;

@@ -21,9 +21,9 @@ internal sealed class PlaceWatch
     private Moment nextDue = Moment.Never;
     private double spikeKelvins;
 
-    public PlaceWatch(Place place, PlaceTimeline timeline, PlaceSettings settings, HourLog hours)
+    public PlaceWatch(Place place, PlaceTimeline timeline, PlaceSettings settings, HourLog hours, Func<ProbeId, Moment> silenceFrom)
     {
-        state = new(place, settings, hours);
+        state = new(place, settings, hours, silenceFrom);
         departures = new();
         this.timeline = timeline;
         watches = [.. settings.Conditions.Select(condition => condition.At(state)).OfType<ConditionWatch>()];
@@ -131,7 +131,8 @@ internal sealed class PlaceWatch
 
     public void Add(ProbeArrives change)
     {
-        var station = new StationState(change.Probe, change.IsHandRead) { HeardAt = change.At > Moment.Beginning ? change.At : null };
+        Moment? came = change.At > Moment.Beginning ? Moment.Later(change.At, state.SilenceFrom(change.Probe.Id)) : null;
+        var station = new StationState(change.Probe, change.IsHandRead) { HeardAt = came };
         state.Add(station);
         Tell(watch => watch.Added(station));
     }

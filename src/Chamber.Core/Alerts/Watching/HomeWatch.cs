@@ -114,20 +114,35 @@ public sealed class HomeWatch
 
     /// <summary>Folds a place again, as asked for by <see cref="RefoldNeeded"/>.</summary>
     /// <param name="request">What was asked for.</param>
-    /// <param name="read">The journal: readings of a probe from an instant on (null: all), in order of time.</param>
+    /// <param name="past">The journal, as for a start: a place that is folded from its beginning needs as much of it.</param>
     /// <param name="now">The present.</param>
-    public IReadOnlyList<WatchEvent> Refold(RefoldNeeded request, Func<ProbeId, Instant?, IEnumerable<Reading>> read, Instant now)
+    public IReadOnlyList<WatchEvent> Refold(RefoldNeeded request, WatchPast past, Instant now)
     {
         ArgumentNullException.ThrowIfNull(request);
+        ArgumentNullException.ThrowIfNull(past);
         if (places.Find(request.Place) is { } place)
         {
+            var reach = new RebuildReach(facts, Alerts(), past, now);
+            if (request.From is null)
+            {
+                place.SilenceFrom = probe => reach.SilenceFrom(place.Place, probe);
+            }
+
             // All of them before anything is undone: where a page cannot be read, the place stays as it was.
-            List<Reading> readings = [.. InOrder.Merge(place.Probes.Select(probe => read(probe, request.From)))];
+            List<Reading> readings =
+                [.. InOrder.Merge(place.Probes.Select(probe => past.Read(probe, request.From ?? reach.Of(place.Place, probe))))];
             place.Refold(readings, SettledAt(now));
         }
 
         return Step(now);
     }
+
+    /// <summary>The same from all readings that there are.</summary>
+    /// <param name="request">What was asked for.</param>
+    /// <param name="read">The journal: readings of a probe from an instant on (null: all), in order of time.</param>
+    /// <param name="now">The present.</param>
+    public IReadOnlyList<WatchEvent> Refold(RefoldNeeded request, Func<ProbeId, Instant?, IEnumerable<Reading>> read, Instant now) =>
+        Refold(request, new WatchPast((probe, from) => read(probe, from == Instant.MinValue ? null : from), Instant.MinValue), now);
 
     /// <summary>Folds everything from the journal, after a start. Says only what differs from the stored alerts.</summary>
     /// <param name="past">The journal, and what else is known of the time before.</param>
@@ -145,6 +160,8 @@ public sealed class HomeWatch
 
         foreach (var place in places.All)
         {
+            place.SilenceFrom = probe => reach.SilenceFrom(place.Place, probe);
+
             // Everything up to now counts: what was said just before the restart must not be taken back until it settles.
             place.Refold(InOrder.Merge(place.Probes.Select(probe => past.Read(probe, reach.Of(place.Place, probe)))), Moment.Of(now));
         }

@@ -1,5 +1,6 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
+using Chamber.Core.Folding;
 using Chamber.Core.Spots;
 using NodaTime;
 
@@ -19,11 +20,13 @@ internal sealed class RebuildReach
 
     private readonly Dictionary<SpotId, Instant> bySpot = [];
     private readonly Dictionary<string, Instant> byProbe = [];
+    private readonly HashSet<ProbeId> heard;
     private Instant ofAll;
 
     public RebuildReach(HomeFacts facts, IEnumerable<Alert> stored, WatchPast past, Instant now)
     {
         var from = ofAll = past.From;
+        heard = [.. past.Heard.Select(known => known.Probe)];
         foreach (var (probe, at) in past.Heard)
         {
             Reach(byProbe, probe.Text, at);
@@ -34,7 +37,7 @@ internal sealed class RebuildReach
             ReachForBatch(batch, Instant.Max(batch.SownAt, now - BatchMax));
         }
 
-        foreach (var alert in stored.Where(alert => alert.IsOpen))
+        foreach (var alert in stored.Where(alert => alert.IsOpen || alert.ClosedAt > from))
         {
             ReachForAlert(alert, facts, alert.Since - Learning);
         }
@@ -44,6 +47,10 @@ internal sealed class RebuildReach
     public Instant Of(Place place, ProbeId probe) => Instant.Min(
         Instant.Min(ofAll, byProbe.GetValueOrDefault(probe.Text, ofAll)),
         place.Spot is { } spot ? bySpot.GetValueOrDefault(spot, ofAll) : ofAll);
+
+    /// <summary>From when on silence of a probe at a place proves anything: what it said before is not read again. One that never spoke has
+    /// been silent from the beginning.</summary>
+    public Moment SilenceFrom(Place place, ProbeId probe) => heard.Contains(probe) ? Moment.Of(Of(place, probe)) : Moment.Beginning;
 
     private void ReachForBatch(Batch batch, Instant at)
     {
