@@ -104,6 +104,24 @@ public sealed class WatchScriptTests
         "story:3: this is earlier than the line above; lines go forward in time, and a new day is written as: day 2 08:00")]
     [InlineData("probe soil measures media\n09:00: soil reads wet",
         "story:2: there is nothing read; write: soil reads 24, humidity 80, moisture 500, battery 40")]
+    [InlineData("limit hazard danger 1e9", "story:1: 1,000,000,000 is outside 5 to 70 °C for a limit of alerts in °C: beyond it nothing "
+        + "would be told in time")]
+    [InlineData("limit hazard margin 0", "story:1: 0 is outside 0.05 to 30 K for a limit of alerts in K")]
+    [InlineData("limit too wet above 1e308", "story:1: 1E+308 is outside 0.1 to 150 % for a limit of alerts in %")]
+    [InlineData("limit warm and dark hours 1e9", "story:1: 1,000,000,000 is outside 0.05 to 720 h for a limit of alerts in hours")]
+    [InlineData("limit too hot hold 1e308 days", "story:1: 11,574,074.074 days is outside 1 s to 30 days for how long something holds")]
+    [InlineData("limit too hot hold 0.01 s", "story:1: 0.01 s is outside 1 s to 30 days")]
+    [InlineData("start 9999-03-02", "story:1: 9999 is outside 1970 to 2200 for a year")]
+    [InlineData("probe soil measures media, silent after 1e300 h", "story:1: 11,574,074.074 days is outside 0 s to 3653 days")]
+    [InlineData("probe soil measures media\n08:00: soil reads 1e9", "story:2: 1,000,000,000 is outside -40 to 125 °C")]
+    [InlineData("probe soil measures media\n08:00: soil reads 20, humidity 101", "story:2: 101 is outside 0 to 100 % for a relative humidity")]
+    [InlineData("probe soil measures media\n08:00: soil reads 20, battery -1", "story:2: -1 is outside 0 to 100 %")]
+    [InlineData("probe soil measures media\n08:00: soil reads 20, moisture 1e9", "story:2: 1,000,000,000 is outside -1,000,000 to 1,000,000")]
+    [InlineData("probe soil measures media\n08:00: calibrate soil by 1e308", "story:2: 1E+308 is outside -20 to 20 K")]
+    [InlineData("spot a is a shelf\nsow T1: 1e9 tomato in covered mix on a", "story:2: 1,000,000,000 is outside 1 to 10,000 for the seeds of "
+        + "a batch")]
+    [InlineData("spot a is a shelf\nsow T1: 2.5 tomato in covered mix on a", "story:2: \"2.5\" is not a whole number; write: sow T1")]
+    [InlineData("crop leek base 1e9 best 1 to 2 ceiling 3 cool 1 hot 2", "story:1: 1,000,000,000 is outside -90 to 150 °C")]
     [InlineData("limit too warm 3", "story:1: no limit has this name; the names are ")]
     [InlineData("fix the boiler", "story:1: \"fix\" begins no line; begin with start, zone, temperatures, limit, crop, spot, probe, sow, "
         + "shows, part, or a time such as 08:00")]

@@ -19,7 +19,18 @@ public abstract record Limit(string Name, string Meaning, string Source)
 /// <param name="Meaning">What it limits.</param>
 /// <param name="Source">Where the usual value comes from.</param>
 public sealed record NumberLimit(string Name, double Usual, string Unit, string Meaning, string Source = Limit.CommonPractice)
-    : Limit(Name, Meaning, Source);
+    : Limit(Name, Meaning, Source)
+{
+    /// <summary>What it may be set to.</summary>
+    public Bound Bound => Unit switch
+    {
+        "°C" => Bounds.LimitCelsius,
+        "K" => Bounds.LimitKelvins,
+        "%" => Bounds.LimitPercent,
+        "h" => Bounds.LimitHours,
+        _ => throw new InvalidOperationException($"Nothing bounds a limit in {Unit}."),
+    };
+}
 
 /// <summary>A limit that is a length of time.</summary>
 /// <param name="Name">Its name.</param>

@@ -48,6 +48,7 @@ internal sealed class DeclarationLines(ScriptDraft draft)
         var day = line.Word("day", StartForm);
         var parsed = NodaTime.Text.LocalDatePattern.Iso.Parse(day);
         draft.Clock.FirstDay = parsed.Success ? parsed.Value : throw line.Wrong($"\"{day}\" is no date; write: {StartForm}");
+        line.Within(Bounds.Year, draft.Clock.FirstDay.Year);
     }
 
     private void Zone(ScriptLine line)
@@ -66,7 +67,7 @@ internal sealed class DeclarationLines(ScriptDraft draft)
 
     private void Crop(ScriptLine line)
     {
-        var crop = ScriptCrop.Parse(line, draft.Degrees);
+        var crop = ScriptCrop.Parse(line, draft);
         draft.Crops[crop.Id.Text] = crop;
     }
 

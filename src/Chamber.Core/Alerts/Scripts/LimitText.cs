@@ -34,13 +34,10 @@ public static class LimitText
 
     private static WatchLimits Set(WatchLimits limits, Limit limit, ScriptLine line) => limit switch
     {
-        NumberLimit number => limits.With(number, Positive(line, number.Name)),
-        TimeLimit time => limits.With(time, line.Duration(Form).ToTimeSpan()),
+        NumberLimit number => limits.With(number, line.Quantity(number.Name, Form, number.Bound)),
+        TimeLimit time => limits.With(time, line.Duration(Form, Bounds.LimitHold).ToTimeSpan()),
         _ => throw new ArgumentOutOfRangeException(nameof(limit), limit, "No such kind of limit."),
     };
-
-    private static double Positive(ScriptLine line, string name) =>
-        line.Quantity(name, Form) is > 0 and var value ? value : throw line.Wrong($"{name} is more than 0");
 
     private static WatchScriptException Unknown(ScriptLine line, IReadOnlyList<Limit> all) =>
         line.Wrong($"no limit has this name; the names are "

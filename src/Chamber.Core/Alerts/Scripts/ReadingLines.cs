@@ -9,6 +9,8 @@ internal sealed class ReadingLines(ScriptDraft draft)
     public const string SpanForm = "08:00 to 14:00 every 10 min: soil reads 24 to 30";
     private const string ReadForm = "soil reads 24, humidity 80, moisture 500, battery 40";
 
+    private const string Value = "value";
+
     /// <summary>A span makes at most this many readings.</summary>
     private const int SpanMax = 100_000;
 
@@ -63,28 +65,29 @@ internal sealed class ReadingLines(ScriptDraft draft)
     private void Add(ScriptLine line, ScriptProbe probe, ReadValues values, in ReadAt read) =>
         draft.Steps.Add(new ReadingStep(line.Number, read.ReceivedAt, new(
         probe.Probe.Id, read.MeasuredAt, read.ReceivedAt,
-        values.Temperature?.At(read.Along) is { } value ? Temperature.FromCelsius(draft.Degrees(value) + read.Unrest) : null,
+        values.Temperature?.At(read.Along) is { } value ? Temperature.FromCelsius(value + read.Unrest) : null,
         values.Humidity?.At(read.Along) is { } percent ? RelativeHumidity.FromPercent(percent) : null,
         values.Moisture?.At(read.Along),
         values.Battery?.At(read.Along))));
 
-    private static ReadValues Values(ScriptLine line)
+    private ReadValues Values(ScriptLine line)
     {
-        var values = new ReadValues { Temperature = line.IsNumberNext ? ReadRamp(line) : null };
+        var values = new ReadValues { Temperature = line.IsNumberNext
+            ? ReadRamp(line, form => draft.Celsius(line, Value, form, Bounds.ReadCelsius)) : null };
         while (!line.IsAtEnd)
         {
             line.Take(",");
             if (line.Take("humidity"))
             {
-                values = values with { Humidity = ReadRamp(line) };
+                values = values with { Humidity = ReadRamp(line, Bounds.ReadHumidity) };
             }
             else if (line.Take("moisture"))
             {
-                values = values with { Moisture = ReadRamp(line) };
+                values = values with { Moisture = ReadRamp(line, Bounds.RawMoisture) };
             }
             else if (line.Take("battery"))
             {
-                values = values with { Battery = ReadRamp(line) };
+                values = values with { Battery = ReadRamp(line, Bounds.ReadBattery) };
             }
             else
             {
@@ -95,10 +98,12 @@ internal sealed class ReadingLines(ScriptDraft draft)
         return values == default ? throw line.Wrong($"there is nothing read; write: {ReadForm}") : values;
     }
 
-    private static Ramp ReadRamp(ScriptLine line)
+    private static Ramp ReadRamp(ScriptLine line, Bound bound) => ReadRamp(line, form => line.Quantity(Value, form, bound));
+
+    private static Ramp ReadRamp(ScriptLine line, Func<string, double> quantity)
     {
-        var from = line.Quantity("value", ReadForm);
-        return new(from, line.Take("to") ? line.Quantity("value", SpanForm) : from);
+        var from = quantity(ReadForm);
+        return new(from, line.Take("to") ? quantity(SpanForm) : from);
     }
 
     private void Send(ScriptLine line, Instant at, ScriptProbe probe)

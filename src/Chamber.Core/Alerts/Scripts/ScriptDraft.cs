@@ -38,7 +38,11 @@ internal sealed class ScriptDraft(WatchLimits limits, ConditionSet conditions, F
 
     public bool IsFahrenheit { get; set; }
 
-    public double Degrees(double value) => IsFahrenheit ? (value - 32) * 5 / 9 : value;
+    /// <summary>A temperature in the script's unit, within a bound in °C.</summary>
+    public double Celsius(ScriptLine line, string what, string form, Bound bound) => Celsius(line, line.Quantity(what, form), bound);
+
+    public double Celsius(ScriptLine line, double value, Bound bound) =>
+        line.Within(bound, IsFahrenheit ? (value - 32) * 5 / 9 : value);
 
     public Crop Crop(ScriptLine line, string form)
     {

@@ -57,9 +57,25 @@ internal sealed class ScriptLine(string name, int number, string text)
             : throw Wrong($"\"{word}\" is not a number; the {what} goes here: {form}");
     }
 
+    /// <summary>The same, within a bound.</summary>
+    public double Quantity(string what, string form, Bound bound) => Within(bound, Quantity(what, form));
+
+    /// <summary>A whole number within a bound.</summary>
+    public int Whole(string what, string form, Bound bound)
+    {
+        var value = Quantity(what, form, bound);
+        return value == Math.Floor(value) ? (int)value : throw Wrong($"\"{LastWord}\" is not a whole number; write: {form}");
+    }
+
+    /// <summary>Returns a value that keeps to a bound.</summary>
+    public double Within(Bound bound, double value) => bound.WhyNot(value) is { } why ? throw Wrong(why[..^1]) : value;
+
     public bool IsNumberNext => double.TryParse(Peek, NumberStyles.Float, CultureInfo.InvariantCulture, out _);
 
-    public Duration Duration(string form)
+    /// <summary>A length of time, at most as long as a record may be.</summary>
+    public Duration Duration(string form) => Duration(form, Bounds.Age);
+
+    public Duration Duration(string form, TimeBound bound)
     {
         var count = Quantity("length of time", form);
         if (count <= 0)
@@ -67,14 +83,18 @@ internal sealed class ScriptLine(string name, int number, string text)
             throw Wrong($"a length of time is more than 0; write: {form}");
         }
 
-        return Word("unit of time", form) switch
+        var unit = Word("unit of time", form) switch
         {
-            "s" => NodaTime.Duration.FromSeconds(count),
-            "min" => NodaTime.Duration.FromMinutes(count),
-            "h" => NodaTime.Duration.FromHours(count),
-            "days" or "day" => NodaTime.Duration.FromDays(count),
+            "s" => 1,
+            "min" => NodaConstants.SecondsPerMinute,
+            "h" => NodaConstants.SecondsPerHour,
+            "days" or "day" => NodaConstants.SecondsPerDay,
             var other => throw Wrong($"\"{other}\" is no unit of time; use s, min, h or days"),
         };
+
+        // No length that is told is longer than this, and none that is reckoned with overflows.
+        var length = NodaTime.Duration.FromSeconds(Math.Min(count * unit, 1e12));
+        return bound.WhyNot(length) is { } why ? throw Wrong(why[..^1]) : length;
     }
 
     /// <summary>A time of day, HH:mm, when one stands next.</summary>

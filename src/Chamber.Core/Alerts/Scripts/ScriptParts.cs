@@ -63,16 +63,16 @@ internal static class ScriptCrop
 
     private static readonly string[] Parts = ["base", "best", "to", "ceiling", "cool", "hot"];
 
-    public static Crop Parse(ScriptLine line, Func<double, double> degrees)
+    public static Crop Parse(ScriptLine line, ScriptDraft draft)
     {
         var word = line.Word("crop", Form);
         var id = Identifier.IsValid(word) ? new CropId(word) : throw line.Wrong($"\"{word}\" cannot name a crop; write: {Form}");
         var numbers = Parts.Select(part =>
         {
             line.Need(part, Form);
-            return Temperature.FromCelsius(degrees(line.Quantity(part, Form)));
+            return Temperature.FromCelsius(draft.Celsius(line, part, Form, Bounds.Celsius));
         }).ToArray();
-        var stand = line.Take("stand") ? Stand(line, degrees) : new([(numbers[1], 1)]);
+        var stand = line.Take("stand") ? Stand(line, draft) : new([(numbers[1], 1)]);
         try
         {
             var cardinals = new CardinalTemperatures(numbers[0], numbers[1], numbers[2], numbers[3]);
@@ -86,7 +86,7 @@ internal static class ScriptCrop
         }
     }
 
-    private static StandCurve Stand(ScriptLine line, Func<double, double> degrees)
+    private static StandCurve Stand(ScriptLine line, ScriptDraft draft)
     {
         var points = new List<(Temperature, double)>();
         while (!line.IsAtEnd)
@@ -96,7 +96,7 @@ internal static class ScriptCrop
                 && double.TryParse(parts[0], System.Globalization.CultureInfo.InvariantCulture, out var at)
                 && double.TryParse(parts[1], System.Globalization.CultureInfo.InvariantCulture, out var percent)
                     && percent is >= 0 and <= 100
-                ? (Temperature.FromCelsius(degrees(at)), percent / 100)
+                ? (Temperature.FromCelsius(draft.Celsius(line, at, Bounds.Celsius)), percent / 100)
                 : throw line.Wrong($"the stand is a list of temperature=percent; write: {Form}"));
         }
 

@@ -13,14 +13,16 @@ internal sealed class SowingLines(ScriptDraft draft)
     {
         var id = new BatchId(line.Identifier("batch", SowForm));
         line.Need(":", SowForm);
-        var seeds = line.Quantity("number of seeds", SowForm);
+        var seeds = line.Whole("number of seeds", SowForm, Bounds.Seeds);
         var crop = draft.Crop(line, SowForm);
         line.Need("in", SowForm);
         var method = line.Choose<SowingMethod>(line.Word("method", SowForm) + line.Word("method", SowForm), "method");
         line.Need("on", SowForm);
-        draft.Batches[id.Text] = new(id, crop, method, (int)seeds, at) { Moves = { (at, draft.Spot(line).Id) },
+        draft.Batches[id.Text] = new(id, crop, method, seeds, at) { Moves = { (at, draft.Spot(line).Id) },
             HasCover = !line.Take("without cover") };
     }
+
+    private static readonly Bound Up = Bounds.Seeds with { What = "how many are up", Low = 0 };
 
     /// <summary>Takes something that is done to a batch; returns whether it was.</summary>
     public bool Do(ScriptLine line, Instant at)
@@ -62,9 +64,11 @@ internal sealed class SowingLines(ScriptDraft draft)
         const string form = "look at T1 , 3 up";
         var batch = draft.Batch(line, form);
         line.Need(",", form);
-        batch.Looks.Add(new(at, (int)line.Quantity("number up", form)));
+        batch.Looks.Add(new(at, line.Whole("number up", form, Up)));
         line.Need("up", form);
     }
+
+    private static double Chance(ScriptLine line, string form) => line.Within(Bounds.Share, line.Quantity("percent", form) / 100);
 
     private void Forecast(ScriptLine line, Instant at)
     {
@@ -72,12 +76,12 @@ internal sealed class SowingLines(ScriptDraft draft)
         var batch = draft.Batch(line, form);
         if (line.Take("may be up"))
         {
-            batch.LookFrom = new(at, line.Quantity("percent", form) / 100);
+            batch.LookFrom = new(at, Chance(line, form));
         }
         else
         {
             line.Need("is over", form);
-            batch.StopWaitingFrom = new(at, line.Quantity("percent", form) / 100) { Why = line.Take("by") ? ScriptDraft.Why(line) : null };
+            batch.StopWaitingFrom = new(at, Chance(line, form)) { Why = line.Take("by") ? ScriptDraft.Why(line) : null };
         }
     }
 }

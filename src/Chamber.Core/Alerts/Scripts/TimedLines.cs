@@ -95,7 +95,7 @@ internal sealed class TimedLines(ScriptDraft draft)
         const string form = "survey of shelf found 22";
         var spot = draft.Spot(line).Id;
         line.Need("found", form);
-        draft.Surveys.Add(new(spot, at, Temperature.FromCelsius(draft.Degrees(line.Quantity("mean", form)))));
+        draft.Surveys.Add(new(spot, at, Temperature.FromCelsius(draft.Celsius(line, "mean", form, Bounds.ReadCelsius))));
     }
 
     private void EndOutage(ScriptLine line, Instant at)
@@ -131,14 +131,15 @@ internal sealed class TimedLines(ScriptDraft draft)
         if (line.Take("by"))
         {
             var size = line.Quantity("offset", form);
-            draft.Calibrations.Add(new(probe, at, TemperatureDifference.FromKelvins(draft.IsFahrenheit ? size * 5 / 9 : size)));
+            draft.Calibrations.Add(new(probe, at, TemperatureDifference.FromKelvins(
+                line.Within(Bounds.OffsetKelvins, draft.IsFahrenheit ? size * 5 / 9 : size))));
             return;
         }
 
         line.Need("dry", form);
-        var dry = line.Quantity("dry reading", form);
+        var dry = line.Quantity("dry reading", form, Bounds.RawMoisture);
         line.Need("saturated", form);
-        draft.Calibrations.Add(new(probe, at, default, dry, line.Quantity("saturated reading", form)));
+        draft.Calibrations.Add(new(probe, at, default, dry, line.Quantity("saturated reading", form, Bounds.RawMoisture)));
     }
 
     private IEnumerable<Expected> Expectations(ScriptLine line)
