@@ -1,4 +1,5 @@
 using System.Reflection;
+using Chamber.Core.Climate;
 using NodaTime;
 
 namespace Chamber.Core;
@@ -58,6 +59,14 @@ public static class Bounds
     public static readonly Bound Celsius = new("a temperature", -90, 150, "°C",
         "no home or garden has it; look at the number and its unit");
 
+    /// <summary>What is kept of a temperature that came in: beyond it no cheap probe measures.</summary>
+    public static readonly Bound ReadCelsius = new("a temperature that a probe says", ReadingScreen.TemperatureMin,
+        ReadingScreen.TemperatureMax, "°C", "look at the probe and its unit");
+
+    public static readonly Bound ReadHumidity = new("a relative humidity", 0, 100, "%", "look at the probe");
+
+    public static readonly Bound ReadBattery = new("the charge of a battery", 0, 100, "%", "look at the probe");
+
     public static readonly Bound OffsetKelvins =
         new("what is added to a probe's temperature", -20, 20, "K", "a probe that is further off is broken; replace it");
 
@@ -109,6 +118,19 @@ public static class Bounds
 
     public static readonly TimeBound Maintenance = new("maintenance", Duration.FromSeconds(1), Duration.FromDays(7),
         "nothing would be told for too long; say it again when it is over");
+
+    /// <summary>Above it no danger would be told: hot water scalds from about 50 °C on (common practice, no source).</summary>
+    public static readonly Bound LimitCelsius = new("a limit of alerts in °C", 5, 70, "°C", "beyond it nothing would be told in time");
+
+    public static readonly Bound LimitKelvins = new("a limit of alerts in K", 0.05, 30, "K", "beyond it nothing would be told in time");
+
+    /// <summary>Moisture in percent of a probe's own soaked reading can pass 100.</summary>
+    public static readonly Bound LimitPercent = new("a limit of alerts in %", 0.1, 150, "%", "beyond it nothing would be told in time");
+
+    public static readonly Bound LimitHours = new("a limit of alerts in hours", 0.05, 720, "h", "beyond it nothing would be told in time");
+
+    public static readonly TimeBound LimitHold = new("how long something holds before an alert opens or closes", Duration.FromSeconds(1),
+        Duration.FromDays(30), "beyond it nothing would be told in time");
 
     public static readonly Bound QueuedMessages =
         new("messages that wait to be stored", 100, 1_000_000, "", "each takes memory; the default is 16,384");

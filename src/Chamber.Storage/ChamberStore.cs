@@ -37,6 +37,11 @@ public sealed class ChamberStore : IDisposable
     /// fix.</summary>
     public IReadOnlyList<string> LeftOut => database.LeftOut.All;
 
+    /// <summary>Something in the file is no use to whoever knows its meaning: it is told with the rest.</summary>
+    /// <param name="name">What it is, for the beginning of a sentence: "Crop leek".</param>
+    /// <param name="why">Why, with the fix: a sentence.</param>
+    public void LeaveOut(string name, string why) => database.LeftOut.Keeps(why, () => name);
+
     /// <summary>Reads everything that people wrote down, to say what of it lies beyond bounds.</summary>
     public IReadOnlyList<string> FindLeftOut()
     {
@@ -50,6 +55,19 @@ public sealed class ChamberStore : IDisposable
         Ledger.Alerts.Outages();
         Ledger.Alerts.Maintenance(NodaTime.Instant.MinValue);
         return LeftOut;
+    }
+
+    /// <summary>The same, and reads all readings too, which takes a second for each million.</summary>
+    public IReadOnlyList<string> FindAllLeftOut()
+    {
+        foreach (var probe in Journal.Probes())
+        {
+            _ = Journal.Read(probe, new(null, null)).Count();
+        }
+
+        _ = Journal.LastKnown();
+
+        return FindLeftOut();
     }
 
     /// <summary>

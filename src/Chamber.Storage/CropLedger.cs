@@ -21,11 +21,15 @@ public sealed class CropLedger
     {
         LedgerRefusedException.When(!IsJson(json), $"The profile of \"{crop}\" is not JSON.");
         connection.Execute("INSERT OR REPLACE INTO crop (id, profile) VALUES (?1, ?2)", crop.Text, json);
+        database.LeftOut.Forget($"Crop {crop}");
     });
 
-    public void Remove(CropId crop) => database.WriteDown(connection => LedgerRefusedException.When(
-        connection.Execute("DELETE FROM crop WHERE id = ?1", crop.Text) == 0,
-        $"There is no crop \"{crop}\" of your own."));
+    public void Remove(CropId crop) => database.WriteDown(connection =>
+    {
+        LedgerRefusedException.When(connection.Execute("DELETE FROM crop WHERE id = ?1", crop.Text) == 0,
+            $"There is no crop \"{crop}\" of your own.");
+        database.LeftOut.Forget($"Crop {crop}");
+    });
 
     private static bool IsJson(string text)
     {

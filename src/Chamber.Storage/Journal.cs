@@ -12,6 +12,9 @@ namespace Chamber.Storage;
 /// </summary>
 public sealed class Journal : IDisposable
 {
+    /// <summary>Clocks differ by so much.</summary>
+    public static readonly Duration AheadMax = Duration.FromMinutes(15);
+
     private const int BufferLength = 512;
 
     private readonly Database database;
@@ -44,28 +47,30 @@ public sealed class Journal : IDisposable
     }
 
     /// <summary>The readings of one probe in an interval, in order of time, streamed from one state of the file.</summary>
-    public IEnumerable<Reading> Read(ProbeId probe, Interval interval) => Walk(probe, interval, RowReaders.Whole(probe));
+    public IEnumerable<Reading> Read(ProbeId probe, Interval interval) =>
+        Walk(probe, interval, RowReaders.Whole(probe, Kept(probe)));
 
     /// <summary>The temperatures of one probe in an interval, in order of time. Several times faster than <see cref="Read"/>.</summary>
     public IEnumerable<TemperatureSample> ReadTemperatures(ProbeId probe, Interval interval) =>
-        Walk(probe, interval, RowReaders.Temperatures);
+        Walk(probe, interval, RowReaders.Temperatures(Kept(probe)));
 
-    /// <summary>The newest of each quantity of every probe that has spoken.</summary>
-    public IReadOnlyList<LatestReading> Latest() => database.Read(connection =>
+    /// <summary>The newest of each quantity of every probe that has spoken. What lies further ahead than <see cref="AheadMax"/> waits until
+    /// its time has come: it was dated by a clock that ran ahead.</summary>
+    public IReadOnlyList<LatestReading> Latest(Instant now) => database.Read(connection =>
     {
-        using var query = new LatestQuery(connection);
-        return Keys(connection).Select(probe => query.Of(probe.Key, probe.Id)).OfType<LatestReading>().ToList();
+        using var query = new LatestQuery(connection, now);
+        return Keys(connection).Select(probe => query.Of(probe.Key, probe.Id, Kept(probe.Id))).OfType<LatestReading>().ToList();
     });
 
-    /// <summary>The newest of each quantity of one probe, or null when it has never spoken.</summary>
-    public LatestReading? Latest(ProbeId probe) => database.Read(connection =>
+    /// <summary>The same of one probe, or null when it has never spoken.</summary>
+    public LatestReading? Latest(ProbeId probe, Instant now) => database.Read(connection =>
     {
-        using var query = new LatestQuery(connection);
-        return ProbeKeys.Find(connection, probe) is { } key ? query.Of(key, probe) : null;
+        using var query = new LatestQuery(connection, now);
+        return ProbeKeys.Find(connection, probe) is { } key ? query.Of(key, probe, Kept(probe)) : null;
     });
 
     /// <summary>Values of unknown age, the newest of each probe: what a broker had retained without a time.</summary>
-    public IReadOnlyList<Reading> LastKnown() => database.Read(LastKnownRows.All);
+    public IReadOnlyList<Reading> LastKnown() => database.Read(connection => LastKnownRows.All(connection, Kept));
 
     /// <summary>Every probe that has ever spoken, set up or not.</summary>
     public IReadOnlyList<ProbeId> Probes() => database.Read(connection => Keys(connection).ConvertAll(probe => probe.Id));
@@ -110,13 +115,15 @@ public sealed class Journal : IDisposable
         appender = null;
     }
 
+    private KeptQuantities Kept(ProbeId probe) => new(database.LeftOut, probe);
+
     private static List<(long Key, ProbeId Id)> Keys(SqliteConnection connection) =>
         connection.Rows(row => (row.GetInt64(0), new ProbeId(row.GetString(1))), "SELECT key, id FROM probe ORDER BY id");
 
     private AppendResult Append(SqliteConnection connection, IReadOnlyList<Reading> readings, IReadOnlyList<Refusal> refusals,
         IReadOnlyList<Reading> lastKnown)
     {
-        appender ??= new(connection, database.Options);
+        appender ??= new(connection, database.Options, database.LeftOut);
         var own = new List<Refusal>();
         var result = appender.Append(readings, own);
         RefusalWriter.Append(connection, own.Count == 0 ? refusals : [.. refusals, .. own], database.Options.RefusalsMax);
@@ -125,6 +132,7 @@ public sealed class Journal : IDisposable
     }
 
     private IEnumerable<T> Walk<T>(ProbeId probe, Interval interval, RowReader<T> rows)
+        where T : struct
     {
         using var cursor = Open(probe, interval, rows);
         if (cursor is null)
@@ -143,6 +151,7 @@ public sealed class Journal : IDisposable
     }
 
     private Cursor<T>? Open<T>(ProbeId probe, Interval interval, RowReader<T> rows)
+        where T : struct
     {
         var connection = database.Rent();
         try

@@ -26,11 +26,16 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
 
     private static readonly PasswordHasher<string> Hasher = new();
 
+    private bool isCodeTold;
+
     // What a wrong name is compared with, so that it takes as long as a wrong password.
     private static readonly string Nobody = Hasher.HashPassword("", RandomNumberGenerator.GetHexString(32));
 
     /// <summary>The code that the first person types; shown on the console, new at each start, void once somebody exists.</summary>
     public string OneTimeCode { get; } = RandomNumberGenerator.GetString(CodeAlphabet, 8);
+
+    /// <summary>The same, once, for whoever tells it where only this machine's owner reads; null when it was told, or is void.</summary>
+    public string? TakeCodeToTell() => HasPeople || Interlocked.Exchange(ref isCodeTold, true) ? null : OneTimeCode;
 
     public bool HasPeople => file.Current.People.Count > 0;
 

@@ -71,11 +71,12 @@ internal sealed class HomeCheck(DataDirectory data, IEnumerable<KeyValuePair<str
         using (store)
         {
             return [Crops(store), .. Readings(store, zone), new NoticeFindings(settings, data, store, clock, at => Show(at, zone)).Find(),
-                LeftOut(store)];
+                LeftOut(store, Quick)];
         }
     }
 
-    private static Finding LeftOut(ChamberStore store) => store.FindLeftOut() is { Count: > 0 } lines
+    private static Finding LeftOut(ChamberStore store, bool quick) =>
+        (quick ? store.FindLeftOut() : store.FindAllLeftOut()) is { Count: > 0 } lines
         ? Finding.Wrong("bounds", string.Join(' ', lines))
         : Finding.Fine("bounds", "everything that is written down lies within them");
 
@@ -93,7 +94,8 @@ internal sealed class HomeCheck(DataDirectory data, IEnumerable<KeyValuePair<str
 
     private IEnumerable<Finding> Readings(ChamberStore store, DateTimeZone zone)
     {
-        var latest = store.Journal.Latest();
+        // Those too that lie ahead: by them a clock that was put back shows.
+        var latest = store.Journal.Latest(Instant.MaxValue);
         Instant? newest = latest.Count == 0 ? null : latest.Max(reading => reading.ReceivedAt);
         yield return ClockFindings.Clock(newest, now, zone, at => Show(at, zone));
         yield return newest switch

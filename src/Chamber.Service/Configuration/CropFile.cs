@@ -18,22 +18,77 @@ internal static class CropFile
 
     /// <summary>The shipped crops with the user's over them: first those of the ledger (fitted by <c>fit</c>), then those of the
     /// file.</summary>
+    /// <remarks>A crop of the ledger that cannot be used is left out and told, so that it takes no other down.</remarks>
     /// <exception cref="BadInputException">The file has something that cannot be used; the message names line and key.</exception>
     public static CropCatalog Catalog(DataDirectory data, ChamberStore? store)
     {
         var catalog = CropCatalog.Shipped;
         if (store?.Ledger.Crops.All() is { Count: > 0 } saved)
         {
-            catalog = catalog.With(saved.Select(crop => Parse(crop.Json).ToChange(crop.Crop)));
+            catalog = With(catalog, store, saved);
         }
 
         return File.Exists(data.Crops) ? With(catalog, data.Crops) : catalog;
     }
 
     /// <summary>One crop's change as it is kept in the ledger.</summary>
+    /// <exception cref="JsonException">It is none.</exception>
     public static CropNumbers Parse(string json) => JsonSerializer.Deserialize<CropNumbers>(json, Options) ?? new();
 
+    /// <summary>The same; what cannot be read says nothing.</summary>
+    public static CropNumbers ParseOrNothing(string json)
+    {
+        try
+        {
+            return Parse(json);
+        }
+        catch (JsonException)
+        {
+            return new();
+        }
+    }
+
     public static string Write(CropNumbers numbers) => JsonSerializer.Serialize(numbers, Options);
+
+    // A crop may rest on one that comes later: they are tried until no more of them fits.
+    private static CropCatalog With(CropCatalog catalog, ChamberStore store, IEnumerable<(CropId Crop, string Json)> saved)
+    {
+        List<(CropId Crop, string Json)> rest = [.. saved];
+        var before = int.MaxValue;
+        while (rest.Count < before)
+        {
+            before = rest.Count;
+            rest.RemoveAll(crop => WhyNot(() => catalog = catalog.With([Parse(crop.Json).ToChange(crop.Crop)])) is null);
+        }
+
+        foreach (var (crop, json) in rest)
+        {
+            var why = WhyNot(() => catalog.With([Parse(json).ToChange(crop)]));
+            store.LeaveOut($"Crop {crop}", $"{why} To put it right, write it down again: {Again(crop)}.");
+        }
+
+        return catalog;
+    }
+
+    /// <summary>How a crop of one's own is written down again, as the end of a sentence.</summary>
+    public static string Again(CropId crop) => $"chamber fit --save {crop}, or on the page under Set up, Crops";
+
+    private static string? WhyNot(Action use)
+    {
+        try
+        {
+            use();
+            return null;
+        }
+        catch (JsonException problem)
+        {
+            return SettingsErrors.Tell(problem, (key, _) => key);
+        }
+        catch (Exception problem) when (problem is FormatException or ArgumentException)
+        {
+            return problem.Message;
+        }
+    }
 
     private static CropCatalog With(CropCatalog catalog, string path)
     {

@@ -29,8 +29,12 @@ internal static partial class Log
     [LoggerMessage(3005, LogLevel.Error, "A notice by {Channel} met a fault and is tried again later; further ones go on. {Problem}")]
     public static partial void NoticeFaulted(ILogger logger, Exception exception, string channel, string problem);
 
-    [LoggerMessage(3010, LogLevel.Information, "Watching {Spots} spots, {Probes} probes and {Batches} batches.")]
-    public static partial void WatchRebuilt(ILogger logger, int spots, int probes, int batches);
+    [LoggerMessage(3006, LogLevel.Warning,
+        "Somebody asks to sign up who is not at this machine, or comes through a proxy. Whoever reads this may: the code is {Code}")]
+    public static partial void SignUpCode(ILogger logger, string code);
+
+    [LoggerMessage(3010, LogLevel.Information, "Watching {Spots}, {Probes} and {Batches}.")]
+    public static partial void WatchRebuilt(ILogger logger, string spots, string probes, string batches);
 
     [LoggerMessage(3011, LogLevel.Error, "The watch could not go on and tries again: {Problem}")]
     public static partial void WatchTrouble(ILogger logger, Exception? exception, string problem);

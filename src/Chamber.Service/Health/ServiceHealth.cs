@@ -43,7 +43,7 @@ internal sealed class ServiceHealth(WatchPulse pulse, Func<BrokerState> broker, 
 
     public HealthReport Report()
     {
-        var latest = Ask(() => store.Journal.Latest().Select(reading => (Instant?)reading.ReceivedAt).Max());
+        var latest = Ask(() => store.Journal.Latest(Instant.MaxValue).Select(reading => (Instant?)reading.ReceivedAt).Max());
         var open = Ask(() => (int?)store.Ledger.Alerts.Open().Count);
         var waiting = Ask(() => (int?)store.Ledger.Notices.Waiting(NoticeOutbox.WaitingMax).Count);
         var dead = Ask(() => (int?)store.Ledger.Notices.Dead(NoticeOutbox.DeadMax).Count);

@@ -67,7 +67,7 @@ internal sealed class HandReadings(HomeReader home, Instant now)
                 DeclaredUnit.HumidityPercent);
         }
 
-        var previous = home.Store.Journal.Latest(probe)?.Temperature is { } last
+        var previous = home.Store.Journal.Latest(probe, now)?.Temperature is { } last
             ? new TemperatureSample(last.At, last.Value).NoLaterThan(now) : (TemperatureSample?)null;
         var refusals = new List<Refusal>();
         var millisecond = Instant.FromUnixTimeMilliseconds(at.ToUnixTimeMilliseconds());

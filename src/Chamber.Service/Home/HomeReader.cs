@@ -182,7 +182,7 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
         var calibrations = new HomeCalibrations(store);
         return ProbesOn(spot)
             .Select(probe => (Probe: probe, Rank: probes.GetValueOrDefault(probe) == Measurand.Media ? 0 : 1,
-                Last: store.Journal.Latest(probe)?.Temperature))
+                Last: store.Journal.Latest(probe, Now)?.Temperature))
             .Where(known => known.Last is not null)
             .OrderBy(known => known.Rank)
             .ThenByDescending(known => known.Last!.Value.At)

@@ -3,6 +3,7 @@ using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
 using Chamber.Core.Statistics;
+using Chamber.Service.Configuration;
 using NodaTime;
 
 namespace Chamber.Service.Home;
@@ -30,16 +31,27 @@ internal sealed class HomeSeeds
         [.. home.Ledger.Lots.Select(lot => Of(lot)).OfType<LotState>()
             .OrderBy(state => UseFirst.Rank(state.Belief, state.Left)).ThenBy(state => state.Lot.Id.Text, StringComparer.Ordinal)];
 
+    /// <summary>Those of which nothing can be said, since the catalog no longer has their crop: a sentence each, with the fix.</summary>
+    public IReadOnlyList<string> WithoutCrop() =>
+        [.. home.Ledger.Lots.Where(lot => home.Catalog.Find(lot.Crop) is null).Select(WithoutCropWords)];
+
     /// <exception cref="BadInputException">There is none of this name; the message names those that there are.</exception>
     public LotState Require(string name)
     {
+        var lot = Find(name);
+        return Of(lot) ?? throw new BadInputException(WithoutCropWords(lot));
+    }
+
+    /// <summary>A lot as it was written down; its crop may be gone.</summary>
+    /// <exception cref="BadInputException">There is none of this name; the message names those that there are.</exception>
+    public Lot Find(string name)
+    {
         var lots = home.Ledger.Lots;
-        var lot = lots.FirstOrDefault(lot => string.Equals(lot.Id.Text, name, StringComparison.OrdinalIgnoreCase))
+        return lots.FirstOrDefault(lot => string.Equals(lot.Id.Text, name, StringComparison.OrdinalIgnoreCase))
             ?? throw (lots.Count > 0
                 ? BadInputException.Unknown($"There is no lot \"{name}\"; there are {string.Join(", ", lots.Select(lot => lot.Id.Text))}.")
                 : BadInputException.Unknown("There is no lot yet.",
                     $"Add one: chamber lot add {name} --crop tomato --seeds 50 --year 2026"));
-        return Of(lot) ?? throw new BadInputException($"Lot {lot.Id} is of crop {lot.Crop}, which the catalog no longer has.");
     }
 
     /// <summary>The state of a lot, learned from everything but one batch when that is being judged.</summary>
@@ -56,6 +68,10 @@ internal sealed class HomeSeeds
         var replaceable = lot.Origin == SeedOrigin.Bought || tests.Any(test => test is { CalledAt: not null, Fair: true });
         return new(lot, crop, left, belief, UseFirst.Advise(belief, left, replaceable), tests);
     }
+
+    private static string WithoutCropWords(Lot lot) =>
+        $"Lot {lot.Id} is of crop {lot.Crop}, which the catalog no longer has. Write the crop down again ({CropFile.Again(lot.Crop)}), or "
+        + $"say what it is: chamber lot add {lot.Id} --crop NAME";
 
     /// <summary>
     /// What is believed of a lot from age, packet and tests alone: what its batches have shown is for the forecast to learn, which

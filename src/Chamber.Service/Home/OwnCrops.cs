@@ -41,7 +41,8 @@ internal static class OwnCrops
 
     /// <summary>What people here have said of it so far.</summary>
     public static CropNumbers Kept(HomeReader home, CropId crop) =>
-        home.Store.Ledger.Crops.All().Where(kept => kept.Crop == crop).Select(kept => CropFile.Parse(kept.Json)).FirstOrDefault() ?? new();
+        home.Store.Ledger.Crops.All().Where(kept => kept.Crop == crop).Select(kept => CropFile.ParseOrNothing(kept.Json)).FirstOrDefault()
+            ?? new();
 
     /// <summary>Whether people here have changed or added it.</summary>
     public static bool Are(HomeReader home, CropId crop) => home.Store.Ledger.Crops.All().Any(kept => kept.Crop == crop);

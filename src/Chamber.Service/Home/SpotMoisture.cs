@@ -24,7 +24,7 @@ internal static class SpotMoisture
 
     private static string? OfMedia(HomeReader home, HomeCalibrations calibrations, ProbeId probe, Instant now)
     {
-        if (home.Store.Journal.Latest(probe)?.Moisture is not { } raw || now - raw.At > Day
+        if (home.Store.Journal.Latest(probe, now)?.Moisture is not { } raw || now - raw.At > Day
             || calibrations.At(probe, raw.At) is not { } known)
         {
             return null;

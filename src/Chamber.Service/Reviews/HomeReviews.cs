@@ -28,7 +28,8 @@ internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale
     public BatchReview Of(Batch batch)
     {
         var crop = home.Catalog.Find(batch.Crop)
-            ?? throw new FormatException($"Batch {batch.Id} is of crop {batch.Crop}, which the catalog no longer has.");
+            ?? throw new FormatException($"Batch {batch.Id} is of crop {batch.Crop}, which the catalog no longer has. Write it down again: "
+                + $"{CropFile.Again(batch.Crop)}.");
         var until = Instant.Max(batch.SownAt + Duration.FromHours(1), Instant.Min(batch.EndedAt ?? now, now));
         var course = diagnoses.Forecasts.Course(batch, crop, until);
         var lot = batch.Lot is { } id && home.Ledger.Lot(id) is { } entry ? seeds.Of(entry, batch.Id) : null;

@@ -49,7 +49,8 @@ internal sealed class Intake
     private bool IsSetUp(ProbeId probe) => Undamaged(() => store.Ledger.Places.Probe(probe) is not null);
 
     private TemperatureSample? LastTemperature(ProbeId probe) =>
-        Undamaged(() => store.Journal.Latest(probe)?.Temperature is { } last ? new TemperatureSample(last.At, last.Value)
+        Undamaged(() => store.Journal.Latest(probe, Instant.FromDateTimeOffset(clock.GetUtcNow()))?.Temperature is { } last
+            ? new TemperatureSample(last.At, last.Value)
             : (TemperatureSample?)null);
 
     // What lies on damaged pages is not known; what arrives now is taken in all the same.

@@ -130,13 +130,22 @@ internal sealed class WatchWorker(
     {
         var now = Now;
         pending.Clear();
+
+        // What people wrote down beyond bounds is told at the start; readings beyond them show only here.
+        IReadOnlyList<string> leftOut = [];
+        Undamaged(() => leftOut = store.FindLeftOut());
         if (!Undamaged(() => RebuildWhole(now)))
         {
             RebuildWithoutPast(now);
         }
 
         pulse.Ready();
-        Log.WatchRebuilt(logger, facts.Spots.Count, facts.Probes.Count, facts.Batches.Count(watched => watched.Batch.EndedAt is null));
+        Log.WatchRebuilt(logger, PlainText.Count(facts.Spots.Count, "spot"), PlainText.Count(facts.Probes.Count, "probe"),
+            PlainText.Count(facts.Batches.Count(watched => watched.Batch.EndedAt is null), "batch"));
+        foreach (var line in store.LeftOut.Except(leftOut))
+        {
+            Log.LeftOut(logger, line);
+        }
     }
 
     private void RebuildWhole(Instant now)
@@ -150,12 +159,16 @@ internal sealed class WatchWorker(
         Handle(watch.Rebuild(Past(now), now));
     }
 
-    private WatchPast Past(Instant now) => new(Readings, now - WatchFacts.Reach)
+    private WatchPast Journaled(Instant now) => new(Readings, now - WatchFacts.Reach)
+    {
+        Heard = [.. store.Journal.Latest(now).Select(latest => (latest.Probe, latest.MeasuredAt))
+            .OrderByDescending(latest => latest.MeasuredAt)],
+    };
+
+    private WatchPast Past(Instant now) => Journaled(now) with
     {
         Earlier = (probe, upTo) => store.Journal.ReadTemperatures(probe, new(Instant.Min(now - WatchFacts.UsualReach, upTo), upTo)),
         Refusals = LastRefusals(now),
-        Heard = [.. store.Journal.Latest().Select(latest => (latest.Probe, latest.MeasuredAt))
-            .OrderByDescending(latest => latest.MeasuredAt)],
         WatchedUpTo = outages.AliveBefore,
     };
 
@@ -328,7 +341,7 @@ internal sealed class WatchWorker(
 
     private void Refold(RefoldNeeded late)
     {
-        foreach (var next in watch.Refold(late, (probe, from) => Readings(probe, from ?? Now - WatchFacts.Reach), Now))
+        foreach (var next in watch.Refold(late, Journaled(Now), Now))
         {
             pending.Enqueue(next);
         }

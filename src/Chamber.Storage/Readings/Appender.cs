@@ -6,12 +6,12 @@ using NodaTime;
 namespace Chamber.Storage.Readings;
 
 /// <summary>Appends batches of readings to the journal inside the open transaction of the writing connection.</summary>
-internal sealed class Appender(SqliteConnection connection, StoreOptions options) : IDisposable
+internal sealed class Appender(SqliteConnection connection, StoreOptions options, LeftOut leftOut) : IDisposable
 {
     /// <summary>Late stretches kept for others to see; who has been away for longer than these folds everything again.</summary>
     private const int LateMax = 10_000;
 
-    private readonly ReadingWriter writer = new(connection);
+    private readonly ReadingWriter writer = new(connection, leftOut);
     private readonly ProbeKeys keys = new(options.ProbesMax);
     private readonly Dictionary<string, ProbeTail?> tails = new(StringComparer.Ordinal);
 

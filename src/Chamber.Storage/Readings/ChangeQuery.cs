@@ -44,19 +44,24 @@ internal static class ChangeQuery
             }
         }
 
-        return (rows, oldest == long.MaxValue ? null : Instant.FromUnixTimeMilliseconds(oldest));
+        return (rows, oldest == long.MaxValue ? null : Within(oldest));
     }
 
     private static List<(ProbeId Probe, Instant Last)> Newest(SqliteConnection connection) => connection.Rows(
         row => (new ProbeId(row.GetString(0)), Instant.FromUnixTimeMilliseconds(row.GetInt64(1))),
-        "SELECT id, at FROM (SELECT id, (SELECT max(at) FROM reading WHERE reading.probe = probe.key) AS at FROM probe) WHERE "
-            + "at IS NOT NULL");
+        "SELECT id, at FROM (SELECT id, (SELECT max(at) FROM reading WHERE reading.probe = probe.key AND at < ?1) AS at FROM probe) "
+            + "WHERE at >= ?2",
+        KeptQuantities.End,
+        KeptQuantities.First);
 
     private static List<(ProbeId Probe, Interval When)> Late(SqliteConnection connection, long since) => connection.Rows(
         row => (new ProbeId(row.GetString(0)),
-            new Interval(Instant.FromUnixTimeMilliseconds(row.GetInt64(1)), After(Instant.FromUnixTimeMilliseconds(row.GetInt64(2))))),
+            new Interval(Within(row.GetInt64(1)), After(Within(row.GetInt64(2))))),
         "SELECT probe.id, first, last FROM late JOIN probe ON probe.key = late.probe WHERE number > ?1 ORDER BY number",
         since);
+
+    private static Instant Within(long at) =>
+        Instant.FromUnixTimeMilliseconds(Math.Clamp(at, KeptQuantities.First, KeptQuantities.End));
 
     private static Instant After(Instant last) => last + Duration.FromMilliseconds(1);
 }

@@ -7,12 +7,19 @@ namespace Chamber.Storage.Readings;
 
 /// <summary>How the two kinds of rows become items. A row of readings is one; a rolled-up stretch is a few, all the same but for their
 /// time.</summary>
-internal sealed record RowReader<T>(string ReadingSql, Func<Statement, T> FromReading, string RolledSql,
-    Func<Statement, long, T> FromRolled);
+/// <param name="ReadingSql">The readings of a probe in an interval.</param>
+/// <param name="FromReading">An item of a row of them; null for one that holds nothing within bounds.</param>
+/// <param name="RolledSql">The stretches.</param>
+/// <param name="FromRolled">The same of a point of a stretch.</param>
+/// <param name="Kept">What of it lies within bounds.</param>
+internal sealed record RowReader<T>(string ReadingSql, Func<Statement, T?> FromReading, string RolledSql,
+    Func<Statement, long, T?> FromRolled, KeptQuantities Kept)
+    where T : struct;
 
 /// <summary>Walks through the readings of one probe in order of time, readings and rolled-up stretches merged, on one state of the
 /// file.</summary>
 internal sealed class Cursor<T> : IDisposable
+    where T : struct
 {
     private readonly Database database;
     private readonly SqliteConnection connection;
@@ -46,7 +53,10 @@ internal sealed class Cursor<T> : IDisposable
             var count = 0;
             while (count < buffer.Length && (hasReading || hasRolled))
             {
-                buffer[count++] = hasRolled && (!hasReading || rolledAt <= reading.Whole(0)) ? TakeRolled() : TakeReading();
+                if ((hasRolled && (!hasReading || rolledAt <= reading.Whole(0)) ? TakeRolled() : TakeReading()) is { } item)
+                {
+                    buffer[count++] = item;
+                }
             }
 
             return count;
@@ -65,8 +75,9 @@ internal sealed class Cursor<T> : IDisposable
     }
 
     /// <summary>From inclusive, to exclusive, in ms; rounded up, as the millisecond of a reading is rounded down.</summary>
-    private static (long First, long End) Range(Interval interval) =>
-        (interval.HasStart ? Ceiling(interval.Start) : long.MinValue, interval.HasEnd ? Ceiling(interval.End) : long.MaxValue);
+    private static (long First, long End) Range(Interval interval) => (
+        Math.Max(KeptQuantities.First, interval.HasStart ? Ceiling(interval.Start) : KeptQuantities.First),
+        Math.Min(KeptQuantities.End, interval.HasEnd ? Ceiling(interval.End) : KeptQuantities.End));
 
     private static long Ceiling(Instant at) =>
         at.ToUnixTimeMilliseconds() is var floor && Instant.FromUnixTimeMilliseconds(floor) < at ? floor + 1 : floor;
@@ -80,7 +91,7 @@ internal sealed class Cursor<T> : IDisposable
         return statement;
     }
 
-    private T TakeReading()
+    private T? TakeReading()
     {
         var item = rows.FromReading(reading);
         var before = reading.Whole(0);
@@ -103,7 +114,7 @@ internal sealed class Cursor<T> : IDisposable
         }
     }
 
-    private T TakeRolled()
+    private T? TakeRolled()
     {
         var item = rows.FromRolled(rolled, rolledAt);
         NextPoint();
@@ -137,11 +148,15 @@ internal sealed class Cursor<T> : IDisposable
     {
         point = 0;
         var before = hasRolled ? rolled.Whole(0) : long.MinValue;
-        hasRolled = rolled.Next();
-        rolledAt = hasRolled ? rolled.Whole(0) : 0;
-        if (hasRolled && rolledAt <= before)
+        do
         {
-            throw new FormatException($"A stretch of {rolledAt} ms lies after one of {before} ms.");
+            hasRolled = rolled.Next();
+            rolledAt = hasRolled ? rolled.Whole(0) : 0;
+            if (hasRolled && rolledAt <= before)
+            {
+                throw new FormatException($"A stretch of {rolledAt} ms lies after one of {before} ms.");
+            }
         }
+        while (hasRolled && !rows.Kept.Keeps(rolled.Whole(1), rolledAt));
     }
 }

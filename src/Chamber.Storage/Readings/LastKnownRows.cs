@@ -1,7 +1,6 @@
 using Chamber.Core.Climate;
 using Chamber.Storage.Files;
 using Microsoft.Data.Sqlite;
-using NodaTime;
 
 namespace Chamber.Storage.Readings;
 
@@ -23,18 +22,20 @@ internal static class LastKnownRows
         reading.Moisture,
         reading.Battery);
 
-    public static List<Reading> All(SqliteConnection connection) => connection.Rows(
+    public static List<Reading> All(SqliteConnection connection, Func<ProbeId, KeptQuantities> keptOf) => connection.Rows(
         row =>
         {
-            var received = Instant.FromUnixTimeMilliseconds(row.GetInt64(1));
+            var probe = new ProbeId(row.GetString(0));
+            var received = row.Moment(1);
+            var (at, kept) = (received.ToUnixTimeMilliseconds(), keptOf(probe));
             return new Reading(
-                new(row.GetString(0)),
+                probe,
                 received,
                 received,
-                Rows.Temperature(row.Real(2)),
-                Rows.Humidity(row.Real(3)),
-                row.Real(4),
-                row.Real(5),
+                kept.Temperature(row.Real(2), at),
+                kept.Humidity(row.Real(3), at),
+                kept.Moisture(row.Real(4), at),
+                kept.Battery(row.Real(5), at),
                 ClockSource.Arrival);
         },
         "SELECT probe.id, received, temperature, humidity, moisture, battery FROM last_known JOIN probe ON probe.key = last_known.probe "

@@ -6,19 +6,23 @@ using NodaTime;
 namespace Chamber.Storage.Readings;
 
 /// <summary>Finds the newest of each quantity; each is one step down the tree, plus the rows of a day at the most.</summary>
-internal sealed class LatestQuery(SqliteConnection connection) : IDisposable
+/// <param name="connection">Where to read.</param>
+/// <param name="now">What lies further ahead of it than <see cref="Journal.AheadMax"/> is not looked at.</param>
+internal sealed class LatestQuery(SqliteConnection connection, Instant now) : IDisposable
 {
     private const long Day = 86_400_000;
 
-    private readonly Statement newest = new(connection, "SELECT at, received FROM reading WHERE probe = ?1 ORDER BY at DESC LIMIT 1");
+    private readonly long end = Math.Min(KeptQuantities.End, now.ToUnixTimeMilliseconds() + (long)Journal.AheadMax.TotalMilliseconds);
+    private readonly Statement newest =
+        new(connection, "SELECT at, received FROM reading WHERE probe = ?1 AND at >= ?2 AND at < ?3 ORDER BY at DESC LIMIT 1");
     private readonly Statement temperature = Newest(connection, "temperature");
     private readonly Statement humidity = Newest(connection, "humidity");
     private readonly Statement moisture = Newest(connection, "moisture");
     private readonly Statement battery = Newest(connection, "battery");
 
-    public LatestReading? Of(long key, ProbeId probe)
+    public LatestReading? Of(long key, ProbeId probe, KeptQuantities kept)
     {
-        newest.Bind(1, key);
+        Bind(newest, key, KeptQuantities.First);
         if (!newest.Next())
         {
             return null;
@@ -29,11 +33,11 @@ internal sealed class LatestQuery(SqliteConnection connection) : IDisposable
         return new(
             probe,
             Instant.FromUnixTimeMilliseconds(at),
-            Instant.FromUnixTimeMilliseconds(at + received),
-            Find(temperature, key, at - Day, Temperature.FromCelsius),
-            Find(humidity, key, at - Day, RelativeHumidity.FromPercent),
-            Find(moisture, key, at - Day, value => value),
-            Find(battery, key, at - Day, value => value));
+            KeptQuantities.ReceivedAt(at, received),
+            Find(temperature, key, at - Day, kept.Temperature),
+            Find(humidity, key, at - Day, kept.Humidity),
+            Find(moisture, key, at - Day, kept.Moisture),
+            Find(battery, key, at - Day, kept.Battery));
     }
 
     public void Dispose()
@@ -46,20 +50,31 @@ internal sealed class LatestQuery(SqliteConnection connection) : IDisposable
     }
 
     private static Statement Newest(SqliteConnection connection, string column) =>
-        new(connection, $"SELECT at, {column} FROM reading WHERE probe = ?1 AND at >= ?2 AND {column} IS NOT NULL ORDER BY "
-            + $"at DESC LIMIT 1");
+        new(connection, $"SELECT at, {column} FROM reading WHERE probe = ?1 AND at >= ?2 AND at < ?3 AND {column} IS NOT NULL ORDER BY "
+            + $"at DESC");
 
-    private static Dated<T>? Find<T>(Statement row, long key, long since, Func<double, T> make)
+    private void Bind(Statement row, long key, long since)
     {
         row.Bind(1, key);
         row.Bind(2, since);
-        if (!row.Next())
+        row.Bind(3, end);
+    }
+
+    // The first that lies within bounds; nearly always that is the first.
+    private Dated<T>? Find<T>(Statement row, long key, long since, Func<double?, long, T?> keep)
+        where T : struct
+    {
+        Bind(row, key, since);
+        while (row.Next())
         {
-            return null;
+            if (keep(row.Quantity(1), row.Whole(0)) is { } value)
+            {
+                var found = new Dated<T>(Instant.FromUnixTimeMilliseconds(row.Whole(0)), value);
+                row.Reset();
+                return found;
+            }
         }
 
-        var found = new Dated<T>(Instant.FromUnixTimeMilliseconds(row.Whole(0)), make(row.Quantity(1) ?? 0));
-        row.Reset();
-        return found;
+        return null;
     }
 }

@@ -6,7 +6,7 @@ using Microsoft.Data.Sqlite;
 namespace Chamber.Storage.Readings;
 
 /// <summary>Puts readings into the open transaction of the writing connection, one by one.</summary>
-internal sealed class ReadingWriter(SqliteConnection connection) : IDisposable
+internal sealed class ReadingWriter(SqliteConnection connection, LeftOut leftOut) : IDisposable
 {
     private readonly Statement insert = new(connection, """
         INSERT INTO reading (probe, at, received, clock, temperature, humidity, moisture, battery)
@@ -54,7 +54,7 @@ internal sealed class ReadingWriter(SqliteConnection connection) : IDisposable
             return null;
         }
 
-        var whole = Rows.Reading(fill, reading.Probe);
+        var whole = Rows.Reading(fill, reading.Probe, new(leftOut, reading.Probe));
         fill.Reset();
         return whole;
     }

@@ -8,24 +8,32 @@ namespace Chamber.Storage.Readings;
 /// little.</summary>
 internal static class RowReaders
 {
-    public static readonly RowReader<TemperatureSample> Temperatures = new(
+    public static RowReader<TemperatureSample> Temperatures(KeptQuantities kept) => new(
         "SELECT at, temperature FROM reading WHERE probe = ?1 AND at >= ?2 AND at < ?3 AND temperature IS NOT NULL ORDER BY at",
-        row => Sample(row.Whole(0), row.Quantity(1)),
+        row => Sample(kept, row.Whole(0), row.Quantity(1)),
         "SELECT at, span, temperature FROM rolled WHERE probe = ?1 AND at > ?2 - 900000 AND at < ?3 AND temperature IS NOT "
             + "NULL ORDER BY at",
-        (row, at) => Sample(at, row.Quantity(2)));
+        (row, at) => Sample(kept, at, row.Quantity(2)),
+        kept);
 
-    public static RowReader<Reading> Whole(ProbeId probe) => new(
+    public static RowReader<Reading> Whole(ProbeId probe, KeptQuantities kept) => new(
         "SELECT at, received, clock, temperature, humidity, moisture, battery FROM reading WHERE probe = ?1 AND at >= ?2 AND at "
             + "< ?3 ORDER BY at",
-        row => Rows.Reading(row, probe),
+        row => Told(Rows.Reading(row, probe, kept)),
         "SELECT at, span, temperature, humidity, moisture, battery FROM rolled WHERE probe = ?1 AND at > ?2 - 900000 AND at "
             + "< ?3 ORDER BY at",
-        (row, at) => Rolled(row, Instant.FromUnixTimeMilliseconds(at), probe));
+        (row, at) => Told(Rolled(row, at, probe, kept)),
+        kept);
 
-    private static TemperatureSample Sample(long at, double? celsius) =>
-        new(Instant.FromUnixTimeMilliseconds(at), Temperature.FromCelsius(celsius ?? 0));
+    private static TemperatureSample? Sample(KeptQuantities kept, long at, double? celsius) =>
+        kept.Temperature(celsius, at) is { } temperature ? new(Instant.FromUnixTimeMilliseconds(at), temperature) : null;
 
-    private static Reading Rolled(Statement row, Instant at, ProbeId probe) =>
-        new(probe, at, at, Rows.Temperature(row.Quantity(2)), Rows.Humidity(row.Quantity(3)), row.Quantity(4), row.Quantity(5));
+    private static Reading? Told(Reading reading) => reading.IsEmpty ? null : reading;
+
+    private static Reading Rolled(Statement row, long at, ProbeId probe, KeptQuantities kept)
+    {
+        var when = Instant.FromUnixTimeMilliseconds(at);
+        return new(probe, when, when, kept.Temperature(row.Quantity(2), at), kept.Humidity(row.Quantity(3), at),
+            kept.Moisture(row.Quantity(4), at), kept.Battery(row.Quantity(5), at));
+    }
 }

@@ -8,23 +8,17 @@ namespace Chamber.Storage.Readings;
 internal static class Rows
 {
     /// <summary>at, received, clock, temperature, humidity, moisture, battery.</summary>
-    public static Reading Reading(Statement row, ProbeId probe)
+    public static Reading Reading(Statement row, ProbeId probe, KeptQuantities kept)
     {
         var at = row.Whole(0);
         return new(
             probe,
             Instant.FromUnixTimeMilliseconds(at),
-            Instant.FromUnixTimeMilliseconds(at + row.Whole(1)),
-            Temperature(row.Quantity(3)),
-            Humidity(row.Quantity(4)),
-            row.Quantity(5),
-            row.Quantity(6),
-            (ClockSource)row.Whole(2));
+            KeptQuantities.ReceivedAt(at, row.Whole(1)),
+            kept.Temperature(row.Quantity(3), at),
+            kept.Humidity(row.Quantity(4), at),
+            kept.Moisture(row.Quantity(5), at),
+            kept.Battery(row.Quantity(6), at),
+            row.Whole(2) == (long)ClockSource.Arrival ? ClockSource.Arrival : ClockSource.Payload);
     }
-
-    public static Temperature? Temperature(double? celsius) =>
-        celsius is { } value ? Core.Climate.Temperature.FromCelsius(value) : null;
-
-    public static RelativeHumidity? Humidity(double? percent) =>
-        percent is { } value ? RelativeHumidity.FromPercent(value) : null;
 }

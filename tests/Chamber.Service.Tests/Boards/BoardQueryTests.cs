@@ -110,7 +110,7 @@ public sealed class MirroredFlat : IAsyncLifetime
     {
         var batch = Store.Ledger.Batches.All(open: true).First(known => known.Looks.Any(look => look.Up > 0));
         var humid = Store.Ledger.Places.Stations()
-            .Where(station => Store.Journal.Latest(station.Probe)?.Humidity is { } known && known.At > Now - Duration.FromHours(1))
+            .Where(station => Store.Journal.Latest(station.Probe, Now)?.Humidity is { } known && known.At > Now - Duration.FromHours(1))
             .Select(station => station.Spot).ToHashSet();
         var spot = Store.Ledger.Batches.All(open: true).Select(known => known.Stays[^1].Spot).First(humid.Contains);
         return query

@@ -77,10 +77,24 @@ public sealed class JournalTests : IDisposable
         using var store = file.Open();
         store.Journal.Append([DataFile.At(1, 21, humidity: 50), DataFile.At(2, 22), DataFile.At(3, null, humidity: 51)], []);
 
-        var latest = Assert.Single(store.Journal.Latest());
+        var latest = Assert.Single(store.Journal.Latest(Instant.MaxValue));
         Assert.Equal((22, DataFile.At(2).MeasuredAt), (latest.Temperature?.Value.Celsius, latest.Temperature?.At));
         Assert.Equal((51, DataFile.At(3).MeasuredAt), (latest.Humidity?.Value.Percent, latest.Humidity?.At));
         Assert.Null(latest.Battery);
+    }
+
+    [Fact]
+    public void What_a_clock_dated_ahead_is_not_the_newest_until_its_time_has_come()
+    {
+        using var store = file.Open();
+        store.Journal.Append([DataFile.At(1, 21), DataFile.At(10, 22), DataFile.At(2 * 1440, 60)], []);
+        double? At(double minute) => store.Journal.Latest(Shelf, DataFile.At(minute).MeasuredAt)?.Temperature?.Value.Celsius;
+
+        Assert.Equal(22, At(20));
+
+        // Clocks differ by minutes.
+        Assert.Equal(22, At(5));
+        Assert.Equal(60, At(2 * 1440));
     }
 
     [Fact]

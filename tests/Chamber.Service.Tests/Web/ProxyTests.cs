@@ -41,6 +41,18 @@ public sealed class ProxyTests : IDisposable
     }
 
     [Fact]
+    public async Task Who_comes_first_through_a_proxy_signs_up_with_the_code()
+    {
+        await using var rig = await ApiRig.Start();
+        await using var proxy = await Start(rig.Address, "proxy_http_version 1.1; proxy_set_header Host $http_host;");
+
+        using var form = await Get("/sign-in");
+        await rig.Said("the code is ");
+        Assert.Contains("Code from the console", await form.Content.ReadAsStringAsync(TestContext.Current.CancellationToken),
+            StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Through_an_unmarked_proxy_people_sign_in_once_somebody_has_signed_up()
     {
         await using var rig = await ApiRig.Start(gate => gate.Add("Ada", "four short words do"));

@@ -98,7 +98,7 @@ public sealed class RunningServiceTests : IDisposable
         await Publish(client, "chamber/p1/reading", """{ "temperature": 21 }""");
         using var store = ChamberStore.Open(Path.Combine(folder.Path, "chamber.db"));
         Assert.Equal(RefusalReason.Malformed, Assert.Single(store.Journal.Refusals()).Reason);
-        Assert.Equal(21, store.Journal.Latest(new ProbeId("p1"))!.Temperature!.Value.Value.Celsius);
+        Assert.Equal(21, store.Journal.Latest(new ProbeId("p1"), Instant.MaxValue)!.Temperature!.Value.Value.Celsius);
     }
 
     [Fact]

@@ -45,7 +45,7 @@ public sealed class RunningWatchTests : IDisposable
         }
 
         await using var again = await Ready();
-        await again.Line("Watching 1 spots");
+        await again.Line("Watching 1 spot,");
         await Ask("read", "mat", "55C", "--sure");
         await again.Line("Danger: 55.0 °C on mat");
 
@@ -99,7 +99,7 @@ public sealed class RunningWatchTests : IDisposable
         }
 
         await using var service = await Ready();
-        await service.Line("Watching 1 spots");
+        await service.Line("Watching 1 spot,");
         await Ask("read", "mat", "55C", "--sure");
         await service.Line("Danger: 55.0 °C on mat");
         Assert.DoesNotContain("the cover is still on", service.Output, StringComparison.Ordinal);
@@ -170,7 +170,7 @@ public sealed class RunningWatchTests : IDisposable
     {
         await using (var service = await Ready())
         {
-            await service.Line("Watching 1 spots");
+            await service.Line("Watching 1 spot,");
             service.AskToStop();
             await service.End();
         }

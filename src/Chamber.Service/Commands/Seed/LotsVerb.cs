@@ -14,13 +14,24 @@ internal static class LotsVerb
             "chamber lots --json")
             .Does(invocation =>
             {
-                var lots = invocation.Home.At(invocation.Now).Seeds.All();
-                invocation.Answer(lots.Select(LotAnswer.Of), screen => Show(screen, lots));
+                var seeds = invocation.Home.At(invocation.Now).Seeds;
+                var lots = seeds.All();
+                invocation.Answer(lots.Select(LotAnswer.Of), screen => Show(screen, lots, seeds.WithoutCrop()));
             });
     }
 
-    private static void Show(Screen screen, IReadOnlyList<LotState> lots)
+    private static void Show(Screen screen, IReadOnlyList<LotState> lots, IReadOnlyList<string> withoutCrop)
     {
+        foreach (var line in withoutCrop)
+        {
+            screen.Warn(line);
+        }
+
+        if (lots.Count == 0 && withoutCrop.Count > 0)
+        {
+            return;
+        }
+
         if (lots.Count == 0)
         {
             screen.Headline("No seed is written down yet.");

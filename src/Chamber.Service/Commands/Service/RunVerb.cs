@@ -68,7 +68,7 @@ internal static class RunVerb
     // Shown on the console only: whoever can read it sits at this machine or may read its log.
     private static string Code(PageSettings page, IServiceProvider services) =>
         (page.BehindProxy || !System.Net.IPAddress.IsLoopback(System.Net.IPAddress.Parse(page.Address)))
-            && services.GetRequiredService<Gatekeeper>() is { HasPeople: false } gate
-            ? $" (sign up with the code {gate.OneTimeCode})"
+            && services.GetRequiredService<Gatekeeper>().TakeCodeToTell() is { } code
+            ? $" (sign up with the code {code})"
             : string.Empty;
 }

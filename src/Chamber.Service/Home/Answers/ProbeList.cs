@@ -11,7 +11,7 @@ internal static class ProbeList
         var known = store.Ledger.Places.Probes().ToDictionary(entry => entry.Probe.Id);
         var standing = store.Ledger.Places.Stations().Where(station => !station.When.HasEnd)
             .ToDictionary(station => station.Probe, station => station.Spot);
-        var latest = store.Journal.Latest().ToDictionary(reading => reading.Probe);
+        var latest = store.Journal.Latest(home.Now).ToDictionary(reading => reading.Probe);
         var refused = store.Journal.RefusalCounts().Where(count => count.Probe is not null).ToLookup(count => count.Probe!.Value);
         var calibrations = new HomeCalibrations(store);
         return [.. known.Keys.Concat(store.Journal.Probes()).Distinct().OrderBy(probe => probe.Text, StringComparer.Ordinal)

@@ -24,7 +24,7 @@ internal sealed record ServiceState(
     public static ServiceState Of(PageHome page, BrokerState broker)
     {
         var (kept, rolled) = page.Store.Journal.Size();
-        var latest = page.Store.Journal.Latest();
+        var latest = page.Store.Journal.Latest(page.Now);
         return new(
             ProgramVersion.Text,
             page.Data.Path,
