@@ -47,6 +47,11 @@ internal static class PlanVerb
         {
             ShowCost(screen, cost);
         }
+
+        foreach (var line in plan.NotCounted)
+        {
+            screen.Warn(line);
+        }
     }
 
     private static void ShowCost(Screen screen, CostAnswer cost)

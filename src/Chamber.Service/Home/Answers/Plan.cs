@@ -12,6 +12,7 @@ namespace Chamber.Service.Home.Answers;
 /// <param name="PerCell">Seeds in a cell; null for single sowing.</param>
 /// <param name="Outlay">Prices; the seeds are filled in.</param>
 /// <param name="BoughtEach">The price of a bought plant; null without.</param>
+/// <param name="NotCounted">What the cost leaves out because a part of it was not told: a sentence each.</param>
 internal sealed record PlanRequest(
     int Plants,
     double? Germination,
@@ -20,7 +21,8 @@ internal sealed record PlanRequest(
     double Assurance,
     int? PerCell,
     Outlay? Outlay,
-    decimal? BoughtEach);
+    decimal? BoughtEach,
+    IReadOnlyList<string> NotCounted);
 
 /// <summary>The answer.</summary>
 internal sealed record Plan(
@@ -32,7 +34,8 @@ internal sealed record Plan(
     ShareInterval Germination,
     double Survival,
     double Assurance,
-    CostAnswer? Cost)
+    CostAnswer? Cost,
+    IReadOnlyList<string> NotCounted)
 {
     /// <exception cref="BadInputException">No number of seeds is enough.</exception>
     public static Plan Of(PlanRequest request)
@@ -50,7 +53,8 @@ internal sealed record Plan(
             request.Lot?.Belief.Share.Interval() ?? new(request.Germination!.Value, request.Germination.Value, request.Germination.Value),
             request.Survival,
             request.Assurance,
-            request.Outlay is { } outlay ? CostAnswer.Of(outlay with { Seeds = sow }, request.Plants, request.BoughtEach) : null);
+            request.Outlay is { } outlay ? CostAnswer.Of(outlay with { Seeds = sow }, request.Plants, request.BoughtEach) : null,
+            request.NotCounted);
     }
 
     private static SowCount? Count(PlanRequest request) => (request.Lot?.Belief.Share, request.PerCell) switch

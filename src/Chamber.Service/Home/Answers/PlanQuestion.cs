@@ -76,17 +76,16 @@ internal sealed record PlanQuestion
             Between(Assurance ?? DefaultAssurance),
             In("perCell", Bounds.SeedsOfCell, PerCell),
             ReadOutlay(lot),
-            In("boughtPrice", Bounds.Price, BoughtPrice));
+            In("boughtPrice", Bounds.Price, BoughtPrice),
+            [.. NotCounted()]);
     }
 
     private int WantedPlants() => BadInputException.In("plants", () => Bounds.Plants.Require(AskedPlants()));
 
-    private int AskedPlants() => (Plants, Harvest, Yield) switch
+    private int AskedPlants() => (Plants, In("harvest", Bounds.Amount, Harvest), In("yield", Bounds.Amount, Yield)) switch
     {
         ({ } wanted, null, null) => wanted,
-        (null, { } amount, { } each) =>
-            Core.Plans.Harvest.Plants(In("harvest", Bounds.Amount, (double?)amount)!.Value,
-            In("yield", Bounds.Amount, (double?)each)!.Value),
+        (null, { } amount, { } each) => Core.Plans.Harvest.Plants(amount, each),
         _ => throw new BadInputException("Say how many plants, or how much harvest and what one plant gives.") { Field = "plants",
             Hint = "As --plants 12, or --harvest 20 --yield 2.5." },
     };
@@ -94,11 +93,10 @@ internal sealed record PlanQuestion
     private Outlay? ReadOutlay(LotState? lot)
     {
         decimal? ofLot = lot?.Lot is { Price: { } price } paid && (paid.Bought ?? paid.Counted) is > 0 and var seeds ? price / seeds : null;
-        var each = In("seedPrice", Bounds.Price, SeedPrice) ?? ofLot;
-        return each is null && MixPrice is null && KwhPrice is null && PotsPrice is null && BoughtPrice is null ? null : new Outlay
+        var outlay = new Outlay
         {
             Seeds = 0,
-            SeedPrice = each ?? 0,
+            SeedPrice = In("seedPrice", Bounds.Price, SeedPrice) ?? ofLot ?? 0,
             MixLitres = In("mixLitres", Bounds.Litres, MixLitres) ?? 0,
             MixPrice = In("mixPrice", Bounds.Price, MixPrice) ?? 0,
             Watts = In("watts", Bounds.Watts, Watts) ?? 0,
@@ -106,6 +104,30 @@ internal sealed record PlanQuestion
             KilowattHourPrice = In("kwhPrice", Bounds.Price, KwhPrice) ?? 0,
             Containers = In("potsPrice", Bounds.Price, PotsPrice) ?? 0,
         };
+        var isAsked = SeedPrice is not null || MixLitres is not null || MixPrice is not null || Watts is not null || HeatHours is not null
+            || KwhPrice is not null || PotsPrice is not null || BoughtPrice is not null;
+        return isAsked || ofLot is not null ? outlay : null;
+    }
+
+    // A part of a cost whose other parts are missing would be reckoned as nothing without a word.
+    private IEnumerable<string> NotCounted()
+    {
+        if (MixLitres is null != MixPrice is null)
+        {
+            yield return MixLitres is null ? "The mix is not counted: how many litres of it (--mix-litres)?"
+                : "The mix is not counted: what does a litre of it cost (--mix-price)?";
+        }
+
+        string[] missing =
+        [
+            .. Watts is null ? ["--watts"] : Array.Empty<string>(),
+            .. HeatHours is null ? ["--heat-hours"] : Array.Empty<string>(),
+            .. KwhPrice is null ? ["--kwh-price"] : Array.Empty<string>(),
+        ];
+        if (missing.Length is 1 or 2)
+        {
+            yield return $"Heat is not counted: say {string.Join(" and ", missing)} too.";
+        }
     }
 
     private static double Above(string field, double share) => share switch

@@ -32,6 +32,9 @@ internal sealed class SeasonPlanner(HomeReader home, Instant now)
     private const double ShareUnknown = 0.67;
     private const double Assurance = 0.9;
 
+    private const string HarvestWords =
+        "A harvest needs two numbers above 0: how much you want, and what one plant gives, in the same unit.";
+
     private LocalDate Today => now.InZone(home.Zone).Date;
 
     /// <exception cref="BadInputException">Something in it cannot be.</exception>
@@ -64,12 +67,15 @@ internal sealed class SeasonPlanner(HomeReader home, Instant now)
 
     private static int Plants(PlanRow row) => row.Plants = BadInputException.In("plants", () => Bounds.Plants.Require(Asked(row)));
 
-    private static int Asked(PlanRow row) => (row.Harvest, row.Yield) switch
+    private static double? Amount(string field, double? number) =>
+        number is { } told ? BadInputException.In(field, () => Bounds.Amount.Require(told)) : null;
+
+    private static int Asked(PlanRow row) => (Amount("harvest", row.Harvest), Amount("yield", row.Yield)) switch
     {
         (null, null) => row.Plants,
-        ( > 0 and var amount, > 0 and var each) => Harvest.Plants(Bounds.Amount.Require(amount), Bounds.Amount.Require(each)),
-        _ => throw new BadInputException(
-            "A harvest needs two numbers above 0: how much you want, and what one plant gives, in the same unit."),
+        ({ } amount, { } each) => Harvest.Plants(amount, each),
+        (null, _) => throw BadInputException.In("harvest", HarvestWords),
+        _ => throw BadInputException.In("yield", HarvestWords),
     };
 
     private static PlanQuestion Question(PlanSheet sheet, PlanRow row, int plants, double heatedDays, int plantsOfAll)

@@ -3,6 +3,17 @@ namespace Chamber.Service.Tests.Commands.Seed;
 /// <summary>Counts are exact binomial tails, worked out in plain Python; prices and watts are invented.</summary>
 public class PlanVerbTests
 {
+    [Theory]
+    [InlineData("--watts 18", "Heat is not counted: say --heat-hours and --kwh-price too.")]
+    [InlineData("--watts 18 --heat-hours 90", "Heat is not counted: say --kwh-price too.")]
+    [InlineData("--mix-litres 5", "The mix is not counted: what does a litre of it cost (--mix-price)?")]
+    public async Task A_part_of_a_cost_that_says_nothing_alone_asks_for_the_rest(string given, string told)
+    {
+        using var home = new HomeRig();
+        var outcome = await home.Run([.. "plan --plants 9 --germination 0.7".Split(' '), .. given.Split(' ')]);
+        Assert.Contains(told, outcome.Out, StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task A_plan_for_programs_names_how_many_to_sow_and_the_chance()
     {

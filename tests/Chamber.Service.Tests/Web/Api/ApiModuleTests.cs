@@ -9,7 +9,7 @@ namespace Chamber.Service.Tests.Web.Api;
 public class ApiModuleTests
 {
     // In an order in which a grower could do it. Each operation of the document stands here at least once.
-    private static readonly (string Method, string Path, string? Body, int Status)[] Calls =
+    internal static readonly (string Method, string Path, string? Body, int Status)[] Calls =
     [
         ("GET", "/api/home", null, 200),
         ("GET", "/api/settings", null, 200),
