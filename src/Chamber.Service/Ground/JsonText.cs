@@ -21,6 +21,14 @@ internal static class JsonText
 
     public static void Write<T>(TextWriter output, T value) => output.WriteLine(JsonSerializer.Serialize(value, Options));
 
+    /// <summary>The same of an object, with one more member at its end.</summary>
+    public static void Write<T, TMore>(TextWriter output, T value, string member, TMore more)
+    {
+        var whole = JsonSerializer.SerializeToNode(value, Options)!.AsObject();
+        whole[member] = JsonSerializer.SerializeToNode(more, Options);
+        output.WriteLine(whole.ToJsonString(Options));
+    }
+
     private static JsonSerializerOptions Make() => new(JsonSerializerDefaults.Web)
     {
         WriteIndented = true,

@@ -1,5 +1,7 @@
+using System.Text.Json.Serialization;
 using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Conditions;
+using Chamber.Core.Cautions;
 using Chamber.Storage;
 using NodaTime;
 
@@ -27,6 +29,10 @@ public sealed record AlertAnswer(
     string CautionLine,
     IReadOnlyList<string> Cautions)
 {
+    /// <summary>Its cautions as its moment wants them; programs have them as text and by name.</summary>
+    [JsonIgnore]
+    public IReadOnlyList<ShownCaution> Shown { get; init; } = [];
+
     /// <summary>Null for a kind that this version does not know.</summary>
     public static AlertAnswer? Of(AlertEntry entry, HomeFacts facts, WordStyle style)
     {
@@ -40,6 +46,9 @@ public sealed record AlertAnswer(
             entry.Number, Choice.Word(alert.Kind), alert.Subject.Kind, alert.Subject.Name, alert.Severity, alert.Since, alert.OpenedAt,
                 alert.ClosedAt, alert.CloseReason,
             entry.SeenAt, entry.SeenBy, entry.MutedUntil, text.Title, text.What, text.Harm, text.ToDo, text.Caution,
-            text.CautionLine, [.. text.Cautions.Select(shown => shown.Caution.Name)]);
+            text.CautionLine, [.. text.Cautions.Select(shown => shown.Caution.Name)])
+        {
+            Shown = text.Cautions,
+        };
     }
 }

@@ -41,7 +41,7 @@ internal sealed class HomeLots(HomeReader home, Instant now)
 
     public LotId Remove(string name)
     {
-        var lot = Seeds.Require(name).Lot.Id;
+        var lot = Seeds.Find(name).Id;
         Ledger.Seeds.Remove(lot);
         return lot;
     }
@@ -59,7 +59,8 @@ internal sealed class HomeLots(HomeReader home, Instant now)
             [new Stay(spot.Id, new Interval(at, null))], []) { IsTest = true };
         Ledger.Batches.Sow(batch);
         Ledger.Seeds.Record(new(state.Lot.Id, at, null, count, 0, Batch: batch.Id));
-        return new(batch.Id, state.Lot.Id, count, at.InZone(home.Zone).Date.PlusDays(test.FinalCountDay), test.Advice);
+        return new(batch.Id, state.Lot.Id, count, at.InZone(home.Zone).Date.PlusDays(test.FinalCountDay), test.Advice,
+            [.. HomeCautions.OfSowing(home, batch).Select(shown => CautionAnswer.Of(shown.Caution))]);
     }
 
     /// <summary>Calls a running test and ends its batch.</summary>

@@ -71,7 +71,9 @@ internal sealed record TestRecordRequest(int Good, int Seeds, bool Unfair = fals
 /// <param name="Seeds">How many were laid out.</param>
 /// <param name="CallOn">The day to call it.</param>
 /// <param name="Advice">How to lay it out, a sentence each.</param>
-internal sealed record TestStarted(BatchId Batch, LotId Lot, int Seeds, LocalDate CallOn, IReadOnlyList<string> Advice);
+/// <param name="Cautions">What to mind with it.</param>
+internal sealed record TestStarted(BatchId Batch, LotId Lot, int Seeds, LocalDate CallOn, IReadOnlyList<string> Advice,
+    IReadOnlyList<CautionAnswer> Cautions);
 
 /// <summary>A test with its result.</summary>
 /// <param name="Lot">Which lot.</param>

@@ -1,4 +1,6 @@
+using Chamber.Core.Batches;
 using Chamber.Core.Crops;
+using Chamber.Core.Seeds;
 using Chamber.Core.Simulation;
 using NodaTime;
 
@@ -27,6 +29,17 @@ public sealed class FlatStoryTests
         Assert.Equal(9, counts.Count);
         Assert.Equal(14 * 1440, counts["mat-mix"]);
         Assert.Equal(14 * 720, counts["boiler-mix"]);
+    }
+
+    [Fact]
+    public void Nothing_treated_is_kept_or_sown()
+    {
+        var lots = FlatSeedBox.Lots(Opens, 2026);
+        Assert.All(lots, lot => Assert.False(lot.Treated, lot.Id.Text));
+        var sown = SharedFlat.Batches.Select(batch => batch.Lot).Concat(FlatGrownBatches.Of(Opens).Select(batch => batch.Lot)).OfType<LotId>()
+            .ToList();
+        Assert.NotEmpty(sown);
+        Assert.All(sown, lot => Assert.Contains(lots, known => known.Id == lot));
     }
 
     [Fact]

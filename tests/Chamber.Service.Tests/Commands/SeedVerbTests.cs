@@ -61,6 +61,23 @@ public class SeedVerbTests
     }
 
     [Fact]
+    public async Task All_that_was_written_down_of_a_lot_is_told()
+    {
+        using var home = new HomeRig();
+        await home.Do("lot add okra-1 --crop okra --seeds 60 --year 2026 --variety green --price 2.15 --stated 85% --note swapped");
+        var told = (await home.Run("lot", "show", "okra-1")).Out;
+        foreach (var part in (string[])["bought, packed for 2026", "room", "green", "2.15", "85 % come up", "swapped",
+            "From the 85 % on the packet, its age"])
+        {
+            Assert.Contains(part, told, StringComparison.Ordinal);
+        }
+
+        var answer = await home.Json("lot", "show", "okra-1");
+        Assert.Equal((2.15m, 0.85, "swapped"), (answer.GetProperty("price").GetDecimal(), answer.GetProperty("stated").GetDouble(),
+            answer.GetProperty("note").GetString()));
+    }
+
+    [Fact]
     public async Task A_lot_past_its_life_is_said_to_be_past_it()
     {
         using var home = new HomeRig();

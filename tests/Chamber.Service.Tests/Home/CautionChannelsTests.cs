@@ -157,10 +157,51 @@ public sealed partial class CautionChannelsTests : IDisposable
     }
 
     [Fact]
+    public async Task A_program_gets_the_cautions_that_people_read()
+    {
+        await home.Do("lot add okra-1 --crop okra --seeds 60 --treated");
+        Assert.Equal(["heat-mat", "water-and-mains"], (await Names("spot", "add", "mat", "--kind", "heat-mat")).Take(2));
+        Assert.Equal(["heat-mat"], await Names("probe", "add", "p1", "--spot", "mat"));
+        Assert.Equal(["heat-mat"], await Names("probe", "move", "p1", "mat"));
+        Assert.Empty(await Names("probe", "add", "p2"));
+        Assert.Equal(["treated-seed", "heat-mat"],
+            (await Names("sow", "okra", "--seeds", "9", "--spot", "mat", "--lot", "okra-1", "--name", "K1")).Take(2));
+        Assert.Contains("treated-seed", await Names("test", "start", "okra-1", "--spot", "mat", "--seeds", "9"));
+        home.Clock.Advance(TimeSpan.FromHours(1));
+        Assert.Empty(await Names("look", "K1", "1", "--note", "dry"));
+        home.Clock.Advance(TimeSpan.FromHours(1));
+        Assert.Equal(["mould"], await Names("look", "K1", "2", "--note", "one mouldy"));
+        Assert.Equal(["mould"], await Names("loss", "K1", "1", "--to", "mould"));
+        Assert.Equal(["crop-sweet-pea"], await Names("crops", "sweet-pea"));
+        Assert.Equal($"Caution: {CautionBook.HeatMat.Line}",
+            (await home.Json("spots", "--crop", "okra"))[0].GetProperty("cautionLine").GetString());
+        Assert.Equal("", (await home.Json("place", "tomato"))[0].GetProperty("cautionLine").GetString());
+    }
+
+    [Fact]
+    public async Task What_two_alerts_say_alike_stands_in_full_once()
+    {
+        await home.Do("spot add mat --kind heat-mat");
+        using var store = ChamberStore.Open(Path.Combine(home.Path, "chamber.db"));
+        foreach (var kind in (string[])[nameof(AlertKind.TooWet), nameof(AlertKind.TooHot)])
+        {
+            store.Ledger.Alerts.Save(
+                new AlertEntry(0, kind, nameof(SubjectKind.Spot), "mat", nameof(Severity.Warning), Now, Now, "{}"));
+        }
+
+        var told = await Said("alerts");
+        Assert.Equal(2, told.Split(CautionBook.HeatMat.Full).Length);
+        Assert.Contains($"Caution: {CautionBook.HeatMat.Line} (More: chamber cautions heat-mat)", told, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task A_caution_that_is_not_there_is_refused_with_where_all_are() =>
         Assert.Equal("chamber: There is no caution \"mat\". All of them: chamber cautions", await home.Refusal("cautions", "mat"));
 
     private Instant Now => Instant.FromDateTimeOffset(home.Clock.GetUtcNow());
+
+    private async Task<List<string>> Names(params string[] arguments) =>
+        [.. (await home.Json(arguments)).GetProperty("cautions").EnumerateArray().Select(one => one.GetProperty("name").GetString()!)];
 
     // As a person reads it: where a line is broken does not matter.
     private async Task<string> Said(params string[] arguments)

@@ -31,7 +31,7 @@ internal static class CalibrateVerb
             {
                 var (probe, when, since) = trial.Read(invocation, TrialWay.SideBySide);
                 var trusted = invocation.CalibrationRuns.Known(invocation.Parse.GetValue(against)!);
-                ShowOffset(invocation, invocation.CalibrationRuns.SideBySide(probe, trusted, when, since));
+                ShowOffset(invocation, invocation.CalibrationRuns.SideBySide(probe, trusted, when, since), []);
             });
     }
 
@@ -42,12 +42,7 @@ internal static class CalibrateVerb
             .Does(invocation =>
             {
                 var (probe, when, since) = trial.Read(invocation, TrialWay.IceWater);
-                if (!invocation.Json)
-                {
-                    invocation.Screen.Warn([ShownCaution.Whole(CautionBook.IceBath)]);
-                }
-
-                ShowOffset(invocation, invocation.CalibrationRuns.IceWater(probe, when, since));
+                ShowOffset(invocation, invocation.CalibrationRuns.IceWater(probe, when, since), [ShownCaution.Whole(CautionBook.IceBath)]);
             });
     }
 
@@ -120,12 +115,13 @@ internal static class CalibrateVerb
             });
     }
 
-    private static void ShowOffset(Invocation invocation, TrialResult result)
+    private static void ShowOffset(Invocation invocation, TrialResult result, IReadOnlyList<ShownCaution> cautions)
     {
         var (kept, values, _) = result;
         invocation.Answer(
             new { kept.Probe, OffsetKelvins = kept.Offset.Kelvins, UncertaintyKelvins = kept.Uncertainty!.Value.Kelvins, Values = values,
                 How = kept.Note, kept.From },
+            cautions,
             screen => screen.Headline(
                 $"{Signed(screen.Scale, kept.Offset)} is added to {kept.Probe} (±{screen.Scale.ShowSmall(kept.Uncertainty.Value)}, "
                 + $"{kept.Note}), from {invocation.Show(kept.From)} on. Its raw readings stay as they are."));

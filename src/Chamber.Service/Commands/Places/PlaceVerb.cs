@@ -25,7 +25,7 @@ internal static class PlaceVerb
             {
                 var placing = HomePlacing.Solve(invocation.Home, invocation.Now, invocation.Parse.GetValue(crops) ?? [],
                     invocation.Parse.GetValue(fresh), invocation.Parse.GetValue(insist));
-                invocation.Answer(placing.Select(PlacingAnswer.Of), screen =>
+                invocation.Answer(PlacingAnswer.Of(invocation.Home, placing), screen =>
                     Show(screen, placing, HomePlacing.Cautions(invocation.Home, placing), HomePlacing.InTheWay(invocation.Home, placing)));
             });
     }

@@ -34,16 +34,12 @@ internal static class ProbeVerb
                 var place = parse.GetValue(spot) is { } told ? invocation.Home.RequireSpot(told) : null;
                 var answer = new { Probe = id, Measures = entry.Probe.Measurand, MaxGapHours = entry.Probe.MaxGap, entry.HandRead,
                     Spot = place?.Id };
-                invocation.Answer(answer, screen =>
+                invocation.Answer(answer, Cautions(place), screen =>
                 {
                     screen.Headline(
                         $"{id} measures {Choice.Words(entry.Probe.Measurand)}{(place is null ? string.Empty : $" on {place.Id}")}; a "
                         + $"silence over {DurationText.Show(entry.Probe.MaxGap)} is a gap.");
                     TellOfEarlier(invocation, screen, id, place);
-                    if (place is not null)
-                    {
-                        screen.Warn([CautionRules.Repeated(place.Kind)]);
-                    }
                 });
             });
     }
@@ -61,16 +57,17 @@ internal static class ProbeVerb
                 var id = invocation.Parse.GetValue(name);
                 var station = invocation.Places.Move(id, new(invocation.Parse.GetValue(spot)!, invocation.Parse.GetValue(when)));
                 var (place, at) = (invocation.Home.RequireSpot(station.Spot.Text), station.When.Start);
-                invocation.Answer(new { Probe = id, Spot = place.Id, From = at }, screen =>
+                invocation.Answer(new { Probe = id, Spot = place.Id, From = at }, Cautions(place), screen =>
                 {
                     screen.Headline(station.When.HasEnd
                         ? $"{id} stood on {place.Id} from {invocation.Show(at)} to {invocation.Show(station.When.End)}."
                         : $"{id} stands on {place.Id} since {invocation.Show(at)}.");
                     TellOfEarlier(invocation, screen, id, place);
-                    screen.Warn([CautionRules.Repeated(place.Kind)]);
                 });
             });
     }
+
+    private static IReadOnlyList<ShownCaution> Cautions(Spot? place) => place is null ? [] : [CautionRules.Repeated(place.Kind)];
 
     private static void TellOfEarlier(Invocation invocation, Screen screen, ProbeId id, Spot? place)
     {

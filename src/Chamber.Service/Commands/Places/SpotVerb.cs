@@ -2,6 +2,7 @@ using System.CommandLine;
 using Chamber.Core.Cautions;
 using Chamber.Core.Spots;
 using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Home.Answers;
 
 namespace Chamber.Service.Commands.Places;
 
@@ -30,13 +31,13 @@ internal static class SpotVerb
                 var id = parse.GetValue(name);
                 var old = invocation.Store.Ledger.Places.Spot(id);
                 var spot = invocation.Places.Save(id, new(parse.GetValue(kind), parse.GetValue(light), parse.GetValue(room)));
-                invocation.Answer(spot, screen =>
+                invocation.Answer(SpotSaved.Of(spot), screen =>
                 {
                     screen.Headline($"{spot.Id} is {(old is null ? "added" : "changed")}: {Choice.Words(spot.Kind)}, "
                         + $"{Choice.Word(spot.Light)}, room for {spot.Room}.");
-                    screen.Warn(CautionRules.SettingUp(spot.Kind, spot.Light));
                     screen.Say($"Next, put a probe there: chamber probe move PROBE {spot.Id}   or read a thermometer: chamber read "
                         + $"{spot.Id} 22.5C");
+                    screen.Warn(CautionRules.SettingUp(spot.Kind, spot.Light));
                 });
             });
     }

@@ -43,14 +43,13 @@ internal static class FitVerb
                     Save(invocation, crop, Numbers(fit, path, invocation.Parse.GetValue(counted)), invocation.Parse.GetValue(poisonous));
                 }
 
-                invocation.Answer(FitAnswer.Of(fit, name), screen =>
-                {
-                    Show(screen, fit, name);
-                    screen.Warn(name is { } kept ? PoisonCaution.Of(CropFile.Catalog(invocation.Data, invocation.Store).Require(kept.Text))
-                        .Select(ShownCaution.Whole) : []);
-                });
+                invocation.Answer(FitAnswer.Of(fit, name), Cautions(invocation, name), screen => Show(screen, fit, name));
             });
     }
+
+    private static IReadOnlyList<ShownCaution> Cautions(Invocation invocation, CropId? kept) => kept is { } crop
+        ? [.. PoisonCaution.Of(CropFile.Catalog(invocation.Data, invocation.Store).Require(crop.Text)).Select(ShownCaution.Whole)]
+        : [];
 
     private static TrialFit Fit(string path)
     {

@@ -1,4 +1,3 @@
-using System.Globalization;
 using Chamber.Core.Cautions;
 using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
@@ -17,11 +16,8 @@ internal static class LotScreen
         var interval = lot.Belief.Share.Interval();
         screen.Headline($"{lot.Lot.Id}: {RangeText.Percent(interval.Low, interval.Mid, interval.High)} come up; {lot.Left} left; "
             + $"{LotWords.Advice(lot)}.");
-        screen.Say(lot.Belief.Age is { } age
-            ? string.Create(CultureInfo.InvariantCulture,
-                $"From its age ({age.Years:0.#} years) and where it is kept, {lot.Belief.FromAge * 100:0} % would be expected.")
-            : string.Create(CultureInfo.InvariantCulture,
-                $"Nobody knows its age; {lot.Belief.FromAge * 100:0} % is a guess from the crop alone."));
+        screen.Facts(LotWords.WrittenDown(lot.Lot));
+        screen.Say(LotWords.FromAge(lot));
         screen.Aside(LotWords.Life(lot));
         if (lot.Crop.Guide?.LegalMinimum is { } minimum)
         {

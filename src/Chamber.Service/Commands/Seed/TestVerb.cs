@@ -54,7 +54,8 @@ internal static class TestVerb
     private static void Started(Invocation invocation, TestStarted test, Spot place)
     {
         var state = invocation.Home.At(invocation.Now).Seeds.Require(test.Lot.Text);
-        invocation.Answer(new { test.Batch, test.Lot, test.Seeds, test.CallOn }, screen =>
+        var cautions = HomeCautions.OfSowing(invocation.Home, invocation.Home.RequireBatch(test.Batch.Text));
+        invocation.Answer(new { test.Batch, test.Lot, test.Seeds, test.CallOn }, cautions, screen =>
         {
             screen.Headline($"{test.Batch}: {test.Seeds} seeds of {test.Lot} under test on {place.Id}; call it on "
                 + $"{TimeText.ShowDay(test.CallOn, invocation.Now.InZone(invocation.Zone).Date)}.");
@@ -67,8 +68,6 @@ internal static class TestVerb
             {
                 screen.Warn($"{state.Crop.CommonName} needs light to come up and {place.Id} is dark: this would not be a fair test.");
             }
-
-            screen.Warn(HomeCautions.OfSowing(invocation.Home, invocation.Home.RequireBatch(test.Batch.Text)));
         });
     }
 

@@ -26,7 +26,8 @@ internal static class LookVerb
                 var now = invocation.Batches.Look(name, new(parse.GetValue(up), parse.GetValue(note), parse.GetValue(when)));
                 var look = now.Looks.First(one => !before.Looks.Contains(one));
                 var outlook = invocation.Home.At(invocation.Now).Diagnoses.Of(now);
-                invocation.Answer(BatchAnswer.Of(outlook), screen =>
+                var cautions = HomeCautions.OfRecord(CautionRules.SpeaksOfMould(look.Note));
+                invocation.Answer(BatchAnswer.Of(outlook), cautions, screen =>
                 {
                     screen.Headline($"{now.Id}: {look.Up} of {now.Seeds} up, seen {invocation.Show(look.At)}.");
                     if (before.Looks.All(earlier => earlier.Up == 0) && look.Up > 0)
@@ -38,7 +39,6 @@ internal static class LookVerb
                                 + "dark grows long and pale.");
                     }
 
-                    screen.Warn(HomeCautions.OfRecord(CautionRules.SpeaksOfMould(look.Note)));
                     BatchWords.ShowForecast(screen, invocation, outlook);
                 });
             });

@@ -43,7 +43,7 @@ internal static class SowVerb
     private static void Answer(Invocation invocation, Batch batch, Crop crop, Spot spot)
     {
         var outlook = invocation.Home.At(invocation.Now).Diagnoses.Of(batch);
-        invocation.Answer(BatchAnswer.Of(outlook), screen =>
+        invocation.Answer(BatchAnswer.Of(outlook), HomeCautions.OfSowing(invocation.Home, batch), screen =>
         {
             screen.Headline($"{batch.Id}: {batch.Seeds} {crop.CommonName} on {spot.Id}, {Choice.Words(batch.Method)}, sown "
                 + $"{invocation.Show(batch.SownAt)}.");
@@ -57,8 +57,6 @@ internal static class SowVerb
             {
                 screen.Say(advice);
             }
-
-            screen.Warn(HomeCautions.OfSowing(invocation.Home, batch));
         });
     }
 }

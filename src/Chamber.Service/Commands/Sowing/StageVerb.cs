@@ -32,6 +32,7 @@ internal static class StageVerb
                 var stage = found.Stages.First(one => !before.Stages.Contains(one));
                 invocation.Answer(
                     new { Batch = found.Id, stage.Kind, stage.At, stage.Plants },
+                    HomeCautions.OfRecord(CautionRules.SpeaksOfMould(stage.Note)),
                     screen =>
                     {
                         var spot = parse.GetValue(to) is null || found.Stays is not [.., var stay] ? "" : $", on {stay.Spot}";
@@ -63,11 +64,11 @@ internal static class StageVerb
                 var alive = BatchRules.Alive(found);
                 invocation.Answer(
                     new { Batch = found.Id, loss.Plants, loss.Cause, loss.At, Alive = alive },
+                    HomeCautions.OfRecord(loss.Cause == LossCause.Mould || CautionRules.SpeaksOfMould(loss.Note)),
                     screen =>
                     {
                         screen.Headline(
                             $"{found.Id}: {loss.Plants} lost to {Choice.Words(loss.Cause)}; {alive} {(alive == 1 ? "is" : "are")} left.");
-                        screen.Warn(HomeCautions.OfRecord(loss.Cause == LossCause.Mould || CautionRules.SpeaksOfMould(loss.Note)));
                         if (loss.Cause == LossCause.DampingOff)
                         {
                             screen.Say("There is no cure: take out the fallen, lid off, let the top dry, move the air, water from below.");

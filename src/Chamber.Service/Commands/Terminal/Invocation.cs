@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Chamber.Core.Cautions;
 using Chamber.Core.Crops;
 using Chamber.Service.Configuration;
 using Chamber.Service.Demo;
@@ -80,7 +81,7 @@ internal sealed class Invocation : IDisposable
     /// <summary>Answers for people.</summary>
     public Screen Screen => screen.Value;
 
-    /// <summary>Whether a program asked (<c>--json</c>); then only <see cref="Answer"/> writes.</summary>
+    /// <summary>Whether a program asked (<c>--json</c>); then only its answer is written.</summary>
     public bool Json => Parse.GetValue(CommonOptions.Json);
 
     /// <summary>The time of this home: the machine's, or that of a demo.</summary>
@@ -105,6 +106,19 @@ internal sealed class Invocation : IDisposable
         }
 
         show(Screen);
+    }
+
+    /// <summary>The answer of one thing with its cautions: a program gets them as <c>cautions</c>, people read them last.</summary>
+    public void Answer<T>(T answer, IReadOnlyList<ShownCaution> cautions, Action<Screen> show)
+    {
+        if (Json)
+        {
+            JsonText.Write(Around.Out, answer, "cautions", cautions.Select(shown => CautionAnswer.Of(shown.Caution)));
+            return;
+        }
+
+        show(Screen);
+        Screen.Warn(cautions);
     }
 
     /// <summary>Tells on standard error what lies beyond bounds in the file, as far as this run has met it.</summary>

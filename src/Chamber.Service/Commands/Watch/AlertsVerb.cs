@@ -65,6 +65,7 @@ internal static class AlertsVerb
             return;
         }
 
+        var once = new CautionsOnce();
         foreach (var alert in answers)
         {
             screen.Headline($"{alert.Number}  {alert.Title} ({Choice.Words(alert.Severity)}, {State(invocation, alert)})");
@@ -76,12 +77,21 @@ internal static class AlertsVerb
                 }
             }
 
-            if (alert.Caution.Length > 0)
-            {
-                // Who has seen it has read it: from then on the line, with the way to the rest.
-                screen.Warn(alert is { ClosedAt: null, SeenAt: null } ? $"   {alert.Caution}"
-                    : $"   {alert.CautionLine} ({CautionText.MoreOf(alert.Cautions)})");
-            }
+            Warn(screen, once.Of(alert));
+        }
+    }
+
+    private static void Warn(Screen screen, IReadOnlyList<ShownCaution> cautions)
+    {
+        var (full, lines) = (cautions.Where(shown => shown.InFull).ToList(), cautions.Where(shown => !shown.InFull).ToList());
+        if (full.Count > 0)
+        {
+            screen.Warn($"   {CautionText.Of(full)}");
+        }
+
+        if (lines.Count > 0)
+        {
+            screen.Warn($"   {CautionText.Lines(lines)} ({CautionText.More(lines)})");
         }
     }
 

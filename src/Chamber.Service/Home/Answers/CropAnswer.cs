@@ -1,3 +1,4 @@
+using Chamber.Core.Cautions;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 
@@ -26,7 +27,8 @@ internal sealed record CropAnswer(
     string? Conflict,
     IReadOnlyList<string> Sources,
     IReadOnlyList<CropHazard> Hazards,
-    bool HazardUnknown)
+    bool HazardUnknown,
+    IReadOnlyList<CautionAnswer> Cautions)
 {
     public static CropAnswer Of(Crop crop) => new(
         crop.Id,
@@ -50,7 +52,8 @@ internal sealed record CropAnswer(
         crop.Conflict,
         crop.Sources,
         crop.Hazards,
-        crop.HazardUnknown);
+        crop.HazardUnknown,
+        [.. PoisonCaution.Of(crop).Select(CautionAnswer.Of)]);
 }
 
 internal sealed record BandAnswer(Temperature Low, Temperature High)

@@ -1,3 +1,4 @@
+using Chamber.Core.Cautions;
 using Chamber.Core.Crops;
 using Chamber.Core.Spots;
 
@@ -15,7 +16,8 @@ internal sealed record RankingAnswer(
     CropId Crop,
     SurveyStage Survey,
     bool LacksLight,
-    SuitabilityParts Parts)
+    SuitabilityParts Parts,
+    string CautionLine)
 {
     public static RankingAnswer Of(RankedSpot ranked) => new(
         ranked.Spot.Id,
@@ -28,5 +30,6 @@ internal sealed record RankingAnswer(
         ranked.Crop.Id,
         ranked.Suitability.Stage,
         ranked.LacksLight,
-        ranked.Suitability.Parts);
+        ranked.Suitability.Parts,
+        CautionText.Lines([CautionRules.Repeated(ranked.Spot.Kind)]));
 }

@@ -1,3 +1,4 @@
+using Chamber.Core.Cautions;
 using Chamber.Core.Climate;
 using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
@@ -52,7 +53,10 @@ internal static class CalibrationRoutes
                 var way => trials.Moisture(probe, way == TrialWay.DryMix, asked.Raw, when, since),
             };
         }).Kept;
-        return TypedResults.Ok(CalibrationAnswer.Of(kept));
+        return TypedResults.Ok(CalibrationAnswer.Of(kept) with
+        {
+            Cautions = asked.Way == TrialWay.IceWater ? [CautionAnswer.Of(CautionBook.IceBath)] : [],
+        });
     }
 
     private static NoContent Undo(PageHome page, string name)

@@ -28,7 +28,7 @@ internal static class PlanRoutes
             .WithName("Dates").WithSummary(
                 "When to sow, harden off and plant out (crop=tomato:12, once for each crop), and whether there is room in the light.");
         reads.MapGet("/place", (PageHome page, string[]? crop, bool? newOnly, bool? indoors) =>
-            HomePlacing.Solve(page.Read(), page.Now, crop ?? [], newOnly ?? false, indoors ?? false).Select(PlacingAnswer.Of))
+            Place(page.Read(), crop ?? [], newOnly ?? false, indoors ?? false))
             .WithName("Place").WithSummary("Which batch, or crop to be sown, goes on which spot, so that all together lose the least.");
         reads.MapGet("/season-plan", (PageHome page, Settings settings) => Sheet(page, PlanSheet.Load(page.Store, settings.Prices)))
             .WithName("SeasonPlan")
@@ -61,6 +61,9 @@ internal static class PlanRoutes
     }
 
     // A plan of which the day or the crops are not known yet comes to nothing, which is no error.
+    private static IEnumerable<PlacingAnswer> Place(HomeReader home, string[] crops, bool newOnly, bool indoors) =>
+        PlacingAnswer.Of(home, HomePlacing.Solve(home, home.Now, crops, newOnly, indoors));
+
     private static SeasonPlanAnswer Sheet(PageHome page, PlanSheet sheet) => new(
         sheet, sheet.LastFrost is null || sheet.Rows.All(row => row.Crop.Length == 0) ? null
             : new SeasonPlanner(page.Read(), page.Now).Of(sheet));

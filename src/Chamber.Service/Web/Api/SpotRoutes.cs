@@ -72,10 +72,10 @@ internal static class SpotRoutes
         return TemperatureSeries.Of(home.Thinned(spot.Id, when, TemperatureSeries.Parts(Points(points))), when);
     }
 
-    private static Spot Save(PageHome page, string name, SpotRequest asked)
+    private static SpotSaved Save(PageHome page, string name, SpotRequest asked)
     {
         var id = BadInputException.In("spot", () => new SpotId(name));
-        return page.Write((home, now) => new HomePlaces(home, now).Save(id, asked));
+        return SpotSaved.Of(page.Write((home, now) => new HomePlaces(home, now).Save(id, asked)));
     }
 
     private static NoContent Remove(PageHome page, string name)
