@@ -1,5 +1,4 @@
 using System.Reflection;
-using Chamber.Core.Climate;
 using NodaTime;
 
 namespace Chamber.Core;
@@ -59,9 +58,13 @@ public static class Bounds
     public static readonly Bound Celsius = new("a temperature", -90, 150, "°C",
         "no home or garden has it; look at the number and its unit");
 
+    internal const double ReadCelsiusMin = -40;
+
+    internal const double ReadCelsiusMax = 125;
+
     /// <summary>What is kept of a temperature that came in: beyond it no cheap probe measures.</summary>
-    public static readonly Bound ReadCelsius = new("a temperature that a probe says", ReadingScreen.TemperatureMin,
-        ReadingScreen.TemperatureMax, "°C", "look at the probe and its unit");
+    public static readonly Bound ReadCelsius = new("a temperature that a probe says", ReadCelsiusMin, ReadCelsiusMax, "°C",
+        "look at the probe and its unit");
 
     public static readonly Bound ReadHumidity = new("a relative humidity", 0, 100, "%", "look at the probe");
 

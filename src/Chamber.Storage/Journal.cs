@@ -12,9 +12,6 @@ namespace Chamber.Storage;
 /// </summary>
 public sealed class Journal : IDisposable
 {
-    /// <summary>Clocks differ by so much.</summary>
-    public static readonly Duration AheadMax = Duration.FromMinutes(15);
-
     private const int BufferLength = 512;
 
     private readonly Database database;
@@ -54,7 +51,7 @@ public sealed class Journal : IDisposable
     public IEnumerable<TemperatureSample> ReadTemperatures(ProbeId probe, Interval interval) =>
         Walk(probe, interval, RowReaders.Temperatures(Kept(probe)));
 
-    /// <summary>The newest of each quantity of every probe that has spoken. What lies further ahead than <see cref="AheadMax"/> waits until
+    /// <summary>The newest of each quantity of every probe that has spoken. What lies more than a quarter of an hour ahead waits until
     /// its time has come: it was dated by a clock that ran ahead.</summary>
     public IReadOnlyList<LatestReading> Latest(Instant now) => database.Read(connection =>
     {

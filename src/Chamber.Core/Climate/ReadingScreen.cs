@@ -10,10 +10,10 @@ namespace Chamber.Core.Climate;
 public static class ReadingScreen
 {
     /// <summary>Colder than this is no place in or near a home, and below what cheap chips measure, °C.</summary>
-    public const double TemperatureMin = -40;
+    public const double TemperatureMin = Bounds.ReadCelsiusMin;
 
     /// <summary>Hotter than this is beyond what cheap probes survive, °C: common practice, no source.</summary>
-    public const double TemperatureMax = 125;
+    public const double TemperatureMax = Bounds.ReadCelsiusMax;
 
     /// <summary>A wet chip may say this much and mean saturated: 100 % and the data sheet's own error of 3 %.</summary>
     public const double HumidityOvershootMax = 103;

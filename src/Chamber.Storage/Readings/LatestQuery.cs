@@ -7,12 +7,13 @@ namespace Chamber.Storage.Readings;
 
 /// <summary>Finds the newest of each quantity; each is one step down the tree, plus the rows of a day at the most.</summary>
 /// <param name="connection">Where to read.</param>
-/// <param name="now">What lies further ahead of it than <see cref="Journal.AheadMax"/> is not looked at.</param>
+/// <param name="now">What lies further ahead of it than clocks differ is not looked at.</param>
 internal sealed class LatestQuery(SqliteConnection connection, Instant now) : IDisposable
 {
     private const long Day = 86_400_000;
+    private const long AheadMax = 900_000;
 
-    private readonly long end = Math.Min(KeptQuantities.End, now.ToUnixTimeMilliseconds() + (long)Journal.AheadMax.TotalMilliseconds);
+    private readonly long end = Math.Min(KeptQuantities.End, now.ToUnixTimeMilliseconds() + AheadMax);
     private readonly Statement newest =
         new(connection, "SELECT at, received FROM reading WHERE probe = ?1 AND at >= ?2 AND at < ?3 ORDER BY at DESC LIMIT 1");
     private readonly Statement temperature = Newest(connection, "temperature");

@@ -1,4 +1,3 @@
-using Chamber.Core.Batches;
 using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
 using Chamber.Core.Simulation;
@@ -36,8 +35,8 @@ public sealed class FlatStoryTests
     {
         var lots = FlatSeedBox.Lots(Opens, 2026);
         Assert.All(lots, lot => Assert.False(lot.Treated, lot.Id.Text));
-        var sown = SharedFlat.Batches.Select(batch => batch.Lot).Concat(FlatGrownBatches.Of(Opens).Select(batch => batch.Lot)).OfType<LotId>()
-            .ToList();
+        var grown = FlatGrownBatches.Of(Opens).Select(batch => batch.Lot);
+        var sown = SharedFlat.Batches.Select(batch => batch.Lot).Concat(grown).OfType<LotId>().ToList();
         Assert.NotEmpty(sown);
         Assert.All(sown, lot => Assert.Contains(lots, known => known.Id == lot));
     }

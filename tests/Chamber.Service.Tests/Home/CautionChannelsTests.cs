@@ -183,10 +183,9 @@ public sealed partial class CautionChannelsTests : IDisposable
     {
         await home.Do("spot add mat --kind heat-mat");
         using var store = ChamberStore.Open(Path.Combine(home.Path, "chamber.db"));
-        foreach (var kind in (string[])[nameof(AlertKind.TooWet), nameof(AlertKind.TooHot)])
+        foreach (var kind in (AlertKind[])[AlertKind.TooWet, AlertKind.TooHot])
         {
-            store.Ledger.Alerts.Save(
-                new AlertEntry(0, kind, nameof(SubjectKind.Spot), "mat", nameof(Severity.Warning), Now, Now, "{}"));
+            store.Ledger.Alerts.Save(new AlertEntry(0, kind, new(SubjectKind.Spot, "mat"), Severity.Warning, Now, Now, "{}"));
         }
 
         var told = await Said("alerts");

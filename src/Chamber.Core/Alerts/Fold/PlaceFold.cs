@@ -53,7 +53,8 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, PlaceSettin
     /// <summary>When what there is to say was looked through last.</summary>
     public Instant LookedAt { get; set; }
 
-    /// <summary>From when on silence of a probe proves anything, for a fold from the beginning: its readings are given from then on.</summary>
+    /// <summary>From when on silence of a probe proves anything, in a fold from the beginning: its readings are given from then
+    /// on.</summary>
     public Func<ProbeId, Moment> SilenceFrom { get; set; } = static _ => Moment.Beginning;
 
     /// <summary>Readings that the journal gave out of order, and that are not counted.</summary>

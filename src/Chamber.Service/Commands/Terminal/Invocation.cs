@@ -113,7 +113,7 @@ internal sealed class Invocation : IDisposable
     {
         if (Json)
         {
-            JsonText.Write(Around.Out, answer, "cautions", cautions.Select(shown => CautionAnswer.Of(shown.Caution)));
+            JsonText.Write(CommandContext.Out, answer, "cautions", cautions.Select(shown => CautionAnswer.Of(shown.Caution)));
             return;
         }
 

@@ -146,7 +146,7 @@ public partial class ApiExtremesTests
         }
 
         return schema.TryGetProperty("oneOf", out var one)
-            ? Resolved(document, one.EnumerateArray().First(part => !part.TryGetProperty("type", out var type) || Is(type, "null") is false))
+            ? Resolved(document, one.EnumerateArray().First(part => !part.TryGetProperty("type", out var type) || !Is(type, "null")))
             : schema;
     }
 
