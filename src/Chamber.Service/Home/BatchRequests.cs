@@ -5,7 +5,7 @@ using Chamber.Core.Seeds;
 namespace Chamber.Service.Home;
 
 /// <summary>A sowing to be written down.</summary>
-/// <param name="Crop">What was sown, by any of its names.</param>
+/// <param name="Crop">The crop, by any of its names.</param>
 /// <param name="Seeds">How many seeds, at least 1.</param>
 /// <param name="Spot">Where it stands.</param>
 /// <param name="Method">How; covered mix by default, or open mix where the seed needs light.</param>
@@ -26,8 +26,8 @@ internal sealed record SowRequest(
     string? At = null);
 
 /// <summary>Somebody looked.</summary>
-/// <param name="Up">How many are up, all told; 0 is a look like any other.</param>
-/// <param name="Note">What else was seen.</param>
+/// <param name="Up">How many are up in all; 0 is a look like any other.</param>
+/// <param name="Note">What else you saw.</param>
 /// <param name="At">When; now by default.</param>
 internal sealed record LookRequest(int Up, string? Note = null, string? At = null);
 
@@ -36,7 +36,7 @@ internal sealed record LookRequest(int Up, string? Note = null, string? At = nul
 /// <param name="Plants">To how many plants; null when nobody counted.</param>
 /// <param name="Note">What else.</param>
 /// <param name="At">When; now by default.</param>
-/// <param name="Spot">Of a move to the light: the bright spot where it stands now. May be left out when it stands on one, or when only some
+/// <param name="Spot">For moved-to-light: the bright spot it is on now. May be left out when it stands on one, or when only some
 /// of the plants were moved.</param>
 internal sealed record StageRequest(StageKind Done, int? Plants = null, string? Note = null, string? At = null, string? Spot = null);
 
@@ -48,7 +48,7 @@ internal sealed record StageRequest(StageKind Done, int? Plants = null, string? 
 internal sealed record LossRequest(int Plants, LossCause? Cause = null, string? Note = null, string? At = null);
 
 /// <summary>A move to another spot.</summary>
-/// <param name="Spot">Where it stands now.</param>
+/// <param name="Spot">The spot it is on now.</param>
 /// <param name="At">Since when; now by default.</param>
 internal sealed record MoveRequest(string Spot, string? At = null);
 

@@ -97,7 +97,7 @@ internal sealed class CalibrationRuns(ChamberStore store, DateTimeZone zone)
             : calibration with { SaturatedRaw = value }, answer.Spread));
     }
 
-    /// <summary>Takes back what was found last of a probe.</summary>
+    /// <summary>Undoes a probe's latest calibration.</summary>
     public Calibration Undo(ProbeId probe)
     {
         var last = new HomeCalibrations(store).Of(probe).LastOrDefault()

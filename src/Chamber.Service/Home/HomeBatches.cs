@@ -119,7 +119,7 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
         return Again(batch.Id);
     }
 
-    /// <summary>Says when a batch is to be planted out; reminders count back from it.</summary>
+    /// <summary>Sets the day a batch is to be planted out; reminders count back from it.</summary>
     public Batch PlantOut(string name, LocalDate day)
     {
         var batch = home.RequireBatch(name);

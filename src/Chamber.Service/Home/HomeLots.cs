@@ -94,7 +94,7 @@ internal sealed class HomeLots(HomeReader home, Instant now)
         return new(lot, good, batch.Seeds, fair);
     }
 
-    /// <summary>Writes down a test that was done without Chamber.</summary>
+    /// <summary>Records a germination test done without Chamber.</summary>
     public TestResult RecordTest(string name, TestRecordRequest asked)
     {
         var state = Seeds.Require(name);

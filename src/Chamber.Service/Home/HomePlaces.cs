@@ -13,7 +13,7 @@ internal sealed class HomePlaces(HomeReader home, Instant now)
 {
     private PlaceLedger Ledger => home.Store.Ledger.Places;
 
-    /// <summary>Adds a spot, or changes the one of this name.</summary>
+    /// <summary>Adds a spot, or changes the one with this name.</summary>
     public Spot Save(SpotId id, SpotRequest asked)
     {
         var old = Ledger.Spot(id);
@@ -63,7 +63,7 @@ internal sealed class HomePlaces(HomeReader home, Instant now)
         return Ledger.Stations().Single(station => station.Probe == probe && station.When.Contains(at));
     }
 
-    /// <summary>Says that a probe no longer stands anywhere.</summary>
+    /// <summary>Takes a probe off its spot.</summary>
     /// <returns>Since when.</returns>
     public Instant Lift(ProbeId probe, MomentRequest when)
     {

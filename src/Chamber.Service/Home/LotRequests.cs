@@ -16,18 +16,18 @@ internal enum LotPart
 }
 
 /// <summary>A lot of seed to be written down, or changed. What is left out stays as it is.</summary>
-/// <param name="Crop">What it is, by any of its names; a new lot needs it.</param>
+/// <param name="Crop">The crop, by any of its names; needed for a new lot.</param>
 /// <param name="Seeds">How many seeds there are now, 0 or more; a new lot needs it.</param>
 /// <param name="Variety">The variety, or null.</param>
-/// <param name="Year">The year of harvest, or on the packet.</param>
+/// <param name="Year">The year of harvest, or the one on the packet.</param>
 /// <param name="YearIs">Which year that is; harvested for saved seed, otherwise packed for.</param>
 /// <param name="Saved">Saved at home; bought by default, or unless it has a parent.</param>
-/// <param name="Parent">The lot whose plants bore it.</param>
+/// <param name="Parent">The lot whose plants it came from.</param>
 /// <param name="Price">What it cost.</param>
 /// <param name="Storage">Where it is kept; a room by default.</param>
 /// <param name="Treated">Treated with a pesticide; not by default.</param>
 /// <param name="Stated">The germination on the packet, 0 to 1.</param>
-/// <param name="Note">What else is known.</param>
+/// <param name="Note">What else you know.</param>
 /// <param name="Forget">What was written down and is no longer known.</param>
 internal sealed record LotRequest(
     string? Crop = null,
@@ -50,7 +50,7 @@ internal sealed record CountRequest(int Seeds);
 
 /// <summary>A test to be started on a towel.</summary>
 /// <param name="Spot">Where the towel lies.</param>
-/// <param name="Seeds">How many; as planned by default.</param>
+/// <param name="Seeds">How many seeds. Default: as test plan says.</param>
 /// <param name="At">When it was wetted; now by default.</param>
 internal sealed record TestStartRequest(string Spot, int? Seeds = null, string? At = null);
 
@@ -61,7 +61,7 @@ internal sealed record TestCallRequest(int? Good = null);
 /// <summary>A test that was done without Chamber.</summary>
 /// <param name="Good">How many gave a healthy root and shoot.</param>
 /// <param name="Seeds">Out of how many, at least 1.</param>
-/// <param name="Unfair">It was too hot or too cold for a fair test.</param>
+/// <param name="Unfair">It was too hot or too cold to be a fair test.</param>
 /// <param name="At">When it was called; now by default.</param>
 internal sealed record TestRecordRequest(int Good, int Seeds, bool Unfair = false, string? At = null);
 

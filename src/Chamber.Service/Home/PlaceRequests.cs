@@ -21,7 +21,7 @@ internal sealed record ProbeRequest(Measurand? Measures = null, Duration? MaxGap
 /// <param name="Where">The spot where it hangs, or its own name.</param>
 /// <param name="Temperature">What it says, with the unit: 75F or 23.9C.</param>
 /// <param name="Humidity">Relative humidity, percent, when it says that too.</param>
-/// <param name="Sure">The value is right, even if it looks like the other unit.</param>
+/// <param name="Sure">Take the value as it is, even if it looks like the other unit.</param>
 /// <param name="At">When it was read; now by default.</param>
 internal sealed record ReadRequest(string Where, string Temperature, double? Humidity = null, bool Sure = false, string? At = null);
 

@@ -12,13 +12,13 @@ internal static class CompareVerb
 {
     public static Verb Create()
     {
-        var counts = new Option<string[]>("--counts") { HelpName = "UP/SEEDS", Description = "Two counts, as 11/14 7/15.",
+        var counts = new Option<string[]>("--counts") { HelpName = "UP/SEEDS", Description = "Two counts: 11/14 7/15.",
             AllowMultipleArgumentsPerToken = true };
-        var batches = new Option<string[]>("--batches") { HelpName = "BATCH", Description = "Two batches, as T3 T4, by their last look.",
+        var batches = new Option<string[]>("--batches") { HelpName = "BATCH", Description = "Two batches, by their last look: T3 T4.",
             AllowMultipleArgumentsPerToken = true };
         return new Verb(
             "compare",
-            "Whether one method, spot or lot did better than another, or chance did.",
+            "Says whether one method, spot or lot did better than another, or whether it was chance.",
             "chamber compare --counts 11/14 7/15",
             "chamber compare --batches T3 T4 --json") { counts, batches }
             .Does(invocation =>

@@ -8,7 +8,7 @@ namespace Chamber.Service.Commands.LookingBack;
 internal static class HindsightVerb
 {
     public static Verb Create() =>
-        new Verb("hindsight", "How well forecasts did: what was predicted at sowing against what was seen, for every batch.",
+        new Verb("hindsight", "Shows how well forecasts did: what was predicted at sowing against what was seen, for every batch.",
             "chamber hindsight", "chamber hindsight --json")
             .Does(invocation =>
             {

@@ -8,7 +8,8 @@ namespace Chamber.Service.Commands.LookingBack;
 internal static class LearnedVerb
 {
     public static Verb Create() =>
-        new Verb("learned", "What your batches have taught: how much quicker or slower it goes here than in the tables.", "chamber learned",
+        new Verb("learned", "Shows what your batches have taught: how much faster or slower seed comes up here than in the tables.",
+            "chamber learned",
             "chamber learned --json")
             .Does(invocation =>
             {

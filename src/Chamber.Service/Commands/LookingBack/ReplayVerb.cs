@@ -20,8 +20,8 @@ internal static class ReplayVerb
     public static Verb Create()
     {
         var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
-        var file = new Option<string?>("--out") { HelpName = "FILE", Description = "Draws it: a .png or .svg." };
-        return new Verb("replay", "What the forecast would have said on each day of a batch, from what was known then.",
+        var file = new Option<string?>("--out") { HelpName = "FILE", Description = "Draw it into this file (.png or .svg)." };
+        return new Verb("replay", "Shows what the forecast said on each day of a batch, from what was known then.",
             "chamber replay T3", "chamber replay T3 --out t3.svg --json") { batch, file }
             .Does(invocation =>
             {

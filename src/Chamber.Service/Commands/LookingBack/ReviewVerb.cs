@@ -14,8 +14,9 @@ internal static class ReviewVerb
     {
         var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
         var folder = new Option<string?>("--out") { HelpName = "DIR",
-            Description = "Writes the pictures (PNG, SVG) and one HTML page into this folder." };
-        return new Verb("review", "Was it the seed, the spot, the water, or me? With pictures and a page to keep.", "chamber review T3",
+            Description = "Write the pictures (PNG, SVG) and one HTML page into this folder." };
+        return new Verb("review", "Answers \"was it the seed, the spot, the water, or me?\", with pictures and a page to keep.",
+            "chamber review T3",
             "chamber review T3 --out review") { batch, folder }
             .Does(async invocation =>
             {

@@ -12,15 +12,15 @@ internal static class SeasonVerb
 {
     public static Verb Create()
     {
-        var year = new Option<int?>("--year") { HelpName = "YEAR", Description = "Batches sown in this year. This year by default." };
+        var year = new Option<int?>("--year") { HelpName = "YEAR", Description = "Batches sown in this year. Default: the current year." };
         var bought = Typed.Option<decimal?>("--bought-price", "MONEY",
-            "Price of a bought plant, to say what was saved. Otherwise \"prices.boughtPlant\" of chamber.json.", text =>
+            "Price of a bought plant, to say what you saved. Default: prices.boughtPlant in chamber.json.", text =>
             ShareText.Money(text));
         var other = Typed.Option<decimal?>("--other-costs", "MONEY",
-            "Pots and whatever else. Seed is known from the lots; mix and electricity from \"prices\" of chamber.json.", text =>
+            "Cost of pots and so on. Seed is known from the lots, mix and electricity from prices in chamber.json.", text =>
             ShareText.Money(text));
         var plot = new Option<string?>("--plot") { HelpName = "FILE",
-            Description = "Writes forecast against seen as a picture (.png or .svg)." };
+            Description = "Draw forecast against seen into this file (.png or .svg)." };
         return new Verb("season", "Looks back on a season: spots, lots, methods, money, and what to do differently.",
             "chamber season --bought-price 2.50", "chamber season --year 2026 --plot season.png --json") { year, bought, other, plot }
             .Does(invocation =>

@@ -24,7 +24,7 @@ internal static class CalibrateVerb
         var trial = new CalibrationOptions();
         var against = new Option<string>("--against") { HelpName = "PROBE", Description = "The probe to trust.", Required = true };
         return trial.On(
-            new Verb("offset", "From a night side by side with a probe that you trust, both in one closed box.",
+            new Verb("offset", "Finds a probe's offset from a night beside a probe you trust, both in one closed box.",
             "chamber calibrate offset shelf-1 --against kitchen",
             "chamber calibrate offset shelf-1 --against kitchen --from \"2027-02-01 21:00\" --to \"2027-02-02 07:00\"") { against })
             .Does(invocation =>
@@ -38,7 +38,8 @@ internal static class CalibrateVerb
     private static Verb Ice()
     {
         var trial = new CalibrationOptions();
-        return trial.On(new Verb("ice", "From the last 20 minutes in ice water, which is at 0 °C (32 °F).", "chamber calibrate ice soil-1"))
+        return trial.On(new Verb("ice", "Finds a probe's offset from its last 20 minutes in ice water, which is at 0 °C (32 °F).",
+            "chamber calibrate ice soil-1"))
             .Does(invocation =>
             {
                 var (probe, when, since) = trial.Read(invocation, TrialWay.IceWater);
@@ -50,7 +51,8 @@ internal static class CalibrateVerb
     {
         var trial = new CalibrationOptions();
         return trial.On(
-            new Verb("salt", "Humidity, from the last 2 hours in a closed jar over a wet slurry of table salt, where it is 75 %.",
+            new Verb("salt", "Finds the humidity offset from the last 2 hours in a closed jar over a wet slurry of table salt, "
+                + "where it is 75 %.",
             "chamber calibrate salt box-air"))
             .Does(invocation =>
             {
@@ -68,10 +70,11 @@ internal static class CalibrateVerb
     {
         var trial = new CalibrationOptions();
         var typed = new Option<double?>("--raw") { HelpName = "NUMBER",
-            Description = "The raw value; the median of the last half hour by default." };
+            Description = "The raw value. Default: the median of the last half hour." };
         return trial.On(
-            new Verb(point, point == "dry" ? "The raw moisture in dry mix: the lower end of its scale." : "The raw moisture in soaked mix: "
-            + "the upper end of its scale.", $"chamber calibrate {point} soil-1", $"chamber calibrate {point} soil-1 --raw 812") { typed })
+            new Verb(point, point == "dry" ? "Sets the dry end of a moisture scale: the raw value in dry mix."
+                : "Sets the wet end of a moisture scale: the raw value in soaked mix.", $"chamber calibrate {point} soil-1",
+                $"chamber calibrate {point} soil-1 --raw 812") { typed })
             .Does(invocation =>
             {
                 var isDry = point == "dry";
@@ -92,7 +95,8 @@ internal static class CalibrateVerb
     private static Verb List()
     {
         var name = new Argument<string?>("probe") { Description = "Only this one.", Arity = ArgumentArity.ZeroOrOne };
-        return new Verb("list", "What is added to each probe, since when, and how it was found.", "chamber calibrate list") { name }
+        return new Verb("list", "Lists what is added to each probe's readings, since when, and how it was found.",
+            "chamber calibrate list") { name }
             .Does(invocation =>
             {
                 var asked = invocation.Parse.GetValue(name);
@@ -105,7 +109,7 @@ internal static class CalibrateVerb
     private static Verb Undo()
     {
         var name = new Argument<string>("probe") { Description = "Which probe." };
-        return new Verb("undo", "Takes back what was found last of a probe.", "chamber calibrate undo shelf-1") { name }
+        return new Verb("undo", "Undoes a probe's latest calibration.", "chamber calibrate undo shelf-1") { name }
             .Does(invocation =>
             {
                 var probe = invocation.CalibrationRuns.Known(invocation.Parse.GetValue(name)!);

@@ -11,10 +11,10 @@ internal sealed class CalibrationOptions
 {
     private readonly Argument<string> probe = new("probe") { Description = "Which probe." };
     private readonly Option<string?> from =
-        new("--from") { HelpName = "TIME", Description = "Since when it was so: 21:00 or \"2027-02-01 21:00\"." };
-    private readonly Option<string?> to = new("--to") { HelpName = "TIME", Description = "Until when. Now by default." };
+        new("--from") { HelpName = "TIME", Description = "When it began: 21:00 or \"2027-02-01 21:00\"." };
+    private readonly Option<string?> to = new("--to") { HelpName = "TIME", Description = "When it ended. Default: now." };
     private readonly Option<string?> since =
-        new("--since") { HelpName = "TIME", Description = "Readings from then on are corrected. From now on by default." };
+        new("--since") { HelpName = "TIME", Description = "Correct readings from this time on. Default: now." };
 
     public Verb On(Verb verb)
     {

@@ -18,7 +18,7 @@ internal static class ForecastVerb
         var options = new ForecastOptions();
         var verb = new Verb(
             "forecast",
-            "When seed would be up and how many: at a temperature, along a recorded one, or on a spot.",
+            "Says when seed would be up and how much of it: at a temperature, along a recorded one, or on a spot.",
             "chamber forecast --crop tomato --at 20C --seeds 12",
             "chamber forecast --crop basil --spot boiler-top --seeds 20",
             "chamber forecast --crop tomato --trace shelf.csv --json");
@@ -100,11 +100,11 @@ internal sealed class ForecastOptions
     private readonly Option<Temperature?> at = Typed.Option<Temperature?>("--at", "TEMPERATURE",
         "A steady temperature with its unit: 20C or 68F.", text => TemperatureText.Parse(text));
     private readonly Option<string?> trace = new("--trace") { HelpName = "FILE",
-        Description = "A recorded or planned temperature instead: CSV with columns at,temperature (RFC 3339, °C)." };
-    private readonly Option<string?> spot = new("--spot") { HelpName = "SPOT", Description = "One of your spots instead, sown now." };
+        Description = "Instead, a recorded or planned temperature: CSV with columns at,temperature (RFC 3339, °C)." };
+    private readonly Option<string?> spot = new("--spot") { HelpName = "SPOT", Description = "Instead, one of your spots, sown now." };
     private readonly Option<int> seeds = new("--seeds") { HelpName = "N", DefaultValueFactory = _ => 12, Description = "How many seeds." };
     private readonly Option<SowingMethod?> method = Typed.Option<SowingMethod?>("--method", "METHOD",
-        "covered-mix, open-mix or damp-towel. The crop's usual one by default.", text => Choice.Parse<SowingMethod>(text));
+        "covered-mix, open-mix or damp-towel. Default: the crop's usual one.", text => Choice.Parse<SowingMethod>(text));
 
     public void AddTo(Command verb)
     {

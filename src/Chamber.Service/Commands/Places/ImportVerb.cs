@@ -12,16 +12,16 @@ internal static class ImportVerb
 {
     public static Verb Create()
     {
-        var file = new Argument<string>("file") { Description = "The CSV file. It may be larger than the memory." };
-        var probe = Typed.Option<ProbeId?>("--probe", "PROBE", "Whose readings they are, when no column says so.",
+        var file = new Argument<string>("file") { Description = "The CSV file, of any size." };
+        var probe = Typed.Option<ProbeId?>("--probe", "PROBE", "The probe, if no column names it.",
             text => new ProbeId(text));
         var refused = new Option<string?>("--refused") { HelpName = "FILE",
-            Description = "Write every refused line there, with number and reason." };
-        var sure = new Option<bool>("--sure") { Description = "The units are right, even where a value looks like the other one." };
+            Description = "Write each refused line to this file, with its number and reason." };
+        var sure = new Option<bool>("--sure") { Description = "Take the units as they are, even where a value looks like the other one." };
         var options = new LayoutOptions();
         var verb = new Verb(
             "import",
-            "Takes in the CSV file of a logger. Doing it again adds nothing.",
+            "Imports a logger's CSV file. Importing it twice adds nothing.",
             "chamber import shelf.csv --probe shelf",
             "chamber import log.csv --probe mat --delimiter \";\" --decimal , --time \"dd.MM.yyyy HH:mm\" --column at=Zeit --column "
                 + "temperature=Temp --unit temperature=C",
@@ -120,17 +120,18 @@ internal sealed class LayoutOptions
         new("--layout") { HelpName = "FILE", Description = "A JSON file that says the same as the options below: delimiter, decimal, skip, "
         + "header, time, zone, columns, units." };
     private readonly Option<string?> delimiter =
-        new("--delimiter") { HelpName = "SIGN", Description = "What parts the columns; otherwise the header shows it." };
-    private readonly Option<string?> @decimal = new("--decimal") { HelpName = "SIGN", Description = "The decimal sign: . by default." };
+        new("--delimiter") { HelpName = "SIGN", Description = "What separates the columns. Default: taken from the header." };
+    private readonly Option<string?> @decimal = new("--decimal") { HelpName = "SIGN", Description = "The decimal sign. Default: a point." };
     private readonly Option<int?> skip = new("--skip") { HelpName = "N",
-        Description = "Lines to pass over before the header, none by default." };
-    private readonly Option<bool> noHeader = new("--no-header") { Description = "There is no header: columns go by number, from 1." };
+        Description = "Lines to skip before the header. Default: 0." };
+    private readonly Option<bool> noHeader = new("--no-header") { Description = "There is no header line; columns are numbered from 1." };
     private readonly Option<string?> time = new("--time") { HelpName = "FORM",
         Description = "rfc3339 (default), epoch-seconds, epoch-milliseconds, or a pattern such as \"dd.MM.yyyy HH:mm\"." };
     private readonly Option<string?> zone =
-        new("--zone") { HelpName = "ZONE", Description = "Of times without an offset: Europe/Berlin or +02:00. The home's by default." };
+        new("--zone") { HelpName = "ZONE",
+            Description = "The zone of times without an offset: Europe/Berlin or +02:00. Default: the home's." };
     private readonly Option<string[]> columns = new("--column") { HelpName = "WHAT=NAME",
-        Description = "Which column holds what: at (date+time for two), probe, temperature, humidity, moisture, battery." };
+        Description = "Which column holds what: at (date+time for two columns), probe, temperature, humidity, moisture, battery." };
     private readonly Option<string[]> units =
         new("--unit") { HelpName = "WHAT=UNIT", Description = "The unit of a quantity: temperature=C, temperature=F, humidity=%." };
 

@@ -13,12 +13,13 @@ internal static class PlaceVerb
     public static Verb Create()
     {
         var crops = new Argument<string[]>("crop") { Arity = ArgumentArity.ZeroOrMore,
-            Description = "Crops to be sown, each with its containers: tomato:2 basil. Batches not yet up are placed as well." };
-        var insist = new Option<bool>("--indoors") { Description = "Offer places also to crops that are sown where they are to grow." };
-        var fresh = new Option<bool>("--new-only") { Description = "Leave the batches where they are." };
+            Description = "Crops you are about to sow, each with its containers: tomato:2 basil. Batches not up yet are "
+                + "arranged as well." };
+        var insist = new Option<bool>("--indoors") { Description = "Offer spots also for crops that are sown directly outdoors." };
+        var fresh = new Option<bool>("--new-only") { Description = "Leave your batches where they are." };
         return new Verb(
             "place",
-            "Which batch goes on which spot, so that all together lose the least.",
+            "Arranges batches on your spots so that all of them together lose the least.",
             "chamber place",
             "chamber place tomato:2 basil lettuce --new-only") { crops, fresh, insist }
             .Does(invocation =>

@@ -17,13 +17,14 @@ internal static class ProbeVerb
     private static Verb Add()
     {
         var name = Typed.Argument("name", "The probe's name, as in its topic.", text => new ProbeId(text));
-        var measures = Typed.Option<Measurand?>("--measures", "WHAT", "air, media (the mix or towel itself) or outside-surface.",
+        var measures = Typed.Option<Measurand?>("--measures", "WHAT", "air, media (the mix or towel) or outside-surface.",
             text => Choice.Parse<Measurand>(text));
-        var maxGap = Typed.Option<Duration?>("--max-gap", "TIME", "Silence longer than this is a gap: 2h by default.",
+        var maxGap = Typed.Option<Duration?>("--max-gap", "TIME", "A silence longer than this is a gap. Default: 2h.",
             text => DurationText.Parse(text));
-        var handRead = new Option<bool>("--hand-read") { Description = "A thermometer that somebody reads: its silence raises no alert." };
-        var spot = new Option<string?>("--spot") { HelpName = "SPOT", Description = "Where it stands from now on." };
-        return new Verb("add", "Sets up a probe, or changes the one of this name.",
+        var handRead =
+            new Option<bool>("--hand-read") { Description = "You read this thermometer yourself, so its silence raises no alert." };
+        var spot = new Option<string?>("--spot") { HelpName = "SPOT", Description = "Its spot from now on." };
+        return new Verb("add", "Adds a probe, or changes the one with this name.",
             "chamber probe add kitchen-1 --measures media --spot boiler-top") { name, measures, maxGap, handRead, spot }
             .Does(invocation =>
             {
@@ -47,10 +48,10 @@ internal static class ProbeVerb
     private static Verb Move()
     {
         var name = Typed.Argument("probe", "Which probe.", text => new ProbeId(text));
-        var spot = new Argument<string>("spot") { Description = "Where it stands now." };
+        var spot = new Argument<string>("spot") { Description = "The spot it is on now." };
         var when = new Option<string?>("--when") { HelpName = "TIME",
-            Description = "Since when: 07:40, 2026-03-01 or \"2026-03-01 07:40\". Now by default." };
-        return new Verb("move", "Says that a probe stands on a spot from now on.", "chamber probe move kitchen-1 boiler-top",
+            Description = "Since when: 07:40, 2026-03-01 or \"2026-03-01 07:40\". Default: now." };
+        return new Verb("move", "Moves a probe to a spot.", "chamber probe move kitchen-1 boiler-top",
             "chamber probe move kitchen-1 sill --when \"2027-03-01 07:40\"") { name, spot, when }
             .Does(invocation =>
             {
@@ -81,8 +82,8 @@ internal static class ProbeVerb
     private static Verb Lift()
     {
         var name = Typed.Argument("probe", "Which probe.", text => new ProbeId(text));
-        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "Since when. Now by default." };
-        return new Verb("lift", "Says that a probe no longer stands anywhere.", "chamber probe lift kitchen-1") { name, when }
+        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "Since when. Default: now." };
+        return new Verb("lift", "Takes a probe off its spot.", "chamber probe lift kitchen-1") { name, when }
             .Does(invocation =>
             {
                 var id = invocation.Parse.GetValue(name);

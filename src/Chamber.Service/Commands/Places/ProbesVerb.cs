@@ -7,7 +7,7 @@ namespace Chamber.Service.Commands.Places;
 /// <summary>Every probe: what it said last and where it stands; those heard but not placed; what was refused.</summary>
 internal static class ProbesVerb
 {
-    public static Verb Create() => new Verb("probes", "Every probe: what it said last, where it stands, and what was refused of it.",
+    public static Verb Create() => new Verb("probes", "Lists your probes: last reading, spot, and what was refused.",
         "chamber probes", "chamber probes --json")
         .Does(invocation =>
         {

@@ -5,19 +5,19 @@ using Chamber.Service.Home;
 
 namespace Chamber.Service.Commands.Places;
 
-/// <summary>Records a thermometer that somebody read.</summary>
+/// <summary>Records what you read off a thermometer.</summary>
 internal static class ReadVerb
 {
     public static Verb Create()
     {
         var name = new Argument<string>("where") { Description = "The spot where the thermometer hangs, or its own name." };
-        var temperature = Typed.Argument("temperature", "What it says, with the unit: 63F or 17.2C.",
+        var temperature = Typed.Argument("temperature", "What it shows, with its unit: 63F or 17.2C.",
             text => (Text: text, Value: TemperatureText.Parse(text)));
-        var humidity = Typed.Option<double?>("--humidity", "PERCENT", "Relative humidity, when it says that too.", ParsePercent);
+        var humidity = Typed.Option<double?>("--humidity", "PERCENT", "Relative humidity, if it shows that too.", ParsePercent);
         var when = new Option<string?>("--when") { HelpName = "TIME",
-            Description = "When it was read: 07:40, or \"2026-03-01 07:40\". Now by default." };
-        var sure = new Option<bool>("--sure") { Description = "The value is right, even if it looks like the other unit." };
-        return new Verb("read", "Records a thermometer that somebody read.", "chamber read boiler-top 24.3C",
+            Description = "When you read it: 07:40 or \"2026-03-01 07:40\". Default: now." };
+        var sure = new Option<bool>("--sure") { Description = "Take the value as it is, even if it looks like the other unit." };
+        return new Verb("read", "Records what you read off a thermometer.", "chamber read boiler-top 24.3C",
             "chamber read shelf 66F --humidity 45 --when 07:40") { name, temperature, humidity, when, sure }
             .Does(invocation =>
             {

@@ -13,10 +13,10 @@ internal static class RefusalsVerb
 
     public static Verb Create()
     {
-        var probe = Typed.Option<ProbeId?>("--probe", "PROBE", "Only those of this probe.", text => new ProbeId(text));
+        var probe = Typed.Option<ProbeId?>("--probe", "PROBE", "Only this probe's.", text => new ProbeId(text));
         var last = new Option<int>("--last", "-n") { HelpName = "N", DefaultValueFactory = _ => DefaultShown,
-            Description = "So many of the newest." };
-        return new Verb("refusals", "What came in and was not used: how often for each reason, the newest as they came, and what to do.",
+            Description = "How many of the newest to show." };
+        return new Verb("refusals", "Shows what came in and was not used: how often and why, the newest in full, and what to do.",
             "chamber refusals", "chamber refusals --probe kitchen-1 -n 50 --json") { probe, last }
             .Does(invocation =>
             {

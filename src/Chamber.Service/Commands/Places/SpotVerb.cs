@@ -15,14 +15,14 @@ internal static class SpotVerb
 
     private static Verb Add()
     {
-        var name = Typed.Argument("name", "Its name: letters, digits, - _ .", text => new SpotId(text));
+        var name = Typed.Argument("name", "Its name, of letters, digits, - _ and .", text => new SpotId(text));
         var kind = Typed.Option<SpotKind?>("--kind", "KIND",
             "shelf, cupboard, boiler-cupboard, heat-mat, appliance-top, electronics, aquarium-side, radiator or sill. Decides which "
             + "cautions are shown.", text => Choice.Parse<SpotKind>(text));
-        var light = Typed.Option<LightLevel?>("--light", "LIGHT", "dark, dim or bright: how much light a container gets there.",
+        var light = Typed.Option<LightLevel?>("--light", "LIGHT", "How much light a container gets there: dark, dim or bright.",
             text => Choice.Parse<LightLevel>(text));
-        var room = new Option<int?>("--room") { HelpName = "N", Description = "How many containers fit, 1 for a new spot by default." };
-        return new Verb("add", "Adds a spot, or changes the one of this name.",
+        var room = new Option<int?>("--room") { HelpName = "N", Description = "How many containers fit. Default for a new spot: 1." };
+        return new Verb("add", "Adds a spot, or changes the one with this name.",
             "chamber spot add boiler-top --kind boiler-cupboard --light dark --room 3",
             "chamber spot add sill --kind sill --light bright") { name, kind, light, room }
             .Does(invocation =>
@@ -45,7 +45,7 @@ internal static class SpotVerb
     private static Verb Remove()
     {
         var name = Typed.Argument("name", "Which spot.", text => new SpotId(text));
-        return new Verb("remove", "Takes away a spot that nothing has ever stood on.", "chamber spot remove sill") { name }
+        return new Verb("remove", "Removes a spot that was never used.", "chamber spot remove sill") { name }
             .Does(invocation =>
             {
                 var id = invocation.Parse.GetValue(name);

@@ -20,7 +20,7 @@ internal static class SpotsVerb
         var crop = new Option<string?>("--crop") { HelpName = "CROP", Description = "Rank the spots for this crop, best first." };
         var spot = new Option<string?>("--spot") { HelpName = "SPOT", Description = "Rank the crops for this spot, best first." };
         var all = new Option<bool>("--all") { Description = "With --spot: every crop." };
-        return new Verb("spots", "Which spot is best for a crop, which crops suit a spot, or how all spots are now.",
+        return new Verb("spots", "Shows which spot is best for a crop, which crops suit a spot, or how warm every spot is now.",
             "chamber spots --crop basil", "chamber spots --spot boiler-top", "chamber spots") { crop, spot, all }
             .Does(invocation =>
             {

@@ -18,7 +18,7 @@ internal static class WarmthVerb
         var options = new WarmthOptions();
         var verb = new Verb(
             "warmth",
-            "Warm-hours of a crop along a recorded temperature, on a spot, or of a batch since its sowing.",
+            "Adds up a crop's warm-hours along a recorded temperature, on a spot, or for a batch since sowing.",
             "chamber warmth --crop tomato --trace shelf.csv",
             "chamber warmth --batch T3",
             "chamber warmth --crop basil --spot boiler-top --since \"2026-03-01 08:00\" --json");
@@ -82,16 +82,17 @@ internal static class WarmthVerb
 internal sealed class WarmthOptions
 {
     private readonly Option<string?> crop =
-        new("--crop") { HelpName = "CROP", Description = "Which crop, by any of its names. A batch knows its own." };
+        new("--crop") { HelpName = "CROP", Description = "The crop, by any of its names. Not needed with --batch." };
     private readonly Option<string?> trace =
         new("--trace") { HelpName = "FILE", Description = "CSV with columns at,temperature (RFC 3339, °C)." };
     private readonly Option<string?> spot = new("--spot") { HelpName = "SPOT", Description = "One of your spots." };
     private readonly Option<string?> batch =
-        new("--batch") { HelpName = "BATCH", Description = "A batch, from its sowing on, wherever it stood." };
+        new("--batch") { HelpName = "BATCH", Description = "A batch, since it was sown, on all its spots." };
     private readonly Option<string?> since =
-        new("--since") { HelpName = "TIME", Description = "With --spot: from when on. The last 14 days by default." };
+        new("--since") { HelpName = "TIME", Description = "With --spot: since when. Default: 14 days ago." };
     private readonly Option<Duration?> maxGap = Typed.Option<Duration?>("--max-gap", "TIME",
-        "With --trace: readings further apart leave a gap. 2h by default.", text => Core.Bounds.MaxGap.Require(DurationText.Parse(text)));
+        "With --trace: readings further apart than this leave a gap. Default: 2h.", text =>
+            Core.Bounds.MaxGap.Require(DurationText.Parse(text)));
 
     public void AddTo(Command verb)
     {

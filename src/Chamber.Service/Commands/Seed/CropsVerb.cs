@@ -14,8 +14,8 @@ internal static class CropsVerb
     public static Verb Create()
     {
         var name = new Argument<string?>("crop") { Arity = ArgumentArity.ZeroOrOne,
-            Description = "One crop, by any of its names. All of them when left out." };
-        return new Verb("crops", "What each crop wants, with sources; one crop with all its numbers.", "chamber crops",
+            Description = "One crop, by any of its names. Default: all of them." };
+        return new Verb("crops", "Shows what each crop wants, or everything about one crop, with sources.", "chamber crops",
             "chamber crops tomato", "chamber crops \"sweet pepper\" --json") { name }
             .Does(invocation =>
             {

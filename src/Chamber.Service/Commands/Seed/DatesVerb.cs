@@ -16,17 +16,18 @@ internal static class DatesVerb
     public static Verb Create()
     {
         var crops = new Argument<string[]>("crop") { Arity = ArgumentArity.OneOrMore,
-            Description = "Crops, each with the plants wanted: tomato:12 basil:6." };
-        var frost = Typed.Option<LocalDate?>("--last-frost", "DAY", "Your last-frost date, as 2027-05-10.", text => DayText.Parse(text));
-        var chance = Typed.Option<double?>("--frost-chance", "SHARE", "The chance of a frost after that date. 0.5 by default.",
+            Description = "Crops, each with how many plants you want: tomato:12 basil:6." };
+        var frost = Typed.Option<LocalDate?>("--last-frost", "DAY", "The date of your last frost: 2027-05-10.",
+            text => DayText.Parse(text));
+        var chance = Typed.Option<double?>("--frost-chance", "SHARE", "The chance of frost after that date. Default: 0.5.",
             text => ShareText.Parse(text));
         var spot = new Option<string?>("--spot") { HelpName = "SPOT",
-            Description = "Where they are to come up; otherwise at the crop's best temperature." };
-        var room = Typed.Option<int?>("--light-room", "N", "Pots that fit in the light afterwards. 20 by default.",
+            Description = "The spot where they will come up. Default: the crop's best temperature." };
+        var room = Typed.Option<int?>("--light-room", "N", "How many pots fit in the light afterwards. Default: 20.",
             text => ShareText.Count(text, Core.Bounds.LightRoom));
         return new Verb(
             "dates",
-            "When to sow, harden off and plant out, and whether there is room in the light.",
+            "Says when to sow, harden off and plant out, and whether the light has room.",
             "chamber dates tomato:12 basil:6 --last-frost 2027-05-10 --light-room 24",
             "chamber dates \"sweet pepper:6\" --last-frost 2027-05-20 --frost-chance 10% --spot boiler-top") { crops, frost,
                 chance, spot, room }

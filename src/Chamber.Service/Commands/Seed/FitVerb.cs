@@ -20,17 +20,17 @@ internal static class FitVerb
     public static Verb Create()
     {
         var trials = new Option<string>("--trials") { Required = true, HelpName = "FILE",
-            Description = "CSV with columns temperature,from,to,count: °C, days since the sowing, an empty to for seeds not "
-            + "up at the end." };
-        var save = Typed.Option<CropId?>("--save", "NAME", "Keep the result as a crop of your own; forecast --crop NAME then uses it.",
+            Description = "CSV with columns temperature,from,to,count: °C, and days since sowing; leave to empty for seeds not "
+                + "up at the end." };
+        var save = Typed.Option<CropId?>("--save", "NAME", "Save the result as your own crop; forecast --crop NAME then uses it.",
             text => new CropId(text));
         var counted = Typed.Option<EmergenceEvent?>("--event", "EVENT", "What was counted: shoot-seen (default) or root-seen.",
             text => Choice.Parse<EmergenceEvent>(text));
         var poisonous = new Option<string?>("--poisonous") { HelpName = "WORDS",
-            Description = "Of a crop that is kept: no, or which part is poisonous and how." };
+            Description = "For a crop you save: no, or which part is poisonous and how." };
         return new Verb(
             "fit",
-            "A crop's profile from your own trials: base, plateau, ceiling, warm-hours, spread and germinable share, with intervals.",
+            "Fits a crop's profile to your own trials: base, plateau, ceiling, warm-hours, spread and germinable share, with intervals.",
             "chamber fit --trials my-tomato.csv",
             "chamber fit --trials my-tomato.csv --save my-tomato --json") { trials, save, counted, poisonous }
             .Does(invocation =>

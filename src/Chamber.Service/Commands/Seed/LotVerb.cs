@@ -20,7 +20,7 @@ internal static class LotVerb
         var options = new LotOptions();
         var verb = new Verb(
             "add",
-            "Adds a lot of seed, or changes the one of this name: what is left out stays as it is.",
+            "Adds a lot of seed, or changes the one with this name; what you leave out stays as it is.",
             "chamber lot add tomato-24 --crop tomato --seeds 50 --year 2024 --price 1.85 --storage cool-room",
             "chamber lot add bean-own --crop \"snap bean\" --seeds 80 --year 2025 --saved --parent bean-shop",
             "chamber lot add tomato-24 --price 2.20 --forget variety");
@@ -36,8 +36,8 @@ internal static class LotVerb
     private static Verb CountVerb()
     {
         var lot = new Argument<string>("lot") { Description = "Which lot." };
-        var seeds = new Argument<int>("seeds") { Description = "How many there are now; 0 is none." };
-        return new Verb("count", "Says how many seeds there are now; what is sown from now on is taken off.",
+        var seeds = new Argument<int>("seeds") { Description = "How many there are now." };
+        return new Verb("count", "Sets how many seeds there are now; later sowings are subtracted.",
             "chamber lot count tomato-24 37") { lot, seeds }
             .Does(invocation =>
             {
@@ -49,7 +49,7 @@ internal static class LotVerb
     private static Verb RemoveVerb()
     {
         var lot = new Argument<string>("lot") { Description = "Which lot." };
-        return new Verb("remove", "Takes out a lot that nothing was sown from.", "chamber lot remove tomato-24") { lot }
+        return new Verb("remove", "Removes a lot that nothing was sown from.", "chamber lot remove tomato-24") { lot }
             .Does(invocation =>
             {
                 var removed = invocation.Lots.Remove(invocation.Parse.GetValue(lot)!);
@@ -60,7 +60,7 @@ internal static class LotVerb
     private static Verb ShowVerb()
     {
         var lot = new Argument<string>("lot") { Description = "Which lot." };
-        return new Verb("show", "What is known of one lot, and why.", "chamber lot show tomato-24") { lot }
+        return new Verb("show", "Shows what is known of one lot, and why.", "chamber lot show tomato-24") { lot }
             .Does(invocation =>
                 Answer(invocation, invocation.Home.At(invocation.Now).Seeds.Require(invocation.Parse.GetValue(lot)!).Lot.Id));
     }
@@ -77,27 +77,31 @@ internal sealed class LotOptions
 {
     private readonly Argument<LotId> name = Typed.Argument("lot", "A short name, such as tomato-24.", text => new LotId(text));
     private readonly Option<string?> crop =
-        new("--crop") { HelpName = "CROP", Description = "What it is, by any of its names; a new lot needs it." };
+        new("--crop") { HelpName = "CROP", Description = "The crop, by any of its names; needed for a new lot." };
     private readonly Option<int?> seeds = new("--seeds") { HelpName = "N",
-        Description = "How many seeds there are now; a new lot needs it." };
+        Description = "How many seeds there are now; needed for a new lot." };
     private readonly Option<string?> variety = new("--variety") { HelpName = "NAME", Description = "The variety." };
-    private readonly Option<int?> year = new("--year") { HelpName = "YEAR", Description = "The year of harvest, or on the packet." };
+    private readonly Option<int?> year = new("--year") { HelpName = "YEAR",
+        Description = "The year of harvest, or the one on the packet." };
     private readonly Option<LotYearKind?> kind = Typed.Option<LotYearKind?>("--year-is", "KIND",
-        "harvested, packed-for or sow-by. Harvested for saved seed, otherwise packed-for.", text => Choice.Parse<LotYearKind>(text));
-    private readonly Option<bool?> saved = new("--saved") { HelpName = "[false]", Description = "Saved by you; --saved false is bought." };
-    private readonly Option<LotId?> parent = Typed.Option<LotId?>("--parent", "LOT", "The lot whose plants bore it.",
+        "What that year is: harvested, packed-for or sow-by. Default: harvested for saved seed, otherwise packed-for.", text =>
+            Choice.Parse<LotYearKind>(text));
+    private readonly Option<bool?> saved = new("--saved") { HelpName = "[false]",
+        Description = "You saved it yourself; --saved false means bought." };
+    private readonly Option<LotId?> parent = Typed.Option<LotId?>("--parent", "LOT", "The lot whose plants it came from.",
         text => new LotId(text));
     private readonly Option<decimal?> price = Typed.Option<decimal?>("--price", "MONEY", "What it cost.", text => ShareText.Money(text));
     private readonly Option<SeedStorage?> storage = Typed.Option<SeedStorage?>("--storage", "PLACE",
         "room (default), cool-room, refrigerator-jar, freezer-sealed, damp or warm.", text => Choice.Parse<SeedStorage>(text));
     private readonly Option<bool?> treated = new("--treated") { HelpName = "[false]",
-        Description = "Treated with a pesticide: an unnatural colour, or the label says so; --treated false takes it back." };
-    private readonly Option<double?> stated = Typed.Option<double?>("--stated", "SHARE", "The germination on the packet, as 85%.",
+        Description = "Treated with a pesticide (unnatural colour, or the label says so); --treated false takes it back." };
+    private readonly Option<double?> stated =
+        Typed.Option<double?>("--stated", "SHARE", "The germination stated on the packet, such as 85%.",
         text => ShareText.Parse(text));
-    private readonly Option<string?> note = new("--note") { HelpName = "TEXT", Description = "What else is known." };
+    private readonly Option<string?> note = new("--note") { HelpName = "TEXT", Description = "What else you know." };
 
     private readonly Option<string[]> forget = new("--forget") { HelpName = "WHAT",
-        Description = "Takes back what was written down: variety, year, parent, price, stated or note." };
+        Description = "Clears what was recorded: variety, year, parent, price, stated or note." };
 
     public void AddTo(Verb verb)
     {

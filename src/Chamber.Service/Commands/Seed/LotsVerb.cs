@@ -10,7 +10,7 @@ internal static class LotsVerb
 {
     public static Verb Create()
     {
-        return new Verb("lots", "Your seed: what is left, what it is good for, and what to use first.", "chamber lots",
+        return new Verb("lots", "Lists your seed: how much is left, how good it is, and what to use first.", "chamber lots",
             "chamber lots --json")
             .Does(invocation =>
             {

@@ -10,30 +10,30 @@ internal sealed class PlanOptions
     private readonly Option<int?> plants = Typed.Option<int?>("--plants", "N", "How many plants you want.",
         text => ShareText.Count(text, Core.Bounds.Plants));
     private readonly Option<double?> harvest =
-        Typed.Option<double?>("--harvest", "AMOUNT", "How much you want to harvest, in any unit; with --yield instead of --plants.",
+        Typed.Option<double?>("--harvest", "AMOUNT", "How much you want to harvest, in any unit; use with --yield, instead of --plants.",
         text => ShareText.Positive(text, Core.Bounds.Amount));
-    private readonly Option<double?> yield = Typed.Option<double?>("--yield", "AMOUNT", "What one plant gives you, in the same unit.",
+    private readonly Option<double?> yield = Typed.Option<double?>("--yield", "AMOUNT", "What one plant yields, in the same unit.",
         text => ShareText.Positive(text, Core.Bounds.Amount));
     private readonly Option<double?> germination =
-        Typed.Option<double?>("--germination", "SHARE", "The share that comes up, as 0.8 or 80%.", text => ShareText.Parse(text));
-    private readonly Option<string?> lot = new("--lot") { HelpName = "LOT", Description = "A lot instead: its share with all its doubt." };
+        Typed.Option<double?>("--germination", "SHARE", "The share that comes up: 0.8 or 80%.", text => ShareText.Parse(text));
+    private readonly Option<string?> lot = new("--lot") { HelpName = "LOT", Description = "Instead, a lot: its share, with its doubt." };
     private readonly Option<double?> survival = Typed.Option<double?>("--survival", "SHARE",
-        "Of those up, the share that lives to be planted out. All by default.", text => ShareText.Parse(text));
-    private readonly Option<double?> assurance = Typed.Option<double?>("--assurance", "SHARE", "How sure to be. 0.9 by default.",
+        "The share of seedlings that live to be planted out. Default: all.", text => ShareText.Parse(text));
+    private readonly Option<double?> assurance = Typed.Option<double?>("--assurance", "SHARE", "How sure you want to be. Default: 0.9.",
         text => ShareText.Parse(text));
-    private readonly Option<int?> perCell = Typed.Option<int?>("--per-cell", "N", "Seeds in a cell, each cell thinned to one plant.",
+    private readonly Option<int?> perCell = Typed.Option<int?>("--per-cell", "N", "Seeds in a cell; each cell is thinned to one plant.",
         text => ShareText.Count(text, Core.Bounds.SeedsOfCell));
-    private readonly Option<decimal?> seedPrice = Money("--seed-price", "Price of one seed. By default, that of the lot.");
+    private readonly Option<decimal?> seedPrice = Money("--seed-price", "Price of one seed. Default: that of the lot.");
     private readonly Option<double?> mixLitres =
         Typed.Option<double?>("--mix-litres", "L", "Litres of mix in all.", text => ShareText.Positive(text, Core.Bounds.Litres));
     private readonly Option<decimal?> mixPrice = Money("--mix-price", "Price of a litre of mix.");
-    private readonly Option<double?> watts = Typed.Option<double?>("--watts", "W", "Power of mat and lamp.",
+    private readonly Option<double?> watts = Typed.Option<double?>("--watts", "W", "Power of mat and lamp, in watts.",
         text => ShareText.Positive(text, Core.Bounds.Watts));
     private readonly Option<double?> heatHours =
-        Typed.Option<double?>("--heat-hours", "H", "Hours that they run.", text => ShareText.Positive(text, Core.Bounds.HeatHours));
+        Typed.Option<double?>("--heat-hours", "H", "How many hours they run.", text => ShareText.Positive(text, Core.Bounds.HeatHours));
     private readonly Option<decimal?> kwhPrice = Money("--kwh-price", "Price of a kWh.");
     private readonly Option<decimal?> pots = Money("--pots-price", "Price of pots and trays for this season.");
-    private readonly Option<decimal?> bought = Money("--bought-price", "Price of a bought plant, to compare with.");
+    private readonly Option<decimal?> bought = Money("--bought-price", "Price of a bought plant, for comparison.");
 
     public void AddTo(Verb verb)
     {

@@ -12,7 +12,7 @@ internal static class PlanVerb
         var options = new PlanOptions();
         var verb = new Verb(
             "plan",
-            "How many seeds to sow for the plants you want, and what a plant costs.",
+            "Says how many seeds to sow for the plants you want, and what a plant costs.",
             "chamber plan --plants 12 --germination 0.8 --assurance 0.95",
             "chamber plan --plants 12 --lot tomato-24 --survival 85% --per-cell 2",
             "chamber plan --harvest 20 --yield 2.5 --germination 80% --seed-price 0.10 --watts 18 --heat-hours 336 --kwh-price 0.30 "

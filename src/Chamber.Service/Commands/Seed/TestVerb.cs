@@ -22,7 +22,8 @@ internal static class TestVerb
     {
         var lot = new Argument<string>("lot") { Description = "Which lot." };
         var question = Question();
-        return new Verb("plan", "How many seeds to lay out, how, and when to call it.", "chamber test plan tomato-24",
+        return new Verb("plan", "Plans a germination test: how many seeds to lay out, how, and when to count them.",
+            "chamber test plan tomato-24",
             "chamber test plan tomato-24 --for worth-growing-from") { lot, question }
             .Does(invocation =>
             {
@@ -38,10 +39,10 @@ internal static class TestVerb
     {
         var lot = new Argument<string>("lot") { Description = "Which lot." };
         var spot = new Option<string>("--spot") { Required = true, HelpName = "SPOT", Description = "Where the towel lies." };
-        var seeds = Typed.Option<int?>("--seeds", "N", "How many; as planned by default.",
+        var seeds = Typed.Option<int?>("--seeds", "N", "How many seeds. Default: as test plan says.",
             text => ShareText.Count(text, Core.Bounds.SeedsCounted));
-        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When it was wetted. Now by default." };
-        return new Verb("start", "Starts a test on a towel; look at it like at any batch.",
+        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When it was wetted. Default: now." };
+        return new Verb("start", "Starts a germination test on a towel; look at it like any batch.",
             "chamber test start tomato-24 --spot shelf") { lot, spot, seeds, when }
             .Does(invocation =>
             {
@@ -75,10 +76,10 @@ internal static class TestVerb
     {
         var batch = Typed.Argument("batch", "The batch of the test.", text => new BatchId(text));
         var good = Typed.Option<int?>("--good", "N",
-            "How many gave a healthy root and shoot. As many as the last look counted by default.", text =>
+            "How many grew a healthy root and shoot. Default: the count of the last look.", text =>
             int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) ? number
             : throw new FormatException($"\"{text}\" is not a count."));
-        return new Verb("call", "Calls a test: writes down its result and says what it proves.",
+        return new Verb("call", "Ends a germination test: records its result and says what it proves.",
             "chamber test call T7 --good 16") { batch, good }
             .Does(invocation =>
             {
@@ -90,10 +91,10 @@ internal static class TestVerb
     private static Verb RecordVerb()
     {
         var lot = new Argument<string>("lot") { Description = "Which lot." };
-        var count = Typed.Argument("count", "Good ones of how many, as 16/20.", SeedCount.Parse);
-        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When it was called. Now by default." };
-        var unfair = new Option<bool>("--unfair") { Description = "It was too hot or too cold for a fair test." };
-        return new Verb("record", "Writes down a test that was done without Chamber.", "chamber test record tomato-24 16/20") { lot,
+        var count = Typed.Argument("count", "How many were good, of how many: 16/20.", SeedCount.Parse);
+        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When it was counted. Default: now." };
+        var unfair = new Option<bool>("--unfair") { Description = "It was too hot or too cold to be a fair test." };
+        return new Verb("record", "Records a germination test done without Chamber.", "chamber test record tomato-24 16/20") { lot,
             count, when, unfair }
             .Does(invocation =>
             {

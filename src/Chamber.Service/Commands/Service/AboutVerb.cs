@@ -11,8 +11,8 @@ internal static class AboutVerb
     public static Verb Create()
     {
         var licences =
-            new Option<bool>("--licences") { Description = "Show the licences of Chamber and of everything inside it, in full." };
-        return new Verb("about", "Which version this is, and where its data is.", "chamber about", "chamber about --licences") { licences }
+            new Option<bool>("--licences") { Description = "Show the full licences of Chamber and of everything in it." };
+        return new Verb("about", "Shows the version, and where the data is.", "chamber about", "chamber about --licences") { licences }
             .Does(invocation =>
             {
                 var answer = new { Version = ProgramVersion.Text, Data = invocation.Data.Path };

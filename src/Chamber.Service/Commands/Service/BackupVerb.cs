@@ -11,8 +11,8 @@ internal static class BackupVerb
     public static Verb Create()
     {
         var file = new Argument<string?>("file") { Arity = ArgumentArity.ZeroOrOne,
-            Description = "Where to; a new file in backups/ of the data directory by default." };
-        return new Verb("backup", "Writes a verified copy of everything, while the service runs or not.", "chamber backup",
+            Description = "The file. Default: a new one in backups/ of the data directory." };
+        return new Verb("backup", "Makes a verified copy of everything, whether or not the service runs.", "chamber backup",
             "chamber backup /media/stick/chamber.db") { file }
             .Does(invocation =>
             {
@@ -39,7 +39,7 @@ internal static class BackupVerb
     public static Verb CreateRestore()
     {
         var file = new Argument<string>("file") { Description = "A backup." };
-        return new Verb("restore", "Brings a backup back, with the service stopped. What is there now is kept beside it.",
+        return new Verb("restore", "Restores a backup while the service is stopped. The present file is kept beside it.",
             "chamber restore backups/chamber-20260301-074000.db") { file }
             .Does(invocation =>
             {

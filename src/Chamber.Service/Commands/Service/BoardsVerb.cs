@@ -9,7 +9,7 @@ internal static class BoardsVerb
 {
     public static Verb Create()
     {
-        var folder = new Argument<string>("folder") { Description = "Where to; made when it is not there." };
+        var folder = new Argument<string>("folder") { Description = "The folder; it is made if it does not exist." };
         return new Verb("boards", "Writes ready-made boards for a dashboard server that you run already.",
             "chamber boards boards/") { folder }
             .Does(invocation =>

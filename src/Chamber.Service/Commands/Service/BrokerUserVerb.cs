@@ -14,7 +14,7 @@ internal static class BrokerUserVerb
     private static Verb Add()
     {
         var name = new Argument<string>("name") { Description = "The user." };
-        return new Verb("add", "Adds a user, or gives them a new password. The password is read from standard input.",
+        return new Verb("add", "Adds a user of the built-in broker, or sets a new password, read from standard input.",
             "chamber broker-user add sensors < password.txt") { name }
             .Does(invocation =>
             {
@@ -28,7 +28,7 @@ internal static class BrokerUserVerb
     private static Verb Remove()
     {
         var name = new Argument<string>("name") { Description = "The user." };
-        return new Verb("remove", "Takes a user away.", "chamber broker-user remove sensors") { name }
+        return new Verb("remove", "Removes a user of the built-in broker.", "chamber broker-user remove sensors") { name }
             .Does(invocation =>
             {
                 var user = invocation.Parse.GetValue(name)!;

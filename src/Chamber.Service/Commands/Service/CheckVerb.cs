@@ -10,11 +10,10 @@ internal static class CheckVerb
     public static Verb Create()
     {
         var quick = new Option<bool>(
-            "--quick") { Description = "Does not read the data file and the newest backup through, which takes long when they are big." };
+            "--quick") { Description = "Skip reading the data file and the newest backup, which takes long when they are large." };
         return new Verb(
             "check",
-            "Looks at settings, data file, broker, clock, disk, permissions, notices, mirror and backups, and says what to do "
-                + "about what is wrong.",
+            "Checks settings, data file, broker, clock, disk, permissions, notices, mirror and backups, and says what to do.",
             "chamber check",
             "chamber check --quick",
             "chamber check --data /var/lib/chamber --json") { quick }

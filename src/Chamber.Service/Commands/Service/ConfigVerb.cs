@@ -10,7 +10,7 @@ internal static class ConfigVerb
     public static Verb Create() => new("config", "Settings of chamber.json.", "chamber config show") { Show(), Schema() };
 
     private static Verb Show() =>
-        new Verb("show", "Prints the settings in force, without secrets, in the form of chamber.json.", "chamber config show")
+        new Verb("show", "Prints the settings in force, as chamber.json would say them, without secrets.", "chamber config show")
             .Does(invocation =>
             {
                 var settings = invocation.Settings;
@@ -26,7 +26,7 @@ internal static class ConfigVerb
             });
 
     private static Verb Schema() =>
-        new Verb("schema", "Prints what chamber.json may hold as a JSON Schema, for an editor that checks while you write.",
+        new Verb("schema", "Prints the JSON Schema of chamber.json, for an editor that checks while you write.",
             "chamber config schema")
             .Does(invocation => invocation.CommandContext.Out.Write(SettingsSchema.Text()));
 

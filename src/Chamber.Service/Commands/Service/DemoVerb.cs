@@ -17,11 +17,12 @@ internal static class DemoVerb
     {
         var speed = new Option<double>("--speed") { HelpName = "N",
             Description = "Seconds that pass in the simulated home for each real one: 1 to 600.", DefaultValueFactory = _ => 60 };
-        var seed = new Option<int>("--seed") { HelpName = "N", Description = "Another number, another fortnight.",
+        var seed = new Option<int>("--seed") { HelpName = "N", Description = "Another number makes another fortnight.",
             DefaultValueFactory = _ => 1 };
         var page = Typed.Option<int?>("--page-port", "N",
-            "The port of its page: the usual one by default, or any other where that is taken.", text => Port(text));
-        var broker = Typed.Option<int?>("--broker-port", "N", "The port of its broker: likewise.", text => Port(text));
+            "The port of its page. Default: the usual one, or a free one if that is taken.", text => Port(text));
+        var broker = Typed.Option<int?>("--broker-port", "N",
+            "The port of its broker. Default: the usual one, or a free one if that is taken.", text => Port(text));
         return new Verb("demo", "Shows everything on a simulated home: six warm spots, nine probes, batches at every stage. Your own data "
             + "is not touched.", "chamber demo", "chamber demo --speed 300 --seed 7") { speed, seed, page, broker, Record(seed) }
             .Does(async invocation =>
@@ -37,9 +38,9 @@ internal static class DemoVerb
     private static Verb Record(Option<int> seed)
     {
         var folder = new Argument<string>("folder") { HelpName = "DIR",
-            Description = "Where the files go; those of an earlier recording are replaced." };
-        return new Verb("record", "Writes the two weeks of messages and doings of the simulated home to files. The same seed writes the "
-            + "same lines.", "chamber demo record demo-data/shared-flat") { folder, seed }
+            Description = "The folder for the files; an earlier recording there is replaced." };
+        return new Verb("record", "Writes two weeks of messages and actions of the simulated home to files. The same seed writes the same "
+            + "lines.", "chamber demo record demo-data/shared-flat") { folder, seed }
             .Does(invocation =>
             {
                 var place = Path.GetFullPath(invocation.Parse.GetValue(folder)!);

@@ -14,10 +14,10 @@ internal static class ExportVerb
     public static Verb Create()
     {
         var folder = new Option<string?>("--out") { HelpName = "DIR",
-            Description = "Writes one CSV file for each kind of row, all.json and chamber.ics into this folder. Otherwise JSON "
-            + "comes out here." };
-        var readings = new Option<bool>("--readings") { Description = "With --out: every reading too, as readings.csv; can be large." };
-        return new Verb("export", "Takes everything out: CSV, JSON, calendar, and the readings too when asked.",
+            Description = "Write one CSV file for each kind of row, all.json and chamber.ics into this folder. Default: print JSON." };
+        var readings =
+            new Option<bool>("--readings") { Description = "With --out: every reading too, as readings.csv, which can be large." };
+        return new Verb("export", "Exports everything: CSV, JSON and calendar, and the readings too if you ask.",
             "chamber export --out take-out --readings", "chamber export --json") { folder, readings }
             .Does(invocation =>
             {
@@ -61,8 +61,8 @@ internal static class ExportVerb
     public static Verb CreateCalendar()
     {
         var file = new Option<string?>("--out") { HelpName = "FILE",
-            Description = "Writes the calendar there; otherwise it comes out here." };
-        return new Verb("calendar", "Reminders and forecast days as a calendar (iCalendar) for the phone.",
+            Description = "Write the calendar into this file. Default: print it." };
+        return new Verb("calendar", "Makes a calendar (iCalendar) of reminders and forecast days.",
             "chamber calendar --out chamber.ics", "chamber calendar > chamber.ics") { file }
             .Does(invocation =>
             {

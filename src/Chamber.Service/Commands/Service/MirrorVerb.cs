@@ -13,14 +13,14 @@ internal static class MirrorVerb
 
     public static Verb Create()
     {
-        var verb = new Verb("mirror", "How far the outward copy of the history is behind.", "chamber mirror", "chamber mirror --json",
+        var verb = new Verb("mirror", "Shows how far the copy on the other server is behind.", "chamber mirror", "chamber mirror --json",
             "chamber mirror fill") { Fill() };
         return verb.Does(invocation => Show(invocation, Status(invocation, Require(invocation))));
     }
 
     private static Verb Fill() =>
-        new Verb("fill", "Sends everything that the copy has not got yet, with a progress bar; where the service is at it, shows how far "
-            + "it has come.", "chamber mirror fill")
+        new Verb("fill", "Sends everything the copy lacks, with a progress bar, or shows how far the running service has got.",
+            "chamber mirror fill")
             .Does(async invocation =>
             {
                 var mirror = Require(invocation);

@@ -9,7 +9,7 @@ namespace Chamber.Service.Commands.Service;
 internal static class RunVerb
 {
     public static Verb Create() =>
-        new Verb("run", "Runs the service: takes in readings, watches, and serves the page, until Ctrl-C.", "chamber run",
+        new Verb("run", "Runs the service until Ctrl-C: takes in readings, watches them, and serves the page.", "chamber run",
             "chamber run --data /var/lib/chamber")
             .Does(async invocation => await Run(invocation.Settings, invocation.Data, invocation, invocation.Clock));
 

@@ -8,7 +8,7 @@ namespace Chamber.Service.Commands.Service;
 /// <summary>Programs that may call the API from other machines, without a person's password.</summary>
 internal static class TokensVerb
 {
-    public static Verb Create() => new Verb("tokens", "Programs that may call the API by a token, what each may do, and since when.",
+    public static Verb Create() => new Verb("tokens", "Lists the programs that may call the API, what each may do, and since when.",
         "chamber tokens", "chamber tokens add \"shelf display\"") { Add(), Remove() }
         .Does(invocation =>
         {
@@ -34,7 +34,7 @@ internal static class TokensVerb
         var may = Typed.Option<ProgramMay?>("--may", "WHAT",
             "What it may do: read (what a guest sees, the default) or write (what a person may change, but for letting others in).", text =>
             Choice.Parse<ProgramMay>(text));
-        return new Verb("add", "Makes a token for a program. It is shown once.", "chamber tokens add \"shelf display\"",
+        return new Verb("add", "Makes a token for a program and shows it once.", "chamber tokens add \"shelf display\"",
             "chamber tokens add automation --may write") { program, may }
             .Does(invocation =>
             {
@@ -52,8 +52,8 @@ internal static class TokensVerb
 
     private static Verb Remove()
     {
-        var token = new Argument<string>("token") { Description = "The short name of the token, from the list." };
-        return new Verb("remove", "Takes a token back: the program is out at its next request.", "chamber tokens remove K7QD") { token }
+        var token = new Argument<string>("token") { Description = "The token's short name, from the list." };
+        return new Verb("remove", "Revokes a token: the program is out at its next request.", "chamber tokens remove K7QD") { token }
             .Does(invocation =>
             {
                 var id = invocation.Parse.GetValue(token)!;

@@ -12,8 +12,8 @@ internal static class BatchesVerb
 {
     public static Verb Create()
     {
-        var all = new Option<bool>("--all") { Description = "Those that have ended too." };
-        return new Verb("batches", "Batches under way: what is up, and when the rest will be.", "chamber batches",
+        var all = new Option<bool>("--all") { Description = "Include those that have ended." };
+        return new Verb("batches", "Lists the batches under way: what is up, and when the rest will be.", "chamber batches",
             "chamber batches --all --json") { all }
             .Does(invocation =>
             {
@@ -75,9 +75,9 @@ internal static class MoveVerb
     public static Verb Create()
     {
         var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
-        var spot = new Argument<string>("spot") { Description = "Where it stands now." };
-        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "Since when. Now by default." };
-        return new Verb("move", "Says that a batch stands on another spot; its history stays with it.",
+        var spot = new Argument<string>("spot") { Description = "The spot it is on now." };
+        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "Since when. Default: now." };
+        return new Verb("move", "Moves a batch to another spot; its history goes with it.",
             "chamber move T3 sill") { batch, spot, when }
             .Does(invocation =>
             {
@@ -100,8 +100,8 @@ internal static class EndVerb
     public static Verb Create()
     {
         var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
-        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When. Now by default." };
-        return new Verb("end", "Ends a batch: planted out, potted up or given up. Nothing is watched after that.",
+        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When it happened. Default: now." };
+        return new Verb("end", "Ends a batch: planted out, potted up or given up. It is not watched any more.",
             "chamber end T3") { batch, when }
             .Does(invocation =>
             {

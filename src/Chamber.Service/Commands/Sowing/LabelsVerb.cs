@@ -10,14 +10,14 @@ internal static class LabelsVerb
     public static Verb Create()
     {
         var batches = new Argument<string[]>("batch") { Arity = ArgumentArity.ZeroOrMore,
-            Description = "Which batches; all that are under way by default." };
-        var file = new Option<string>("--out") { Required = true, HelpName = "FILE", Description = "A .pdf, or an .svg of one page." };
+            Description = "Which batches. Default: all under way." };
+        var file = new Option<string>("--out") { Required = true, HelpName = "FILE", Description = "A .pdf, or one page as .svg." };
         var size = Typed.Option<LabelSize?>("--size", "SIZE", "sheet (63 × 34 mm, the default) or stick (95 × 16 mm).",
             text => Choice.Parse<LabelSize>(text));
         var paper = Typed.Option<Paper?>("--paper", "PAPER", "a4 (default) or letter.", text => HomeLabels.PaperOf(text));
         var address = Typed.Option<Uri?>("--url", "URL",
-            "The page's address as the phone reaches it; remembered. Without one there is no code.", HomeLabels.Address);
-        return new Verb("labels", "Prints labels with the short name, crop, day, and a code for the phone.",
+            "The address at which a phone reaches the page; it is remembered. Without it there is no code.", HomeLabels.Address);
+        return new Verb("labels", "Makes labels with the short name, the crop, the day, and a code for the phone.",
             "chamber labels --out labels.pdf --url http://pantry.local:8080/",
             "chamber labels T3 T4 --size stick --out sticks.svg") { batches, file, size, paper, address }
             .Does(invocation =>

@@ -7,16 +7,16 @@ using Chamber.Service.Home;
 
 namespace Chamber.Service.Commands.Sowing;
 
-/// <summary>Records that somebody looked at a batch and counted; zero counts too.</summary>
+/// <summary>Records a look at a batch; zero counts too.</summary>
 internal static class LookVerb
 {
     public static Verb Create()
     {
         var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
-        var up = new Argument<int>("up") { Description = "How many are up, all told; 0 is a look like any other." };
-        var note = new Option<string?>("--note") { HelpName = "TEXT", Description = "What else was seen: mould, dry, wetted again." };
-        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When. Now by default." };
-        return new Verb("look", "Records that somebody looked at a batch and counted; zero counts too.", "chamber look T3 0",
+        var up = new Argument<int>("up") { Description = "How many are up in all; 0 is a look like any other." };
+        var note = new Option<string?>("--note") { HelpName = "TEXT", Description = "What else you saw or did: mould, dry, watered." };
+        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When it happened. Default: now." };
+        return new Verb("look", "Records a look at a batch; zero counts too.", "chamber look T3 0",
             "chamber look T3 5 --when 07:40 --note \"one mouldy\"") { batch, up, note, when }
             .Does(invocation =>
             {

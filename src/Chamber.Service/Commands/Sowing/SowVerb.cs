@@ -8,21 +8,22 @@ using Chamber.Service.Home;
 
 namespace Chamber.Service.Commands.Sowing;
 
-/// <summary>Writes down a sowing and says when to look.</summary>
+/// <summary>Records a sowing and says when to look.</summary>
 internal static class SowVerb
 {
     public static Verb Create()
     {
-        var crop = new Argument<string>("crop") { Description = "What was sown, by any of its names." };
+        var crop = new Argument<string>("crop") { Description = "The crop, by any of its names." };
         var seeds = new Option<int>("--seeds") { Required = true, HelpName = "N", Description = "How many seeds." };
         var spot = new Option<string>("--spot") { Required = true, HelpName = "SPOT", Description = "Where it stands." };
         var method = Typed.Option<SowingMethod?>("--method", "METHOD", "covered-mix (default), open-mix or damp-towel.",
             text => Choice.Parse<SowingMethod>(text));
-        var lot = Typed.Option<LotId?>("--lot", "LOT", "The lot of seed.", text => new LotId(text));
-        var name = Typed.Option<BatchId?>("--name", "NAME", "A name for the stick; otherwise the next free one, such as T3.",
+        var lot = Typed.Option<LotId?>("--lot", "LOT", "The lot the seed came from.", text => new LotId(text));
+        var name = Typed.Option<BatchId?>("--name", "NAME", "A name for the stick. Default: the next free one, such as T3.",
             text => new BatchId(text));
-        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When it was wetted and placed. Now by default." };
-        return new Verb("sow", "Writes down a sowing and says when to look.", "chamber sow tomato --seeds 12 --spot boiler-top",
+        var when = new Option<string?>("--when") { HelpName = "TIME",
+            Description = "When it was wetted and put on its spot. Default: now." };
+        return new Verb("sow", "Records a sowing and says when to look.", "chamber sow tomato --seeds 12 --spot boiler-top",
             "chamber sow basil --seeds 20 --spot shelf --method damp-towel --when yesterday") { crop, seeds, spot, method, lot, name, when }
             .Does(invocation =>
             {

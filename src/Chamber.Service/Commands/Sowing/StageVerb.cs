@@ -16,10 +16,10 @@ internal static class StageVerb
             Choice.Parse<StageKind>);
         var plants = Typed.Option<int?>("--plants", "N", "How many plants.", text => ShareText.Count(text, Core.Bounds.Seeds));
         var to = new Option<string?>("--to") { HelpName = "SPOT",
-            Description = "Of a move to the light: the bright spot where it stands now." };
+            Description = "For moved-to-light: the bright spot it is on now." };
         var note = Note();
         var when = When();
-        return new Verb("stage", "Records what was done: uncovered, to the light, pricked out, planted out.",
+        return new Verb("stage", "Records what you did to a batch: uncovered, moved to the light, pricked out, planted out.",
             "chamber stage T3 moved-to-light --to sill", "chamber stage T3 planted-out --plants 9 --when yesterday") { batch, kind, plants,
             to, note, when }
             .Does(invocation =>
@@ -51,7 +51,7 @@ internal static class StageVerb
             Choice.Parse<LossCause>(text));
         var note = Note();
         var when = When();
-        return new Verb("loss", "Records plants that were lost, and what to.", "chamber loss T3 2 --to damping-off") { batch, plants,
+        return new Verb("loss", "Records lost plants, and why.", "chamber loss T3 2 --to damping-off") { batch, plants,
             cause, note, when }
             .Does(invocation =>
             {
@@ -77,7 +77,7 @@ internal static class StageVerb
             });
     }
 
-    private static Option<string?> Note() => new("--note") { HelpName = "TEXT", Description = "What else was seen." };
+    private static Option<string?> Note() => new("--note") { HelpName = "TEXT", Description = "What else you saw." };
 
-    private static Option<string?> When() => new("--when") { HelpName = "TIME", Description = "When. Now by default." };
+    private static Option<string?> When() => new("--when") { HelpName = "TIME", Description = "When it happened. Default: now." };
 }

@@ -12,7 +12,7 @@ internal static class TodoVerb
     public static Verb Create()
     {
         var within = new Option<int>("--days") { HelpName = "N", Description = "How many days ahead.", DefaultValueFactory = _ => 14 };
-        return new Verb("todo", "What needs a hand: look, to the light, plant from the towel, prick out, harden off, plant out.",
+        return new Verb("todo", "Lists what needs doing: look, move to the light, plant from the towel, prick out, harden off, plant out.",
             "chamber todo", "chamber todo --days 60 --json") { within }
             .Does(invocation =>
             {
@@ -28,7 +28,7 @@ internal static class TodoVerb
     {
         var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
         var day = Typed.Argument("day", "The day, as 2027-05-17.", DayText.Parse);
-        return new Verb("plant-out", "Says when a batch is to be planted out; reminders count back from it.",
+        return new Verb("plant-out", "Sets the day a batch is to be planted out; reminders count back from it.",
             "chamber plant-out T3 2027-05-17") { batch, day }
             .Does(invocation =>
             {

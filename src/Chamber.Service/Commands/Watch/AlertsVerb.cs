@@ -14,8 +14,8 @@ internal static class AlertsVerb
 
     public static Verb Create()
     {
-        var all = new Option<bool>("--all") { Description = "Those closed in the last 30 days too." };
-        var verb = new Verb("alerts", "What is wrong now, how bad, and what to do about it.", "chamber alerts",
+        var all = new Option<bool>("--all") { Description = "Include those closed in the last 30 days." };
+        var verb = new Verb("alerts", "Shows what is wrong now, how bad it is, and what to do.", "chamber alerts",
             "chamber alerts --all --json", "chamber alerts seen 4") { all, Seen(), Mute() };
         return verb.Does(invocation =>
         {
@@ -31,7 +31,7 @@ internal static class AlertsVerb
     {
         var number = new Argument<long>("number") { Description = "Which alert." };
         var by = new Option<string?>("--by") { HelpName = "NAME", Description = "Who has seen it." };
-        return new Verb("seen", "Says that somebody has seen an alert.", "chamber alerts seen 4 --by Ada") { number, by }
+        return new Verb("seen", "Marks an alert as seen.", "chamber alerts seen 4 --by Ada") { number, by }
             .Does(invocation =>
             {
                 var asked = invocation.Parse.GetValue(number);
@@ -46,7 +46,7 @@ internal static class AlertsVerb
     {
         var number = new Argument<long>("number") { Description = "Which alert." };
         var length = Typed.Argument("for", "How long: 2h, 1d.", text => Core.Bounds.Quiet.Require(DurationText.Parse(text)));
-        return new Verb("mute", "Keeps an alert quiet for a while; danger breaks through.", "chamber alerts mute 4 2h") { number, length }
+        return new Verb("mute", "Mutes an alert for a while; danger breaks through.", "chamber alerts mute 4 2h") { number, length }
             .Does(invocation =>
             {
                 var asked = invocation.Parse.GetValue(number);

@@ -11,8 +11,8 @@ internal static class CautionsVerb
     public static Verb Create()
     {
         var names = new Argument<string[]>("name") { Arity = ArgumentArity.ZeroOrMore,
-            Description = "Which, as a short line names them; all in one line each when left out." };
-        return new Verb("cautions", "Every caution in one line, or some in full: when it is shown, and where it comes from.",
+            Description = "Which ones, by the names in the list. Default: all, in one line each." };
+        return new Verb("cautions", "Lists every caution in one line, or shows some in full with their sources.",
             "chamber cautions", "chamber cautions heat-mat treated-seed", "chamber cautions crop-tomato --json") { names }
             .Does(invocation =>
             {

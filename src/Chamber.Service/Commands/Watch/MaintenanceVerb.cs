@@ -11,11 +11,11 @@ internal static class MaintenanceVerb
 
     public static Verb Create()
     {
-        var spot = new Argument<string?>("spot") { Description = "Which spot, or home for all of it. Without it: what is under way.",
+        var spot = new Argument<string?>("spot") { Description = "Which spot, or home for everything. Default: show what is under way.",
             Arity = ArgumentArity.ZeroOrOne };
         var length = new Argument<string?>("for") { Description = "How long: 30min, 2h; 7d at most.", Arity = ArgumentArity.ZeroOrOne };
-        var over = new Option<bool>("--over") { Description = "It is done: watch and tell as usual." };
-        return new Verb("maintenance", "Keeps alerts of a spot or the home quiet while you work on it; danger breaks through.",
+        var over = new Option<bool>("--over") { Description = "The work is done: alert as usual." };
+        return new Verb("maintenance", "Mutes a spot or the whole home while you work on it; danger breaks through.",
             "chamber maintenance boiler-top 2h", "chamber maintenance home 30min",
             "chamber maintenance boiler-top --over") { spot, length, over }
             .Does(invocation =>

@@ -10,7 +10,7 @@ namespace Chamber.Service.Commands.Watch;
 internal static class NoticesVerb
 {
     public static Verb Create() =>
-        new Verb("notices", "The channels that tell people, what waits to be sent, and what was given up and why.", "chamber notices",
+        new Verb("notices", "Lists the channels, what is waiting to be sent, and what was given up and why.", "chamber notices",
             "chamber notices resend 12", "chamber notices drop all") { Resend(), Drop(), Template() }
             .Does(invocation =>
             {
@@ -22,7 +22,7 @@ internal static class NoticesVerb
     private static Verb Resend()
     {
         var which = Which("sent again");
-        return new Verb("resend", "Lets a notice that was given up be tried again; all of them with \"all\".",
+        return new Verb("resend", "Tries a notice again that was given up.",
             "chamber notices resend 12") { which }
             .Does(invocation =>
             {
@@ -38,7 +38,7 @@ internal static class NoticesVerb
     private static Verb Drop()
     {
         var which = Which("dropped");
-        return new Verb("drop", "Takes a notice away, waiting or given up; with \"all\" those that were given up.",
+        return new Verb("drop", "Deletes a notice that waits or was given up.",
             "chamber notices drop 12") { which }
             .Does(invocation =>
             {
@@ -61,7 +61,7 @@ internal static class NoticesVerb
     {
         var form = Typed.Argument("name", $"Which: {string.Join(", ", Enum.GetValues<NoticeForm>().Select(Choice.Word))}.",
             Choice.Parse<NoticeForm>);
-        return new Verb("template", "Prints the usual words of a notice, to start your own from; see docs/notices.md.",
+        return new Verb("template", "Prints the usual text of a notice, to base your own on; see docs/notices.md.",
             "chamber notices template alert-opened") { form }
             .Does(invocation =>
             {

@@ -13,7 +13,7 @@ internal static class NotifyTestVerb
     {
         var channel = new Argument<string?>("channel") { Description = "Which: email, webhook, webPush, or mqtt for the broker. All that "
             + "are set up under notices by default.", Arity = ArgumentArity.ZeroOrOne };
-        return new Verb("notify-test", "Sends a test notice now, and says what failed and what to do about it.", "chamber notify-test",
+        return new Verb("notify-test", "Sends a test notice now, and says what failed and what to do.", "chamber notify-test",
             "chamber notify-test email") { channel }
             .Does(async invocation =>
             {

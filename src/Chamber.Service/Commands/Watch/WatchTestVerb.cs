@@ -13,9 +13,9 @@ internal static class WatchTestVerb
 
     public static Verb Create()
     {
-        var files = new Argument<string[]>("file") { Description = "Stories, as docs/alerts.md describes them.",
+        var files = new Argument<string[]>("file") { Description = "Scripts, as docs/alerts.md describes them.",
             Arity = ArgumentArity.OneOrMore };
-        return new Verb("watch-test", "Plays stories of readings and expected alerts on your own limits.", "chamber watch-test mat.watch",
+        return new Verb("watch-test", "Plays scripts of readings and expected alerts with your own limits.", "chamber watch-test mat.watch",
             "chamber watch-test *.watch --json") { files }
             .Does(invocation =>
             {

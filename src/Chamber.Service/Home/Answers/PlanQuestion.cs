@@ -22,7 +22,7 @@ internal sealed record PlanQuestion
     /// <summary>The share that comes up, 0 to 1.</summary>
     public double? Germination { get; init; }
 
-    /// <summary>A lot instead: its share with all its doubt.</summary>
+    /// <summary>Instead, a lot: its share, with its doubt.</summary>
     public string? Lot { get; init; }
 
     /// <summary>Of those up, the share that lives to be planted out.</summary>
@@ -31,7 +31,7 @@ internal sealed record PlanQuestion
     /// <summary>How sure to be, between 0 and 1.</summary>
     public double? Assurance { get; init; }
 
-    /// <summary>Seeds in a cell, each cell thinned to one plant.</summary>
+    /// <summary>Seeds in a cell; each cell is thinned to one plant.</summary>
     public int? PerCell { get; init; }
 
     /// <summary>Price of one seed; that of the lot by default.</summary>
@@ -46,7 +46,7 @@ internal sealed record PlanQuestion
     /// <summary>Power of mat and lamp, W.</summary>
     public double? Watts { get; init; }
 
-    /// <summary>Hours that they run.</summary>
+    /// <summary>How many hours they run.</summary>
     public double? HeatHours { get; init; }
 
     /// <summary>Price of a kWh.</summary>
@@ -55,7 +55,7 @@ internal sealed record PlanQuestion
     /// <summary>Price of pots and trays for this season.</summary>
     public decimal? PotsPrice { get; init; }
 
-    /// <summary>Price of a bought plant, to compare with.</summary>
+    /// <summary>Price of a bought plant, for comparison.</summary>
     public decimal? BoughtPrice { get; init; }
 
     /// <exception cref="BadInputException">Something is missing or cannot be.</exception>
