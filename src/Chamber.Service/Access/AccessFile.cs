@@ -11,7 +11,7 @@ namespace Chamber.Service.Access;
 internal sealed record Person(string Name, string PasswordHash, string Stamp);
 
 /// <summary>A link that lets whoever holds it look and change nothing.</summary>
-/// <param name="Id">Short, for the list from which it is taken back.</param>
+/// <param name="Id">Short, for the list from which it is revoked.</param>
 /// <param name="TokenHash">SHA-256 of the token, base 64; the token itself is only ever shown once.</param>
 /// <param name="For">Whom it was made for, in the owner's words.</param>
 /// <param name="CreatedAt">When it was made.</param>
@@ -28,7 +28,7 @@ internal enum ProgramMay
 }
 
 /// <summary>What a program shows instead of a password.</summary>
-/// <param name="Id">Short, for the list from which it is taken back.</param>
+/// <param name="Id">Short, for the list from which it is revoked.</param>
 /// <param name="TokenHash">SHA-256 of the token, base 64; the token itself is only ever shown once.</param>
 /// <param name="For">Which program, in the owner's words.</param>
 /// <param name="May">What it may do.</param>

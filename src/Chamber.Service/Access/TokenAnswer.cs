@@ -3,7 +3,7 @@ using NodaTime;
 namespace Chamber.Service.Access;
 
 /// <summary>A program's token, without what opens it.</summary>
-/// <param name="Token">Its short name, by which it is taken back.</param>
+/// <param name="Token">Its short name, by which it is revoked.</param>
 /// <param name="For">Which program.</param>
 /// <param name="May">What it may do.</param>
 /// <param name="CreatedAt">When it was made.</param>
@@ -14,7 +14,7 @@ internal sealed record TokenAnswer(string Token, string For, ProgramMay May, Ins
 }
 
 /// <summary>A token that was just made.</summary>
-/// <param name="Token">Its short name, by which it is taken back.</param>
+/// <param name="Token">Its short name, by which it is revoked.</param>
 /// <param name="For">Which program.</param>
 /// <param name="May">What it may do.</param>
 /// <param name="Secret">What the program sends, as <c>Authorization: Bearer SECRET</c>; shown only now.</param>

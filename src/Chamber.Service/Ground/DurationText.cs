@@ -25,7 +25,7 @@ internal static class DurationText
                 return number > 0 && number * seconds < 1e10
                     ? Duration.FromSeconds(number * seconds)
                     : throw new FormatException(
-                        $"\"{text}\" is not a usable length of time: it must be longer than nothing and shorter than 300 years.");
+                        $"\"{text}\" is not a usable length of time: it must be longer than zero and shorter than 300 years.");
             }
         }
 

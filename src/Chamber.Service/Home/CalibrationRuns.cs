@@ -57,7 +57,7 @@ internal sealed class CalibrationRuns(ChamberStore store, DateTimeZone zone)
     {
         if (trusted == probe)
         {
-            throw BadInputException.In("against", $"{probe} cannot be its own measure: name another probe to trust.");
+            throw BadInputException.In("against", $"{probe} cannot be compared with itself: name another probe to trust.");
         }
 
         var calibrations = new HomeCalibrations(store);
@@ -101,7 +101,7 @@ internal sealed class CalibrationRuns(ChamberStore store, DateTimeZone zone)
     public Calibration Undo(ProbeId probe)
     {
         var last = new HomeCalibrations(store).Of(probe).LastOrDefault()
-            ?? throw BadInputException.Contradicts($"Nothing was found of {probe} yet.");
+            ?? throw BadInputException.Contradicts($"{probe} is not calibrated yet.");
         store.Ledger.Places.Remove(last);
         return last;
     }

@@ -77,7 +77,7 @@ internal sealed class HandReadings(HomeReader home, Instant now)
 
     private static BadInputException Refused(Refusal first, ReadRequest read, DeclaredUnit unit) => first.Reason == RefusalReason.OtherUnit
         ? new($"{read.Temperature} looks like {(unit == DeclaredUnit.Celsius ? "°F" : "°C")}: write the unit that the thermometer "
-            + $"shows.") { Field = "temperature", Hint = "If it is right all the same, add --sure." }
+            + $"shows.") { Field = "temperature", Hint = "If it is right anyway, add --sure." }
         : BadInputException.In("temperature", $"{first.Raw} is not a value that a thermometer in a home shows: look again.");
 
     private bool Stands(ProbeId probe) => home.Store.Ledger.Places.Stations().Any(station => station.Probe == probe);

@@ -22,7 +22,7 @@ internal sealed class HomeLots(HomeReader home, Instant now)
         Check(asked);
         var old = Ledger.Seeds.Lot(id);
         var crop = asked.Crop is { } named ? BadInputException.In("crop", () => home.Catalog.Require(named)).Id
-            : old?.Crop ?? throw BadInputException.In("crop", $"There is no lot \"{id}\" yet: say of which crop it is.");
+            : old?.Crop ?? throw BadInputException.In("crop", $"There is no lot \"{id}\" yet: say which crop it is.");
         var lot = Apply(old ?? new(id, crop, null, SeedOrigin.Bought, null, LotYearKind.PackedFor, 0, now), asked) with { Crop = crop };
         lot = old is null || asked.Saved is not null || asked.Parent is not null ? Origin(lot, asked) : lot;
         lot = asked.Seeds is { } seeds ? old is null ? lot with { Counted = seeds, CountedAt = now } : Counted(lot, seeds)
@@ -77,7 +77,7 @@ internal sealed class HomeLots(HomeReader home, Instant now)
             : throw BadInputException.In("good", $"Nobody has looked at {batch.Id}: say how many were good, 0 if none."));
         if (good < 0 || good > batch.Seeds)
         {
-            throw BadInputException.Contradicts($"{good} good cannot be: only {batch.Seeds} seeds were laid out.", "good");
+            throw BadInputException.Contradicts($"{good} good is too many: only {batch.Seeds} seeds were laid out.", "good");
         }
 
         var crop = home.Catalog.Require(batch.Crop.Text);
@@ -101,7 +101,7 @@ internal sealed class HomeLots(HomeReader home, Instant now)
         In("seeds", Bounds.SeedsCounted, asked.Seeds);
         if (asked.Good < 0 || asked.Good > asked.Seeds)
         {
-            throw BadInputException.In("good", $"{asked.Good} good ones cannot come of {asked.Seeds} seeds.");
+            throw BadInputException.In("good", $"{asked.Good} good is more than the {asked.Seeds} seeds.");
         }
 
         var at = home.PastOf(asked.At, now);
@@ -184,7 +184,7 @@ internal sealed class HomeLots(HomeReader home, Instant now)
         var thisYear = now.InZone(home.Zone).Year;
         return typed is null || (Bounds.LotYear.Holds(typed.Value) && typed <= thisYear + 10)
             ? typed
-            : throw BadInputException.In("year", $"{typed} is no year of a lot: write it with four digits, as {thisYear}.");
+            : throw BadInputException.In("year", $"{typed} is not a year for a lot: write it with four digits, such as {thisYear}.");
     }
 
     private static void RefuseMoreThanLeft(LotState state, int seeds)

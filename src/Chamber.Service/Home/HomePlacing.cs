@@ -15,7 +15,7 @@ namespace Chamber.Service.Home;
 internal static class HomePlacing
 {
     /// <summary>The end of what is said of a crop that gets no spot because it is sown outside.</summary>
-    public const string NotOffered = "so no place indoors is offered.";
+    public const string NotOffered = "so no spot indoors is offered.";
 
     private const int SeedsOfForecast = 12;
 
@@ -50,8 +50,8 @@ internal static class HomePlacing
         var list = items.ToList();
         return list.Count is > 0 and <= PlacementSolver.ItemsMax
             ? PlacementSolver.Solve(list, room)
-            : throw new BadInputException(list.Count == 0 ? "Nothing waits for a spot: name crops, as tomato:2 basil."
-                : $"At most {PlacementSolver.ItemsMax} can be placed at once.");
+            : throw new BadInputException(list.Count == 0 ? "Nothing is waiting for a spot: name crops, such as tomato:2 basil."
+                : $"At most {PlacementSolver.ItemsMax} can be arranged at once.");
     }
 
     /// <summary>One row of a table: what, where, why, and what the next best would cost.</summary>
@@ -96,7 +96,7 @@ internal static class HomePlacing
             .Select(batch => $"{batch.Id} on {batch.Stays[^1].Spot}")
             .ToList();
         return up.Count == 0 || placing.All(one => one.Cost is not null) ? null
-            : $"Up, and still taking room: {string.Join(", ", up)}. Moved into the light they make some.";
+            : $"Up, and still taking up room: {string.Join(", ", up)}. Moving them to the light makes room.";
     }
 
     /// <summary>What each spot would cost a crop, from its survey.</summary>

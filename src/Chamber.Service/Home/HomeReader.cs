@@ -87,7 +87,7 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
         var at = TimeOf(typed, now);
         if (at > now)
         {
-            throw BadInputException.In("at", $"{TimeText.Show(at, zone, now)} lies in the future: write down what was, not what will be.");
+            throw BadInputException.In("at", $"{TimeText.Show(at, zone, now)} is in the future: record only what has happened.");
         }
 
         BadInputException.In("at", () => Bounds.Age.Require(now - at));

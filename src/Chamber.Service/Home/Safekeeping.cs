@@ -55,8 +55,8 @@ internal static class Safekeeping
         }
         catch (StoreException problem)
         {
-            throw new BadInputException($"{data.RestoreAtStart} was to be brought back and could not be: {problem.Message} Delete it to "
-                + $"start with what is there.", problem);
+            throw new BadInputException(
+                $"{data.RestoreAtStart} could not be restored: {problem.Message} Delete it to start with the present data.", problem);
         }
 
         File.Delete(data.RestoreAtStart);

@@ -19,7 +19,7 @@ internal sealed class ToTheLight(HomeReader home, Batch batch)
         if (stage.Kind != StageKind.MovedToLight)
         {
             return named is null ? null : throw BadInputException.In("spot",
-                "Only a move to the light names a spot; any other move is written down by itself: chamber move.");
+                "Only moved-to-light names a spot; for any other move: chamber move.");
         }
 
         var here = batch.Stays is [.., { When.HasEnd: false } stay] ? home.Spots().FirstOrDefault(spot => spot.Id == stay.Spot) : null;

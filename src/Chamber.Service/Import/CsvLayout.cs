@@ -79,7 +79,7 @@ internal sealed record CsvLayout
         if (!Units.TryGetValue(name, out var code))
         {
             return Columns.ContainsKey(name) && quantity == Quantity.Temperature
-                ? throw new BadInputException("The unit of temperature is not told: add --unit temperature=C or --unit temperature=F.")
+                ? throw new BadInputException("The unit of temperature is not given: add --unit temperature=C or --unit temperature=F.")
                 : Own(quantity);
         }
 

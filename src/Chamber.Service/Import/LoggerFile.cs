@@ -187,7 +187,7 @@ internal sealed class LoggerFile : IDisposable
             if (file.columns.Probe is not { } index)
             {
                 return file.context.Probe ?? throw new BadInputException(
-                    $"{file.path} does not say which probe it is of: add --probe NAME, or --column probe=NAME.");
+                    $"{file.path} does not say which probe it comes from: add --probe NAME, or --column probe=NAME.");
             }
 
             var name = Field(index) ?? string.Empty;
@@ -240,7 +240,7 @@ internal sealed class LoggerFile : IDisposable
                 Fixes.NameOf(unit.Quantity),
                 isWord ? RefusalReason.Missing : RefusalReason.Malformed,
                 text,
-                isWord ? "The sensor said that it has no number." : comma
+                isWord ? "The sensor reported no value." : comma
                     ? "If the comma is a decimal sign, say so: --decimal , or \"decimal\": \",\"." : "That is not a number.",
                 ref refusals);
             return false;

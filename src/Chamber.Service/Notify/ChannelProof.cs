@@ -15,7 +15,7 @@ internal sealed record ChannelProof(string Channel, bool Good, string Reason)
         if (all.Count == 0)
         {
             throw BadInputException.Contradicts("No channel is set up: set up e-mail, a webhook or Web Push on the page, or under "
-                + "\"notices\" in chamber.json (docs/notices.md); a browser must also have asked to be told, on the page.");
+                + "\"notices\" in chamber.json (docs/notices.md); a browser must also have asked for notices, on the page.");
         }
 
         var chosen = all.Where(channel => asked is null || channel.Name == asked

@@ -101,7 +101,7 @@ internal sealed class NoticeChannels : IDisposable
             or UnauthorizedAccessException or System.Text.Json.JsonException)
         {
             return new BrokenChannel(WebPushChannel.NameOf(device),
-                $"This browser cannot be told: {problem.Message} Take it off the list and let it ask again, and check "
+                $"This browser cannot be notified: {problem.Message} Remove it from the list, let it ask again, and check "
                 + $"notices.webPush.contact.");
         }
     }

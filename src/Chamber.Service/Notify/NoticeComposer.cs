@@ -39,7 +39,7 @@ internal sealed class NoticeComposer(NoticeTemplates templates, Func<string?> pa
             ["subject"] = alert.Subject.Name,
             ["severity"] = Choice.Words(alert.Severity),
             ["since"] = TimeText.Show(alert.Since, zone, now),
-            ["unseen"] = unseen ? "Nobody has said yet that they saw it." : "",
+            ["unseen"] = unseen ? "Nobody has marked it as seen yet." : "",
         });
         return new(name, now, KindOf(form), alert.Subject.Name, UrgencyOf(form, alert.Severity), title, body)
         {

@@ -149,7 +149,7 @@ public sealed class SetUpTests(Chromium chromium)
         Assert.Equal(HttpStatusCode.OK, (await http.PutAsync("/api/spots/shelf", spot, TestContext.Current.CancellationToken)).StatusCode);
 
         await page.GetByRole(AriaRole.Button, new() { Name = "Take back the token of automation" }).ClickAsync();
-        await Expect(page.GetByText("The token of automation is taken back.")).ToBeVisibleAsync();
+        await Expect(page.GetByText("The token of automation is revoked.")).ToBeVisibleAsync();
         Assert.Equal(HttpStatusCode.Unauthorized, (await http.GetAsync("/api/spots", TestContext.Current.CancellationToken)).StatusCode);
         await page.GetByRole(AriaRole.Button, new() { Name = "Take access away from Ada" }).ClickAsync();
         await Expect(page.GetByText("Ada may no longer sign in.")).ToBeVisibleAsync();

@@ -94,9 +94,9 @@ public sealed class ImportTests : IDisposable
     [InlineData("log.csv has no column \"at\" for at; it has \"when\", \"temperature\". Name the right one with --column at=NAME.",
         "when,temperature\n1,2\n")]
     [InlineData("log.csv is empty.", "")]
-    [InlineData("The unit of temperature is not told: add --unit temperature=C or --unit temperature=F.", "at,t\n1,2\n", "--column",
+    [InlineData("The unit of temperature is not given: add --unit temperature=C or --unit temperature=F.", "at,t\n1,2\n", "--column",
         "temperature=t")]
-    [InlineData("log.csv does not say which probe it is of: add --probe NAME, or --column probe=NAME.",
+    [InlineData("log.csv does not say which probe it comes from: add --probe NAME, or --column probe=NAME.",
         "at,temperature\n2026-03-01T10:00:00Z,21.5\n")]
     public async Task A_file_that_cannot_be_read_is_refused_before_anything_is_taken_in(string line, string text, params string[] options)
     {

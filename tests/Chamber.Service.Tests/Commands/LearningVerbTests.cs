@@ -16,7 +16,7 @@ public sealed class LearningVerbTests : IDisposable
     [Fact]
     public async Task A_home_says_what_it_was_taught()
     {
-        Assert.Contains("Nothing yet: forecasts rest on the tables.", (await home.Run("learned")).Out, StringComparison.Ordinal);
+        Assert.Contains("Nothing yet: forecasts come from the tables alone.", (await home.Run("learned")).Out, StringComparison.Ordinal);
         await SowAgainAndAgain(4);
 
         var learned = await home.Json("learned");

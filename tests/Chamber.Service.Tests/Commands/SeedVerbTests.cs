@@ -50,7 +50,7 @@ public class SeedVerbTests
     }
 
     [Theory]
-    [InlineData("lot add leek-25 --seeds 70", "There is no lot \"leek-25\" yet: say of which crop it is.")]
+    [InlineData("lot add leek-25 --seeds 70", "There is no lot \"leek-25\" yet: say which crop it is.")]
     [InlineData("lot add leek-25 --crop leek", "There is no lot \"leek-25\" yet: say how many seeds there are.")]
     [InlineData("lot add leek-25 --crop leek --seeds 7 --forget colour",
         "\"colour\" is none of variety, year, parent, price, stated, note.")]

@@ -21,7 +21,7 @@ public sealed class VerbsInUseTests : IDisposable
 
     [Theory]
     [InlineData("chamber: \"75\" has no unit: write 75C or 75F.", "read", "shelf", "75")]
-    [InlineData("chamber: 75C looks like °F: write the unit that the thermometer shows. If it is right all the same, add --sure.", "read",
+    [InlineData("chamber: 75C looks like °F: write the unit that the thermometer shows. If it is right anyway, add --sure.", "read",
         "shelf", "75C")]
     [InlineData("chamber: \"tomatoe\" is not in the crop catalog. Did you mean tomato?", "crops", "tomatoe")]
     [InlineData("chamber: Say where: --at 20C, --trace FILE.csv or --spot NAME.", "forecast", "--crop", "tomato")]

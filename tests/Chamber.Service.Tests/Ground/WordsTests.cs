@@ -18,7 +18,7 @@ public class WordsTests
 
     [Theory]
     [InlineData("90", "\"90\" is not a length of time: write a number and its unit, such as 30min, 2h or 3d.")]
-    [InlineData("0h", "\"0h\" is not a usable length of time: it must be longer than nothing and shorter than 300 years.")]
+    [InlineData("0h", "\"0h\" is not a usable length of time: it must be longer than zero and shorter than 300 years.")]
     public void A_length_without_unit_or_without_length_is_refused(string text, string message) =>
         Assert.Equal(message, Assert.Throws<FormatException>(() => DurationText.Parse(text)).Message);
 

@@ -29,9 +29,9 @@ internal static class HindsightVerb
                     screen.Table(["", ">Batches", ">Bias", ">Spread", ">Median error", ">80 % intervals held"],
                         answer.Scores.Select(HindsightWords.Row));
                     screen.Aside(
-                        "Each forecast knows only what was known at its sowing. Off by 0 means that the predicted day lies between the "
-                        + "look without and the look with. Bias above 0: predicted too late. An 80 % interval held when at least half of "
-                        + "the time between those looks lies inside it.");
+                        "Each forecast uses only what was known at sowing. Off by 0: the predicted day lies between the last look without "
+                            + "and the first look with. Bias above 0: predicted too late. An 80 % interval held if at least half of the "
+                            + "time between those looks lies inside it.");
                 });
             });
 }

@@ -21,15 +21,15 @@ internal static class LearnedVerb
     {
         if (knowledge.Batches == 0)
         {
-            screen.Headline("Nothing yet: forecasts rest on the tables.");
-            screen.Say("Every look teaches, also one that counts nothing: chamber look T3 0");
+            screen.Headline("Nothing yet: forecasts come from the tables alone.");
+            screen.Say("Every look teaches something, even a count of 0: chamber look T3 0");
             return;
         }
 
         var (proved, open) = (knowledge.Learned.Where(factor => factor.IsProved).ToList(),
             knowledge.Learned.Where(factor => !factor.IsProved).ToList());
         screen.Headline(proved.Count > 0 ? $"{PlainText.Capital(proved[0].Words)}."
-            : $"Nothing is proved yet, from {Count(knowledge.Batches)}.");
+            : $"Nothing is certain yet, from {Count(knowledge.Batches)}.");
         screen.Say();
         foreach (var factor in proved.Skip(1).Concat(open))
         {
@@ -38,12 +38,12 @@ internal static class LearnedVerb
 
         foreach (var (batch, chance) in knowledge.OddBatches)
         {
-            screen.Warn($"{batch} looks odd beside the others ({RangeText.Percent(chance)}), so it teaches little: was it dried out, mixed "
-                + $"up, or noted under the wrong name?");
+            screen.Warn($"{batch} looks odd beside the others ({RangeText.Percent(chance)}), so it counts for little: did it dry out, get "
+                + $"mixed up, or go under the wrong name?");
         }
 
-        screen.Aside("Ranges hold four times in five. Each is drawn toward the tables, the more the fewer batches stand behind it; old "
-            + "batches count for less.");
+        screen.Aside("Ranges hold four times in five. The fewer batches behind one, the closer it stays to the tables; old batches "
+            + "count for less.");
     }
 
     private static string Count(int batches) => batches == 1 ? "1 batch" : $"{batches} batches";

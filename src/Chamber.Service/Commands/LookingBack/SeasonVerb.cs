@@ -70,7 +70,7 @@ internal static class SeasonVerb
             screen.Say($"Next year: {line}");
         }
 
-        screen.Aside("Shares with 95 % intervals take the seeds of several batches as alike, so the truth is wider.");
+        screen.Aside("The 95 % intervals treat the seeds of several batches as alike, so the true range is wider.");
     }
 
     private static void Money(Screen screen, PlantCost cost)
@@ -82,7 +82,7 @@ internal static class SeasonVerb
 
         if (cost.Heat > 0)
         {
-            screen.Aside("Electricity as if mats and lamps never switched off while a batch stood there; a thermostat makes it less.");
+            screen.Aside("Electricity is counted as if mats and lamps were never off while a batch was there; a thermostat uses less.");
         }
     }
 

@@ -13,7 +13,7 @@ namespace Chamber.Service.Commands.Places;
 internal static class CalibrateVerb
 {
     public static Verb Create() =>
-        new("calibrate", "Finds out by how much a probe is wrong: side by side, in ice water, over salt, in dry and soaked mix.",
+        new("calibrate", "Finds how far off a probe is: side by side, in ice water, over salt, in dry and soaked mix.",
         "chamber calibrate offset shelf-1 --against kitchen")
     {
         Offset(), Ice(), Salt(), Moisture("dry"), Moisture("saturated"), List(), Undo(),
@@ -115,7 +115,7 @@ internal static class CalibrateVerb
                 var probe = invocation.CalibrationRuns.Known(invocation.Parse.GetValue(name)!);
                 var last = invocation.CalibrationRuns.Undo(probe);
                 invocation.Answer(new { Probe = probe, last.From },
-                    screen => screen.Headline($"What counted for {probe} from {invocation.Show(last.From)} on is taken back."));
+                    screen => screen.Headline($"The calibration of {probe} from {invocation.Show(last.From)} on is undone."));
             });
     }
 
@@ -135,8 +135,8 @@ internal static class CalibrateVerb
     {
         if (all.Count == 0)
         {
-            screen.Headline("Nothing was found yet: every probe is believed as it reads.");
-            screen.Say("A degree too high costs the forecast of pepper at 18 °C (64 °F) two days. Put a probe beside one that you trust "
+            screen.Headline("No probe is calibrated yet; each is believed as it reads.");
+            screen.Say("One degree too high moves the forecast of pepper at 18 °C (64 °F) by two days. Put a probe beside one you trust "
                 + "for a night: chamber calibrate offset PROBE --against PROBE");
             return;
         }

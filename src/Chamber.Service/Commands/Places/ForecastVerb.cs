@@ -59,8 +59,8 @@ internal static class ForecastVerb
         ShowTimes(screen, forecast, question.Seeds);
         if (slow is { } days)
         {
-            screen.Aside($"By its warmth alone half would be up after {RangeText.Day(days)} days: more than seed lasts in cold wet mix, or "
-                + $"colder than it was seen to come up.");
+            screen.Aside($"By its warmth alone half would be up after {RangeText.Day(days)} days: longer than seed lasts in cold wet mix, "
+                + $"or colder than it has been seen to come up.");
         }
 
         screen.Say();
@@ -146,7 +146,7 @@ internal sealed class ForecastOptions
             case (null, null, null):
                 throw new BadInputException("Say where: --at 20C, --trace FILE.csv or --spot NAME.");
             default:
-                throw new BadInputException("--at, --trace and --spot exclude each other: give one of them.");
+                throw new BadInputException("Give only one of --at, --trace and --spot.");
         }
     }
 }

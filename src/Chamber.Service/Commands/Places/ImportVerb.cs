@@ -92,7 +92,7 @@ internal static class ImportVerb
             if (summary.RefusedLines > summary.Refused.Count)
             {
                 screen.Say(refusedFile is null
-                    ? $"... and more. All of them into a file: --refused FILE"
+                    ? $"... and more. To get all of them in a file: --refused FILE"
                     : $"... and more. All of them are in {refusedFile}.");
             }
         }
@@ -102,8 +102,8 @@ internal static class ImportVerb
             var span = unplaced.First == unplaced.Last ? invocation.Show(unplaced.First)
                 : $"{invocation.Show(unplaced.First)} to {invocation.Show(unplaced.Last)}";
             screen.Warn(unplaced.Count == 1
-                ? $"1 reading of {unplaced.Probe} ({span}) counts for no spot: the probe stood nowhere then."
-                : $"{Count(unplaced.Count, "reading")} of {unplaced.Probe} ({span}) count for no spot: the probe stood nowhere then.");
+                ? $"1 reading of {unplaced.Probe} ({span}) counts for no spot: the probe was on none then."
+                : $"{Count(unplaced.Count, "reading")} of {unplaced.Probe} ({span}) count for no spot: the probe was on none then.");
             screen.Say($"If it stood {(unplaced.Spot is { } spot ? $"on {spot}" : "on a spot")} then: "
                 + $"{UnplacedReadings.Fix(unplaced.Probe, unplaced.Spot?.Text ?? "SPOT", unplaced.First, invocation.Zone)}");
         }

@@ -49,10 +49,10 @@ internal static class PlaceVerb
         if (placing.Any(one => one.Cost is null
             && one.Item.Costs.Any(spot => spot.Why.EndsWith(HomePlacing.NotOffered, StringComparison.Ordinal))))
         {
-            screen.Aside("To have it placed all the same: chamber place with --indoors.");
+            screen.Aside("To place it anyway, add --indoors.");
         }
 
-        screen.Aside("Days lost: delay against each one's fastest open spot, and seed lost to the temperature counted as the days "
+        screen.Aside("Days lost: the delay compared with the fastest open spot, plus seed lost to the temperature, counted as the days "
             + "to start again.");
     }
 }

@@ -8,11 +8,11 @@ using NodaTime;
 
 namespace Chamber.Service.Commands.Places;
 
-/// <summary>Sets up probes and says where they stand.</summary>
+/// <summary>Adds probes, and moves them from spot to spot.</summary>
 internal static class ProbeVerb
 {
     public static Verb Create() =>
-        new("probe", "Sets up probes and says where they stand.", "chamber probe move kitchen-1 boiler-top") { Add(), Move(), Lift() };
+        new("probe", "Adds probes, and moves them from spot to spot.", "chamber probe move kitchen-1 boiler-top") { Add(), Move(), Lift() };
 
     private static Verb Add()
     {

@@ -43,7 +43,7 @@ internal static class ProbesVerb
         foreach (var heard in answers.Where(probe => probe.Spot is null && probe.At is not null))
         {
             screen.Say();
-            screen.Say($"{heard.Probe} was heard but not placed: chamber probe move {heard.Probe} SPOT");
+            screen.Say($"{heard.Probe} was heard but is on no spot: chamber probe move {heard.Probe} SPOT");
         }
     }
 }

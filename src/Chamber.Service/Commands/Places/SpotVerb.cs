@@ -10,7 +10,7 @@ namespace Chamber.Service.Commands.Places;
 internal static class SpotVerb
 {
     public static Verb Create() =>
-        new("spot", "Sets up the warm places of the home.",
+        new("spot", "Adds and removes the warm spots of your home.",
         "chamber spot add boiler-top --kind boiler-cupboard --light dark --room 3") { Add(), Remove() };
 
     private static Verb Add()
@@ -50,7 +50,7 @@ internal static class SpotVerb
             {
                 var id = invocation.Parse.GetValue(name);
                 invocation.Places.Remove(id.Text);
-                invocation.Answer(new { Removed = id }, screen => screen.Headline($"{id} is taken away."));
+                invocation.Answer(new { Removed = id }, screen => screen.Headline($"{id} is removed."));
             });
     }
 }

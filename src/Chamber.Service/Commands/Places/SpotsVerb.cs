@@ -37,7 +37,7 @@ internal static class SpotsVerb
                         Now(invocation);
                         break;
                     default:
-                        throw new BadInputException("--crop and --spot exclude each other: give one of them.");
+                        throw new BadInputException("Give only one of --crop and --spot.");
                 }
             });
     }
@@ -56,13 +56,13 @@ internal static class SpotsVerb
             var best = ranked[0];
             screen.Headline(best.Suitability is { Confidence: > 0, Score: > 0 }
                 ? $"Best for {crop.CommonName}: {best.Spot.Id}. {best.Because(screen.Show)}"
-                : $"No spot can be named for {crop.CommonName} yet.");
+                : $"No spot can be recommended for {crop.CommonName} yet.");
             screen.Say();
             Rank(screen, "Spot", ranked, line => line.Spot.Id.Text);
             if (crop.Guide is { IsSownInPlace: true })
             {
-                screen.Warn($"{PlainText.Capital(crop.CommonName)} is sown where it is to grow: indoors only for a test, or in a pot "
-                    + $"that it stays in.");
+                screen.Warn($"{PlainText.Capital(crop.CommonName)} is sown where it will grow; indoors only for a test, or in a "
+                    + $"pot it stays in.");
             }
 
             screen.Warn([CautionRules.Repeated(best.Spot.Kind)]);

@@ -110,8 +110,8 @@ internal sealed class WarmthOptions
             ({ } file, null, null) => OfTrace(file, Crop(invocation), parse.GetValue(maxGap) ?? Probe.DefaultMaxGap),
             (null, { } name, null) => OfSpot(invocation, name, Crop(invocation)),
             (null, null, { } name) => OfBatch(invocation, name),
-            (null, null, null) => throw new BadInputException("Say of what: --trace FILE.csv, --spot NAME or --batch NAME."),
-            _ => throw new BadInputException("--trace, --spot and --batch exclude each other: give one of them."),
+            (null, null, null) => throw new BadInputException("Say what to add up: --trace FILE.csv, --spot NAME or --batch NAME."),
+            _ => throw new BadInputException("Give only one of --trace, --spot and --batch."),
         };
     }
 

@@ -63,7 +63,7 @@ internal static class CropsVerb
             ("Hot limit", $"{screen.Show(crop.HotLimit)}, above it fewer come up"),
             ("No progress", cardinals.Coldest.Celsius < 0 ? $"above {screen.Show(cardinals.Ceiling)}"
                 : $"below {screen.Show(cardinals.Coldest)} and above {screen.Show(cardinals.Ceiling)}"),
-            ("Base", cardinals.FootKelvins > 0 ? $"{screen.Show(cardinals.Base)}, about which the cold end bends"
+            ("Base", cardinals.FootKelvins > 0 ? $"{screen.Show(cardinals.Base)}, where the cold end of the curve bends"
                 : screen.Show(cardinals.Base)),
             ("Fastest", $"{screen.Scale.Number(cardinals.OptimumLow)} to {screen.Show(cardinals.OptimumHigh)}"),
             ("Half up after", $"{profile.HalfWarmHours.CelsiusHours:0} °C·h of warm-hours, spread {PlainText.Number(profile.Spread, 2)}"),
@@ -79,7 +79,7 @@ internal static class CropsVerb
 
             if (guide.Transplants.Length > 0)
             {
-                rows.Add(("Being moved", guide.Transplants == "no" ? "no: sow it where it is to grow" : guide.Transplants));
+                rows.Add(("Being moved", guide.Transplants == "no" ? "no: sow it where it will grow" : guide.Transplants));
             }
 
             rows.Add(("In a towel", guide.TowelNote.Length > 0 ? $"{guide.Towel}: {guide.TowelNote}".ToLowerInvariant()

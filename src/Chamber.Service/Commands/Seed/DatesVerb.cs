@@ -36,10 +36,11 @@ internal static class DatesVerb
                 var parse = invocation.Parse;
                 var wanted = Array.ConvertAll(parse.GetValue(crops)!, text => Wanted.Parse(invocation.Catalog, text));
                 var last = parse.GetValue(frost)
-                    ?? throw new BadInputException("--last-frost is needed: the day after which frost is as likely as not, as 2027-05-10.");
+                    ?? throw new BadInputException(
+                        "--last-frost is needed: the day after which frost is as likely as not, such as 2027-05-10.");
                 var share = parse.GetValue(chance) ?? 0.5;
                 var date = share is > 0 and < 1 ? new LastFrost(last, share)
-                    : throw new BadInputException("--frost-chance lies between 0 and 1, both left out.");
+                    : throw new BadInputException("--frost-chance must be above 0 and below 1.");
                 var place = parse.GetValue(spot) is { } name ? invocation.Home.RequireSpot(name) : null;
                 var plans = Array.ConvertAll(wanted,
                     one => CropDates.Of(invocation.Home, invocation.Now, one, date, place, Array.ConvertAll(wanted, other => other.Crop)));
@@ -69,8 +70,8 @@ internal static class DatesVerb
                 "-", "-", "-"]));
         foreach (var plan in plans.Where(plan => plan.InPlace is not null))
         {
-            screen.Say($"{PlainText.Capital(plan.Wanted.Crop.CommonName)} is sown where it is to grow, on the days above: nothing to start "
-                + $"indoors, to harden off or to plant out.");
+            screen.Say($"{PlainText.Capital(plan.Wanted.Crop.CommonName)} is sown where it will grow, on the days above: there is nothing "
+                + $"to start indoors, harden off or plant out.");
         }
 
         foreach (var mistake in plans.SelectMany(plan => plan.Mistakes).DistinctBy(mistake => mistake.Words))
@@ -83,8 +84,9 @@ internal static class DatesVerb
             var worst = full.MaxBy(week => week.Over)!;
             screen.Warn(
                 string.Create(CultureInfo.InvariantCulture,
-                $"In {full.Count} weeks from {TimeText.ShowDay(full[0].Week, today)} there is not room in the light for all: {worst.Pots} "
-                + $"pots, {worst.Over} too many, in the week of {TimeText.ShowDay(worst.Week, today)}. Sow fewer, or some later."));
+                $"From {TimeText.ShowDay(full[0].Week, today)} on the light is too small ({CountText.Of(full.Count, "week")}): "
+                    + $"{worst.Pots} pots, {worst.Over} too many, in the week of {TimeText.ShowDay(worst.Week, today)}. Sow fewer, "
+                    + $"or some later."));
         }
 
         if (plans.FirstOrDefault(plan => plan.Dates is not null) is { Dates: { } first } ladder)

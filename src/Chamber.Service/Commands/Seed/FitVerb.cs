@@ -168,10 +168,10 @@ internal static class FitVerb
     {
         var shares = string.Join(", ", difference.Shares.Select(each => $"{RangeText.Percent(each.Share)} at {show(each.Temperature)}"));
         var chance = difference.Chance < 0.0001 ? "less than one in 10,000" : $"one in {PlainText.Number(1 / difference.Chance, 0)}";
-        return $"The share that comes up differs by temperature: {shares}, late ones counted in. By chance alone trials of one share would "
-            + $"differ so much {chance}. "
-            + "The one share above holds for none of them, and the warm-hours may be bent by it: fit the trials near the temperature you "
-                + "sow at by themselves.";
+        return $"The share that comes up differs by temperature: {shares}, late ones included. If all had one share, chance alone would "
+            + $"make them differ so much {chance}. "
+            + "The single share above fits none of them, and it may bend the warm-hours: fit the trials near your sowing "
+                + "temperature by themselves.";
     }
 
     private static string Degrees(Screen screen, TrialEstimate estimate) =>

@@ -21,8 +21,8 @@ internal static class LotScreen
         screen.Aside(LotWords.Life(lot));
         if (lot.Crop.Guide?.LegalMinimum is { } minimum)
         {
-            screen.Say($"Seed on sale must reach {RangeText.Percent(minimum)} ({Rule(lot.Crop.Guide.LegalRule)}); this lot does "
-                + $"{lot.Belief.ChanceOfMeeting(minimum) * 100:0} times in 100.");
+            screen.Say($"Seed on sale must reach {RangeText.Percent(minimum)} ({Rule(lot.Crop.Guide.LegalRule)}); the chance that this lot "
+                + $"does is {lot.Belief.ChanceOfMeeting(minimum) * 100:0} %.");
         }
 
         ShowWarnings(screen, lot);

@@ -11,7 +11,7 @@ internal static class LotVerb
 {
     public static Command Create()
     {
-        var verb = new Command("lot", "Writes down seed: add, count, remove, show.") { AddVerb(), CountVerb(), RemoveVerb(), ShowVerb() };
+        var verb = new Command("lot", "Records your seed: add, count, remove, show.") { AddVerb(), CountVerb(), RemoveVerb(), ShowVerb() };
         return verb;
     }
 
@@ -53,7 +53,7 @@ internal static class LotVerb
             .Does(invocation =>
             {
                 var removed = invocation.Lots.Remove(invocation.Parse.GetValue(lot)!);
-                invocation.Answer(new { Removed = removed }, screen => screen.Headline($"{removed} is taken out."));
+                invocation.Answer(new { Removed = removed }, screen => screen.Headline($"{removed} is removed."));
             });
     }
 

@@ -34,14 +34,14 @@ internal static class LotsVerb
 
         if (lots.Count == 0)
         {
-            screen.Headline("No seed is written down yet.");
+            screen.Headline("No seed is recorded yet.");
             screen.Say("Add a lot: chamber lot add tomato-24 --crop tomato --seeds 50 --year 2024");
             return;
         }
 
         screen.Table(["Lot", "Crop", ">Left", ">Years to half", ">Comes up", "What to do"], lots.Select(Row));
         screen.Aside("Comes up: 80 % interval from age, storage, tests and batches. Years to half: until fewer than half of such a lot "
-            + "come up where it is kept (docs/arithmetic.md). A test is the truth.");
+            + "come up where it is kept (docs/arithmetic.md). Only a test tells the truth.");
     }
 
     private static string[] Row(LotState lot)

@@ -59,7 +59,7 @@ internal static class PlanVerb
         screen.Say();
         if (cost.Total == 0)
         {
-            screen.Say("What a plant costs you is not known: tell it with --seed-price, --mix-litres and --mix-price, --watts, "
+            screen.Say("What a plant costs is not known: give --seed-price, --mix-litres and --mix-price, --watts, "
                 + "--heat-hours and --kwh-price, or --pots-price.");
             return;
         }

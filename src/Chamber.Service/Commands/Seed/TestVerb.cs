@@ -16,7 +16,7 @@ namespace Chamber.Service.Commands.Seed;
 internal static class TestVerb
 {
     public static Command Create() =>
-        new("test", "A germination test at home: plan, start, call, record.") { PlanVerb(), StartVerb(), CallVerb(), RecordVerb() };
+        new("test", "Tests germination at home: plan, start, call, record.") { PlanVerb(), StartVerb(), CallVerb(), RecordVerb() };
 
     private static Verb PlanVerb()
     {

@@ -27,11 +27,12 @@ internal static class BackupVerb
                 invocation.Answer(report, screen =>
                 {
                     screen.Headline(
-                        string.Create(CultureInfo.InvariantCulture, $"{report.Path}: {report.Bytes / 1e6:0.0} MB, read back and whole."));
+                        string.Create(CultureInfo.InvariantCulture,
+                            $"{report.Path}: {report.Bytes / 1e6:0.0} MB, read back and complete."));
                     screen.Say(string.Create(CultureInfo.InvariantCulture,
                         $"{CountText.Of(report.Counts.Readings, "reading")}, {CountText.Of(report.Counts.Batches, "batch", "batches")}, "
                         + $"{CountText.Of(report.Counts.Lots, "lot")}."));
-                    screen.Aside("Bring it back with the service stopped: chamber restore FILE");
+                    screen.Aside("To restore it, stop the service first: chamber restore FILE");
                 });
             });
     }

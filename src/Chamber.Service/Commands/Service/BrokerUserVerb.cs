@@ -8,7 +8,7 @@ namespace Chamber.Service.Commands.Service;
 /// <summary>Users of the own broker, for sensors that come from beyond this machine.</summary>
 internal static class BrokerUserVerb
 {
-    public static Verb Create() => new("broker-user", "Users of the broker inside Chamber, for sensors that come from beyond this machine.",
+    public static Verb Create() => new("broker-user", "Manages users of the built-in broker, for sensors that are not on this machine.",
         "chamber broker-user add sensors") { Add(), Remove() };
 
     private static Verb Add()

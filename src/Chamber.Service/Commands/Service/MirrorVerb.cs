@@ -54,7 +54,7 @@ internal static class MirrorVerb
             if (step.Trouble is { } trouble)
             {
                 throw new IOException(
-                    $"The copy could not be filled: {trouble} What was sent stays sent; the same command goes on from there.");
+                    $"The copy could not be filled: {trouble} What was sent stays sent; run it again to go on from there.");
             }
 
             if (!pump.HasMore)
@@ -115,7 +115,7 @@ internal static class MirrorVerb
         }
 
         screen.Aside(status.IsSending ? "The service is sending." : status.IsUpToDate ? "It stays so while the service runs."
-            : "Nothing is sending now: start the service, or chamber mirror fill");
+            : "Nothing is being sent: start the service, or run chamber mirror fill");
     });
 
     private static string Headline(MirrorStatus status) => status switch
@@ -125,6 +125,6 @@ internal static class MirrorVerb
             string.Create(CultureInfo.InvariantCulture,
             $"The copy at {status.Target} is {DurationText.Show(behind)} behind: {status.Unsent:#,0} readings wait in the journal."),
         _ => string.Create(CultureInfo.InvariantCulture, $"The copy at {status.Target} has every reading; warm-hours, suitability and "
-            + $"forecasts of {status.Hours:#,0} hours are still to be told."),
+            + $"forecasts of {status.Hours:#,0} hours are still to be sent."),
     };
 }

@@ -32,7 +32,7 @@ internal static class TokensVerb
     {
         var program = new Argument<string>("program") { Description = "Which program, in your own words." };
         var may = Typed.Option<ProgramMay?>("--may", "WHAT",
-            "What it may do: read (what a guest sees, the default) or write (what a person may change, but for letting others in).", text =>
+            "What it may do: read (what a guest sees, the default) or write (what a person may change, except letting others in).", text =>
             Choice.Parse<ProgramMay>(text));
         return new Verb("add", "Makes a token for a program and shows it once.", "chamber tokens add \"shelf display\"",
             "chamber tokens add automation --may write") { program, may }
@@ -44,8 +44,8 @@ internal static class TokensVerb
                 invocation.Answer(new MadeTokenAnswer(made.Id, made.For, made.May, token), screen =>
                 {
                     screen.Headline($"The token for {made.For}, shown only now: {token}");
-                    screen.Say($"It sends it with each request: Authorization: Bearer {token}");
-                    screen.Aside($"Take it back with: chamber tokens remove {made.Id}");
+                    screen.Say($"The program sends it with each request: Authorization: Bearer {token}");
+                    screen.Aside($"Revoke it with: chamber tokens remove {made.Id}");
                 });
             });
     }
@@ -58,7 +58,7 @@ internal static class TokensVerb
             {
                 var id = invocation.Parse.GetValue(token)!;
                 Gate(invocation).ShutOut(id);
-                invocation.Answer(new { Removed = id }, screen => screen.Headline($"The token {id} is taken back."));
+                invocation.Answer(new { Removed = id }, screen => screen.Headline($"Token {id} is revoked."));
             });
     }
 

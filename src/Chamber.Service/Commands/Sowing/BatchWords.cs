@@ -15,7 +15,7 @@ internal static class BatchWords
         var batch = outlook.Batch;
         if (outlook.Forecast is not { } forecast)
         {
-            screen.Say("When it will be up cannot be said yet: nothing was measured where it stands.");
+            screen.Say("It is too early to say when it will be up: nothing was measured where it is.");
             return;
         }
 

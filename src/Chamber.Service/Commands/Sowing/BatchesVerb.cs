@@ -25,7 +25,7 @@ internal static class BatchesVerb
                     if (rows.Count == 0)
                     {
                         screen.Headline("No batch is under way.");
-                        screen.Say("Write one down: chamber sow tomato --seeds 12 --spot SPOT");
+                        screen.Say("Record one: chamber sow tomato --seeds 12 --spot SPOT");
                         return;
                     }
 

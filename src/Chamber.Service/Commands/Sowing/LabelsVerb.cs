@@ -33,7 +33,7 @@ internal static class LabelsVerb
                     screen.Headline($"{labels.Count} {(labels.Count == 1 ? "label" : "labels")} in {path}.");
                     if (page is null)
                     {
-                        screen.Say("They have no code: name the page's address once, as --url http://pantry.local:8080/");
+                        screen.Say("They have no code: give the page's address once, with --url http://pantry.local:8080/");
                     }
                 });
             });

@@ -45,7 +45,7 @@ internal static class TodoVerb
     {
         if (reminders.Count == 0)
         {
-            screen.Headline("Nothing needs a hand.");
+            screen.Headline("Nothing needs doing.");
             return;
         }
 

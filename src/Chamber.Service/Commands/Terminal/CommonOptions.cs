@@ -14,14 +14,14 @@ internal static class CommonOptions
 
     public static Option<string?> Data { get; } = new("--data")
     {
-        Description = "The data directory. Otherwise CHAMBER_DATA, otherwise the usual place for your user.",
+        Description = "The data directory. Default: CHAMBER_DATA, or the usual one for your user.",
         HelpName = "DIR",
         Recursive = true,
     };
 
     public static Option<TemperatureScale?> Units { get; } = new("--units")
     {
-        Description = "Show temperatures in C or F. Otherwise the \"units\" of chamber.json.",
+        Description = "Show temperatures in C or F. Default: units in chamber.json.",
         HelpName = "C|F",
         Recursive = true,
         CustomParser = result => ScaleOf(result.Tokens[0].Value),

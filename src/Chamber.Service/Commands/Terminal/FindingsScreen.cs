@@ -7,7 +7,7 @@ internal static class FindingsScreen
 {
     public static void Show(Screen screen, IReadOnlyList<Finding> findings)
     {
-        screen.Headline(findings.All(finding => finding.Good) ? "All is well." : "Something needs a hand.");
+        screen.Headline(findings.All(finding => finding.Good) ? "All is well." : "Something needs attention.");
         screen.Table(["", "", ""], findings.Select(finding => new[] { Word(finding.State), finding.What, finding.Line }));
     }
 

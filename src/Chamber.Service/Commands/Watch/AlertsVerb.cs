@@ -38,7 +38,8 @@ internal static class AlertsVerb
                 invocation.Store.Ledger.Alerts.See(asked,
                     BadInputException.In("by", () => Core.Bounds.PersonName.Require(invocation.Parse.GetValue(by))) ?? Environment.UserName,
                     invocation.Now);
-                invocation.Answer(new { Number = asked, SeenAt = invocation.Now }, screen => screen.Headline($"Alert {asked} is seen."));
+                invocation.Answer(new { Number = asked, SeenAt = invocation.Now },
+                    screen => screen.Headline($"Alert {asked} is marked as seen."));
             });
     }
 

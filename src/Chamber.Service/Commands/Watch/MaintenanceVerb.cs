@@ -58,12 +58,12 @@ internal static class MaintenanceVerb
         {
             if (works.Count == 0)
             {
-                screen.Headline("Nothing is under maintenance: alerts are told as usual.");
+                screen.Headline("Nothing is under maintenance; alerts come as usual.");
             }
 
             foreach (var work in works)
             {
-                screen.Headline($"{work.Spot}: under maintenance until {invocation.Show(work.Until)}; only danger is told.");
+                screen.Headline($"{work.Spot}: under maintenance until {invocation.Show(work.Until)}; only danger is reported.");
             }
         });
     }

@@ -86,7 +86,7 @@ internal static class NoticesVerb
     {
         if (state.Channels.Count == 0)
         {
-            screen.Headline("No channel is set up: alerts are told on the console, over MQTT and by chamber alerts only.");
+            screen.Headline("No channel is set up: alerts go only to the console, to MQTT and to chamber alerts.");
             screen.Say("Set up e-mail, a webhook or Web Push under \"notices\" in chamber.json: see docs/notices.md.");
         }
         else

@@ -11,8 +11,8 @@ internal static class NotifyTestVerb
 {
     public static Verb Create()
     {
-        var channel = new Argument<string?>("channel") { Description = "Which: email, webhook, webPush, or mqtt for the broker. All that "
-            + "are set up under notices by default.", Arity = ArgumentArity.ZeroOrOne };
+        var channel = new Argument<string?>("channel") { Description = "Which: email, webhook, webPush, or mqtt for the broker. Default: "
+            + "all that are set up.", Arity = ArgumentArity.ZeroOrOne };
         return new Verb("notify-test", "Sends a test notice now, and says what failed and what to do.", "chamber notify-test",
             "chamber notify-test email") { channel }
             .Does(async invocation =>
@@ -30,7 +30,7 @@ internal static class NotifyTestVerb
                 {
                     foreach (var proof in proofs)
                     {
-                        screen.Headline(proof.Good ? $"{proof.Channel}: the test was taken." : $"{proof.Channel}: {proof.Reason}");
+                        screen.Headline(proof.Good ? $"{proof.Channel}: the test was accepted." : $"{proof.Channel}: {proof.Reason}");
                     }
                 });
                 return proofs.All(proof => proof.Good) ? ExitCode.Done : ExitCode.Failed;

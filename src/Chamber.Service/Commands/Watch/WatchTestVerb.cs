@@ -47,7 +47,7 @@ internal static class WatchTestVerb
         {
             return new FileInfo(file).Length <= LengthMax
                 ? File.ReadAllText(file)
-                : throw new BadInputException($"{file} is larger than {LengthMax / 1_000_000} MB: split the story.");
+                : throw new BadInputException($"{file} is larger than {LengthMax / 1_000_000} MB: split the script.");
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {

@@ -11,7 +11,7 @@ internal static class BatchComparison
     public static SeedCount Count(Batch batch) => batch.Looks.Count > 0
         ? new(batch.Looks[^1].Up, batch.Seeds)
         : throw new BadInputException($"Nobody has looked at {batch.Id} yet.") { Field = "batches", Kind = BadInputKind.Contradicts,
-            Hint = $"Write down what is there: chamber look {batch.Id} 0" };
+            Hint = $"Record what is there: chamber look {batch.Id} 0" };
 
     /// <summary>How many, of two batches: one that is not finished yet proves nothing against itself.</summary>
     public static CountComparison Counts(HomeDiagnoses diagnoses, Batch first, Batch second)

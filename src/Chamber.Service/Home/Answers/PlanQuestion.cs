@@ -65,7 +65,7 @@ internal sealed record PlanQuestion
         if ((lot is null) == (Germination is null))
         {
             throw new BadInputException("Say how much comes up: a share, or a lot, and not both.") { Field = "germination",
-                Hint = "As --germination 0.8, or --lot with the name of a lot." };
+                Hint = "Write --germination 0.8, or --lot with the name of a lot." };
         }
 
         return new(
@@ -87,7 +87,7 @@ internal sealed record PlanQuestion
         ({ } wanted, null, null) => wanted,
         (null, { } amount, { } each) => Core.Plans.Harvest.Plants(amount, each),
         _ => throw new BadInputException("Say how many plants, or how much harvest and what one plant gives.") { Field = "plants",
-            Hint = "As --plants 12, or --harvest 20 --yield 2.5." },
+            Hint = "Write --plants 12, or --harvest 20 --yield 2.5." },
     };
 
     private Outlay? ReadOutlay(LotState? lot)
@@ -139,7 +139,7 @@ internal sealed record PlanQuestion
 
     private static double Between(double share) => share is > 0 and < 1
         ? share
-        : throw BadInputException.In("assurance", "assurance lies between 0 and 1, both left out: nothing is certain. Write 0.95.");
+        : throw BadInputException.In("assurance", "assurance must be above 0 and below 1, since nothing is certain. Write 0.95.");
 
     private static T? In<T>(string field, Bound bound, T? number)
         where T : struct, INumber<T> => number is { } told ? BadInputException.In(field, () => bound.Require(told)) : null;

@@ -91,7 +91,7 @@ internal sealed record GuestAnswer(string Guest, string For, Instant CreatedAt)
 }
 
 /// <summary>A link that was just made.</summary>
-/// <param name="Guest">By which it is taken back.</param>
+/// <param name="Guest">By which it is revoked.</param>
 /// <param name="For">Whom it is for.</param>
 /// <param name="Link">To hand over; shown only now.</param>
 internal sealed record InvitationAnswer(string Guest, string For, string Link);

@@ -74,7 +74,7 @@ internal sealed class BatchViews(HomeReader home, Instant now)
 
         if (forecast is null)
         {
-            return up == 0 ? "When it will be up cannot be said yet: nothing was measured where it stands." : $"{up} of {batch.Seeds} up.";
+            return up == 0 ? "It is too early to say when it will be up: nothing was measured where it is." : $"{up} of {batch.Seeds} up.";
         }
 
         if (up == batch.Seeds)

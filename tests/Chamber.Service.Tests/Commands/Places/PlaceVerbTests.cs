@@ -36,7 +36,7 @@ public class PlaceVerbTests
         using var home = new HomeRig();
         await Measured(home, "shelf", "22");
         await home.Do("sow tomato --seeds 12 --spot shelf --when 2027-02-27", "look T1 3");
-        Assert.Contains("Up, and still taking room: T1 on shelf.", (await home.Run("place", "basil")).Out, StringComparison.Ordinal);
+        Assert.Contains("Up, and still taking up room: T1 on shelf.", (await home.Run("place", "basil")).Out, StringComparison.Ordinal);
         await home.Do("end T1");
         Assert.DoesNotContain("still taking room", (await home.Run("place", "basil")).Out, StringComparison.Ordinal);
     }
@@ -47,7 +47,7 @@ public class PlaceVerbTests
         using var home = new HomeRig();
         await Measured(home, "cupboard", "24");
         var carrot = (await home.Json("place", "carrot", "--new-only"))[0];
-        Assert.Equal((null, "Carrot is sown where it is to grow, so no place indoors is offered."),
+        Assert.Equal((null, "Carrot is sown where it is to grow, so no spot indoors is offered."),
             (carrot.GetProperty("spot").GetString(), carrot.GetProperty("why").GetString()));
         Assert.Contains("--indoors", (await home.Run("place", "carrot", "--new-only")).Out, StringComparison.Ordinal);
         Assert.Equal("cupboard", (await home.Json("place", "carrot", "--new-only", "--indoors"))[0].GetProperty("spot").GetString());

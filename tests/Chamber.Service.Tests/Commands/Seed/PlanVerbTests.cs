@@ -51,13 +51,15 @@ public class PlanVerbTests
     }
 
     [Theory]
-    [InlineData("chamber: Say how many plants, or how much harvest and what one plant gives. As --plants 12, or --harvest 20 --yield 2.5.",
+    [InlineData("chamber: Say how many plants, or how much harvest and what one plant gives. Write --plants 12, or --harvest "
+        + "20 --yield 2.5.",
         "plan", "--germination", "0.8")]
-    [InlineData("chamber: Say how much comes up: a share, or a lot, and not both. As --germination 0.8, or --lot with the name of a lot.",
+    [InlineData("chamber: Say how much comes up: a share, or a lot, and not both. Write --germination 0.8, or --lot with "
+        + "the name of a lot.",
         "plan", "--plants", "3")]
     [InlineData("chamber: --germination \"1.2\" is not a share: write 0.8 or 80%.", "plan", "--plants", "3", "--germination", "1.2")]
     [InlineData("chamber: germination 0: nothing would come of it; write a share above 0.", "plan", "--plants", "3", "--germination", "0")]
-    [InlineData("chamber: assurance lies between 0 and 1, both left out: nothing is certain. Write 0.95.", "plan", "--plants", "3",
+    [InlineData("chamber: assurance must be above 0 and below 1, since nothing is certain. Write 0.95.", "plan", "--plants", "3",
         "--germination", "0.8", "--assurance", "1")]
     [InlineData("chamber: There is no lot yet. Add one: chamber lot add nowhere --crop tomato --seeds 50 --year 2026", "plan", "--plants",
         "3", "--lot", "nowhere")]

@@ -161,7 +161,7 @@ public class ApiProblemsTests
         (HttpStatusCode.BadRequest, "POST", "/api/probes/p1/calibrations", """{ "way": "sideBySide" }""", "against",
             "against is missing: name the probe to trust."),
         (HttpStatusCode.BadRequest, "POST", "/api/probes/p1/calibrations", """{ "way": "sideBySide", "against": "p1" }""", "against",
-            "p1 cannot be its own measure: name another probe to trust."),
+            "p1 cannot be compared with itself: name another probe to trust."),
         (HttpStatusCode.Conflict, "DELETE", "/api/probes/p1/calibrations/last", null, null, "Nothing was found of p1 yet."),
         (HttpStatusCode.BadRequest, "PUT", "/api/crops/yard-tomato", """{ "low": "19C", "high": "24C" }""", "like",
             "\"yard-tomato\" is not in the crop catalog: to add it, name in like a crop that it is like."),
@@ -172,7 +172,7 @@ public class ApiProblemsTests
             "unit: \"K\" is not a unit: write C or F."),
         (HttpStatusCode.Conflict, "POST", "/api/notices/test", null, null,
             "No channel is set up: set up e-mail, a webhook or Web Push on the page, or under \"notices\" in chamber.json "
-            + "(docs/notices.md); a browser must also have asked to be told, on the page."),
+            + "(docs/notices.md); a browser must also have asked for notices, on the page."),
         (HttpStatusCode.BadRequest, "PUT", "/api/notices/set-up/email", """{ "host": "mail", "from": "a@b.example", "to": [] }""", "to",
             "to is empty: name at least one mail address, such as [\"you@example.org\"]."),
         (HttpStatusCode.BadRequest, "PUT", "/api/notices/set-up/telling", """{ "digestAt": "7 am" }""", "digestAt",

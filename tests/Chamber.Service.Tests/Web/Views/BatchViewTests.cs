@@ -52,7 +52,7 @@ public sealed class BatchViewTests : IDisposable
     {
         var view = View(Batch(SowingMethod.DampTowel));
         Assert.Equal(["Sown", "Roots", "In mix"], view.Steps.Take(3).Select(step => step.Name));
-        Assert.Equal("When it will be up cannot be said yet: nothing was measured where it stands.", view.Headline);
+        Assert.Equal("It is too early to say when it will be up: nothing was measured where it is.", view.Headline);
     }
 
     private static Batch Batch(SowingMethod method) =>
