@@ -78,7 +78,7 @@ public static class BatchRules
         var isAgain = stage.Kind == StageKind.PottedOn
             ? same.Exists(one => (one.At - stage.At).TotalHours is > -1 and < 1)
             : same.Exists(one => one.Plants is null);
-        Refuse(isAgain, $"batch {batch.Id}: that it was {Words(stage.Kind)} is written down already.");
+        Refuse(isAgain, $"batch {batch.Id}: that it was {Words(stage.Kind)} is recorded already.");
 
         var (before, up) = (same.Sum(one => one.Plants ?? 0), UpOf(batch));
         Refuse(

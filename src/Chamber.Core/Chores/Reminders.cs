@@ -70,7 +70,7 @@ public static class Reminders
         if (day.Days is { LookFirst: { } why, StopOn: { } stop })
         {
             yield return Make(day, ReminderKind.Look, stop, stop.PlusDays(2),
-                $"{why} Write down what is there, also when it is nothing new.");
+                $"{why} Record what is there, even if nothing is new.");
         }
     }
 
@@ -91,7 +91,7 @@ public static class Reminders
             var fast = Period.DaysBetween(Date(day, day.Batch.SownAt), from) <= FastDays;
             yield return Make(day, ReminderKind.Look, from, to, fast
                 ? $"Look morning and evening: {day.Crop.CommonName} is quick, and a day late is late."
-                : "Look once a day from now on, and write down also when nothing is up.");
+                : "Look once a day from now on, and record it even when nothing is up.");
         }
 
         if (day.Days.StopOn is { } stop)
@@ -108,7 +108,7 @@ public static class Reminders
         if (batch.IsTest)
         {
             yield return Make(day, ReminderKind.CallTest, Date(day, batch.SownAt).PlusDays(FinalCountDay(crop)), 2,
-                "Last count of the germination test: write it down and call the test.");
+                "Last count of the germination test: record it and end the test.");
             yield break;
         }
 

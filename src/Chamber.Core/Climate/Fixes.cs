@@ -19,7 +19,7 @@ public static class Fixes
     {
         RefusalReason.OtherUnit => OtherUnit(value),
         RefusalReason.Sentinel => Sentinel(value),
-        RefusalReason.Impossible => $"No place in or near a home has {Written(value)}: check the declared unit, then the probe's wiring.",
+        RefusalReason.Impossible => $"Nowhere in or near a home is it {Written(value)}: check the declared unit, then the probe's wiring.",
         _ => For(reason),
     };
 
@@ -39,7 +39,7 @@ public static class Fixes
         RefusalReason.FutureTime => "Set the sensor's clock; until then the time of arrival is used.",
         RefusalReason.BadTime => "Send RFC 3339 with an offset (2026-11-25T10:00:00Z), or declare the form of the time; until then the "
             + "time of arrival is used.",
-        RefusalReason.NotStored => "The data file takes others, so it is no matter of the disk: write the values down with \"chamber "
+        RefusalReason.NotStored => "The data file takes other messages, so the disk is not the cause: record the values with \"chamber "
             + "read\", and report this line with the log of that minute.",
         RefusalReason.RetainedWithoutTime =>
             "Shown as last known, and not counted: publish readings without retain, or with a time of their own.",

@@ -25,7 +25,8 @@ public static class MoistureCalibration
         return raw.Count < ReadingsMin
             ? new(null, 0,
                 string.Create(CultureInfo.InvariantCulture,
-                $"There are {raw.Count} readings of moisture in that time; it takes {ReadingsMin}. Wait, or write the raw value yourself."))
+                $"There are {raw.Count} readings of moisture in that time; {ReadingsMin} are needed. Wait, or give the raw "
+                    + $"value yourself."))
             : new(raw.Median(), raw.Max() - raw.Min(), "");
     }
 
@@ -35,7 +36,7 @@ public static class MoistureCalibration
     /// <param name="spread">The noise of the readings, in raw units.</param>
     public static string? Fault(double dryRaw, double saturatedRaw, double spread) =>
         Math.Abs(saturatedRaw - dryRaw) <= NoiseMin * spread || dryRaw.Equals(saturatedRaw)
-            ? string.Create(CultureInfo.InvariantCulture, $"Dry ({dryRaw:0.###}) and saturated ({saturatedRaw:0.###}) are too near each "
-                + $"other for readings that vary by {spread:0.###}: take one in dry and one in soaked mix, the probe in to the same depth.")
+            ? string.Create(CultureInfo.InvariantCulture, $"Dry ({dryRaw:0.###}) and saturated ({saturatedRaw:0.###}) are too close for "
+                + $"readings that vary by {spread:0.###}: take one in dry and one in soaked mix, the probe in to the same depth.")
             : null;
 }

@@ -56,8 +56,8 @@ public static class OffsetCalibration
         {
             return OffsetAnswer.No(
                 string.Create(CultureInfo.InvariantCulture,
-                $"Only {differences.Length} whole hours were measured by both; leave them side by side for a night, {HoursMin} hours "
-                + $"at the least."));
+                $"Only {differences.Length} whole hours were measured by both; leave them side by side for a night, at least "
+                    + $"{HoursMin} hours."));
         }
 
         var moved = differences[(differences.Length / 2)..].Mean() - differences[..(differences.Length / 2)].Mean();
@@ -83,7 +83,7 @@ public static class OffsetCalibration
             || (samples.Max(sample => sample.At) - samples.Min(sample => sample.At)).TotalMinutes < IceMinutesMin)
         {
             return OffsetAnswer.No(string.Create(CultureInfo.InvariantCulture,
-                $"There are {celsius.Length} readings in that time; it takes {IceReadingsMin} over at least {IceMinutesMin:0} minutes."));
+                $"There are {celsius.Length} readings in that time; {IceReadingsMin} over at least {IceMinutesMin:0} minutes are needed."));
         }
 
         var mean = celsius.Mean();
@@ -91,7 +91,7 @@ public static class OffsetCalibration
         {
             return OffsetAnswer.No(
                 string.Create(CultureInfo.InvariantCulture,
-                $"It reads {mean:0.0} °C in the mean, which is not ice water with any usual probe: use plenty of crushed ice with a little "
+                $"It reads {mean:0.0} °C on average, which is not ice water with any usual probe: use plenty of crushed ice with a little "
                 + $"water, stir, and keep the tip off the bottom."));
         }
 
@@ -99,8 +99,7 @@ public static class OffsetCalibration
         {
             return OffsetAnswer.No(
                 string.Create(CultureInfo.InvariantCulture,
-                $"It still moved by {celsius.Max() - celsius.Min():0.0} K: stir, wait until it stands still, and name that "
-                + $"time with --from."));
+                $"It still moved by {celsius.Max() - celsius.Min():0.0} K: stir, wait until it settles, and name that time with --from."));
         }
 
         var spread = HalfInterval(celsius, celsius.Length);

@@ -39,7 +39,8 @@ public static class SaltTest
             || (said.Max(reading => reading.MeasuredAt) - said.Min(reading => reading.MeasuredAt)).TotalMinutes < MinutesMin)
         {
             return No(string.Create(CultureInfo.InvariantCulture,
-                $"There are {said.Count} readings of humidity in that time; it takes {ReadingsMin} over at least {MinutesMin:0} minutes."));
+                $"There are {said.Count} readings of humidity in that time; {ReadingsMin} over at least {MinutesMin:0} "
+                    + $"minutes are needed."));
         }
 
         if (temperature.Celsius is < 10 or > 40)

@@ -85,7 +85,7 @@ public sealed class UnknownCropException : FormatException
 
     internal UnknownCropException(string name, IReadOnlyList<string> nearest)
         : base(nearest.Count == 0
-            ? $"\"{name}\" is not in the crop catalog; \"crops\" lists it."
+            ? $"\"{name}\" is not in the crop catalog. To see it: chamber crops"
             : $"\"{name}\" is not in the crop catalog. Did you mean {string.Join(" or ", nearest)}?")
     {
     }

@@ -137,7 +137,7 @@ public sealed record CropChange(CropId Id)
     private double InRange(double value, double low, double high, string name) =>
         value >= low && value <= high
             ? value
-            : throw new FormatException($"The crop {Id}: {name} is {value}, and lies between {low} and {high}.");
+            : throw new FormatException($"The crop {Id}: {name} is {value}, and must lie between {low} and {high}.");
 
     private WarmHours WithinBound(WarmHours half) => Bounds.HalfWarmHours.WhyNot(half.CelsiusHours) is { } why
         ? throw new FormatException($"The crop {Id}: halfWarmHours: {why}")

@@ -43,7 +43,7 @@ public static partial class SowingAdvice
         }
 
         yield return before.Contains("soak", StringComparison.Ordinal) && !before.Contains("no long soak", StringComparison.Ordinal)
-            ? $"Before sowing: {before}. Count from the wetting, and leave no seed in water for longer: it rots."
+            ? $"Before sowing: {before}. Count from wetting, and leave no seed in water any longer: it rots."
             : $"Before sowing: {before}.";
     }
 
@@ -67,11 +67,11 @@ public static partial class SowingAdvice
 
         if (method != SowingMethod.DampTowel && guide.Transplants.StartsWith("poor", StringComparison.Ordinal))
         {
-            yield return "It takes badly to being moved: give each plant a pot of its own from the start.";
+            yield return "It does not like to be moved: give each plant its own pot from the start.";
         }
         else if (guide.Transplants == "no")
         {
-            yield return "It is better sown where it is to grow.";
+            yield return "It is better sown where it will grow.";
         }
     }
 

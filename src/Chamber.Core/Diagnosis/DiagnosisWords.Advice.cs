@@ -15,18 +15,18 @@ public static partial class DiagnosisWords
         CauseKind.TooHot => "Its spot was too hot: in such heat much of sound seed does not come up.",
         CauseKind.Unsteady => "Its spot was too cold and too hot by turns.",
         CauseKind.Mould => "It went mouldy.",
-        CauseKind.TooWet => "It stood too wet.",
+        CauseKind.TooWet => "It was too wet.",
         CauseKind.DriedOut => "It dried out.",
-        CauseKind.WrongLight => "It wants light to come up and stood without.",
+        CauseKind.WrongLight => "It needs light to come up and had none.",
         CauseKind.TooCold => "Its spot was too cold for too long.",
-        CauseKind.WeakLot => "Its lot is old or weak: less than 60 in 100 were to be expected from the start.",
+        CauseKind.WeakLot => "Its lot is old or weak: fewer than 60 in 100 were expected from the start.",
         CauseKind.NotMeasured => "For much of the time nothing was measured, so nobody can say why.",
         CauseKind.OldSeed => "Its seed is past its life.",
         CauseKind.UntestedLot => "Its spot was right, and its lot was never tested.",
         CauseKind.TreatedSeed => "Its seed is treated, which can hold it back.",
         CauseKind.SownWrong => "Spot and seed were right: sown too deep, perhaps, or a coat that wanted soaking or cold first.",
         CauseKind.LostAfter => "Plants were lost after they came up.",
-        CauseKind.WarmAndDark => "It came up and stood warm and dark.",
+        CauseKind.WarmAndDark => "It came up and was left warm and dark.",
         CauseKind.Late => "Warmth and lot were good enough: it is simply late.",
         CauseKind.NotYet => "Nothing is late.",
         CauseKind.WentWell => "As many are up as could be expected.",
@@ -37,8 +37,8 @@ public static partial class DiagnosisWords
     public static string WhenDue(CauseKind kind) => kind switch
     {
         CauseKind.AllUp => "",
-        CauseKind.NotLooked => "Look first, and write down what is there, also when it is nothing new.",
-        CauseKind.TooHot => "Sow again where it stands nearer its ideal band.",
+        CauseKind.NotLooked => "Look first, and record what is there, even if nothing is new.",
+        CauseKind.TooHot => "Sow again on a spot nearer its ideal band.",
         CauseKind.Unsteady => "Sow again on a steadier spot, or in a closed box that evens it out.",
         CauseKind.Mould or CauseKind.TooWet => "Sow again in fresh mix or a fresh towel, no wetter than a wrung sponge.",
         CauseKind.DriedOut => "Sow again, covered, and look every day whether it is damp.",
@@ -47,8 +47,8 @@ public static partial class DiagnosisWords
         CauseKind.WeakLot or CauseKind.OldSeed =>
             "Sow again from a fresher lot or several times as thickly, and test the rest of this lot first.",
         CauseKind.UntestedLot => $"{DigUp} from another lot, and test twenty of this one on a towel.",
-        CauseKind.WentWell => "Grow on what is up, and give the place of the rest away.",
-        _ => $"{DigUp} or give its place away.",
+        CauseKind.WentWell => "Grow on what is up, and use the room of the rest for something else.",
+        _ => $"{DigUp} or use its room for something else.",
     };
 
     /// <summary>What to do now; empty once a batch has ended.</summary>
@@ -86,9 +86,9 @@ public static partial class DiagnosisWords
 
     private static string WhileWaiting(Cause cause) => cause switch
     {
-        AllUp => "All are up: nothing is left to wait for.",
+        AllUp => "All are up: there is nothing left to wait for.",
         NotLooked => WhenDue(CauseKind.NotLooked),
-        TooHot { Still: false } or Unsteady { Still: false } => "It stands better now: wait, and look once a day.",
+        TooHot { Still: false } or Unsteady { Still: false } => "It is better off now: wait, and look once a day.",
         TooHot => "It is too hot there for this crop: raise it off the heat, or move it to a cooler spot today.",
         Unsteady => "Move it to a steadier spot, or even it out with a closed box or a lid.",
         Mouldy => "Open it, take out what is mouldy, outdoors if you can, and keep the rest less wet.",
@@ -96,7 +96,7 @@ public static partial class DiagnosisWords
         DriedOut => "Wet it now with water at room temperature, and cover it.",
         WrongLight => "Uncover the seed and move it to a bright spot.",
         TooCold { Never: true } => "Move it: at this temperature the seed will not come up at all.",
-        TooCold { Still: false } => "It stands warm enough now: wait, and look once a day.",
+        TooCold { Still: false } => "It is warm enough now: wait, and look once a day.",
         TooCold => "The spot is cold for this crop: move the batch to a warmer one rather than wait.",
         WeakLot or OldSeed =>
             "The seed was doubtful from the start: wait until then, and sow a second batch from another lot if there is no time to lose.",
@@ -114,6 +114,6 @@ public static partial class DiagnosisWords
         LossCause.Cold or LossCause.Heat => "Grow on where it is mild and bright.",
         LossCause.Eaten => "Raise the boxes off the floor, and look under them in the evening.",
         LossCause.Handling => "Hold seedlings by a leaf, and lift them with their root ball.",
-        _ => "Write down what they were lost to.",
+        _ => "Record what they were lost to.",
     };
 }

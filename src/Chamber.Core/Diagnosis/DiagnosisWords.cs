@@ -76,7 +76,7 @@ public static partial class DiagnosisWords
         LossKind.Water => "to water",
         LossKind.Light => "for want of light",
         LossKind.AfterUp => "after coming up",
-        _ => "to nothing that is known",
+        _ => "to no known cause",
     };
 
     private static string Place(BatchCase known, bool still, string how, string seen, string with) =>
@@ -108,7 +108,7 @@ public static partial class DiagnosisWords
         LossCause.Heat => "heat afterwards",
         LossCause.Eaten => "slugs, mice or insects",
         LossCause.Handling => "broken roots or stems",
-        _ => "nothing that was written down",
+        _ => "no recorded cause",
     };
 
     /// <summary>What was seen, and beside it the forecast where it is late.</summary>

@@ -123,9 +123,9 @@ public static class DailyDigest
     {
         var hands = due switch
         {
-            0 => "nothing needs a hand",
-            1 => "1 thing needs a hand",
-            _ => string.Create(CultureInfo.InvariantCulture, $"{due} things need a hand"),
+            0 => "nothing to do",
+            1 => "1 thing to do",
+            _ => string.Create(CultureInfo.InvariantCulture, $"{due} things to do"),
         };
         var alerts = open switch
         {

@@ -26,7 +26,7 @@ public sealed record LastFrost
         if (chanceAfter is not (> 0 and < 1))
         {
             throw new ArgumentOutOfRangeException(nameof(chanceAfter), chanceAfter,
-                "The chance of a frost after the date lies between 0 and 1, as 0.5.");
+                "The chance of a frost after the date must lie between 0 and 1, such as 0.5.");
         }
 
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(deviationDays);

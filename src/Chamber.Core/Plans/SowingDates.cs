@@ -27,7 +27,7 @@ public sealed record SowingDates(
     LocalDate PlantOutTo,
     double FrostChance)
 {
-    /// <summary>When a crop that is sown where it is to grow may go into the ground.</summary>
+    /// <summary>When a crop that is sown where it will grow may go into the ground.</summary>
     /// <returns>The first and the last day, or null for a crop that is started indoors, or of which the catalog has no weeks.</returns>
     public static (LocalDate From, LocalDate To)? InPlace(CropGuide guide, LastFrost frost)
     {

@@ -22,7 +22,7 @@ public static class LotRemarks
 
         if (lot.Storage is SeedStorage.Warm or SeedStorage.Damp)
         {
-            yield return "Warm or damp keeping uses seed up: move the lot to a cool dry place; °F and percent of humidity together should "
+            yield return "Seed kept warm or damp ages fast: move the lot to a cool, dry place; °F and percent humidity together should "
                 + "stay under 100.";
         }
 

@@ -18,12 +18,12 @@ public static class SuitabilityWords
     public static string Because(this RankedSpot ranked, Func<Temperature, string> show)
     {
         var (crop, answer) = (ranked.Crop, ranked.Suitability);
-        var why = answer.Confidence <= 0 ? "Too little was measured here yet to say" : Heart(crop, answer, show);
-        var light = ranked.LacksLight ? $", and it is dark here while {crop.CommonName} needs light to come up" : "";
+        var why = answer.Confidence <= 0 ? "Not enough readings yet to rate it" : Heart(crop, answer, show);
+        var light = ranked.LacksLight ? $", and it is dark here, but {crop.CommonName} needs light to come up" : "";
         var doubt = answer.Stage switch
         {
             SurveyStage.Provisional when answer.Confidence > 0 => " (provisional: less than 72 h measured)",
-            SurveyStage.Stale => " (stale: it is no longer as it was surveyed)",
+            SurveyStage.Stale => " (stale: it has changed since the survey)",
             _ => "",
         };
         return why + light + doubt + ".";

@@ -85,7 +85,7 @@ public sealed record SpeedComparison(
             $"Of those up by day {all.UntilDay:0.#} ({all.FirstUp} and {all.SecondUp})");
         if (all.Difference is not { } difference)
         {
-            return $"{counts}: the looks were too far apart to say which was quicker.";
+            return $"{counts}: the looks were too far apart to say which was faster.";
         }
 
         var halves = string.Create(CultureInfo.InvariantCulture, $"half were up after {all.FirstHalf:0.#} and {all.SecondHalf:0.#} days");
@@ -95,7 +95,7 @@ public sealed record SpeedComparison(
         {
             (true, _) => $"{counts}, {halves}: more than chance; were times lognormal, {range}.",
             (_, true) => $"{counts}, {halves}: no proof by order alone, though were times lognormal, {range}.",
-            _ => $"{counts}, {halves}: no proof that one is quicker; {range}, so it may be either.",
+            _ => $"{counts}, {halves}: no proof that one is faster; {range}, so it may be either.",
         };
     }
 

@@ -58,7 +58,7 @@ internal static class TrialReading
             $"too few trials are warm enough to be slowed by heat; the warmest with seedlings was {warmest}: add two that are warmer");
         Add("halfWarmHours", half, "without a base there is no zero to count warm-hours from: add one or two cooler trials");
         Add("spread", ends[(int)TrialNumber.LogSpread],
-            "the looks were too far apart to see seedlings of one trial come up one after another: look oftener");
+            "the looks were too far apart to see seedlings of one trial come up one after another: look more often");
         return doubts;
 
         void Add(string what, TrialEnds found, string why)
@@ -76,7 +76,7 @@ internal static class TrialReading
         var unit = what switch { "spread" => "", "halfWarmHours" => " °C·h", _ => " °C" };
         return (ends.Low, ends.High) switch
         {
-            ({ } low, { } high) => $"anything from {Text(scale(low))} to {Text(scale(high))}{unit} fits alike",
+            ({ } low, { } high) => $"anything from {Text(scale(low))} to {Text(scale(high))}{unit} fits equally well",
             ({ } low, null) => $"anything above {Text(scale(low))}{unit} fits",
             (null, { } high) => $"anything below {Text(scale(high))}{unit} fits",
             _ => "anything fits",

@@ -107,11 +107,11 @@ internal static class HomePlacing
         public Placeable Item(string name, Crop crop, int containers) =>
             new(name, containers, PlacementCost.Of(crop, [.. spots.Select(spot => (spot, Outlook(crop, spot)))]));
 
-        /// <summary>A crop that is sown where it is to grow: no spot is offered.</summary>
+        /// <summary>A crop that is sown where it will grow: no spot is offered.</summary>
         public Placeable Outside(Crop crop, int containers) =>
             new(crop.CommonName, containers,
                 [.. spots.Select(spot =>
-                new PlacementCost(spot.Id, null, $"{PlainText.Capital(crop.CommonName)} is sown where it is to grow, {NotOffered}"))]);
+                new PlacementCost(spot.Id, null, $"{PlainText.Capital(crop.CommonName)} is sown where it will grow, {NotOffered}"))]);
 
         private PlaceOutlook Outlook(Crop crop, Spot spot)
         {

@@ -46,16 +46,16 @@ public sealed class AlertWordsTests
     [InlineData("cold spot", "Its spot was too cold for too long. Dig one seed up: firm, move the rest to a warmer spot; soft, "
         + "sow again there.")]
     [InlineData("wrong temperature",
-        "Its spot was too hot: in such heat much of sound seed does not come up. Sow again where it stands nearer its ideal band.")]
-    [InlineData("weak lot", "Its lot is old or weak: less than 60 in 100 were to be expected from the start. Sow again from a fresher lot "
+        "Its spot was too hot: in such heat much of sound seed does not come up. Sow again on a spot nearer its ideal band.")]
+    [InlineData("weak lot", "Its lot is old or weak: fewer than 60 in 100 were expected from the start. Sow again from a fresher lot "
         + "or several times as thickly, and test the rest of this lot first.")]
-    [InlineData("too hot", "Its spot was too hot: in such heat much of sound seed does not come up. Sow again where it stands nearer "
+    [InlineData("too hot", "Its spot was too hot: in such heat much of sound seed does not come up. Sow again on a spot nearer "
         + "its ideal band.")]
     [InlineData("dried out", "It dried out. Sow again, covered, and look every day whether it is damp.")]
     [InlineData("not measured", "For much of the time nothing was measured, so nobody can say why. Dig one seed up: firm, give it a few "
-        + "days more; soft or hollow, sow again or give its place away.")]
+        + "days more; soft or hollow, sow again or use its room for something else.")]
     [InlineData("late", "Warmth and lot were good enough: it is simply late. Dig one seed up: firm, give it a few days more; soft or "
-        + "hollow, sow again or give its place away.")]
+        + "hollow, sow again or use its room for something else.")]
     public void Why_to_stop_waiting_is_said_as_the_forecast_knows_it(string why, string words) => Assert.Equal(
         "T1: no more are likely to come. 3 are up; since Sat 21 Mar 08:00 the chance of even one more is under 4 %. " + words
         + $" Caution: {CautionBook.Sill.Line} Tomato: leaves and stems are poisonous.",

@@ -18,7 +18,7 @@ public class DailyDigestTests
     public void A_quiet_day_says_so_and_nothing_else()
     {
         var text = DailyDigest.Of(new() { Now = Now, Zone = Berlin });
-        Assert.Equal(new("Wed 3 Mar: nothing needs a hand", "", "", "", "", "", ""), text);
+        Assert.Equal(new("Wed 3 Mar: nothing to do", "", "", "", "", "", ""), text);
     }
 
     [Fact]

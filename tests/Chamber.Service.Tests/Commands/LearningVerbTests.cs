@@ -24,9 +24,9 @@ public sealed class LearningVerbTests : IDisposable
         var crop = learned.GetProperty("learned").EnumerateArray().Single(factor => factor.GetProperty("kind").GetString() == "crop");
         Assert.InRange(crop.GetProperty("mid").GetDouble(), 0.7, 0.9);
         Assert.True(crop.GetProperty("isProved").GetBoolean());
-        Assert.Matches("tomato here is [0-9]+ % quicker than the table; from 4 batches; likely between [0-9]+ and [0-9]+ %",
+        Assert.Matches("tomato here is [0-9]+ % faster than the table; from 4 batches; likely between [0-9]+ and [0-9]+ %",
             crop.GetProperty("words").GetString());
-        Assert.Contains("% quicker than the table; from 4 batches", (await home.Run("learned")).Out, StringComparison.Ordinal);
+        Assert.Contains("% faster than the table; from 4 batches", (await home.Run("learned")).Out, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -70,7 +70,7 @@ public sealed class RunningNoticesTests : IDisposable
         await Ask("spot", "add", "shelf");
         await using (var service = await Ready())
         {
-            Assert.Contains("nothing needs a hand", (await mail.Next()).Subject, StringComparison.Ordinal);
+            Assert.Contains("nothing to do", (await mail.Next()).Subject, StringComparison.Ordinal);
             await peer.Next();
 
             // A notice that was delivered and not yet written down as sent goes out again after a kill, under the same name.

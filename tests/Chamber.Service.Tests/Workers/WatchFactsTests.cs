@@ -77,7 +77,7 @@ public sealed class WatchFactsTests : IDisposable
         Assert.Equal(SurveyStage.Stale, Read().Stage);
         var ranked = SpotRanking.ForCrop(CropCatalog.Shipped.Require("tomato"), [new(store.Ledger.Places.Spots()[0], Read())],
             HomeReader.FixedRandom());
-        Assert.EndsWith(" (stale: it is no longer as it was surveyed).", ranked[0].Because(), StringComparison.Ordinal);
+        Assert.EndsWith(" (stale: it has changed since the survey).", ranked[0].Because(), StringComparison.Ordinal);
 
         store.Ledger.Alerts.Save(
             told with { Number = number, ClosedAt = Start + Duration.FromDays(9), CloseReason = CloseReason.Over });

@@ -30,10 +30,10 @@ public sealed record LearnedFactor(FactorKind Kind, string Name, double Low, dou
     {
         var (subject, against) = Subject(factor);
         var from = batches == 1 ? "from 1 batch" : string.Create(CultureInfo.InvariantCulture, $"from {batches} batches");
-        var amount = Change(mid) == 0 ? $"{subject} as quick as {against}" : $"{subject} {Describe(mid)} than {against}";
+        var amount = Change(mid) == 0 ? $"{subject} as fast as {against}" : $"{subject} {Describe(mid)} than {against}";
         return proved
             ? $"{amount}; {from}; likely between {Smaller(low, high)} and {Larger(low, high)} %"
-            : $"{amount}; {from}; likely between {Describe(low)} and {Describe(high)}, so nothing is proved yet";
+            : $"{amount}; {from}; likely between {Describe(low)} and {Describe(high)}, so it is not certain yet";
     }
 
     private static (string Subject, string Against) Subject(Factor factor) => factor.Kind switch
@@ -49,7 +49,7 @@ public sealed record LearnedFactor(FactorKind Kind, string Name, double Low, dou
     };
 
     private static string Describe(double factor) =>
-        string.Create(CultureInfo.InvariantCulture, $"{Change(factor)} % {(factor <= 1 ? "quicker" : "slower")}");
+        string.Create(CultureInfo.InvariantCulture, $"{Change(factor)} % {(factor <= 1 ? "faster" : "slower")}");
 
     private static int Change(double factor) => (int)Math.Round(100 * Math.Abs(factor - 1), MidpointRounding.AwayFromZero);
 

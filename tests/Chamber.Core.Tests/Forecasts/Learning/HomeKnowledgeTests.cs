@@ -56,7 +56,7 @@ public class HomeKnowledgeTests(ITestOutputHelper output)
         // Batches of which nobody wrote the lot down say less, so the middle lies up to an eighth off.
         Assert.InRange(towels.Mid, 0.7, 0.9);
         Assert.StartsWith("on towels here everything is ", towels.Words, StringComparison.Ordinal);
-        Assert.Contains("% quicker than the table; from 8 batches; likely between ", towels.Words, StringComparison.Ordinal);
+        Assert.Contains("% faster than the table; from 8 batches; likely between ", towels.Words, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -47,7 +47,7 @@ public class PlaceVerbTests
         using var home = new HomeRig();
         await Measured(home, "cupboard", "24");
         var carrot = (await home.Json("place", "carrot", "--new-only"))[0];
-        Assert.Equal((null, "Carrot is sown where it is to grow, so no spot indoors is offered."),
+        Assert.Equal((null, "Carrot is sown where it will grow, so no spot indoors is offered."),
             (carrot.GetProperty("spot").GetString(), carrot.GetProperty("why").GetString()));
         Assert.Contains("--indoors", (await home.Run("place", "carrot", "--new-only")).Out, StringComparison.Ordinal);
         Assert.Equal("cupboard", (await home.Json("place", "carrot", "--new-only", "--indoors"))[0].GetProperty("spot").GetString());
