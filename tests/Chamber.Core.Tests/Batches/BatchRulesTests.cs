@@ -85,9 +85,9 @@ public class BatchRulesTests
     }
 
     [Theory]
-    [InlineData(StageKind.MovedToLight, null, null, "that it was moved to the light is written down already")]
-    [InlineData(StageKind.Uncovered, null, null, "that it was uncovered is written down already")]
-    [InlineData(StageKind.PlantedOut, null, 4, "that it was planted out is written down already")]
+    [InlineData(StageKind.MovedToLight, null, null, "that it was moved to the light is recorded already")]
+    [InlineData(StageKind.Uncovered, null, null, "that it was uncovered is recorded already")]
+    [InlineData(StageKind.PlantedOut, null, 4, "that it was planted out is recorded already")]
     [InlineData(StageKind.PrickedOut, 9, 4, "9 of the 9 that are up were pricked out already")]
     [InlineData(StageKind.PrickedOut, 9, null, "9 of the 9 that are up were pricked out already")]
     [InlineData(StageKind.PrickedOut, 5, 4, null)]
@@ -105,7 +105,7 @@ public class BatchRulesTests
     public void Potting_on_twice_within_the_hour_is_once()
     {
         var batch = Some.Batch(12, SowingMethod.CoveredMix, (7, 9)) with { Stages = [new(StageKind.PottedOn, Some.Day(20))] };
-        Assert.Contains("written down already", Refusal(() => BatchRules.RequireNew(batch, new(StageKind.PottedOn,
+        Assert.Contains("recorded already", Refusal(() => BatchRules.RequireNew(batch, new(StageKind.PottedOn,
             Some.Day(20) + Duration.FromMinutes(5)))), StringComparison.Ordinal);
     }
 

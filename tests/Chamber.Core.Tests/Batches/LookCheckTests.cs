@@ -10,7 +10,7 @@ public class LookCheckTests
     private static readonly Instant Sown = Instant.FromUtc(2026, 2, 1, 8, 0);
 
     [Theory]
-    [InlineData(13, 5, "13 up of 12 sown")]
+    [InlineData(13, 5, "more up (13) than sown (12)")]
     [InlineData(-1, 5, "a count starts at 0")]
     [InlineData(2, -1, "before the sowing")]
     [InlineData(2, 6, "what has come up stays counted")]

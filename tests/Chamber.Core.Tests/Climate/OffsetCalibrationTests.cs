@@ -75,7 +75,7 @@ public class OffsetCalibrationTests
 
     [Fact]
     public void Too_few_hours_say_nothing() => Assert.Equal(
-        "Only 5 whole hours were measured by both; leave them side by side for a night, 6 hours at the least.",
+        "Only 5 whole hours were measured by both; leave them side by side for a night, at least 6 hours.",
         OffsetCalibration.SideBySide(Hours(20, 20, 20, 20, 20), Hours(20, 20, 20, 20, 20, 20, 20)).Refusal);
 
     [Fact]

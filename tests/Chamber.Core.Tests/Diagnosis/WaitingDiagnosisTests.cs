@@ -61,7 +61,7 @@ public class WaitingDiagnosisTests
         var diagnosis = BatchDiagnosis.Of(Silent with { Hours = new(0, 60, 96, 0), StandShare = 0.4, Ahead = Fine });
         Assert.Equal(CauseKind.TooHot, diagnosis.Cause.Kind);
         Assert.StartsWith("The spot was too hot", diagnosis.Sentence, StringComparison.Ordinal);
-        Assert.StartsWith("It stands better now", diagnosis.Advice, StringComparison.Ordinal);
+        Assert.StartsWith("It is better off now", diagnosis.Advice, StringComparison.Ordinal);
     }
 
     [Theory]

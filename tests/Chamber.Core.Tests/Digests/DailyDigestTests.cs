@@ -31,7 +31,7 @@ public class DailyDigestTests
             Reminders = [Look("T1", 2), Look("T2", 3), Look("P1", 5), Look("P2", 6)],
             Open = [new("Too cold on shelf", "", "", "Move it.")],
         });
-        Assert.Equal("Wed 3 Mar: 2 things need a hand, 1 alert is open", text.Title);
+        Assert.Equal("Wed 3 Mar: 2 things to do, 1 alert is open", text.Title);
         Assert.Equal("T1: Look.\nT2: Look.", text.ToDo);
         Assert.Equal("Fri 5 Mar, P1: Look.", text.Coming);
         Assert.Equal("Too cold on shelf. Move it.", text.Alerts);

@@ -126,7 +126,7 @@ public class LotTests
             .ToList();
         Assert.Equal(2, remarks.Count);
         Assert.Contains("does not come true", remarks[0], StringComparison.Ordinal);
-        Assert.Contains("cool dry place", remarks[1], StringComparison.Ordinal);
+        Assert.Contains("cool, dry place", remarks[1], StringComparison.Ordinal);
         Assert.Empty(LotRemarks.For(Some.Lot(), Some.Crop("tomato")));
     }
 }

@@ -138,7 +138,7 @@ public class SeedVerbTests
         await home.Do("spot add shelf --kind shelf --light dim --room 4", "sow tomato --seeds 12 --spot shelf --name T1");
         Assert.Contains("before", await home.Refusal("look", "T1", "0", "--when", "yesterday"), StringComparison.Ordinal);
         home.Clock.Advance(TimeSpan.FromDays(6));
-        Assert.Contains("13 up of 12 sown", await home.Refusal("look", "T1", "13"), StringComparison.Ordinal);
+        Assert.Contains("more up (13) than sown (12)", await home.Refusal("look", "T1", "13"), StringComparison.Ordinal);
         await home.Do("look T1 5");
         Assert.Contains("6 plants lost, but only 5", await home.Refusal("loss", "T1", "6", "--to", "cold"), StringComparison.Ordinal);
         Assert.Contains("only 5 are up", await home.Refusal("stage", "T1", "pricked-out", "--plants", "6"), StringComparison.Ordinal);

@@ -51,7 +51,7 @@ public sealed class VerbsInUseTests : IDisposable
         Assert.StartsWith("T1: 0 of 12 up", await Good("look", "T1", "0"), StringComparison.Ordinal);
         Assert.Contains("The first is up.", await Good("look", "T1", "3"), StringComparison.Ordinal);
         var refused = await ChamberProcess.Run("look", "T1", "13", "--data", folder.Path);
-        Assert.Equal((2, "chamber: T1: 13 up of 12 sown cannot be; correct the count, or the number of seeds of the batch."),
+        Assert.Equal((2, "chamber: T1: more up (13) than sown (12); correct the count, or the number of seeds of the batch."),
             (refused.ExitCode, refused.Errors));
         Assert.StartsWith("T1 stands on sill", await Good("move", "T1", "sill"), StringComparison.Ordinal);
         Assert.Contains("3 of 12", await Good("batches"), StringComparison.Ordinal);

@@ -96,7 +96,7 @@ public sealed class BatchLedgerTests : IDisposable
             batches => batches.Sow(Tomatoes("T2") with { Seeds = 0 }) },
         { "There is no spot \"attic\"; set it up first.", batches => batches.Move(T1, new("attic"), Days(1)) },
         { "Batch \"T1\" is on \"router-shelf\" already.", batches => batches.Move(T1, Shelf, Days(1)) },
-        { "T1: 13 up of 12 sown cannot be; correct the count, or the number of seeds of the batch.", batches => batches.Record(T1, new Look(Days(9), 13)) },
+        { "T1: more up (13) than sown (12); correct the count, or the number of seeds of the batch.", batches => batches.Record(T1, new Look(Days(9), 13)) },
         {
             "T1: 4 up after 5 were up at 2026-02-05 06:00 UTC: what has come up stays counted. Count those that died or were moved too, "
                 + "and record a loss as a loss.",

@@ -144,7 +144,7 @@ public class ApiProblemsTests
         (HttpStatusCode.BadRequest, "POST", "/api/batches/T1/looks", """{ "up": 1, "at": "soon" }""", "at",
             "\"soon\" is not a time: write 07:40, 2026-03-01, \"2026-03-01 07:40\" or 2026-03-01T07:40:00Z."),
         (HttpStatusCode.Conflict, "POST", "/api/batches/T1/looks", """{ "up": 13 }""", "up",
-            "T1: 13 up of 12 sown cannot be; correct the count, or the number of seeds of the batch."),
+            "T1: more up (13) than sown (12); correct the count, or the number of seeds of the batch."),
         (HttpStatusCode.Conflict, "POST", "/api/batches", """{ "crop": "tomato", "spot": "shelf", "seeds": 49, "lot": "tomato-24" }""",
             "seeds", "lot tomato-24 has 48 seeds left, so 49 cannot be sown: sow fewer, or count again and correct the lot."),
         (HttpStatusCode.Conflict, "DELETE", "/api/spots/shelf", null, null,
