@@ -18,8 +18,7 @@ public static class LookCheck
 
         if (look.Up > batch.Seeds)
         {
-            return new($"{batch.Id}: more up ({look.Up}) than sown ({batch.Seeds}); correct the count, or the number of "
-                + $"seeds of the batch.");
+            return new($"{batch.Id}: more up ({look.Up}) than sown ({batch.Seeds}); correct the count, or the number of seeds of the batch.");
         }
 
         if (look.At < batch.SownAt)
@@ -56,8 +55,7 @@ public static class LookCheck
         {
             if (other.At <= look.At && other.Up > look.Up)
             {
-                return new($"{batch.Id}: {look.Up} up after {other.Up} were up at {other.At}: what has come up stays counted. Count those "
-                    + $"that died or were moved too, and record a loss as a loss.");
+                return new($"{batch.Id}: {look.Up} up after {other.Up} were up at {other.At}: what has come up stays counted. Count those that died or were moved too, and record a loss as a loss.");
             }
 
             if (other.At > look.At && other.Up < look.Up)
