@@ -85,7 +85,7 @@ public sealed class SeedLedger
     {
         Require(connection, test.Lot);
         LedgerRefusedException.When(WithinBounds.WhyNot(test));
-        LedgerRefusedException.When(test.Good < 0 || test.Good > test.Seeds, $"{test.Good} good ones cannot come of {test.Seeds} seeds.");
+        LedgerRefusedException.When(test.Good < 0 || test.Good > test.Seeds, $"{test.Good} good is more than the {test.Seeds} seeds.");
         LedgerRefusedException.When(test.CalledAt < test.StartedAt, "A test is called after it was started.");
         connection.Execute("DELETE FROM lot_test WHERE lot = ?1 AND started_at = ?2", test.Lot.Text, test.StartedAt.Milliseconds());
         connection.Execute(

@@ -37,7 +37,7 @@ public sealed class NoticeTests(Chromium chromium)
         await page.GetByLabel("Password").FillAsync(Password);
         await Press(tab, "Keep it and send a test");
 
-        await Expect(Said(tab, "By e-mail")).ToHaveTextAsync("Kept. The test was taken.");
+        await Expect(Said(tab, "By e-mail")).ToHaveTextAsync("Kept. The test was accepted.");
         Assert.Equal(["you@example.org", "flatmate@example.org"], (await mail.Next()).To.Mailboxes.Select(box => box.Address));
         await Expect(page.GetByLabel("Password")).ToHaveValueAsync("");
         Assert.DoesNotContain(Password, await page.ContentAsync(), StringComparison.Ordinal);
@@ -79,7 +79,7 @@ public sealed class NoticeTests(Chromium chromium)
         Assert.NotNull(call.Request.Headers["Signature"]);
         call.Response.StatusCode = 204;
         call.Response.Close();
-        await Expect(Said(tab, "By webhook")).ToHaveTextAsync("Kept. The test was taken.");
+        await Expect(Said(tab, "By webhook")).ToHaveTextAsync("Kept. The test was accepted.");
 
         await page.GetByLabel("A digest once a day").CheckAsync();
         await page.GetByLabel("At what hour?").FillAsync("08:15");

@@ -23,7 +23,7 @@ public sealed class SetUpTests(Chromium chromium)
 
         await tab.GoTo(home.Address + "/set-up/spots");
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Take away spare" }).ClickAsync();
-        await Expect(tab.Page.GetByText("spare is taken away.")).ToBeVisibleAsync();
+        await Expect(tab.Page.GetByText("spare is removed.")).ToBeVisibleAsync();
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Take away shelf" }).ClickAsync();
         await Expect(tab.Page.GetByText("their history needs it")).ToBeVisibleAsync();
         Assert.Empty(tab.Problems);
@@ -67,7 +67,7 @@ public sealed class SetUpTests(Chromium chromium)
         await using var tab = await chromium.Open(home.Address + "/set-up/safekeeping", new(width, theme));
 
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Back up now" }).ClickAsync();
-        await Expect(tab.Page.GetByText("read back and whole")).ToBeVisibleAsync();
+        await Expect(tab.Page.GetByText("read back and complete")).ToBeVisibleAsync();
         var saved = await tab.Page.RunAndWaitForDownloadAsync(
             () => tab.Page.GetByRole(AriaRole.Link, new() { Name = "Download" }).ClickAsync());
         var head = (await File.ReadAllBytesAsync(await saved.PathAsync(), TestContext.Current.CancellationToken))[..15];
@@ -98,11 +98,11 @@ public sealed class SetUpTests(Chromium chromium)
         var call = await Wait.For("a call of the webhook", peer.GetContextAsync());
         call.Response.StatusCode = 204;
         call.Response.Close();
-        await Expect(tab.Page.Locator("main .card").First).ToContainTextAsync("webhook: the test was taken.");
+        await Expect(tab.Page.Locator("main .card").First).ToContainTextAsync("webhook: the test was accepted.");
 
         peer.Stop();
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Send a test now" }).ClickAsync();
-        await Expect(tab.Page.Locator("main .card").First).Not.ToContainTextAsync("the test was taken.");
+        await Expect(tab.Page.Locator("main .card").First).Not.ToContainTextAsync("the test was accepted.");
         await Expect(tab.Page.Locator("main .card").First).ToContainTextAsync("webhook");
     }
 

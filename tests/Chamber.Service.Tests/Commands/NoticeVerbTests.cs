@@ -21,7 +21,7 @@ public sealed class NoticeVerbTests : IDisposable
 
         var outcome = await home.Run("notify-test");
 
-        Assert.Equal((0, "email: the test was taken.\nwebhook: the test was taken.\n"), (outcome.Code, outcome.Out));
+        Assert.Equal((0, "email: the test was accepted.\nwebhook: the test was accepted.\n"), (outcome.Code, outcome.Out));
         Assert.Equal("Chamber can reach you", Assert.Single(mail.Mails).Subject);
         Assert.Single(peer.Requests);
     }

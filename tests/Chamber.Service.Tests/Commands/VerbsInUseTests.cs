@@ -72,7 +72,7 @@ public sealed class VerbsInUseTests : IDisposable
     {
         await Good("read", "shelf", "21C");
         var file = Path.Combine(folder.Path, "copy.db");
-        Assert.Contains("read back and whole", await Good("backup", file), StringComparison.Ordinal);
+        Assert.Contains("read back and complete", await Good("backup", file), StringComparison.Ordinal);
         var again = await ChamberProcess.Run("backup", file, "--data", folder.Path);
         Assert.Equal((2, $"chamber: {file} exists already: name a new file, or move that one away."), (again.ExitCode, again.Errors));
 

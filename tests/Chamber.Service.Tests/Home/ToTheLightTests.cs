@@ -28,7 +28,7 @@ public sealed class ToTheLightTests : IDisposable
         await Up();
         await home.Do("stage T1 moved-to-light --to sill");
         home.Clock.Advance(TimeSpan.FromSeconds(1));
-        Assert.Equal("chamber: batch T1: that it was moved to the light is written down already.",
+        Assert.Equal("chamber: batch T1: that it was moved to the light is recorded already.",
             await home.Refusal("stage", "T1", "moved-to-light", "--to", "window"));
         using var store = ChamberStore.Open(Path.Combine(home.Path, "chamber.db"));
         var batch = store.Ledger.Batches.Find(new("T1"))!;
@@ -44,7 +44,7 @@ public sealed class ToTheLightTests : IDisposable
             await home.Refusal("stage", "T1", "moved-to-light", "--to", "shelf"));
         Assert.Contains("There is no spot \"roof\"", await home.Refusal("stage", "T1", "moved-to-light", "--to", "roof"),
             StringComparison.Ordinal);
-        Assert.Contains("Only a move to the light names a spot", await home.Refusal("stage", "T1", "uncovered", "--to", "sill"),
+        Assert.Contains("Only moved-to-light names a spot", await home.Refusal("stage", "T1", "uncovered", "--to", "sill"),
             StringComparison.Ordinal);
         using var store = ChamberStore.Open(Path.Combine(home.Path, "chamber.db"));
         Assert.Empty(store.Ledger.Batches.Find(new("T1"))!.Stages);

@@ -36,7 +36,7 @@ public sealed class PutAsideTests
             bad.Select(number => (RefusalReason.NotStored, Topic, "shelf", SubscriberTests.Number(number))),
             rig.Refusals.Select(refusal => (refusal.Reason, refusal.Source, refusal.Probe?.Text ?? string.Empty,
                 Math.Round(Decoding.Own(refusal.Raw).Readings.Single().Temperature!.Value.Celsius, 3))));
-        Assert.All(rig.Refusals, refusal => Assert.Contains("write the values down", refusal.Fix, StringComparison.Ordinal));
+        Assert.All(rig.Refusals, refusal => Assert.Contains("record the values", refusal.Fix, StringComparison.Ordinal));
         Assert.Equal(bad.Length, rig.Intake.Metrics.Refused[RefusalReason.NotStored]);
 
         // Also they are acknowledged: a batch is, before the next one is committed.

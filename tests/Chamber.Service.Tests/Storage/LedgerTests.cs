@@ -79,7 +79,7 @@ public sealed class LedgerTests : IDisposable
             ledger => ledger.Places.Save(new Calibration(Cube, Now, default, 5, 5)) },
         { "Lot \"a\" would be its own ancestor.", ledger => ledger.Seeds.Save(Saved("a", "b")) },
         { "There is no lot \"z\"; write it down first.", ledger => ledger.Seeds.Save(Saved("c", "z")) },
-        { "4 good ones cannot come of 3 seeds.", ledger => ledger.Seeds.Record(new(new("a"), Now, null, 3, 4)) },
+        { "4 good is more than the 3 seeds.", ledger => ledger.Seeds.Record(new(new("a"), Now, null, 3, 4)) },
         { "24 is outside 1900 to 2200 for the year of a lot: write it with four digits, as it stands on the packet.",
             ledger => ledger.Seeds.Save(Saved("c", null) with { Year = 24 }) },
         { "The profile of \"kale\" is not JSON.", ledger => ledger.Crops.Save(new("kale"), "{") },

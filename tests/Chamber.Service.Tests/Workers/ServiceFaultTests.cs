@@ -106,7 +106,7 @@ public sealed class ServiceFaultTests : IDisposable
         Assert.Equal((RefusalReason.NotStored, "chamber/p1/reading", "p1"), (refusal.Reason, refusal.Source, refusal.Probe?.Text));
         Assert.Contains("21.666", refusal.Raw, StringComparison.Ordinal);
         Assert.Equal(1, Assert.Single(store.Journal.RefusalCounts()).Count);
-        Assert.Contains("The data file takes others", (await ChamberProcess.Run("refusals", "--data", folder.Path)).Succeeded(),
+        Assert.Contains("The data file takes other messages", (await ChamberProcess.Run("refusals", "--data", folder.Path)).Succeeded(),
             StringComparison.Ordinal);
     }
 

@@ -37,7 +37,7 @@ public sealed class CalibrateVerbTests : IDisposable
         }
 
         await home.Do("calibrate undo shelf-1");
-        Assert.Contains("Nothing was found yet", (await home.Run("calibrate", "list")).Out, StringComparison.Ordinal);
+        Assert.Contains("No probe is calibrated yet", (await home.Run("calibrate", "list")).Out, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -49,7 +49,7 @@ public sealed class CalibrateVerbTests : IDisposable
             StringComparison.Ordinal);
         Assert.Equal("chamber: There is no probe \"attic\"; there are kitchen, shelf-1.",
             await home.Refusal("calibrate", "offset", "shelf-1", "--against", "attic"));
-        Assert.Contains("cannot be its own measure", await home.Refusal("calibrate", "offset", "shelf-1", "--against", "shelf-1"),
+        Assert.Contains("cannot be compared with itself", await home.Refusal("calibrate", "offset", "shelf-1", "--against", "shelf-1"),
             StringComparison.Ordinal);
         Assert.Equal(0, (await home.Json("calibrate", "list")).GetArrayLength());
     }
@@ -72,7 +72,7 @@ public sealed class CalibrateVerbTests : IDisposable
         Assert.Contains("812 is dry for soil; now take the other point", (await home.Run("calibrate", "dry", "soil")).Out,
             StringComparison.Ordinal);
         home.Clock.Advance(TimeSpan.FromMinutes(1));
-        Assert.Contains("too near each other", await home.Refusal("calibrate", "saturated", "soil", "--raw", "812"),
+        Assert.Contains("too close", await home.Refusal("calibrate", "saturated", "soil", "--raw", "812"),
             StringComparison.Ordinal);
         Assert.Contains("runs from 812 (dry) to 350 (soaked)", (await home.Run("calibrate", "saturated", "soil", "--raw", "350")).Out,
             StringComparison.Ordinal);

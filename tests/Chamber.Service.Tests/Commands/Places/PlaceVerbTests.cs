@@ -38,7 +38,7 @@ public class PlaceVerbTests
         await home.Do("sow tomato --seeds 12 --spot shelf --when 2027-02-27", "look T1 3");
         Assert.Contains("Up, and still taking up room: T1 on shelf.", (await home.Run("place", "basil")).Out, StringComparison.Ordinal);
         await home.Do("end T1");
-        Assert.DoesNotContain("still taking room", (await home.Run("place", "basil")).Out, StringComparison.Ordinal);
+        Assert.DoesNotContain("still taking up room", (await home.Run("place", "basil")).Out, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -53,7 +53,7 @@ public class PlaceVerbTests
         Assert.Equal("cupboard", (await home.Json("place", "carrot", "--new-only", "--indoors"))[0].GetProperty("spot").GetString());
         Assert.DoesNotContain("carrot", (await home.Json("spots", "--spot", "cupboard")).ToString(), StringComparison.Ordinal);
         Assert.Contains("carrot", (await home.Json("spots", "--spot", "cupboard", "--all")).ToString(), StringComparison.Ordinal);
-        Assert.Contains("sown where it is to grow", (await home.Run("spots", "--crop", "carrot")).Out, StringComparison.Ordinal);
+        Assert.Contains("sown where it will grow", (await home.Run("spots", "--crop", "carrot")).Out, StringComparison.Ordinal);
     }
 
     // Two days of a steady temperature, room for one box.

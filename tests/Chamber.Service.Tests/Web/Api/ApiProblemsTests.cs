@@ -162,7 +162,7 @@ public class ApiProblemsTests
             "against is missing: name the probe to trust."),
         (HttpStatusCode.BadRequest, "POST", "/api/probes/p1/calibrations", """{ "way": "sideBySide", "against": "p1" }""", "against",
             "p1 cannot be compared with itself: name another probe to trust."),
-        (HttpStatusCode.Conflict, "DELETE", "/api/probes/p1/calibrations/last", null, null, "Nothing was found of p1 yet."),
+        (HttpStatusCode.Conflict, "DELETE", "/api/probes/p1/calibrations/last", null, null, "p1 is not calibrated yet."),
         (HttpStatusCode.BadRequest, "PUT", "/api/crops/yard-tomato", """{ "low": "19C", "high": "24C" }""", "like",
             "\"yard-tomato\" is not in the crop catalog: to add it, name in like a crop that it is like."),
         (HttpStatusCode.BadRequest, "PUT", "/api/crops/tomato", """{ "low": "24C", "high": "19C" }""", "band",
