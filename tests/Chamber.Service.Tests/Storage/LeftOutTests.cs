@@ -25,7 +25,7 @@ public sealed class LeftOutTests : IDisposable
     [InlineData("UPDATE batch SET sown_at = -9000000000000000000 WHERE id = 'M1'", "Batch M1 is left out")]
     [InlineData("UPDATE batch SET ended_at = 9000000000000000000 WHERE id = 'M1'", "Batch M1 is left out")]
     [InlineData("UPDATE look SET up = 5000 WHERE batch = 'M1'",
-        "The look of batch M1 at 2027-03-01 07:00 UTC is left out: M1: 5000 up of 20 sown cannot be")]
+        "The look of batch M1 at 2027-03-01 07:00 UTC is left out: M1: more up (5000) than sown (20)")]
     [InlineData("UPDATE look SET note = printf('%.*c', 5000000, 'x')", "a note has at most 1000; shorten it")]
     [InlineData("UPDATE loss SET plants = 99",
         "The loss of batch M1 at 2027-03-01 07:30 UTC is left out: 99 plants would be lost of 20 seeds")]
