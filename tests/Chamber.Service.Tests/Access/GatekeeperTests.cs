@@ -4,6 +4,7 @@ using Microsoft.Extensions.Time.Testing;
 
 namespace Chamber.Service.Tests.Access;
 
+/// <summary>Names, codes and bounds are the program's own or invented.</summary>
 public sealed class GatekeeperTests : IDisposable
 {
     private const string Password = "four short words do";

@@ -6,6 +6,7 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Backups;
 
+/// <summary>Days and rotation are the program's own, kept to notice change.</summary>
 public sealed class ScheduledBackupsTests : IDisposable
 {
     private static readonly DateTimeZone Berlin = DateTimeZoneProviders.Tzdb["Europe/Berlin"];

@@ -4,11 +4,10 @@ using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Boards;
 
-/// <summary>
-/// The ready-made boards as files: in step with the list they are made from, and of the structure that the format's own schema asks for.
-/// Source: Grafana's schema of the dashboard kind, version 0.0 (kinds/dashboard/dashboard_kind.cue at commit 00139e8, 2023): required
-/// members, types, ranges of the grid, words of the variables. The options of a drawing are not part of that schema.
-/// </summary>
+/// <summary>The ready-made boards as files: in step with the list they are made from, and of the structure that the format's own schema
+/// asks for. Source: Grafana's schema of the dashboard kind, version 0.0 (kinds/dashboard/dashboard_kind.cue at commit 00139e8, 2023):
+/// required members, types, ranges of the grid, words of the variables. The options of a drawing are not part of that schema. The grid of
+/// 24 columns and ids of at most 40 letters are the board server's own, as its documentation says (from memory).</summary>
 public sealed class BoardFileTests
 {
     private static readonly string Folder = SourceTree.Path("dashboards");

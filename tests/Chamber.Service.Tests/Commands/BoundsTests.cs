@@ -4,7 +4,8 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Commands;
 
-/// <summary>Every number that a command line takes has a bound, and what lies beyond it is refused in one line with the fix.</summary>
+/// <summary>Every number that a command line takes has a bound, and what lies beyond it is refused in one line with the fix. Bounds are
+/// the program's own, kept to notice change.</summary>
 public sealed class BoundsTests : IDisposable
 {
     private static readonly HashSet<Type> Numbers = [typeof(int), typeof(long), typeof(double), typeof(decimal), typeof(Duration),

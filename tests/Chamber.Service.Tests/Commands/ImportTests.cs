@@ -3,6 +3,7 @@ using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Commands;
 
+/// <summary>Readings, times and counts are invented.</summary>
 public sealed class ImportTests : IDisposable
 {
     private const string German = "Logger 3\nSerie "

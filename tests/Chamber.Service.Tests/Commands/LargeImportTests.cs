@@ -2,6 +2,7 @@ using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Commands;
 
+/// <summary>The size is invented.</summary>
 [Trait(Tier.Name, Tier.Whole)]
 public sealed class LargeImportTests : IDisposable
 {

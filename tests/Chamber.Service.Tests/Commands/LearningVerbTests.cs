@@ -2,8 +2,8 @@ using System.Globalization;
 
 namespace Chamber.Service.Tests.Commands;
 
-/// <summary>A home that sows tomato again and again on one shelf, where everything comes up a quarter quicker than the table
-/// says.</summary>
+/// <summary>A home that sows tomato again and again on one shelf, where everything comes up a quarter quicker than the table says. The
+/// home is invented; the bounds on what it teaches are the program's own, kept to notice change.</summary>
 public sealed class LearningVerbTests : IDisposable
 {
     private const double Quicker = 0.75;

@@ -6,6 +6,7 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Commands;
 
+/// <summary>Codes are those of HTTP (RFC 9110); the rest is invented.</summary>
 public sealed class NoticeVerbTests : IDisposable
 {
     private readonly HomeRig home = new();

@@ -3,7 +3,8 @@ using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Commands;
 
-/// <summary>The forms that other programs rely on, by the built program: names of fields, their units, and golden answers.</summary>
+/// <summary>The forms that other programs rely on, by the built program: names of fields, their units, and golden answers. Sums are worked
+/// out by hand from the trace beside them.</summary>
 public sealed class ReliedOnFormsTests : IDisposable
 {
     private readonly TempFolder folder = new();

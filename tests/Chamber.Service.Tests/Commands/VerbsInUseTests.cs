@@ -2,7 +2,8 @@ using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Commands;
 
-/// <summary>Every verb by the built program, as a grower types it: what it says, where it says it, and its exit code.</summary>
+/// <summary>Every verb by the built program, as a grower types it: what it says, where it says it, and its exit code. Values are invented;
+/// °F are turned into °C by definition.</summary>
 public sealed class VerbsInUseTests : IDisposable
 {
     private readonly TempFolder folder = new();

@@ -7,6 +7,7 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Configuration;
 
+/// <summary>Settings are invented.</summary>
 public class SettingsTests
 {
     private static readonly string Cases = SourceTree.Path("tests", "cases", "settings");

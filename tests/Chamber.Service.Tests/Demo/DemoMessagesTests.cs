@@ -6,6 +6,8 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Demo;
 
+/// <summary>Values are of the simulated home; 85 and -127 are codes by which a common sensor says that it measured nothing (from
+/// memory).</summary>
 public sealed class DemoMessagesTests
 {
     private static readonly Instant At = Instant.FromUtc(2026, 2, 20, 15, 0, 7);

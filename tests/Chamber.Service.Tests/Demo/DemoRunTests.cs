@@ -3,7 +3,7 @@ using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Demo;
 
-/// <summary>The demo as a visitor runs it: the built program, its own broker, real messages.</summary>
+/// <summary>The demo as a visitor runs it: the built program, its own broker, real messages. Bounds are the program's own.</summary>
 [Trait(Tier.Name, Tier.Whole)]
 public sealed class DemoRunTests
 {

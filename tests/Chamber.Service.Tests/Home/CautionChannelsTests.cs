@@ -15,7 +15,7 @@ using NodaTime;
 namespace Chamber.Service.Tests.Home;
 
 /// <summary>The same caution on the command line, in notices and in the digest; the page and the API are asked in
-/// <c>CautionPagesTests</c>.</summary>
+/// <c>CautionPagesTests</c>. Hours of soaking are the catalog's.</summary>
 public sealed partial class CautionChannelsTests : IDisposable
 {
     private readonly HomeRig home = new();

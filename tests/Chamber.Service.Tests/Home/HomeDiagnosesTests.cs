@@ -10,7 +10,8 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Home;
 
-/// <summary>One question, one answer: whoever asks what is wrong with a batch is told the same.</summary>
+/// <summary>One question, one answer: whoever asks what is wrong with a batch is told the same. The home is invented; the bounds on what
+/// it lost are the program's own, kept to notice change.</summary>
 public sealed class HomeDiagnosesTests : IDisposable
 {
     private readonly HomeRig rig = new();

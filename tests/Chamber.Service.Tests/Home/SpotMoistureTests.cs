@@ -6,7 +6,8 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Home;
 
-/// <summary>What is said of moisture on a spot: by a calibrated media probe, otherwise by the air.</summary>
+/// <summary>What is said of moisture on a spot: by a calibrated media probe, otherwise by the air. The dew point is that of
+/// Psychrometrics, which is tested against its source; raw values are invented.</summary>
 public sealed class SpotMoistureTests : IDisposable
 {
     private readonly HomeRig home = new();

@@ -11,8 +11,8 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Mirror;
 
-/// <summary>The first filling of a mirror, as somebody sees it who types it: the built program on a pseudo-terminal, a real
-/// server.</summary>
+/// <summary>The first filling of a mirror, as somebody sees it who types it: the built program on a pseudo-terminal, a real server. Widths
+/// and percents are the program's own.</summary>
 [Trait(Tier.Name, Tier.Whole)]
 public sealed class FillOnATerminalTests : IDisposable
 {

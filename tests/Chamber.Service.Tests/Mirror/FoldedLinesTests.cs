@@ -11,7 +11,7 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Mirror;
 
-/// <summary>What is folded from readings and told once an hour.</summary>
+/// <summary>What is folded from readings and told once an hour. Readings, times and counts are invented.</summary>
 public sealed class FoldedLinesTests
 {
     private static readonly Instant Sown = DataFile.Start;

@@ -4,7 +4,7 @@ using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Mirror;
 
-/// <summary>What docs/mirror.md says of the lines is what is sent.</summary>
+/// <summary>What docs/mirror.md says of the lines is what is sent. Readings, times and counts are invented.</summary>
 public sealed class MirrorDocumentTests
 {
     private const string Begin = "<!-- measurements -->\n";

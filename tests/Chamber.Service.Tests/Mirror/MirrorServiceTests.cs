@@ -6,7 +6,7 @@ using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Mirror;
 
-/// <summary>The built program with a mirror, a real broker client and a real server.</summary>
+/// <summary>The built program with a mirror, a real broker client and a real server. Readings, times and counts are invented.</summary>
 [Trait(Tier.Name, Tier.Whole)]
 public sealed class MirrorServiceTests : IDisposable
 {

@@ -3,7 +3,8 @@ using Chamber.Service.Tests.Commands;
 
 namespace Chamber.Service.Tests.Mirror;
 
-/// <summary>The mirror from the command line, without a running service.</summary>
+/// <summary>The mirror from the command line, without a running service. Readings are invented; codes are those of HTTP (RFC
+/// 9110).</summary>
 public sealed class MirrorVerbTests
 {
     [Fact]

@@ -6,7 +6,8 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Mirror;
 
-/// <summary>The mirror and a real server that speaks the InfluxDB v2 write API; its own read side tells what it has.</summary>
+/// <summary>The mirror and a real server that speaks the InfluxDB v2 write API; its own read side tells what it has. Readings, times and
+/// counts are invented.</summary>
 [Trait(Tier.Name, Tier.Whole)]
 public sealed class RealServerTests
 {

@@ -8,7 +8,7 @@ using Microsoft.Extensions.Time.Testing;
 namespace Chamber.Service.Tests.Mirror;
 
 /// <summary>The mirror and a server that answers as the InfluxDB v2 write API may (OSS v2 API reference, "Write data": 204, 400, 401, 404,
-/// 413, 429, 503).</summary>
+/// 413, 429, 503). Readings are invented; codes are those of HTTP (RFC 9110).</summary>
 public sealed class ScriptedServerTests
 {
     private static readonly Scripted Fine = new(HttpStatusCode.NoContent);

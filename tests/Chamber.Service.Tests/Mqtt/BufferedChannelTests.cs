@@ -13,10 +13,8 @@ using MQTTnet.Protocol;
 
 namespace Chamber.Service.Tests.Mqtt;
 
-/// <summary>
-/// Messages are taken out of the stream here, and everything else reaches the client. The client library's own writer makes the
-/// bytes, so that what is read is what somebody else wrote.
-/// </summary>
+/// <summary>Messages are taken out of the stream here, and everything else reaches the client. The client library's own writer makes the
+/// bytes, so that what is read is what somebody else wrote. The bound is the program's own.</summary>
 public sealed class BufferedChannelTests
 {
     public static TheoryData<MqttProtocolVersion> Versions => [MqttProtocolVersion.V311, MqttProtocolVersion.V500];

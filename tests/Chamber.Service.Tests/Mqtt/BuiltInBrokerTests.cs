@@ -8,7 +8,8 @@ using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Mqtt;
 
-/// <summary>The built-in broker, with mosquitto's command-line clients as the foreign ones.</summary>
+/// <summary>The built-in broker, with mosquitto's command-line clients as the foreign ones. Readings, times and counts are
+/// invented.</summary>
 public sealed class BuiltInBrokerTests : IDisposable
 {
     private const string Topic = "chamber/shelf/reading";

@@ -4,6 +4,7 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Mqtt;
 
+/// <summary>Values are invented; °F and kelvins are turned into °C by definition.</summary>
 public sealed class ChamberPayloadTests
 {
     [Fact]

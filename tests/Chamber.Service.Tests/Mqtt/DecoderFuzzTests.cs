@@ -6,8 +6,8 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Mqtt;
 
-/// <summary>A million messages of random and of spoilt bytes: none may throw, every one is accounted for, and memory stays
-/// bounded.</summary>
+/// <summary>A million messages of random and of spoilt bytes: none may throw, every one is accounted for, and memory stays bounded. How
+/// many messages must be good is the program's own.</summary>
 [Trait(Tier.Name, Tier.Whole)]
 public sealed class DecoderFuzzTests
 {

@@ -8,7 +8,8 @@ using FsCheck.Xunit;
 
 namespace Chamber.Service.Tests.Mqtt;
 
-/// <summary>What becomes of a message that the store will not take, and of everything that came before and after it.</summary>
+/// <summary>What becomes of a message that the store will not take, and of everything that came before and after it. Readings, times and
+/// counts are invented.</summary>
 public sealed class PutAsideTests
 {
     private const string Topic = "chamber/shelf/reading";

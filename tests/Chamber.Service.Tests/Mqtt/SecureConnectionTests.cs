@@ -5,7 +5,8 @@ using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Mqtt;
 
-/// <summary>TLS with an authority of the home's own, passwords and client certificates, against the broker of Debian.</summary>
+/// <summary>TLS with an authority of the home's own, passwords and client certificates, against the broker of Debian. Codes are those of
+/// HTTP (RFC 9110).</summary>
 public sealed class SecureConnectionTests : IDisposable
 {
     private const string Password = "a long password";

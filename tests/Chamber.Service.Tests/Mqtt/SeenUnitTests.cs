@@ -3,7 +3,7 @@ using Chamber.Mqtt.Decoding;
 
 namespace Chamber.Service.Tests.Mqtt;
 
-/// <summary>A unit that somebody told by looking at the sensor.</summary>
+/// <summary>A unit that somebody told by looking at the sensor. Readings, times and counts are invented.</summary>
 public sealed class SeenUnitTests
 {
     [Fact]

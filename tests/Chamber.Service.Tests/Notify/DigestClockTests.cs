@@ -3,6 +3,7 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Notify;
 
+/// <summary>Times are invented.</summary>
 public class DigestClockTests
 {
     private static readonly DateTimeZone Berlin = DateTimeZoneProviders.Tzdb["Europe/Berlin"];

@@ -5,7 +5,8 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Notify;
 
-/// <summary>What is set up on the page, with its real files.</summary>
+/// <summary>What is set up on the page, with its real files. Ports are those of mail submission (RFC 6409, RFC 8314); the rest is
+/// invented.</summary>
 public sealed class NoticeSetUpTests : IDisposable
 {
     private const string Password = "wet seed, warm feet";

@@ -6,6 +6,7 @@ using Microsoft.Extensions.Time.Testing;
 
 namespace Chamber.Service.Tests.Notify;
 
+/// <summary>Codes are those of HTTP (RFC 9110), the form that of CloudEvents 1.0; the rest is invented.</summary>
 public class WebhookChannelTests
 {
     private const string Secret = "a shared secret of some length";

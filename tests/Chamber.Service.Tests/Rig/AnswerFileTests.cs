@@ -3,7 +3,8 @@ using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Rig;
 
-/// <summary>What of a kept answer may move, and by how little.</summary>
+/// <summary>What of a kept answer may move, and by how little. Tolerances are the program's own
+/// (demo-data/shared-flat/README.md).</summary>
 public sealed class AnswerFileTests
 {
     [Theory]

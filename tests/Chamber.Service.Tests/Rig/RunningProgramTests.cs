@@ -3,7 +3,8 @@ using Microsoft.Extensions.Logging;
 
 namespace Chamber.Service.Tests.Rig;
 
-/// <summary>The rig that the other tests stand on must itself be able to fail.</summary>
+/// <summary>The rig that the other tests stand on must itself be able to fail. The normal distribution at 1.96 is asked of R and of SciPy;
+/// the rest is invented.</summary>
 public sealed class RunningProgramTests
 {
     [Fact]

@@ -5,6 +5,7 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Storage;
 
+/// <summary>Readings, times and counts are invented.</summary>
 public sealed class BackupTests : IDisposable
 {
     private static readonly Interval Always = new(null, null);

@@ -7,6 +7,7 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Storage;
 
+/// <summary>Readings, times and counts are invented.</summary>
 public sealed class FaultTests : IDisposable
 {
     private static readonly Interval Always = new(null, null);

@@ -7,7 +7,8 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Storage;
 
-/// <summary>tests/cases/schemas keeps a data file of each version: homes that were left alone for years must still open.</summary>
+/// <summary>tests/cases/schemas keeps a data file of each version: homes that were left alone for years must still open. What the kept
+/// files hold was invented when they were made.</summary>
 public sealed class KeptSchemaTests : IDisposable
 {
     private static readonly ProbeId Probe = new("shelf-air");

@@ -8,6 +8,7 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Storage;
 
+/// <summary>Readings, times and counts are invented.</summary>
 public sealed class LedgerTests : IDisposable
 {
     private static readonly Instant Now = DataFile.Start;

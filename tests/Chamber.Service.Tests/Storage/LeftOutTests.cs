@@ -7,8 +7,8 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Storage;
 
-/// <summary>A file that came from elsewhere, or from a version without bounds, may hold numbers beyond them: they are told and left
-/// out.</summary>
+/// <summary>A file that came from elsewhere, or from a version without bounds, may hold numbers beyond them: they are told and left out.
+/// Bounds are the program's own; the damage is invented.</summary>
 public sealed class LeftOutTests : IDisposable
 {
     private readonly HomeRig rig = new();

@@ -8,7 +8,8 @@ using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Web;
 
-/// <summary>What somebody sends who was not let in is bounded before it is held.</summary>
+/// <summary>What somebody sends who was not let in is bounded before it is held. Codes are those of HTTP (RFC 9110); bounds are the
+/// program's own.</summary>
 public sealed class BeforeSignInTests : IDisposable
 {
     private const int Large = 28_000_000;

@@ -3,8 +3,8 @@ using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Web;
 
-/// <summary>Holds the promise that programs can do everything that the page does: tests/cases/page/actions.txt names for each action of the
-/// page the operation of the API.</summary>
+/// <summary>Holds the promise that programs can do everything that the page does: tests/cases/page/actions.txt names for each action of
+/// the page the operation of the API. The count is the program's own.</summary>
 public partial class PageActionsTests
 {
     private static readonly string Web = SourceTree.Path("src", "Chamber.Service", "Web");

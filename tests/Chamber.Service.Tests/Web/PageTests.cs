@@ -4,7 +4,7 @@ using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Web;
 
-/// <summary>The page as the built program serves it.</summary>
+/// <summary>The page as the built program serves it. Readings, times and counts are invented.</summary>
 public sealed partial class PageTests : IDisposable
 {
     private readonly TempFolder folder = new();

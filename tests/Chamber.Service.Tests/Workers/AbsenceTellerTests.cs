@@ -13,8 +13,8 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Workers;
 
-/// <summary>What is told of a time in which nobody watched, and what is added when readings of it come late; over a real data
-/// file.</summary>
+/// <summary>What is told of a time in which nobody watched, and what is added when readings of it come late; over a real data file.
+/// Readings, times and counts are invented.</summary>
 public sealed class AbsenceTellerTests : IDisposable
 {
     private static readonly Interval Away = new(Instant.FromUtc(2026, 3, 2, 2, 10), Instant.FromUtc(2026, 3, 2, 6, 40));

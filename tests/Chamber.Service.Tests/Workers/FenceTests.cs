@@ -5,6 +5,7 @@ using Microsoft.Extensions.Time.Testing;
 
 namespace Chamber.Service.Tests.Workers;
 
+/// <summary>Seconds are the program's own, kept to notice change.</summary>
 public sealed class FenceTests : IDisposable
 {
     private readonly FakeTimeProvider clock = new(new(2027, 3, 1, 8, 0, 0, TimeSpan.Zero));

@@ -9,7 +9,7 @@ using MQTTnet.Protocol;
 
 namespace Chamber.Service.Tests.Workers;
 
-/// <summary>A disk that is really full, under the built program.</summary>
+/// <summary>A disk that is really full, under the built program. Readings, times and counts are invented.</summary>
 [Trait(Tier.Name, Tier.Whole)]
 public sealed class FullDiskTests : IDisposable
 {

@@ -5,7 +5,8 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Workers;
 
-/// <summary>The built program as a service, with channels that throw at the first alert: it goes on, and the others are told.</summary>
+/// <summary>The built program as a service, with channels that throw at the first alert: it goes on, and the others are told. Readings,
+/// times and counts are invented.</summary>
 [Trait(Tier.Name, Tier.Whole)]
 public sealed class NoticeFaultTests : IDisposable
 {

@@ -7,7 +7,8 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Workers;
 
-/// <summary>Times in which the service ran and yet knew nothing, on a real file that another connection locks.</summary>
+/// <summary>Times in which the service ran and yet knew nothing, on a real file that another connection locks. Readings, times and counts
+/// are invented.</summary>
 public sealed class OutagesTests : IDisposable
 {
     private static readonly Instant Start = DataFile.Start;

@@ -8,7 +8,8 @@ using NodaTime.Text;
 
 namespace Chamber.Service.Tests.Workers;
 
-/// <summary>The real service, stopped and started, and a real broker that holds what probes say meanwhile.</summary>
+/// <summary>The real service, stopped and started, and a real broker that holds what probes say meanwhile. Readings, times and counts are
+/// invented.</summary>
 [Trait(Tier.Name, Tier.Whole)]
 public sealed class RunningAbsenceTests : IDisposable
 {

@@ -6,7 +6,8 @@ using MimeKit;
 
 namespace Chamber.Service.Tests.Workers;
 
-/// <summary>The built program as a service, telling a real mail server and a real HTTP receiver.</summary>
+/// <summary>The built program as a service, telling a real mail server and a real HTTP receiver. Readings are invented; °F are turned from
+/// °C by definition.</summary>
 [Trait(Tier.Name, Tier.Whole)]
 public sealed class RunningNoticesTests : IDisposable
 {

@@ -10,7 +10,7 @@ using NodaTime.Text;
 
 namespace Chamber.Service.Tests.Workers;
 
-/// <summary>The built program as a service, with a real broker and real publishers.</summary>
+/// <summary>The built program as a service, with a real broker and real publishers. Readings, times and counts are invented.</summary>
 [Trait(Tier.Name, Tier.Whole)]
 public sealed class RunningServiceTests : IDisposable
 {

@@ -8,7 +8,8 @@ using MQTTnet.Protocol;
 
 namespace Chamber.Service.Tests.Workers;
 
-/// <summary>What goes wrong around a running service, with the real parts: it says so, keeps what came, and goes on by itself.</summary>
+/// <summary>What goes wrong around a running service, with the real parts: it says so, keeps what came, and goes on by itself. Readings,
+/// times and counts are invented.</summary>
 [Trait(Tier.Name, Tier.Whole)]
 public sealed class ServiceFaultTests : IDisposable
 {

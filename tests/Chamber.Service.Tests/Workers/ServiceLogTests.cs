@@ -5,7 +5,7 @@ using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Workers;
 
-/// <summary>What the running service writes, and what it never writes.</summary>
+/// <summary>What the running service writes, and what it never writes. Numbers of events are the program's own.</summary>
 public sealed class ServiceLogTests : IDisposable
 {
     private readonly TempFolder folder = new();

@@ -3,7 +3,8 @@ using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Commands.Seed;
 
-/// <summary>A crop from somebody's own trials, on the command line.</summary>
+/// <summary>A crop from somebody's own trials, on the command line. Trials are made up from the numbers that the fit has to find
+/// again.</summary>
 public sealed class FitVerbTests : IDisposable
 {
     private readonly TempFolder folder = new();

@@ -2,6 +2,7 @@ using System.Globalization;
 
 namespace Chamber.Service.Tests.Commands.Sowing;
 
+/// <summary>Readings, times and counts are invented.</summary>
 public class BatchesVerbTests
 {
     // Kathmandu is 5:45 ahead of UTC all year.

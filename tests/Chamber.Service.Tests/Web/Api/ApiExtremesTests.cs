@@ -4,10 +4,8 @@ using System.Text.RegularExpressions;
 
 namespace Chamber.Service.Tests.Web.Api;
 
-/// <summary>
-/// Every number that the API takes, found in its own document, at extremes: refused with its name, or taken and harmless. The numbers are
-/// those that a slip of a finger or a broken program sends.
-/// </summary>
+/// <summary>Every number that the API takes, found in its own document, at extremes: refused with its name, or taken and harmless. The
+/// numbers are those that a slip of a finger or a broken program sends. Extremes are invented.</summary>
 public partial class ApiExtremesTests
 {
     private static readonly string[] Extremes = ["1e9", "1e308", "1e400", "-1", "-1e308", "\"NaN\"", "null"];

@@ -3,7 +3,7 @@ using Chamber.Service.Tests.Notify;
 
 namespace Chamber.Service.Tests.Web.Api;
 
-/// <summary>Notices through the API of the built program, to a real receiver.</summary>
+/// <summary>Notices through the API of the built program, to a real receiver. Codes are those of HTTP (RFC 9110).</summary>
 public class NoticeRoutesTests
 {
     [Fact]

@@ -8,6 +8,7 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Web.Views;
 
+/// <summary>Days are invented.</summary>
 public sealed class BatchViewTests : IDisposable
 {
     private static readonly Instant Now = Instant.FromUtc(2027, 3, 10, 8, 0);
