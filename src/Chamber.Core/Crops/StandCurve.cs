@@ -10,6 +10,10 @@ public sealed class StandCurve : IEquatable<StandCurve>
 {
     private readonly (double Celsius, double Share)[] points;
 
+    // Of the lines between them, share per kelvin.
+    private readonly double[] slopes;
+    private readonly double oneOverBest;
+
     /// <param name="points">Measured points; temperatures all different, shares from 0 to 1.</param>
     /// <exception cref="ArgumentException">There is no point, a temperature stands twice, or a share is outside 0 to 1.</exception>
     public StandCurve(IEnumerable<(Temperature Temperature, double Share)> points)
@@ -24,6 +28,8 @@ public sealed class StandCurve : IEquatable<StandCurve>
         }
 
         Best = this.points.Max(point => point.Share);
+        oneOverBest = Best > 0 ? 1 / Best : 0;
+        slopes = [.. this.points.Zip(this.points.Skip(1), (from, to) => (to.Share - from.Share) / (to.Celsius - from.Celsius))];
     }
 
     /// <summary>The measured points, coolest first.</summary>
@@ -46,8 +52,7 @@ public sealed class StandCurve : IEquatable<StandCurve>
         {
             if (celsius <= points[i].Celsius)
             {
-                var weight = (celsius - points[i - 1].Celsius) / (points[i].Celsius - points[i - 1].Celsius);
-                return points[i - 1].Share * (1 - weight) + points[i].Share * weight;
+                return points[i - 1].Share + slopes[i - 1] * (celsius - points[i - 1].Celsius);
             }
         }
 
@@ -55,7 +60,7 @@ public sealed class StandCurve : IEquatable<StandCurve>
     }
 
     /// <summary>The share at a temperature against the best one, 0 to 1; 0 where nothing comes up anywhere.</summary>
-    public double RelativeAt(Temperature temperature) => Best > 0 ? ShareAt(temperature) / Best : 0;
+    public double RelativeAt(Temperature temperature) => ShareAt(temperature) * oneOverBest;
 
     /// <summary>Whether the points are the same.</summary>
     public bool Equals(StandCurve? other) => other is not null && points.AsSpan().SequenceEqual(other.points);

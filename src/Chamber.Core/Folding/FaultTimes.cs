@@ -10,6 +10,9 @@ internal struct FaultTimes
     private Kept8 times;
     private int count;
 
+    /// <summary>Whether there was one.</summary>
+    public readonly bool Any => count > 0;
+
     /// <summary>The last one; null before the first.</summary>
     public readonly Moment? Last => count == 0 ? null : times[(count - 1) % Kept];
 

@@ -30,8 +30,38 @@ internal struct HeldCondition
     /// <summary>When it opened or closed last.</summary>
     public Moment ChangedAt { get; private set; }
 
+    /// <summary>Whether it does not hold, and nothing bad is waiting to be held for long enough: a value that is not bad changes
+    /// nothing.</summary>
+    public readonly bool IsAtRest => !IsOpen && !isPending;
+
     /// <summary>Lets time pass up to <paramref name="at"/>, during which the last value is known to have held.</summary>
-    public Transition Advance(Moment at, TimeSpan hold, TimeSpan clear)
+    public Transition Advance(Moment at, TimeSpan hold, TimeSpan clear) =>
+        isPending || isClearing ? Pass(at, hold, clear) : Transition.None;
+
+    /// <summary>Takes in a value judged bad, good or neither. Let time pass up to it first.</summary>
+    public Transition Judge(Moment at, bool isBad, bool isGood, TimeSpan hold, TimeSpan clear) =>
+        isBad || !IsAtRest ? Take(at, isBad, isGood, hold, clear) : Transition.None;
+
+    /// <summary>Lets time pass to where the value is known to have held; after a gap it is not known from there on.</summary>
+    public Transition PassTo(Moment known, bool isGap, TimeSpan hold, TimeSpan clear)
+    {
+        var transition = Advance(known, hold, clear);
+        if (isGap)
+        {
+            Lose();
+        }
+
+        return transition;
+    }
+
+    /// <summary>The value is not known from here on: what was pending is dropped, what is open stays.</summary>
+    public void Lose()
+    {
+        isPending = false;
+        isClearing = false;
+    }
+
+    private Transition Pass(Moment at, TimeSpan hold, TimeSpan clear)
     {
         if (isPending && at - badSince >= hold)
         {
@@ -52,8 +82,7 @@ internal struct HeldCondition
         return Transition.None;
     }
 
-    /// <summary>Takes in a value judged bad, good or neither. Let time pass up to it first.</summary>
-    public Transition Judge(Moment at, bool isBad, bool isGood, TimeSpan hold, TimeSpan clear)
+    private Transition Take(Moment at, bool isBad, bool isGood, TimeSpan hold, TimeSpan clear)
     {
         if (IsOpen)
         {
@@ -77,25 +106,6 @@ internal struct HeldCondition
             badSince = at;
         }
 
-        return isPending || isClearing ? Advance(at, hold, clear) : Transition.None;
-    }
-
-    /// <summary>Lets time pass to where the value is known to have held; after a gap it is not known from there on.</summary>
-    public Transition PassTo(Moment known, bool isGap, TimeSpan hold, TimeSpan clear)
-    {
-        var transition = Advance(known, hold, clear);
-        if (isGap)
-        {
-            Lose();
-        }
-
-        return transition;
-    }
-
-    /// <summary>The value is not known from here on: what was pending is dropped, what is open stays.</summary>
-    public void Lose()
-    {
-        isPending = false;
-        isClearing = false;
+        return Advance(at, hold, clear);
     }
 }

@@ -16,8 +16,8 @@ internal readonly record struct Moment(long Ticks) : IComparable<Moment>
     /// <summary>After anything that is folded. Nothing is added to it.</summary>
     public static readonly Moment Never = new(long.MaxValue);
 
-    // Past anything that a home will live to see, and safe to add spans to.
-    private static readonly Instant FarFuture = Instant.FromUtc(2500, 1, 1, 0, 0);
+    // About the year 2500: past anything that a home will live to see, and safe to add spans to.
+    private const long FarFuture = 530L * 365 * NodaConstants.TicksPerDay;
 
     /// <summary>The hour in which it lies begins here.</summary>
     public Moment HourStart => new(Ticks / NodaConstants.TicksPerHour * NodaConstants.TicksPerHour);
@@ -26,8 +26,11 @@ internal readonly record struct Moment(long Ticks) : IComparable<Moment>
     public Moment NextHour => new((Ticks / NodaConstants.TicksPerHour + 1) * NodaConstants.TicksPerHour);
 
     /// <summary>The instant; one before 1970 is <see cref="Beginning"/>, one far ahead <see cref="Never"/>.</summary>
-    public static Moment Of(Instant instant) =>
-        instant <= NodaConstants.UnixEpoch ? Beginning : instant >= FarFuture ? Never : new(instant.ToUnixTimeTicks());
+    public static Moment Of(Instant instant)
+    {
+        var ticks = instant.ToUnixTimeTicks();
+        return ticks <= 0 ? Beginning : ticks >= FarFuture ? Never : new(ticks);
+    }
 
     public static Moment StartOf(Interval interval) => interval.HasStart ? Of(interval.Start) : Beginning;
 

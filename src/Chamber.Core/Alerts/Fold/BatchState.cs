@@ -24,6 +24,7 @@ internal sealed class BatchState
         Subject = AlertSubject.Of(terms.Id);
         GrowingDayMax = terms.GrowingDay?.High ?? UsualGrowingDay;
         (Up, FirstUpAt, IsUncovered) = terms.Before;
+        IsCovered = terms.HasCover && !IsUncovered;
         IsOpenHere = !terms.HasCover && cameAt.ToInstant() == terms.SownAt;
     }
 
@@ -56,7 +57,7 @@ internal sealed class BatchState
     /// came uncovered says nothing of the lids beside it.</summary>
     public bool IsOpenHere { get; private set; }
 
-    public bool IsCovered => Terms.HasCover && !IsUncovered;
+    public bool IsCovered { get; private set; }
 
     /// <summary>Whether it is judged as seedlings. A root in a towel still has to come up.</summary>
     public bool IsSeedling => IsUp && (Method != SowingMethod.DampTowel || IsUncovered);
@@ -72,6 +73,7 @@ internal sealed class BatchState
     public void Uncover(Moment at)
     {
         IsUncovered = true;
+        IsCovered = false;
         IsOpenHere |= at > cameAt;
     }
 
@@ -101,8 +103,8 @@ internal sealed class BatchState
     {
         if (!IsUp)
         {
-            var from = Moment.Later(leg.From.At, cameAt);
-            Stand = Stand.With(Terms.Stand, (leg.To.At - from).Ticks / (double)NodaConstants.TicksPerHour, leg.MeanCelsius);
+            var hours = leg.From.At >= cameAt ? leg.Hours : (leg.To.At - cameAt).Ticks / (double)NodaConstants.TicksPerHour;
+            Stand = Stand.With(Terms.Stand, hours, leg.MeanCelsius);
         }
     }
 

@@ -26,6 +26,9 @@ internal abstract class Condition
     /// <summary>Whether it comes again and again, so that its caution is a line that keeps being read.</summary>
     public virtual bool IsChore => false;
 
+    /// <summary>Whether it is several faults of a probe, each of which a script shows by itself.</summary>
+    public virtual bool IsByFault => false;
+
     /// <summary>Whether fingers go to the seed itself: it is dug up, or planted from a towel.</summary>
     public virtual bool TouchesSeed => false;
 

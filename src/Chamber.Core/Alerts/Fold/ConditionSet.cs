@@ -9,6 +9,8 @@ internal sealed class ConditionSet(IReadOnlyList<Condition> conditions) : IReadO
     private readonly Dictionary<AlertKind, int> places = conditions.Index()
         .ToDictionary(condition => condition.Item.Kind, condition => condition.Index);
 
+    private InputTable? takers;
+
     /// <summary>The kinds of alerts, in order.</summary>
     public IReadOnlyList<AlertKind> Kinds { get; } = [.. conditions.Select(condition => condition.Kind)];
 
@@ -18,6 +20,9 @@ internal sealed class ConditionSet(IReadOnlyList<Condition> conditions) : IReadO
     /// <summary>The temperature from which on a reading must be folded at once, whatever may still come before it; null where none is so
     /// urgent.</summary>
     public double? UrgentCelsius(WatchLimits limits) => conditions.Min(condition => condition.UrgentCelsius(limits));
+
+    /// <summary>Which of the watches of these conditions on a place take which inputs: the same ones everywhere.</summary>
+    public InputTable TakersAmong(IReadOnlyList<ConditionWatch> watches) => takers ??= new(watches);
 
     public int Count => conditions.Count;
 

@@ -32,7 +32,7 @@ internal sealed class Departures
     }
 
     /// <summary>A batch goes on here with what it brought along.</summary>
-    public static void Resume(BatchDeparture departure, BatchState batch, PlaceState place, ConditionWatch[] watches)
+    public static void Resume(BatchDeparture departure, BatchState batch, PlaceState place, IEnumerable<ConditionWatch> watches)
     {
         batch.Stand = departure.Stand;
         if (departure.IsUncovered)

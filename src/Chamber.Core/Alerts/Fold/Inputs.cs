@@ -1,99 +1,43 @@
+using System.Runtime.CompilerServices;
 using Chamber.Core.Folding;
 using NodaTime;
 
 namespace Chamber.Core.Alerts.Fold;
 
-/// <summary>Hears that a probe said anything at all.</summary>
-internal interface IHearProbes
-{
-    void Heard(StationState station, Moment at);
-}
-
-/// <summary>Takes every temperature as it was measured, before lone values are held back.</summary>
-internal interface ITakeMeasurements
-{
-    void Measured(StationState station, in TimedTemperature now);
-}
-
-/// <summary>Takes what becomes of a temperature that lies far off the last.</summary>
-internal interface IJudgeSuspects
-{
-    /// <summary>It is held back.</summary>
-    void HeldBack(StationState station, in TimedTemperature suspect);
-
-    /// <summary>The next one bears it out.</summary>
-    void BorneOut(StationState station, in TimedTemperature suspect);
-
-    /// <summary>It was a lone value.</summary>
-    void Dropped(StationState station, in TimedTemperature suspect);
-}
-
-/// <summary>Takes each temperature that counts, before it becomes the last.</summary>
-internal interface ITakeTemperatures
-{
-    void Accepted(StationState station, in TimedTemperature now);
-}
-
-/// <summary>Follows the temperature of the spot, as its reference probe says it.</summary>
-internal interface IFollowSpots
-{
-    void Followed(in SpotLeg leg);
-}
-
-/// <summary>Takes the mean of each whole hour of a probe on a spot.</summary>
-internal interface ITakeHours
-{
-    void HourEnded(in StationHour hour);
-}
-
-/// <summary>Takes humidity.</summary>
-internal interface ITakeHumidity
-{
-    void TookHumidity(in HumidityInput input);
-}
-
-/// <summary>Takes moisture of media where a batch stands.</summary>
-internal interface ITakeMoisture
-{
-    void TookMoisture(in MoistureInput input);
-}
-
-/// <summary>Takes the charge of a battery.</summary>
-internal interface ITakeBattery
-{
-    void TookBattery(StationState station, Moment at, double percent);
-}
-
-/// <summary>Lets time pass without a reading.</summary>
-internal interface IPassTime
-{
-    void Advance(Moment to);
-}
-
-/// <summary>Has something to do at a moment that nothing else brings about.</summary>
-internal interface IMeetDeadlines
-{
-    /// <summary>The next such moment; never when there is none.</summary>
-    Moment Due { get; }
-
-    void MeetDue(Moment due);
-}
-
-/// <summary>A straight line of the spot's temperature, from the last reading of its reference probe to the present one.</summary>
+/// <summary>A straight line of the spot's temperature between two readings of its reference probe, known all along.</summary>
 /// <param name="Station">The reference probe.</param>
-/// <param name="From">Where it begins; meaningless unless connected.</param>
-/// <param name="To">Where it ends.</param>
-/// <param name="IsConnected">Whether the temperature in between is known.</param>
-/// <param name="Before">The reference probe before a gap, or before another one took over; null when connected, or when there was
-/// none.</param>
-internal readonly record struct SpotLeg(StationState Station, TimedTemperature From, TimedTemperature To, bool IsConnected,
-    StationState? Before)
+/// <param name="From">Where it begins.</param>
+/// <param name="To">Where it ends: the present reading.</param>
+[method: MethodImpl(MethodImplOptions.AggressiveInlining)]
+internal readonly record struct SpotLeg(StationState Station, TimedTemperature From, TimedTemperature To)
 {
-    public double Hours { get; } = IsConnected ? (To.At.Ticks - From.At.Ticks) / (double)NodaConstants.TicksPerHour : 0;
+    public double Hours { get; } = (To.At.Ticks - From.At.Ticks) / (double)NodaConstants.TicksPerHour;
 
-    public double MeanCelsius { get; } = IsConnected ? (From.Temperature.Celsius + To.Temperature.Celsius) / 2 : To.Temperature.Celsius;
+    public double MeanCelsius { get; } = (From.Temperature.Celsius + To.Temperature.Celsius) / 2;
+}
 
-    /// <summary>Up to where the temperature before a gap is known; null when there was none.</summary>
+/// <summary>Temperatures of a spot that change nothing for a condition of a batch, as things stand; °C, both ends included.</summary>
+/// <param name="Low">The coldest of them.</param>
+/// <param name="High">The hottest of them.</param>
+internal readonly record struct QuietBand(double Low, double High)
+{
+    /// <summary>Every temperature counts.</summary>
+    public static readonly QuietBand None = new(double.PositiveInfinity, double.NegativeInfinity);
+
+    /// <summary>No temperature counts.</summary>
+    public static readonly QuietBand All = new(double.NegativeInfinity, double.PositiveInfinity);
+
+    /// <summary>Whether a whole line lies in it.</summary>
+    public bool Contains(double from, double to) => from >= Low && to >= Low && from <= High && to <= High;
+}
+
+/// <summary>The spot's temperature where it is known again after a gap, or by another probe.</summary>
+/// <param name="Station">The reference probe from now on.</param>
+/// <param name="To">The present reading.</param>
+/// <param name="Before">The one before; null when there was none.</param>
+internal readonly record struct SpotGap(StationState Station, TimedTemperature To, StationState? Before)
+{
+    /// <summary>Up to where the temperature before the gap is known; null when there was none.</summary>
     public Moment? KnownBefore => Before?.KnownUntil is { } known ? Moment.Earlier(To.At, known) : null;
 }
 
@@ -113,16 +57,28 @@ internal readonly record struct StationHour(StationState Station, TimedTemperatu
 /// <param name="Raw">As it was said, %.</param>
 /// <param name="Percent">After its calibration, %.</param>
 /// <param name="IsCovered">Whether a batch here stands under a cover.</param>
-/// <param name="Known">Up to where the humidity before is known.</param>
-/// <param name="IsGap">Whether it is not known up to now.</param>
-internal readonly record struct HumidityInput(StationState Station, Moment At, double Raw, double Percent, bool IsCovered,
-    Moment Known, bool IsGap);
+/// <param name="Before">When it was said before; null when it was not.</param>
+internal readonly record struct HumidityInput(
+    StationState Station, Moment At, double Raw, double Percent, bool IsCovered, Moment? Before)
+{
+    /// <summary>Up to where the humidity before is known.</summary>
+    public Moment Known => Station.KnownFrom(Before, At);
+
+    /// <summary>Whether it is not known up to now.</summary>
+    public bool IsGap => Known < At;
+}
 
 /// <summary>A reading of media moisture.</summary>
 /// <param name="Station">The probe.</param>
 /// <param name="At">When.</param>
 /// <param name="Percent">% of its own saturated reading.</param>
 /// <param name="IsTowel">Whether a damp towel lies here.</param>
-/// <param name="Known">Up to where the moisture before is known.</param>
-/// <param name="IsGap">Whether it is not known up to now.</param>
-internal readonly record struct MoistureInput(StationState Station, Moment At, double Percent, bool IsTowel, Moment Known, bool IsGap);
+/// <param name="Before">When it was said before; null when it was not.</param>
+internal readonly record struct MoistureInput(StationState Station, Moment At, double Percent, bool IsTowel, Moment? Before)
+{
+    /// <summary>Up to where the moisture before is known.</summary>
+    public Moment Known => Station.KnownFrom(Before, At);
+
+    /// <summary>Whether it is not known up to now.</summary>
+    public bool IsGap => Known < At;
+}

@@ -14,5 +14,5 @@ internal static class LoneValue
 
     /// <summary>Whether a temperature is further off the last than that.</summary>
     public static bool IsSuspect(StationState station, in TimedTemperature now, double kelvins) =>
-        station.Last is { } last && Math.Abs(now.Temperature.Celsius - last.Temperature.Celsius) > kelvins && now.At - last.At <= Span;
+        station.IsOffLast(now, kelvins, Span);
 }

@@ -55,12 +55,18 @@ internal sealed class OpenAlert(AlertKind kind, AlertSubject subject, Severity s
         return isWorse;
     }
 
-    /// <summary>Notes the last temperature, and the one furthest beyond the threshold.</summary>
-    public void Note(Moment at, Temperature latest, Temperature worst)
+    /// <summary>Notes the last temperature, and the hottest so far as the worst.</summary>
+    public void NoteHot(in TimedTemperature now)
     {
-        LastAt = at;
-        this[FigureName.LatestCelsius] = latest.Celsius;
-        this[FigureName.WorstCelsius] = worst.Celsius;
+        var celsius = now.Temperature.Celsius;
+        Note(now, this[FigureName.WorstCelsius] is { } worst ? Math.Max(worst, celsius) : celsius);
+    }
+
+    /// <summary>The same of cold: the worst is the coldest.</summary>
+    public void NoteCold(in TimedTemperature now)
+    {
+        var celsius = now.Temperature.Celsius;
+        Note(now, this[FigureName.WorstCelsius] is { } worst ? Math.Min(worst, celsius) : celsius);
     }
 
     /// <summary>Notes whose temperature it is, the threshold, and the first worst one. The time is that of the reading, not the moment at
@@ -105,6 +111,13 @@ internal sealed class OpenAlert(AlertKind kind, AlertSubject subject, Severity s
         var since = Since.ToInstant();
         var evidence = new AlertEvidence(Probe, since, Moment.Later(Since, LastAt).ToInstant(), [.. Figures()], Fault) { Why = Why };
         return new(Kind, Subject, Severity, since, OpenedAt.ToInstant(), closedAt?.ToInstant(), reason, evidence, harm);
+    }
+
+    private void Note(in TimedTemperature now, double worstCelsius)
+    {
+        LastAt = now.At;
+        this[FigureName.LatestCelsius] = now.Temperature.Celsius;
+        this[FigureName.WorstCelsius] = worstCelsius;
     }
 
     private IEnumerable<Figure> Figures()

@@ -29,7 +29,18 @@ internal sealed record ProbeLeaves(Moment At, ProbeId Probe) : PlaceChange(At)
 
     public override string About => Probe.Text;
 
-    public override void Apply(PlaceWatch place) => place.Remove(this);
+    public override void Apply(PlaceWatch place)
+    {
+        if (place.State.Find(Probe) is not { } station)
+        {
+            return;
+        }
+
+        place.State.ReleaseAll(
+            holder => holder == station.Name || holder.StartsWith(station.Name + " ", StringComparison.Ordinal), At);
+        place.State.Remove(station);
+        place.Tell(watch => watch.Removed(station, At));
+    }
 }
 
 /// <summary>A batch stands here no more, or has ended.</summary>
@@ -39,7 +50,18 @@ internal sealed record BatchLeaves(Moment At, BatchId Batch) : PlaceChange(At)
 
     public override string About => Batch.Text;
 
-    public override void Apply(PlaceWatch place) => place.Remove(this);
+    public override void Apply(PlaceWatch place)
+    {
+        if (place.State.Find(Batch) is not { } batch)
+        {
+            return;
+        }
+
+        place.Departures.Add(batch, At, place.State, place.Watches);
+        place.State.ReleaseAll(holder => holder == batch.Name, At);
+        place.State.Remove(batch);
+        place.Tell(watch => watch.Removed(batch, At));
+    }
 }
 
 /// <summary>A probe stands here from now on.</summary>
@@ -49,7 +71,13 @@ internal sealed record ProbeArrives(Moment At, Probe Probe, bool IsHandRead) : P
 
     public override string About => Probe.Id.Text;
 
-    public override void Apply(PlaceWatch place) => place.Add(this);
+    public override void Apply(PlaceWatch place)
+    {
+        Moment? came = At > Moment.Beginning ? Moment.Later(At, place.State.SilenceFrom(Probe.Id)) : null;
+        var station = new StationState(Probe, IsHandRead) { HeardAt = came };
+        place.State.Add(station);
+        place.Tell(watch => watch.Added(station));
+    }
 }
 
 /// <summary>A calibration is in force from now on.</summary>
@@ -59,7 +87,13 @@ internal sealed record Calibrated(Moment At, ProbeCalibration Calibration) : Pla
 
     public override string About => Calibration.Probe.Text;
 
-    public override void Apply(PlaceWatch place) => place.Calibrate(this);
+    public override void Apply(PlaceWatch place)
+    {
+        if (place.State.Find(Calibration.Probe) is { } station && station.Calibrate(Calibration) is { Kelvins: not 0 } moved)
+        {
+            place.Tell(watch => watch.Calibrated(station, moved, At));
+        }
+    }
 }
 
 /// <summary>A survey counts from now on.</summary>
@@ -82,7 +116,12 @@ internal sealed record BatchArrives(Moment At, BatchTerms Terms) : PlaceChange(A
 
     public override string About => Terms.Id.Text;
 
-    public override void Apply(PlaceWatch place) => place.Add(this);
+    public override void Apply(PlaceWatch place)
+    {
+        var batch = new BatchState(Terms, At);
+        place.State.Add(batch);
+        place.Tell(watch => watch.Added(batch));
+    }
 }
 
 /// <summary>What a batch brings along from where it stood before.</summary>
@@ -92,7 +131,13 @@ internal sealed record BatchBrings(Moment At, BatchDeparture Departure) : PlaceC
 
     public override string About => Departure.Batch.Text;
 
-    public override void Apply(PlaceWatch place) => place.Resume(this);
+    public override void Apply(PlaceWatch place)
+    {
+        if (place.State.Find(Departure.Batch) is { } batch)
+        {
+            Departures.Resume(Departure, batch, place.State, place.Watches);
+        }
+    }
 }
 
 /// <summary>Something about a batch that stands here.</summary>
@@ -100,10 +145,16 @@ internal abstract record BatchChange(Moment At, BatchId Batch) : PlaceChange(At)
 {
     public override string About => Batch.Text;
 
-    public override void Apply(PlaceWatch place) => place.Apply(this);
+    public sealed override void Apply(PlaceWatch place)
+    {
+        if (place.State.Find(Batch) is { } batch)
+        {
+            Apply(place, batch);
+        }
+    }
 
     /// <summary>Applies it to the batch, and tells it to the conditions.</summary>
-    public abstract void Apply(PlaceWatch place, BatchState batch);
+    protected abstract void Apply(PlaceWatch place, BatchState batch);
 }
 
 /// <summary>It was wetted.</summary>
@@ -111,7 +162,7 @@ internal sealed record Wetted(Moment At, BatchId Batch) : BatchChange(At, Batch)
 {
     public override int Order => 7;
 
-    public override void Apply(PlaceWatch place, BatchState batch) => place.Tell(watch => watch.Wetted(this));
+    protected override void Apply(PlaceWatch place, BatchState batch) => place.Tell(watch => watch.Wetted(this));
 }
 
 /// <summary>Its cover came off, or its towel was planted up.</summary>
@@ -119,7 +170,7 @@ internal sealed record CoverTakenOff(Moment At, BatchId Batch) : BatchChange(At,
 {
     public override int Order => 8;
 
-    public override void Apply(PlaceWatch place, BatchState batch)
+    protected override void Apply(PlaceWatch place, BatchState batch)
     {
         batch.Uncover(At);
         place.Tell(watch => watch.Uncovered(batch, At));
@@ -131,7 +182,7 @@ internal sealed record Looked(Moment At, BatchId Batch, int Up) : BatchChange(At
 {
     public override int Order => 9;
 
-    public override void Apply(PlaceWatch place, BatchState batch)
+    protected override void Apply(PlaceWatch place, BatchState batch)
     {
         var isMore = Up > batch.Up;
         batch.Up = Math.Max(batch.Up, Up);
@@ -145,7 +196,7 @@ internal sealed record LookWanted(Moment At, BatchId Batch, double Chance) : Bat
 {
     public override int Order => 10;
 
-    public override void Apply(PlaceWatch place, BatchState batch) => place.Tell(watch => watch.LookWanted(batch, this));
+    protected override void Apply(PlaceWatch place, BatchState batch) => place.Tell(watch => watch.LookWanted(batch, this));
 }
 
 /// <summary>A forecast gives the rest up.</summary>
@@ -153,5 +204,5 @@ internal sealed record WaitingOver(Moment At, BatchId Batch, double Chance, Caus
 {
     public override int Order => 11;
 
-    public override void Apply(PlaceWatch place, BatchState batch) => place.Tell(watch => watch.WaitingOver(batch, this));
+    protected override void Apply(PlaceWatch place, BatchState batch) => place.Tell(watch => watch.WaitingOver(batch, this));
 }

@@ -1,23 +1,34 @@
-using Chamber.Core.Climate;
-using Chamber.Core.Crops;
 using Chamber.Core.Folding;
 
 namespace Chamber.Core.Alerts.Fold;
 
-/// <summary>Hands each input of a place to the conditions that take it, and works out what the inputs of several have in common.</summary>
-internal sealed class PlaceInputs(ConditionWatch[] watches)
+/// <summary>Hands each input of a place to the conditions that take it.</summary>
+internal sealed class PlaceInputs(PlaceState place, ConditionWatch[] watches, InputTable takers)
 {
-    private readonly IHearProbes[] hearing = [.. watches.OfType<IHearProbes>()];
-    private readonly ITakeMeasurements[] measuring = [.. watches.OfType<ITakeMeasurements>()];
-    private readonly IJudgeSuspects[] judging = [.. watches.OfType<IJudgeSuspects>()];
-    private readonly ITakeTemperatures[] accepting = [.. watches.OfType<ITakeTemperatures>()];
-    private readonly IFollowSpots[] following = [.. watches.OfType<IFollowSpots>()];
-    private readonly ITakeHours[] hourly = [.. watches.OfType<ITakeHours>()];
-    private readonly ITakeHumidity[] ofHumidity = [.. watches.OfType<ITakeHumidity>()];
-    private readonly ITakeMoisture[] ofMoisture = [.. watches.OfType<ITakeMoisture>()];
-    private readonly ITakeBattery[] ofBattery = [.. watches.OfType<ITakeBattery>()];
-    private readonly IPassTime[] passing = [.. watches.OfType<IPassTime>()];
-    private readonly IMeetDeadlines[] meeting = [.. watches.OfType<IMeetDeadlines>()];
+    private readonly ConditionWatch[] hearing = takers.Heard.Of(watches);
+    private readonly ConditionWatch[] measuring = takers.Measured.Of(watches);
+    private readonly ConditionWatch[] holding = takers.HeldBack.Of(watches);
+    private readonly ConditionWatch[] bearingOut = takers.BorneOut.Of(watches);
+    private readonly ConditionWatch[] dropping = takers.Dropped.Of(watches);
+    private readonly ConditionWatch[] accepting = takers.Accepted.Of(watches);
+    private readonly ConditionWatch[] following = takers.Followed.Of(watches);
+    private readonly ConditionWatch[] takingUp = takers.TakenUp.Of(watches);
+    private readonly ConditionWatch[] hourly = takers.HourEnded.Of(watches);
+    private readonly ConditionWatch[] ofHumidity = takers.TookHumidity.Of(watches);
+    private readonly ConditionWatch[] ofMoisture = takers.TookMoisture.Of(watches);
+    private readonly ConditionWatch[] ofBattery = takers.TookBattery.Of(watches);
+    private readonly ConditionWatch[] passing = takers.Advance.Of(watches);
+    private readonly ConditionWatch[] meeting = takers.MeetDue.Of(watches);
+
+    // By condition, then by batch; whoever is not asked yet takes everything.
+    private QuietBand[] quiet = [];
+
+    /// <summary>Something has happened to the place: what was quiet may count now.</summary>
+    public void Wake()
+    {
+        Array.Resize(ref quiet, following.Length * place.Batches.Count);
+        Array.Fill(quiet, QuietBand.None);
+    }
 
     public void Heard(StationState station, Moment at)
     {
@@ -37,7 +48,7 @@ internal sealed class PlaceInputs(ConditionWatch[] watches)
 
     public void HeldBack(StationState station, in TimedTemperature suspect)
     {
-        foreach (var watch in judging)
+        foreach (var watch in holding)
         {
             watch.HeldBack(station, suspect);
         }
@@ -45,7 +56,7 @@ internal sealed class PlaceInputs(ConditionWatch[] watches)
 
     public void BorneOut(StationState station, in TimedTemperature suspect)
     {
-        foreach (var watch in judging)
+        foreach (var watch in bearingOut)
         {
             watch.BorneOut(station, suspect);
         }
@@ -53,7 +64,7 @@ internal sealed class PlaceInputs(ConditionWatch[] watches)
 
     public void Dropped(StationState station, in TimedTemperature suspect)
     {
-        foreach (var watch in judging)
+        foreach (var watch in dropping)
         {
             watch.Dropped(station, suspect);
         }
@@ -67,91 +78,31 @@ internal sealed class PlaceInputs(ConditionWatch[] watches)
         }
     }
 
-    /// <summary>Tells of every whole hour that has ended since the probe's last temperature.</summary>
-    public void PassHours(PlaceState place, StationState station, in TimedTemperature now)
+    public void HourEnded(in StationHour hour)
     {
-        if (station.Last is not { } from || now.At - from.At > station.MaxGap)
+        foreach (var watch in hourly)
         {
-            station.Hour.Begin(now.At);
-            return;
-        }
-
-        while (now.At >= station.Hour.End)
-        {
-            var end = station.Hour.Crossing(from, now);
-            station.Hour.Add(from, end);
-            if (station.Hour.Mean is { } mean)
-            {
-                EndHour(place, station, new(end.At, mean));
-            }
-
-            station.Hour.Begin(end.At);
-            from = end;
-            if (from.At == now.At)
-            {
-                return;
-            }
-        }
-
-        station.Hour.Add(from, now);
-    }
-
-    /// <summary>Follows the spot's temperature to the present reading of its reference probe.</summary>
-    public void Follow(PlaceState place, StationState station, in TimedTemperature now)
-    {
-        if (place.Batches.Count == 0)
-        {
-            return;
-        }
-
-        var leg = place.Reference == station && station.Last is { } last && now.At - last.At <= station.MaxGap
-            ? new SpotLeg(station, last, now, true, null)
-            : new SpotLeg(station, default, now, false, place.Reference is { Last: not null } before ? before : null);
-        foreach (var watch in following)
-        {
-            watch.Followed(leg);
-        }
-
-        for (var i = 0; leg.IsConnected && i < place.Batches.Count; i++)
-        {
-            place.Batches[i].CountStand(leg);
+            watch.HourEnded(hour);
         }
     }
 
-    public void TakeHumidity(PlaceState place, StationState station, Moment at, double raw)
+    public void TookHumidity(in HumidityInput input)
     {
-        // At the end of its scale a sensor says no more than "saturated", whatever its offset.
-        var percent = raw >= HumidityScale.End ? raw : Math.Clamp(raw + station.HumidityPoints, 0, 100);
-        var (known, isGap) = Known(station.HumidityAt, station.MaxGap, at);
-        var input = new HumidityInput(station, at, raw, percent, IsAnyCovered(place), known, isGap);
         foreach (var watch in ofHumidity)
         {
             watch.TookHumidity(input);
         }
-
-        station.HumidityAt = at;
-        station.HumidityPercent = percent;
     }
 
-    public void TakeMoisture(PlaceState place, StationState station, Moment at, double raw)
+    public void TookMoisture(in MoistureInput input)
     {
-        if (place.Batches.Count == 0 || MediaMoisture.PercentOf(raw, station.DryRaw, station.SaturatedRaw) is not { } percent)
-        {
-            return;
-        }
-
-        var isTowel = place.Batches.Any(batch => batch.Method == SowingMethod.DampTowel);
-        var (known, isGap) = Known(station.MoistureAt, station.MaxGap, at);
-        var input = new MoistureInput(station, at, percent, isTowel, known, isGap);
         foreach (var watch in ofMoisture)
         {
             watch.TookMoisture(input);
         }
-
-        station.MoistureAt = at;
     }
 
-    public void TakeBattery(StationState station, Moment at, double percent)
+    public void TookBattery(StationState station, Moment at, double percent)
     {
         foreach (var watch in ofBattery)
         {
@@ -189,38 +140,38 @@ internal sealed class PlaceInputs(ConditionWatch[] watches)
         }
     }
 
-    private static bool IsAnyCovered(PlaceState place)
+    /// <summary>Follows the spot's temperature to the present reading of its reference probe.</summary>
+    public void Follow(in SpotLeg leg)
     {
-        for (var i = 0; i < place.Batches.Count; i++)
+        var batches = place.Batches;
+        var (from, to) = (leg.From.Temperature.Celsius, leg.To.Temperature.Celsius);
+        for (var i = 0; i < quiet.Length; i++)
         {
-            if (place.Batches[i].IsCovered)
+            if (!quiet[i].Contains(from, to))
             {
-                return true;
+                var watch = following[i / batches.Count];
+                var batch = batches[i % batches.Count];
+                watch.Followed(batch, leg);
+                quiet[i] = watch.QuietFor(batch);
             }
         }
 
-        return false;
+        for (var i = 0; i < batches.Count; i++)
+        {
+            batches[i].CountStand(leg);
+        }
     }
 
-    private static (Moment Known, bool IsGap) Known(Moment? last, TimeSpan maxGap, Moment at) => last is { } before
-        ? (Moment.Earlier(at, before + maxGap), at - before > maxGap)
-        : (Moment.Beginning, true);
-
-    private void EndHour(PlaceState place, StationState station, in TimedTemperature mean)
+    /// <summary>Goes on with the spot's temperature after a gap.</summary>
+    public void TakeUp(in SpotGap gap)
     {
-        if (place.Place.Spot is null)
+        Wake();
+        foreach (var watch in takingUp)
         {
-            return;
-        }
-
-        var start = new Moment(mean.At.Ticks - NodaTime.NodaConstants.TicksPerHour);
-        var hour = new StationHour(station, mean, start.HourOfDay(place.Settings.Zone),
-            place.Reference is null || place.Reference == station);
-        station.LastHour = mean;
-        station.LastDay.Add(hour.HourOfDay, mean.Temperature);
-        foreach (var watch in hourly)
-        {
-            watch.HourEnded(hour);
+            foreach (var batch in place.Batches)
+            {
+                watch.TakenUp(batch, gap);
+            }
         }
     }
 }

@@ -125,4 +125,8 @@ internal sealed class PlaceState(Place place, PlaceSettings settings, HourLog ho
 /// <param name="Limits">The limits in force.</param>
 /// <param name="Zone">The home's zone.</param>
 /// <param name="Outages">The times in which silence proves nothing.</param>
-internal sealed record PlaceSettings(ConditionSet Conditions, WatchLimits Limits, DateTimeZone Zone, OutageList Outages);
+internal sealed record PlaceSettings(ConditionSet Conditions, WatchLimits Limits, DateTimeZone Zone, OutageList Outages)
+{
+    /// <summary>See <see cref="LoneValue.Size"/>, K.</summary>
+    public double SpikeKelvins { get; } = Limits.Of(LoneValue.Size);
+}

@@ -13,47 +13,48 @@ internal sealed class PlaceWatch
 {
     private readonly PlaceState state;
     private readonly ConditionWatch[] watches;
-    private readonly PlaceInputs inputs;
-    private readonly Departures departures;
+    private readonly InputTable takers;
+    private PlaceReadings? readings;
     private PlaceTimeline timeline;
     private int next;
     private Moment nextAt;
     private Moment nextDue = Moment.Never;
-    private double spikeKelvins;
 
     public PlaceWatch(Place place, PlaceTimeline timeline, PlaceSettings settings, HourLog hours, Func<ProbeId, Moment> silenceFrom)
     {
         state = new(place, settings, hours, silenceFrom);
-        departures = new();
+        Departures = new();
         this.timeline = timeline;
         watches = [.. settings.Conditions.Select(condition => condition.At(state)).OfType<ConditionWatch>()];
-        inputs = new(watches);
+        takers = settings.Conditions.TakersAmong(watches);
         nextAt = timeline.AtOf(0);
-        spikeKelvins = settings.Limits.Of(LoneValue.Size);
     }
 
     private PlaceWatch(PlaceWatch other)
     {
         state = other.state.Copy();
-        departures = other.departures.Copy();
-        (timeline, next, nextAt, nextDue, spikeKelvins) = (other.timeline, other.next, other.nextAt, other.nextDue, other.spikeKelvins);
+        Departures = other.Departures.Copy();
+        (timeline, next, nextAt, nextDue) = (other.timeline, other.next, other.nextAt, other.nextDue);
         watches = Array.ConvertAll(other.watches, watch => watch.Copy(state));
-        inputs = new(watches);
+        takers = other.takers;
     }
 
-    public Place Place => state.Place;
+    /// <summary>What the conditions share.</summary>
+    public PlaceState State => state;
+
+    public IReadOnlyList<ConditionWatch> Watches => watches;
 
     public AlertBook Book => state.Book;
 
     /// <summary>Up to where everything is folded: what lies before comes too late.</summary>
     public Moment Mark => state.Mark;
 
-    public IReadOnlyList<StationState> Stations => state.Stations;
+    public List<StationState> Stations => state.Stations;
 
     public PlaceTimeline Timeline => timeline;
 
     /// <summary>Batches that have left for another place.</summary>
-    public Departures Departures => departures;
+    public Departures Departures { get; }
 
     /// <summary>Puts other facts under the state. They must not differ before <see cref="Mark"/>.</summary>
     public void Adopt(PlaceTimeline other, PlaceSettings settings)
@@ -65,8 +66,8 @@ internal sealed class PlaceWatch
         state.Settings = settings;
         if (!isSame)
         {
-            spikeKelvins = settings.Limits.Of(LoneValue.Size);
             Tell(watch => watch.TakeLimits());
+            readings?.Inputs.Wake();
         }
     }
 
@@ -93,32 +94,9 @@ internal sealed class PlaceWatch
     {
         PassTo(at);
         state.Mark = at;
-        if (state.Find(reading.Probe) is not { } station)
+        if (state.Find(reading.Probe) is { } station)
         {
-            return;
-        }
-
-        inputs.Heard(station, at);
-        station.HeardAt = at;
-        station.HasSpoken = true;
-        if (reading.Temperature is { } temperature)
-        {
-            TakeTemperature(station, new(at, temperature + station.Offset));
-        }
-
-        if (reading.Humidity is { } humidity)
-        {
-            inputs.TakeHumidity(state, station, at, humidity.Percent);
-        }
-
-        if (reading.Moisture is { } moisture)
-        {
-            inputs.TakeMoisture(state, station, at, moisture);
-        }
-
-        if (reading.Battery is { } battery)
-        {
-            inputs.TakeBattery(station, at, battery);
+            Readings.Take(station, reading, at);
         }
     }
 
@@ -126,68 +104,19 @@ internal sealed class PlaceWatch
     public void Advance(Moment to)
     {
         PassTo(to);
-        inputs.Advance(to);
+        Inputs.Advance(to);
     }
 
-    public void Add(ProbeArrives change)
-    {
-        Moment? came = change.At > Moment.Beginning ? Moment.Later(change.At, state.SilenceFrom(change.Probe.Id)) : null;
-        var station = new StationState(change.Probe, change.IsHandRead) { HeardAt = came };
-        state.Add(station);
-        Tell(watch => watch.Added(station));
-    }
+    // Most checkpoints are thrown away before anything is folded into them.
+    private PlaceReadings Readings => readings ?? Begin();
 
-    public void Add(BatchArrives change)
-    {
-        var batch = new BatchState(change.Terms, change.At);
-        state.Add(batch);
-        Tell(watch => watch.Added(batch));
-    }
+    private PlaceInputs Inputs => Readings.Inputs;
 
-    public void Remove(ProbeLeaves change)
+    private PlaceReadings Begin()
     {
-        if (state.Find(change.Probe) is { } station)
-        {
-            state.ReleaseAll(holder => holder == station.Name || holder.StartsWith(station.Name + " ", StringComparison.Ordinal),
-                change.At);
-            state.Remove(station);
-            Tell(watch => watch.Removed(station, change.At));
-        }
-    }
-
-    public void Remove(BatchLeaves change)
-    {
-        if (state.Find(change.Batch) is { } batch)
-        {
-            departures.Add(batch, change.At, state, watches);
-            state.ReleaseAll(holder => holder == batch.Name, change.At);
-            state.Remove(batch);
-            Tell(watch => watch.Removed(batch, change.At));
-        }
-    }
-
-    public void Calibrate(Calibrated change)
-    {
-        if (state.Find(change.Calibration.Probe) is { } station && station.Calibrate(change.Calibration) is { Kelvins: not 0 } moved)
-        {
-            Tell(watch => watch.Calibrated(station, moved, change.At));
-        }
-    }
-
-    public void Apply(BatchChange change)
-    {
-        if (state.Find(change.Batch) is { } batch)
-        {
-            change.Apply(this, batch);
-        }
-    }
-
-    public void Resume(BatchBrings change)
-    {
-        if (state.Find(change.Departure.Batch) is { } batch)
-        {
-            Departures.Resume(change.Departure, batch, state, watches);
-        }
+        readings = new(state, new(state, watches, takers));
+        readings.Inputs.Wake();
+        return readings;
     }
 
     private void PassTo(Moment to)
@@ -204,8 +133,9 @@ internal sealed class PlaceWatch
 
             state.Mark = Moment.Later(Mark, change.At);
             change.Apply(this);
+            Inputs.Wake();
             nextAt = timeline.AtOf(++next);
-            nextDue = inputs.NextDue();
+            nextDue = Inputs.NextDue();
         }
 
         if (nextDue <= to)
@@ -219,55 +149,9 @@ internal sealed class PlaceWatch
         while (nextDue <= upTo)
         {
             state.Mark = Moment.Later(Mark, nextDue);
-            inputs.MeetDue(nextDue);
-            nextDue = inputs.NextDue();
+            Inputs.MeetDue(nextDue);
+            Inputs.Wake();
+            nextDue = Inputs.NextDue();
         }
-    }
-
-    private void TakeTemperature(StationState station, in TimedTemperature now)
-    {
-        SettleSuspect(station, now.Temperature);
-        inputs.Measured(station, now);
-        if (LoneValue.IsSuspect(station, now, spikeKelvins))
-        {
-            station.Suspect = now;
-            inputs.HeldBack(station, now);
-            return;
-        }
-
-        Accept(station, now);
-    }
-
-    private void SettleSuspect(StationState station, Temperature next)
-    {
-        if (station.Suspect is not { } suspect)
-        {
-            return;
-        }
-
-        var isBorneOut = station.BearsOut(next);
-        station.Suspect = null;
-        if (isBorneOut)
-        {
-            inputs.BorneOut(station, suspect);
-            Accept(station, suspect);
-        }
-        else
-        {
-            inputs.Dropped(station, suspect);
-        }
-    }
-
-    private void Accept(StationState station, in TimedTemperature now)
-    {
-        inputs.PassHours(state, station, now);
-        inputs.Accepted(station, now);
-        if (state.ReferenceAt(station, now.At) == station)
-        {
-            inputs.Follow(state, station, now);
-            state.Reference = station;
-        }
-
-        station.Last = now;
     }
 }

@@ -6,6 +6,9 @@ namespace Chamber.Core.Alerts.Fold;
 /// <summary>A probe at a place: what it said last and what is held back. Temperatures are after its calibration.</summary>
 internal sealed class StationState(Probe probe, bool isHandRead)
 {
+    // Apart from whether there is one: this is the hottest value of the fold, and a nullable of it is copied at each look.
+    private TimedTemperature last;
+
     public ProbeId Id { get; } = probe.Id;
 
     public string Name { get; } = probe.Id.Text;
@@ -43,8 +46,10 @@ internal sealed class StationState(Probe probe, bool isHandRead)
     /// <summary>Whether it has said nothing for longer than it may.</summary>
     public bool IsSilent { get; set; }
 
-    /// <summary>The last temperature that counts.</summary>
-    public TimedTemperature? Last { get; set; }
+    /// <summary>The last temperature that counts; null before the first.</summary>
+    public TimedTemperature? Last => HasLast ? last : null;
+
+    public bool HasLast { get; private set; }
 
     /// <summary>One that lies far off the last, held back until the next one bears it out.</summary>
     public TimedTemperature? Suspect { get; set; }
@@ -63,7 +68,10 @@ internal sealed class StationState(Probe probe, bool isHandRead)
     public HourMean Hour;
 
     /// <summary>Up to where its last temperature is known to have held; null while it has none.</summary>
-    public Moment? KnownUntil => Last?.At + MaxGap;
+    public Moment? KnownUntil => HasLast ? last.At + MaxGap : null;
+
+    /// <summary>Up to where something is known that was said before: for as long as a reading stands, and no further than now.</summary>
+    public Moment KnownFrom(Moment? before, Moment now) => before is { } at ? Moment.Earlier(now, at + MaxGap) : Moment.Beginning;
 
     /// <summary>Takes over a calibration; returns by how much the offset has changed.</summary>
     public TemperatureDifference Calibrate(ProbeCalibration calibration)
@@ -76,10 +84,30 @@ internal sealed class StationState(Probe probe, bool isHandRead)
         return change;
     }
 
-    public bool IsFreshAt(Moment at) => Last is { } last && at - last.At <= MaxGap;
+    /// <summary>Whether its last temperature still stands for a moment.</summary>
+    public bool IsFreshAt(Moment at) => HasLast && at - last.At <= MaxGap;
+
+    /// <summary>The last temperature, if it still stands for a moment.</summary>
+    public bool TryGetFresh(Moment at, out TimedTemperature fresh)
+    {
+        fresh = last;
+        return IsFreshAt(at);
+    }
+
+    /// <summary>A temperature counts, and is the last one from now on.</summary>
+    public void Count(in TimedTemperature now)
+    {
+        last = now;
+        HasLast = true;
+    }
+
+    /// <summary>Whether a temperature lies further off the last than a number of K, within so short a time that it says something of
+    /// it.</summary>
+    public bool IsOffLast(in TimedTemperature now, double kelvins, TimeSpan span) =>
+        HasLast && Math.Abs(now.Temperature.Celsius - last.Temperature.Celsius) > kelvins && now.At - last.At <= span;
 
     /// <summary>Whether the reading held back is borne out by the next one.</summary>
-    public bool BearsOut(Temperature next) => Suspect is { } suspect && Last is { } last
+    public bool BearsOut(Temperature next) => Suspect is { } suspect && HasLast
         && Math.Abs(next.Celsius - suspect.Temperature.Celsius) < Math.Abs(next.Celsius - last.Temperature.Celsius);
 
     /// <summary>A copy that goes its own way: everything in it is a value or does not change.</summary>

@@ -121,7 +121,7 @@ internal sealed class DeclarationLines(ScriptDraft draft)
         }
 
         var kind = draft.Kind(line);
-        draft.Shown = new(line.Number, kind, kind == AlertKind.FaultyProbe ? NeededFault(line) : null);
+        draft.Shown = new(line.Number, kind, draft.Conditions.Of(kind).IsByFault ? NeededFault(line) : null);
     }
 
     private static ProbeFault NeededFault(ScriptLine line)

@@ -137,6 +137,11 @@ internal sealed class HomeReport
     // A probe has at most one open alert of a kind: what its place says of it comes first.
     private List<Alert> PresentRefusals()
     {
+        if (refused.IsEmpty)
+        {
+            return [];
+        }
+
         var byPlace = places.All.SelectMany(place => place.Watch.Book.Open).Select(alert => (alert.Kind, alert.Subject)).ToHashSet();
         return [.. refused.Alerts().Where(alert => !alert.IsOpen || !byPlace.Contains((alert.Kind, alert.Subject)))];
     }

@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using Chamber.Core.Alerts.Conditions;
 using Chamber.Core.Alerts.Conditions.Drifting;
 using Chamber.Core.Alerts.Fold;
@@ -66,9 +67,9 @@ public sealed class HomeWatch
         ArgumentNullException.ThrowIfNull(readings);
         NoteClock(now);
         var settled = SettledAt(now);
-        for (var i = 0; i < readings.Count; i++)
+        foreach (ref readonly var reading in SpanOf(readings))
         {
-            Take(readings[i], settled);
+            Take(reading, settled);
         }
 
         return report.Write(facts, now);
@@ -213,6 +214,15 @@ public sealed class HomeWatch
 
         return report.Write(facts, now);
     }
+
+    // A reading is long, and an interface would copy each.
+    private static ReadOnlySpan<Reading> SpanOf(IReadOnlyList<Reading> readings) => readings switch
+    {
+        Reading[] array => array,
+        List<Reading> list => CollectionsMarshal.AsSpan(list),
+        ArraySegment<Reading> segment => segment,
+        _ => readings.ToArray(),
+    };
 
     private static Moment SettledAt(Instant now) => Moment.Of(now) - Settle;
 

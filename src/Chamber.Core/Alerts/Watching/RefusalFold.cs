@@ -26,6 +26,9 @@ internal sealed class RefusalFold(ConditionSet conditions)
 
     public long Dropped { get; private set; }
 
+    /// <summary>Whether there is no alert, neither open nor closed lately.</summary>
+    public bool IsEmpty => book.Open.Count == 0 && book.Closed.Count == 0;
+
     public IEnumerable<Alert> Alerts() => book.Closed.Concat(book.Open.Select(alert => alert.ToAlert([])));
 
     /// <summary>Probes that were set up are always kept count of: made-up names must not hide a fault of one.</summary>

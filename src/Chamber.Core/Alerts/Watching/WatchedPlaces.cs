@@ -1,3 +1,4 @@
+using System.Collections.Frozen;
 using Chamber.Core.Alerts.Fold;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
@@ -18,7 +19,7 @@ internal sealed class WatchedPlaces(ConditionSet conditions, Action hoursChanged
     private const int MovesMax = 16;
 
     private readonly Dictionary<Place, PlaceFold> places = [];
-    private readonly Dictionary<ProbeId, ProbeRoute> routes = [];
+    private FrozenDictionary<string, ProbeRoute> routes = FrozenDictionary<string, ProbeRoute>.Empty;
     private readonly HashSet<ProbeId> strangers = [];
 
     public Dictionary<Place, PlaceFold>.ValueCollection All => places.Values;
@@ -26,7 +27,7 @@ internal sealed class WatchedPlaces(ConditionSet conditions, Action hoursChanged
     public PlaceFold? Find(Place place) => places.GetValueOrDefault(place);
 
     /// <summary>Where a probe's readings go; null for one that is not known.</summary>
-    public ProbeRoute? RouteOf(ProbeId probe) => routes.GetValueOrDefault(probe);
+    public ProbeRoute? RouteOf(ProbeId probe) => routes.GetValueOrDefault(probe.Text);
 
     /// <summary>Lets probes that nobody has set up be watched, as far as there is room for them; returns whether any came in.</summary>
     public bool Welcome(IEnumerable<ProbeId> probes, HomeFacts facts)
@@ -49,7 +50,7 @@ internal sealed class WatchedPlaces(ConditionSet conditions, Action hoursChanged
     /// <param name="added">Told of each new place.</param>
     public IReadOnlyList<PlaceFold> Adopt(HomeFacts facts, Moment changed, Action<PlaceFold> added)
     {
-        routes.Clear();
+        var found = new Dictionary<string, ProbeRoute>(StringComparer.Ordinal);
         var probes = Declared(facts);
         probes.UnionWith(strangers);
         var spots = facts.Spots.Select(spot => spot.Id).Concat(facts.Stations.Select(station => station.Spot)).ToHashSet();
@@ -61,10 +62,11 @@ internal sealed class WatchedPlaces(ConditionSet conditions, Action hoursChanged
         foreach (var probe in probes)
         {
             var alone = Adopt(Place.Of(probe), PlaceTimeline.OfLone(probe, facts), facts, changed, added);
-            routes[probe] = new(alone, facts.Stations.Where(station => station.Probe == probe)
+            found[probe.Text] = new(alone, facts.Stations.Where(station => station.Probe == probe)
                 .Select(station => (station.When, places[Place.Of(station.Spot)])));
         }
 
+        routes = found.ToFrozenDictionary(StringComparer.Ordinal);
         var wanted = spots.Select(Place.Of).Concat(probes.Select(Place.Of)).ToHashSet();
         var gone = places.Where(known => !wanted.Contains(known.Key)).Select(known => known.Value).ToList();
         gone.ForEach(place => places.Remove(place.Place));

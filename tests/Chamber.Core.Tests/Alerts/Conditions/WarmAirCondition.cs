@@ -46,9 +46,10 @@ internal struct WarmAirState
 }
 
 /// <summary>The toy on one place.</summary>
-internal sealed class WarmAirWatch(Condition condition, PlaceState place) : StationWatch<WarmAirState>(condition, place), ITakeTemperatures
+internal sealed class WarmAirWatch(Condition condition, PlaceState place)
+    : StationWatch<WarmAirState, double>(condition, place, limits => limits.Of(WarmAirCondition.Above))
 {
-    public void Accepted(StationState station, in TimedTemperature now)
+    public override void Accepted(StationState station, in TimedTemperature now)
     {
         if (station.Measurand != Measurand.Air)
         {
@@ -57,7 +58,7 @@ internal sealed class WarmAirWatch(Condition condition, PlaceState place) : Stat
 
         ref var state = ref Of(station);
         var since = state.Since;
-        switch (WarmAirState.Step(ref state, now, Limits.Of(WarmAirCondition.Above)))
+        switch (WarmAirState.Step(ref state, now, Limits))
         {
             case Transition.Opened:
                 Raise(Place.Subject, Severity.Note, since, now.At, station.Name)[FigureName.LatestCelsius] = now.Temperature.Celsius;

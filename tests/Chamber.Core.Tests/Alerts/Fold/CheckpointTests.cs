@@ -15,9 +15,9 @@ public sealed class CheckpointTests
     // What both may hold: it says what happened and is never changed, or is one for the whole time of a place.
     private static readonly Type[] Shared =
     [
-        typeof(Condition), typeof(PlaceTimeline), typeof(PlaceSettings), typeof(HourLog), typeof(Alert), typeof(PlaceChange),
-            typeof(CarriedState), typeof(CarriedAlert),
-        typeof(BatchDeparture), typeof(BatchTerms), typeof(Delegate), typeof(Type), typeof(string), typeof(IComparer),
+        typeof(Condition), typeof(InputTable), typeof(PlaceTimeline), typeof(PlaceSettings), typeof(HourLog), typeof(Alert),
+        typeof(PlaceChange), typeof(CarriedState), typeof(CarriedAlert), typeof(BatchDeparture), typeof(BatchTerms),
+        typeof(Delegate), typeof(Type), typeof(string), typeof(IComparer),
     ];
 
     [Fact]

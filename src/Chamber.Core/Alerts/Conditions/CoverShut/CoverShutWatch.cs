@@ -9,7 +9,8 @@ namespace Chamber.Core.Alerts.Conditions.CoverShut;
 internal sealed record CoverShutCarried(int Times) : CarriedState;
 
 /// <summary>Covers on one place that are still shut, batch by batch. Nothing but time brings it about.</summary>
-internal sealed class CoverShutWatch(Condition condition, PlaceState place) : BatchWatch<int>(condition, place), IMeetDeadlines
+internal sealed class CoverShutWatch(Condition condition, PlaceState place)
+    : BatchWatch<int, CoverShutLimits>(condition, place, limits => new(limits))
 {
     /// <summary>Air drier than this after emergence shows that the cover is off, though nobody said so (common practice, no
     /// source).</summary>
@@ -17,34 +18,30 @@ internal sealed class CoverShutWatch(Condition condition, PlaceState place) : Ba
 
     private const int TimesMax = 2;
 
-    private CoverShutLimits limits = new(place.Settings.Limits);
-
-    public Moment Due
+    public override Moment Due
     {
         get
         {
             var due = Moment.Never;
             foreach (var batch in Place.Batches)
             {
-                due = Moment.Earlier(due, DueOf(batch, Of(batch), limits));
+                due = Moment.Earlier(due, DueOf(batch, Of(batch), Limits));
             }
 
             return due;
         }
     }
 
-    public override void TakeLimits() => limits = new(Limits);
-
     /// <summary>The rule: when the cover of a batch is to be told next; never when it need not be.</summary>
     public static Moment DueOf(BatchState batch, int timesTold, CoverShutLimits limits) =>
         batch is { FirstUpAt: { } up, IsCovered: true } && timesTold < TimesMax
             ? up + limits.HoldOf(IsTowel(batch)) * (timesTold + 1) : Moment.Never;
 
-    public void MeetDue(Moment due)
+    public override void MeetDue(Moment due)
     {
         foreach (var batch in Place.Batches)
         {
-            if (DueOf(batch, Of(batch), limits) <= due)
+            if (DueOf(batch, Of(batch), Limits) <= due)
             {
                 Tell(batch, due);
             }

@@ -230,23 +230,21 @@ internal sealed class DriftFold
 
     private void JudgeHome(Moment at, int hourOfDay)
     {
-        var spots = stations.Where(known => known.Value.Drift.IsMature && known.Value.At == at)
-            .GroupBy(known => known.Key.Spot)
-                .Select(spot => (Off: spot.Average(known => known.Value.OwnOff),
-                Mean: spot.Average(known => known.Value.Drift.MeanOwnResidual(12)))).ToList();
+        var spots = OfSpots(at, station => station.OwnOff);
         if (spots.Count < SpotsMin)
         {
             return;
         }
 
-        var found = common.Add(hourOfDay, Median([.. spots.Select(spot => spot.Off)]));
+        var found = common.Add(hourOfDay, Median(spots));
         if (!common.IsShifted)
         {
             return;
         }
 
         // Two may be chance; of three and more, more than half is a common cause.
-        var alike = spots.Count(spot => spot.Mean * Math.Sign(common.Shift) >= Math.Abs(common.Shift) / 2);
+        var alike = OfSpots(at, station => station.Drift.MeanOwnResidual(12))
+            .Count(mean => mean * Math.Sign(common.Shift) >= Math.Abs(common.Shift) / 2);
         if (found)
         {
             if (2 * alike <= spots.Count || alike < SpotsMin)
@@ -270,6 +268,35 @@ internal sealed class DriftFold
         {
             Book.Release(AlertKind.Drifting, AlertSubject.Home, AlertSubject.Home.Name, at, why, _ => []);
         }
+    }
+
+    // A number of every spot that has an hour up to a moment, as the mean of its probes.
+    private List<double> OfSpots(Moment at, Func<StationDrift, double> number)
+    {
+        var means = new List<double>(stations.Count);
+        var (of, sum, count) = ("", 0.0, 0);
+        foreach (var ((spot, _), station) in stations)
+        {
+            if (!station.Drift.IsMature || station.At != at)
+            {
+                continue;
+            }
+
+            if (count > 0 && spot != of)
+            {
+                means.Add(sum / count);
+                (sum, count) = (0, 0);
+            }
+
+            (of, sum, count) = (spot, sum + number(station), count + 1);
+        }
+
+        if (count > 0)
+        {
+            means.Add(sum / count);
+        }
+
+        return means;
     }
 
     /// <summary>A probe on a spot.</summary>

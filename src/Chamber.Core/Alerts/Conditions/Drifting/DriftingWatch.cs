@@ -8,9 +8,9 @@ namespace Chamber.Core.Alerts.Conditions.Drifting;
 /// Writes the hours of a spot down for the home: drift is what a spot does and the others do not, so that no place can tell it by itself
 /// (<see cref="HomeDrift"/>).
 /// </summary>
-internal sealed class DriftingWatch(Condition condition, PlaceState place) : ConditionWatch(condition, place), ITakeHours
+internal sealed class DriftingWatch(Condition condition, PlaceState place) : ConditionWatch(condition, place)
 {
-    public void HourEnded(in StationHour hour) => Write(hour.End, hour.Station, HourEntryKind.Mean, hour.Mean.Temperature.Celsius);
+    public override void HourEnded(in StationHour hour) => Write(hour.End, hour.Station, HourEntryKind.Mean, hour.Mean.Temperature.Celsius);
 
     public override void Calibrated(StationState station, TemperatureDifference change, Moment at) =>
         Write(at, station, HourEntryKind.Offset, change.Kelvins);

@@ -104,7 +104,10 @@ internal sealed class HomeDrift
         var entries = new List<(SpotId, HourEntry)>(spots.Count);
         foreach (var place in spots)
         {
-            entries.AddRange(place.Hours.Of(end).Select(entry => (place.Place.Spot!.Value, entry)));
+            foreach (var entry in place.Hours.Of(end))
+            {
+                entries.Add((place.Place.Spot!.Value, entry));
+            }
         }
 
         if (entries.Count > 0)

@@ -31,6 +31,11 @@ internal static class DryingOutRule
     /// <summary>Takes humidity under a cover; returns whether the cover was known to be shut before, so that it may be judged.</summary>
     public static bool StepLid(ref DryingOutState state, in HumidityInput input, DryingOutLimits limits)
     {
+        if (state.LidTight.IsAtRest && input.Percent <= limits.LidTightPercent)
+        {
+            return false;
+        }
+
         var wasTight = state.LidTight.IsOpen;
         state.LidTight.PassTo(input.Known, input.IsGap, limits.LidTightHold, Never);
         state.LidTight.Judge(input.At, input.Percent > limits.LidTightPercent, false, limits.LidTightHold, Never);

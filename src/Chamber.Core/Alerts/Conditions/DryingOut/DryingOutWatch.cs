@@ -5,18 +5,14 @@ using Chamber.Core.Folding;
 namespace Chamber.Core.Alerts.Conditions.DryingOut;
 
 /// <summary>Drying out on one place, by each media probe, and by each probe in the air under a cover.</summary>
-internal sealed class DryingOutWatch(Condition condition, PlaceState place) : StationWatch<DryingOutState>(condition, place),
-    ITakeMoisture, ITakeHumidity
+internal sealed class DryingOutWatch(Condition condition, PlaceState place)
+    : StationWatch<DryingOutState, DryingOutLimits>(condition, place, limits => new(limits))
 {
-    private DryingOutLimits limits = new(place.Settings.Limits);
-
-    public override void TakeLimits() => limits = new(Limits);
-
-    public void TookMoisture(in MoistureInput input)
+    public override void TookMoisture(in MoistureInput input)
     {
         ref var state = ref Of(input.Station);
-        Dry(state.Dry.PassTo(input.Known, input.IsGap, limits.Moisture.DryHold, TimeSpan.Zero), state, input);
-        Dry(DryingOutRule.Step(ref state, input, limits), state, input);
+        Dry(state.Dry.PassTo(input.Known, input.IsGap, Limits.Moisture.DryHold, TimeSpan.Zero), state, input);
+        Dry(DryingOutRule.Step(ref state, input, Limits), state, input);
         if (state.Dry.IsOpen && Find(Place.Subject) is { } alert)
         {
             alert.LastAt = input.At;
@@ -24,7 +20,7 @@ internal sealed class DryingOutWatch(Condition condition, PlaceState place) : St
         }
     }
 
-    public void TookHumidity(in HumidityInput input)
+    public override void TookHumidity(in HumidityInput input)
     {
         if (!input.IsCovered)
         {
@@ -32,13 +28,13 @@ internal sealed class DryingOutWatch(Condition condition, PlaceState place) : St
         }
 
         ref var state = ref Of(input.Station);
-        if (!DryingOutRule.StepLid(ref state, input, limits))
+        if (!DryingOutRule.StepLid(ref state, input, Limits))
         {
             return;
         }
 
-        Leak(state.LidLeaks.PassTo(input.Known, input.IsGap, limits.LidDryHold, limits.Moisture.DryHold), state, input);
-        Leak(DryingOutRule.StepLeak(ref state, input, limits), state, input);
+        Leak(state.LidLeaks.PassTo(input.Known, input.IsGap, Limits.LidDryHold, Limits.Moisture.DryHold), state, input);
+        Leak(DryingOutRule.StepLeak(ref state, input, Limits), state, input);
     }
 
     public override void Wetted(Wetted wetting)
@@ -82,7 +78,7 @@ internal sealed class DryingOutWatch(Condition condition, PlaceState place) : St
         {
             alert.Probe ??= input.Station.Id;
             alert[FigureName.Percent] = input.Percent;
-            alert[FigureName.LimitPercent] = limits.DryPercent(input.IsTowel);
+            alert[FigureName.LimitPercent] = Limits.DryPercent(input.IsTowel);
         }
     }
 
@@ -95,7 +91,7 @@ internal sealed class DryingOutWatch(Condition condition, PlaceState place) : St
 
         alert.Probe = input.Station.Id;
         alert[FigureName.Percent] = input.Percent;
-        alert[FigureName.LimitPercent] = limits.LidDryPercent;
+        alert[FigureName.LimitPercent] = Limits.LidDryPercent;
         if (input.Station.Last is { } last
             && Psychrometrics.DewPointGap(last.Temperature, RelativeHumidity.FromPercent(input.Percent)) is { } gap)
         {

@@ -17,6 +17,8 @@ internal sealed class FaultyProbeCondition : Condition
 
     public override IReadOnlyList<Limit> Limits => [LoneValue.Size, FaultyProbeLimits.FlatLine, FaultyProbeLimits.Saturated];
 
+    public override bool IsByFault => true;
+
     public override IReadOnlyList<RefusalRule> Refusals { get; } =
     [
         new(ProbeFault.Sentinel, [RefusalReason.Sentinel], Span, Clear, Severity.Warning),

@@ -15,23 +15,18 @@ internal struct FaultyProbeState
 /// <summary>Faults of probes on one place, which are not faults of the spot. The alert is one of the probe, held by each sort of
 /// fault.</summary>
 internal sealed class FaultyProbeWatch(Condition condition, PlaceState place)
-    : StationWatch<FaultyProbeState>(condition, place), IHearProbes, IJudgeSuspects, ITakeTemperatures, ITakeHumidity
+    : StationWatch<FaultyProbeState, FaultyProbeLimits>(condition, place, limits => new(limits))
 {
-    private FaultyProbeLimits limits = new(place.Settings.Limits);
-
-    public override void TakeLimits() => limits = new(Limits);
-
-    public void Heard(StationState station, Moment at)
+    public override void Heard(StationState station, Moment at)
     {
-        End(station, ProbeFault.Spike, at);
-        End(station, ProbeFault.ImpossibleRate, at);
+        if (Of(station).Lone.Any)
+        {
+            End(station, ProbeFault.Spike, at);
+            End(station, ProbeFault.ImpossibleRate, at);
+        }
     }
 
-    public void HeldBack(StationState station, in TimedTemperature suspect)
-    {
-    }
-
-    public void BorneOut(StationState station, in TimedTemperature suspect)
+    public override void BorneOut(StationState station, in TimedTemperature suspect)
     {
         if (station.Last is { } last && Of(station).Lone.AddJump(station.Measurand, last, suspect))
         {
@@ -39,7 +34,7 @@ internal sealed class FaultyProbeWatch(Condition condition, PlaceState place)
         }
     }
 
-    public void Dropped(StationState station, in TimedTemperature suspect)
+    public override void Dropped(StationState station, in TimedTemperature suspect)
     {
         if (Of(station).Lone.AddSpike(suspect.At))
         {
@@ -47,10 +42,10 @@ internal sealed class FaultyProbeWatch(Condition condition, PlaceState place)
         }
     }
 
-    public void Accepted(StationState station, in TimedTemperature now)
+    public override void Accepted(StationState station, in TimedTemperature now)
     {
         ref var flat = ref Of(station).Flat;
-        var transition = flat.Step(now, station.Last, limits.FlatHold);
+        var transition = flat.Step(now, Limits.FlatHold);
         if (transition == Transition.Closed)
         {
             Release(station.Subject, HolderOf(station, ProbeFault.FlatLine), now.At);
@@ -61,7 +56,7 @@ internal sealed class FaultyProbeWatch(Condition condition, PlaceState place)
         }
     }
 
-    public void TookHumidity(in HumidityInput input)
+    public override void TookHumidity(in HumidityInput input)
     {
         ref var state = ref Of(input.Station).Saturated;
         if (!SaturatedHumidity.Concerns(ref state, input))
@@ -70,8 +65,8 @@ internal sealed class FaultyProbeWatch(Condition condition, PlaceState place)
         }
 
         var isOpenAir = !input.IsCovered && (Place.Batches.Any(batch => batch.IsOpenHere) || WaterEvaporatesBy(input.Station, input.At));
-        Saturated(state.PassTo(input.Known, input.IsGap || !isOpenAir, limits.SaturatedHold, TimeSpan.Zero), state, input.Station);
-        Saturated(SaturatedHumidity.Step(ref state, input, isOpenAir, limits.SaturatedHold), state, input.Station);
+        Saturated(state.PassTo(input.Known, input.IsGap || !isOpenAir, Limits.SaturatedHold, TimeSpan.Zero), state, input.Station);
+        Saturated(SaturatedHumidity.Step(ref state, input, isOpenAir, Limits.SaturatedHold), state, input.Station);
     }
 
     private static string HolderOf(StationState station, ProbeFault fault) => $"{station.Name} {fault}";
@@ -93,7 +88,7 @@ internal sealed class FaultyProbeWatch(Condition condition, PlaceState place)
 
     private void End(StationState station, ProbeFault fault, Moment at)
     {
-        if (Of(station).Lone.EndOf(fault, at) is { } end)
+        if (Of(station).Lone.TakeEnd(fault, at) is { } end)
         {
             Release(station.Subject, HolderOf(station, fault), end);
         }

@@ -1,3 +1,4 @@
+using Chamber.Core.Climate;
 using Chamber.Core.Folding;
 
 namespace Chamber.Core.Alerts.Conditions.FaultyProbe;
@@ -6,6 +7,7 @@ namespace Chamber.Core.Alerts.Conditions.FaultyProbe;
 internal struct FlatLine
 {
     private const int ReadingsMin = 48;
+    private Temperature temperature;
     private int count;
 
     public bool IsOpen { get; private set; }
@@ -13,12 +15,12 @@ internal struct FlatLine
     public Moment Since { get; private set; }
 
     /// <summary>Takes a temperature; returns what follows from it.</summary>
-    public Transition Step(in TimedTemperature now, TimedTemperature? last, TimeSpan hold)
+    public Transition Step(in TimedTemperature now, TimeSpan hold)
     {
-        if (last is not { } before || now.Temperature != before.Temperature)
+        if (count == 0 || now.Temperature != temperature)
         {
             var wasOpen = IsOpen;
-            (IsOpen, Since, count) = (false, now.At, 1);
+            (IsOpen, Since, count, temperature) = (false, now.At, 1, now.Temperature);
             return wasOpen ? Transition.Closed : Transition.None;
         }
 

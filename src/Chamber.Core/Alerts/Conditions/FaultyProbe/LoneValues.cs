@@ -25,8 +25,20 @@ internal struct LoneValues
             && rates.Add(to.At, FaultyProbeLimits.FaultCount, Span);
     }
 
-    /// <summary>When a fault was over at a moment, since none has come for long enough; null when it is not.</summary>
-    public readonly Moment? EndOf(ProbeFault fault, Moment at) => fault == ProbeFault.Spike ? EndOf(spikes, at) : EndOf(rates, at);
+    /// <summary>Whether there is any that is not over yet.</summary>
+    public readonly bool Any => spikes.Any || rates.Any;
 
-    private static Moment? EndOf(in FaultTimes times, Moment at) => times.Last is { } last && at - last >= Span ? last + Span : null;
+    /// <summary>When a fault was over at a moment, since none has come for long enough; null when it is not. Said once.</summary>
+    public Moment? TakeEnd(ProbeFault fault, Moment at) => fault == ProbeFault.Spike ? TakeEnd(ref spikes, at) : TakeEnd(ref rates, at);
+
+    private static Moment? TakeEnd(ref FaultTimes times, Moment at)
+    {
+        if (times.Last is not { } last || at - last < Span)
+        {
+            return null;
+        }
+
+        times = default;
+        return last + Span;
+    }
 }

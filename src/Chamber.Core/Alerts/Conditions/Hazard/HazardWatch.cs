@@ -1,5 +1,4 @@
 using Chamber.Core.Alerts.Fold;
-using Chamber.Core.Climate;
 using Chamber.Core.Folding;
 
 namespace Chamber.Core.Alerts.Conditions.Hazard;
@@ -14,14 +13,10 @@ internal struct HazardState
 }
 
 /// <summary>Hazards on one place: the first reading counts, and none is held back.</summary>
-internal sealed class HazardWatch(Condition condition, PlaceState place) : StationWatch<HazardState>(condition, place), ITakeMeasurements,
-    IJudgeSuspects, IPassTime
+internal sealed class HazardWatch(Condition condition, PlaceState place)
+    : StationWatch<HazardState, HazardLimits>(condition, place, limits => new(limits))
 {
-    private HazardLimits limits = new(place.Settings.Limits);
-
-    public override void TakeLimits() => limits = new(Limits);
-
-    public void Measured(StationState station, in TimedTemperature now)
+    public override void Measured(StationState station, in TimedTemperature now)
     {
         var limit = LimitOf(station);
         ref var state = ref Of(station);
@@ -31,14 +26,13 @@ internal sealed class HazardWatch(Condition condition, PlaceState place) : Stati
         }
 
         PassTo(station, ref state, station.KnownUntil is { } known ? Moment.Earlier(now.At, known) : now.At);
-        Change(station, Step(ref state.Held, now, limit, limits), state.Held, now);
+        Change(station, Step(ref state.Held, now, limit, Limits), state.Held, now);
         if (state.Held.IsOpen && Find(Place.Subject) is { } alert)
         {
-            alert.Note(now.At, now.Temperature,
-                Temperature.FromCelsius(Math.Max(alert[FigureName.WorstCelsius] ?? now.Temperature.Celsius, now.Temperature.Celsius)));
-            if (now.Temperature.Celsius > limits.DangerCelsius)
+            alert.NoteHot(now);
+            if (now.Temperature.Celsius > Limits.DangerCelsius)
             {
-                alert[FigureName.LimitCelsius] = limits.DangerCelsius;
+                alert[FigureName.LimitCelsius] = Limits.DangerCelsius;
                 Place.Book.Worsen(alert, Severity.Danger);
             }
         }
@@ -47,18 +41,18 @@ internal sealed class HazardWatch(Condition condition, PlaceState place) : Stati
     /// <summary>The rule: over its limit at once, over again when it is well below for a while.</summary>
     public static Transition Step(ref HeldCondition state, in TimedTemperature input, double limitCelsius, HazardLimits limits) =>
         state.Judge(
-        input.At, input.Temperature.Celsius > limitCelsius, input.Temperature.Celsius <= limitCelsius - limits.MarginKelvins, TimeSpan.Zero,
-            limits.ClearHold);
+            input.At, input.Temperature.Celsius > limitCelsius, input.Temperature.Celsius <= limitCelsius - limits.MarginKelvins,
+            TimeSpan.Zero, limits.ClearHold);
 
-    public void HeldBack(StationState station, in TimedTemperature suspect)
+    public override void HeldBack(StationState station, in TimedTemperature suspect)
     {
         ref var state = ref Of(station);
         state.IsBySuspect |= state.Held.IsOpen && state.Held.ChangedAt == suspect.At;
     }
 
-    public void BorneOut(StationState station, in TimedTemperature suspect) => Of(station).IsBySuspect = false;
+    public override void BorneOut(StationState station, in TimedTemperature suspect) => Of(station).IsBySuspect = false;
 
-    public void Dropped(StationState station, in TimedTemperature suspect)
+    public override void Dropped(StationState station, in TimedTemperature suspect)
     {
         ref var state = ref Of(station);
         if (state.IsBySuspect)
@@ -68,7 +62,7 @@ internal sealed class HazardWatch(Condition condition, PlaceState place) : Stati
         }
     }
 
-    public void Advance(Moment to)
+    public override void Advance(Moment to)
     {
         foreach (var station in Place.Stations)
         {
@@ -79,11 +73,11 @@ internal sealed class HazardWatch(Condition condition, PlaceState place) : Stati
         }
     }
 
-    private double LimitOf(StationState station) => limits.Of(station.Measurand, Place.Batches.Count > 0);
+    private double LimitOf(StationState station) => Limits.Of(station.Measurand, Place.Batches.Count > 0);
 
     private void PassTo(StationState station, ref HazardState state, Moment to)
     {
-        if (state.Held.IsOpen && state.Held.Advance(to, TimeSpan.Zero, limits.ClearHold) is not Transition.None and var transition)
+        if (state.Held.IsOpen && state.Held.Advance(to, TimeSpan.Zero, Limits.ClearHold) is not Transition.None and var transition)
         {
             Change(station, transition, state.Held, station.Last!.Value);
         }
@@ -98,7 +92,7 @@ internal sealed class HazardWatch(Condition condition, PlaceState place) : Stati
         }
         else if (transition == Transition.Opened)
         {
-            var severity = reading.Temperature.Celsius > limits.DangerCelsius ? Severity.Danger : Severity.Urgent;
+            var severity = reading.Temperature.Celsius > Limits.DangerCelsius ? Severity.Danger : Severity.Urgent;
             Raise(Place.Subject, severity, held.ChangedAt, held.ChangedAt, station.Name).Describe(station.Id, reading, LimitOf(station));
         }
     }

@@ -1,4 +1,5 @@
 using Chamber.Core.Alerts.Fold;
+using Chamber.Core.Folding;
 using NodaTime;
 
 namespace Chamber.Core.Alerts.Conditions.NothingHeard;
@@ -41,12 +42,8 @@ internal sealed class NothingHeardFold(IReadOnlyList<Alert> reported)
     public bool Update(IReadOnlyCollection<PlaceFold> places, HomeFacts facts, Instant at)
     {
         now = at;
-        var watched = places.SelectMany(place => place.Watch.Stations)
-            .Where(station => station is { IsHandRead: false, HasSpoken: true }).ToList();
-        var silent = watched.Where(station => station.IsSilent).ToList();
+        var (watched, silent) = LookAt(places);
         IsDeciding = silent.Count > 0;
-        longestGap = watched.Select(station => station.MaxGap).DefaultIfEmpty().Max();
-        heardUpTo = watched.Count == 0 ? Instant.MinValue : watched.Max(station => station.HeardAt!.Value).ToInstant();
         var broker = facts.Outages.Where(outage => outage.Cause == OutageCause.Broker && outage.When.Contains(at))
             .Select(outage => (Instant?)outage.When.Start).FirstOrDefault();
         if (open is not null)
@@ -54,8 +51,31 @@ internal sealed class NothingHeardFold(IReadOnlyList<Alert> reported)
             return broker is null && heardUpTo > open.Since && Close();
         }
 
-        return (broker is { } lost && at >= lost + Grace && OpenSince(lost, lost + Grace, watched.Count))
+        return (broker is { } lost && at >= lost + Grace && OpenSince(lost, lost + Grace, watched))
             || (silent.Count >= 2 && AllQuietSince(silent) && OpenSince(heardUpTo, at, silent.Count));
+    }
+
+    // Each minute, and oftener than anything else: so it is one walk.
+    private (int Watched, List<StationState> Silent) LookAt(IReadOnlyCollection<PlaceFold> places)
+    {
+        var (watched, silent, heard) = (0, new List<StationState>(), default(Moment?));
+        longestGap = TimeSpan.Zero;
+        foreach (var place in places)
+        {
+            foreach (var station in place.Watch.Stations)
+            {
+                if (station is { IsHandRead: false, HasSpoken: true, HeardAt: { } at })
+                {
+                    watched++;
+                    heard = Moment.Later(at, heard ?? at);
+                    longestGap = station.MaxGap > longestGap ? station.MaxGap : longestGap;
+                    silent.AddRange(station.IsSilent ? [station] : []);
+                }
+            }
+        }
+
+        heardUpTo = heard?.ToInstant() ?? Instant.MinValue;
+        return (watched, silent);
     }
 
     // When all are heard again each may take its own bound to be so.

@@ -16,13 +16,11 @@ internal struct UsualHours
 
 /// <summary>Probes of one spot that no longer agree, pair by pair; the other sign of it, one that drifts while the other does not, is found
 /// with the drift.</summary>
-internal sealed class ProbesDisagreeWatch(Condition condition, PlaceState place) : StationWatch<UsualHours>(condition, place), ITakeHours
+internal sealed class ProbesDisagreeWatch(Condition condition, PlaceState place)
+    : StationWatch<UsualHours, ProbesDisagreeLimits>(condition, place, limits => new(limits))
 {
     private const int RecentHours = 6;
-    private ProbesDisagreeLimits limits = new(place.Settings.Limits);
     private List<ProbePair> pairs = [];
-
-    public override void TakeLimits() => limits = new(Limits);
 
     public override void Calibrated(StationState station, TemperatureDifference change, Moment at)
     {
@@ -39,7 +37,7 @@ internal sealed class ProbesDisagreeWatch(Condition condition, PlaceState place)
         pairs.RemoveAll(pair => pair.First == station.Id || pair.Second == station.Id);
     }
 
-    public void HourEnded(in StationHour hour)
+    public override void HourEnded(in StationHour hour)
     {
         var station = hour.Station;
         ref var state = ref Of(station);
@@ -64,7 +62,7 @@ internal sealed class ProbesDisagreeWatch(Condition condition, PlaceState place)
     {
         ref var pair = ref PairOf(both.First.Id, both.Second.Id);
         var difference = both.First.LastHour!.Value.Temperature.Celsius - both.Second.LastHour!.Value.Temperature.Celsius;
-        var transition = pair.Step(end, difference, limits);
+        var transition = pair.Step(end, difference, Limits);
         if (transition == Transition.Closed)
         {
             Release(Place.Subject, pair.Holder, pair.Held.ChangedAt);

@@ -6,10 +6,15 @@ namespace Chamber.Core.Alerts.Conditions.SilentProbe;
 
 /// <summary>Silence on one place, probe by probe. Whether a probe is silent the place knows too, since the silence of all is another
 /// condition.</summary>
-internal sealed class SilentProbeWatch(Condition condition, PlaceState place) : ConditionWatch(condition, place), IHearProbes, IPassTime
+internal sealed class SilentProbeWatch(Condition condition, PlaceState place) : ConditionWatch(condition, place)
 {
-    public void Heard(StationState station, Moment at)
+    public override void Heard(StationState station, Moment at)
     {
+        if (!station.IsSilent && at - station.HeardAt <= station.MaxGap)
+        {
+            return;
+        }
+
         Advance(station, at);
         if (station.IsSilent)
         {
@@ -18,7 +23,7 @@ internal sealed class SilentProbeWatch(Condition condition, PlaceState place) : 
         }
     }
 
-    public void Advance(Moment to)
+    public override void Advance(Moment to)
     {
         foreach (var station in Place.Stations)
         {

@@ -5,13 +5,11 @@ using Chamber.Core.Spots;
 namespace Chamber.Core.Alerts.Conditions.SurveyStale;
 
 /// <summary>The survey of one spot, judged at the end of each hour of the probe that speaks for it.</summary>
-internal sealed class SurveyStaleWatch(Condition condition, PlaceState place) : ConditionWatch(condition, place), ITakeHours
+internal sealed class SurveyStaleWatch(Condition condition, PlaceState place)
+    : LimitedWatch<SurveyStaleLimits>(condition, place, limits => new(limits))
 {
-    private SurveyStaleLimits limits = new(place.Settings.Limits);
     private HeldCondition state;
     private Surveyed? survey;
-
-    public override void TakeLimits() => limits = new(Limits);
 
     public override void Surveyed(Surveyed survey)
     {
@@ -19,7 +17,7 @@ internal sealed class SurveyStaleWatch(Condition condition, PlaceState place) : 
         Restart(ref state, survey.At);
     }
 
-    public void HourEnded(in StationHour hour)
+    public override void HourEnded(in StationHour hour)
     {
         var station = hour.Station;
         if (!hour.IsReference || survey is not { } surveyed || !station.LastDay.IsFull
@@ -28,7 +26,7 @@ internal sealed class SurveyStaleWatch(Condition condition, PlaceState place) : 
             return;
         }
 
-        Follow(SurveyRule.Step(ref state, hour.End, shift, limits.Kelvins, limits.HoldTime), state, Place.Subject, station.Name,
+        Follow(SurveyRule.Step(ref state, hour.End, shift, Limits.Kelvins, Limits.HoldTime), state, Place.Subject, station.Name,
             Severity.Note);
         if (Find(Place.Subject) is { } alert)
         {

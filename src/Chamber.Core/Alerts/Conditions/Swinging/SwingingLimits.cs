@@ -1,3 +1,4 @@
+using Chamber.Core.Alerts.Conditions.TooHot;
 using Chamber.Core.Alerts.Limits;
 
 namespace Chamber.Core.Alerts.Conditions.Swinging;
@@ -11,4 +12,7 @@ internal sealed class SwingingLimits(WatchLimits limits)
     public double ColdHours { get; } = limits.Of(Cold);
 
     public double HotHours { get; } = limits.Of(Hot);
+
+    /// <summary>K, as for too hot.</summary>
+    public double SeedlingKelvins { get; } = limits.Of(TooHotLimits.ForSeedlings);
 }

@@ -14,34 +14,30 @@ internal struct SwingingState
 
 /// <summary>Swings on one place, for each batch that stands there; judged at the end of each hour of the probe that speaks for the
 /// spot.</summary>
-internal sealed class SwingingWatch(Condition condition, PlaceState place) : BatchWatch<SwingingState>(condition, place),
-    IFollowSpots, ITakeHours
+internal sealed class SwingingWatch(Condition condition, PlaceState place)
+    : BatchWatch<SwingingState, SwingingLimits>(condition, place, limits => new(limits))
 {
     private static readonly TimeSpan Day = TimeSpan.FromDays(1);
-    private SwingingLimits limits = new(place.Settings.Limits);
 
-    public override void TakeLimits() => limits = new(Limits);
-
-    public void Followed(in SpotLeg leg)
+    public override void Followed(BatchState batch, in SpotLeg leg)
     {
-        for (var i = 0; leg.IsConnected && i < Place.Batches.Count; i++)
+        if (batch.IsSeedling)
         {
-            var batch = Place.Batches[i];
-            if (batch.IsSeedling)
-            {
-                continue;
-            }
+            return;
+        }
 
-            if (leg.MeanCelsius < batch.Terms.CoolLimit.Celsius)
-            {
-                Of(batch).Cold.Add(leg.To.At, leg.Hours);
-            }
-            else if (leg.MeanCelsius > batch.Terms.HotLimit.Celsius)
-            {
-                Of(batch).Hot.Add(leg.To.At, leg.Hours);
-            }
+        if (leg.MeanCelsius < batch.Terms.CoolLimit.Celsius)
+        {
+            Of(batch).Cold.Add(leg.To.At, leg.Hours);
+        }
+        else if (leg.MeanCelsius > batch.Terms.HotLimit.Celsius)
+        {
+            Of(batch).Hot.Add(leg.To.At, leg.Hours);
         }
     }
+
+    public override QuietBand QuietFor(BatchState batch) =>
+        batch.IsSeedling ? QuietBand.All : new(batch.Terms.CoolLimit.Celsius, batch.Terms.HotLimit.Celsius);
 
     /// <summary>The rule: so many hours beyond both limits within a day.</summary>
     public static Transition Step(ref SwingingState state, Moment at, bool isUp, SwingingLimits limits)
@@ -56,7 +52,7 @@ internal sealed class SwingingWatch(Condition condition, PlaceState place) : Bat
             TimeSpan.Zero);
     }
 
-    public void HourEnded(in StationHour hour)
+    public override void HourEnded(in StationHour hour)
     {
         if (!hour.IsReference)
         {
@@ -65,7 +61,7 @@ internal sealed class SwingingWatch(Condition condition, PlaceState place) : Bat
 
         foreach (var batch in Place.Batches)
         {
-            var transition = Step(ref Of(batch), hour.End, batch.IsUp, limits);
+            var transition = Step(ref Of(batch), hour.End, batch.IsUp, Limits);
             if (transition == Transition.Closed)
             {
                 Release(Place.Subject, batch.Name, hour.End);
@@ -84,6 +80,6 @@ internal sealed class SwingingWatch(Condition condition, PlaceState place) : Bat
         alert.Probe ??= hour.Station.Id;
         alert[FigureName.LowestCelsius] = hour.Station.LastDay.Lowest.Celsius;
         alert[FigureName.WorstCelsius] = hour.Station.LastDay.Highest.Celsius;
-        alert[FigureName.LimitCelsius] = TooHotCondition.LimitOf(batch, Limits.Of(TooHotLimits.ForSeedlings));
+        alert[FigureName.LimitCelsius] = TooHotCondition.LimitOf(batch, Limits.SeedlingKelvins);
     }
 }

@@ -4,57 +4,22 @@ using Chamber.Core.Folding;
 
 namespace Chamber.Core.Alerts.Conditions.TooCold;
 
-/// <summary>Too cold on one place, for each batch that stands there. The alert is one of the spot, held by its batches.</summary>
-internal sealed class TooColdWatch(Condition condition, PlaceState place) : BatchWatch<HeldCondition>(condition, place),
-    IFollowSpots, IPassTime
+/// <summary>Too cold on one place, for each batch that stands there.</summary>
+internal sealed class TooColdWatch(Condition condition, PlaceState place)
+    : SpotLimitWatch<TooColdLimits>(condition, place, limits => new(limits))
 {
-    private TooColdLimits limits = new(place.Settings.Limits);
+    protected override QuietBand BandOf(BatchState batch) => QuietBand.All with { Low = batch.Terms.CoolLimit.Celsius };
 
-    public override void TakeLimits() => limits = new(Limits);
+    protected override Transition Pass(ref HeldCondition state, StationState station, Moment to) =>
+        TooColdRule.Pass(ref state, to, Limits);
 
-    public void Followed(in SpotLeg leg)
+    protected override Transition Step(ref HeldCondition state, BatchState batch, StationState station, in TimedTemperature now)
     {
-        for (var i = 0; i < Place.Batches.Count; i++)
-        {
-            var batch = Place.Batches[i];
-            ref var state = ref Of(batch);
-            if (leg.IsConnected)
-            {
-                Change(batch, leg.Station, TooColdRule.Pass(ref state, leg.To.At, limits), leg.To);
-                CountLosses(batch, leg);
-            }
-            else if (leg.KnownBefore is { } known)
-            {
-                Change(batch, leg.Before!, TooColdRule.Pass(ref state, known, limits), leg.Before!.Last!.Value);
-                state.Lose();
-            }
-
-            var input = new TooColdInput(leg.To.At, leg.To.Temperature.Celsius, batch.Terms.CoolLimit.Celsius, batch.IsUp);
-            Change(batch, leg.Station, TooColdRule.Step(ref state, ref batch.Losses, input, limits), leg.To);
-            if (state.IsOpen && Find(Place.Subject) is { } alert)
-            {
-                alert[FigureName.HoursLost] = batch.Losses.ToColdWithinDay(leg.To.At);
-                alert.Note(leg.To.At, leg.To.Temperature,
-                    Temperature.FromCelsius(
-                    Math.Min(alert[FigureName.WorstCelsius] ?? leg.To.Temperature.Celsius, leg.To.Temperature.Celsius)));
-            }
-        }
+        var input = new TooColdInput(now.At, now.Temperature.Celsius, batch.Terms.CoolLimit.Celsius, batch.IsUp);
+        return TooColdRule.Step(ref state, ref batch.Losses, input, Limits);
     }
 
-    public void Advance(Moment to)
-    {
-        if (Place.Reference is not { Last: { } last } reference)
-        {
-            return;
-        }
-
-        foreach (var batch in Place.Batches)
-        {
-            Change(batch, reference, TooColdRule.Pass(ref Of(batch), Moment.Earlier(to, last.At + reference.MaxGap), limits), last);
-        }
-    }
-
-    private static void CountLosses(BatchState batch, in SpotLeg leg)
+    protected override void CountLosses(BatchState batch, in SpotLeg leg)
     {
         if (!batch.IsSeedling && leg.MeanCelsius < batch.Terms.CoolLimit.Celsius)
         {
@@ -62,22 +27,15 @@ internal sealed class TooColdWatch(Condition condition, PlaceState place) : Batc
         }
     }
 
-    private void Change(BatchState batch, StationState station, Transition transition, in TimedTemperature reading)
+    protected override void Note(OpenAlert alert, BatchState batch, in TimedTemperature now)
     {
-        if (transition == Transition.None)
-        {
-            return;
-        }
+        alert[FigureName.HoursLost] = batch.Losses.ToColdWithinDay(now.At);
+        alert.NoteCold(now);
+    }
 
-        var at = Of(batch).ChangedAt;
-        Place.Mark = Moment.Later(Place.Mark, at);
-        if (transition == Transition.Closed)
-        {
-            Release(Place.Subject, batch.Name, at);
-            batch.Losses.EndCold();
-            return;
-        }
-
+    protected override void Open(BatchState batch, StationState station, in HeldCondition held, in TimedTemperature reading)
+    {
+        var at = held.ChangedAt;
         var alert = Raise(Place.Subject, Severity.Warning, batch.Losses.ColdSince, at, batch.Name);
         var limit = batch.Terms.CoolLimit.Celsius;
         alert.Describe(station.Id, reading, Math.Max(limit, alert[FigureName.LimitCelsius] ?? limit));
@@ -87,6 +45,8 @@ internal sealed class TooColdWatch(Condition condition, PlaceState place) : Batc
             alert[FigureName.AirCelsius] = air.Celsius;
         }
     }
+
+    protected override void EndSpell(BatchState batch) => batch.Losses.EndCold();
 
     // Wet media that cools itself by evaporating, in air that is warm enough.
     private Temperature? CoolingAir(StationState station, Temperature temperature, Moment at) =>

@@ -1,63 +1,24 @@
 using Chamber.Core.Alerts.Fold;
-using Chamber.Core.Climate;
 using Chamber.Core.Folding;
 
 namespace Chamber.Core.Alerts.Conditions.TooHot;
 
-/// <summary>Too hot on one place, for each batch that stands there. The alert is one of the spot, held by its batches.</summary>
-internal sealed class TooHotWatch(Condition condition, PlaceState place) : BatchWatch<HeldCondition>(condition, place),
-    IFollowSpots, IPassTime
+/// <summary>Too hot on one place, for each batch that stands there.</summary>
+internal sealed class TooHotWatch(Condition condition, PlaceState place)
+    : SpotLimitWatch<TooHotLimits>(condition, place, limits => new(limits))
 {
-    private TooHotLimits limits = new(place.Settings.Limits);
+    protected override QuietBand BandOf(BatchState batch) => QuietBand.All with { High = LimitOf(batch) };
 
-    public override void TakeLimits() => limits = new(Limits);
+    protected override Transition Pass(ref HeldCondition state, StationState station, Moment to) =>
+        TooHotRule.Pass(ref state, to, Limits.HoldBy(station.Measurand), Limits);
 
-    public void Followed(in SpotLeg leg)
+    protected override Transition Step(ref HeldCondition state, BatchState batch, StationState station, in TimedTemperature now)
     {
-        var hold = limits.HoldBy(leg.Station.Measurand);
-        for (var i = 0; i < Place.Batches.Count; i++)
-        {
-            var batch = Place.Batches[i];
-            ref var state = ref Of(batch);
-            if (leg.IsConnected)
-            {
-                Change(batch, leg.Station, TooHotRule.Pass(ref state, leg.To.At, hold, limits), leg.To);
-                CountLosses(batch, leg);
-            }
-            else if (leg.KnownBefore is { } known)
-            {
-                Change(batch, leg.Before!, TooHotRule.Pass(ref state, known, limits.HoldBy(leg.Before!.Measurand), limits),
-                    leg.Before.Last!.Value);
-                state.Lose();
-            }
-
-            var input = new TooHotInput(leg.To.At, leg.To.Temperature.Celsius, HotLimit(batch), hold);
-            Change(batch, leg.Station, TooHotRule.Step(ref state, input, limits), leg.To);
-            if (state.IsOpen && Find(Place.Subject) is { } alert)
-            {
-                alert[FigureName.LimitCelsius] = LowestLimit();
-                alert.Note(leg.To.At, leg.To.Temperature,
-                    Temperature.FromCelsius(
-                    Math.Max(alert[FigureName.WorstCelsius] ?? leg.To.Temperature.Celsius, leg.To.Temperature.Celsius)));
-            }
-        }
+        var hold = Limits.HoldBy(station.Measurand);
+        return TooHotRule.Step(ref state, new(now.At, now.Temperature.Celsius, LimitOf(batch), hold), Limits);
     }
 
-    public void Advance(Moment to)
-    {
-        if (Place.Reference is not { Last: { } last } reference)
-        {
-            return;
-        }
-
-        foreach (var batch in Place.Batches)
-        {
-            var known = Moment.Earlier(to, last.At + reference.MaxGap);
-            Change(batch, reference, TooHotRule.Pass(ref Of(batch), known, limits.HoldBy(reference.Measurand), limits), last);
-        }
-    }
-
-    private static void CountLosses(BatchState batch, in SpotLeg leg)
+    protected override void CountLosses(BatchState batch, in SpotLeg leg)
     {
         if (!batch.IsSeedling && leg.MeanCelsius > batch.Terms.HotLimit.Celsius)
         {
@@ -65,37 +26,31 @@ internal sealed class TooHotWatch(Condition condition, PlaceState place) : Batch
         }
     }
 
-    private double HotLimit(BatchState batch) => TooHotCondition.LimitOf(batch, limits.SeedlingKelvins);
+    protected override void Note(OpenAlert alert, BatchState batch, in TimedTemperature now)
+    {
+        alert[FigureName.LimitCelsius] = LowestLimit();
+        alert.NoteHot(now);
+    }
+
+    protected override void Open(BatchState batch, StationState station, in HeldCondition held, in TimedTemperature reading)
+    {
+        var alert = Raise(Place.Subject, Severity.Warning, held.Since, held.ChangedAt, batch.Name);
+        var limit = LimitOf(batch);
+        alert.Describe(station.Id, reading, Math.Min(limit, alert[FigureName.LimitCelsius] ?? limit));
+    }
+
+    protected override void EndSpell(BatchState batch) => batch.Losses.EndHeat();
+
+    private double LimitOf(BatchState batch) => TooHotCondition.LimitOf(batch, Limits.SeedlingKelvins);
 
     private double LowestLimit()
     {
         var lowest = double.PositiveInfinity;
         foreach (var batch in Place.Batches)
         {
-            lowest = Of(batch).IsOpen ? Math.Min(lowest, HotLimit(batch)) : lowest;
+            lowest = Of(batch).IsOpen ? Math.Min(lowest, LimitOf(batch)) : lowest;
         }
 
         return lowest;
-    }
-
-    private void Change(BatchState batch, StationState station, Transition transition, in TimedTemperature reading)
-    {
-        if (transition == Transition.None)
-        {
-            return;
-        }
-
-        var state = Of(batch);
-        Place.Mark = Moment.Later(Place.Mark, state.ChangedAt);
-        if (transition == Transition.Closed)
-        {
-            Release(Place.Subject, batch.Name, state.ChangedAt);
-            batch.Losses.EndHeat();
-            return;
-        }
-
-        var alert = Raise(Place.Subject, Severity.Warning, state.Since, state.ChangedAt, batch.Name);
-        var limit = HotLimit(batch);
-        alert.Describe(station.Id, reading, Math.Min(limit, alert[FigureName.LimitCelsius] ?? limit));
     }
 }

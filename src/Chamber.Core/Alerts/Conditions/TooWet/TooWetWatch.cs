@@ -4,22 +4,19 @@ using Chamber.Core.Folding;
 namespace Chamber.Core.Alerts.Conditions.TooWet;
 
 /// <summary>Too wet on one place, by each media probe.</summary>
-internal sealed class TooWetWatch(Condition condition, PlaceState place) : StationWatch<HeldCondition>(condition, place), ITakeMoisture
+internal sealed class TooWetWatch(Condition condition, PlaceState place)
+    : StationWatch<HeldCondition, TooWetLimits>(condition, place, limits => new(limits))
 {
-    private TooWetLimits limits = new(place.Settings.Limits);
-
-    public override void TakeLimits() => limits = new(Limits);
-
     /// <summary>The rule: near the saturated reading for so long, over when well below it.</summary>
     public static Transition Step(ref HeldCondition state, in MoistureInput input, TooWetLimits limits) => state.Judge(
         input.At, input.Percent > limits.WetPercent, input.Percent < limits.WetPercent - limits.Moisture.MarginPercent,
             limits.HoldOf(input.IsTowel), limits.Moisture.DryHold);
 
-    public void TookMoisture(in MoistureInput input)
+    public override void TookMoisture(in MoistureInput input)
     {
         ref var state = ref Of(input.Station);
-        Change(state.PassTo(input.Known, input.IsGap, limits.HoldOf(input.IsTowel), limits.Moisture.DryHold), state, input);
-        Change(Step(ref state, input, limits), state, input);
+        Change(state.PassTo(input.Known, input.IsGap, Limits.HoldOf(input.IsTowel), Limits.Moisture.DryHold), state, input);
+        Change(Step(ref state, input, Limits), state, input);
         if (state.IsOpen && Find(Place.Subject) is { } alert)
         {
             alert.LastAt = input.At;
@@ -50,7 +47,7 @@ internal sealed class TooWetWatch(Condition condition, PlaceState place) : Stati
         {
             alert.Probe ??= input.Station.Id;
             alert[FigureName.Percent] = input.Percent;
-            alert[FigureName.LimitPercent] = limits.WetPercent;
+            alert[FigureName.LimitPercent] = Limits.WetPercent;
         }
     }
 }

@@ -9,18 +9,13 @@ internal sealed record WarmAndDarkCarried(double Hours) : CarriedState;
 
 /// <summary>Seedlings in the warm and dark on one place, batch by batch: hours of it since the first were up, wherever the batch
 /// stood.</summary>
-internal sealed class WarmAndDarkWatch(Condition condition, PlaceState place) : BatchWatch<double>(condition, place), IFollowSpots
+internal sealed class WarmAndDarkWatch(Condition condition, PlaceState place)
+    : BatchWatch<double, WarmAndDarkLimits>(condition, place, limits => new(limits))
 {
-    private WarmAndDarkLimits limits = new(place.Settings.Limits);
-
-    public override void TakeLimits() => limits = new(Limits);
-
     /// <summary>The rule: adds the hours of a line to those before; returns how bad it is by then, null for not at all.</summary>
     public static Severity? Step(ref double hours, BatchState batch, in SpotLeg leg, WarmAndDarkLimits limits)
     {
-        if (batch.FirstUpAt is not { } up || leg.From.At < up || batch.Terms.Light == LightLevel.Bright
-            || batch.Method == SowingMethod.DampTowel
-            || leg.MeanCelsius < limits.WarmCelsius)
+        if (!Concerns(batch) || leg.From.At < batch.FirstUpAt || leg.MeanCelsius < limits.WarmCelsius)
         {
             return null;
         }
@@ -29,17 +24,16 @@ internal sealed class WarmAndDarkWatch(Condition condition, PlaceState place) : 
         return hours < limits.HoursMin ? null : hours >= 3 * limits.HoursMin ? Severity.Urgent : Severity.Warning;
     }
 
-    public void Followed(in SpotLeg leg)
+    public override void Followed(BatchState batch, in SpotLeg leg)
     {
-        for (var i = 0; leg.IsConnected && i < Place.Batches.Count; i++)
+        if (Step(ref Of(batch), batch, leg, Limits) is { } severity)
         {
-            var batch = Place.Batches[i];
-            if (batch.IsUp && Step(ref Of(batch), batch, leg, limits) is { } severity)
-            {
-                Tell(batch, severity, leg);
-            }
+            Tell(batch, severity, leg);
         }
     }
+
+    public override QuietBand QuietFor(BatchState batch) =>
+        Concerns(batch) ? QuietBand.All with { High = Math.BitDecrement(Limits.WarmCelsius) } : QuietBand.All;
 
     public override CarriedState Carry(BatchState batch) => new WarmAndDarkCarried(Of(batch));
 
@@ -52,6 +46,9 @@ internal sealed class WarmAndDarkWatch(Condition condition, PlaceState place) : 
     }
 
     public override bool HoldsOn(BatchState batch) => batch.Terms.Light != LightLevel.Bright;
+
+    private static bool Concerns(BatchState batch) =>
+        batch.IsUp && batch.Terms.Light != LightLevel.Bright && batch.Method != SowingMethod.DampTowel;
 
     private void Tell(BatchState batch, Severity severity, in SpotLeg leg)
     {

@@ -4,22 +4,25 @@ using Chamber.Core.Folding;
 namespace Chamber.Core.Alerts.Conditions.WeakBattery;
 
 /// <summary>Batteries on one place, probe by probe.</summary>
-internal sealed class WeakBatteryWatch(Condition condition, PlaceState place) : StationWatch<HeldCondition>(condition, place), ITakeBattery
+internal sealed class WeakBatteryWatch(Condition condition, PlaceState place)
+    : StationWatch<HeldCondition, double>(condition, place, limits => limits.Of(WeakBatteryCondition.Charge))
 {
     private static readonly TimeSpan Hold = TimeSpan.FromHours(1);
-    private double limit = place.Settings.Limits.Of(WeakBatteryCondition.Charge);
-
-    public override void TakeLimits() => limit = Limits.Of(WeakBatteryCondition.Charge);
 
     /// <summary>The rule: low for an hour, over at twice that.</summary>
     public static Transition Step(ref HeldCondition state, Moment at, double percent, double limitPercent) =>
         state.Judge(at, percent <= limitPercent, percent >= 2 * limitPercent, Hold, TimeSpan.Zero);
 
-    public void TookBattery(StationState station, Moment at, double percent)
+    public override void TookBattery(StationState station, Moment at, double percent)
     {
         ref var state = ref Of(station);
+        if (state.IsAtRest && percent > Limits)
+        {
+            return;
+        }
+
         Follow(state.Advance(at, Hold, TimeSpan.Zero), state, station.Subject, station.Name, Severity.Note);
-        Follow(Step(ref state, at, percent, limit), state, station.Subject, station.Name, Severity.Note);
+        Follow(Step(ref state, at, percent, Limits), state, station.Subject, station.Name, Severity.Note);
         if (state.IsOpen && Find(station.Subject) is { } alert)
         {
             alert.Probe = station.Id;

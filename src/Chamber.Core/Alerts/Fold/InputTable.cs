@@ -1,0 +1,53 @@
+using System.Reflection;
+
+namespace Chamber.Core.Alerts.Fold;
+
+/// <summary>
+/// Which conditions take which inputs: those whose watch overrides the method of the input. It is the same for every place, so that it is
+/// worked out once for a set of conditions.
+/// </summary>
+internal sealed class InputTable(IReadOnlyList<ConditionWatch> watches)
+{
+    public Takers Heard { get; } = new(watches, nameof(ConditionInputs.Heard));
+
+    public Takers Measured { get; } = new(watches, nameof(ConditionInputs.Measured));
+
+    public Takers HeldBack { get; } = new(watches, nameof(ConditionInputs.HeldBack));
+
+    public Takers BorneOut { get; } = new(watches, nameof(ConditionInputs.BorneOut));
+
+    public Takers Dropped { get; } = new(watches, nameof(ConditionInputs.Dropped));
+
+    public Takers Accepted { get; } = new(watches, nameof(ConditionInputs.Accepted));
+
+    public Takers Followed { get; } = new(watches, nameof(ConditionInputs.Followed));
+
+    public Takers TakenUp { get; } = new(watches, nameof(ConditionInputs.TakenUp));
+
+    public Takers HourEnded { get; } = new(watches, nameof(ConditionInputs.HourEnded));
+
+    public Takers TookHumidity { get; } = new(watches, nameof(ConditionInputs.TookHumidity));
+
+    public Takers TookMoisture { get; } = new(watches, nameof(ConditionInputs.TookMoisture));
+
+    public Takers TookBattery { get; } = new(watches, nameof(ConditionInputs.TookBattery));
+
+    public Takers Advance { get; } = new(watches, nameof(ConditionInputs.Advance));
+
+    public Takers MeetDue { get; } = new(watches, nameof(ConditionInputs.MeetDue));
+}
+
+/// <summary>Those that take one input, by their index among the watches of a place.</summary>
+internal sealed class Takers(IReadOnlyList<ConditionWatch> watches, string input)
+{
+    private readonly int[] indices = [.. watches.Index().Where(watch => Takes(watch.Item, input)).Select(watch => watch.Index)];
+
+    public ConditionWatch[] Of(ConditionWatch[] ofPlace) => Array.ConvertAll(indices, index => ofPlace[index]);
+
+    private static bool Takes(ConditionWatch watch, string input)
+    {
+        var method = watch.GetType().GetMethod(input, BindingFlags.Instance | BindingFlags.Public)
+            ?? throw new ArgumentException($"A watch has no input {input}.", nameof(input));
+        return method.DeclaringType != typeof(ConditionInputs);
+    }
+}
