@@ -2,7 +2,7 @@ namespace Chamber.Core.Climate;
 
 /// <summary>
 /// The four temperatures that shape a crop's response: base Tb, optimum plateau To1 to To2, ceiling Tc, with Tb &lt; To1 ≤ To2 &lt; Tc.
-/// Effective warmth E(T) rises as T - Tb to the plateau, stays there, and falls linearly to 0 at Tc
+/// Effective warmth E(T) rises as T - Tb to the plateau, stays there, and falls to 0 at Tc: linearly, or as the seeds' ceilings have it
 /// (the dent-like cardinal-temperature model; the rising limb is thermal time after Garcia-Huidobro, Monteith &amp; Squire 1982).
 /// The cold end is no wall: within a foot w either side of Tb the line bends, E = (T - Tb + w)²/(4w), and reaches 0 at Tb - w; without a
 /// foot it is a corner at Tb. The default value is not usable.
@@ -43,6 +43,19 @@ public readonly record struct CardinalTemperatures
         FootKelvins = footKelvins;
     }
 
+    /// <summary>Cardinal temperatures of a crop whose seeds differ in their ceiling.</summary>
+    /// <param name="base">Tb.</param>
+    /// <param name="optimumLow">To1.</param>
+    /// <param name="ceilings">The seeds' ceilings; they give To2 and Tc.</param>
+    /// <param name="footKelvins">w, 0 or more.</param>
+    /// <exception cref="ArgumentException">The temperatures are out of order, or the foot is below 0.</exception>
+    public CardinalTemperatures(Temperature @base, Temperature optimumLow, SeedCeilings ceilings, double footKelvins)
+        : this(@base, optimumLow, (ceilings ?? throw new ArgumentNullException(nameof(ceilings))).FastestTo, ceilings.Highest, footKelvins) =>
+        Ceilings = ceilings;
+
+    /// <summary>How the seeds' ceilings lie; null where all are taken to be alike and the pace falls on a straight line from To2 to Tc.</summary>
+    public SeedCeilings? Ceilings { get; }
+
     /// <summary>Tb: where the straight limb, carried on, meets no progress.</summary>
     public Temperature Base { get; }
 
@@ -75,6 +88,10 @@ public readonly record struct CardinalTemperatures
         return Temperature.FromCelsius(Base.Celsius + (warmth >= FootKelvins ? warmth : 2 * Math.Sqrt(FootKelvins * warmth) - FootKelvins));
     }
 
+    /// <summary>What E would be if no heat were too much: the rising limb and the plateau, °C·h an hour. It weighs temperatures by what happens at
+    /// them.</summary>
+    internal double Unhindered(double celsius) => Rising(Math.Min(celsius, OptimumLow.Celsius) - Base.Celsius, FootKelvins);
+
     /// <summary>E(T), in °C·h an hour.</summary>
     public double EffectiveWarmth(Temperature temperature) => EffectiveWarmth(temperature.Celsius);
 
@@ -97,8 +114,13 @@ public readonly record struct CardinalTemperatures
             return Rising(celsius - Base.Celsius, FootKelvins);
         }
 
-        return celsius <= OptimumHigh.Celsius
-            ? BestWarmth
+        if (celsius <= OptimumHigh.Celsius)
+        {
+            return BestWarmth;
+        }
+
+        return Ceilings is { } ceilings
+            ? BestWarmth * ceilings.PaceAt(celsius)
             : BestWarmth * (Ceiling.Celsius - celsius) / (Ceiling.Celsius - OptimumHigh.Celsius);
     }
 
@@ -152,7 +174,10 @@ public readonly record struct CardinalTemperatures
         FootArea(Math.Max(low, Base.Celsius - FootKelvins), Math.Min(high, Math.Min(Base.Celsius + FootKelvins, OptimumLow.Celsius)))
         + Trapezium(Math.Max(low, Math.Min(Base.Celsius + FootKelvins, OptimumLow.Celsius)), Math.Min(high, OptimumLow.Celsius))
         + Trapezium(Math.Max(low, OptimumLow.Celsius), Math.Min(high, OptimumHigh.Celsius))
-        + Trapezium(Math.Max(low, OptimumHigh.Celsius), Math.Min(high, Ceiling.Celsius));
+        + FallingArea(Math.Max(low, OptimumHigh.Celsius), Math.Min(high, Ceiling.Celsius));
+
+    private double FallingArea(double low, double high) =>
+        Ceilings is { } ceilings ? BestWarmth * ceilings.PaceArea(low, high) : Trapezium(low, high);
 
     private double Trapezium(double low, double high) =>
         high <= low ? 0 : (high - low) * (EffectiveWarmth(low) + EffectiveWarmth(high)) / 2;

@@ -12,6 +12,12 @@ internal static class CatalogReader
     /// <summary>The share that comes up where neither a table nor a legal minimum says: an assumption.</summary>
     public const double AssumedShare = 0.6;
 
+    /// <summary>
+    /// How far the ceilings of a lot lie from its crop's, K: sorts of lettuce are said to differ by some three kelvins either way, of which this is one
+    /// standard deviation for any crop. From memory.
+    /// </summary>
+    public const double LotCeilingKelvins = 1.5;
+
     // Brewster's Eqn 4.8 gives 0.1844 in common logarithms for onion; times ln 10.
     private const double OnionSpread = 0.42;
 
@@ -35,7 +41,8 @@ internal static class CatalogReader
         CsvTable.Embedded("fits-1954.csv").Rows.ToDictionary(
             row => row.Text("row"),
             row => new TableFit(
-                new(Celsius(row, "base"), Celsius(row, "optimum_low"), Celsius(row, "optimum_high"), Celsius(row, "ceiling"),
+                new(Celsius(row, "base"), Celsius(row, "optimum_low"),
+                    new SeedCeilings(Celsius(row, "ceiling_median"), row.Number("ceiling_spread"), row.Number("ceiling_fall")),
                     CardinalTemperatures.UsualFootKelvins),
                 WarmHours.FromCelsiusHours(row.Number("half_warm_hours")),
                 row.Number("log_deviation"),
@@ -48,9 +55,12 @@ internal static class CatalogReader
             .Where(row => row.Text("table").Length > 0 && row.Text("borrowed").Length == 0)
             .ToDictionary(row => row.Text("table"), row => OptionalCelsius(row, "mix_max_c"));
         var lines = EmergenceTable.Rows.Select(pair => (pair.Key, Fit: EmergenceTableFit.Fit(pair.Value, maxima[pair.Key])))
-            .Select(pair => string.Create(System.Globalization.CultureInfo.InvariantCulture,
-                $"{pair.Key},{pair.Fit.Cardinals.Base.Celsius},{pair.Fit.Cardinals.OptimumLow.Celsius},{pair.Fit.Cardinals.OptimumHigh.Celsius},{pair.Fit.Cardinals.Ceiling.Celsius},{pair.Fit.HalfWarmHours.CelsiusHours},{pair.Fit.LogDeviation},{pair.Fit.WorstDays}\n"));
-        return "row,base,optimum_low,optimum_high,ceiling,half_warm_hours,log_deviation,worst_days\n" + string.Concat(lines);
+            .Select(pair => FormattableString.Invariant(
+                $"{pair.Key},{Temperatures(pair.Fit.Cardinals)},{pair.Fit.HalfWarmHours.CelsiusHours},{pair.Fit.LogDeviation},{pair.Fit.WorstDays}\n"));
+        return "row,base,optimum_low,ceiling_median,ceiling_spread,ceiling_fall,half_warm_hours,log_deviation,worst_days\n" + string.Concat(lines);
+
+        static string Temperatures(CardinalTemperatures of) => FormattableString.Invariant(
+            $"{of.Base.Celsius},{of.OptimumLow.Celsius},{of.Ceilings!.Median.Celsius},{of.Ceilings.SpreadKelvins},{of.Ceilings.FallKelvins}");
     }
 
     private static Crop Build(CsvRow row, Dictionary<string, TableFit> fits, SourceList sources)
@@ -94,35 +104,23 @@ internal static class CatalogReader
     internal static bool IsOnionKin(CsvRow row) => row.Text("table") == "onion";
 
     /// <summary>
-    /// The measured shares. Above the warmest of them the share is taken as level up to the top of the growers' band (without one, of the
-    /// handbooks' and at most 5 °C more), and from there straight to nothing at the ceiling: an assumption, so that untested heat never
-    /// looks safe.
+    /// The measured shares up to the best one, but for what heat has taken of them already; above that heat alone takes, by how the seeds'
+    /// ceilings lie.
     /// </summary>
     private static StandCurve TableStand(CsvRow row, string table, CardinalTemperatures cardinals)
     {
-        var points = EmergenceTable.Rows[table].Where(cell => cell.Share is not null)
-            .Select(cell => (cell.Temperature, Share: cell.Share!.Value)).ToList();
-        var (warmest, share) = points[^1];
-        if (warmest < cardinals.Ceiling && share > 0)
-        {
-            var handbook = Temperature.FromCelsius(Math.Min(row.Optional("mix_high_c") ?? 0, warmest.Celsius + 5));
-            var growers = OptionalCelsius(row, "grower_high_c") ?? handbook;
-            if (growers > warmest && growers < cardinals.Ceiling)
-            {
-                points.Add((growers, share));
-            }
-
-            points.Add((cardinals.Ceiling, 0));
-        }
+        var cells = EmergenceTable.Rows[table].Where(cell => cell.Share is not null).ToArray();
+        var best = cells.Where(cell => cell.Share >= cells.Max(other => other.Share) - 1e-9).Max(cell => cell.Temperature);
+        var points = cells.Where(cell => cell.Temperature <= best)
+            .Select(cell => (cell.Temperature, Math.Min(1, cell.Share!.Value / cardinals.Ceilings!.ShareAbove(cell.Temperature)))).ToList();
 
         // Nothing comes up of a tender crop under the handbook's minimum, where the table measured nothing so cool: cold wet seed rots.
-        if (DerivedProfile.IsTender(row) && OptionalCelsius(row, "mix_min_c") is { } least
-            && least < points.Min(point => point.Temperature))
+        if (DerivedProfile.IsTender(row) && OptionalCelsius(row, "mix_min_c") is { } least && least < points.Min(point => point.Temperature))
         {
             points.Add((least, 0));
         }
 
-        return new(points);
+        return new(points, cardinals.Ceilings) { CeilingDoubtKelvins = LotCeilingKelvins };
     }
 
     private static LightNeed Light(string words) => words switch

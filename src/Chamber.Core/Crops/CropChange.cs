@@ -107,6 +107,11 @@ public sealed record CropChange(CropId Id)
     {
         try
         {
+            if (basis is { Ceilings: { } ceilings } && OptimumHigh is null && Ceiling is null)
+            {
+                return new(Base ?? basis.Value.Base, OptimumLow ?? basis.Value.OptimumLow, ceilings, Base is null ? basis.Value.FootKelvins : 0);
+            }
+
             return new(
                 Base ?? basis?.Base ?? throw Missing("base"),
                 OptimumLow ?? basis?.OptimumLow ?? throw Missing("optimumLow"),
@@ -130,8 +135,7 @@ public sealed record CropChange(CropId Id)
             return new([(OptimumLow!.Value, best)]);
         }
 
-        return BestShare is null || basis.Best == 0 ? basis
-            : new(basis.Points.Select(point => (point.Temperature, point.Share * best / basis.Best)));
+        return BestShare is null || basis.Best == 0 ? basis : basis.Times(best / basis.Best);
     }
 
     private double InRange(double value, double low, double high, string name) =>

@@ -15,8 +15,13 @@ internal static class DerivedProfile
     // Published bases of basil run from 5.7 to 11.8 °C; the middle one is taken and the entry says so.
     private const double BasilBase = 7;
 
-    /// <summary>Degrees from the end of the optimum to the ceiling where no handbook gives a maximum: common practice, no source.</summary>
-    private const double CeilingAboveOptimum = 10;
+    /// <summary>
+    /// From the end of the band to the middle ceiling where no handbook gives a maximum, K. Those of the 24 crops of the table lie 2 to 9 K above
+    /// their growers' bands. An assumption, as the spread and the fall, which are those of the table's crops in the middle.
+    /// </summary>
+    private const double CeilingAboveBand = 8;
+    private const double CeilingSpread = 3;
+    private const double CeilingFall = 3;
 
     /// <summary>Kelvins above its least temperature from which a tender crop comes up as fully as it does when warm. An
     /// assumption.</summary>
@@ -37,10 +42,11 @@ internal static class DerivedProfile
         var band = Band(row);
         var @base = Base(row);
         var maximum = row.Optional("mix_max_c") ?? 0;
-        var ceiling = maximum >= band.High.Celsius + 1 ? maximum : band.High.Celsius + CeilingAboveOptimum;
+        var ceiling = Temperature.FromCelsius(Math.Round(maximum >= band.High.Celsius + 1 ? maximum : band.High.Celsius + CeilingAboveBand, 1));
+        var ceilings = new SeedCeilings(ceiling, CeilingSpread, CeilingFall);
+        var optimum = Temperature.FromCelsius(Math.Min(band.High.Celsius, ceilings.FastestTo.Celsius));
         var cardinals = new CardinalTemperatures(
-            Temperature.FromCelsius(@base), band.High, band.High, Temperature.FromCelsius(Math.Round(ceiling, 1)),
-                CardinalTemperatures.UsualFootKelvins);
+            Temperature.FromCelsius(@base), optimum, ceilings, CardinalTemperatures.UsualFootKelvins);
         return new(
             cardinals,
             WarmHours.FromCelsiusHours(Math.Round(24 * UsualDays.Middle(Usual(row)) * cardinals.EffectiveWarmth(UsualDays.HoldAt(band)))),
@@ -63,20 +69,20 @@ internal static class DerivedProfile
             : new(CatalogReader.Celsius(row, "mix_low_c"), CatalogReader.Celsius(row, "mix_high_c"));
 
     /// <summary>
-    /// Level at the legal minimum (a floor) through the band, then straight to nothing at the ceiling. A tender crop comes up from its base
-    /// on, or from the handbook's minimum where that is lower: an assumption.
+    /// Level at the legal minimum (a floor), but for heat. A tender crop comes up from its base on, or from the handbook's minimum where that is
+    /// lower: an assumption.
     /// </summary>
     public static StandCurve Stand(CsvRow row, CardinalTemperatures cardinals)
     {
         var share = row.Optional("legal_percent") / 100 ?? CatalogReader.AssumedShare;
-        List<(Temperature, double)> points = [(cardinals.OptimumHigh, share), (cardinals.Ceiling, 0)];
+        List<(Temperature, double)> points = [(cardinals.OptimumLow, share)];
         if (IsTender(row))
         {
             var least = Math.Min(cardinals.Base.Celsius, row.Optional("mix_min_c") ?? double.PositiveInfinity);
             points.AddRange([(Temperature.FromCelsius(least), 0), (Temperature.FromCelsius(least + FullAbove), share)]);
         }
 
-        return new(points);
+        return new(points, cardinals.Ceilings) { CeilingDoubtKelvins = CatalogReader.LotCeilingKelvins };
     }
 
     /// <summary>Whether the crop goes out after the frost and wants it warm.</summary>

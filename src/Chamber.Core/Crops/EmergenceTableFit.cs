@@ -11,7 +11,7 @@ public sealed record TableFit(CardinalTemperatures Cardinals, WarmHours HalfWarm
 
 /// <summary>
 /// Fits base, plateau, ceiling and θ50 to days of emergence at steady temperatures, days = θ50 / (24 E(T)), the foot given.
-/// The rising part uses the cells from 10 °C to the fastest temperature; the falling part those above it. Colder cells are never fitted:
+/// The rising part uses the cells from 10 °C to the fastest temperature; those above it give the seeds' ceilings (<see cref="CeilingFit"/>). Colder cells are never fitted:
 /// they judge the foot. The loss is Huber's (P.J. Huber, Robust Estimation of a Location Parameter, 1964) on errors in units of √(0.4² +
 /// (0.05 days)²): the table's own rounding to whole days and a twentieth of the days, so that one odd cell does not drag the others.
 /// The search runs over a fixed grid, so the same table always gives the same profile.
@@ -42,12 +42,8 @@ public static class EmergenceTableFit
         }
 
         var (@base, plateau, theta) = FitRising(rising, fastest.T, foot);
-        var falling = timed.Where(cell => cell.T > fastest.T).ToArray();
-        var (high, ceiling) = FitFalling(cells, falling, fastest, theta / CardinalTemperatures.Rising(plateau - @base, foot),
-            handbookMaximum);
         var cardinals = new CardinalTemperatures(
-            Temperature.FromCelsius(@base), Temperature.FromCelsius(plateau), Temperature.FromCelsius(high),
-                Temperature.FromCelsius(ceiling), foot);
+            Temperature.FromCelsius(@base), Temperature.FromCelsius(plateau), CeilingFit.Fit(cells, plateau, handbookMaximum), foot);
         return Judge(cardinals, WarmHours.FromCelsiusHours(Math.Round(theta * 24)), rising);
     }
 
@@ -117,45 +113,6 @@ public static class EmergenceTableFit
     }
 
     private static double Huber(double error) => Math.Abs(error) is < 1 and var small ? small * small / 2 : Math.Abs(error) - 0.5;
-
-    private static (double High, double Ceiling) FitFalling(
-        IReadOnlyList<EmergenceCell> cells, (double T, double Days)[] falling, (double T, double Days) fastest, double bestDays,
-            Temperature? handbookMaximum)
-    {
-        var (lowest, highest) = CeilingRange(cells, handbookMaximum);
-        if (falling.Length == 0)
-        {
-            return (fastest.T, highest);
-        }
-
-        var best = (Loss: double.PositiveInfinity, High: fastest.T, Ceiling: highest);
-        for (var ceiling = highest; ceiling >= lowest; ceiling -= PlateauStep)
-        {
-            for (var high = fastest.T; high < ceiling; high += PlateauStep)
-            {
-                // Among ceilings that fit alike, the one nearest to where nothing came up.
-                var loss = Loss(falling, bestDays, cell => cell <= high ? 1 : Math.Max(1e-6, (ceiling - cell) / (ceiling - high)))
-                    + 0.01 * (highest - ceiling);
-                if (loss < best.Loss - 1e-9)
-                {
-                    best = (loss, high, ceiling);
-                }
-            }
-        }
-
-        return (best.High, best.Ceiling);
-    }
-
-    /// <summary>The ceiling lies above the warmest cell with seedlings and not above the next cell without any.</summary>
-    private static (double Lowest, double Highest) CeilingRange(IReadOnlyList<EmergenceCell> cells, Temperature? handbookMaximum)
-    {
-        var warmest = cells.Where(cell => cell.HasDays || cell is { Share: > 0.1, Status: not CellStatus.Conflict })
-            .Max(cell => cell.Temperature.Celsius);
-        var nothing = cells.Where(cell => cell.Temperature.Celsius > warmest && cell.Share is <= 0.1)
-            .Select(cell => (double?)cell.Temperature.Celsius).Min();
-        var highest = nothing ?? (handbookMaximum is { } maximum && maximum.Celsius >= warmest + 1 ? maximum.Celsius : warmest + 5);
-        return (Math.Min(warmest + 1, highest), highest);
-    }
 
     private static TableFit Judge(CardinalTemperatures cardinals, WarmHours half, (double T, double Days)[] cells)
     {

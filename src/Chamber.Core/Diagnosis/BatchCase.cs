@@ -45,7 +45,7 @@ public sealed record SpotAhead(double BelowShare, double AboveShare, double Stan
         return hours.Count == 0 ? null : new(
             hours.Count(hour => hour < crop.CoolLimit) / (double)hours.Count,
             hours.Count(hour => hour > crop.HotLimit) / (double)hours.Count,
-            hours.Average(crop.Stand.RelativeAt));
+            StandTally.Over(crop, hours).Share(crop.Stand));
     }
 }
 

@@ -20,34 +20,69 @@ public static class Germinability
     /// <summary>Less than this of the best share is none.</summary>
     private const double None = 0.02;
 
+    /// <summary>Three-point Gauss-Hermite rule for a standard normal variable (M. Abramowitz and I. A. Stegun, 1964, table 25.10,
+    /// rescaled).</summary>
+    private static readonly (double Deviate, double Weight)[] Hermite = [(-Math.Sqrt(3), 1 / 6.0), (0, 2 / 3.0), (Math.Sqrt(3), 1 / 6.0)];
+
     /// <summary>Whether any seed comes up at a steady temperature.</summary>
     public static bool IsPossibleAt(StandCurve stand, Temperature temperature) => stand.RelativeAt(temperature) > None;
 
     /// <summary>The same over changing temperatures.</summary>
-    public static bool IsPossibleAlong(StandCurve stand, WarmthCourse course) => course.MeanOf(stand.RelativeAt) > None;
+    public static bool IsPossibleAlong(StandCurve stand, WarmthCourse course) => course.StandShare(stand, 0) > None;
 
     /// <summary>The same over a spot's usual day.</summary>
-    public static bool IsPossibleOver(StandCurve stand, HourOfDayProfile usual) =>
-        usual.Hours.Any(hour => hour is { } known && stand.RelativeAt(known.Mean) > None);
+    public static bool IsPossibleOver(Crop crop, HourOfDayProfile usual) => Over(crop, usual, 0) is > None;
 
     /// <summary>The belief at a steady temperature.</summary>
     public static ShareBelief At(ShareBelief lot, StandCurve stand, Temperature temperature) =>
-        Scaled(lot, stand.RelativeAt(temperature));
+        Scaled(lot, stand, warmer => stand.RelativeAt(temperature, warmer));
 
-    /// <summary>The belief over changing temperatures, each weighted by its time.</summary>
+    /// <summary>The belief over changing temperatures, day by day (<see cref="StandTally"/>).</summary>
     public static ShareBelief Along(ShareBelief lot, StandCurve stand, WarmthCourse course) =>
-        Scaled(lot, course.MeanOf(stand.RelativeAt));
+        Scaled(lot, stand, warmer => course.StandShare(stand, warmer));
 
     /// <summary>The belief over a spot's usual day.</summary>
     /// <exception cref="ArgumentException">No hour of the day was measured.</exception>
-    public static ShareBelief Over(ShareBelief lot, StandCurve stand, HourOfDayProfile usual)
+    public static ShareBelief Over(ShareBelief lot, Crop crop, HourOfDayProfile usual) =>
+        Scaled(lot, crop.Stand, warmer => Over(crop, usual, warmer)
+            ?? throw new ArgumentException("No hour of this spot's day was measured.", nameof(usual)));
+
+    private static double? Over(Crop crop, HourOfDayProfile usual, double warmer)
     {
-        var hours = usual.Hours.Where(hour => hour is not null).Select(hour => stand.RelativeAt(hour!.Value.Mean)).ToArray();
-        return hours.Length > 0
-            ? Scaled(lot, hours.Average())
-            : throw new ArgumentException("No hour of this spot's day was measured.", nameof(usual));
+        var known = usual.Hours.Where(hour => hour is not null).Select(hour => hour!.Value.Mean).ToArray();
+        return known.Length > 0 ? StandTally.Over(crop, known, warmer).Share(crop.Stand, warmer) : null;
     }
 
-    private static ShareBelief Scaled(ShareBelief lot, double factor) =>
-        factor >= 1 ? lot : ShareBelief.Around(lot.Mean * factor, Math.Max(lot.Weight, 2));
+    /// <summary>The lot's share times what the temperature leaves of it; where the ceilings of the lot are in doubt, so is what heat
+    /// leaves, and the belief is the wider for it.</summary>
+    private static ShareBelief Scaled(ShareBelief lot, StandCurve stand, Func<double, double> leaves)
+    {
+        if (stand.CeilingDoubtKelvins <= 0)
+        {
+            return Scaled(lot, leaves(0), 0);
+        }
+
+        var (mean, square) = (0.0, 0.0);
+        foreach (var (deviate, weight) in Hermite)
+        {
+            var left = leaves(deviate * stand.CeilingDoubtKelvins);
+            (mean, square) = (mean + weight * left, square + weight * left * left);
+        }
+
+        return Scaled(lot, mean, Math.Max(0, square - mean * mean));
+    }
+
+    private static ShareBelief Scaled(ShareBelief lot, double factor, double variance)
+    {
+        if (factor >= 1 && variance <= 0)
+        {
+            return lot;
+        }
+
+        // The beta distribution of this mean whose variance is the lot's own, as of so many seeds, and that of the factor.
+        var share = lot.Mean * Math.Min(1, factor);
+        var weight = Math.Max(lot.Weight, 2);
+        var total = share * (1 - share) / (weight + 1) + lot.Mean * lot.Mean * variance;
+        return ShareBelief.Around(share, variance <= 0 ? weight : Math.Max(1, share * (1 - share) / Math.Max(total, 1e-9) - 1));
+    }
 }

@@ -28,7 +28,7 @@ public readonly record struct SowingConditions(Temperature Mean, bool IsPossible
         return new(
             Temperature.FromCelsius(usual.Hours.Where(hour => hour is not null).Select(hour => hour!.Value.Mean.Celsius)
                 .DefaultIfEmpty(0).Average()),
-            Germinability.IsPossibleOver(crop.Stand, usual),
+            Germinability.IsPossibleOver(crop, usual),
             Crops.Untried.Over(crop.Profile, usual));
     }
 

@@ -114,6 +114,20 @@ public sealed class WarmthCourse
         return profile.Tried is null ? 0 : MeanOf(temperature => Untried.At(profile, temperature));
     }
 
+    /// <summary>What the temperatures of the course leave of sound seed, 0 to 1 (<see cref="StandTally"/>).</summary>
+    /// <param name="stand">The crop's stand.</param>
+    /// <param name="warmerKelvins">By how much all ceilings lie higher than the curve has them, K.</param>
+    internal double StandShare(StandCurve stand, double warmerKelvins)
+    {
+        var tally = default(StandTally);
+        for (var i = 1; i < hours.Length; i++)
+        {
+            tally = tally.With(stand, cardinals, hours[i] - hours[i - 1], (celsius[i] + celsius[i - 1]) / 2, warmerKelvins);
+        }
+
+        return hours.Length > 1 ? tally.Share(stand, warmerKelvins) : stand.RelativeAt(Temperature.FromCelsius(celsius[^1]), warmerKelvins);
+    }
+
     /// <summary>The mean of a share over the temperatures of the course, each weighted by its time.</summary>
     internal double MeanOf(Func<Temperature, double> share)
     {

@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 
@@ -6,22 +5,24 @@ namespace Chamber.Core.Spots;
 
 /// <summary>What one day on a spot is worth to a crop.</summary>
 /// <param name="Progress">Warm-hours a day, °C·h.</param>
-/// <param name="WarmProgress">The same, each times its temperature: over <paramref name="Progress"/> it is the mean temperature of
-/// progress.</param>
-/// <param name="HeatShare">Share of the best stand that the day's warm side leaves, 0 to 1.</param>
+/// <param name="Unhindered">What they would be if no heat were too much, °C·h.</param>
+/// <param name="WarmUnhindered">The same, each times its temperature.</param>
 /// <param name="HoursBelow">Hours below the cool limit.</param>
 /// <param name="HoursAbove">Hours above the hot limit.</param>
-internal readonly record struct CropDay(double Progress, double WarmProgress, double HeatShare, double HoursBelow, double HoursAbove)
+internal readonly record struct CropDay(double Progress, double Unhindered, double WarmUnhindered, double HoursBelow, double HoursAbove)
 {
+    /// <summary>The mean temperature at which progress is made, or would be without the heat; there has to be some.</summary>
+    public Temperature ProgressTemperature => Temperature.FromCelsius(WarmUnhindered / Unhindered);
+
     public static CropDay operator +(CropDay left, CropDay right) => new(
         left.Progress + right.Progress,
-        left.WarmProgress + right.WarmProgress,
-        left.HeatShare + right.HeatShare,
+        left.Unhindered + right.Unhindered,
+        left.WarmUnhindered + right.WarmUnhindered,
         left.HoursBelow + right.HoursBelow,
         left.HoursAbove + right.HoursAbove);
 
     public static CropDay operator *(CropDay day, double factor) => new(
-        day.Progress * factor, day.WarmProgress * factor, day.HeatShare * factor, day.HoursBelow * factor, day.HoursAbove * factor);
+        day.Progress * factor, day.Unhindered * factor, day.WarmUnhindered * factor, day.HoursBelow * factor, day.HoursAbove * factor);
 }
 
 /// <summary>
@@ -89,44 +90,25 @@ internal static class CropDays
     /// <summary>A crop's numbers at hand for the many steps of a survey.</summary>
     private sealed class CropEye(Crop crop, double warmer = 0)
     {
-        private const int Coldest = -60;
-        private const int Steps = 180 * (int)SurveyGrid.StepsPerDegree;
-
-        // Making them takes as long as reading a survey of two weeks with them.
-        private static readonly ConditionalWeakTable<StandCurve, double[]> HeatSharesOf = [];
-
         private readonly CardinalTemperatures cardinals = crop.Profile.Cardinals;
         private readonly double cool = crop.CoolLimit.Celsius;
         private readonly double hot = crop.HotLimit.Celsius;
-        private readonly double[] heatShares = HeatSharesOf.GetValue(crop.Stand, HeatShares);
 
         public CropDay Sum(SurveyGrid grid, SurveyGrid.Slot slot)
         {
-            var (progress, warm, heat, below, above) = (0.0, 0.0, 0.0, 0.0, 0.0);
+            var (progress, unhindered, warm, below, above) = (0.0, 0.0, 0.0, 0.0, 0.0);
             for (var i = slot.Start; i < slot.End; i++)
             {
                 var (hours, celsius) = (grid.Hours[i], grid.Celsius[i] + warmer);
-                var gain = hours * cardinals.EffectiveWarmth(celsius);
-                progress += gain;
-                warm += gain * celsius;
-                heat += hours * heatShares[Math.Clamp((int)((celsius - Coldest) * SurveyGrid.StepsPerDegree), 0, Steps - 1)];
+                var weight = hours * cardinals.Unhindered(celsius);
+                progress += hours * cardinals.EffectiveWarmth(celsius);
+                unhindered += weight;
+                warm += weight * celsius;
                 below += celsius < cool ? hours : 0;
                 above += celsius > hot ? hours : 0;
             }
 
-            return new(progress, warm, heat / 24, below, above);
-        }
-
-        /// <summary>The stand above the warmest temperature that gives the best one, as a share of the best, at the middle of each step; 1
-        /// below it.</summary>
-        private static double[] HeatShares(StandCurve stand)
-        {
-            var best = stand.Points.Where(point => point.Share >= stand.Best - 1e-9).Max(point => point.Temperature.Celsius);
-            return [.. Enumerable.Range(0, Steps).Select(step =>
-            {
-                var celsius = Coldest + (step + 0.5) / SurveyGrid.StepsPerDegree;
-                return celsius <= best || stand.Best <= 0 ? 1 : stand.ShareAt(Temperature.FromCelsius(celsius)) / stand.Best;
-            })];
+            return new(progress, unhindered, warm, below, above);
         }
     }
 }

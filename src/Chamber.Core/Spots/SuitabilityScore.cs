@@ -5,9 +5,8 @@ namespace Chamber.Core.Spots;
 
 /// <summary>
 /// Scores a surveyed spot for a crop: 100 × speed × stand, with an 80 % interval by resampling whole days (day-block bootstrap; B. Efron,
-/// 1979, H.R. Künsch, 1989) and by shifting all of them by what the probes may be off. Heat takes its share of the stand hour by hour; cold
-/// does so by the mean temperature of progress, since a cool night between warm days is not the steady cold of a germination table
-/// (laboratories alternate 20 and 30 °C).
+/// 1979, H.R. Künsch, 1989) and by shifting all of them by what the probes may be off. Heat and cold
+/// take their share of the stand by the day's mean temperature of progress, as in forecasts (<see cref="StandTally"/>).
 /// </summary>
 public sealed class SuitabilityScore
 {
@@ -58,7 +57,7 @@ public sealed class SuitabilityScore
     /// <summary>What a profile fitted to somebody's trials does not know beyond them bears on the speed, and so on the score.</summary>
     private static (double Down, double Up) BeyondTrials(Crop crop, CropDay usual, double score)
     {
-        var doubt = usual.Progress > 0 ? Untried.At(crop.Profile, Temperature.FromCelsius(usual.WarmProgress / usual.Progress)) : 0;
+        var doubt = usual.Progress > 0 ? Untried.At(crop.Profile, usual.ProgressTemperature) : 0;
         var factor = Math.Exp(LowDeviate * doubt);
         return (score - score / factor, score * factor - score);
     }
@@ -119,14 +118,12 @@ public sealed class SuitabilityScore
         private readonly Crop crop;
         private readonly double bestDay;
         private readonly double leastDay;
-        private readonly double coolestBest;
 
         public Rule(Crop crop, Survey survey, TemperatureDifference warmer = default)
         {
             this.crop = crop;
             bestDay = crop.Profile.Cardinals.BestWarmth * 24;
             leastDay = crop.Profile.WaitDays is { } wait ? crop.Profile.HalfWarmHours.CelsiusHours / wait : 0;
-            coolestBest = crop.Stand.Points.Where(point => point.Share >= crop.Stand.Best - 1e-9).Min(point => point.Temperature.Celsius);
             Harmful = survey.Warmest is { } warmest
                 && (warmest + warmer).Celsius >= Math.Min(HarmfulCelsius, crop.Profile.Cardinals.Ceiling.Celsius);
         }
@@ -143,17 +140,6 @@ public sealed class SuitabilityScore
         public double Speed(CropDay day) => day.Progress < leastDay ? 0 : Math.Clamp(day.Progress / bestDay, 0, 1);
 
         /// <summary>Share of the best stand, 0 to 1.</summary>
-        public double Stand(CropDay day)
-        {
-            if (day.Progress <= 0)
-            {
-                return 0;
-            }
-
-            var celsius = day.WarmProgress / day.Progress;
-            var cool = celsius < coolestBest && crop.Stand.Best > 0
-                ? crop.Stand.ShareAt(Temperature.FromCelsius(celsius)) / crop.Stand.Best : 1;
-            return Math.Clamp(day.HeatShare * cool, 0, 1);
-        }
+        public double Stand(CropDay day) => day.Progress <= 0 ? 0 : crop.Stand.RelativeAt(day.ProgressTemperature);
     }
 }

@@ -62,7 +62,7 @@ internal sealed class HomeDiagnoses(HomeReader home, Instant now, HomeForecasts?
             Treated = lot?.Lot.Treated ?? false,
             Phase = phase,
             Hours = seeds.Hours(batch, crop, seen.By is { } by ? Instant.Max(by, LastRise(batch)) : until),
-            StandShare = Stand(batch, crop, seen.By ?? until).Share,
+            StandShare = Stand(batch, crop, seen.By ?? until).Share(crop.Stand),
             Ahead = batch.EndedAt is null ? forecasts.AheadOf(batch, crop) : null,
             ExpectedUp = forecast?.Stand.Mid * batch.Seeds,
             IsSlow = forecast?.Stop.IsSlow ?? false,
@@ -105,7 +105,7 @@ internal sealed class HomeDiagnoses(HomeReader home, Instant now, HomeForecasts?
             {
                 if (last is { } before)
                 {
-                    tally = tally.With(crop.Stand, (sample.At - before.At).TotalHours,
+                    tally = tally.With(crop.Stand, crop.Profile.Cardinals, (sample.At - before.At).TotalHours,
                         (sample.Temperature.Celsius + before.Temperature.Celsius) / 2);
                 }
 

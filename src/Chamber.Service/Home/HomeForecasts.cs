@@ -121,7 +121,7 @@ internal sealed class HomeForecasts
     {
         if (Climate(spot) is ({ } climate, var residual))
         {
-            return (new SpotOutlook(crop.Profile.Cardinals, climate, now, residual), Germinability.Over(lot, crop.Stand, climate.Usual),
+            return (new SpotOutlook(crop.Profile.Cardinals, climate, now, residual), Germinability.Over(lot, crop, climate.Usual),
                 SowingConditions.Over(crop, climate.Usual));
         }
 

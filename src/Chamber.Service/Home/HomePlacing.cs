@@ -122,7 +122,7 @@ internal static class HomePlacing
         private double StandShare(Crop crop, Spot spot)
         {
             var means = HourlyMeans.Of(home.Trace(spot.Id, HomeReader.SurveyWindow(now)), home.Zone);
-            return means.Count == 0 || crop.Stand.Best <= 0 ? 1 : means.Average(mean => crop.Stand.ShareAt(mean.Mean)) / crop.Stand.Best;
+            return means.Count == 0 || crop.Stand.Best <= 0 ? 1 : StandTally.Over(crop, means.Select(mean => mean.Mean)).Share(crop.Stand);
         }
     }
 }

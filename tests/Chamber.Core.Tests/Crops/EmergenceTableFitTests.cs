@@ -32,8 +32,9 @@ public sealed class EmergenceTableFitTests(ITestOutputHelper output)
             var fit = shipped[row.Text("row")];
             Assert.Equal(row.Number("base"), fit.Cardinals.Base.Celsius, 1);
             Assert.Equal(row.Number("optimum_low"), fit.Cardinals.OptimumLow.Celsius, 1);
-            Assert.Equal(row.Number("optimum_high"), fit.Cardinals.OptimumHigh.Celsius, 1);
-            Assert.Equal(row.Number("ceiling"), fit.Cardinals.Ceiling.Celsius, 1);
+            Assert.Equal(row.Number("ceiling_median"), fit.Cardinals.Ceilings!.Median.Celsius, 2);
+            Assert.Equal(row.Number("ceiling_spread"), fit.Cardinals.Ceilings.SpreadKelvins, 2);
+            Assert.Equal(row.Number("ceiling_fall"), fit.Cardinals.Ceilings.FallKelvins, 2);
             Assert.Equal(row.Number("half_warm_hours"), fit.HalfWarmHours.CelsiusHours, 2.0);
         }
     }

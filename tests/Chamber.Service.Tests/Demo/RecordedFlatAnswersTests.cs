@@ -39,11 +39,13 @@ public sealed class RecordedFlatAnswersTests
     public async Task Warm_hours_on_file_are_those_SciPy_adds_up_from_the_recorded_messages()
     {
         var lettuce = JsonDocument.Parse((await InProcess.Run("crops", "lettuce", "--json")).Out).RootElement;
+        var ceilings = lettuce.GetProperty("ceilings");
         var given = JsonDocument.Parse(File.ReadAllText(Path.Combine(RecordedFlat.Folder, "answers", "warmth-lettuce.json"))).RootElement;
 
         var added = double.Parse(await Oracle.SciPy($$"""
             import gzip, datetime, numpy
             from scipy.integrate import trapezoid
+            from scipy.stats import norm
             at, celsius = [], []
             for line in gzip.open("{{RecordedFlat.Folder}}/messages.tsv.gz", "rt"):
                 time, topic, payload = line.rstrip("\n").split("\t")
@@ -52,8 +54,12 @@ public sealed class RecordedFlatAnswersTests
             sown = datetime.datetime.fromisoformat("2026-02-11T07:48:00+00:00").timestamp()
             grid = numpy.arange(sown, at[-1], 1.0)
             t = numpy.interp(grid, at, celsius)
-            low, to1, to2, high = {{lettuce.GetProperty("base")}}, {{lettuce.GetProperty("optimumLow")}}, {{lettuce.GetProperty("optimumHigh")}}, {{lettuce.GetProperty("ceiling")}}
-            e = numpy.interp(t, [low, to1, to2, high], [0, to1 - low, to1 - low, 0], left=0, right=0)
+            low, to1, foot = {{lettuce.GetProperty("base")}}, {{lettuce.GetProperty("optimumLow")}}, {{lettuce.GetProperty("footKelvins")}}
+            middle, spread, fall = {{ceilings.GetProperty("median")}}, {{ceilings.GetProperty("spreadKelvins")}}, {{ceilings.GetProperty("fallKelvins")}}
+            over = numpy.minimum(t, to1) - low
+            e = numpy.where(over >= foot, over, numpy.maximum(over + foot, 0) ** 2 / (4 * foot))
+            left = middle + spread * norm.isf(norm.sf(t, middle, spread) / 2)
+            e = e * numpy.where(t < {{lettuce.GetProperty("ceiling")}}, numpy.clip((left - t) / fall, 0, 1), 0)
             print(trapezoid(e, grid) / 3600)
             """), CultureInfo.InvariantCulture);
 

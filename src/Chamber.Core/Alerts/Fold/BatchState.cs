@@ -93,7 +93,7 @@ internal sealed class BatchState
 
     /// <summary>What an alert means for it: hours of progress lost, what its temperatures have cost, and what is at stake.</summary>
     public BatchHarm Harm(double delayHours, double atStake) =>
-        new(Id, Terms.Crop, delayHours, Terms.Stand.Best > 0 ? 1 - Stand.Share : 0) { ShareAtStake = atStake };
+        new(Id, Terms.Crop, delayHours, Terms.Stand.Best > 0 ? 1 - Stand.Share(Terms.Stand) : 0) { ShareAtStake = atStake };
 
     /// <summary>The same of heat for what is up: there is no seed to lose.</summary>
     public BatchHarm HarmOfSeedlings => new(Id, Terms.Crop, 0, 0) { IsUp = true };
@@ -104,7 +104,7 @@ internal sealed class BatchState
         if (!IsUp)
         {
             var hours = leg.From.At >= cameAt ? leg.Hours : (leg.To.At - cameAt).Ticks / (double)NodaConstants.TicksPerHour;
-            Stand = Stand.With(Terms.Stand, hours, leg.MeanCelsius);
+            Stand = Stand.With(Terms.Stand, cardinals, hours, leg.MeanCelsius);
         }
     }
 

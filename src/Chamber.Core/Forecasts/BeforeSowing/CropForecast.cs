@@ -58,7 +58,7 @@ public static class CropForecast
         Answer(
             question,
             new SpotOutlook(question.Crop.Profile.Cardinals, climate, now, residual),
-            Germinability.Over(question.Germinable, question.Crop.Stand, climate.Usual),
+            Germinability.Over(question.Germinable, question.Crop, climate.Usual),
             SowingConditions.Over(question.Crop, climate.Usual),
             now);
 

@@ -66,6 +66,9 @@ internal static class CropsVerb
             ("Base", cardinals.FootKelvins > 0 ? $"{screen.Show(cardinals.Base)}, where the cold end of the curve bends"
                 : screen.Show(cardinals.Base)),
             ("Fastest", $"{screen.Scale.Number(cardinals.OptimumLow)} to {screen.Show(cardinals.OptimumHigh)}"),
+            ("In heat", cardinals.Ceilings is { } ceilings
+                ? $"half of its seeds make no progress above {screen.Show(ceilings.Median)}, the others less"
+                : $"slower, and nothing above {screen.Show(cardinals.Ceiling)}"),
             ("Half up after", $"{profile.HalfWarmHours.CelsiusHours:0} °C·h of warm-hours, spread {PlainText.Number(profile.Spread, 2)}"),
             ("Light", Light(crop.Light)),
         };

@@ -23,6 +23,7 @@ internal sealed record CropAnswer(
     ProfileOrigin Origin,
     LightNeed Light,
     IReadOnlyList<StandPoint> Stand,
+    CeilingsAnswer? Ceilings,
     CropGuide? Guide,
     string? Conflict,
     IReadOnlyList<string> Sources,
@@ -47,13 +48,21 @@ internal sealed record CropAnswer(
         crop.Profile.Event,
         crop.Profile.Origin,
         crop.Light,
-        [.. crop.Stand.Points.Select(point => new StandPoint(point.Temperature, point.Share))],
+        [.. crop.Stand.Points.Select(point => new StandPoint(point.Temperature, Math.Round(point.Share, 4)))],
+        CeilingsAnswer.Of(crop.Profile.Cardinals.Ceilings),
         crop.Guide,
         crop.Conflict,
         crop.Sources,
         crop.Hazards,
         crop.HazardUnknown,
         [.. PoisonCaution.Of(crop).Select(CautionAnswer.Of)]);
+}
+
+/// <summary>How the ceilings of the crop's seeds lie: their middle, their standard deviation and over how many kelvins each slows down.</summary>
+internal sealed record CeilingsAnswer(Temperature Median, double SpreadKelvins, double FallKelvins)
+{
+    public static CeilingsAnswer? Of(SeedCeilings? ceilings) =>
+        ceilings is { } known ? new(known.Median, known.SpreadKelvins, known.FallKelvins) : null;
 }
 
 internal sealed record BandAnswer(Temperature Low, Temperature High)
