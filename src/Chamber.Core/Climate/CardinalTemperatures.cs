@@ -50,10 +50,12 @@ public readonly record struct CardinalTemperatures
     /// <param name="footKelvins">w, 0 or more.</param>
     /// <exception cref="ArgumentException">The temperatures are out of order, or the foot is below 0.</exception>
     public CardinalTemperatures(Temperature @base, Temperature optimumLow, SeedCeilings ceilings, double footKelvins)
-        : this(@base, optimumLow, (ceilings ?? throw new ArgumentNullException(nameof(ceilings))).FastestTo, ceilings.Highest, footKelvins) =>
+        : this(
+            @base, optimumLow, (ceilings ?? throw new ArgumentNullException(nameof(ceilings))).FastestTo, ceilings.Highest, footKelvins) =>
         Ceilings = ceilings;
 
-    /// <summary>How the seeds' ceilings lie; null where all are taken to be alike and the pace falls on a straight line from To2 to Tc.</summary>
+    /// <summary>How the seeds' ceilings lie; null where all are taken to be alike and the pace falls on a straight line from To2 to
+    /// Tc.</summary>
     public SeedCeilings? Ceilings { get; }
 
     /// <summary>Tb: where the straight limb, carried on, meets no progress.</summary>
@@ -88,8 +90,8 @@ public readonly record struct CardinalTemperatures
         return Temperature.FromCelsius(Base.Celsius + (warmth >= FootKelvins ? warmth : 2 * Math.Sqrt(FootKelvins * warmth) - FootKelvins));
     }
 
-    /// <summary>What E would be if no heat were too much: the rising limb and the plateau, °C·h an hour. It weighs temperatures by what happens at
-    /// them.</summary>
+    /// <summary>What E would be if no heat were too much: the rising limb and the plateau, °C·h an hour. It weighs temperatures by what
+    /// happens at them.</summary>
     internal double Unhindered(double celsius) => Rising(Math.Min(celsius, OptimumLow.Celsius) - Base.Celsius, FootKelvins);
 
     /// <summary>E(T), in °C·h an hour.</summary>

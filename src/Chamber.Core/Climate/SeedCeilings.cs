@@ -3,9 +3,9 @@ using MathNet.Numerics;
 namespace Chamber.Core.Climate;
 
 /// <summary>
-/// Seeds of one crop differ in the temperature above which they make no progress, their ceiling: normally distributed over the seeds, each slowed over
-/// the last kelvins below its own (R.H. Ellis and P.D. Butcher, J. Exp. Bot. 39 (1988) 935-950, for onion). In heat the seeds of low ceilings
-/// drop out and the others slow down, so one distribution gives slower, fewer and none.
+/// Seeds of one crop differ in the temperature above which they make no progress, their ceiling: normally distributed over the seeds, each
+/// slowed over the last kelvins below its own (R.H. Ellis and P.D. Butcher, J. Exp. Bot. 39 (1988) 935-950, for onion). In heat the seeds
+/// of low ceilings drop out and the others slow down, so one distribution gives slower, fewer and none.
 /// </summary>
 /// <remarks>Immutable; equal when its three numbers are. The pace is straight between steps of 0.2 K, so its integral is exact.</remarks>
 public sealed class SeedCeilings : IEquatable<SeedCeilings>
@@ -70,7 +70,8 @@ public sealed class SeedCeilings : IEquatable<SeedCeilings>
     public Temperature Highest { get; }
 
     /// <summary>The share of seeds whose ceiling lies above a temperature, 0 to 1.</summary>
-    public double ShareAbove(Temperature temperature) => temperature >= Highest ? 0 : Above(temperature.Celsius, Median.Celsius, SpreadKelvins);
+    public double ShareAbove(Temperature temperature) =>
+        temperature >= Highest ? 0 : Above(temperature.Celsius, Median.Celsius, SpreadKelvins);
 
     /// <summary>The pace of the middle one of the seeds whose ceiling lies above a temperature, against the best; 0 to 1.</summary>
     internal double PaceAt(double celsius)

@@ -13,8 +13,8 @@ internal static class CatalogReader
     public const double AssumedShare = 0.6;
 
     /// <summary>
-    /// How far the ceilings of a lot lie from its crop's, K: sorts of lettuce are said to differ by some three kelvins either way, of which this is one
-    /// standard deviation for any crop. From memory.
+    /// How far the ceilings of a lot lie from its crop's, K: sorts of lettuce are said to differ by some three kelvins either way, of
+    /// which this is one standard deviation for any crop. From memory.
     /// </summary>
     public const double LotCeilingKelvins = 1.5;
 
@@ -56,34 +56,50 @@ internal static class CatalogReader
             .ToDictionary(row => row.Text("table"), row => OptionalCelsius(row, "mix_max_c"));
         var lines = EmergenceTable.Rows.Select(pair => (pair.Key, Fit: EmergenceTableFit.Fit(pair.Value, maxima[pair.Key])))
             .Select(pair => FormattableString.Invariant(
-                $"{pair.Key},{Temperatures(pair.Fit.Cardinals)},{pair.Fit.HalfWarmHours.CelsiusHours},{pair.Fit.LogDeviation},{pair.Fit.WorstDays}\n"));
-        return "row,base,optimum_low,ceiling_median,ceiling_spread,ceiling_fall,half_warm_hours,log_deviation,worst_days\n" + string.Concat(lines);
+                $"{pair.Key},{Temperatures(pair.Fit.Cardinals)},{pair.Fit.HalfWarmHours.CelsiusHours},{Errors(pair.Fit)}\n"));
+        return "row,base,optimum_low,ceiling_median,ceiling_spread,ceiling_fall,half_warm_hours,log_deviation,worst_days\n"
+            + string.Concat(lines);
+
+        static string Errors(TableFit fit) => FormattableString.Invariant($"{fit.LogDeviation},{fit.WorstDays}");
 
         static string Temperatures(CardinalTemperatures of) => FormattableString.Invariant(
-            $"{of.Base.Celsius},{of.OptimumLow.Celsius},{of.Ceilings!.Median.Celsius},{of.Ceilings.SpreadKelvins},{of.Ceilings.FallKelvins}");
+            $"{of.Base.Celsius},{of.OptimumLow.Celsius},{of.Ceilings!.Median.Celsius},"
+            + $"{of.Ceilings.SpreadKelvins},{of.Ceilings.FallKelvins}");
     }
 
     private static Crop Build(CsvRow row, Dictionary<string, TableFit> fits, SourceList sources)
     {
         var table = row.Text("table");
         var borrowed = row.Text("borrowed").Length > 0;
-        var profile = table.Length > 0 ? Fitted(row, fits[table], borrowed) : DerivedProfile.Of(row);
+        var profile = table.Length > 0 ? Fitted(row, OfSort(row, fits[table]), borrowed) : DerivedProfile.Of(row);
         var stand = table.Length > 0 ? TableStand(row, table, profile.Cardinals) : DerivedProfile.Stand(row, profile.Cardinals);
+        var band = table.Length > 0 ? IdealBands.Band(profile.Cardinals, stand) : DerivedProfile.Band(row);
+        var hot = IdealBands.HotLimit(profile.Cardinals, stand);
         return new(
             new CropId(row.Text("id")),
             row.Text("name"),
             row.Text("botanical"),
             profile,
             stand,
-            table.Length > 0 ? IdealBands.Band(profile.Cardinals, stand) : DerivedProfile.Band(row),
-            IdealBands.CoolLimit(profile.Cardinals),
-            IdealBands.HotLimit(profile.Cardinals, stand),
+            band,
+            IdealBands.CoolLimit(profile.Cardinals, band),
+            hot,
             Light(row.Text("light")),
             sources.Sentences(row, profile, table.Length > 0 ? fits[table] : null))
         {
             Guide = GuideReader.Read(row),
-            Conflict = row.Text("conflict") is { Length: > 0 } conflict ? sources.Expand(conflict) : null,
+            Conflict = Conflict(row, hot, sources),
         };
+    }
+
+    /// <summary>What the row says, and a handbook's band that reaches into temperatures at which fewer come up.</summary>
+    private static string? Conflict(CsvRow row, Temperature hot, SourceList sources)
+    {
+        var known = row.Text("conflict") is { Length: > 0 } text ? sources.Expand(text) : null;
+        var beyond = OptionalCelsius(row, "mix_high_c") is { } high && high > hot
+            ? $"the handbooks' band goes on to {high}, while above {hot} fewer than 80 percent of the best come up by the numbers used here"
+            : null;
+        return known is null ? beyond : beyond is null ? known : $"{known}; {beyond}";
     }
 
     private static GerminationProfile Fitted(CsvRow row, TableFit fit, bool borrowed)
@@ -101,6 +117,20 @@ internal static class CatalogReader
         };
     }
 
+    /// <summary>The fit with the ceilings of a sort that bears more or less heat than the table's lot.</summary>
+    private static TableFit OfSort(CsvRow row, TableFit fit)
+    {
+        if (row.Optional("ceiling_shift") is not { } shift)
+        {
+            return fit;
+        }
+
+        var (cardinals, ceilings) = (fit.Cardinals, fit.Cardinals.Ceilings!);
+        var shifted = new SeedCeilings(
+            ceilings.Median + TemperatureDifference.FromKelvins(shift), ceilings.SpreadKelvins, ceilings.FallKelvins);
+        return fit with { Cardinals = new(cardinals.Base, cardinals.OptimumLow, shifted, cardinals.FootKelvins) };
+    }
+
     internal static bool IsOnionKin(CsvRow row) => row.Text("table") == "onion";
 
     /// <summary>
@@ -115,12 +145,13 @@ internal static class CatalogReader
             .Select(cell => (cell.Temperature, Math.Min(1, cell.Share!.Value / cardinals.Ceilings!.ShareAbove(cell.Temperature)))).ToList();
 
         // Nothing comes up of a tender crop under the handbook's minimum, where the table measured nothing so cool: cold wet seed rots.
-        if (DerivedProfile.IsTender(row) && OptionalCelsius(row, "mix_min_c") is { } least && least < points.Min(point => point.Temperature))
+        if (DerivedProfile.IsTender(row) && OptionalCelsius(row, "mix_min_c") is { } least
+            && least < points.Min(point => point.Temperature))
         {
             points.Add((least, 0));
         }
 
-        return new(points, cardinals.Ceilings) { CeilingDoubtKelvins = LotCeilingKelvins };
+        return new(points, cardinals.Ceilings) { CeilingDoubtKelvins = row.Optional("ceiling_doubt") ?? LotCeilingKelvins };
     }
 
     private static LightNeed Light(string words) => words switch

@@ -3,10 +3,10 @@ using Chamber.Core.Climate;
 namespace Chamber.Core.Crops;
 
 /// <summary>
-/// Fits how the ceilings of a crop's seeds lie to the warm cells of its row of the emergence table: the shares that came up, by least squares, and
-/// the days against the fastest, with Huber's loss on errors in units of the table's rounding. Where cells say little, the middle ceiling tends to the
-/// highest temperature of the handbooks, the spread to 2.5 K and the fall to 3 K: what the rows that say much have in the middle.
-/// The search runs over a fixed grid, so the same table always gives the same numbers.
+/// Fits how the ceilings of a crop's seeds lie to the warm cells of its row of the emergence table: the shares that came up, by least
+/// squares, and the days against the fastest, with Huber's loss on errors in units of the table's rounding. Where cells say little, the
+/// middle ceiling tends to the highest temperature of the handbooks, the spread to 2.5 K and the fall to 3 K: what the rows that say much
+/// have in the middle. The search runs over a fixed grid, so the same table always gives the same numbers.
 /// </summary>
 internal static class CeilingFit
 {
@@ -25,7 +25,9 @@ internal static class CeilingFit
     {
         var fastest = cells.Where(cell => cell.HasDays).OrderBy(cell => cell.Days).ThenBy(cell => cell.Temperature).First();
         var best = cells.Max(cell => cell.Share ?? 0);
-        var warmSide = Math.Min(fastest.Temperature.Celsius, cells.Where(cell => cell.Share >= best - 1e-9).Max(cell => cell.Temperature.Celsius));
+        var warmSide = Math.Min(
+            fastest.Temperature.Celsius,
+            cells.Where(cell => cell.Share >= best - 1e-9).Max(cell => cell.Temperature.Celsius));
         (double T, double Share)[] shares = [.. cells.Where(cell => cell.Share is not null && cell.Temperature.Celsius >= warmSide)
             .Select(cell => (cell.Temperature.Celsius, cell.Share!.Value / best))];
         (double T, double Days)[] days = [.. cells.Where(cell => cell.HasDays && cell.Temperature > fastest.Temperature)

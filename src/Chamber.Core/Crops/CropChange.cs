@@ -68,7 +68,8 @@ public sealed record CropChange(CropId Id)
             profile,
             stand,
             Band ?? (sameCurve ? basis!.IdealBand : IdealBands.Band(profile.Cardinals, stand)),
-            CoolLimit ?? (sameCurve ? basis!.CoolLimit : IdealBands.CoolLimit(profile.Cardinals)),
+            CoolLimit ?? (sameCurve ? basis!.CoolLimit
+                : IdealBands.CoolLimit(profile.Cardinals, Band ?? IdealBands.Band(profile.Cardinals, stand))),
             HotLimit ?? (sameCurve ? basis!.HotLimit : IdealBands.HotLimit(profile.Cardinals, stand)),
             Light ?? basis?.Light ?? LightNeed.Indifferent,
             [Source ?? "The user's own numbers.", .. basis?.Sources ?? []])
@@ -109,7 +110,8 @@ public sealed record CropChange(CropId Id)
         {
             if (basis is { Ceilings: { } ceilings } && OptimumHigh is null && Ceiling is null)
             {
-                return new(Base ?? basis.Value.Base, OptimumLow ?? basis.Value.OptimumLow, ceilings, Base is null ? basis.Value.FootKelvins : 0);
+                var known = basis.Value;
+                return new(Base ?? known.Base, OptimumLow ?? known.OptimumLow, ceilings, Base is null ? known.FootKelvins : 0);
             }
 
             return new(

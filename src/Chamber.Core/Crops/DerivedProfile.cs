@@ -16,8 +16,8 @@ internal static class DerivedProfile
     private const double BasilBase = 7;
 
     /// <summary>
-    /// From the end of the band to the middle ceiling where no handbook gives a maximum, K. Those of the 24 crops of the table lie 2 to 9 K above
-    /// their growers' bands. An assumption, as the spread and the fall, which are those of the table's crops in the middle.
+    /// From the end of the band to the middle ceiling where no handbook gives a maximum, K. Those of the 24 crops of the table lie 2 to 9
+    /// K above their growers' bands. An assumption, as the spread and the fall, which are those of the table's crops in the middle.
     /// </summary>
     private const double CeilingAboveBand = 8;
     private const double CeilingSpread = 3;
@@ -42,8 +42,8 @@ internal static class DerivedProfile
         var band = Band(row);
         var @base = Base(row);
         var maximum = row.Optional("mix_max_c") ?? 0;
-        var ceiling = Temperature.FromCelsius(Math.Round(maximum >= band.High.Celsius + 1 ? maximum : band.High.Celsius + CeilingAboveBand, 1));
-        var ceilings = new SeedCeilings(ceiling, CeilingSpread, CeilingFall);
+        var ceiling = maximum >= band.High.Celsius + 1 ? maximum : band.High.Celsius + CeilingAboveBand;
+        var ceilings = new SeedCeilings(Temperature.FromCelsius(Math.Round(ceiling, 1)), CeilingSpread, CeilingFall);
         var optimum = Temperature.FromCelsius(Math.Min(band.High.Celsius, ceilings.FastestTo.Celsius));
         var cardinals = new CardinalTemperatures(
             Temperature.FromCelsius(@base), optimum, ceilings, CardinalTemperatures.UsualFootKelvins);
@@ -69,8 +69,8 @@ internal static class DerivedProfile
             : new(CatalogReader.Celsius(row, "mix_low_c"), CatalogReader.Celsius(row, "mix_high_c"));
 
     /// <summary>
-    /// Level at the legal minimum (a floor), but for heat. A tender crop comes up from its base on, or from the handbook's minimum where that is
-    /// lower: an assumption.
+    /// Level at the legal minimum (a floor), but for heat. A tender crop comes up from its base on, or from the handbook's minimum where
+    /// that is lower: an assumption.
     /// </summary>
     public static StandCurve Stand(CsvRow row, CardinalTemperatures cardinals)
     {

@@ -10,11 +10,11 @@ namespace Chamber.Core.Crops;
 public sealed record TableFit(CardinalTemperatures Cardinals, WarmHours HalfWarmHours, double LogDeviation, double WorstDays);
 
 /// <summary>
-/// Fits base, plateau, ceiling and θ50 to days of emergence at steady temperatures, days = θ50 / (24 E(T)), the foot given.
-/// The rising part uses the cells from 10 °C to the fastest temperature; those above it give the seeds' ceilings (<see cref="CeilingFit"/>). Colder cells are never fitted:
-/// they judge the foot. The loss is Huber's (P.J. Huber, Robust Estimation of a Location Parameter, 1964) on errors in units of √(0.4² +
-/// (0.05 days)²): the table's own rounding to whole days and a twentieth of the days, so that one odd cell does not drag the others.
-/// The search runs over a fixed grid, so the same table always gives the same profile.
+/// Fits base, plateau, ceiling and θ50 to days of emergence at steady temperatures, days = θ50 / (24 E(T)), the foot given. The rising
+/// part uses the cells from 10 °C to the fastest temperature; those above it give the seeds' ceilings (<see cref="CeilingFit"/>). Colder
+/// cells are never fitted: they judge the foot. The loss is Huber's (P.J. Huber, Robust Estimation of a Location Parameter, 1964) on
+/// errors in units of √(0.4² + (0.05 days)²): the table's own rounding to whole days and a twentieth of the days, so that one odd cell
+/// does not drag the others. The search runs over a fixed grid, so the same table always gives the same profile.
 /// </summary>
 public static class EmergenceTableFit
 {

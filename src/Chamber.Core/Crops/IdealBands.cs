@@ -14,8 +14,10 @@ internal static class IdealBands
     private const double HotShare = 0.8;
     private const double Step = 0.1;
 
-    /// <summary>Half of the best speed: at and below it the crop takes twice as long as at its fastest.</summary>
-    public static Temperature CoolLimit(CardinalTemperatures cardinals) => Round(cardinals.Rising(0.5).Celsius);
+    /// <summary>Half of the best speed, below which the crop takes at least twice as long as at its fastest; never inside its own ideal
+    /// band, since some come up full only where they are slow.</summary>
+    public static Temperature CoolLimit(CardinalTemperatures cardinals, TemperatureBand band) =>
+        Round(Math.Min(cardinals.Rising(0.5).Celsius, band.Low.Celsius));
 
     /// <summary>The first temperature above the best one at which the stand falls under 80 % of the best; the ceiling if it never
     /// does.</summary>

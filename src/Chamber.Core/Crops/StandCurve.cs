@@ -3,8 +3,9 @@ using Chamber.Core.Climate;
 namespace Chamber.Core.Crops;
 
 /// <summary>
-/// The share of sown seed that becomes a normal seedling at a steady temperature: straight between the given points and level outside them, times
-/// the share of seeds whose ceiling lies above the temperature. Where nothing was measured there is one point. Equal when all of it is.
+/// The share of sown seed that becomes a normal seedling at a steady temperature: straight between the given points and level outside
+/// them, times the share of seeds whose ceiling lies above the temperature. Where nothing was measured there is one point. Equal when all
+/// of it is.
 /// </summary>
 public sealed class StandCurve : IEquatable<StandCurve>
 {
@@ -22,8 +23,8 @@ public sealed class StandCurve : IEquatable<StandCurve>
             || this.points.Any(point => point.Share is not (>= 0 and <= 1))
             || this.points.DistinctBy(point => point.Celsius).Count() < this.points.Length)
         {
-            throw new ArgumentException("A stand curve needs at least one point, each at a temperature of its own with a share from 0 to 1.",
-                nameof(points));
+            throw new ArgumentException(
+                "A stand curve needs at least one point, each at a temperature of its own with a share from 0 to 1.", nameof(points));
         }
 
         Ceilings = ceilings;
@@ -38,7 +39,8 @@ public sealed class StandCurve : IEquatable<StandCurve>
     /// </summary>
     public double CeilingDoubtKelvins { get; init; }
 
-    /// <summary>Temperatures with their shares, coolest first: the points, and steps of 5 °C from the last to where no seed is left.</summary>
+    /// <summary>Temperatures with their shares, coolest first: the points, and steps of 5 °C from the last to where no seed is
+    /// left.</summary>
     public IEnumerable<(Temperature Temperature, double Share)> Points =>
         points.Select(point => point.Celsius).Concat(Warmer()).Select(Temperature.FromCelsius)
             .Select(temperature => (temperature, ShareAt(temperature)));
@@ -95,7 +97,8 @@ public sealed class StandCurve : IEquatable<StandCurve>
             yield break;
         }
 
-        for (var celsius = ShownStep * Math.Floor(points[^1].Celsius / ShownStep + 1); celsius < ceilings.Highest.Celsius; celsius += ShownStep)
+        var first = ShownStep * Math.Floor(points[^1].Celsius / ShownStep + 1);
+        for (var celsius = first; celsius < ceilings.Highest.Celsius; celsius += ShownStep)
         {
             yield return celsius;
         }

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Json;
 using Chamber.Testing;
+using MathNet.Numerics.Distributions;
 
 namespace Chamber.Service.Tests.Commands;
 
@@ -22,9 +23,9 @@ public sealed class TraceFormTests : IDisposable
         { "below zero brings nothing", "0 -20, 2 -10", _ => 0 },
         { "the plateau brings its width and no more", "0 P, 2 Q", t => 2 * t.At(t.Low) },
         { "above the ceiling brings nothing", "0 C, 1 C+5", _ => 0 },
-        { "from the plateau's end to the ceiling it falls to nothing", "0 Q, 1 C", t => t.At(t.Low) / 2 },
+        { "from the plateau's end to the ceiling it falls to nothing", "0 Q, 1 C", t => t.HeatArea() / (t.Ceiling - t.High) },
         { "a rise through everything", "0 B, 1 C+5",
-            t => (t.Area(t.Low) - t.Area(t.Base) + (t.High - t.Low) * t.At(t.Low) + (t.Ceiling - t.High) * t.At(t.Low) / 2) / (
+            t => (t.Area(t.Low) - t.Area(t.Base) + (t.High - t.Low) * t.At(t.Low) + t.HeatArea()) / (
             t.Ceiling + 5 - t.Base) },
         { "one reading is no stretch of time", "0 20", _ => 0 },
         { "a gap of more than two hours brings nothing", "0 20, 3 20, 4 20", t => t.At(20) },
@@ -136,7 +137,11 @@ public sealed class TraceFormTests : IDisposable
     {
         var crop = await Json("crops", "tomato");
         double Of(string name) => crop.GetProperty(name).GetDouble();
-        return new(Of("base"), Of("optimumLow"), Of("optimumHigh"), Of("ceiling"), Of("footKelvins"));
+        double Heat(string name) => crop.GetProperty("ceilings").GetProperty(name).GetDouble();
+        return new(Of("base"), Of("optimumLow"), Of("optimumHigh"), Of("ceiling"), Of("footKelvins"))
+        {
+            Seeds = (Heat("median"), Heat("spreadKelvins"), Heat("fallKelvins")),
+        };
     }
 
     private async Task<JsonElement> Json(params string[] arguments)
@@ -148,6 +153,29 @@ public sealed class TraceFormTests : IDisposable
 
     public sealed record Tomato(double Base, double Low, double High, double Ceiling, double Foot)
     {
+        /// <summary>How the seeds' ceilings lie: middle, standard deviation, and over how many kelvins each slows down.</summary>
+        public (double Median, double Spread, double Fall) Seeds { get; init; }
+
+        /// <summary>Warmth from the plateau's end to the ceiling, °C²: trapeziums 0.2 K wide of the plateau times the pace of the middle one
+        /// of the seeds that are left, nothing at the ceiling.</summary>
+        public double HeatArea()
+        {
+            var sum = 0.0;
+            for (var i = 0; High + i * 0.2 < Ceiling - 1e-9; i++)
+            {
+                var (left, right) = (High + i * 0.2, Math.Min(High + (i + 1) * 0.2, Ceiling));
+                sum += (right - left) * (Pace(left) + (right >= Ceiling - 1e-9 ? 0 : Pace(right))) / 2;
+            }
+
+            return sum * At(Low);
+        }
+
+        private double Pace(double celsius)
+        {
+            var left = 1 - Normal.CDF(Seeds.Median, Seeds.Spread, celsius);
+            return Math.Clamp((Normal.InvCDF(Seeds.Median, Seeds.Spread, 1 - left / 2) - celsius) / Seeds.Fall, 0, 1);
+        }
+
         /// <summary>Warmth at a temperature up to the plateau: (T - b + w)²/4w within the foot, T - b above it.</summary>
         public double At(double celsius) => celsius - Base >= Foot ? celsius - Base
             : Math.Pow(Math.Max(0, celsius - Base + Foot), 2) / (4 * Foot);

@@ -55,7 +55,8 @@ public sealed class RecordedFlatAnswersTests
             grid = numpy.arange(sown, at[-1], 1.0)
             t = numpy.interp(grid, at, celsius)
             low, to1, foot = {{lettuce.GetProperty("base")}}, {{lettuce.GetProperty("optimumLow")}}, {{lettuce.GetProperty("footKelvins")}}
-            middle, spread, fall = {{ceilings.GetProperty("median")}}, {{ceilings.GetProperty("spreadKelvins")}}, {{ceilings.GetProperty("fallKelvins")}}
+            middle, spread = {{ceilings.GetProperty("median")}}, {{ceilings.GetProperty("spreadKelvins")}}
+            fall = {{ceilings.GetProperty("fallKelvins")}}
             over = numpy.minimum(t, to1) - low
             e = numpy.where(over >= foot, over, numpy.maximum(over + foot, 0) ** 2 / (4 * foot))
             left = middle + spread * norm.isf(norm.sf(t, middle, spread) / 2)

@@ -58,7 +58,8 @@ internal sealed record CropAnswer(
         [.. PoisonCaution.Of(crop).Select(CautionAnswer.Of)]);
 }
 
-/// <summary>How the ceilings of the crop's seeds lie: their middle, their standard deviation and over how many kelvins each slows down.</summary>
+/// <summary>How the ceilings of the crop's seeds lie: their middle, their standard deviation and over how many kelvins each slows
+/// down.</summary>
 internal sealed record CeilingsAnswer(Temperature Median, double SpreadKelvins, double FallKelvins)
 {
     public static CeilingsAnswer? Of(SeedCeilings? ceilings) =>
