@@ -10,7 +10,7 @@ public class HomePriorsTests
     [Fact]
     public void The_documented_numbers_are_those_of_the_program()
     {
-        var rows = File.ReadLines(SourceTree.Path("docs", "arithmetic.md"))
+        var rows = File.ReadLines(SourceTree.Path("docs", "arithmetic", "what-the-home-teaches.md"))
             .Where(line => line.StartsWith("| ", StringComparison.Ordinal))
             .Select(line => line.Split('|', StringSplitOptions.TrimEntries))
             .GroupBy(cells => cells[1].Split(',', ';')[0], cells => cells[2])
