@@ -62,9 +62,10 @@ internal static class CatalogReader
 
         static string Errors(TableFit fit) => FormattableString.Invariant($"{fit.LogDeviation},{fit.WorstDays}");
 
-        static string Temperatures(CardinalTemperatures of) => FormattableString.Invariant(
-            $"{of.Base.Celsius},{of.OptimumLow.Celsius},{of.Ceilings!.Median.Celsius},"
-            + $"{of.Ceilings.SpreadKelvins},{of.Ceilings.FallKelvins}");
+        static string Temperatures(CardinalTemperatures of) => string.Join(',', new[]
+        {
+            of.Base.Celsius, of.OptimumLow.Celsius, of.Ceilings!.Median.Celsius, of.Ceilings.SpreadKelvins, of.Ceilings.FallKelvins,
+        }.Select(value => value.ToString(System.Globalization.CultureInfo.InvariantCulture)));
     }
 
     private static Crop Build(CsvRow row, Dictionary<string, TableFit> fits, SourceList sources)

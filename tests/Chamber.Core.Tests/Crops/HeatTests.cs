@@ -121,7 +121,8 @@ public sealed class HeatTests(ITestOutputHelper output)
         var crop = Some.Crop(name);
         var hours = Enumerable.Range(0, 24).Select(hour => Temperature.FromCelsius(hour is >= 8 and < 20 ? warm : cool)).ToArray();
         var start = Instant.FromUtc(2026, 3, 1, 0, 0);
-        var week = Enumerable.Range(0, 168).SelectMany(hour => new[] { 0, 59 }.Select(minute =>
+        int[] minutes = [0, 59];
+        var week = Enumerable.Range(0, 168).SelectMany(hour => minutes.Select(minute =>
             new TemperatureSample(start + Duration.FromHours(hour) + Duration.FromMinutes(minute), hours[hour % 24]))).ToArray();
         var survey = Survey.Of(TemperatureTrace.Of(week, Duration.FromHours(2)), DateTimeZone.Utc);
         var bySpot = new SuitabilityScore(new Random(1)).Of(crop, survey).Parts.StandShare / crop.Stand.Best;
