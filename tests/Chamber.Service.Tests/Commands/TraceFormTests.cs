@@ -156,7 +156,7 @@ public sealed class TraceFormTests : IDisposable
         /// <summary>How the seeds' ceilings lie: middle, standard deviation, and over how many kelvins each slows down.</summary>
         public (double Median, double Spread, double Fall) Seeds { get; init; }
 
-        /// <summary>Warmth from the plateau's end to the ceiling, °C²: trapeziums 0.2 K wide of the plateau times the pace of the middle one
+        /// <summary>Warmth from the plateau's end to the ceiling, °C²: trapeziums 0.2 K wide, the plateau times the pace of the middle one
         /// of the seeds that are left, nothing at the ceiling.</summary>
         public double HeatArea()
         {
