@@ -200,6 +200,8 @@ public static class Bounds
 
     public static readonly TextBound Source = new("a source", 500);
 
+    public static readonly TextBound Dish = new("the name of a dish", 60);
+
     public static readonly TextBound PersonName = new("the name of a person or program", 60);
 
     /// <summary>Longer ones protect no better, and hashing takes time with their length.</summary>

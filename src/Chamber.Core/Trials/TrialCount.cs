@@ -8,4 +8,8 @@ namespace Chamber.Core.Trials;
 /// <param name="ToDays">The first look with them, later than <paramref name="FromDays"/>; null when they were not up at the end, which was
 /// then <paramref name="FromDays"/>.</param>
 /// <param name="Count">How many, 0 or more.</param>
-public readonly record struct TrialCount(Temperature Temperature, double FromDays, double? ToDays, int Count);
+public readonly record struct TrialCount(Temperature Temperature, double FromDays, double? ToDays, int Count)
+{
+    /// <summary>Which dish or tray of its temperature they lay in; null where there was one, or nobody wrote it down.</summary>
+    public string? Dish { get; init; }
+}

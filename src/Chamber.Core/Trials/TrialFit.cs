@@ -42,6 +42,12 @@ public sealed record TrialFit
     /// fits.</summary>
     public required TrialShareDifference? ShareDifference { get; init; }
 
+    /// <summary>How well the law holds, and by what the intervals are widened for it.</summary>
+    public required TrialGoodness Goodness { get; init; }
+
+    /// <summary>Each temperature by itself, by the law, and by the others alone; coolest first.</summary>
+    public required IReadOnlyList<TrialCurve> Curves { get; init; }
+
     /// <summary>What these trials cannot tell, by the names above in camelCase, each with the reason and the trial that would
     /// tell.</summary>
     public required IReadOnlyList<TrialDoubt> Doubts { get; init; }
@@ -84,10 +90,13 @@ public sealed record TrialFit
 
         var search = new TrialSearch(trials);
         var best = search.Best();
+        var curves = Array.ConvertAll(trials, OwnCurve.Of);
+        var goodness = TrialGoodness.Of(curves, counts, best.Log);
         var ends = new TrialEnds[TrialPoint.Numbers];
         for (var round = 0; round < ImprovementsMax; round++)
         {
-            var profiles = Enum.GetValues<TrialNumber>().Select(number => new TrialProfile(search, best, number)).ToArray();
+            var profiles = Enum.GetValues<TrialNumber>()
+                .Select(number => new TrialProfile(search, best, number, goodness.Dispersion)).ToArray();
             ends = Array.ConvertAll(profiles, profile => profile.Ends());
             if (profiles.Max(profile => profile.Better?.Log) is not { } better)
             {
@@ -97,7 +106,7 @@ public sealed record TrialFit
             best = profiles.Select(profile => profile.Better).First(found => found?.Log == better)!.Value;
         }
 
-        return TrialReading.Of(trials, best, ends);
+        return TrialReading.Of(trials, best, ends, curves, TrialGoodness.Of(curves, counts, best.Log));
     }
 }
 

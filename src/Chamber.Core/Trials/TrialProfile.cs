@@ -5,10 +5,14 @@ namespace Chamber.Core.Trials;
 /// Appl. Statist. 37 (1988) 87-94). Its 95 % interval is where twice the loss stays under 3.84; an end that is never reached within
 /// what any crop could do is not known.
 /// </summary>
-internal sealed class TrialProfile(TrialSearch search, (TrialPoint Point, double Log) best, TrialNumber number)
+/// <param name="search">The search.</param>
+/// <param name="best">The best point.</param>
+/// <param name="number">Which number is held.</param>
+/// <param name="dispersion">How much more trials differ than chance has it, 1 or more: the loss may be as many times larger.</param>
+internal sealed class TrialProfile(TrialSearch search, (TrialPoint Point, double Log) best, TrialNumber number, double dispersion)
 {
     /// <summary>95 % of chi-squared with one degree of freedom.</summary>
-    private const double Loss = 3.8414588206941236;
+    private const double LossOfOne = 3.8414588206941236;
 
     /// <summary>Half way to an end that is as likely as the middle: the middle is then no better than any other value.</summary>
     private const double Level = 0.1;
@@ -21,6 +25,8 @@ internal sealed class TrialProfile(TrialSearch search, (TrialPoint Point, double
 
     /// <summary>A point that turned out better than the best known one, or null.</summary>
     public (TrialPoint Point, double Log)? Better { get; private set; }
+
+    private double Loss => LossOfOne * dispersion;
 
     private double Middle => Value(best.Point);
 

@@ -6,7 +6,8 @@ namespace Chamber.Core.Trials;
 /// <summary>Turns what a search found into numbers for people, and says what it could not find.</summary>
 internal static class TrialReading
 {
-    public static TrialFit Of(TrialSeeds[] trials, (TrialPoint Point, double Log) best, TrialEnds[] ends)
+    public static TrialFit Of(
+        TrialSeeds[] trials, (TrialPoint Point, double Log) best, TrialEnds[] ends, OwnCurve[] curves, TrialGoodness goodness)
     {
         // Without the base, θ50 has no zero to be counted from.
         var @base = ends[(int)TrialNumber.Base];
@@ -21,6 +22,8 @@ internal static class TrialReading
             HalfWarmHours = Estimate(half, Math.Exp),
             Spread = Estimate(ends[(int)TrialNumber.LogSpread], Math.Exp),
             GerminableShare = Share(ends[(int)TrialNumber.Angle]),
+            Goodness = goodness,
+            Curves = [.. curves.Select(curve => Curve(curve, trials, curves, best.Point))],
             ShareDifference = TrialShares.Difference(trials, best),
             Doubts = Doubts(trials, ends, half),
             Tallies = [.. trials.Select(trial => new TrialTally(Temperature.FromCelsius(trial.Celsius), trial.Seeds, trial.Up))],
@@ -30,6 +33,21 @@ internal static class TrialReading
             SpreadUsed = best.Point.Spread,
             ShareUsed = best.Point.Share,
         };
+    }
+
+    private static TrialCurve Curve(OwnCurve curve, TrialSeeds[] trials, OwnCurve[] curves, TrialPoint law)
+    {
+        var isUp = curve.Trial.Up > 0;
+        return new(
+            Temperature.FromCelsius(curve.Trial.Celsius),
+            isUp ? Math.Exp(curve.LogHalf) : null,
+            isUp ? curve.Spread : null,
+            curve.Share,
+            Days(law.LogHalfDays(curve.Trial.Celsius)),
+            isUp ? Days(LeftOut.ByLaw(trials, curve.Trial)) : null,
+            isUp ? Days(LeftOut.BySmoothCurve(curves, curve.Trial)) : null);
+
+        static double? Days(double? log) => log is { } known && double.IsFinite(known) ? Math.Exp(known) : null;
     }
 
     private static TrialEstimate Estimate(TrialEnds ends, Func<double, double> scale) => new(

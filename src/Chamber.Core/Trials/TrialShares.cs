@@ -8,7 +8,11 @@ namespace Chamber.Core.Trials;
 /// Wilks, Ann. Math. Statist. 9 (1938) 60-62).</param>
 /// <param name="Shares">The share that comes up at each temperature in the end, 0 to 1, those that were only late counted in; coolest
 /// first.</param>
-public sealed record TrialShareDifference(double Chance, IReadOnlyList<TrialShare> Shares);
+/// <param name="Cardinals">The temperatures of the profile that is most likely with these shares.</param>
+/// <param name="HalfWarmHours">Its θ50.</param>
+/// <param name="Spread">Its σ.</param>
+public sealed record TrialShareDifference(
+    double Chance, IReadOnlyList<TrialShare> Shares, CardinalTemperatures Cardinals, WarmHours HalfWarmHours, double Spread);
 
 /// <summary>The share of the seeds at a temperature that would come up in the end, 0 to 1.</summary>
 public readonly record struct TrialShare(Temperature Temperature, double Share);
@@ -42,6 +46,9 @@ internal static class TrialShares
             ? null
             : new(chance, [.. trials.Where(trial => trial.Up > 0).Select(trial => new TrialShare(
                 Temperature.FromCelsius(trial.Celsius),
-                trial.LikeliestShare(apart.Point.LogHalfDays(trial.Celsius), apart.Point.Spread)))]);
+                trial.LikeliestShare(apart.Point.LogHalfDays(trial.Celsius), apart.Point.Spread)))],
+                apart.Point.Cardinals,
+                WarmHours.FromCelsiusHours(Math.Exp(apart.Point.LogHalfWarmHours)),
+                apart.Point.Spread);
     }
 }

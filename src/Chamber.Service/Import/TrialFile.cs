@@ -7,8 +7,9 @@ using CsvHelper;
 namespace Chamber.Service.Import;
 
 /// <summary>
-/// Somebody's own trials: a file with columns <c>temperature,from,to,count</c>. Temperatures in °C, or with their unit (<c>68F</c>);
-/// from and to in days since the sowing, an empty to for seeds that were not up when the trial ended.
+/// Somebody's own trials: a file with columns <c>temperature,from,to,count</c>. Temperatures in °C, or with their unit (<c>68F</c>); from
+/// and to in days since the sowing, an empty to for seeds that were not up when the trial ended. A further column <c>dish</c> names the
+/// dish or tray, where a temperature had several.
 /// </summary>
 internal static class TrialFile
 {
@@ -23,7 +24,7 @@ internal static class TrialFile
             using var reader = CsvReader.Create(text,
                 new CsvReaderOptions { HasHeader = true, TrimWhitespace = true, TrackLineNumbers = true, AllowLineBreaksInQuotes = false });
             reader.ReadHeader();
-            return Rows(reader, path, Columns(reader.Headers, path));
+            return Rows(reader, path, [.. Columns(reader.Headers, path), Find(reader.Headers, "dish")]);
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {
@@ -38,20 +39,22 @@ internal static class TrialFile
             throw new BadInputException($"{path} is empty. Its first line names the columns: {string.Join(',', Names)}");
         }
 
-        var names = header.Select(name => name.Trim().TrimStart('\uFEFF')).ToList();
-        return Array.ConvertAll(Names,
-            wanted => names.FindIndex(name => string.Equals(name, wanted, StringComparison.OrdinalIgnoreCase)) is >= 0 and var index
+        return Array.ConvertAll(Names, wanted => Find(header, wanted) is >= 0 and var index
             ? index
             : throw new BadInputException(
                 $"{path} line 1: there is no column \"{wanted}\". Its first line names the columns: {string.Join(',', Names)}"));
     }
+
+    /// <summary>Where a column stands; -1 when there is none.</summary>
+    private static int Find(IReadOnlyList<string> header, string wanted) => header.ToList().FindIndex(
+        name => string.Equals(name.Trim().TrimStart('\uFEFF'), wanted, StringComparison.OrdinalIgnoreCase));
 
     private static List<TrialCount> Rows(CsvReader reader, string path, int[] columns)
     {
         var counts = new List<TrialCount>();
         while (reader.Read())
         {
-            var cells = Array.ConvertAll(columns, index => index < reader.FieldCount ? reader.GetString(index) ?? "" : "");
+            var cells = Array.ConvertAll(columns, index => index >= 0 && index < reader.FieldCount ? reader.GetString(index) ?? "" : "");
             if (reader.FieldCount == 0 || (reader.FieldCount == 1 && cells[0].Length == 0))
             {
                 continue;
@@ -88,7 +91,7 @@ internal static class TrialFile
 
         return int.TryParse(cells[3], NumberStyles.None, CultureInfo.InvariantCulture, out var count)
             && Bounds.TrialCount.Require(count) >= 0
-            ? new(temperature, from, to, count)
+            ? new(temperature, from, to, count) { Dish = cells[4].Length == 0 ? null : Bounds.Dish.Require(cells[4]) }
             : throw new FormatException($"count \"{cells[3]}\" is not a whole number of 0 or more.");
     }
 

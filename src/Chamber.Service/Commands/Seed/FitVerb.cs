@@ -21,7 +21,7 @@ internal static class FitVerb
     {
         var trials = new Option<string>("--trials") { Required = true, HelpName = "FILE",
             Description = "CSV with columns temperature,from,to,count: °C, and days since sowing; leave to empty for seeds not "
-                + "up at the end." };
+                + "up at the end; a column dish if a temperature had several." };
         var save = Typed.Option<CropId?>("--save", "NAME", "Save the result as your own crop; forecast --crop NAME then uses it.",
             text => new CropId(text));
         var counted = Typed.Option<EmergenceEvent?>("--event", "EVENT", "What was counted: shoot-seen (default) or root-seen.",
@@ -138,6 +138,14 @@ internal static class FitVerb
             ("Spread", Text(fit.Spread, value => PlainText.Number(value, 3))),
             ("Can come up", Text(fit.GerminableShare, RangeText.Percent)),
         ]);
+        screen.Say();
+        screen.Table([">At", ">Half up by itself", ">By the law", ">By the law without it", ">By a smooth curve", ">Spread", ">Share"],
+            fit.Curves.Select(curve => Row(screen, curve)));
+        foreach (var sentence in GoodnessWords.Of(fit))
+        {
+            screen.Say(sentence);
+        }
+
         foreach (var doubt in fit.Doubts)
         {
             screen.Say();
@@ -163,6 +171,22 @@ internal static class FitVerb
             + "never as exact times.");
     }
 
+    private static string[] Row(Screen screen, TrialCurve curve)
+    {
+        return
+        [
+            screen.Show(curve.Temperature),
+            Days(curve.HalfDays),
+            Days(curve.LawHalfDays),
+            Days(curve.WithoutHalfDays),
+            Days(curve.SmoothHalfDays),
+            curve.Spread is { } spread ? PlainText.Number(spread, 2) : "-",
+            RangeText.Percent(curve.Share),
+        ];
+
+        static string Days(double? days) => days is { } known ? $"{PlainText.Number(known)} d" : "-";
+    }
+
     /// <summary>What differing shares mean, and what to do.</summary>
     internal static string Sentence(TrialShareDifference difference, Func<Temperature, string> show)
     {
@@ -170,8 +194,11 @@ internal static class FitVerb
         var chance = difference.Chance < 0.0001 ? "less than one in 10,000" : $"one in {PlainText.Number(1 / difference.Chance, 0)}";
         return $"The share that comes up differs by temperature: {shares}, late ones included. If all had one share, chance alone would "
             + $"make them differ so much {chance}. "
-            + "The single share above fits none of them, and it may bend the warm-hours: fit the trials near your sowing "
-                + "temperature by themselves.";
+            + "The single share above fits none of them, and it may bend the warm-hours: with a share of its own for each temperature "
+            + $"the base is {show(difference.Cardinals.Base)}, fastest from {show(difference.Cardinals.OptimumLow)} to "
+            + $"{show(difference.Cardinals.OptimumHigh)}, ceiling {show(difference.Cardinals.Ceiling)}, half up after "
+            + $"{PlainText.Number(difference.HalfWarmHours.CelsiusHours, 0)} °C·h, spread {PlainText.Number(difference.Spread, 3)}. "
+            + "Fit the trials near your sowing temperature by themselves.";
     }
 
     private static string Degrees(Screen screen, TrialEstimate estimate) =>
@@ -210,6 +237,8 @@ internal sealed record FitAnswer(
     int Seeds,
     IReadOnlyList<TrialTally> Temperatures,
     double LogLikelihood,
+    TrialGoodness Goodness,
+    IReadOnlyList<TrialCurve> Curves,
     CropId? Saved)
 {
     public static FitAnswer Of(TrialFit fit, CropId? saved) => new(
@@ -227,6 +256,8 @@ internal sealed record FitAnswer(
         fit.Tallies.Sum(tally => tally.Seeds),
         fit.Tallies,
         fit.LogLikelihood,
+        fit.Goodness,
+        fit.Curves,
         saved);
 
     private static List<string> Sentences(TrialFit fit)
@@ -237,6 +268,8 @@ internal sealed record FitAnswer(
         {
             said.Add(FitVerb.Sentence(difference, temperature => $"{PlainText.Number(temperature.Celsius, 1)} °C"));
         }
+
+        said.AddRange(GoodnessWords.Of(fit));
 
         return said;
     }
