@@ -70,6 +70,9 @@ public static class Bounds
 
     public static readonly Bound ReadBattery = new("the charge of a battery", 0, 100, "%", "look at the probe");
 
+    public static readonly Bound WarmerBy = new("how much warmer a spot is taken to be", -20, 20, "K",
+        "no mat is turned up or down by more");
+
     public static readonly Bound OffsetKelvins =
         new("what is added to a probe's temperature", -20, 20, "K", "a probe that is further off is broken; replace it");
 

@@ -30,6 +30,11 @@ public sealed class HourOfDayProfile
     /// <summary>The hour of day that an instant falls in.</summary>
     public HourOfDay? At(Instant instant) => hours[instant.InZone(Zone).Hour];
 
+    /// <summary>The same day with every hour warmer by so many K, or cooler below 0.</summary>
+    public HourOfDayProfile Warmer(double kelvin) => new(Zone,
+        Array.ConvertAll(hours, hour => hour is { } known
+            ? known with { Mean = Temperature.FromCelsius(known.Mean.Celsius + kelvin) } : (HourOfDay?)null));
+
     /// <summary>
     /// The usual day of a trace. An hour of a day counts toward it by its measured time, and as a day once a quarter of it was measured.
     /// In the night that the clock goes back the repeated hour counts twice; in the night that it goes forward one hour has no part.

@@ -40,13 +40,20 @@ internal sealed class HomeForecasts
     /// <summary>The chance of one more seedling under which waiting ends.</summary>
     public double StopBelow => home.StopBelow;
 
+    /// <summary>A spot that is taken to be warmer from now on than it usually is, by so many K; null for none.</summary>
+    public (SpotId Spot, double By)? Warmer { get; init; }
+
     /// <summary>What this home has taught so far.</summary>
     public HomeKnowledge Knowledge => knowledge.Value;
 
-    /// <summary>Seed sown on a spot now; null while the spot has not been measured through a whole day.</summary>
-    public EmergenceForecast? OnSpot(CropQuestion question, SpotId spot) =>
+    /// <summary>Seed sown on a spot; null while the spot has not been measured through a whole day.</summary>
+    /// <param name="question">What is sown.</param>
+    /// <param name="spot">Where.</param>
+    /// <param name="later">In how long; what the spot is off its usual day fades meanwhile.</param>
+    public EmergenceForecast? OnSpot(CropQuestion question, SpotId spot, Duration later = default) =>
         Climate(spot) is ({ } climate, var residual)
-            ? CropForecast.OnSpot(question with { Home = Knowledge }, climate, now, residual)
+            ? CropForecast.OnSpot(question with { Home = Knowledge }, climate, now + later,
+                residual * Math.Pow(climate.Persistence, later.TotalHours))
             : null;
 
     /// <summary>A batch as it stands; null while too little was measured to say anything.</summary>
@@ -119,14 +126,18 @@ internal sealed class HomeForecasts
     /// measured.</summary>
     private (WarmthOutlook Ahead, ShareBelief Germinable, SowingConditions Around)? Ahead(SpotId spot, Crop crop, ShareBelief lot)
     {
-        if (Climate(spot) is ({ } climate, var residual))
+        var by = Warmer is { } warmer && warmer.Spot == spot ? warmer.By : 0;
+        if (Climate(spot) is ({ } usual, var residual))
         {
+            var climate = by == 0 ? usual : usual with { Usual = usual.Usual.Warmer(by) };
             return (new SpotOutlook(crop.Profile.Cardinals, climate, now, residual), Germinability.Over(lot, crop, climate.Usual),
                 SowingConditions.Over(crop, climate.Usual));
         }
 
         // A spot that is not surveyed through a whole day yet: what was measured so far is taken again and again.
-        var samples = home.Trace(spot, HomeReader.SurveyWindow(now)).Stretches.SelectMany(stretch => stretch.Samples).ToList();
+        var samples = home.Trace(spot, HomeReader.SurveyWindow(now)).Stretches.SelectMany(stretch => stretch.Samples)
+            .Select(sample => by == 0 ? sample : sample with { Temperature = Temperature.FromCelsius(sample.Temperature.Celsius + by) })
+            .ToList();
         if (samples.Count == 0)
         {
             return null;

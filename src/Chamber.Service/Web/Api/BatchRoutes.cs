@@ -33,6 +33,9 @@ internal static class BatchRoutes
             .WithSummary("When it is up, as intervals; null while nothing can be said.");
         one.MapGet("/forecast-history", (PageHome page, string batch) => History(page, batch)).WithName("BatchForecastHistory")
             .WithSummary("Its forecast as it changed from day to day.");
+        one.MapGet("/what-if", (PageHome page, string batch, string? spot, double? warmer) => WhatIf(page, batch, spot, warmer ?? 0))
+            .WithName("BatchWhatIf").WithSummary("What would come of it on another spot, or on a warmer or cooler one; nothing is written.")
+                .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status409Conflict);
         one.MapGet("/warm-hours", (PageHome page, string batch) => Warmth(page, batch)).WithName("BatchWarmHours")
             .WithSummary("Its warm-hours by day: measured, estimated, unknown.");
         one.MapGet("/readings", (PageHome page, string batch, int? points) => Readings(page, batch, points))
@@ -108,6 +111,13 @@ internal static class BatchRoutes
     {
         var home = page.Read();
         return ForecastHistory.Of(home, home.RequireBatch(name), home.Now);
+    }
+
+    private static WhatIfAnswer? WhatIf(PageHome page, string name, string? spot, double warmer)
+    {
+        var home = page.Read();
+        var to = spot is null ? (Core.Spots.SpotId?)null : BadInputException.In("spot", () => home.RequireSpot(spot)).Id;
+        return new WhatIf(home, home.Now).Of(home.RequireBatch(name), to, warmer);
     }
 
     private static WarmthAnswer Warmth(PageHome page, string name)

@@ -44,6 +44,8 @@ public class ApiModuleTests
         ("POST", "/api/batches/T1/looks", """{ "up": 5, "note": "strong" }""", 200),
         ("GET", "/api/batches/T1/forecast", null, 200),
         ("GET", "/api/batches/T1/forecast-history", null, 200),
+        ("GET", "/api/batches/T1/what-if?spot=sill&warmer=-2", null, 200),
+        ("GET", "/api/batches/T1/what-if?warmer=90", null, 400),
         ("GET", "/api/batches/T1/warm-hours", null, 200),
         ("GET", "/api/batches/T1/readings?points=100", null, 200),
         ("GET", "/api/batches/T1/review", null, 200),
