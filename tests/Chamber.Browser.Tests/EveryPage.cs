@@ -16,6 +16,7 @@ public sealed class EveryPageOfGrowing(Chromium chromium, SampleHome home)
     [InlineData("compare", "/batches/compare?first=T1&second=B1")]
     [InlineData("season", "/batches/season")]
     [InlineData("batch", "/batches/T1")]
+    [InlineData("year", "/batches/year")]
     [InlineData("place", "/spots/place?sow=tomato:2&sow=lettuce:1")]
     [InlineData("spots-for-basil", "/spots?crop=basil")]
     [InlineData("spot", "/spots/plain-mat")]

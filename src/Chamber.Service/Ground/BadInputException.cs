@@ -41,6 +41,9 @@ internal sealed class BadInputException : Exception
     /// <summary>What to type next; only the command line says it.</summary>
     public string? Hint { get; init; }
 
+    /// <summary>Whether it may be right all the same: whoever typed it is asked once more.</summary>
+    public bool MayBeRight { get; init; }
+
     public static BadInputException Unknown(string message, string? hint = null) =>
         new(message) { Kind = BadInputKind.Unknown, Hint = hint };
 

@@ -18,7 +18,7 @@ internal sealed class HandReadings(HomeReader home, Instant now)
         var reading = Judge(probe, at, read);
         if (isNew)
         {
-            home.Store.Ledger.Places.Save(new Storage.ProbeEntry(new(probe, Measurand.Air, HandReadGap), HandRead: true));
+            home.Store.Ledger.Places.Save(new Storage.ProbeEntry(new(probe, read.Measures ?? Measurand.Air, HandReadGap), HandRead: true));
         }
 
         if (spot is { } place && !Stands(probe))
@@ -29,6 +29,9 @@ internal sealed class HandReadings(HomeReader home, Instant now)
         var result = home.Store.Journal.Append([reading], []);
         return new(reading.Probe, spot, reading.MeasuredAt, reading.Temperature, reading.Humidity, result.Inserted + result.Filled > 0);
     }
+
+    /// <summary>Whether nobody has read a thermometer on this spot before.</summary>
+    public bool IsFirst(SpotId spot) => ProbeOf(spot.Text).IsNew;
 
     private (ProbeId Probe, SpotId? Spot, bool IsNew) ProbeOf(string name)
     {
@@ -77,7 +80,8 @@ internal sealed class HandReadings(HomeReader home, Instant now)
 
     private static BadInputException Refused(Refusal first, ReadRequest read, DeclaredUnit unit) => first.Reason == RefusalReason.OtherUnit
         ? new($"{read.Temperature} looks like {(unit == DeclaredUnit.Celsius ? "°F" : "°C")}: write the unit that the thermometer "
-            + $"shows.") { Field = "temperature", Hint = "If it is right anyway, add --sure." }
+            + $"shows.") { Field = "temperature", MayBeRight = true,
+            Hint = "If it is right anyway, add --sure." }
         : BadInputException.In("temperature", $"{first.Raw} is not a value that a thermometer in a home shows: look again.");
 
     private bool Stands(ProbeId probe) => home.Store.Ledger.Places.Stations().Any(station => station.Probe == probe);

@@ -23,7 +23,9 @@ internal sealed record ProbeRequest(Measurand? Measures = null, Duration? MaxGap
 /// <param name="Humidity">Relative humidity, percent, when it says that too.</param>
 /// <param name="Sure">Take the value as it is, even if it looks like the other unit.</param>
 /// <param name="At">When it was read; now by default.</param>
-internal sealed record ReadRequest(string Where, string Temperature, double? Humidity = null, bool Sure = false, string? At = null);
+/// <param name="Measures">What a thermometer that is new measures; air by default.</param>
+internal sealed record ReadRequest(string Where, string Temperature, double? Humidity = null, bool Sure = false, string? At = null,
+    Measurand? Measures = null);
 
 /// <summary>A thermometer reading as it was written down.</summary>
 /// <param name="Probe">Under which name.</param>

@@ -16,7 +16,8 @@ function load() {
 function colors() {
   const style = getComputedStyle(document.documentElement);
   const read = name => style.getPropertyValue(name).trim();
-  return { font: getComputedStyle(document.body).fontFamily, ink: read("--ink"), quiet: read("--quiet"), rule: read("--rule"), band: read("--band"), window: read("--window"), surface: read("--surface"), clay: read("--clay"), moss: read("--moss") };
+  const names = ["ink", "quiet", "rule", "band", "window", "surface", "clay", "moss"];
+  return { font: getComputedStyle(document.body).fontFamily, ...Object.fromEntries(names.map(name => [name, read(`--${name}`)])) };
 }
 
 function markArea(model, tone) {
@@ -37,9 +38,13 @@ const rowHeight = 15;
 // The strip below a chart, by which it is drawn closer: the maker's colours are a blue that the page has nowhere else.
 function slider(tone) {
   const shadow = opacity => ({ lineStyle: { color: tone.quiet, width: 1 }, areaStyle: { color: tone.quiet, opacity } });
-  return { id: "strip", type: "slider", height: 22, bottom: 6, borderColor: tone.rule, textStyle: { color: tone.quiet }, backgroundColor: "transparent", fillerColor: tone.window,
-    dataBackground: shadow(.15), selectedDataBackground: shadow(.3), handleStyle: { color: tone.surface, borderColor: tone.quiet },
-    moveHandleStyle: { color: tone.quiet, opacity: .5 }, emphasis: { handleStyle: { color: tone.surface, borderColor: tone.clay }, moveHandleStyle: { color: tone.clay } } };
+  return {
+    id: "strip", type: "slider", height: 22, bottom: 6, filterMode: "none", borderColor: tone.rule, textStyle: { color: tone.quiet },
+    backgroundColor: "transparent", fillerColor: tone.window, dataBackground: shadow(.15), selectedDataBackground: shadow(.3),
+    handleStyle: { color: tone.surface, borderColor: tone.quiet }, moveHandleStyle: { color: tone.quiet, opacity: .5 },
+    emphasis: { handleStyle: { color: tone.surface, borderColor: tone.clay }, moveHandleStyle: { color: tone.clay } },
+    labelFormatter: value => said(value).replace(",", "\n")
+  };
 }
 
 // A reading with none beside it is no line: it is drawn as a point.
@@ -48,42 +53,118 @@ const isAlone = (point, index, points) => point[1] != null && points[index - 1]?
 // A chart of one moment has no width to be scaled by: it is given an hour on either side.
 const hour = 3600000;
 function span(model) {
-  const times = [...model.lines.flatMap(line => line.points.map(point => point[0])), ...model.marks.flatMap(mark => [mark.from, mark.to])];
+  const times = [...[...model.lines, ...model.ranges].flatMap(one => one.points.map(point => point[0])),
+    ...model.marks.flatMap(mark => [mark.from, mark.to])];
   const [first, last] = times.reduce(([a, b], time) => [Math.min(a, time), Math.max(b, time)], [Infinity, -Infinity]);
   return times.length > 0 && last - first < hour ? { min: first - hour, max: last + hour } : {};
 }
 
 // Drawing closer: with Ctrl and the wheel, two fingers, or the strip below. Only a mouse draws the chart along: a finger on it scrolls the
 // page. There is nothing to draw closer in a single moment.
-const along = byMouse => ({ id: "along", type: "inside", zoomOnMouseWheel: "ctrl", moveOnMouseWheel: false, moveOnMouseMove: byMouse, preventDefaultMouseMove: byMouse });
+const along = byMouse => ({
+  id: "along", type: "inside", filterMode: "none", zoomOnMouseWheel: "ctrl", moveOnMouseWheel: false, moveOnMouseMove: byMouse,
+  preventDefaultMouseMove: byMouse
+});
 const zoom = (model, tone, byMouse) => span(model).min === undefined ? [along(byMouse), slider(tone)] : [];
+
+const said = (time, withHour = true) => new Date(time).toLocaleString("en-GB", {
+  weekday: "short", day: "numeric", month: "short", ...(withHour && { hour: "2-digit", minute: "2-digit" }) });
+
+// What lies between a lowest and a highest is one area, cut where nothing is known. It is drawn with the first of its points: none of them
+// is ever left out, since drawing closer filters nothing.
+function area(range, tone) {
+  const runs = range.points.reduce((all, point) => {
+    if (point[1] == null) return [...all, []];
+    all.at(-1).push(point);
+    return all;
+  }, [[]]).filter(run => run.length > 0);
+  const half = 43200000;
+  const wide = run => run.length > 1 ? run : [[run[0][0] - half, ...run[0].slice(1)], [run[0][0] + half, ...run[0].slice(1)]];
+  return {
+    name: range.name, type: "custom", data: range.points, encode: { x: 0, y: [1, 2] }, clip: true, silent: true, animation: false, z: 1,
+    itemStyle: { color: tone[range.color] },
+    renderItem: (params, api) => params.dataIndex !== 0 ? undefined : {
+      type: "group", children: runs.map(wide).map(run => ({
+        type: "polygon", style: { fill: tone[range.color], opacity: .35 },
+        shape: { points: [...run.map(([x, y]) => api.coord([x, y])), ...run.toReversed().map(([x, , y]) => api.coord([x, y]))] }
+      }))
+    }
+  };
+}
+
+// A tooltip in words: when, and of each line its value with its unit.
+function tooltip(model, shown) {
+  const value = number => number == null ? "no reading" : model.areDays ? said(number, false) : `${number.toFixed(1)} ${model.unit}`;
+  const box = document.createElement("div"), head = document.createElement("strong");
+  head.textContent = said(shown[0].axisValue);
+  box.append(head);
+  for (const { seriesName, value: point, marker } of shown) {
+    const row = document.createElement("div");
+    row.innerHTML = marker;
+    row.append(`${seriesName}: `, point.length > 2 && point[1] != null ? `${value(point[1])} to ${value(point[2])}` : value(point[1]));
+    box.append(row);
+  }
+  return box;
+}
+
+function axes(model, tone, width, words) {
+  const days = {
+    year: "{primary|{yyyy}}", month: "{primary|{MMM}}", day: "{primary|{d} {MMM}}", hour: "{HH}:{mm}", minute: "{HH}:{mm}"
+  };
+  const rich = { primary: { fontSize: 12, fontWeight: "bold" } };
+  return {
+    xAxis: {
+      type: "time", ...span(model), splitNumber: Math.max(2, Math.floor(width / 90)), axisLine: { lineStyle: { color: tone.rule } },
+      axisLabel: { color: tone.quiet, hideOverlap: true, fontSize: 12, margin: 10, formatter: days, rich }
+    },
+    yAxis: {
+      ...(model.areDays ? { type: "time", minInterval: 86400000 } : { type: "value", scale: true, min: low, max: high }),
+      name: model.unit, nameGap: words ? 2 * rowHeight + 8 : 12, nameTextStyle: { color: tone.quiet, align: "left" },
+      axisLabel: { color: tone.quiet, showMinLabel: false, showMaxLabel: false, ...(model.areDays && { formatter: "{d} {MMM}" }) },
+      splitLine: { lineStyle: { color: tone.rule } }
+    }
+  };
+}
+
+function lines(model, tone) {
+  const drawn = model.lines.map(line => ({
+    name: line.name, type: "line", data: line.points, showSymbol: false, connectNulls: false, sampling: "minmax", animation: false, z: 3,
+    lineStyle: { color: tone[line.color], width: 2, type: line.dashed ? "dashed" : "solid" }, itemStyle: { color: tone[line.color] }
+  }));
+  for (const line of model.lines) {
+    const alone = line.points.filter(isAlone);
+    const point = { type: "scatter", symbolSize: 7, silent: true, animation: false, tooltip: { show: false } };
+    if (alone.length > 0) drawn.push({ ...point, name: line.name, data: alone, itemStyle: { color: tone[line.color] } });
+  }
+  return drawn;
+}
+
+// Marks and bands belong to a line of their own, so that they stand with any chart.
+function marks(model, tone) {
+  const markLine = {
+    silent: true, symbol: "none", label: { color: tone.quiet, formatter: "{b}" }, lineStyle: { color: tone.quiet, type: "dotted" }, data: []
+  };
+  return {
+    id: "marks", type: "line", data: [], silent: true, animation: false, tooltip: { show: false }, markArea: markArea(model, tone), markLine
+  };
+}
 
 function option(model, width, byMouse) {
   const tone = colors();
   const words = model.marks.some(mark => mark.to === mark.from);
-  const series = model.lines.map((line, index) => ({
-    name: line.name, type: "line", data: line.points, showSymbol: false, connectNulls: false, sampling: "minmax", animation: false,
-    lineStyle: { color: tone[line.color], width: 2, type: line.dashed ? "dashed" : "solid" }, itemStyle: { color: tone[line.color] },
-    ...(index === 0 && {
-      markArea: markArea(model, tone),
-      markLine: { silent: true, symbol: "none", label: { color: tone.quiet, formatter: "{b}" }, lineStyle: { color: tone.quiet, type: "dotted" }, data: [] }
-    })
-  }));
-  for (const line of model.lines) {
-    const alone = line.points.filter(isAlone);
-    if (alone.length > 0) series.push({ name: line.name, type: "scatter", data: alone, symbolSize: 7, silent: true, animation: false, itemStyle: { color: tone[line.color] }, tooltip: { show: false } });
-  }
+  const names = [...model.ranges, ...model.lines].map(one => one.name);
   return {
     aria: { enabled: false }, textStyle: { color: tone.ink, fontFamily: tone.font },
     // Above the grid stand, from the bottom: the words of the marks in their rows, the unit, the legend where there is one.
-    grid: { left: 8, right: 18, top: (model.lines.length > 1 ? 44 : 8) + (words ? 60 : 30), bottom: 44, containLabel: true },
-    legend: { show: model.lines.length > 1, top: 0, left: 0, textStyle: { color: tone.ink }, icon: "roundRect" },
-    tooltip: { trigger: "axis", confine: true, backgroundColor: tone.surface, borderColor: tone.rule, textStyle: { color: tone.ink },
-      valueFormatter: value => value == null ? "no reading" : `${value.toFixed(1)} ${model.unit}` },
-    xAxis: { type: "time", ...span(model), axisLabel: { color: tone.quiet, hideOverlap: true, fontSize: 12, margin: 10, formatter: { year: "{primary|{yyyy}}", month: "{primary|{MMM}}", day: "{primary|{d} {MMM}}", hour: "{HH}:{mm}", minute: "{HH}:{mm}" }, rich: { primary: { fontSize: 12, fontWeight: "bold" } } }, splitNumber: Math.max(2, Math.floor(width / 90)), axisLine: { lineStyle: { color: tone.rule } } },
-    yAxis: { type: "value", scale: true, min: low, max: high, name: model.unit, nameGap: words ? 2 * rowHeight + 8 : 12, nameTextStyle: { color: tone.quiet, align: "left" }, axisLabel: { color: tone.quiet, showMinLabel: false, showMaxLabel: false }, splitLine: { lineStyle: { color: tone.rule } } },
+    grid: { left: 8, right: 18, top: (names.length > 1 ? 44 : 8) + (words ? 60 : 30), bottom: 44, containLabel: true },
+    legend: { show: names.length > 1, top: 0, left: 0, data: names, itemWidth: 28, textStyle: { color: tone.ink, fontSize: 13 } },
+    tooltip: {
+      trigger: "axis", confine: true, backgroundColor: tone.surface, borderColor: tone.rule, textStyle: { color: tone.ink },
+      formatter: shown => tooltip(model, shown)
+    },
+    ...axes(model, tone, width, words),
     dataZoom: zoom(model, tone, byMouse),
-    series
+    series: [marks(model, tone), ...model.ranges.map(range => area(range, tone)), ...lines(model, tone)]
   };
 }
 
@@ -100,7 +181,7 @@ function placeWords(chart, model) {
     if (row >= 0) freeTo[row] = at - half;
     return { xAxis: mark.from, name: mark.name, label: row < 0 ? { show: false } : { distance: 5 + row * rowHeight } };
   });
-  chart.setOption({ series: [{ markLine: { data } }] });
+  chart.setOption({ series: [{ id: "marks", markLine: { data } }] });
 }
 
 export async function draw(place, model) {

@@ -8,7 +8,8 @@
   const inMain = node => node.closest?.("main") !== null;
 
   // The page is drawn anew when it gets live: the same element is the one of the same kind and words at the same place among them.
-  const words = node => `${node.tagName} ${node.id} ${node.getAttribute("aria-label") ?? ""} ${node.matches("input, select, textarea, form") ? "" : node.textContent.trim()}`;
+  const text = node => node.matches("input, select, textarea, form") ? "" : node.textContent.trim();
+  const words = node => `${node.tagName} ${node.id} ${node.getAttribute("aria-label") ?? ""} ${text(node)}`;
   const alike = node => [...document.querySelectorAll(`main ${node.tagName.toLowerCase()}`)].filter(other => words(other) === words(node));
   const trace = node => ({ node, words: words(node), tag: node.tagName.toLowerCase(), place: alike(node).indexOf(node), at: Date.now() });
   const find = ({ words: said, tag, place }) => [...document.querySelectorAll(`main ${tag}`)].filter(node => words(node) === said)[place];
@@ -51,7 +52,8 @@
       return false;
     });
     if (lost.length > 0) {
-      document.querySelector("main").insertAdjacentHTML("afterbegin", '<p class="problem early" role="alert">What you pressed came before the page was ready, and it has changed since. Press it again.</p>');
+      document.querySelector("main").insertAdjacentHTML("afterbegin", '<p class="problem early" role="alert">'
+        + "What you pressed came before the page was ready, and it has changed since. Press it again.</p>");
       addEventListener("click", () => document.querySelector("main > .early")?.remove(), { once: true, capture: true });
     }
   }

@@ -26,7 +26,8 @@
     copy.querySelectorAll("button, input, select, textarea").forEach(one => { one.disabled = true; });
     copy.querySelectorAll("main").forEach(one => { delete one.dataset.live; delete one.dataset.beat; });
     copy.querySelector("body").insertAdjacentHTML("afterbegin",
-      `<div class="stale asleep offline" role="status"><p><strong>Not connected.</strong> {which}This is from {kept at}. Chamber is being called again.</p></div><script src="/offline.js"></script>`);
+      `<div class="stale asleep offline" role="status"><p><strong>Not connected.</strong> {which}This is from {kept at}.
+        Chamber is being called again.</p></div><script src="/offline.js"></script>`);
     const message = {
       path: location.pathname + location.search, html: `<!doctype html>${copy.outerHTML}`, at: Date.now(),
       styles: [...document.querySelectorAll("link[rel=stylesheet]")].map(link => link.href)

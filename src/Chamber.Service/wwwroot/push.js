@@ -5,7 +5,9 @@ const failed = problem => ({ endpoint: "", publicKey: "", secret: "", note: null
 export async function subscribe(serverKey) {
   if (!window.isSecureContext) return failed("Browsers allow this only over https, or on the machine itself.");
   if (!("PushManager" in window)) return failed("This browser cannot be told. On an iPhone add the page to the home screen first.");
-  if (await Notification.requestPermission() !== "granted") return failed("Notifications for this page are forbidden; allow them in the browser's settings.");
+  if (await Notification.requestPermission() !== "granted") {
+    return failed("Notifications for this page are forbidden; allow them in the browser's settings.");
+  }
   await navigator.serviceWorker.register("worker.js");
   const worker = await navigator.serviceWorker.ready;
   const made = (await worker.pushManager.subscribe({ userVisibleOnly: true, applicationServerKey: bytes(serverKey) })).toJSON();

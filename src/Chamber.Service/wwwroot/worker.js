@@ -1,14 +1,16 @@
 // Shows notices while the page is closed, and the last page that was kept while the service cannot be reached. What is kept is
 // handed over by keep.js; nothing is ever shown from it while the service answers.
 const pagesName = "chamber-pages", partsName = "chamber-parts", pagesMax = 12;
-const policy = "default-src 'self'; style-src 'self' 'unsafe-inline'; img-src 'self' data:; object-src 'none'; base-uri 'self'; frame-ancestors 'none'";
+const policy = "default-src 'self'; style-src 'self' 'unsafe-inline'; img-src 'self' data:; object-src 'none'; base-uri 'self'; "
+  + "frame-ancestors 'none'";
 
 self.addEventListener("install", event => {
   self.skipWaiting();
   event.waitUntil(caches.open(partsName).then(parts => parts.addAll(["offline.js", "icon.svg"])));
 });
 // Where the browser can, the page is fetched while this worker still wakes up.
-self.addEventListener("activate", event => event.waitUntil(Promise.all([self.clients.claim(), self.registration.navigationPreload?.enable()])));
+self.addEventListener("activate", event =>
+  event.waitUntil(Promise.all([self.clients.claim(), self.registration.navigationPreload?.enable()])));
 // One after another: a page that is put away in the moment of signing out must not be written after everything was forgotten.
 let writing = Promise.resolve();
 self.addEventListener("message", event => {
@@ -51,15 +53,19 @@ async function lastKept(path) {
   const pages = await caches.open(pagesName);
   const same = await pages.match(path), any = same ?? await pages.match("/");
   const html = any
-    ? (await any.text()).replace("{kept at}", clock(Number(any.headers.get("x-kept-at")))).replace("{which}", same ? "" : "What you asked for was not kept; this is Today. ")
+    ? (await any.text()).replace("{kept at}", clock(Number(any.headers.get("x-kept-at"))))
+      .replace("{which}", same ? "" : "What you asked for was not kept; this is Today. ")
     : `<!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>Not connected</title>
-       <main><h1>Not connected</h1><p>Chamber cannot be reached from here, and no page of it was kept. It is called again by itself.</p></main><script src="/offline.js"></script></html>`;
+       <main><h1>Not connected</h1>
+       <p>Chamber cannot be reached from here, and no page of it was kept. It is called again by itself.</p></main>
+       <script src="/offline.js"></script></html>`;
   return new Response(html, { headers: { "content-type": "text/html; charset=utf-8", "content-security-policy": policy } });
 }
 
 function clock(at) {
   const time = new Date(at);
-  const day = time.toDateString() === new Date().toDateString() ? "" : `${time.toLocaleDateString("en-GB", { weekday: "short", day: "numeric", month: "short" })}, `;
+  const day = time.toDateString() === new Date().toDateString() ? ""
+    : `${time.toLocaleDateString("en-GB", { weekday: "short", day: "numeric", month: "short" })}, `;
   return day + time.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hourCycle: "h23" });
 }
 

@@ -22,15 +22,15 @@ public sealed class AlertTests(Chromium chromium)
         await home.Do("read", "mat", "55C", "--sure");
         var danger = page.GetByRole(AriaRole.Article).Filter(new() { HasText = "Danger: 55.0 °C on mat" });
         await Expect(danger).ToContainTextAsync("Unplug what heats it");
-        await danger.GetByRole(AriaRole.Button, new() { Name = "I have seen it" }).ClickAsync();
-        await Expect(danger.GetByRole(AriaRole.Button, new() { Name = "I have seen it" })).ToBeHiddenAsync();
-        await danger.GetByText("Why").ClickAsync();
+        await danger.GetByRole(AriaRole.Button, new() { Name = "Got it" }).ClickAsync();
+        await Expect(danger.GetByRole(AriaRole.Button, new() { Name = "Got it" })).ToBeHiddenAsync();
         await Expect(danger).ToContainTextAsync("Seen by somebody at the page");
-        await danger.GetByRole(AriaRole.Button, new() { Name = "Quiet for 2 hours" }).ClickAsync();
+        await danger.GetByText("More actions").ClickAsync();
+        await danger.GetByRole(AriaRole.Button, new() { Name = "Snooze 2 h" }).ClickAsync();
         await Expect(page.GetByText("Written down.")).ToBeVisibleAsync();
         await Expect(page.GetByText("Nothing else needs a hand.")).ToBeVisibleAsync();
         await Expect(page.GetByRole(AriaRole.Listitem).Filter(new() { HasText = "Danger: 55.0 °C on mat" }))
-            .ToContainTextAsync("Quiet until");
+            .ToContainTextAsync("Snoozed until");
 
         await tab.FitsEveryScreen("flow-danger");
         Assert.Contains("muted", await home.Do("alerts", "--json"), StringComparison.OrdinalIgnoreCase);

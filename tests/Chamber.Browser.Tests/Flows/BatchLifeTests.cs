@@ -22,22 +22,22 @@ public sealed class BatchLifeTests(Chromium chromium)
         await page.GetByRole(AriaRole.Link, new() { Name = "T1" }).First.ClickAsync();
         await Expect(page.GetByRole(AriaRole.Heading, new() { Level = 1 })).ToContainTextAsync("T1");
 
-        await Press(tab, "Wetted");
-        await Expect(page.GetByText("T1: wetted.")).ToBeVisibleAsync();
+        await Press(tab, "Watered");
+        await Expect(page.GetByText("T1: watered.")).ToBeVisibleAsync();
         await Press(tab, "3 up");
         await Expect(page.GetByText("T1: 3 up.")).ToBeVisibleAsync();
         await page.GetByLabel("Moved to the light, T1, on").SelectOptionAsync("window");
         await Press(tab, "Moved to the light: T1");
         await Expect(page.GetByText("T1: in the light, on window.")).ToBeVisibleAsync();
-        await page.GetByText("More to write down").ClickAsync();
-        await page.GetByLabel("It stands now on").SelectOptionAsync("sill");
+        await page.GetByText("More actions").ClickAsync();
+        await page.GetByLabel("Where does it stand now?").SelectOptionAsync("sill");
         await Press(tab, "Moved");
         await Expect(page.GetByText("T1 stands on sill.")).ToBeVisibleAsync();
         await page.GetByLabel("To be planted out on").FillAsync("2099-05-17");
-        await Press(tab, "Keep that day");
+        await Press(tab, "Save the day");
         await Expect(page.GetByText("T1 is to be planted out on")).ToBeVisibleAsync();
         await page.GetByLabel("What to").SelectOptionAsync("DampingOff");
-        await Press(tab, "Write down the loss");
+        await Press(tab, "Save the loss");
         await Expect(page.GetByText("T1: 1 lost to damping off.")).ToBeVisibleAsync();
         await Press(tab, "Take back");
         await Expect(page.GetByText("Taken back.")).ToBeVisibleAsync();
@@ -74,17 +74,19 @@ public sealed class BatchLifeTests(Chromium chromium)
         await Press(tab, "Add it");
         await Expect(page.GetByRole(AriaRole.Heading, new() { Level = 1 })).ToHaveTextAsync("onion-own");
 
-        await page.GetByLabel("good ones").FillAsync("16");
-        await page.GetByLabel("of so many seeds").FillAsync("20");
-        await Press(tab, "Write down the test");
+        await page.GetByText("A test is done").ClickAsync();
+        await page.GetByLabel("How many came up well?").FillAsync("16");
+        await page.GetByLabel("Of how many seeds?").FillAsync("20");
+        await Press(tab, "Save the test");
         await Expect(page.GetByText("16 of 20 good").First).ToBeVisibleAsync();
-        await page.GetByLabel("seeds there are now").FillAsync("50");
-        await Press(tab, "Write down the count");
+        await page.GetByText("Correct the count").ClickAsync();
+        await page.GetByLabel("How many seeds are there now?").FillAsync("50");
+        await Press(tab, "Save the count");
         await Expect(page.GetByText("50 left")).ToBeVisibleAsync();
         await tab.FitsEveryScreen("flow-lot");
 
         await page.GetByRole(AriaRole.Link, new() { Name = "Sow from it" }).ClickAsync();
-        await page.GetByLabel("How many seeds?").FillAsync("12");
+        await page.GetByLabel("How many seeds?", new() { Exact = true }).FillAsync("12");
         await page.GetByLabel("Where?").SelectOptionAsync("shelf");
         await Press(tab, "Sown");
         await Expect(page.GetByRole(AriaRole.Heading, new() { Level = 1 })).ToContainTextAsync("onion");

@@ -33,14 +33,14 @@ public sealed class CautionTests(Chromium chromium)
         await Expect(danger).ToContainTextAsync(CautionBook.Fire.Full);
         await Expect(danger).ToContainTextAsync(CautionBook.HeatMat.Full);
         await tab.FitsEveryScreen("flow-caution-danger");
-        await danger.GetByRole(AriaRole.Button, new() { Name = "I have seen it" }).ClickAsync();
+        await danger.GetByRole(AriaRole.Button, new() { Name = "Got it" }).ClickAsync();
         await Expect(danger.GetByText(CautionBook.Fire.Full)).ToBeHiddenAsync();
-        await danger.GetByText("more").ClickAsync();
+        await danger.Locator(".more").ClickAsync();
         await Expect(danger.GetByText(CautionBook.Fire.Full)).ToBeVisibleAsync();
 
         await tab.GoTo(home.Address + "/spots");
         await Expect(page.GetByText(CautionBook.HeatMat.Full)).ToBeHiddenAsync();
-        await page.GetByText(CautionBook.HeatMat.Line).ClickAsync();
+        await page.GetByRole(AriaRole.Article, new() { Name = "mat" }).GetByText("Caution, mat").ClickAsync();
         await Expect(page.GetByText(CautionBook.HeatMat.Full)).ToBeVisibleAsync();
         await tab.FitsEveryScreen("flow-caution-line");
         Assert.Empty(tab.Problems);

@@ -15,10 +15,13 @@ public sealed class ChoicesTests(Chromium chromium)
         await using var other = await chromium.Open(home.Address + "/spots", Display.Phone);
         await Expect(one.Page.GetByRole(AriaRole.Article, new() { Name = "shelf" })).ToContainTextAsync("25 °C");
 
+        await one.GoTo(home.Address + "/set-up");
         await one.Page.GetByRole(AriaRole.Button, new() { Name = "°F" }).ClickAsync();
+        await Expect(one.Page.GetByRole(AriaRole.Button, new() { Name = "°F" })).ToHaveAttributeAsync("aria-pressed", "true");
+        await one.GoTo(home.Address + "/spots");
         await Expect(one.Page.GetByRole(AriaRole.Article, new() { Name = "shelf" })).ToContainTextAsync("77 °F");
         await one.GoTo(home.Address + "/set-up/read");
-        await Expect(one.Page.GetByLabel("°F")).ToBeCheckedAsync();
+        await Expect(one.Page.GetByText("°F, or write its unit")).ToBeVisibleAsync();
 
         await other.GoTo(home.Address + "/spots");
         await Expect(other.Page.GetByRole(AriaRole.Article, new() { Name = "shelf" })).ToContainTextAsync("25 °C");
@@ -28,7 +31,7 @@ public sealed class ChoicesTests(Chromium chromium)
     public async Task Dark_by_choice_beats_a_device_in_daylight()
     {
         await using var home = await OwnHome.Start();
-        await using var tab = await chromium.Open(home.Address + "/spots", Display.Phone);
+        await using var tab = await chromium.Open(home.Address + "/set-up", Display.Phone);
         var day = await Ground(tab);
 
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Dark" }).ClickAsync();

@@ -43,4 +43,19 @@ public sealed class EdgeTests(Chromium chromium)
 
         Assert.Empty(tab.Problems);
     }
+
+    [Fact]
+    public async Task An_unknown_address_is_answered_by_the_page()
+    {
+        await using var home = await OwnHome.Start();
+        await using var tab = await chromium.New(Display.Phone);
+
+        var answer = await tab.Page.GotoAsync(home.Address + "/no/such/place");
+        await tab.Live();
+
+        Assert.Equal(404, answer!.Status);
+        await Expect(tab.Page.Locator("h1")).ToContainTextAsync("no such page");
+        await Expect(tab.Page.Locator("nav a").First).ToBeVisibleAsync();
+        await tab.FitsEveryScreen("edge-unknown");
+    }
 }

@@ -20,24 +20,33 @@ public sealed class NoticeTests(Chromium chromium)
         await using var home = await OwnHome.Start();
         await using var tab = await chromium.Open(home.Address + "/set-up/notices", new(width, theme));
         var page = tab.Page;
-        await Expect(page.GetByText("Nobody is told of alerts.")).ToBeVisibleAsync();
+        await Expect(page.GetByText("No alerts are being sent.")).ToBeVisibleAsync();
 
         await page.GetByText("By e-mail").ClickAsync();
-        await page.GetByLabel("Mail server").FillAsync("127.0.0.1");
-        await page.GetByLabel("Protected by").SelectOptionAsync("WhenOffered");
-        await page.GetByLabel("Port").FillAsync($"{mail.Port}");
-        await page.GetByLabel("User").FillAsync("grower");
-        await page.GetByLabel("Password").FillAsync("not this one");
-        await page.GetByLabel("Sent from").FillAsync("chamber@example.org");
         await page.GetByLabel("Who is told?").FillAsync("you@example.org, flatmate@example.org");
-        await Press(tab, "Keep it and send a test");
+        await Press(tab, "Next");
+        await page.GetByLabel("Mail server").FillAsync("127.0.0.1");
+        await Press(tab, "Next");
+        await tab.Picture("flow-mail-port");
+        await page.GetByLabel("another").CheckAsync();
+        await page.GetByLabel("Port", new() { Exact = true }).FillAsync($"{mail.Port}");
+        await page.GetByLabel("Protected by").SelectOptionAsync("WhenOffered");
+        await Press(tab, "Next");
+        await page.GetByLabel("User").FillAsync("grower@example.org");
+        await page.GetByLabel("Password").FillAsync("not this one");
+        await Press(tab, "Next");
+        await Expect(page.GetByLabel("Sent from")).ToHaveValueAsync("grower@example.org");
+        await page.GetByLabel("Sent from").FillAsync("chamber@example.org");
+        await Press(tab, "Save and send a test");
         await Expect(Said(tab, "By e-mail"))
-            .ToContainTextAsync("Kept, but the test failed. The mail server 127.0.0.1 did not accept the user and password");
+            .ToContainTextAsync("Saved, but the test failed. The mail server 127.0.0.1 did not accept the user and password");
+        await Expect(page.GetByText("The last test failed.")).ToBeVisibleAsync();
+        await Expect(page.GetByText("Alerts go out by")).ToHaveCountAsync(0);
         await tab.Picture("flow-mail-refused");
         await page.GetByLabel("Password").FillAsync(Password);
-        await Press(tab, "Keep it and send a test");
+        await Press(tab, "Save and send a test");
 
-        await Expect(Said(tab, "By e-mail")).ToHaveTextAsync("Kept. The test was accepted.");
+        await Expect(Said(tab, "By e-mail")).ToHaveTextAsync("Saved. The test was accepted.");
         Assert.Equal(["you@example.org", "flatmate@example.org"], (await mail.Next()).To.Mailboxes.Select(box => box.Address));
         await Expect(page.GetByLabel("Password")).ToHaveValueAsync("");
         Assert.DoesNotContain(Password, await page.ContentAsync(), StringComparison.Ordinal);
@@ -52,10 +61,10 @@ public sealed class NoticeTests(Chromium chromium)
         await tab.Live();
         await Expect(page.GetByText("(kept; leave empty to go on with it)")).ToBeVisibleAsync();
         await page.GetByLabel("Mail server").FillAsync("localhost");
-        await Press(tab, "Keep it and send a test");
+        await Press(tab, "Save and send a test");
         await Expect(Said(tab, "By e-mail")).ToContainTextAsync("Type the password again");
         await Press(tab, "Turn it off");
-        await Expect(page.GetByText("Nobody is told of alerts.")).ToBeVisibleAsync();
+        await Expect(page.GetByText("No alerts are being sent.")).ToBeVisibleAsync();
         Assert.Contains("No channel is set up", await home.Do("notices"), StringComparison.Ordinal);
         Assert.Empty(tab.Problems);
     }
@@ -74,18 +83,18 @@ public sealed class NoticeTests(Chromium chromium)
         await page.GetByText("By webhook").ClickAsync();
         await page.GetByLabel("Web address").FillAsync($"http://127.0.0.1:{port}/chamber");
         await page.GetByLabel("Secret").FillAsync("sixteen characters");
-        await Press(tab, "Keep it and send a test");
+        await Press(tab, "Save and send a test");
         var call = await Wait.For("a call of the webhook", peer.GetContextAsync());
         Assert.NotNull(call.Request.Headers["Signature"]);
         call.Response.StatusCode = 204;
         call.Response.Close();
-        await Expect(Said(tab, "By webhook")).ToHaveTextAsync("Kept. The test was accepted.");
+        await Expect(Said(tab, "By webhook")).ToHaveTextAsync("Saved. The test was accepted.");
 
         await page.GetByLabel("A digest once a day").CheckAsync();
         await page.GetByLabel("At what hour?").FillAsync("08:15");
         await page.GetByLabel("Quiet hours").CheckAsync();
-        await page.GetByRole(AriaRole.Button, new() { Name = "Keep it", Exact = true }).ClickAsync();
-        await Expect(page.GetByText("Kept, from now on.")).ToBeVisibleAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save", Exact = true }).ClickAsync();
+        await Expect(page.GetByText("Saved, from now on.")).ToBeVisibleAsync();
 
         await tab.Picture("flow-notices-set");
         var settings = await File.ReadAllTextAsync(Path.Combine(home.DataDirectory, "chamber.json"), TestContext.Current.CancellationToken);

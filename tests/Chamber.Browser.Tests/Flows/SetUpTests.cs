@@ -34,8 +34,10 @@ public sealed class SetUpTests(Chromium chromium)
     public async Task Ones_own_ideal_band_holds_in_Fahrenheit_and_can_be_forgotten(int width, ColorScheme theme)
     {
         await using var home = await OwnHome.Start();
-        await using var tab = await chromium.Open(home.Address + "/set-up/crops", new(width, theme));
+        await using var tab = await chromium.Open(home.Address + "/set-up", new(width, theme));
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "°F" }).ClickAsync();
+        await Expect(tab.Page.GetByRole(AriaRole.Button, new() { Name = "°F" })).ToHaveAttributeAsync("aria-pressed", "true");
+        await tab.GoTo(home.Address + "/set-up/crops");
         await Expect(tab.Page.GetByText("Ideal band, in °F")).ToBeVisibleAsync();
         await tab.Live();
 

@@ -1,3 +1,4 @@
+using Chamber.Testing;
 using Microsoft.CodeAnalysis;
 using Microsoft.CodeAnalysis.CSharp;
 using Microsoft.CodeAnalysis.CSharp.Syntax;
@@ -36,6 +37,29 @@ public sealed class SizeTests
 
         Sources.ExpectNone(tooWide);
     }
+
+    // The same for the page: its markup, scripts and styles. A drawing or a sentence in quotes stays in one piece here too.
+    [Theory]
+    [InlineData("*.razor")]
+    [InlineData("*.js")]
+    [InlineData("*.css")]
+    public void No_line_of_the_page_is_wider_than_a_page(string pattern)
+    {
+        var files = Directory.EnumerateFiles(SourceTree.Path("src"), pattern, SearchOption.AllDirectories).ToList();
+        var tooWide =
+            from file in files
+            from line in File.ReadLines(file).Select((text, i) => (Text: text, Number: i + 1))
+            where line.Text.Length > LineWidthMax && line.Text.Length - LongestQuoted(line.Text) > LineWidthMax / 2
+            select $"{Path.GetRelativePath(SourceTree.Root, file)}:{line.Number}: {line.Text.Length} letters, {LineWidthMax} at most; break it";
+
+        Assert.NotEmpty(files);
+        Sources.ExpectNone(tooWide);
+    }
+
+    // An escaped quote ends nothing.
+    private static int LongestQuoted(string line) =>
+        line.Replace("\\\"", "  ", StringComparison.Ordinal).Split('"').Where((_, i) => i % 2 == 1).Select(text => text.Length)
+            .DefaultIfEmpty().Max();
 
     private static int LiteralIn(SyntaxNode root, TextSpan line) =>
         root.DescendantNodes(line)

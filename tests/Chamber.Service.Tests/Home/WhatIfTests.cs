@@ -21,7 +21,7 @@ public sealed class WhatIfTests : IDisposable
     public WhatIfTests()
     {
         store = ChamberStore.Open(folder.File("chamber.db"));
-        foreach (var (name, celsius) in new[] { ("mat", 25.0), ("mat-turned-down", 23.0), ("shelf", 18.0) })
+        foreach (var (name, celsius) in new[] { ("mat", 20.0), ("mat-turned-down", 18.0), ("shelf", 15.0) })
         {
             var (spot, probe, begin) = (new SpotId(name), new ProbeId($"p-{name}"), Now - Duration.FromDays(14));
             store.Ledger.Places.Save(new Spot(spot, SpotKind.HeatMat, LightLevel.Dim, 4));
@@ -82,7 +82,7 @@ public sealed class WhatIfTests : IDisposable
     [Fact]
     public void A_batch_that_has_ended_cannot_be_moved()
     {
-        store.Ledger.Batches.End(new("T1"), Now);
+        store.Ledger.Batches.End(new("T1"), Now + Duration.FromHours(1));
         Assert.StartsWith("T1 has ended", Assert.Throws<BadInputException>(() => Ask("shelf", 0)).Message, StringComparison.Ordinal);
     }
 

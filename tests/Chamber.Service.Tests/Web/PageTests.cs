@@ -52,6 +52,22 @@ public sealed partial class PageTests : IDisposable
         Assert.Contains("There is no batch Z9", await Page("/batches/Z9"), StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task A_page_comes_compressed_and_an_unknown_address_gets_one()
+    {
+        folder.Write("chamber.json", $$"""{ "broker": { "listen": [{ "port": {{FreePort.Next()}} }] }, "page": { "port": {{port}} } }""");
+        await using var service = ChamberProcess.Start("run", "--data", folder.Path);
+        await service.Line("Chamber is ready");
+        using var ask = new HttpRequestMessage(HttpMethod.Get, $"http://127.0.0.1:{port}/spots");
+        ask.Headers.AcceptEncoding.ParseAdd("br");
+
+        using var page = await http.SendAsync(ask, TestContext.Current.CancellationToken);
+        using var unknown = await http.GetAsync($"http://127.0.0.1:{port}/no/such/place", TestContext.Current.CancellationToken);
+
+        Assert.Equal(["br"], page.Content.Headers.ContentEncoding);
+        Assert.Equal((HttpStatusCode.NotFound, "text/html"), (unknown.StatusCode, unknown.Content.Headers.ContentType?.MediaType));
+    }
+
     public void Dispose()
     {
         http.Dispose();

@@ -19,8 +19,10 @@ internal static class TakeOutRoutes
         reads = reads.MapGroup(string.Empty).WithTags("Take out");
         owned = owned.MapGroup(string.Empty).WithTags("Take out");
         writes = writes.MapGroup(string.Empty).WithTags("Take out");
-        reads.MapGet("/labels.pdf", (PageHome page, string[]? batch, string? size, string? paper) =>
-            TypedResults.File(LabelPdf.Of(Labels(page, batch), Layout(size, paper)), "application/pdf", "labels.pdf"))
+        reads.MapGet("/labels.pdf",
+            (PageHome page, NoticeSettings notices, HttpRequest request, string[]? batch, string? size, string? paper) =>
+            TypedResults.File(LabelPdf.Of(Labels(page, batch, Reached(notices, request)), Layout(size, paper)), "application/pdf",
+                "labels.pdf"))
             .WithName("Labels").WithSummary("Labels for batches (all under way by default): size sheet or stick, paper a4 or letter.")
             .Produces<byte[]>(StatusCodes.Status200OK, "application/pdf").ProducesProblem(StatusCodes.Status400BadRequest)
                 .ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status409Conflict);
@@ -50,8 +52,14 @@ internal static class TakeOutRoutes
             .WithSummary("Leaves a backup that waits; the database stays as it is.");
     }
 
-    private static List<LabelText> Labels(PageHome page, string[]? batches) =>
-        HomeLabels.Of(page.Read(), batches ?? [], HomeLabels.Remembered(page.Store, null));
+    private static List<LabelText> Labels(PageHome page, string[]? batches, Uri? reached) =>
+        HomeLabels.Of(page.Read(), batches ?? [], HomeLabels.Remembered(page.Store, null) ?? reached);
+
+    // The address by which phones reach the page: as somebody set it, or as whoever prints has reached it now. One of this machine alone
+    // would lead a phone to itself.
+    private static Uri? Reached(NoticeSettings notices, HttpRequest request) => notices.Notices.PageLink is { } link
+        ? HomeLabels.Address(link)
+        : request.Host.HasValue && new Uri($"{request.Scheme}://{request.Host}/") is { IsLoopback: false } own ? own : null;
 
     private static LabelLayout Layout(string? size, string? paper) => LabelLayout.Of(
         size is null ? LabelSize.Sheet : BadInputException.In("size", () => Choice.Parse<LabelSize>(size)),

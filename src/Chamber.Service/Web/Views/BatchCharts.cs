@@ -26,16 +26,17 @@ internal static class BatchCharts
             return null;
         }
 
-        return new(
-            [TemperatureChart.Line(TemperatureSeries.Of(trace, when), scale)],
-            scale.Unit(),
-            TemperatureChart.Band(crop, scale),
-            [.. Looks(batch), .. Window(batch, forecast)]);
+        var line = TemperatureChart.Line(TemperatureSeries.Of(trace, when), scale);
+        return new([line], scale.Unit(), TemperatureChart.Band(crop, scale), [.. Looks(batch), .. Window(batch, forecast)])
+        {
+            Table = ChartTable.Extremes(line.Points, scale.Unit(), home.Zone, now.InZone(home.Zone).Date),
+        };
     }
 
     /// <summary>Warm-hours since the sowing, and what half of the crop needs; null when nothing was measured.</summary>
-    public static ChartModel? Warmth(HomeForecasts forecasts, Batch batch, Crop? crop, Instant now)
+    public static ChartModel? Warmth(HomeForecasts forecasts, Batch batch, Crop? crop, ZonedDateTime at)
     {
+        var now = at.ToInstant();
         if (crop is null || forecasts.Course(batch, crop, now) is not { } course)
         {
             return null;
@@ -48,26 +49,34 @@ internal static class BatchCharts
         var half = crop.Profile.HalfWarmHours.CelsiusHours;
         double?[][] need = [[points[0][0], Math.Round(half)], [points[^1][0], Math.Round(half)]];
         return new([new("Warm-hours", Moss, points), new("half of the crop is up by", Quiet, need, Dashed: true)], "°C·h", [],
-            [.. Looks(batch)]);
+            [.. Looks(batch)])
+        {
+            Table = ChartTable.Last("Warm-hours by its end, °C·h", points, at.Zone, at.Date),
+        };
     }
 
     /// <summary>The day on which half were forecast to be up, as it was said day by day; null when there is nothing to show.</summary>
-    public static ChartModel? Forecasts(Batch batch, IReadOnlyList<ForecastThen> history)
+    public static ChartModel? Forecasts(Batch batch, IReadOnlyList<ForecastThen> history, DateTimeZone zone, LocalDate today)
     {
         var days = history.Where(then => then.Half is { Low: not null, Mid: not null, High: not null }).ToList();
         return days.Count < 2 ? null : new(
-            [Line("half up, latest", Quiet, then => then.Half.High, true),
-                Line("half up", TemperatureChart.Clay, then => then.Half.Mid, false),
-                Line("half up, earliest", Quiet, then => then.Half.Low, true)],
-            "days",
+            [new("half up, most likely", TemperatureChart.Clay,
+                [.. days.Select(then => new double?[] { Ms(then.At), Ms(then.Half.Mid!.Value) })])],
+            "day of half up",
             [],
-            [.. Looks(batch)]);
-
-        ChartLine Line(string name, string color, Func<ForecastThen, Instant?> of, bool dashed) => new(
-            name, color,
-                [.. days.Select(then =>
-                new double?[] { then.At.ToUnixTimeMilliseconds(), Math.Round((of(then)!.Value - batch.SownAt).TotalDays, 2) })], dashed);
+            [.. Looks(batch)])
+        {
+            AreDays = true,
+            Ranges = [new("right about 4 times in 5", Quiet,
+                [.. days.Select(then => new double?[] { Ms(then.At), Ms(then.Half.Low!.Value), Ms(then.Half.High!.Value) })])],
+            Table = new(["Said on", "Earliest", "Most likely", "Latest"],
+                [.. days.Select(then => (IReadOnlyList<string>)
+                    [.. new[] { then.At, then.Half.Low!.Value, then.Half.Mid!.Value, then.Half.High!.Value }
+                        .Select(at => TimeText.ShowDay(at.InZone(zone).Date, today))])]),
+        };
     }
+
+    private static double Ms(Instant at) => at.ToUnixTimeMilliseconds();
 
     // Two looks a day with the same count would bury the line: only those that tell something new are marked.
     private static IEnumerable<ChartMark> Looks(Batch batch) =>

@@ -39,6 +39,7 @@ public sealed record SpotView(SpotNowAnswer Now, Survey Survey, DaySketch Day, I
 
     public string ProgressWords => Now.Survey switch
     {
+        _ when Now.MeasuredHours <= 0 && HeardAt is not null => "The survey has begun: its first reading is there.",
         _ when Now.MeasuredHours <= 0 => "Not surveyed yet: put a probe there, or read a thermometer.",
         SurveyStage.Provisional =>
             $"Surveyed {RangeText.Day(Now.MeasuredHours / 24)} of {HoursToChoose / 24} days: too early to choose by.",
