@@ -12,8 +12,8 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Workers;
 
-/// <summary>What the service gives the watch to know, over a real data file. Readings are invented; their mean is worked out by
-/// hand.</summary>
+/// <summary>What the service gives the watch to know, over a real data file. Readings are
+/// invented.</summary>
 public sealed class WatchFactsTests : IDisposable
 {
     private static readonly ProbeId Probe = new("soil");
