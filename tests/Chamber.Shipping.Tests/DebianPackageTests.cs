@@ -81,6 +81,13 @@ public sealed class DebianPackageTests(Shipped shipped) : IAsyncLifetime
     [InlineData("PrivateTmp", "yes")]
     public void The_unit_keeps_what_was_promised(string key, string value) => Assert.Equal(value, package.Says(key));
 
+    [Theory]
+    [InlineData("usr/share/bash-completion/completions/chamber")]
+    [InlineData("usr/share/zsh/vendor-completions/_chamber")]
+    [InlineData("usr/share/fish/vendor_completions.d/chamber.fish")]
+    public void Shells_find_their_completion(string path) =>
+        Assert.Contains("[suggest:", File.ReadAllText(package.File(path)), StringComparison.Ordinal);
+
     [Fact]
     public async Task Removing_the_package_leaves_the_records_and_nothing_else()
     {

@@ -31,26 +31,5 @@ internal static class CropNames
     }
 
     private static int Distance(string typed, string known) =>
-        typed.Length > 0 && known.Split(' ').Contains(typed) ? 0 : EditDistance(typed, known);
-
-    /// <summary>Insertions, deletions and replacements from one to the other (Levenshtein 1966).</summary>
-    private static int EditDistance(string left, string right)
-    {
-        var previous = Enumerable.Range(0, right.Length + 1).ToArray();
-        for (var i = 1; i <= left.Length; i++)
-        {
-            var current = new int[right.Length + 1];
-            current[0] = i;
-            for (var j = 1; j <= right.Length; j++)
-            {
-                current[j] = Math.Min(
-                    Math.Min(current[j - 1], previous[j]) + 1,
-                    previous[j - 1] + (left[i - 1] == right[j - 1] ? 0 : 1));
-            }
-
-            previous = current;
-        }
-
-        return previous[^1];
-    }
+        typed.Length > 0 && known.Split(' ').Contains(typed) ? 0 : NearNames.Distance(typed, known);
 }

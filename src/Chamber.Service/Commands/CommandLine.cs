@@ -1,20 +1,21 @@
 using System.CommandLine;
 using System.CommandLine.Help;
+using System.CommandLine.Parsing;
+using System.Text.RegularExpressions;
 using Chamber.Core;
 using Chamber.Service.Commands.Terminal;
 
 namespace Chamber.Service.Commands;
 
 /// <summary>The whole command line: runs one, and turns whatever goes wrong into one line and an exit code.</summary>
-internal static class CommandLine
+internal static partial class CommandLine
 {
     public static async Task<int> Run(string[] arguments, CommandContext surroundings, CancellationToken stop = default)
     {
         Invocation.AmbientContext.Value = surroundings;
         try
         {
-            // Nothing typed is a question, not a mistake.
-            var parse = Parse(arguments.Length == 0 ? ["--help"] : arguments);
+            var parse = Parse(arguments);
             var invocation = new InvocationConfiguration
             {
                 Output = surroundings.Out,
@@ -38,9 +39,32 @@ internal static class CommandLine
     /// <exception cref="BadInputException">It cannot be read; the message says the fix.</exception>
     public static ParseResult Parse(string[] arguments)
     {
+        arguments = Understood(arguments);
         var parse = Root(arguments).Parse(arguments, new ParserConfiguration { ResponseFileTokenReplacer = null });
-        return parse.Errors.Count == 0 || parse.Action is HelpAction ? parse : throw new BadInputException(FirstError(parse));
+        if (parse.Errors.Count == 0 || parse.Action is HelpAction || IsSuggestion(arguments))
+        {
+            return parse;
+        }
+
+        return IsGroupAlone(parse) ? Parse([.. arguments, "--help"]) : throw new BadInputException(FirstError(parse));
     }
+
+    // Nothing typed is a question, not a mistake; so is "help", and a noun with an s too many or too few is still that noun.
+    private static string[] Understood(string[] arguments) => arguments switch
+    {
+        [] => ["--help"],
+        ["help", .. var rest] => [.. Understood(rest), .. rest is [] ? Array.Empty<string>() : ["--help"]],
+        [['-' or '[', ..], ..] => arguments,
+        [var first, .. var rest] when !Verbs.Names.Contains(first) && Verbs.InOtherNumber(first) is { } name => [name, .. rest],
+        _ => arguments,
+    };
+
+    // A shell asks what could come next, of a line that is not done.
+    private static bool IsSuggestion(string[] arguments) => arguments[0].StartsWith("[suggest", StringComparison.Ordinal);
+
+    // What it can do is what is asked for.
+    private static bool IsGroupAlone(ParseResult parse) =>
+        parse.CommandResult.Command is { Subcommands.Count: > 0, Action: null } && parse.UnmatchedTokens.Count == 0;
 
     private static RootCommand Root(string[] arguments)
     {
@@ -63,13 +87,43 @@ internal static class CommandLine
     private static string FirstError(ParseResult parse)
     {
         var command = parse.CommandResult.Command;
-        if (command.Subcommands.Count > 0 && parse.UnmatchedTokens.Count > 0)
+        var typed = parse.UnmatchedTokens.Count > 0 ? parse.UnmatchedTokens[0] : "";
+        if (command.Subcommands.Count > 0 && typed.Length > 0)
         {
-            return $"\"{Path(command)}\" has no \"{parse.UnmatchedTokens[0]}\". See: {Path(command)} --help";
+            var names = command is RootCommand ? Verbs.Names : command.Subcommands.Select(verb => verb.Name);
+            return $"\"{Path(command)}\" has no \"{typed}\".{NearNames.Question(typed, names)} See: {Path(command)} --help";
         }
 
-        return $"{parse.Errors[0].Message.TrimEnd('.')}. See: {Path(command)} --help";
+        return typed.StartsWith('-') && NearNames.Question(typed, OptionsOf(command)) is { Length: > 0 } question
+            ? $"\"{Path(command)}\" has no {typed}.{question} See: {Path(command)} --help"
+            : $"{Plain(parse.Errors[0]).TrimEnd('.')}. See: {Path(command)} --help";
     }
+
+    private static IEnumerable<string> OptionsOf(Command command) =>
+        command.Options.Concat([CommonOptions.Json, CommonOptions.Data, CommonOptions.Units]).Select(option => option.Name);
+
+    // The parser speaks of its types.
+    private static string Plain(ParseError error)
+    {
+        if (NotOfType().Match(error.Message) is not { Success: true } match)
+        {
+            return error.Message;
+        }
+
+        var wanted = match.Groups["type"].Value switch
+        {
+            "Boolean" => "true or false",
+            "Int32" or "Int64" => "a whole number",
+            _ => "a number",
+        };
+        var name = match.Groups["option"] is { Success: true } option ? option.Value
+            : error.SymbolResult is ArgumentResult { Argument: var argument } ? argument.HelpName ?? argument.Name
+            : "it";
+        return $"{name} \"{match.Groups["typed"].Value}\" is not {wanted}";
+    }
+
+    [GeneratedRegex(@"^Cannot parse argument '(?<typed>.*?)' for (option '(?<option>[^']*)'|.*) as expected type '.*?(?<type>\w+)(\])?'\.?$")]
+    private static partial Regex NotOfType();
 
     private static string Path(Command command) => command.Parents.OfType<Command>().FirstOrDefault() is { } parent
         ? $"{Path(parent)} {command.Name}"

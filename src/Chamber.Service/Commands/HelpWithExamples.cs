@@ -12,6 +12,12 @@ internal sealed class HelpWithExamples(HelpAction help) : SynchronousCommandLine
 
     public override int Invoke(ParseResult parseResult)
     {
+        if (parseResult.CommandResult.Command is RootCommand root)
+        {
+            RootHelp.Write(parseResult.InvocationConfiguration.Output, root.Description ?? "");
+            return ExitCode.Done;
+        }
+
         var code = help.Invoke(parseResult);
         if (parseResult.CommandResult.Command is Verb { Examples.Count: > 0 } verb)
         {

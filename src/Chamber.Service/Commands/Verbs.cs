@@ -66,13 +66,34 @@ internal static class Verbs
         ["broker-user"] = BrokerUserVerb.Create,
         ["tokens"] = TokensVerb.Create,
         ["config"] = ConfigVerb.Create,
+        ["completion"] = CompletionVerb.Create,
         ["about"] = AboutVerb.Create,
     };
 
     /// <summary>Names that verbs had once. They are still understood, and no help lists them.</summary>
     private static readonly Dictionary<string, string> Former = new(StringComparer.Ordinal) { ["doctor"] = "check" };
 
+    /// <summary>The verbs by what they are about, in the order of help.</summary>
+    public static IReadOnlyList<(string Room, IReadOnlyList<string> Verbs)> Rooms { get; } =
+    [
+        ("Places", ["spot", "spots", "probe", "probes", "read", "import", "refusals", "calibrate", "place", "warmth", "forecast"]),
+        ("Seed", ["lot", "lots", "test", "crops", "fit", "plan", "dates"]),
+        ("Sowing", ["sow", "look", "batches", "todo", "move", "stage", "loss", "plant-out", "end", "labels"]),
+        ("Watch", ["alerts", "cautions", "maintenance", "notices", "notify-test", "watch-test"]),
+        ("Looking back", ["review", "compare", "season", "learned", "hindsight", "replay"]),
+        ("Service", ["run", "demo", "check", "backup", "restore", "export", "calendar", "mirror", "boards", "broker-user", "tokens", "config",
+            "completion", "about"]),
+    ];
+
     public static IEnumerable<string> Names => Makers.Keys;
+
+    /// <summary>The verb of a name.</summary>
+    public static Command Of(string name) => Makers[name]();
+
+    /// <summary>The name of a verb that somebody typed with an s too many or too few; null when it is none.</summary>
+    public static string? InOtherNumber(string typed) =>
+        new[] { typed + "s", typed + "es", typed.TrimEnd('s'), typed.EndsWith("es", StringComparison.Ordinal) ? typed[..^2] : typed }
+            .FirstOrDefault(name => name != typed && Makers.ContainsKey(name));
 
     public static IEnumerable<Command> All() => Makers.Values.Select(make => make());
 

@@ -1,3 +1,5 @@
+using Chamber.Core;
+
 namespace Chamber.Service.Ground;
 
 /// <summary>What is the matter with what was asked.</summary>
@@ -43,6 +45,15 @@ internal sealed class BadInputException : Exception
 
     /// <summary>Whether it may be right all the same: whoever typed it is asked once more.</summary>
     public bool MayBeRight { get; init; }
+
+    /// <summary>There is none of a name, and what was meant: the nearest names, otherwise all of them.</summary>
+    /// <param name="what">What it would be: "spot".</param>
+    /// <param name="name">As it was typed.</param>
+    /// <param name="known">Those that there are, at least one.</param>
+    public static BadInputException NoSuch(string what, string name, IReadOnlyCollection<string> known) =>
+        Unknown(NearNames.Question(name, known) is { Length: > 0 } question
+            ? $"There is no {what} \"{name}\".{question}"
+            : $"There is no {what} \"{name}\"; there are {string.Join(", ", known)}.");
 
     public static BadInputException Unknown(string message, string? hint = null) =>
         new(message) { Kind = BadInputKind.Unknown, Hint = hint };

@@ -48,8 +48,8 @@ internal sealed class CalibrationRuns(ChamberStore store, DateTimeZone zone)
     {
         var all = store.Journal.Probes().Concat(store.Ledger.Places.Probes().Select(entry => entry.Probe.Id)).Distinct().ToList();
         return all.Where(known => known.Text == name).Select(known => (ProbeId?)known).FirstOrDefault()
-            ?? throw BadInputException.Unknown(all.Count == 0 ? "No probe has spoken yet." : $"There is no probe \"{name}\"; there are "
-                + $"{string.Join(", ", all.Select(known => known.Text).Order(StringComparer.Ordinal))}.");
+            ?? throw (all.Count == 0 ? BadInputException.Unknown("No probe has spoken yet.")
+                : BadInputException.NoSuch("probe", name, [.. all.Select(known => known.Text).Order(StringComparer.Ordinal)]));
     }
 
     /// <summary>A night beside a probe that is trusted, with what is known of that one's own error.</summary>

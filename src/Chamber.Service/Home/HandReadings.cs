@@ -45,6 +45,7 @@ internal sealed class HandReadings(HomeReader home, Instant now)
 
         if (place is null)
         {
+            RefuseSlip(name, places.Spots().Select(spot => spot.Id.Text).Concat(places.Probes().Select(entry => entry.Probe.Id.Text)));
             return (new ProbeId(name), null, true);
         }
 
@@ -52,6 +53,16 @@ internal sealed class HandReadings(HomeReader home, Instant now)
         var here = places.Stations()
             .FirstOrDefault(station => station.Spot == place.Id && !station.When.HasEnd && handRead.Contains(station.Probe));
         return (here?.Probe ?? new ProbeId(Cut($"thermometer-{place.Id}")), place.Id, here is null);
+    }
+
+    // A slip of the finger would make a thermometer of its own, and the reading would count for no spot.
+    private static void RefuseSlip(string name, IEnumerable<string> known)
+    {
+        if (Core.NearNames.Question(name, known) is { Length: > 0 } question)
+        {
+            throw BadInputException.Unknown($"There is no \"{name}\".{question}",
+                $"For a thermometer of that name: chamber probe add {name} --hand-read");
+        }
     }
 
     private static string Cut(string name) => name.Length <= Core.Identifier.LengthMax ? name : name[..Core.Identifier.LengthMax];

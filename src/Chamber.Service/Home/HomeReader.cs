@@ -68,13 +68,16 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
     public Spot RequireSpot(string name) =>
         Spots().FirstOrDefault(spot => string.Equals(spot.Id.Text, name, StringComparison.OrdinalIgnoreCase))
         ?? throw (Spots() is { Count: > 0 } some
-            ? BadInputException.Unknown($"There is no spot \"{name}\"; there are {string.Join(", ", some.Select(spot => spot.Id.Text))}.")
+            ? BadInputException.NoSuch("spot", name, [.. some.Select(spot => spot.Id.Text)])
             : BadInputException.Unknown("There is no spot yet.", $"Add one: chamber spot add {name} --kind shelf"));
 
     /// <exception cref="BadInputException">There is none of this name.</exception>
     public Batch RequireBatch(string name) =>
         Ledger.Batches.FirstOrDefault(batch => batch.Id.Text == name)
-        ?? throw BadInputException.Unknown($"There is no batch \"{name}\".", "All of them: chamber batches --all");
+        ?? Ledger.Batches.FirstOrDefault(batch => string.Equals(batch.Id.Text, name, StringComparison.OrdinalIgnoreCase))
+        ?? throw BadInputException.Unknown(
+            $"There is no batch \"{name}\".{NearNames.Question(name, Ledger.Batches.Select(batch => batch.Id.Text))}",
+            "All of them: chamber batches --all");
 
     /// <summary>A time as somebody typed it, in the home's zone; <paramref name="now"/> when nothing was typed.</summary>
     /// <exception cref="BadInputException">It is not a time.</exception>

@@ -49,7 +49,7 @@ internal sealed class HomeSeeds
         var lots = home.Ledger.Lots;
         return lots.FirstOrDefault(lot => string.Equals(lot.Id.Text, name, StringComparison.OrdinalIgnoreCase))
             ?? throw (lots.Count > 0
-                ? BadInputException.Unknown($"There is no lot \"{name}\"; there are {string.Join(", ", lots.Select(lot => lot.Id.Text))}.")
+                ? BadInputException.NoSuch("lot", name, [.. lots.Select(lot => lot.Id.Text)])
                 : BadInputException.Unknown("There is no lot yet.",
                     $"Add one: chamber lot add {name} --crop tomato --seeds 50 --year 2026"));
     }

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Chamber.Service.Commands;
+using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Commands;
 
@@ -12,7 +13,73 @@ public class CommandLineTests
     {
         var outcome = await InProcess.Run();
         Assert.Equal((0, string.Empty), (outcome.Code, outcome.Error));
-        Assert.Contains("Commands:", outcome.Out, StringComparison.Ordinal);
+        Assert.Contains("Start here:\n  chamber demo ", outcome.Out, StringComparison.Ordinal);
+        Assert.All(outcome.Out.Split('\n'), line => Assert.True(line.Length <= 80, line));
+        Assert.Equal(outcome, await InProcess.Run("help"));
+    }
+
+    [Fact]
+    public void Every_verb_stands_in_one_group_of_the_help()
+    {
+        Assert.Equal(Verbs.Names.Order(), Verbs.Rooms.SelectMany(room => room.Verbs).Order());
+    }
+
+    [Fact]
+    public async Task Help_of_a_verb_is_its_help() =>
+        Assert.Equal(await InProcess.Run("spot", "add", "--help"), await InProcess.Run("help", "spot", "add"));
+
+    [Theory]
+    [InlineData("spot")]
+    [InlineData("lot")]
+    [InlineData("test")]
+    [InlineData("calibrate")]
+    [InlineData("broker-user")]
+    [InlineData("config")]
+    public async Task A_group_alone_says_what_it_can_do(string group)
+    {
+        var outcome = await InProcess.Run(group);
+        Assert.Equal((0, string.Empty), (outcome.Code, outcome.Error));
+        Assert.Contains($" {group} [command]", outcome.Out, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("crop", "crops")]
+    [InlineData("plans", "plan")]
+    [InlineData("batch", "batches")]
+    public async Task A_noun_with_an_s_too_many_or_too_few_is_that_noun(string typed, string name) =>
+        Assert.Equal(await InProcess.Run(name, "--help"), await InProcess.Run(typed, "--help"));
+
+    [Theory]
+    [InlineData("[suggest:10]", "chamber sp", "spot")]
+    [InlineData("[suggest:20]", "chamber sow basil --", "--seeds")]
+    [InlineData("[suggest:19]", "chamber completion ", "")]
+    public async Task A_shell_is_told_what_can_come_next(string at, string line, string next)
+    {
+        var outcome = await InProcess.Run(at, line);
+        Assert.Equal((0, string.Empty), (outcome.Code, outcome.Error));
+        Assert.Contains(next, outcome.Out, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("bash")]
+    [InlineData("zsh")]
+    [InlineData("fish")]
+    [InlineData("powershell")]
+    public async Task A_shell_gets_its_script(string shell) =>
+        Assert.StartsWith("# Tab completion of chamber", (await InProcess.Run("completion", shell)).Out.Replace("#compdef chamber\n", "",
+            StringComparison.Ordinal), StringComparison.Ordinal);
+
+    [Fact]
+    public async Task Bash_itself_completes_with_the_script()
+    {
+        var script = (await InProcess.Run("completion", "bash")).Out;
+        var line = $$"""
+            {{script}}
+            chamber() { "{{ChamberProcess.Program}}" "$@"; }
+            COMP_LINE="chamber spo" COMP_POINT=11 COMP_CWORD=1 COMP_WORDS=(chamber spo)
+            _chamber; printf '%s ' "${COMPREPLY[@]}"
+            """;
+        Assert.Equal("spot spots ", (await RunningProgram.Run("bash", ["-c", line])).Succeeded());
     }
 
     [Fact]
@@ -29,9 +96,16 @@ public class CommandLineTests
     }
 
     [Theory]
-    [InlineData("chamber: \"chamber\" has no \"sprout\". See: chamber --help\n", "sprout")]
+    [InlineData("chamber: \"chamber\" has no \"hedgehog\". See: chamber --help\n", "hedgehog")]
     [InlineData("chamber: Unrecognized command or argument '--colour'. See: chamber about --help\n", "about", "--colour")]
     [InlineData("chamber: --units K: write C or F.\n", "about", "--units", "K")]
+    [InlineData("chamber: \"chamber\" has no \"foercast\". Did you mean forecast? See: chamber --help\n", "foercast")]
+    [InlineData("chamber: \"chamber spot\" has no \"ad\". Did you mean add? See: chamber spot --help\n", "spot", "ad")]
+    [InlineData("chamber: \"chamber sow\" has no --seed. Did you mean --seeds? See: chamber sow --help\n", "sow", "basil", "--seed", "9",
+        "--spot", "mat")]
+    [InlineData("chamber: --seeds \"many\" is not a whole number. See: chamber sow --help\n", "sow", "basil", "--seeds", "many", "--spot",
+        "mat")]
+    [InlineData("chamber: up \"few\" is not a whole number. See: chamber look --help\n", "look", "T1", "few")]
     public async Task Bad_input_gets_exit_code_2_and_one_line(string line, params string[] arguments)
     {
         var outcome = await InProcess.Run(arguments);

@@ -10,6 +10,10 @@ namespace Chamber.Service.Commands.Terminal;
 internal sealed class Screen
 {
     private const int WidthWhenRedirected = 120;
+    private const int LastColumnMin = 24;
+
+    // A cell in which there is nothing to say.
+    private const string Nothing = "-";
     private readonly IAnsiConsole console;
 
     private Screen(IAnsiConsole console, TemperatureScale scale, bool isTerminal)
@@ -38,7 +42,8 @@ internal sealed class Screen
         });
         if (!around.IsTerminal)
         {
-            console.Profile.Width = WidthWhenRedirected;
+            console.Profile.Width = int.TryParse(around.Variable("COLUMNS"), out var columns) && columns is >= 40 and <= 400
+                ? columns : WidthWhenRedirected;
             console.Profile.Capabilities.Unicode = true;
         }
 
@@ -68,21 +73,54 @@ internal sealed class Screen
     /// A table without rules. A heading that starts with <c>&gt;</c> makes a column of right-aligned numbers; the last
     /// column takes the room that is left and wraps.
     /// </summary>
+    /// <remarks>Where the columns would leave the last one too little, each row becomes a line of headings and values: no word is
+    /// broken.</remarks>
     public void Table(IReadOnlyList<string> headings, IEnumerable<IReadOnlyList<string>> rows)
     {
+        var all = rows.ToList();
+        if (IsTooWide(headings, all))
+        {
+            Records(headings, all);
+            return;
+        }
+
         var table = new Table { Border = TableBorder.None, ShowHeaders = headings.Any(heading => heading.Length > 0), Expand = false };
         for (var i = 0; i < headings.Count; i++)
         {
             table.AddColumn(Column(headings[i], last: i == headings.Count - 1));
         }
 
-        foreach (var row in rows)
+        foreach (var row in all)
         {
             table.AddRow(row.Select(cell => new Text(cell)));
         }
 
         console.Write(table);
     }
+
+    // The last column wraps, but needs its longest word, and some room to be read with ease.
+    private bool IsTooWide(IReadOnlyList<string> headings, List<IReadOnlyList<string>> rows)
+    {
+        int Widest(int column) => rows.Select(row => row[column].GetCellWidth()).Append(Plain(headings[column]).GetCellWidth()).Max();
+        var last = headings.Count - 1;
+        var longest = rows.Select(row => row[last]).Append(Plain(headings[last])).SelectMany(cell => cell.Split(' ', '\n'))
+            .Select(word => word.GetCellWidth()).Max();
+        var needed = Math.Max(longest, Math.Min(LastColumnMin, Widest(last)));
+        return Enumerable.Range(0, last).Sum(column => Widest(column) + 2) + needed > console.Profile.Width;
+    }
+
+    private void Records(IReadOnlyList<string> headings, List<IReadOnlyList<string>> rows)
+    {
+        foreach (var row in rows)
+        {
+            console.WriteLine(row[0], new Style(decoration: Decoration.Bold));
+            var told = Enumerable.Range(1, headings.Count - 1).Where(column => row[column] is not ("" or Nothing))
+                .Select(column => $"{Plain(headings[column])} {row[column]}");
+            console.Write(new Padder(new Text(string.Join(" · ", told)), new Padding(2, 0, 0, 0)));
+        }
+    }
+
+    private static string Plain(string heading) => heading.TrimStart('>');
 
     /// <summary>Names and values, one a line; the values wrap.</summary>
     public void Facts(IEnumerable<(string Name, string Value)> facts)

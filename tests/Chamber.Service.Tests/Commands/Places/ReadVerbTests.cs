@@ -20,6 +20,25 @@ public class ReadVerbTests
     }
 
     [Fact]
+    public async Task A_slip_in_a_name_is_asked_about_and_makes_no_thermometer()
+    {
+        using var home = new HomeRig();
+        await home.Do("spot add bath-radiator --kind radiator", "lot add okra-1 --crop okra --seeds 9",
+            "sow okra --seeds 4 --spot bath-radiator --name K1");
+        Assert.Equal("chamber: There is no \"bath-radiatr\". Did you mean bath-radiator? For a thermometer of that name: chamber probe add "
+            + "bath-radiatr --hand-read", await home.Refusal("read", "bath-radiatr", "23C"));
+        Assert.Empty((await home.Json("probes")).EnumerateArray());
+        Assert.Equal("chamber: There is no spot \"bath-raditor\". Did you mean bath-radiator?",
+            await home.Refusal("sow", "okra", "--seeds", "9", "--spot", "bath-raditor"));
+        Assert.Equal("chamber: There is no lot \"okar-1\". Did you mean okra-1?", await home.Refusal("lot", "show", "okar-1"));
+        Assert.StartsWith("chamber: There is no batch \"K2\". Did you mean K1?", await home.Refusal("look", "K2", "1"),
+            StringComparison.Ordinal);
+        Assert.Equal("chamber: \"orka\" is not in the crop catalog. Did you mean okra?", await home.Refusal("crops", "orka"));
+        home.Clock.Advance(TimeSpan.FromHours(1));
+        await home.Do("look k1 0");
+    }
+
+    [Fact]
     public async Task A_thermometer_that_hangs_elsewhere_stays_there_despite_a_spots_name()
     {
         using var home = new HomeRig();

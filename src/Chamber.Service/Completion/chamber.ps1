@@ -1,0 +1,7 @@
+# Tab completion of chamber for PowerShell: chamber completion powershell >> $PROFILE
+Register-ArgumentCompleter -Native -CommandName chamber -ScriptBlock {
+  param($word, $line, $position)
+  chamber "[suggest:$position]" "$line" | ForEach-Object {
+    [System.Management.Automation.CompletionResult]::new($_, $_, 'ParameterValue', $_)
+  }
+}
