@@ -178,6 +178,16 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
         [.. Ledger.OpenBatches.Where(batch => batch.Stays is [.., { When.HasEnd: false } stay] && stay.Spot == spot)
             .Select(batch => batch.Id)];
 
+    /// <summary>That a spot holds more containers than it has room for; null when it doesn't.</summary>
+    public string? Crowded(Spot spot)
+    {
+        var there = Ledger.OpenBatches.Where(batch => batch.Stays is [.., { When.HasEnd: false } stay] && stay.Spot == spot.Id)
+            .Sum(batch => batch.Containers);
+        return there <= spot.Room ? null
+            : $"{spot.Id} has room for {spot.Room} and holds {there} now: move one, or say that there is more room: chamber spot add "
+                + $"{spot.Id} --room {there}";
+    }
+
     /// <summary>The newest temperature of the probes on a spot, media before air as in its trace; null when none has spoken.</summary>
     public Temperature? LastOn(SpotId spot)
     {

@@ -8,12 +8,17 @@ internal sealed class CsvColumns
 {
     private static readonly Quantity[] AllQuantities = Enum.GetValues<Quantity>();
 
-    private CsvColumns(int[] at, int? probe, IReadOnlyList<(int Index, DeclaredUnit Unit)> quantities)
+    private CsvColumns(int[] at, int? probe, IReadOnlyList<(int Index, DeclaredUnit Unit)> quantities, IReadOnlyList<string> header)
     {
         At = at;
         Probe = probe;
         Quantities = quantities;
+        Unused = [.. header.Index().Where(column => !string.IsNullOrWhiteSpace(column.Item) && !at.Contains(column.Index)
+            && column.Index != probe && quantities.All(quantity => quantity.Index != column.Index)).Select(column => column.Item.Trim())];
     }
+
+    /// <summary>The names of columns from which nothing is taken.</summary>
+    public IReadOnlyList<string> Unused { get; }
 
     /// <summary>One column, or two to be joined by a space.</summary>
     public int[] At { get; }
@@ -46,7 +51,7 @@ internal sealed class CsvColumns
         }
 
         int? probe = layout.Columns.TryGetValue("probe", out var named) ? finder.Require(named, "probe") : finder.Find("probe");
-        return new(at, probe, quantities);
+        return new(at, probe, quantities, header);
     }
 
     private static void RequireKnownNames(CsvLayout layout)

@@ -13,7 +13,8 @@ internal sealed record ImportSummary(
     long RefusedLines,
     IReadOnlyList<RefusedLine> Refused,
     IReadOnlyList<ProbeId> Probes,
-    IReadOnlyList<UnplacedProbe> Unplaced);
+    IReadOnlyList<UnplacedProbe> Unplaced,
+    IReadOnlyList<string> UnusedColumns);
 
 /// <summary>A line that is not used, or only in part.</summary>
 internal sealed record RefusedLine(long Line, string? Quantity, RefusalReason Reason, string Raw, string Fix);
@@ -54,7 +55,7 @@ internal sealed class ImportRun(ChamberStore store, ImportMemory memory, TextWri
         Commit();
         progress(1);
         return new(name, lines, inserted, filled, duplicates, refusedLines, shown,
-            [.. probes.OrderBy(probe => probe.Text, StringComparer.Ordinal)], unplaced.Found());
+            [.. probes.OrderBy(probe => probe.Text, StringComparer.Ordinal)], unplaced.Found(), file.UnusedColumns);
     }
 
     private void Take(LoggerLine line)

@@ -65,6 +65,9 @@ internal sealed class LoggerFile : IDisposable
         }
     }
 
+    /// <summary>The names of columns from which nothing is taken.</summary>
+    public IReadOnlyList<string> UnusedColumns => columns.Unused;
+
     /// <summary>Every line after the header; empty lines are passed over.</summary>
     public IEnumerable<LoggerLine> Lines()
     {

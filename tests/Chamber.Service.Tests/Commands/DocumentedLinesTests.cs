@@ -30,7 +30,7 @@ public sealed class DocumentedLinesTests
     [Theory]
     [InlineData("spots --corp tomato")]
     [InlineData("forecast --crop tomato --at twenty")]
-    [InlineData("calibrate")]
+    [InlineData("calibrate offset")]
     public void A_line_that_the_program_refuses_is_noticed(string line) => Assert.NotNull(Refusal(line));
 
     private static IEnumerable<(string Where, string Text)> Documented() =>

@@ -38,8 +38,8 @@ internal static class CompareVerb
 
                 var pair = Array.ConvertAll(named, name => BatchesVerb.Require(invocation, new BatchId(name)));
                 var diagnoses = invocation.Home.At(invocation.Now).Diagnoses;
-                Answer(invocation, BatchComparison.Counts(diagnoses, pair[0], pair[1]),
-                    BatchPair.Of(diagnoses.Of(pair[0]), diagnoses.Of(pair[1])), BatchComparison.Speed(pair[0], pair[1]));
+                var both = BatchPair.Of(diagnoses.Of(pair[0]), diagnoses.Of(pair[1]));
+                Answer(invocation, BatchComparison.Counts(diagnoses, pair[0], pair[1]), both, BatchComparison.Speed(pair[0], pair[1]));
             });
     }
 

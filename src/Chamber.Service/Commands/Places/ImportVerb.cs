@@ -81,6 +81,12 @@ internal static class ImportVerb
                 + $"already{(summary.Filled > 0 ? $", {summary.Filled} got a quantity that was missing" : string.Empty)}.");
         }
 
+        if (summary.UnusedColumns.Count > 0)
+        {
+            screen.Say($"Nothing is taken from {string.Join(", ", summary.UnusedColumns.Select(name => $"\"{name}\""))}. "
+                + "To use a column: --column WHAT=NAME");
+        }
+
         if (summary.RefusedLines > 0)
         {
             screen.Warn($"{Count(summary.RefusedLines, "line")} refused, whole or in part:");

@@ -96,15 +96,20 @@ internal static class SpotsVerb
 
     private static void Rank(Screen screen, string what, IEnumerable<RankedSpot> ranked, Func<RankedSpot, string> name) => screen.Table(
         [what, ">Suits", ">Likely", ">How sure", ">Half up", "Because"],
-        ranked.Select(line => new[]
-        {
+        ranked.Select(line => (string[])
+        [
             name(line),
-            Whole(line.Suitability.Score),
-            $"{Whole(line.Suitability.Low)} to {Whole(line.Suitability.High)}",
-            $"{Whole(line.Suitability.Confidence)} %",
-            line.Suitability.DaysToHalf is { } days ? $"{RangeText.Day(days)} days" : "never",
+            .. line.Suitability.Confidence > 0 ? Rated(line.Suitability) : ["-", "-", "-", "-"],
             line.Because(screen.Show),
-        }));
+        ]));
+
+    private static string[] Rated(Suitability suitability) =>
+    [
+        Whole(suitability.Score),
+        $"{Whole(suitability.Low)} to {Whole(suitability.High)}",
+        $"{Whole(suitability.Confidence)} %",
+        suitability.DaysToHalf is { } days ? $"{RangeText.Day(days)} days" : "never",
+    ];
 
     private static void Now(Invocation invocation)
     {

@@ -88,6 +88,11 @@ internal static class MoveVerb
                 invocation.Answer(BatchAnswer.Of(outlook), screen =>
                 {
                     screen.Headline($"{moved.Id} stands on {stay.Spot} since {invocation.Show(stay.When.Start)}.");
+                    if (invocation.Home.Crowded(invocation.Home.RequireSpot(stay.Spot.Text)) is { } crowded)
+                    {
+                        screen.Warn(crowded);
+                    }
+
                     BatchWords.ShowForecast(screen, invocation, outlook);
                 });
             });

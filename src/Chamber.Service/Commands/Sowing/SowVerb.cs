@@ -54,6 +54,11 @@ internal static class SowVerb
                 screen.Warn(warning);
             }
 
+            if (invocation.Home.Crowded(spot) is { } crowded)
+            {
+                screen.Warn(crowded);
+            }
+
             foreach (var advice in SowingAdvice.For(crop, batch.Method, HomeCautions.IsTreated(invocation.Home, batch.Lot)))
             {
                 screen.Say(advice);

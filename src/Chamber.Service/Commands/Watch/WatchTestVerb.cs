@@ -31,7 +31,8 @@ internal static class WatchTestVerb
     {
         foreach (var answer in answers)
         {
-            screen.Headline(answer.Passed
+            screen.Headline(answer.Expectations == 0 ? $"{answer.File}: it expects nothing, so nothing was tested. How: docs/alerts.md"
+                : answer.Passed
                 ? $"{answer.File}: as expected, {answer.Expectations} of {answer.Expectations}."
                 : $"{answer.File}: NOT as expected, {answer.Expectations - answer.Failures.Count} of {answer.Expectations}.");
             foreach (var failure in answer.Failures)

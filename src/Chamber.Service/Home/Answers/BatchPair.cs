@@ -12,8 +12,14 @@ namespace Chamber.Service.Home.Answers;
 /// <param name="Diagnoses">What was, or is, the matter with each, as its review says it.</param>
 internal sealed record BatchPair(BatchId First, BatchId Second, string? Note, IReadOnlyList<string> Diagnoses)
 {
+    /// <exception cref="BadInputException">It is one batch.</exception>
     public static BatchPair Of(BatchOutlook one, BatchOutlook other)
     {
+        if (one.Batch.Id == other.Batch.Id)
+        {
+            throw BadInputException.In("batches", $"{one.Batch.Id} is no other than itself: name two batches.");
+        }
+
         var said = new[] { one, other }.Where(each => each.Diagnosis is not null)
             .Select(each => $"{each.Batch.Id}: {each.Diagnosis!.Sentence}").ToList();
         return new(one.Batch.Id, other.Batch.Id, NoteOn(one.Batch, other.Batch) ?? Because(one, other) ?? Because(other, one), said);

@@ -101,8 +101,8 @@ internal static class PlanRoutes
         var home = page.Read();
         var pair = Array.ConvertAll(batches, home.RequireBatch);
         var diagnoses = home.AtNow.Diagnoses;
-        return CompareAnswer.Of(BatchComparison.Counts(diagnoses, pair[0], pair[1]),
-            BatchPair.Of(diagnoses.Of(pair[0]), diagnoses.Of(pair[1])), BatchComparison.Speed(pair[0], pair[1]));
+        var both = BatchPair.Of(diagnoses.Of(pair[0]), diagnoses.Of(pair[1]));
+        return CompareAnswer.Of(BatchComparison.Counts(diagnoses, pair[0], pair[1]), both, BatchComparison.Speed(pair[0], pair[1]));
     }
 
     private static decimal? Price(string field, decimal? price) =>

@@ -1,0 +1,60 @@
+namespace Chamber.Service.Tests.Commands;
+
+/// <summary>What is odd and may all the same be meant is told and not refused. Homes and numbers are invented.</summary>
+public sealed class WarnedTests : IDisposable
+{
+    private readonly HomeRig home = new();
+
+    public void Dispose() => home.Dispose();
+
+    [Fact]
+    public async Task A_spot_fuller_than_its_room_is_told()
+    {
+        await home.Do("spot add ledge --room 1", "sow okra --seeds 9 --spot ledge --name K1");
+        const string told = "ledge has room for 1 and holds 2 now";
+        var sown = await home.Run("sow", "radish", "--seeds", "9", "--spot", "ledge", "--name", "R1");
+        Assert.Contains(told, sown.Out, StringComparison.Ordinal);
+        await home.Do("spot add sill --kind sill");
+        home.Clock.Advance(TimeSpan.FromHours(1));
+        Assert.DoesNotContain("has room for", (await home.Run("move", "R1", "sill")).Out, StringComparison.Ordinal);
+        home.Clock.Advance(TimeSpan.FromHours(1));
+        Assert.Contains(told, (await home.Run("move", "R1", "ledge")).Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_spot_that_nobody_measured_has_no_score()
+    {
+        await home.Do("spot add ledge");
+        Assert.Contains("ledge      -       -         -        -  Not enough readings",
+            (await home.Run("spots", "--crop", "okra")).Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_column_that_is_not_used_is_named()
+    {
+        var file = home.Write("log.csv", "at,temperature,lux\n2027-02-26T06:00:00Z,21,300\n");
+        Assert.Contains("Nothing is taken from \"lux\". To use a column: --column WHAT=NAME",
+            (await home.Run("import", file, "--probe", "p1")).Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_script_that_expects_nothing_says_so()
+    {
+        var file = home.Write("empty.watch", "# nothing yet\n");
+        Assert.Contains("it expects nothing, so nothing was tested", (await home.Run("watch-test", file)).Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Dates_that_are_over_are_told()
+    {
+        var told = (await home.Run("dates", "tomato:3", "--last-frost", "2026-05-10")).Out;
+        Assert.Contains("The days of tomato are over: give the last frost of the coming spring.", told, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_batch_is_compared_with_another_only()
+    {
+        await home.Do("spot add ledge", "sow okra --seeds 9 --spot ledge --name K1");
+        Assert.Equal("chamber: K1 is no other than itself: name two batches.", await home.Refusal("compare", "--batches", "K1", "K1"));
+    }
+}
