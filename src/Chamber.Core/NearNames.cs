@@ -22,7 +22,8 @@ public static class NearNames
     public static string Question(string typed, IEnumerable<string> known) =>
         Of(typed, known) is { Count: > 0 } near ? $" Did you mean {string.Join(" or ", near)}?" : "";
 
-    /// <summary>Insertions, deletions, replacements and swaps of neighbours from one to the other (Damerau 1964, Levenshtein 1966).</summary>
+    /// <summary>Insertions, deletions, replacements and swaps of neighbours from one to the other (Damerau 1964, Levenshtein
+    /// 1966).</summary>
     public static int Distance(string left, string right)
     {
         ArgumentNullException.ThrowIfNull(left);

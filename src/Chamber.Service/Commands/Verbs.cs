@@ -81,8 +81,8 @@ internal static class Verbs
         ("Sowing", ["sow", "look", "batches", "todo", "move", "stage", "loss", "plant-out", "end", "labels"]),
         ("Watch", ["alerts", "cautions", "maintenance", "notices", "notify-test", "watch-test"]),
         ("Looking back", ["review", "compare", "season", "learned", "hindsight", "replay"]),
-        ("Service", ["run", "demo", "check", "backup", "restore", "export", "calendar", "mirror", "boards", "broker-user", "tokens", "config",
-            "completion", "about"]),
+        ("Service", ["run", "demo", "check", "backup", "restore", "export", "calendar", "mirror", "boards", "broker-user", "tokens",
+            "config", "completion", "about"]),
     ];
 
     public static IEnumerable<string> Names => Makers.Keys;
