@@ -20,6 +20,9 @@ public static class Germinability
     /// <summary>Less than this of the best share is none.</summary>
     private const double None = 0.02;
 
+    /// <summary>However unsure the ceilings, the belief stays worth more than the one seed that a belief needs.</summary>
+    private const double LeastWeight = 1.1;
+
     /// <summary>Three-point Gauss-Hermite rule for a standard normal variable (M. Abramowitz and I. A. Stegun, 1964, table 25.10,
     /// rescaled).</summary>
     private static readonly (double Deviate, double Weight)[] Hermite = [(-Math.Sqrt(3), 1 / 6.0), (0, 2 / 3.0), (Math.Sqrt(3), 1 / 6.0)];
@@ -83,6 +86,6 @@ public static class Germinability
         var share = lot.Mean * Math.Min(1, factor);
         var weight = Math.Max(lot.Weight, 2);
         var total = share * (1 - share) / (weight + 1) + lot.Mean * lot.Mean * variance;
-        return ShareBelief.Around(share, variance <= 0 ? weight : Math.Max(1, share * (1 - share) / Math.Max(total, 1e-9) - 1));
+        return ShareBelief.Around(share, variance <= 0 ? weight : Math.Max(LeastWeight, share * (1 - share) / Math.Max(total, 1e-9) - 1));
     }
 }

@@ -45,9 +45,9 @@ public sealed class AlertEvidenceTests
             .Run().Alerts.Where(alert => alert.IsOpen && (alert.Kind == AlertKind.TooHot || alert.Kind == AlertKind.Hazard)).ToList();
         Assert.Equal(2, open.Count);
 
-        // Ten hours at 25 °C cost nothing, ten at 35 °C half, one at 45 °C all.
+        // Ten hours at 25 °C, ten at 35 °C and one at 45 °C are 30.7 °C in the middle, a seventh of the way from 98 % to 49 %.
         var lost = open.Select(alert => Assert.Single(alert.Harm).ShareLost).ToList();
-        Assert.Equal((10 * 0.5 + 1) / 21, lost[0], 0.01);
+        Assert.Equal(0.5 * ((10 * 25 + 10 * 35 + 45) / 21.0 - 30) / 5, lost[0], 0.01);
         Assert.Equal(lost[0], lost[1]);
         Assert.All(open, alert => Assert.True(alert.Harm[0].ShareAtStake > lost[0]));
     }
@@ -58,7 +58,9 @@ public sealed class AlertEvidenceTests
         var moved = WatchScript.Parse("move", $"{HotMat}\nspot top is a heat mat, dim\nprobe other measures media on top\n21:00: move T1 "
             + $"to top\n21:00 to day 2 03:00 every 10 min: other reads exactly 35");
         var lost = Assert.Single(Assert.Single(moved.Run().Alerts, alert => alert.IsOpen && alert.Kind == AlertKind.TooHot).Harm).ShareLost;
-        Assert.Equal((10 * 0.5 + 1 + 6 * 0.5) / 27, lost, 0.01);
+
+        // Three more hours at 35 °C fill its first day, 31.25 °C in the middle; three of the next day cost half.
+        Assert.Equal((24 * 0.125 + 3 * 0.5) / 27, lost, 0.01);
     }
 
     private static IEnumerable<Alert> Told(WatchScript script) => script.Run().Events.Select(said => said.Event switch

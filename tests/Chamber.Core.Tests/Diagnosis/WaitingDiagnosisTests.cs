@@ -32,7 +32,7 @@ public class WaitingDiagnosisTests
         var hot = Silent with { Hours = new(0, 95, 96, 0), StandShare = 0.02, IsSlow = true, Ahead = new(0, 1, 0.02) };
         var diagnosis = BatchDiagnosis.Of(hot);
         Assert.Equal(CauseKind.TooHot, diagnosis.Cause.Kind);
-        Assert.StartsWith("The spot is too hot: 0 of 16 up so far, with 95 h above 27.0 °C", diagnosis.Sentence, StringComparison.Ordinal);
+        Assert.StartsWith("The spot is too hot: 0 of 16 up so far, with 95 h above 27 °C", diagnosis.Sentence, StringComparison.Ordinal);
         Assert.Contains("cooler", diagnosis.Advice, StringComparison.Ordinal);
         Assert.DoesNotContain("warmer", diagnosis.Advice, StringComparison.Ordinal);
     }
