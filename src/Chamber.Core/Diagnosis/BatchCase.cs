@@ -31,24 +31,6 @@ public enum WaterTrouble
     Mould,
 }
 
-/// <summary>What a spot has in store for a batch, by its usual day.</summary>
-/// <param name="BelowShare">The share of its hours below the crop's cool limit, 0 to 1.</param>
-/// <param name="AboveShare">The share of its hours above the crop's hot limit, 0 to 1.</param>
-/// <param name="StandShare">The share of sound seed that it leaves, 0 to 1.</param>
-public sealed record SpotAhead(double BelowShare, double AboveShare, double StandShare)
-{
-    /// <summary>Over the hours of a usual day, or over temperatures a constant time apart; null when there are none.</summary>
-    public static SpotAhead? Of(Crop crop, IReadOnlyCollection<Temperature> hours)
-    {
-        ArgumentNullException.ThrowIfNull(crop);
-        ArgumentNullException.ThrowIfNull(hours);
-        return hours.Count == 0 ? null : new(
-            hours.Count(hour => hour < crop.CoolLimit) / (double)hours.Count,
-            hours.Count(hour => hour > crop.HotLimit) / (double)hours.Count,
-            StandTally.Over(crop, hours).Share(crop.Stand));
-    }
-}
-
 /// <summary>All that a diagnosis of a batch is drawn from.</summary>
 public sealed record BatchCase
 {

@@ -11,15 +11,6 @@ internal static class CauseOrder
     /// </summary>
     internal const double HotHoursMax = 6;
 
-    /// <summary>Heat that leaves more than this share of sound seed explains no failure. An assumption.</summary>
-    private const double StandShareMin = 0.85;
-
-    /// <summary>More than a third of the time too cool makes a batch late. Common practice, no source.</summary>
-    private const double CoolShareMax = 1.0 / 3;
-
-    /// <summary>A spot that is too hot for a quarter of its usual day is called hot before anything was measured. An assumption.</summary>
-    private const double HotShareAhead = 0.25;
-
     /// <summary>Where the lesser of cold and hot hours is less than this share of the greater, only the greater is named. An
     /// assumption.</summary>
     private const double UnsteadyRatio = 0.25;
@@ -85,8 +76,8 @@ internal static class CauseOrder
     private static Cause? Heat(BatchCase known)
     {
         var hours = known.Hours;
-        var wasHot = hours.HoursAbove > HotHoursMax && known.StandShare < StandShareMin;
-        var willBe = !known.IsOver && known.Ahead is { AboveShare: > HotShareAhead, StandShare: < StandShareMin };
+        var wasHot = hours.HoursAbove > HotHoursMax && known.StandShare < SpotAhead.StandShareMin;
+        var willBe = !known.IsOver && known.Ahead is { IsHot: true };
         if (!wasHot && !willBe)
         {
             return null;
@@ -103,7 +94,7 @@ internal static class CauseOrder
     private static Cause? Cold(BatchCase known)
     {
         var hours = known.Hours;
-        var isCold = known.CoolShare > CoolShareMax;
+        var isCold = known.CoolShare > SpotAhead.CoolShareMax;
         if (known.IsOver ? !isCold : !(known.IsSlow || IsLate(known)) || !(isCold || IsColdAhead(known)))
         {
             return null;
@@ -127,9 +118,9 @@ internal static class CauseOrder
 
     // Where nothing is known of the spot it stands on, it stays as it was.
     private static bool IsHotAhead(BatchCase known) =>
-        known.Ahead is null || (known.Ahead.AboveShare > 0.1 && known.Ahead.StandShare < StandShareMin);
+        known.Ahead is null || (known.Ahead.AboveShare > 0.1 && known.Ahead.StandShare < SpotAhead.StandShareMin);
 
-    private static bool IsColdAhead(BatchCase known) => known.Ahead is null || known.Ahead.BelowShare > CoolShareMax;
+    private static bool IsColdAhead(BatchCase known) => known.Ahead is null || known.Ahead.IsCold;
 
     private static bool AreBoth(double below, double above) =>
         Math.Min(below, above) >= UnsteadyRatio * Math.Max(below, above) && Math.Min(below, above) > 0;

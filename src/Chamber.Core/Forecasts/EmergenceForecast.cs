@@ -1,4 +1,5 @@
 using Chamber.Core.Crops;
+using Chamber.Core.Diagnosis;
 using Chamber.Core.Statistics;
 using NodaTime;
 
@@ -31,7 +32,7 @@ public sealed record EmergenceForecast(
     public bool NoneLikely => StandHigh == 0;
 
     /// <summary>Why, where that was asked; null when some are to be expected.</summary>
-    public NoneReason? NoneBecause { get; init; }
+    public CauseKind? NoneBecause { get; init; }
 
     /// <summary>The estimate of one milestone.</summary>
     /// <exception cref="ArgumentOutOfRangeException">The forecast keeps no time for it.</exception>

@@ -1,13 +1,15 @@
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
+using Chamber.Core.Diagnosis;
+using Chamber.Core.Statistics;
 
 namespace Chamber.Core.Forecasts;
 
 /// <summary>What the temperatures around a sowing say beyond its warm-hours.</summary>
-/// <param name="Mean">Their mean.</param>
+/// <param name="Ahead">How cold and how hot they are for the crop.</param>
 /// <param name="IsPossible">Whether any seed comes up there.</param>
 /// <param name="Untried">How far beyond the trials of the profile they lie (<see cref="Crops.Untried"/>).</param>
-public readonly record struct SowingConditions(Temperature Mean, bool IsPossible, double Untried)
+public readonly record struct SowingConditions(SpotAhead Ahead, bool IsPossible, double Untried)
 {
     /// <summary>Along recorded or planned temperatures.</summary>
     public static SowingConditions Along(Crop crop, WarmthCourse course)
@@ -15,7 +17,10 @@ public readonly record struct SowingConditions(Temperature Mean, bool IsPossible
         ArgumentNullException.ThrowIfNull(crop);
         ArgumentNullException.ThrowIfNull(course);
         return new(
-            Temperature.FromCelsius(course.MeanOf(temperature => temperature.Celsius)),
+            new(
+                course.MeanOf(temperature => temperature < crop.CoolLimit ? 1 : 0),
+                course.MeanOf(temperature => temperature > crop.HotLimit ? 1 : 0),
+                course.StandShare(crop.Stand, 0)),
             Germinability.IsPossibleAlong(crop.Stand, course),
             course.UntriedOf(crop.Profile));
     }
@@ -26,15 +31,14 @@ public readonly record struct SowingConditions(Temperature Mean, bool IsPossible
         ArgumentNullException.ThrowIfNull(crop);
         ArgumentNullException.ThrowIfNull(usual);
         return new(
-            Temperature.FromCelsius(usual.Hours.Where(hour => hour is not null).Select(hour => hour!.Value.Mean.Celsius)
-                .DefaultIfEmpty(0).Average()),
+            SpotAhead.Of(crop, [.. usual.Hours.Select(hour => hour?.Mean).OfType<Temperature>()]) ?? new(0, 0, 1),
             Germinability.IsPossibleOver(crop, usual),
             Crops.Untried.Over(crop.Profile, usual));
     }
 
     /// <summary>Past and future of a batch together: what either allows is possible, and the doubt is that of the stranger one.</summary>
     public SowingConditions And(SowingConditions other) =>
-        new(other.Mean, IsPossible || other.IsPossible, Math.Max(Untried, other.Untried));
+        new(other.Ahead, IsPossible || other.IsPossible, Math.Max(Untried, other.Untried));
 
     /// <summary>A prior that knows of them.</summary>
     public EmergencePrior On(EmergencePrior prior, GerminationProfile profile)
@@ -44,27 +48,10 @@ public readonly record struct SowingConditions(Temperature Mean, bool IsPossible
         return prior.Widened(Untried) with { IsPossible = IsPossible, WaitDays = profile.WaitDays };
     }
 
-    /// <summary>Why none is to be expected; null when some are.</summary>
-    public NoneReason? Blame(Crop crop, EmergenceForecast forecast)
+    /// <summary>Why none is to be expected, as the diagnosis judges the temperatures; null when some are.</summary>
+    public CauseKind? WhyNone(EmergenceForecast forecast, ShareBelief lot)
     {
-        ArgumentNullException.ThrowIfNull(crop);
         ArgumentNullException.ThrowIfNull(forecast);
-        return !forecast.NoneLikely ? null
-            : Mean < crop.IdealBand.Low ? NoneReason.TooCold
-            : Mean > crop.IdealBand.High ? NoneReason.TooHot
-            : NoneReason.Seed;
+        return forecast.NoneLikely ? Ahead.WhyNone(lot).Kind : null;
     }
-}
-
-/// <summary>Why not one seed is to be expected.</summary>
-public enum NoneReason
-{
-    /// <summary>The seed would rot before it came up.</summary>
-    TooCold,
-
-    /// <summary>Seed dies or sleeps in such heat.</summary>
-    TooHot,
-
-    /// <summary>The temperature would do; the seed is dead, or nothing came of it for too long.</summary>
-    Seed,
 }

@@ -79,7 +79,7 @@ internal sealed class HomeForecasts
         var forecast = Forecaster.Forecast(around.On(prior, crop.Profile),
             new(batch.SownAt, now, batch.Seeds, batch.Method.Event(), [.. batch.Looks.Where(look => look.At <= now)], past, ahead),
             home.StopBelow);
-        return forecast with { NoneBecause = around.Blame(crop, forecast) };
+        return forecast with { NoneBecause = around.WhyNone(forecast, Share(batch, crop)) };
     }
 
     /// <summary>What is to come for a batch where it stands now, and the share of its seeds that can come up there; null when nothing was

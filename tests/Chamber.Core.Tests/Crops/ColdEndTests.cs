@@ -1,6 +1,6 @@
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
-using Chamber.Core.Forecasts;
+using Chamber.Core.Diagnosis;
 using Chamber.Core.Forecasts.BeforeSowing;
 
 namespace Chamber.Core.Tests.Crops;
@@ -67,7 +67,7 @@ public sealed class ColdEndTests(ITestOutputHelper output)
         output.WriteLine($"{name} at {celsius} °C: {forecast.Half.Mid?.TotalDays:0} days, {forecast.StandLow} to {forecast.StandHigh} of "
             + $"12; by warmth alone {crop.Profile.DaysToHalf(Temperature.FromCelsius(celsius)):0} days");
         Assert.Equal(comes, !forecast.NoneLikely);
-        Assert.Equal(comes ? null : NoneReason.TooCold, forecast.NoneBecause);
+        Assert.Equal(comes ? null : CauseKind.TooCold, forecast.NoneBecause);
     }
 
     private static Cell[] Cold(double foot) =>

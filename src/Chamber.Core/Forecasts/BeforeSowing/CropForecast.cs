@@ -1,5 +1,6 @@
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
+using Chamber.Core.Diagnosis;
 using Chamber.Core.Forecasts.Learning;
 using Chamber.Core.Seeds;
 using Chamber.Core.Statistics;
@@ -37,7 +38,8 @@ public static class CropForecast
             question,
             WarmthOutlook.Steady(question.Crop.Profile.Cardinals, temperature),
             Germinability.At(question.Germinable, question.Crop.Stand, temperature),
-            new(temperature, Germinability.IsPossibleAt(question.Crop.Stand, temperature), Untried.At(question.Crop.Profile, temperature)));
+            new(SpotAhead.Of(question.Crop, [temperature])!, Germinability.IsPossibleAt(question.Crop.Stand, temperature),
+                Untried.At(question.Crop.Profile, temperature)));
 
     /// <summary>Along recorded or planned temperatures, sown at the first of them; beyond the last one its last day is repeated.</summary>
     /// <param name="question">What is asked.</param>
@@ -70,6 +72,6 @@ public static class CropForecast
         var forecast = Forecaster.Forecast(
             surroundings.On(question.Home.PriorFor(question.Kind, germinable), question.Crop.Profile),
             Situation.AtSowing(question.Seeds, question.Method.Event(), outlook, now));
-        return forecast with { NoneBecause = surroundings.Blame(question.Crop, forecast) };
+        return forecast with { NoneBecause = surroundings.WhyNone(forecast, question.Germinable) };
     }
 }

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
+using Chamber.Core.Diagnosis;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Forecasts.BeforeSowing;
 using Chamber.Service.Commands.Terminal;
@@ -28,7 +29,7 @@ internal static class ForecastVerb
             var question = options.Question(invocation);
             var forecast = options.Answer(invocation, question, out var where);
             var answer = ForecastAnswer.Of(question.Crop, forecast);
-            var slow = forecast.NoneBecause == NoneReason.TooCold ? options.SteadyDays(invocation, question.Crop) : null;
+            var slow = forecast.NoneBecause == CauseKind.TooCold ? options.SteadyDays(invocation, question.Crop) : null;
             invocation.Answer(answer, screen => Show(screen, question, forecast, where, slow));
         });
     }
@@ -76,10 +77,10 @@ internal static class ForecastVerb
         screen.Aside($"All sources: chamber crops {question.Crop.Id}");
     }
 
-    private static string None(NoneReason? reason) => reason switch
+    private static string None(CauseKind? reason) => reason switch
     {
-        NoneReason.TooCold => "too cold: it would rot first",
-        NoneReason.TooHot => "too hot: it would not come up",
+        CauseKind.TooCold => "too cold: it would rot first",
+        CauseKind.TooHot => "too hot: it would not come up",
         _ => "it would not come up",
     };
 

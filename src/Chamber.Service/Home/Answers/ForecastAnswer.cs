@@ -1,4 +1,5 @@
 using Chamber.Core.Crops;
+using Chamber.Core.Diagnosis;
 using Chamber.Core.Forecasts;
 
 namespace Chamber.Service.Home.Answers;
@@ -23,6 +24,25 @@ internal sealed record ForecastAnswer(
         DaysAnswer.Of(forecast.Most),
         StandAnswer.Of(forecast.Stand),
         forecast.Stop.After?.TotalDays,
-        forecast.NoneBecause,
+        forecast.NoneBecause switch
+        {
+            null => null,
+            CauseKind.TooCold => NoneReason.TooCold,
+            CauseKind.TooHot => NoneReason.TooHot,
+            _ => NoneReason.Seed,
+        },
         crop.Sources);
+}
+
+/// <summary>Why not one seed is to be expected, for programs.</summary>
+internal enum NoneReason
+{
+    /// <summary>The seed would rot before it came up.</summary>
+    TooCold,
+
+    /// <summary>Seed dies or sleeps in such heat.</summary>
+    TooHot,
+
+    /// <summary>The temperature would do; the seed is dead, or nothing came of it for too long.</summary>
+    Seed,
 }
