@@ -8,7 +8,12 @@ namespace Chamber.Service.Health;
 /// while the others go on; without a fence the host would stop the whole service. A worker that has run for a minute is taken as well
 /// again.
 /// </summary>
-internal sealed class Fence(BackgroundService worker, BrokenParts broken, TimeProvider clock, ILogger<Fence> logger)
+/// <param name="name">What health and page call the worker.</param>
+/// <param name="worker">The worker.</param>
+/// <param name="broken">Where it is said that it is down.</param>
+/// <param name="clock">For the waits.</param>
+/// <param name="logger">For the operator.</param>
+internal sealed class Fence(string name, BackgroundService worker, BrokenParts broken, TimeProvider clock, ILogger<Fence> logger)
     : IHostedService, IDisposable
 {
     private static readonly TimeSpan FirstWait = TimeSpan.FromSeconds(1);
@@ -16,8 +21,15 @@ internal sealed class Fence(BackgroundService worker, BrokenParts broken, TimePr
     private static readonly TimeSpan WellAfter = TimeSpan.FromMinutes(1);
 
     private readonly CancellationTokenSource stop = new();
-    private readonly string name = worker.GetType().Name;
     private Task guarding = Task.CompletedTask;
+
+    public Fence(BackgroundService worker, BrokenParts broken, TimeProvider clock, ILogger<Fence> logger)
+        : this(worker.GetType().Name, worker, broken, clock, logger)
+    {
+    }
+
+    /// <summary>What health and page call the worker.</summary>
+    public string Name => name;
 
     public async Task StartAsync(CancellationToken cancellationToken)
     {
@@ -51,14 +63,15 @@ internal sealed class Fence(BackgroundService worker, BrokenParts broken, TimePr
             }
 
             await Ends(running, Timeout.InfiniteTimeSpan);
-            if (!running.IsFaulted || stop.IsCancellationRequested)
+            if (running.IsCompletedSuccessfully || stop.IsCancellationRequested)
             {
                 // It has done all there is to do, or everything stops.
                 broken.Works(name);
                 return;
             }
 
-            var problem = running.Exception.GetBaseException();
+            // A wait of its own that ran out, as that of a request does, ends a worker as any fault does.
+            var problem = running.Exception?.GetBaseException() ?? new TimeoutException("It waited for something in vain.");
             faults++;
             broken.Broke(name, Instant.FromDateTimeOffset(clock.GetUtcNow()), problem.Message);
             Log.WorkerFaulted(logger, problem, name, (int)WaitAfter(faults).TotalSeconds, problem.Message);

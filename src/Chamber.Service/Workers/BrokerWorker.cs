@@ -12,18 +12,14 @@ internal sealed class BrokerWorker : IHostedService, IAsyncDisposable
     private readonly Settings settings;
     private readonly DataDirectory data;
     private readonly Intake intake;
-    private readonly BrokenParts broken;
-    private readonly TimeProvider clock;
     private readonly ILogger<BrokerWorker> logger;
     private readonly BuiltInBroker? own;
     private readonly Subscriber? joined;
-    private readonly CancellationTokenSource stop = new();
-    private Task running = Task.CompletedTask;
+    private readonly List<Fence> fences = [];
 
     public BrokerWorker(Settings settings, DataDirectory data, Intake intake, BrokenParts broken, TimeProvider clock,
         ILoggerFactory loggers)
     {
-        (this.broken, this.clock) = (broken, clock);
         this.settings = settings;
         this.data = data;
         this.intake = intake;
@@ -40,10 +36,23 @@ internal sealed class BrokerWorker : IHostedService, IAsyncDisposable
             joined = new(BrokerParts.Joined(settings.Broker, data), intake.Map, intake.Readings, clock, jitter,
                 loggers.CreateLogger<Subscriber>());
         }
+
+        // Without a fence a fault in here would be heard of only at the end, with no reading taken in until then.
+        Fenced("intake", intake.Readings.RunAsync);
+        if (joined is not null)
+        {
+            Fenced("broker connection", joined.RunAsync);
+        }
+
+        void Fenced(string part, Func<CancellationToken, Task> run) =>
+            fences.Add(new(part, new Part(run), broken, clock, loggers.CreateLogger<Fence>()));
     }
 
     /// <summary>The way out for messages.</summary>
     public IPublisher Publisher => own is not null ? own : joined!;
+
+    /// <summary>What the own broker refused; null where there is none.</summary>
+    public BrokerMetrics? Refusals => own?.Metrics;
 
     /// <summary>Whether readings can arrive.</summary>
     public BrokerState State => new(joined is null || joined.IsConnected, joined?.Fault);
@@ -56,15 +65,12 @@ internal sealed class BrokerWorker : IHostedService, IAsyncDisposable
             await own.StartAsync();
         }
 
-        running = Task.WhenAll(
-            Fenced("intake", intake.Readings.RunAsync),
-            joined is null ? Task.CompletedTask : Fenced("broker connection", joined.RunAsync));
+        await Task.WhenAll(fences.Select(fence => fence.StartAsync(cancellationToken)));
     }
 
     public async Task StopAsync(CancellationToken cancellationToken)
     {
-        await stop.CancelAsync();
-        await running;
+        await Task.WhenAll(fences.Select(fence => fence.StopAsync(cancellationToken)));
         if (own is not null)
         {
             await own.DisposeAsync();
@@ -73,36 +79,9 @@ internal sealed class BrokerWorker : IHostedService, IAsyncDisposable
 
     public ValueTask DisposeAsync()
     {
-        stop.Dispose();
+        fences.ForEach(fence => fence.Dispose());
         return ValueTask.CompletedTask;
     }
-
-    // Without a fence a fault in here would be heard of only at the end, with no reading taken in until then.
-    private Task Fenced(string part, Func<CancellationToken, Task> run) => Task.Run(
-        async () =>
-        {
-            for (var faults = 1; !stop.IsCancellationRequested; faults++)
-            {
-                try
-                {
-                    await run(stop.Token);
-                    return;
-                }
-                catch (OperationCanceledException) when (stop.IsCancellationRequested)
-                {
-                    return;
-                }
-#pragma warning disable CA1031 // Whatever it is, readings have to be taken in again.
-                catch (Exception problem)
-#pragma warning restore CA1031
-                {
-                    broken.Broke(part, NodaTime.Instant.FromDateTimeOffset(clock.GetUtcNow()), problem.Message);
-                    Log.WorkerFaulted(logger, problem, part, (int)Fence.WaitAfter(faults).TotalSeconds, problem.Message);
-                    await Task.Delay(Fence.WaitAfter(faults), clock, stop.Token).ContinueWith(_ => { }, TaskScheduler.Default);
-                }
-            }
-        },
-        CancellationToken.None);
 
     private void WarnWithoutUsers()
     {
@@ -111,5 +90,10 @@ internal sealed class BrokerWorker : IHostedService, IAsyncDisposable
         {
             Log.BrokerWithoutUsers(logger);
         }
+    }
+
+    private sealed class Part(Func<CancellationToken, Task> run) : Worker
+    {
+        protected override Task WorkAsync(CancellationToken stop) => run(stop);
     }
 }
