@@ -186,6 +186,24 @@ public static class Bounds
     public static readonly Bound RetainedMessages =
         new("messages that the own broker retains", 0, 1_000, "", "a further one is passed on and not kept");
 
+    public static readonly Bound RetainedBytes =
+        new("all messages that the own broker retains", 0, 4_194_304, "bytes", "a further one is passed on and not kept");
+
+    public static readonly Bound BrokerSubscriptions =
+        new("subscriptions of a client of the own broker", 0, 100, "", "a further one is refused; subscribe with + or #");
+
+    public static readonly Bound BrokerSessions =
+        new("sessions that the own broker keeps", 0, 1_000, "", "the one left longest ago is ended for a further one");
+
+    public static readonly TimeBound SessionKept = new("how long the own broker keeps the session of a client that has gone",
+        Duration.Zero, Duration.FromDays(1), "it is ended; the client subscribes anew");
+
+    public static readonly Bound BrokerWaiting =
+        new("messages that wait at the own broker for clients that have gone", 0, 16_777_216, "bytes", "a further one does not wait");
+
+    public static readonly Bound PasswordTries =
+        new("wrong passwords to the own broker from one address within a minute", 0, 20, "", "it is not listened to for the rest of it");
+
     /// <summary>The largest body that a person or program sends here is a plan for a season.</summary>
     public static readonly Bound RequestBody = new("the body of a request to the page", 0, 262_144, "bytes",
         "it is refused (413) before it is read");

@@ -25,6 +25,24 @@ public sealed record BrokerOptions
 
     /// <summary>Retained messages, at most.</summary>
     public int RetainedMax { get; init; } = 1_000;
+
+    /// <summary>Bytes of retained messages, at most.</summary>
+    public long RetainedBytesMax { get; init; } = 4 * 1024 * 1024;
+
+    /// <summary>Subscriptions of one client, at most.</summary>
+    public int SubscriptionsMax { get; init; } = 100;
+
+    /// <summary>Sessions of clients that are here or may come back, at most.</summary>
+    public int SessionsMax { get; init; } = 1_000;
+
+    /// <summary>How long the session of a client that has gone is kept.</summary>
+    public TimeSpan SessionKept { get; init; } = TimeSpan.FromDays(1);
+
+    /// <summary>Bytes that wait for clients that have gone, at most, over all of them.</summary>
+    public long WaitingBytesMax { get; init; } = 16 * 1024 * 1024;
+
+    /// <summary>Wrong passwords from one address within a minute, at most.</summary>
+    public int PasswordTriesMax { get; init; } = 20;
 }
 
 /// <summary>One address of the built-in broker.</summary>

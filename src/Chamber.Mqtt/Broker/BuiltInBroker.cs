@@ -1,4 +1,5 @@
 using System.Buffers;
+using System.Net;
 using System.Security.Cryptography;
 using Chamber.Mqtt.Decoding;
 using Chamber.Mqtt.Intake;
@@ -16,6 +17,7 @@ namespace Chamber.Mqtt.Broker;
 public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
 {
     private const string OrderKey = "commit-order";
+    private const string SubscriptionsKey = "subscriptions";
 
     // A client says who it is at once, or is no client.
     private static readonly TimeSpan CommunicationTimeout = TimeSpan.FromSeconds(15);
@@ -27,8 +29,11 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
     private readonly RetainedFile retained;
     private readonly ILogger logger;
     private readonly MqttServer server;
+    private readonly BrokerSessions sessions;
+    private readonly PasswordTries tries;
     private long assignedIds;
     private volatile int retainedCount;
+    private long retainedBytes;
     private Task retainedWriter = Task.CompletedTask;
 
     /// <param name="options">Where to listen.</param>
@@ -45,6 +50,8 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
         this.intake = intake;
         this.users = users;
         this.logger = logger;
+        sessions = new(options, TimeProvider.System);
+        tries = new(options.PasswordTriesMax, TimeProvider.System);
         retained = new(retainedPath, logger);
         server = new MqttServerFactory().CreateMqttServer(
             new()
@@ -54,7 +61,7 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
                 MaxPendingMessagesPerClient = 1_000,
                 PendingMessagesOverflowStrategy = MqttPendingMessagesOverflowStrategy.DropOldestQueuedMessage,
             },
-            options.Listeners.Select(listener => new Listener(listener, options, NextId, logger)));
+            options.Listeners.Select(listener => new Listener(listener, options, NextId, Metrics, logger)));
         server.ValidatingConnectionAsync += ValidateAsync;
         server.InterceptingPublishAsync += TakeInAsync;
         server.InterceptingOutboundPacketAsync += arguments =>
@@ -63,23 +70,33 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
         {
             // A session outlives its connections, and a new connection starts without acknowledgements under way.
             arguments.SessionItems[OrderKey] = new CommitOrder();
+            sessions.Come(arguments.ClientId, arguments.UserName ?? "");
             return Task.CompletedTask;
         };
+        server.ClientDisconnectedAsync += arguments => Done(() => sessions.Leave(arguments.ClientId));
+        server.SessionDeletedAsync += arguments => Done(() => sessions.Forget(arguments.Id));
+        server.InterceptingSubscriptionAsync += arguments => Done(() => Subscribe(arguments));
+        server.ClientUnsubscribedTopicAsync += arguments =>
+            Done(() => Subscriptions(arguments.SessionItems).Remove(arguments.TopicFilter));
+        server.InterceptingClientEnqueueAsync += arguments => Done(() => Enqueue(arguments));
         server.LoadingRetainedMessageAsync += arguments =>
         {
             arguments.LoadedRetainedMessages.AddRange(retained.Read());
-            retainedCount = arguments.LoadedRetainedMessages.Count;
+            CountRetained(arguments.LoadedRetainedMessages);
             return Task.CompletedTask;
         };
         server.RetainedMessageChangedAsync += arguments =>
         {
-            retainedCount = arguments.StoredRetainedMessages.Count;
+            CountRetained(arguments.StoredRetainedMessages);
             retained.Keep(arguments.StoredRetainedMessages);
             return Task.CompletedTask;
         };
     }
 
     public event EventHandler? Connected;
+
+    /// <summary>What its bounds refused.</summary>
+    public BrokerMetrics Metrics { get; } = new();
 
     /// <summary>Starts to listen.</summary>
     /// <exception cref="IOException">The address or port cannot be used; the message says what to do.</exception>
@@ -153,26 +170,131 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
         var demandsPassword = arguments.ChannelAdapter is not ClientConnection { Listener.DemandsPassword: false };
         if (await CountClientsAsync() >= options.ClientsMax)
         {
-            Refuse(arguments, MqttConnectReasonCode.ServerBusy, $"there are {options.ClientsMax} clients already");
+            Refuse(arguments, "clients", MqttConnectReasonCode.ServerBusy, $"there are {options.ClientsMax} clients already");
         }
-        else if (demandsPassword && arguments.UserName is not { Length: > 0 })
-        {
-            Refuse(arguments, MqttConnectReasonCode.NotAuthorized, "it gave no user, and nobody is let in without one");
-        }
-        else if (demandsPassword && !users.Verify(arguments.UserName, arguments.Password))
-        {
-            Refuse(arguments, MqttConnectReasonCode.BadUserNameOrPassword, $"wrong password, or no user \"{arguments.UserName}\"");
-        }
-        else
+        else if ((!demandsPassword || Proves(arguments)) && await HasRoom(arguments))
         {
             (arguments.ChannelAdapter as ClientConnection)?.LetIn();
         }
     }
 
-    private void Refuse(ValidatingConnectionEventArgs arguments, MqttConnectReasonCode code, string reason)
+    // A password costs a tenth of a second: who guesses is not let try without end.
+    private bool Proves(ValidatingConnectionEventArgs arguments)
+    {
+        var address = (arguments.RemoteEndPoint as IPEndPoint)?.Address ?? IPAddress.None;
+        if (arguments.UserName is not { Length: > 0 })
+        {
+            Refuse(arguments, "user", MqttConnectReasonCode.NotAuthorized, "it gave no user, and nobody is let in without one");
+            return false;
+        }
+
+        if (tries.IsOver(address))
+        {
+            Refuse(arguments, "password tries", MqttConnectReasonCode.ConnectionRateExceeded,
+                "too many wrong passwords came from there; it may try again in a minute");
+            return false;
+        }
+
+        if (users.Verify(arguments.UserName, arguments.Password))
+        {
+            return true;
+        }
+
+        tries.Wrong(address);
+        Refuse(arguments, "password", MqttConnectReasonCode.BadUserNameOrPassword,
+            $"wrong password, or no user \"{StrangerText.Of(arguments.UserName)}\"");
+        return false;
+    }
+
+    // A client id belongs to the user who is connected by it; a session that another user has left is not theirs to read.
+    private async Task<bool> HasRoom(ValidatingConnectionEventArgs arguments)
+    {
+        var (isOfOther, isHere) = sessions.Look(arguments.ClientId, arguments.UserName ?? "");
+        if (isOfOther && isHere)
+        {
+            Refuse(arguments, "client id", MqttConnectReasonCode.ClientIdentifierNotValid, "another user is connected by this client id");
+            return false;
+        }
+
+        await End([.. sessions.Outlived(arguments.ClientId), .. isOfOther ? new[] { arguments.ClientId } : []]);
+        return true;
+    }
+
+    private async Task End(IReadOnlyList<string> outlived)
+    {
+        if (outlived.Count == 0)
+        {
+            return;
+        }
+
+        foreach (var session in (await server.GetSessionsAsync()).Where(session => outlived.Contains(session.Id)))
+        {
+            await session.DeleteAsync();
+        }
+
+        foreach (var client in outlived)
+        {
+            Metrics.Count("sessions");
+            sessions.Forget(client);
+        }
+    }
+
+    private void Refuse(ValidatingConnectionEventArgs arguments, string bound, MqttConnectReasonCode code, string reason)
     {
         arguments.ReasonCode = code;
-        Log.ClientRefused(logger, arguments.ClientId, arguments.RemoteEndPoint?.ToString(), reason);
+        Metrics.Count(bound);
+        Log.ClientRefused(logger, StrangerText.Of(arguments.ClientId), arguments.RemoteEndPoint?.ToString(), reason);
+    }
+
+    private void Subscribe(InterceptingSubscriptionEventArgs arguments)
+    {
+        var subscriptions = Subscriptions(arguments.SessionItems);
+        if (subscriptions.Count >= options.SubscriptionsMax && !subscriptions.Contains(arguments.TopicFilter.Topic))
+        {
+            Metrics.Count("subscriptions");
+            arguments.ProcessSubscription = false;
+            arguments.Response.ReasonCode = MqttSubscribeReasonCode.QuotaExceeded;
+            return;
+        }
+
+        subscriptions.Add(arguments.TopicFilter.Topic);
+    }
+
+    private void Enqueue(InterceptingClientApplicationMessageEnqueueEventArgs arguments)
+    {
+        if (!sessions.MayWait(arguments.ReceiverClientId, arguments.ApplicationMessage.Payload.Length))
+        {
+            Metrics.Count("waiting bytes");
+            arguments.AcceptEnqueue = false;
+        }
+    }
+
+    private void CountRetained(List<MqttApplicationMessage> messages)
+    {
+        retainedCount = messages.Count;
+        Volatile.Write(ref retainedBytes, messages.Sum(message => message.Topic.Length + message.Payload.Length));
+    }
+
+    private bool MayBeRetained(MqttApplicationMessage message) => message.Payload.IsEmpty
+        || (retainedCount < options.RetainedMax
+            && Volatile.Read(ref retainedBytes) + message.Topic.Length + message.Payload.Length <= options.RetainedBytesMax);
+
+    private static HashSet<string> Subscriptions(System.Collections.IDictionary session)
+    {
+        if (session[SubscriptionsKey] is HashSet<string> known)
+        {
+            return known;
+        }
+
+        var subscriptions = new HashSet<string>(StringComparer.Ordinal);
+        session[SubscriptionsKey] = subscriptions;
+        return subscriptions;
+    }
+
+    private static Task Done(Action action)
+    {
+        action();
+        return Task.CompletedTask;
     }
 
     private async Task TakeInAsync(InterceptingPublishEventArgs arguments)
@@ -184,9 +306,10 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
             return;
         }
 
-        if (message.Retain && retainedCount >= options.RetainedMax && !message.Payload.IsEmpty)
+        if (message.Retain && !MayBeRetained(message))
         {
             // At the bound a message is still passed on, and no longer kept.
+            Metrics.Count("retained");
             message.Retain = false;
         }
 

@@ -18,7 +18,8 @@ namespace Chamber.Mqtt.Broker;
 /// packets of any length from whoever has not been let in; this one lets addresses be told apart, because who came in where decides
 /// whether a password is demanded, and bounds all three.
 /// </summary>
-internal sealed class Listener(ListenerOptions options, BrokerOptions broker, Func<string> nextId, ILogger log) : IMqttServerAdapter
+internal sealed class Listener(ListenerOptions options, BrokerOptions broker, Func<string> nextId, BrokerMetrics metrics, ILogger log)
+    : IMqttServerAdapter
 {
     private const int Backlog = 64;
     private const int WriterSize = 4096;
@@ -97,6 +98,7 @@ internal sealed class Listener(ListenerOptions options, BrokerOptions broker, Fu
             var (ofAddress, ofAll) = (connections.AddOrUpdate(from, 1, (_, count) => count + 1), Interlocked.Increment(ref open));
             if (ofAddress > broker.ConnectionsOfAddressMax || ofAll > broker.ClientsMax)
             {
+                metrics.Count("connections");
                 Log.ConnectionRefused(log, from.ToString(), broker.ConnectionsOfAddressMax);
                 return;
             }

@@ -20,6 +20,12 @@ internal static class BrokerParts
         ConnectionsOfAddressMax = (int)Core.Bounds.ConnectionsOfAddress.High,
         ClientsMax = (int)Core.Bounds.BrokerClients.High,
         RetainedMax = (int)Core.Bounds.RetainedMessages.High,
+        RetainedBytesMax = (long)Core.Bounds.RetainedBytes.High,
+        SubscriptionsMax = (int)Core.Bounds.BrokerSubscriptions.High,
+        SessionsMax = (int)Core.Bounds.BrokerSessions.High,
+        SessionKept = Core.Bounds.SessionKept.High.ToTimeSpan(),
+        WaitingBytesMax = (long)Core.Bounds.BrokerWaiting.High,
+        PasswordTriesMax = (int)Core.Bounds.PasswordTries.High,
         Listeners = [.. settings.Listen.Select(listener => new ListenerOptions
         {
             Address = IPAddress.Parse(listener.Address),

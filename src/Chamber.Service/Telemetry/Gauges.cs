@@ -1,5 +1,6 @@
 using System.Diagnostics.Metrics;
 using Chamber.Core.Climate;
+using Chamber.Mqtt.Broker;
 using Chamber.Mqtt.Intake;
 using Chamber.Service.Configuration;
 using Chamber.Service.Mirror;
@@ -18,8 +19,16 @@ internal sealed class Gauges : IDisposable
     private readonly TimeProvider clock;
     private (MirrorStatus? Status, Instant At) lately;
 
-    public Gauges(IntakeMetrics intake, ChamberStore store, Settings settings, TimeProvider clock)
+    public Gauges(IntakeMetrics intake, BrokerMetrics? broker, ChamberStore store, Settings settings, TimeProvider clock)
     {
+        if (broker is not null)
+        {
+            meter.CreateObservableCounter("chamber.broker.refused",
+                () => broker.Refused.Select(bound => new Measurement<long>(
+                    bound.Value, new KeyValuePair<string, object?>("bound", bound.Key))),
+                "{refusal}", "What the own broker refused, by bound.");
+        }
+
         (this.intake, this.store, this.settings, this.clock) = (intake, store, settings, clock);
         AddIntake();
         AddState();

@@ -1,5 +1,6 @@
 using System.Security.Cryptography;
 using System.Text;
+using Chamber.Mqtt.Broker;
 using Chamber.Mqtt.Intake;
 using Chamber.Service.Configuration;
 using Chamber.Storage;
@@ -26,8 +27,8 @@ internal static class TelemetryModule
         }
 
         services.AddSingleton(provider => new Gauges(
-            provider.GetRequiredService<IntakeMetrics>(), provider.GetRequiredService<ChamberStore>(), settings,
-                provider.GetRequiredService<TimeProvider>()));
+            provider.GetRequiredService<IntakeMetrics>(), provider.GetRequiredService<Func<BrokerMetrics?>>()(),
+            provider.GetRequiredService<ChamberStore>(), settings, provider.GetRequiredService<TimeProvider>()));
         var built = services.AddOpenTelemetry().ConfigureResource(resource => resource.AddService("chamber"));
         built.WithMetrics(metrics =>
         {

@@ -1,5 +1,6 @@
 using System.Net;
 using System.Security.Cryptography.X509Certificates;
+using Chamber.Mqtt.Broker;
 using Chamber.Mqtt.Intake;
 using Chamber.Service.Access;
 using Chamber.Service.Configuration;
@@ -76,6 +77,7 @@ internal static class ChamberHost
         services.AddSingleton<Intake>();
         services.AddSingleton(provider => provider.GetRequiredService<Intake>().Readings.Metrics);
         services.AddSingleton<BrokerWorker>();
+        services.AddSingleton<Func<BrokerMetrics?>>(provider => () => provider.GetRequiredService<BrokerWorker>().Refusals);
         services.AddSingleton<Func<BrokerState>>(provider => () => provider.GetRequiredService<BrokerWorker>().State);
         services.AddSingleton<Func<MirrorHealth?>>(provider => () => provider.GetService<MirrorWorker>()?.Health());
         services.AddSingleton<RetainedAlerts>();

@@ -88,10 +88,10 @@ internal sealed class IntakeRig : IAsyncDisposable
     }
 
     /// <summary>Starts a built-in broker on a free port, with its files in the folder.</summary>
-    public async Task<BuiltInBroker> StartBroker(ListenerOptions listener, TempFolder folder)
+    public async Task<BuiltInBroker> StartBroker(ListenerOptions listener, TempFolder folder, BrokerOptions? bounds = null)
     {
         var broker = new BuiltInBroker(
-            new() { Listeners = [listener] }, Map, Intake, new(folder.File("users")), folder.File("retained.json"),
+            (bounds ?? new()) with { Listeners = [listener] }, Map, Intake, new(folder.File("users")), folder.File("retained.json"),
                 Log.For<BuiltInBroker>());
         owned.Add(broker);
         await broker.StartAsync();

@@ -1,0 +1,122 @@
+namespace Chamber.Mqtt.Broker;
+
+/// <summary>
+/// What the broker keeps for clients that have gone: whose a session is, since when nobody has been there, and how much waits for it. A
+/// client asks for a session by one bit and need never come back, so that each of the three has a bound. Safe for many threads.
+/// </summary>
+internal sealed class BrokerSessions(BrokerOptions options, TimeProvider clock)
+{
+    private readonly Lock gate = new();
+    private readonly Dictionary<string, Session> sessions = new(StringComparer.Ordinal);
+    private long waiting;
+
+    /// <summary>Whether a client id stands for a client of another user, and whether that one is connected now.</summary>
+    public (bool IsOfOther, bool IsHere) Look(string client, string user)
+    {
+        lock (gate)
+        {
+            return sessions.TryGetValue(client, out var known) ? (known.User != user, known.IsHere) : (false, false);
+        }
+    }
+
+    /// <summary>A client has come: what waited for it is on its way.</summary>
+    public void Come(string client, string user)
+    {
+        lock (gate)
+        {
+            var known = sessions.GetValueOrDefault(client) ?? new();
+            waiting -= known.Waiting;
+            (known.User, known.Waiting, known.IsDeleted) = (user, 0, false);
+            known.Connections++;
+            sessions[client] = known;
+        }
+    }
+
+    /// <summary>Its connection has ended; its session may be kept.</summary>
+    public void Leave(string client)
+    {
+        lock (gate)
+        {
+            if (sessions.TryGetValue(client, out var known))
+            {
+                known.Connections = Math.Max(0, known.Connections - 1);
+                known.LeftAt = clock.GetUtcNow();
+                Drop(client, known);
+            }
+        }
+    }
+
+    /// <summary>Its session is gone.</summary>
+    public void Forget(string client)
+    {
+        lock (gate)
+        {
+            if (sessions.TryGetValue(client, out var known))
+            {
+                known.IsDeleted = true;
+                Drop(client, known);
+            }
+        }
+    }
+
+    /// <summary>Whether so many bytes may wait for a client: there is no bound here for one that is connected.</summary>
+    public bool MayWait(string client, long bytes)
+    {
+        lock (gate)
+        {
+            if (!sessions.TryGetValue(client, out var known) || known.IsHere)
+            {
+                return true;
+            }
+
+            if (waiting + bytes > options.WaitingBytesMax)
+            {
+                return false;
+            }
+
+            known.Waiting += bytes;
+            waiting += bytes;
+            return true;
+        }
+    }
+
+    /// <summary>Those that nobody came back to in time; and if there is no room for one more client, the one left longest ago.</summary>
+    public IReadOnlyList<string> Outlived(string coming)
+    {
+        lock (gate)
+        {
+            var now = clock.GetUtcNow();
+            var left = sessions.Where(session => !session.Value.IsHere).OrderBy(session => session.Value.LeftAt).ToList();
+            var over = left.Count(session => now - session.Value.LeftAt > options.SessionKept);
+            var isFull = !sessions.ContainsKey(coming) && sessions.Count - over >= options.SessionsMax;
+            return [.. left.Take(over + (isFull ? 1 : 0)).Select(session => session.Key)];
+        }
+    }
+
+    // Its end and that of its connection come in either order.
+    private void Drop(string client, Session known)
+    {
+        if (known is { IsDeleted: true, IsHere: false })
+        {
+            waiting -= known.Waiting;
+            sessions.Remove(client);
+        }
+    }
+
+    private sealed class Session
+    {
+        public string User { get; set; } = "";
+
+        /// <summary>One that takes over comes before the other has gone.</summary>
+        public int Connections { get; set; }
+
+        public bool IsHere => Connections > 0;
+
+        public bool IsDeleted { get; set; }
+
+        public DateTimeOffset LeftAt { get; set; }
+
+        /// <summary>Bytes that wait for it.</summary>
+        public long Waiting { get; set; }
+    }
+}
