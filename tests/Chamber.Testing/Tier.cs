@@ -2,7 +2,7 @@ namespace Chamber.Testing;
 
 /// <summary>
 /// How much of the tests a run covers. <c>./test fast</c> leaves out what carries the trait <see cref="Whole"/>: what asks R or SciPy,
-/// kills programs, fills disks, runs other servers, or simulates for long.
+/// runs the program as a process, fills disks, runs other servers, or simulates for long.
 /// </summary>
 public static class Tier
 {

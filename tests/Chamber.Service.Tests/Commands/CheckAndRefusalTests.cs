@@ -4,6 +4,7 @@ using Chamber.Testing;
 namespace Chamber.Service.Tests.Commands;
 
 /// <summary>The verbs with which a grower finds out what is wrong, and those few that nothing else tests.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class CheckAndRefusalTests : IDisposable
 {
     private const string Log = "at,temperature\n2026-03-01T10:00:00Z,21.5\n2026-03-01T10:10:00Z,85\n2026-03-01T10:20:00Z,--\n";

@@ -5,6 +5,7 @@ namespace Chamber.Service.Tests.Commands;
 
 /// <summary>The forms that other programs rely on, by the built program: names of fields, their units, and golden answers. Sums are worked
 /// out by hand from the trace beside them.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class ReliedOnFormsTests : IDisposable
 {
     private readonly TempFolder folder = new();

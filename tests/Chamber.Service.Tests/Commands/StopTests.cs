@@ -3,6 +3,7 @@ using Chamber.Testing;
 namespace Chamber.Service.Tests.Commands;
 
 /// <summary>A request to stop is obeyed whatever a command is at.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class StopTests : IDisposable
 {
     private const int Interrupted = 130;

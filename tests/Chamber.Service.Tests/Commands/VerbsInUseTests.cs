@@ -4,6 +4,7 @@ namespace Chamber.Service.Tests.Commands;
 
 /// <summary>Every verb by the built program, as a grower types it: what it says, where it says it, and its exit code. Values are invented;
 /// °F are turned into °C by definition.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class VerbsInUseTests : IDisposable
 {
     private readonly TempFolder folder = new();

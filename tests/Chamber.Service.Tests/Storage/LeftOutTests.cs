@@ -9,6 +9,7 @@ namespace Chamber.Service.Tests.Storage;
 
 /// <summary>A file that came from elsewhere, or from a version without bounds, may hold numbers beyond them: they are told and left out.
 /// Bounds are the program's own; the damage is invented.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class LeftOutTests : IDisposable
 {
     private readonly HomeRig rig = new();

@@ -8,6 +8,7 @@ using Chamber.Testing;
 namespace Chamber.Service.Tests.Web;
 
 /// <summary>The cautions on the page and in the API, as the built program serves them: the same words as on the other channels.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class CautionPagesTests : IDisposable
 {
     private readonly TempFolder folder = new();

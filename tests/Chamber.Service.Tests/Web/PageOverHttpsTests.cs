@@ -8,6 +8,7 @@ using Chamber.Testing;
 namespace Chamber.Service.Tests.Web;
 
 /// <summary>The built program on an address that the rest of the home can reach: real TLS, real requests.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed partial class PageOverHttpsTests : IDisposable
 {
     private const string Password = "four short words here";

@@ -5,6 +5,7 @@ using Chamber.Testing;
 namespace Chamber.Service.Tests.Web;
 
 /// <summary>The page as the built program serves it. Readings, times and counts are invented.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed partial class PageTests : IDisposable
 {
     private readonly TempFolder folder = new();

@@ -7,6 +7,7 @@ namespace Chamber.Service.Tests.Web;
 
 /// <summary>A real reverse proxy on the same machine, set up as plainly as its manual begins: whoever comes through it is not the
 /// owner.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class ProxyTests : IDisposable
 {
     private readonly TempFolder folder = new();

@@ -12,6 +12,7 @@ namespace Chamber.Service.Tests.Workers;
 
 /// <summary>The built program over a real data file: what only the service can know reaches the watch, and a restart neither repeats nor
 /// forgets.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class RunningWatchTests : IDisposable
 {
     private static readonly ProbeId Probe = new("soil");

@@ -6,6 +6,7 @@ using Chamber.Testing;
 namespace Chamber.Service.Tests.Workers;
 
 /// <summary>What the running service writes, and what it never writes. Numbers of events are the program's own.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class ServiceLogTests : IDisposable
 {
     private readonly TempFolder folder = new();

@@ -8,6 +8,7 @@ using NSubstitute;
 namespace Chamber.Service.Tests.Workers;
 
 /// <summary>The protocol of sd_notify(3) against a real datagram socket, as systemd opens one.</summary>
+[Trait(Tier.Name, Tier.Whole)]
 public sealed class ServiceManagerTests : IDisposable
 {
     private readonly TempFolder folder = new();
