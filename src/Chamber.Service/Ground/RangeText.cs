@@ -15,6 +15,9 @@ internal static class RangeText
         ? TimeText.ShowDay(low, today)
         : $"{TimeText.ShowDay(low, today)} to {TimeText.ShowDay(high, today)}";
 
+    /// <summary><c>3 to 5 of 10</c>, or <c>4 of 10</c> when both are the same.</summary>
+    public static string Counts(int low, int high, int all) => low == high ? $"{low} of {all}" : $"{low} to {high} of {all}";
+
     /// <summary>A share as whole percent: <c>78 %</c>.</summary>
     public static string Percent(double share) => string.Create(CultureInfo.InvariantCulture, $"{share * 100:0} %");
 

@@ -57,7 +57,7 @@ public sealed class VerbsInUseTests : IDisposable
             (refused.ExitCode, refused.Errors));
         Assert.StartsWith("T1 stands on sill", await Good("move", "T1", "sill"), StringComparison.Ordinal);
         Assert.Contains("3 of 12", await Good("batches"), StringComparison.Ordinal);
-        Assert.Contains("3 of 12 were up", await Good("end", "T1"), StringComparison.Ordinal);
+        Assert.Contains("3 of 12 came up", await Good("end", "T1"), StringComparison.Ordinal);
         Assert.StartsWith("No batch is under way.", await Good("batches"), StringComparison.Ordinal);
     }
 

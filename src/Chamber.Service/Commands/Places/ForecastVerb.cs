@@ -47,7 +47,7 @@ internal static class ForecastVerb
             ("First up", Days(forecast.First)),
             ("Half up", Days(forecast.Half)),
             ("Nine in ten up", Days(forecast.Most)),
-            ("How many", $"{forecast.StandLow} to {forecast.StandHigh} of {seeds}"),
+            ("How many", RangeText.Counts(forecast.StandLow, forecast.StandHigh, seeds)),
         ]);
     }
 

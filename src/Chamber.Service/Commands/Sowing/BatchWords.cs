@@ -24,7 +24,7 @@ internal static class BatchWords
             ("First up", When(invocation, batch, forecast.First)),
             ("Half up", When(invocation, batch, forecast.Half)),
             ("Nine in ten up", When(invocation, batch, forecast.Most)),
-            ("How many", $"{forecast.StandLow} to {forecast.StandHigh} of {batch.Seeds}"),
+            ("How many", RangeText.Counts(forecast.StandLow, forecast.StandHigh, batch.Seeds)),
             ("Stop waiting", forecast.Stop.After is { } stop ? Day(invocation, batch.SownAt + stop) : "not in sight"),
         ]);
         if (outlook.Diagnosis is { Cause: not (NotYet or AllUp or WentWell) } diagnosis)

@@ -114,7 +114,7 @@ internal static class EndVerb
                 var up = ended.Looks is [.., var last] ? last.Up : 0;
                 invocation.Answer(BatchAnswer.Of(invocation.Home.At(invocation.Now).Diagnoses.Of(ended)),
                     screen => screen.Headline($"{ended.Id} has ended "
-                    + $"{TimeText.Show(ended.EndedAt!.Value, invocation.Zone, invocation.Now)}: {up} of {ended.Seeds} were up."));
+                    + $"{TimeText.Show(ended.EndedAt!.Value, invocation.Zone, invocation.Now)}: {up} of {ended.Seeds} came up."));
             });
     }
 }

@@ -69,7 +69,7 @@ internal sealed class BatchViews(HomeReader home, Instant now)
         var up = batch.Looks is [.., var last] ? last.Up : 0;
         if (batch.EndedAt is { } ended)
         {
-            return $"Ended {TimeText.ShowDay(Day(ended), Today)}: {up} of {batch.Seeds} were up.";
+            return $"Ended {TimeText.ShowDay(Day(ended), Today)}: {up} of {batch.Seeds} came up.";
         }
 
         if (forecast is null)

@@ -23,7 +23,7 @@ internal sealed class StopWaitingCondition : Condition
 
     public override AlertText Words(AlertTeller teller) => new(
         $"{teller.Subject}: no more are likely to come",
-        $"{teller.Number(FigureName.Up)} are up; since {teller.Since()} the chance of even one more is under "
+        $"{teller.Number(FigureName.Up)} up; since {teller.Since()} the chance of even one more is under "
             + $"{teller.Share(FigureName.Chance)}.",
         teller.Alert.Evidence.Why is { } why ? DiagnosisWords.Why(why) : "",
         DiagnosisWords.WhenDue(teller.Alert.Evidence.Why ?? CauseKind.Late));

@@ -22,8 +22,8 @@ internal sealed class WarmAndDarkCondition : Condition
 
     public override AlertText Words(AlertTeller teller) => new(
         $"{teller.Subject} is up, in the warm and dark",
-        $"{teller.Number(FigureName.Up)} were up at the last look; since {teller.Since()} they have had {teller.Hours(FigureName.Hours)} "
-            + $"of warmth without light.",
+        $"{teller.Number(FigureName.Up)} up at the last look; {teller.Hours(FigureName.Hours)} of warmth without light since "
+            + $"{teller.Since()}.",
         "Seedlings grow long and pale within a day or two, and most never recover.",
         $"Move them to the brightest place at {teller.Band(18, 21)} today.");
 }
