@@ -59,7 +59,7 @@ public sealed class AlertWordsTests
     [InlineData("late", "Warmth and lot were good enough: it is simply late. Dig one seed up: firm, give it a few days more; soft or "
         + "hollow, sow again or use its room for something else.")]
     public void Why_to_stop_waiting_is_said_as_the_forecast_knows_it(string why, string words) => Assert.Equal(
-        "T1: no more are likely to come. 3 are up; since Sat 21 Mar 08:00 the chance of even one more is under 4 %. " + words
+        "T1: no more are likely to come. 3 up; since Sat 21 Mar 08:00 the chance of even one more is under 4 %. " + words
         + $" Caution: {CautionBook.Sill.Line} Tomato: leaves and stems are poisonous.",
         Words(AlertKind.StopWaiting,
             $"{Sill}\nday 6 18:00: look at T1, 3 up\nday 20 08:00: forecast T1 is over 4 by {why}\nday 20 08:00: expect nothing"));
