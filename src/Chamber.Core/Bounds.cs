@@ -29,7 +29,7 @@ public static class Bounds
         new("the seeds of a cell", 1, 100, "", "they crowd each other long before; sow fewer in each");
 
     public static readonly Bound Containers =
-        new("the containers of a batch", 1, 1_000, "", "no home has room for more; write down trays as one container each");
+        new("the containers of a batch", 1, 1_000, "", "no home has room for more; record trays as one container each");
 
     public static readonly Bound Room = new("the containers that a spot has room for", 1, 1_000, "", "count the trays or pots that fit");
 
@@ -170,7 +170,7 @@ public static class Bounds
     public static readonly TimeBound SentEvery = new("how often something is sent", Duration.FromSeconds(1), Duration.FromHours(1),
         "write it as 10s or 1min");
 
-    /// <summary>Client id, user, password and will of a home's sensors take some hundred bytes.</summary>
+    /// <summary>Client id, user, password and will of a home's sensors take a few hundred bytes.</summary>
     public static readonly Bound BrokerConnect = new("a packet to the own broker from who is not let in yet", 0, 8_192, "bytes",
         "the connection is ended; shorten client id, user, password and will");
 
@@ -196,7 +196,7 @@ public static class Bounds
         new("sessions that the own broker keeps", 0, 1_000, "", "the one left longest ago is ended for a further one");
 
     public static readonly TimeBound SessionKept = new("how long the own broker keeps the session of a client that has gone",
-        Duration.Zero, Duration.FromDays(1), "it is ended; the client subscribes anew");
+        Duration.Zero, Duration.FromDays(1), "it is ended; the client subscribes again");
 
     public static readonly Bound BrokerWaiting =
         new("messages that wait at the own broker for clients that have gone", 0, 16_777_216, "bytes", "a further one does not wait");

@@ -17,7 +17,7 @@ public sealed class DatedText(FormattableString text)
     public override string ToString() => Tell(at => at.ToString("uuuu-MM-dd HH:mm' UTC'", CultureInfo.InvariantCulture));
 }
 
-/// <summary>Somebody wrote down something that cannot be true. The message is for the person: what is wrong, and what to do.</summary>
+/// <summary>Somebody recorded something that cannot be true. The message is for the person: what is wrong, and what to do.</summary>
 /// <param name="text">What is wrong; <see cref="Exception.Message"/> tells its moments in UTC.</param>
 /// <param name="field">Which entry is wrong, as requests name it; null when it is not one entry.</param>
 public abstract class RefusedException(DatedText text, string? field = null) : Exception(text.ToString())

@@ -16,7 +16,7 @@ internal static partial class Log
         + "and is tried again in {Seconds} s. {Fault}")]
     public static partial void CommitFailed(ILogger logger, Exception? exception, int messages, double seconds, string fault);
 
-    [LoggerMessage(2001, LogLevel.Error, "The message on {Topic} could not be stored and is put aside, so that the others can go on. "
+    [LoggerMessage(2001, LogLevel.Error, "The message on {Topic} could not be stored and is set aside, so that the others can go on. "
         + "{Fault} {Fix} See it as it came: chamber refusals")]
     public static partial void PutAside(ILogger logger, Exception exception, string topic, string fault, string fix);
 

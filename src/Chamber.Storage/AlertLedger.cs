@@ -8,8 +8,8 @@ using NodaTime;
 
 namespace Chamber.Storage;
 
-/// <summary>An alert as it was told: what Core said of it, and what people did with it.</summary>
-/// <param name="Number">Its number, growing; 0 for one that is not written down yet.</param>
+/// <summary>An alert as it was reported: what Core said of it, and what people did with it.</summary>
+/// <param name="Number">Its number, growing; 0 for one that is not recorded yet.</param>
 /// <param name="Kind">Which condition; of another version it may be one that this one does not know.</param>
 /// <param name="Subject">What it is about.</param>
 /// <param name="Severity">The worst it has been.</param>
@@ -53,7 +53,7 @@ public sealed record AlertEntry(
 public sealed record ToldEntry(Instant? At, Severity? Severity, Instant? SeverityAt, int Times, bool Over);
 
 /// <summary>A time in which somebody works on a spot, or on the whole home where there is no spot.</summary>
-/// <param name="Number">Its number; 0 for one that is not written down yet.</param>
+/// <param name="Number">Its number; 0 for one that is not recorded yet.</param>
 /// <param name="Spot">Which spot, or null.</param>
 /// <param name="When">From when to when; always with an end.</param>
 public sealed record MaintenanceEntry(long Number, string? Spot, Interval When);
@@ -89,7 +89,7 @@ public sealed class AlertLedger
     public AlertEntry? Find(long number) =>
         database.Read(connection => Alerts(connection, " WHERE number = ?1", number) is [var found] ? found : null);
 
-    /// <summary>Writes down an alert: number 0 adds it, any other number changes what Core says of that one and leaves what people
+    /// <summary>Records an alert: number 0 adds it, any other number changes what Core says of that one and leaves what people
     /// did.</summary>
     /// <returns>Its number.</returns>
     public long Save(AlertEntry alert) => database.WriteDown(connection =>
@@ -128,7 +128,7 @@ public sealed class AlertLedger
         outage => WithinBounds.WhyNot(outage.When),
         outage => $"A time in which nothing was heard ({outage.Cause})"));
 
-    /// <summary>Writes down an outage; one of the same cause and start is replaced, as when its end becomes known.</summary>
+    /// <summary>Records an outage; one of the same cause and start is replaced, as when its end becomes known.</summary>
     public void Save(OutageEntry outage) => database.WriteDown(connection =>
     {
         connection.Execute("DELETE FROM outage WHERE start = ?1 AND cause = ?2", outage.When.Start.Milliseconds(), outage.Cause.ToString());
@@ -143,7 +143,7 @@ public sealed class AlertLedger
         work => WithinBounds.WhyNot(work.When) ?? Bounds.Maintenance.WhyNot(work.When.Duration),
         work => $"Maintenance {work.Number}"));
 
-    /// <summary>Writes down that somebody works on a spot or on the home.</summary>
+    /// <summary>Records that somebody works on a spot or on the home.</summary>
     public void Save(MaintenanceEntry work) => database.WriteDown(connection =>
     {
         LedgerRefusedException.When(work.When is { HasStart: true, HasEnd: true } ? Bounds.Maintenance.WhyNot(work.When.Duration) : null);

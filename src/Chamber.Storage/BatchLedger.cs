@@ -36,7 +36,7 @@ public sealed class BatchLedger
         return new BatchId($"{letter}{number}");
     });
 
-    /// <summary>Writes down a sowing, with whatever stays, looks and stages it has already.</summary>
+    /// <summary>Records a sowing, with whatever stays, looks and stages it has already.</summary>
     public void Sow(Batch batch) => database.WriteDown(connection =>
     {
         if (BatchRows.Find(connection, batch.Id) is { } old && KeptBatches.WhyNot(old) is not null)
@@ -61,23 +61,23 @@ public sealed class BatchLedger
     /// <summary>Puts a batch on a spot from a time on. Where it stood before ends then.</summary>
     public void Move(BatchId id, SpotId spot, Instant at) => Change(id, batch => BatchStays.Moved(batch, spot, at));
 
-    /// <summary>Writes down a look. The count may only grow from look to look; plants that were lost are recorded as losses.</summary>
+    /// <summary>Records a look. The count may only grow from look to look; plants that were lost are recorded as losses.</summary>
     public void Record(BatchId id, Look look) => Change(id, batch => BatchRules.Looked(batch, look));
 
-    /// <summary>Writes down what was done, and in one with it that the batch stands on another spot from then on.</summary>
+    /// <summary>Records what was done, and in one with it that the batch is on another spot from then on.</summary>
     /// <param name="id">The batch.</param>
     /// <param name="stage">What was done.</param>
-    /// <param name="to">Where it stands now; null where it stood.</param>
+    /// <param name="to">Where it stands now; null where it was.</param>
     public void Record(BatchId id, Stage stage, SpotId? to = null) => Change(id, batch =>
     {
         var done = BatchRules.Done(batch, stage);
         return to is { } spot ? BatchStays.Moved(done, spot, stage.At) : done;
     });
 
-    /// <summary>Writes down plants that were lost.</summary>
+    /// <summary>Records plants that were lost.</summary>
     public void Record(BatchId id, Loss loss) => Change(id, batch => BatchRules.Lost(batch, loss));
 
-    /// <summary>Writes down that it was wetted again.</summary>
+    /// <summary>Records that it was wetted again.</summary>
     public void Wet(BatchId id, Instant at) => Change(id, batch => BatchRules.Wetted(batch, at));
 
     /// <summary>Says when it is to be planted out.</summary>
@@ -92,7 +92,7 @@ public sealed class BatchLedger
     /// <summary>Takes a look out of the record: it was a mistake.</summary>
     public void RemoveLook(BatchId id, Instant at) => Strike(id, "DELETE FROM look WHERE batch = ?1 AND at = ?2", at, "look");
 
-    /// <summary>Takes a stage out of the record: it was a mistake. A move to the light that was written down with it is taken back
+    /// <summary>Takes a stage out of the record: it was a mistake. A move to the light that was recorded with it is taken back
     /// too.</summary>
     public void RemoveStage(BatchId id, Instant at) => database.WriteDown(connection =>
     {

@@ -3,7 +3,7 @@ using Chamber.Storage.Files;
 namespace Chamber.Storage;
 
 /// <summary>
-/// The one data file: the journal of readings and the ledger of everything the grower writes down.
+/// The one data file: the journal of readings and the ledger of everything the grower records.
 /// Several processes may have it open at once. All methods are synchronous, may be called from any thread,
 /// and throw <see cref="StoreException"/> when the file fails them.
 /// </summary>
@@ -37,12 +37,12 @@ public sealed class ChamberStore : IDisposable
     /// fix.</summary>
     public IReadOnlyList<string> LeftOut => database.LeftOut.All;
 
-    /// <summary>Something in the file is no use to whoever knows its meaning: it is told with the rest.</summary>
+    /// <summary>Something in the file is no use to whoever knows its meaning: it is reported with the rest.</summary>
     /// <param name="name">What it is, for the beginning of a sentence: "Crop leek".</param>
     /// <param name="why">Why, with the fix: a sentence.</param>
     public void LeaveOut(string name, string why) => database.LeftOut.Keeps(why, () => name);
 
-    /// <summary>Reads everything that people wrote down, to say what of it lies beyond bounds.</summary>
+    /// <summary>Reads everything that people recorded, to say what of it lies beyond bounds.</summary>
     public IReadOnlyList<string> FindLeftOut()
     {
         Ledger.Batches.All();

@@ -16,7 +16,7 @@ public sealed class CropLedger
     public IReadOnlyList<(CropId Crop, string Json)> All() => database.Read(connection =>
         connection.Rows(row => (new CropId(row.GetString(0)), row.GetString(1)), "SELECT id, profile FROM crop ORDER BY id"));
 
-    /// <summary>Adds a crop, or replaces the one of this name.</summary>
+    /// <summary>Adds a crop, or replaces the one with this name.</summary>
     public void Save(CropId crop, string json) => database.WriteDown(connection =>
     {
         LedgerRefusedException.When(!IsJson(json), $"The profile of \"{crop}\" is not JSON.");

@@ -3,7 +3,7 @@ using Chamber.Storage.Files;
 namespace Chamber.Storage;
 
 /// <summary>
-/// What people set up and wrote down. Every change is one transaction that is flushed to the disk; one that contradicts what
+/// What people set up and recorded. Every change is one transaction that is flushed to the disk; one that contradicts what
 /// is known is refused whole, with <see cref="LedgerRefusedException"/>.
 /// </summary>
 public sealed class Ledger
@@ -38,7 +38,7 @@ public sealed class Ledger
     /// <summary>Notices that wait to be sent.</summary>
     public NoticeOutbox Notices { get; }
 
-    /// <summary>Browsers that asked to be told.</summary>
+    /// <summary>Browsers that asked for notices.</summary>
     public PushDevices PushDevices { get; }
 
     /// <summary>Small facts by name.</summary>

@@ -38,7 +38,7 @@ public sealed class NoticeOutbox
 
     internal NoticeOutbox(Database database) => this.database = database;
 
-    /// <summary>Lets a notice wait, unless one of this name waits, was given up or was sent in this channel before.</summary>
+    /// <summary>Lets a notice wait, unless one with this name waits, was given up or was sent in this channel before.</summary>
     /// <param name="channel">By which way.</param>
     /// <param name="name">The notice's own name, the same however often it is decided upon.</param>
     /// <param name="payload">What to send.</param>

@@ -32,7 +32,7 @@ public sealed class PlaceLedger
     public Spot? Spot(SpotId id) => database.Read(connection =>
         connection.Rows(ToSpot, "SELECT id, kind, light, room FROM spot WHERE id = ?1", id.Text).ConvertAll(WithRoom).FirstOrDefault());
 
-    /// <summary>Adds a spot, or changes the one of this name.</summary>
+    /// <summary>Adds a spot, or changes the one with this name.</summary>
     public void Save(Spot spot) => database.WriteDown(connection =>
     {
         LedgerRefusedException.When(WithinBounds.WhyNot(spot));
@@ -61,7 +61,7 @@ public sealed class PlaceLedger
         connection.Rows(ToProbe, "SELECT id, measurand, max_gap_ms, hand_read, note FROM probe WHERE measurand IS NOT NULL AND id = ?1",
             id.Text).ConvertAll(WithGap).FirstOrDefault());
 
-    /// <summary>Sets up a probe, or changes the one of this name.</summary>
+    /// <summary>Sets up a probe, or changes the one with this name.</summary>
     public void Save(ProbeEntry entry) => database.WriteDown(connection =>
     {
         var gap = (long)entry.Probe.MaxGap.TotalMilliseconds;
@@ -83,8 +83,8 @@ public sealed class PlaceLedger
         station => $"A stay of probe {station.Probe} on {station.Spot}"));
 
     /// <summary>
-    /// Puts a probe on a spot from a time on. Where it stood before ends then. At a time before it stood anywhere it stands there until
-    /// it is known to have stood elsewhere; where that is the same spot, it stood there since then.
+    /// Puts a probe on a spot from a time on. Where it stood before ends then. At a time before it stood anywhere it is there until
+    /// it is known to have stood elsewhere; where that is the same spot, it was there since then.
     /// </summary>
     public void Put(ProbeId probe, SpotId spot, Instant at) => database.WriteDown(connection =>
     {
@@ -110,11 +110,11 @@ public sealed class PlaceLedger
         Add(connection, key, new(probe, spot, new(at, until)));
     });
 
-    /// <summary>Takes a probe away from where it stands.</summary>
+    /// <summary>Takes a probe away from where it is.</summary>
     public void Lift(ProbeId probe, Instant at) => database.WriteDown(connection =>
         LedgerRefusedException.When(!EndOpen(connection, Require(connection, probe), probe, at), $"Probe \"{probe}\" stands nowhere."));
 
-    /// <summary>Writes down where a probe stood, after the fact.</summary>
+    /// <summary>Records where a probe stood, after the fact.</summary>
     public void Record(Station station) => database.WriteDown(connection =>
     {
         LedgerRefusedException.When(!station.When.HasStart, "A station needs a start.");
@@ -150,7 +150,7 @@ public sealed class PlaceLedger
         ?? WithinBounds.WhyNot(calibration.From)
         ?? Bounds.Note.WhyNot(calibration.Note);
 
-    /// <summary>Writes down a calibration; one of the same time replaces it.</summary>
+    /// <summary>Records a calibration; one of the same time replaces it.</summary>
     public void Save(Calibration calibration) => database.WriteDown(connection =>
     {
         LedgerRefusedException.When(WhyNot(calibration));

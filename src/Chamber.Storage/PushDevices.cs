@@ -3,7 +3,7 @@ using NodaTime;
 
 namespace Chamber.Storage;
 
-/// <summary>A browser that asked to be told (Push API, PushSubscription.toJSON).</summary>
+/// <summary>A browser that asked for notices (Push API, PushSubscription.toJSON).</summary>
 /// <param name="Endpoint">Where its push service listens; names the device.</param>
 /// <param name="PublicKey">Its public key (p256dh), base64url.</param>
 /// <param name="Secret">Its authentication secret, base64url.</param>
@@ -11,7 +11,7 @@ namespace Chamber.Storage;
 /// <param name="AddedAt">When it asked.</param>
 public sealed record PushDevice(string Endpoint, string PublicKey, string Secret, string? Note, Instant AddedAt);
 
-/// <summary>The browsers that asked to be told. Bounded: see <see cref="DevicesMax"/>.</summary>
+/// <summary>The browsers that asked for notices. Bounded: see <see cref="DevicesMax"/>.</summary>
 public sealed class PushDevices
 {
     /// <summary>So many may ask; a further one is refused.</summary>

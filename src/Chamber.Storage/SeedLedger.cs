@@ -24,7 +24,7 @@ public sealed class SeedLedger
     public Lot? Lot(LotId id) =>
         database.Read(connection => Kept(connection.Rows(ToLot, Columns + " WHERE id = ?1", id.Text)).FirstOrDefault());
 
-    /// <summary>Adds a lot, or changes the one of this name.</summary>
+    /// <summary>Adds a lot, or changes the one with this name.</summary>
     public void Save(Lot lot) => database.WriteDown(connection =>
     {
         Check(connection, lot);
@@ -80,7 +80,7 @@ public sealed class SeedLedger
         WithinBounds.WhyNot,
         test => $"A test of lot {test.Lot}"));
 
-    /// <summary>Writes down a test; one of the same lot and start is replaced, as when a running test is called.</summary>
+    /// <summary>Records a test; one of the same lot and start is replaced, as when a running test is called.</summary>
     public void Record(LotTest test) => database.WriteDown(connection =>
     {
         Require(connection, test.Lot);
@@ -97,7 +97,7 @@ public sealed class SeedLedger
     internal static void Require(SqliteConnection connection, LotId lot) =>
         LedgerRefusedException.When(connection.Whole("SELECT count(*) FROM lot WHERE id = ?1", lot.Text) == 0, Unknown(lot));
 
-    private static string Unknown(LotId lot) => $"There is no lot \"{lot}\"; write it down first.";
+    private static string Unknown(LotId lot) => $"There is no lot \"{lot}\"; record it first.";
 
     private static void Check(SqliteConnection connection, Lot lot)
     {

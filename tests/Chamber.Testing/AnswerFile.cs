@@ -23,7 +23,7 @@ public static partial class AnswerFile
 
     private static readonly TimeSpan Instants = TimeSpan.FromMinutes(30);
 
-    /// <summary>Compares, or writes the file anew when CHAMBER_ANSWERS is <c>write</c>.</summary>
+    /// <summary>Compares, or writes the file again when CHAMBER_ANSWERS is <c>write</c>.</summary>
     /// <exception cref="InvalidOperationException">It differs; the message names each place.</exception>
     public static void Compare(string path, string answer)
     {

@@ -2,7 +2,7 @@ namespace Chamber.Testing;
 
 /// <summary>
 /// A real disk of a few megabytes (tmpfs) that only the programs see which are started on it, at the path of a folder. Root makes it in
-/// a mount namespace of its own; anybody else in a user namespace, which Debian allows. A machine that allows neither fails the test
+/// its own mount namespace; anybody else in a user namespace, which Debian allows. A machine that allows neither fails the test
 /// with what it said.
 /// </summary>
 public sealed class SmallDisk : IAsyncDisposable

@@ -1,6 +1,6 @@
 namespace Chamber.Testing;
 
-/// <summary>A folder of its own for one test, removed with all it holds at disposal.</summary>
+/// <summary>Its own folder for one test, removed with all it holds at disposal.</summary>
 public sealed class TempFolder : IDisposable
 {
     /// <summary>The folder's full path.</summary>

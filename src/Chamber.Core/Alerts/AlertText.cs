@@ -26,7 +26,7 @@ public sealed record AlertText(string Title, string What, string Harm, string To
     /// <summary>The same in words as this moment wants them; or empty.</summary>
     public string Caution => CautionText.Of(Cautions);
 
-    /// <summary>The same in one line each, for wherever the alert was told before; or empty.</summary>
+    /// <summary>The same in one line each, for wherever the alert was reported before; or empty.</summary>
     public string CautionLine => CautionText.Lines(Cautions);
 
     /// <summary>All of it in one paragraph.</summary>

@@ -28,7 +28,7 @@ public sealed record AlertClosed(Alert Alert) : WatchEvent;
 /// <param name="From">Readings are wanted from here, inclusive; null for all there are.</param>
 public sealed record RefoldNeeded(Place Place, Instant? From) : WatchEvent;
 
-/// <summary>Where readings are folded: a spot, or a probe that stands on none.</summary>
+/// <summary>Where readings are folded: a spot, or a probe that is on none.</summary>
 /// <param name="Spot">The spot, or null.</param>
 /// <param name="LoneProbe">The probe when there is no spot.</param>
 public readonly record struct Place(SpotId? Spot, Climate.ProbeId? LoneProbe)

@@ -4,18 +4,18 @@ using NodaTime;
 
 namespace Chamber.Core.Batches;
 
-/// <summary>What somebody wrote down of a batch cannot be true; the message says why and what to do.</summary>
+/// <summary>What somebody recorded of a batch cannot be true; the message says why and what to do.</summary>
 /// <param name="text">What is wrong.</param>
 /// <param name="field">Which entry is wrong, as requests name it; null when it is not one entry.</param>
 public sealed class BatchRefusedException(DatedText text, string? field = null) : RefusedException(text, field);
 
 /// <summary>
-/// What may be written down of a batch: each method gives the batch as it is then, or refuses with <see cref="BatchRefusedException"/>.
+/// What may be recorded of a batch: each method gives the batch as it is then, or refuses with <see cref="BatchRefusedException"/>.
 /// The one place for these rules: whoever keeps batches asks here before it writes.
 /// </summary>
 public static class BatchRules
 {
-    /// <summary>A new batch with whatever was written down of it already.</summary>
+    /// <summary>A new batch with whatever was recorded of it already.</summary>
     public static Batch Sown(Batch batch)
     {
         ArgumentNullException.ThrowIfNull(batch);
@@ -118,7 +118,7 @@ public static class BatchRules
         return batch with { PlantOut = day };
     }
 
-    /// <summary>How many plants are alive as far as was written down: up, less the lost.</summary>
+    /// <summary>How many plants are alive as far as was recorded: up, less the lost.</summary>
     public static int Alive(Batch batch)
     {
         ArgumentNullException.ThrowIfNull(batch);

@@ -19,7 +19,7 @@ public static class BatchStays
         return batch with { Stays = BatchRules.Sorted(batch.Stays, stay, one => one.When.Start) };
     }
 
-    /// <summary>It stands on another spot from a moment on; where it stood before ends then.</summary>
+    /// <summary>It is on another spot from a moment on; where it was before ends then.</summary>
     public static Batch Moved(Batch batch, SpotId spot, Instant at)
     {
         ArgumentNullException.ThrowIfNull(batch);
@@ -37,7 +37,7 @@ public static class BatchStays
             .Concat(batch.Stages.Select(stage => stage.At))
             .Concat(batch.Losses.Select(loss => loss.At))
             .DefaultIfEmpty(batch.SownAt).Max();
-        BatchRules.Refuse(at < last, $"Something was written down for batch \"{batch.Id}\" at {last}; it can only end after that.", "at");
+        BatchRules.Refuse(at < last, $"Something was recorded for batch \"{batch.Id}\" at {last}; it can only end after that.", "at");
         return Left(batch, at) with { EndedAt = at };
     }
 

@@ -15,10 +15,10 @@ public enum CautionMoments
     /// <summary>An alert sends a hand to a spot, a probe or a batch.</summary>
     Alert = 4,
 
-    /// <summary>A lot is written down, or one lot is asked about.</summary>
+    /// <summary>A lot is recorded, or one lot is asked about.</summary>
     KeepingSeed = 8,
 
-    /// <summary>Somebody writes down mould.</summary>
+    /// <summary>Somebody records mould.</summary>
     Mould = 16,
 
     /// <summary>A probe is calibrated.</summary>
@@ -27,7 +27,7 @@ public enum CautionMoments
 
 /// <summary>A caution of the catalogue: what it says in one line and in full, when, and where it comes from.</summary>
 /// <param name="Name">Stable, lower case with hyphens, as <c>chamber cautions heat-mat</c> takes it.</param>
-/// <param name="Line">One line of at most <see cref="LineMax"/> letters, a sentence of its own.</param>
+/// <param name="Line">One line of at most <see cref="LineMax"/> letters, its own sentence.</param>
 /// <param name="Full">All of it, at most <see cref="FullMax"/> letters.</param>
 /// <param name="Moments">When it is shown in full; none for a line that is only ever short.</param>
 /// <param name="Where">What it belongs to, to end the sentence "Shown ...".</param>

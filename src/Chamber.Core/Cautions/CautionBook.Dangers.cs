@@ -71,5 +71,5 @@ public static partial class CautionBook
         + "and air the room. People with asthma, allergies, lung disease or weak defences leave it to somebody else and ask their "
         + "doctor. Mould on walls or in a cupboard is for whoever looks after the building.",
         CautionMoments.Mould,
-        "when mould is written down in a look or a loss, and then with that batch");
+        "when mould is recorded in a look or a loss, and then with that batch");
 }

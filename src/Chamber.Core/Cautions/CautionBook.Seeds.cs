@@ -18,11 +18,11 @@ public static partial class CautionBook
     public static Caution PoisonUnknown { get; } = new(
         "poison-unknown",
         "Nobody has said whether this crop of yours is poisonous: treat it as if it were.",
-        "This is a crop of your own, and nobody has said whether its seed or leaf is poisonous. Look it up by its botanical "
+        "This is your own crop, and nobody has said whether its seed or leaf is poisonous. Look it up by its botanical "
         + "name, ask your poison information line or extension service, and write the answer down (on the page under Set up, "
         + "Crops). Until then treat it as poisonous to people and pets.",
         CautionMoments.Sowing | CautionMoments.KeepingSeed,
-        "for a crop of your own until the question is answered");
+        "for your own crop until the question is answered");
 
     public static Caution PlantingSeed { get; } = new(
         "planting-seed",
@@ -47,7 +47,7 @@ public static partial class CautionBook
         "Chamber says nothing of bleach, peroxide, hot-water treatment, oven or microwave, and growth substances: the label and "
         + "the maker decide.",
         CautionMoments.None,
-        "when a treatment of the seed is written down, and when seed is soaked, nicked or chilled");
+        "when a treatment of the seed is recorded, and when seed is soaked, nicked or chilled");
 
     public static Caution DryingSeed { get; } = new(
         "drying-seed",

@@ -6,7 +6,7 @@ namespace Chamber.Core.Cautions;
 /// </summary>
 public static partial class CautionBook
 {
-    /// <summary>Every caution with words of its own; those about a crop's poison are made from its data
+    /// <summary>Every caution with its own words; those about a crop's poison are made from its data
     /// (<see cref="PoisonCaution"/>).</summary>
     public static IReadOnlyList<Caution> All =>
     [

@@ -56,7 +56,7 @@ public static class CautionRules
         return [.. InFull(act).Select(ShownCaution.Whole), .. InOneLine(act).Select(ShownCaution.Line)];
     }
 
-    /// <summary>When a lot is written down or asked about.</summary>
+    /// <summary>When a lot is recorded or asked about.</summary>
     /// <param name="lot">The lot.</param>
     /// <param name="crop">Its crop; null when the catalog no longer has it.</param>
     public static IReadOnlyList<ShownCaution> Of(Lot lot, Crop? crop)
@@ -77,7 +77,7 @@ public static class CautionRules
         note is not null
             && (note.Contains("mould", StringComparison.OrdinalIgnoreCase) || note.Contains("mold", StringComparison.OrdinalIgnoreCase));
 
-    /// <summary>Whether mould was ever written down of a batch.</summary>
+    /// <summary>Whether mould was ever recorded of a batch.</summary>
     public static bool HasMould(Batch batch)
     {
         ArgumentNullException.ThrowIfNull(batch);

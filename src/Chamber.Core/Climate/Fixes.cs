@@ -42,7 +42,7 @@ public static class Fixes
         RefusalReason.NotStored => "The data file takes other messages, so the disk is not the cause: record the values with \"chamber "
             + "read\", and report this line with the log of that minute.",
         RefusalReason.RetainedWithoutTime =>
-            "Shown as last known, and not counted: publish readings without retain, or with a time of their own.",
+            "Shown as last known, and not counted: publish readings without retain, or with their own time.",
         _ => "Add the probe, or allow new probes in the configuration.",
     };
 

@@ -9,6 +9,6 @@ public enum Measurand
     /// <summary>The mix or the towel itself, at the depth of the seed.</summary>
     Media,
 
-    /// <summary>The outside of the container or the bag, or the surface that it stands on.</summary>
+    /// <summary>The outside of the container or the bag, or the surface that it is on.</summary>
     OutsideSurface,
 }

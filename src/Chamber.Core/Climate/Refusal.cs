@@ -35,7 +35,7 @@ public enum RefusalReason
     /// <summary>The payload's time cannot be read.</summary>
     BadTime,
 
-    /// <summary>A retained message without a time of its own: shown as last known, never integrated.</summary>
+    /// <summary>A retained message without its own time: shown as last known, never integrated.</summary>
     RetainedWithoutTime,
 
     /// <summary>The probe is not known and new probes are not taken in.</summary>

@@ -2,7 +2,7 @@ namespace Chamber.Core.Climate;
 
 /// <summary>
 /// How much warmer one temperature is than another, in kelvins (the same size as a degree Celsius).
-/// It is a type of its own because 10 °F of difference is 5.6 K while 10 °F on the scale is -12.2 °C.
+/// It is a separate type because 10 °F of difference is 5.6 K while 10 °F on the scale is -12.2 °C.
 /// Equality and order are those of the number. The default value is no difference.
 /// </summary>
 public readonly record struct TemperatureDifference : IComparable<TemperatureDifference>

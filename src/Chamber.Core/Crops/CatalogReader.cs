@@ -48,7 +48,7 @@ internal static class CatalogReader
                 row.Number("log_deviation"),
                 row.Number("worst_days")));
 
-    /// <summary>Fits every row of the 1954 table anew and writes the text of <c>fits-1954.csv</c>.</summary>
+    /// <summary>Fits every row of the 1954 table again and writes the text of <c>fits-1954.csv</c>.</summary>
     internal static string FitsAsCsv()
     {
         var maxima = CsvTable.Embedded("crops.csv").Rows

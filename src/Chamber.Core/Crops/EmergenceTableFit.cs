@@ -51,7 +51,7 @@ public static class EmergenceTableFit
     public static double? DaysAt(CardinalTemperatures cardinals, WarmHours half, Temperature temperature) =>
         cardinals.EffectiveWarmth(temperature) is > 0 and var warmth ? half.CelsiusHours / 24 / warmth : null;
 
-    /// <summary>Fits every row of the shipped table anew: the text of the shipped file of fits, to be compared with it or put in its
+    /// <summary>Fits every row of the shipped table again: the text of the shipped file of fits, to be compared with it or put in its
     /// place.</summary>
     public static string RebuildShipped() => CatalogReader.FitsAsCsv();
 

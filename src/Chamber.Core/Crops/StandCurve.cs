@@ -24,7 +24,7 @@ public sealed class StandCurve : IEquatable<StandCurve>
             || this.points.DistinctBy(point => point.Celsius).Count() < this.points.Length)
         {
             throw new ArgumentException(
-                "A stand curve needs at least one point, each at a temperature of its own with a share from 0 to 1.", nameof(points));
+                "A stand curve needs at least one point, each at its own temperature with a share from 0 to 1.", nameof(points));
         }
 
         Ceilings = ceilings;

@@ -4,7 +4,7 @@ namespace Chamber.Core.Crops;
 
 /// <summary>
 /// What temperatures leave of the seed that could come up. A seed comes up when its ceiling lies above the temperature at which it makes
-/// its progress, on the mean over a day: a few hot hours between cool ones slow it and do not stop it (laboratories test most vegetables
+/// its progress, on average over a day: a few hot hours between cool ones slow it and do not stop it (laboratories test most vegetables
 /// at 20 °C for 16 h and 30 °C for 8 h a day, 7 CFR 201.58), and a cold night between warm days counts for as little as it brings. So each
 /// day is worth the crop's stand at its mean temperature, every hour weighted by the progress that it would bring if no heat were too
 /// much; days weigh by their measured time. The default has seen nothing.

@@ -62,7 +62,7 @@ public sealed record BatchCase
     /// <summary>The share of sound seed that the temperatures left until the first was seen, or until now; 0 to 1.</summary>
     public double StandShare { get; init; } = 1;
 
-    /// <summary>What the spot has in store where it stands now; null when that is not known or it has ended.</summary>
+    /// <summary>What the spot has in store where it is now; null when that is not known or it has ended.</summary>
     public SpotAhead? Ahead { get; init; }
 
     /// <summary>How many are expected in all from what is known now; null when that cannot be said.</summary>

@@ -116,7 +116,7 @@ internal static class CauseOrder
     /// <summary>Whether the first came, or would come, later than forecast at its sowing.</summary>
     public static bool IsLate(BatchCase known) => known.ForecastDays is { } days && known.SeenDays.After > days.High;
 
-    // Where nothing is known of the spot it stands on, it stays as it was.
+    // Where nothing is known of the spot it is on, it stays as it was.
     private static bool IsHotAhead(BatchCase known) =>
         known.Ahead is null || (known.Ahead.AboveShare > 0.1 && known.Ahead.StandShare < SpotAhead.StandShareMin);
 

@@ -32,7 +32,7 @@ public readonly record struct LossPart(LossKind Kind, double Seeds);
 /// <summary>
 /// What a batch loses, taken apart: the seeds of those sown that make no plant, each counted once, so that the parts never add up to
 /// more than the batch. First the seed's own share, then what the temperatures take of the sound ones, then what neither explains;
-/// plants lost after they came up are those written down.
+/// plants lost after they came up are those recorded.
 /// </summary>
 /// <param name="Sown">How many were sown.</param>
 /// <param name="Parts">The parts, the largest first.</param>

@@ -7,7 +7,7 @@ using NodaTime;
 namespace Chamber.Core.Facts;
 
 /// <summary>
-/// Whether everything that was written down of a thing lies within <see cref="Bounds"/>: one sentence with the fix for the first that
+/// Whether everything that was recorded of a thing lies within <see cref="Bounds"/>: one sentence with the fix for the first that
 /// doesn't, otherwise null. What is to be stored is refused by it, and what lies in a file all the same is left out by it.
 /// </summary>
 public static class WithinBounds

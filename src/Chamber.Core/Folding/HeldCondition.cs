@@ -12,7 +12,7 @@ internal enum Transition
 /// A condition that opens when something is bad without a break for a hold time, and closes when it is good without a break
 /// for another. Between the two thresholds (neither bad nor good) it stays as it is, so that
 /// the instants of opening and closing follow from the readings alone and not from when the watch happened to be asked.
-/// A value: a copy of it goes its own way. The default value is closed.
+/// A value: a copy of it is independent. The default value is closed.
 /// </summary>
 internal struct HeldCondition
 {

@@ -3,7 +3,7 @@ using NodaTime;
 
 namespace Chamber.Core.Folding;
 
-/// <summary>The mean temperature of the running hour, over the straight lines between readings. A value: a copy goes its own way.</summary>
+/// <summary>The mean temperature of the running hour, over the straight lines between readings. A value: a copy is independent.</summary>
 internal struct HourMean
 {
     private double celsiusTicks;

@@ -2,7 +2,7 @@ using Chamber.Core.Climate;
 
 namespace Chamber.Core.Folding;
 
-/// <summary>The last 24 hourly means of temperature. A value: a copy goes its own way.</summary>
+/// <summary>The last 24 hourly means of temperature. A value: a copy is independent.</summary>
 internal struct LastDay
 {
     private const int Hours = Hours24<double>.Count;

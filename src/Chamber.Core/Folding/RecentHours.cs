@@ -1,6 +1,6 @@
 namespace Chamber.Core.Folding;
 
-/// <summary>The last 24 hourly values. A value: a copy goes its own way.</summary>
+/// <summary>The last 24 hourly values. A value: a copy is independent.</summary>
 internal struct RecentHours
 {
     private Hours24<double> values;

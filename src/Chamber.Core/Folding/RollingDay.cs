@@ -2,7 +2,7 @@ using NodaTime;
 
 namespace Chamber.Core.Folding;
 
-/// <summary>A sum over the last 24 hours, kept in 24 buckets of an hour. A value: a copy goes its own way.</summary>
+/// <summary>A sum over the last 24 hours, kept in 24 buckets of an hour. A value: a copy is independent.</summary>
 internal struct RollingDay
 {
     private const int Hours = Hours24<double>.Count;
@@ -50,7 +50,7 @@ internal struct RollingDay
             buckets[(int)(hour % Hours)] = 0;
         }
 
-        // Summed anew, so that rounding does not build up over years.
+        // Summed again, so that rounding does not build up over years.
         sum = 0;
         for (var i = 0; i < Hours; i++)
         {

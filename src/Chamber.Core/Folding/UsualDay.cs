@@ -3,7 +3,7 @@ namespace Chamber.Core.Folding;
 /// <summary>
 /// What is usual on a spot by one probe at each hour of the day: a level and 24 hours' offsets, learnt over seven days. Then it follows the
 /// seasons: the level by three tenths of the gap a day, the shape by a twentieth, neither by more than <see cref="Clip"/> at a time, so
-/// that a shift is not learnt away before it is found. A value: a copy goes its own way.
+/// that a shift is not learnt away before it is found. A value: a copy is independent.
 /// </summary>
 internal struct UsualDay
 {
@@ -40,7 +40,7 @@ internal struct UsualDay
     /// <summary>Learns an hour.</summary>
     /// <param name="hourOfDay">0 to 23.</param>
     /// <param name="celsius">Its mean.</param>
-    /// <param name="follow">Whether a mature one may follow it; a shift that was told is not learnt.</param>
+    /// <param name="follow">Whether a mature one may follow it; a shift that was reported is not learnt.</param>
     public void Learn(int hourOfDay, double celsius, bool follow)
     {
         if (days[hourOfDay]++ == 0)

@@ -5,7 +5,7 @@ using Chamber.Core.Statistics;
 namespace Chamber.Core.Forecasts;
 
 /// <summary>
-/// How many of a batch are up by so many warm-hours: G · Φ((ln W - ln θ50)/σ), the lognormal form of thermal time
+/// How many of a batch are up by this many warm-hours: G · Φ((ln W - ln θ50)/σ), the lognormal form of thermal time
 /// (R. H. Ellis and P. D. Butcher, J. Exp. Bot. 39 (1988), with the share that never comes up added).
 /// The default value is not usable.
 /// </summary>
@@ -18,7 +18,7 @@ public readonly record struct EmergenceCurve(double LogHalf, double Spread, doub
     public static EmergenceCurve Of(GerminationProfile profile, double germinable) =>
         new(Math.Log(profile.HalfWarmHours.CelsiusHours), profile.Spread, germinable);
 
-    /// <summary>The share of all seeds that is up by so many warm-hours, 0 to 1.</summary>
+    /// <summary>The share of all seeds that is up by this many warm-hours, 0 to 1.</summary>
     public double UpBy(WarmHours warmHours) => Germinable * ShareOfGerminable(warmHours.CelsiusHours);
 
     /// <summary>The warm-hours at which a share of the germinable seeds is up.</summary>

@@ -60,7 +60,7 @@ internal sealed class EventOdds
         return new(seen, low, step, chances, counts);
     }
 
-    /// <summary>The chance that a milestone is passed by so many warm-hours, for warm-hours at or after the last look.</summary>
+    /// <summary>The chance that a milestone is passed by this many warm-hours, for warm-hours at or after the last look.</summary>
     public double At(Milestone milestone, double warmHours)
     {
         var course = chances[(int)milestone];
@@ -141,7 +141,7 @@ internal sealed class EventOdds
         return FinalCounts.Length - 1;
     }
 
-    /// <summary>Of the seeds that were late at the last look, the share up by so many warm-hours.</summary>
+    /// <summary>Of the seeds that were late at the last look, the share up by this many warm-hours.</summary>
     private static double ShareSince(BeliefCell cell, double logWarmHours, double upByLast) =>
         upByLast >= 1 ? 1 : Math.Clamp((cell.UpBy(logWarmHours) - upByLast) / (1 - upByLast), 0, 1);
 

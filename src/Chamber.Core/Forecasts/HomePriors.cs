@@ -14,7 +14,7 @@ public static class HomePriors
 
     /// <summary>
     /// How far one lot lies from others of its crop, ln θ. Four published thermal times of onion on paper, of as many sorts, differ by
-    /// 0.26 at 20 °C, the laboratory in it. A batch whose lot nobody wrote down strays by as much.
+    /// 0.26 at 20 °C, the laboratory in it. A batch whose lot nobody recorded strays by as much.
     /// </summary>
     public const double LotDeviation = 0.25;
 

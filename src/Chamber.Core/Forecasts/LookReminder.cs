@@ -27,12 +27,12 @@ public sealed record LookQuestion(
     QuietHours Quiet);
 
 /// <summary>
-/// Whether to remind somebody to look now. A fast crop is looked for sooner and oftener, because its seedlings are pale, or its roots
+/// Whether to remind somebody to look now. A fast crop is looked for sooner and more often, because its seedlings are pale, or its roots
 /// grown into the towel, within a day. Thresholds and waits are assumptions.
 /// </summary>
 public static class LookReminder
 {
-    /// <summary>Nobody is reminded of one batch oftener than this on one day.</summary>
+    /// <summary>Nobody is reminded of one batch more often than this on one day.</summary>
     public const int PerDayMax = 2;
 
     private static readonly Duration Fast = Duration.FromDays(5);

@@ -13,7 +13,7 @@ internal static class StopRule
     /// <summary>Half of the seeds of most batches are up by this many times the warmth that half of them need on average.</summary>
     private const double WarmEnough = 1.3;
 
-    /// <summary>A batch that will not have had that warmth in three weeks is slow where it stands.</summary>
+    /// <summary>A batch that will not have had that warmth in three weeks is slow where it is.</summary>
     private const double ThreeWeeksHours = 21 * 24;
 
     /// <summary>A look this long before the day is as good as one on it.</summary>

@@ -13,7 +13,7 @@ public sealed record LitPots(string What, int Pots, LocalDate From, LocalDate To
 /// <param name="Week">Its Monday.</param>
 /// <param name="Pots">How many pots stand in the light then.</param>
 /// <param name="Over">By how many too many; 0 or less fits.</param>
-/// <param name="Whose">What stands there.</param>
+/// <param name="Whose">What is there.</param>
 public sealed record LightWeek(LocalDate Week, int Pots, int Over, IReadOnlyList<string> Whose);
 
 /// <summary>

@@ -6,7 +6,7 @@ namespace Chamber.Core.Plans;
 public static class SharedDays
 {
     /// <summary>A day on which several stand there is divided evenly, so the shares add up to the days on which it runs.</summary>
-    /// <param name="stays">For each crop its first day there and the day on which it is gone; null for one that never stands there.</param>
+    /// <param name="stays">For each crop its first day there and the day on which it is gone; null for one that never is there.</param>
     /// <returns>For each crop its share, days.</returns>
     public static double[] Of(IReadOnlyList<(LocalDate From, LocalDate Gone)?> stays)
     {

@@ -10,7 +10,7 @@ public enum SeedOrigin
     Saved,
 }
 
-/// <summary>Which year stands on the packet or in the notebook. Age is counted from each in its own way.</summary>
+/// <summary>Which year is on the packet or in the notebook. Age is counted from each in its own way.</summary>
 public enum LotYearKind
 {
     /// <summary>The seed ripened in this year.</summary>

@@ -17,7 +17,7 @@ public static class LotRemarks
         ArgumentNullException.ThrowIfNull(lot);
         if (lot is { Origin: SeedOrigin.Saved, Parent: null })
         {
-            yield return "Seed saved from a hybrid (F1) does not come true; write down the parent lot so that you know.";
+            yield return "Seed saved from a hybrid (F1) does not come true; record the parent lot so that you know.";
         }
 
         if (lot.Storage is SeedStorage.Warm or SeedStorage.Damp)

@@ -28,7 +28,7 @@ public static class UseFirst
     /// <summary>What to do with a lot of which so many seeds are left.</summary>
     /// <param name="belief">What is believed of it.</param>
     /// <param name="left">Seeds left.</param>
-    /// <param name="replaceable">Whether the same seed can be bought again, or a test of its own has shown that it is past use: saved seed
+    /// <param name="replaceable">Whether the same seed can be bought again, or its own test has shown that it is past use: saved seed
     /// is not thrown out without one.</param>
     public static LotAdvice Advise(LotBelief belief, int left, bool replaceable = true)
     {

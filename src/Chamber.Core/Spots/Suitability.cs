@@ -19,7 +19,7 @@ public sealed record SuitabilityParts(
     TemperatureDifference Swing,
     WarmHours WarmHoursPerDay);
 
-/// <summary>How well a spot serves a crop. Confidence is a number of its own and never part of the score.</summary>
+/// <summary>How well a spot serves a crop. Confidence is a separate number and never part of the score.</summary>
 /// <param name="Score">0 to 100: speed as a share of the crop's best day, times stand as a share of its best.</param>
 /// <param name="Low">80 % interval of the score from how the days differ and how far the probes may be off: its low end.</param>
 /// <param name="High">Its high end.</param>

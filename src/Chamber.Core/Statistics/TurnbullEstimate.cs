@@ -125,7 +125,7 @@ public sealed class TurnbullEstimate
     /// <summary>From a left end to the next right end with no other end between: only there can a share lie.</summary>
     private static (double From, double To)[] Innermost(CensoredCount[] counts)
     {
-        // At one time right ends come before left ones, since (a, b] and (b, c] do not meet; an exact time is a point of its own.
+        // At one time right ends come before left ones, since (a, b] and (b, c] do not meet; an exact time is a separate point.
         var ends = counts
             .SelectMany(count => new (double At, int Order, bool IsLeft)[] { (count.From, IsExact(count) ? -1 : 1, true),
                 (count.To ?? double.PositiveInfinity, 0, false) })

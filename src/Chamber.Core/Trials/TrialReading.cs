@@ -55,7 +55,7 @@ internal static class TrialReading
         ends.IsLevel ? null : scale(ends.Mid),
         ends.High is { } high ? scale(high) : null);
 
-    /// <summary>A share has ends of its own, none and all.</summary>
+    /// <summary>A share has its own ends, none and all.</summary>
     private static TrialEstimate Share(TrialEnds ends) => new(
         ends.Low is { } low ? Square(low) : 0, Square(ends.Mid), ends.High is { } high ? Square(high) : 1);
 

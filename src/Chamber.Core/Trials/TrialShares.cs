@@ -35,7 +35,7 @@ internal static class TrialShares
             return null;
         }
 
-        // The profile is sought anew, or it would have bent to make up for seeds that died.
+        // The profile is sought again, or it would have bent to make up for seeds that died.
         var search = new TrialSearch(trials, ownShares: true);
         var free = Enumerable.Range(0, TrialPoint.Numbers).Where(number => number != (int)TrialNumber.Angle).ToArray();
         var apart = search.Climb(best.Point.At, free, Enough, moved => new(moved));

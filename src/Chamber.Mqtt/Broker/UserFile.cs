@@ -6,7 +6,7 @@ namespace Chamber.Mqtt.Broker;
 
 /// <summary>
 /// The users of the built-in broker, one a line: name, iterations, salt and hash, parted by colons. The hash is PBKDF2 with
-/// HMAC-SHA-512 (RFC 8018, Moriarty, Kaliski &amp; Rusch 2017, section 5.2); a password itself is never written down.
+/// HMAC-SHA-512 (RFC 8018, Moriarty, Kaliski &amp; Rusch 2017, section 5.2); a password itself is never recorded.
 /// </summary>
 public sealed class UserFile
 {

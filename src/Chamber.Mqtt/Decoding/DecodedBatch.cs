@@ -17,7 +17,7 @@ public sealed class DecodedBatch
     /// <summary>What can be stored and counted.</summary>
     public IReadOnlyList<Reading> Readings => readings;
 
-    /// <summary>From retained messages without a time of their own: to be shown as last known, never stored or counted.</summary>
+    /// <summary>From retained messages without their own time: to be shown as last known, never stored or counted.</summary>
     public IReadOnlyList<Reading> LastKnown => lastKnown;
 
     /// <summary>What is not used, and why.</summary>

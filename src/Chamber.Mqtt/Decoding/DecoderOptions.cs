@@ -8,7 +8,7 @@ public sealed record DecoderOptions
     /// <summary>A larger payload is refused unread, bytes. 64 KiB by default.</summary>
     public int PayloadLengthMax { get; init; } = 64 * 1024;
 
-    /// <summary>More topics than this are still decoded, but looked up anew each time.</summary>
+    /// <summary>More topics than this are still decoded, but looked up again each time.</summary>
     public int TopicsMax { get; init; } = 10_000;
 
     /// <summary>More probes that nobody has set up than this are refused as unknown.</summary>

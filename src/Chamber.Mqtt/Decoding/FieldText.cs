@@ -28,7 +28,7 @@ internal static class FieldText
         return false;
     }
 
-    /// <summary>The number that the reader stands on. An object or array is skipped.</summary>
+    /// <summary>The number that the reader is on. An object or array is skipped.</summary>
     public static bool TryNumber(ref Utf8JsonReader reader, out double number, out RefusalReason reason)
     {
         reason = RefusalReason.Malformed;

@@ -66,7 +66,7 @@ public sealed class MessageDecoder
         Count(into, readingsBefore, refusalsBefore);
     }
 
-    /// <summary>Counts a message that was put aside after all.</summary>
+    /// <summary>Counts a message that was set aside after all.</summary>
     internal void CountPutAside() => refused[(int)RefusalReason.NotStored]++;
 
     private void Read(in IncomingMessage message, TopicRoute route, DecodedBatch into)

@@ -3,7 +3,7 @@ using NodaTime;
 namespace Chamber.Mqtt.Decoding;
 
 /// <summary>
-/// Reads a date and time by RFC 3339 (Klyne &amp; Newman 2002, section 5.6) straight from bytes, because it stands in nearly every
+/// Reads a date and time by RFC 3339 (Klyne &amp; Newman 2002, section 5.6) straight from bytes, because it is in nearly every
 /// message. The offset is required: a local time without one is ambiguous twice a year. A leap second counts as the next one.
 /// </summary>
 internal static class Rfc3339

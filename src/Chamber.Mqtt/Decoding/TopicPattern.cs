@@ -4,7 +4,7 @@ namespace Chamber.Mqtt.Decoding;
 
 /// <summary>
 /// A topic filter of MQTT (version 5.0, OASIS 2019, section 4.7) in which one level may be <c>{probe}</c>: it matches like
-/// <c>+</c>, and what stands there names the probe.
+/// <c>+</c>, and what is there names the probe.
 /// </summary>
 internal sealed class TopicPattern
 {

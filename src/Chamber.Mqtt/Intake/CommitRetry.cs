@@ -6,14 +6,14 @@ namespace Chamber.Mqtt.Intake;
 
 /// <summary>
 /// Commits a batch whatever the store says. The store's own condition is waited out. Any other error is tried a few times; then the
-/// batch is halved again and again until the messages are found that the store will not take, each of which is put aside as a
+/// batch is halved again and again until the messages are found that the store will not take, each of which is set aside as a
 /// refusal, so that one message never stands in the way of all others. Belongs to one thread.
 /// </summary>
 internal sealed class CommitRetry(Commit commit, TimeProvider time, IntakeOptions options, IntakeMetrics metrics, ILogger logger)
 {
     private bool isFailing;
 
-    /// <summary>Returns when each message is stored, or put aside.</summary>
+    /// <summary>Returns when each message is stored, or set aside.</summary>
     public async ValueTask CommitAsync(DecodedBatch batch, IReadOnlyList<Taken> taken, CancellationToken cancellationToken)
     {
         if (await TryAsync(batch, options.TriesMax, cancellationToken) is { } problem)

@@ -13,7 +13,7 @@ public delegate ValueTask Commit(DecodedBatch batch, CancellationToken cancellat
 /// <summary>
 /// The one way in for messages, wherever they come from: a bounded queue, one reader that decodes and commits by batches, and
 /// only then acknowledges. While the store cannot be used the senders wait, so nothing is lost and memory stays bounded; a single
-/// message that it will not take is put aside as a refusal.
+/// message that it will not take is set aside as a refusal.
 /// </summary>
 public sealed class ReadingIntake
 {

@@ -34,7 +34,8 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
     /// <summary>The code that the first person types; shown on the console, new at each start, void once somebody exists.</summary>
     public string OneTimeCode { get; } = RandomNumberGenerator.GetString(CodeAlphabet, 8);
 
-    /// <summary>The same, once, for whoever tells it where only this machine's owner reads; null when it was told, or is void.</summary>
+    /// <summary>The same, once, for whoever tells it where only this machine's owner reads; null when it was reported, or is
+    /// void.</summary>
     public string? TakeCodeToTell() => HasPeople || Interlocked.Exchange(ref isCodeTold, true) ? null : OneTimeCode;
 
     public bool HasPeople => file.Current.People.Count > 0;
@@ -71,7 +72,7 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
         return Add(name, password);
     }
 
-    /// <summary>Adds a person, or gives the one of this name a new password; the caller must be one.</summary>
+    /// <summary>Adds a person, or gives the one with this name a new password; the caller must be one.</summary>
     public Entry Save(string name, string password) =>
         Find(name.Trim()) is { } known ? ChangePassword(known.Name, password) : Add(name, password);
 

@@ -5,7 +5,7 @@ using System.Security.Cryptography.X509Certificates;
 namespace Chamber.Service.Access;
 
 /// <summary>
-/// A certificate of our own for homes that have none: the browser warns once, and the connection is private.
+/// Our own certificate for homes that have none: the browser warns once, and the connection is private.
 /// Kept as <c>page-certificate.pfx</c> in the data directory so that the warning comes once and not at each start.
 /// </summary>
 internal static class SelfMadeCertificate

@@ -8,7 +8,7 @@ namespace Chamber.Service.Boards;
 /// </summary>
 internal static class Queries
 {
-    /// <summary>The spot of each probe: where it stood at the last hour. A probe that was moved within two hours has one spot
+    /// <summary>The spot of each probe: where it was at the last hour. A probe that was moved within two hours has one spot
     /// still.</summary>
     public static string OnSpot { get; } = $"* on(probe) group_left(spot) (topk by (probe) (1, "
         + $"tlast_over_time({Name(Measurements.Station, "present")}[2h])) ^ 0)";

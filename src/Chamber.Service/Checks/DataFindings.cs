@@ -105,7 +105,7 @@ internal static class DataFindings
         }
         catch (StoreException problem)
         {
-            return Finding.Wrong("backups", $"the newest, {backup.Name}, {age.Days} days old, cannot be brought back: {problem.Message}",
+            return Finding.Wrong("backups", $"the newest, {backup.Name}, {age.Days} days old, cannot be restored: {problem.Message}",
                 "chamber backup, and look at the disk it is on");
         }
     }

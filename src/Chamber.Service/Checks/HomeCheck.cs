@@ -78,7 +78,7 @@ internal sealed class HomeCheck(DataDirectory data, IEnumerable<KeyValuePair<str
     private static Finding LeftOut(ChamberStore store, bool quick) =>
         (quick ? store.FindLeftOut() : store.FindAllLeftOut()) is { Count: > 0 } lines
         ? Finding.Wrong("bounds", string.Join(' ', lines))
-        : Finding.Fine("bounds", "everything that is written down lies within them");
+        : Finding.Fine("bounds", "everything that is recorded lies within them");
 
     private Finding Crops(ChamberStore store)
     {
@@ -101,7 +101,7 @@ internal sealed class HomeCheck(DataDirectory data, IEnumerable<KeyValuePair<str
         yield return newest switch
         {
             null => Finding.Note("readings", "none has arrived yet",
-                "connect a sensor (docs/topics.md), or write down a thermometer: chamber read SPOT 23.5C"),
+                "connect a sensor (docs/topics.md), or record a thermometer: chamber read SPOT 23.5C"),
             { } last when now - last > Silence =>
                 Finding.Note("readings", $"the last arrived {Show(last, zone)}",
                 "look whether the service runs and the sensors have power: chamber probes"),

@@ -36,7 +36,7 @@ internal static partial class CommandLine
     }
 
     /// <summary>A command line as typed, without its work being done.</summary>
-    /// <exception cref="BadInputException">It cannot be read; the message says the fix.</exception>
+    /// <exception cref="BadInputException">It cannot be read; the message gives the fix.</exception>
     public static ParseResult Parse(string[] arguments)
     {
         arguments = Understood(arguments);

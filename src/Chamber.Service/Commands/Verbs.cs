@@ -8,7 +8,7 @@ using Chamber.Service.Commands.Watch;
 
 namespace Chamber.Service.Commands;
 
-/// <summary>Every verb of <c>chamber</c>, in the order in which help lists them. Each has a file of its own beside this one.</summary>
+/// <summary>Every verb of <c>chamber</c>, in the order in which help lists them. Each has its own file beside this one.</summary>
 internal static class Verbs
 {
     // By name, because a run needs one of them, and making all takes a tenth of a second.

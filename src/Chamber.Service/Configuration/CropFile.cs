@@ -64,13 +64,13 @@ internal static class CropFile
         foreach (var (crop, json) in rest)
         {
             var why = WhyNot(() => catalog.With([Parse(json).ToChange(crop)]));
-            store.LeaveOut($"Crop {crop}", $"{why} To put it right, write it down again: {Again(crop)}.");
+            store.LeaveOut($"Crop {crop}", $"{why} To put it right, record it again: {Again(crop)}.");
         }
 
         return catalog;
     }
 
-    /// <summary>How a crop of one's own is written down again, as the end of a sentence.</summary>
+    /// <summary>How your own crop is recorded again, as the end of a sentence.</summary>
     public static string Again(CropId crop) => $"chamber fit --save {crop}, or on the page under Set up, Crops";
 
     private static string? WhyNot(Action use)

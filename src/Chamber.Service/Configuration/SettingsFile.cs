@@ -5,7 +5,7 @@ namespace Chamber.Service.Configuration;
 
 /// <summary>
 /// Reads chamber.json and then the environment (CHAMBER_BROKER__PORT=1884 stands for broker.port), and checks that the whole
-/// makes sense. The first thing that doesn't is told in one line: the file, the line or variable, the key and the fix.
+/// makes sense. The first thing that doesn't is reported in one line: the file, the line or variable, the key and the fix.
 /// </summary>
 internal static class SettingsFile
 {

@@ -37,7 +37,7 @@ internal sealed class DemoPlayer(FlatStory story, DataDirectory data, int port, 
         await client.ConnectAsync(new MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", port).WithClientId("shared-flat").Build(),
             cancel);
 
-        // A connection of its own: the service notices that somebody else has written, as it does of the command line.
+        // Its own connection: the service notices that somebody else has written, as it does of the command line.
         using var store = ChamberStore.Open(data.Database);
         while (!cancel.IsCancellationRequested)
         {

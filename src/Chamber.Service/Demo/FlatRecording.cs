@@ -13,7 +13,7 @@ using NodaTime.Text;
 namespace Chamber.Service.Demo;
 
 /// <summary>
-/// Writes down two weeks of the simulated home so that they can be played back anywhere: what every probe published, and what
+/// Records two weeks of the simulated home so that they can be played back anywhere: what every probe published, and what
 /// the grower typed meanwhile. The same seed writes the same lines.
 /// </summary>
 internal sealed class FlatRecording

@@ -109,10 +109,10 @@ internal sealed record ProbeRow(string Probe, Measurand Measures, double MaxGapM
 internal sealed record CalibrationRow(string Probe, Instant From, double OffsetKelvins, double? DryRaw, double? SaturatedRaw, string? Note,
     double? UncertaintyKelvins, double? HumidityPoints);
 
-/// <summary>A crop of one's own, as it is kept.</summary>
+/// <summary>Your own crop, as it is kept.</summary>
 internal sealed record CropRow(string Crop, string Json);
 
-/// <summary>An alert as it was told.</summary>
+/// <summary>An alert as it was reported.</summary>
 internal sealed record AlertRow(
     long Number, string Kind, string About, string Severity, Instant Since, Instant OpenedAt, Instant? ClosedAt, string? CloseReason,
         Instant? SeenAt, string? SeenBy)

@@ -11,12 +11,12 @@ internal enum BadInputKind
     /// <summary>It names something that there is not.</summary>
     Unknown,
 
-    /// <summary>It contradicts what is written down.</summary>
+    /// <summary>It contradicts what is recorded.</summary>
     Contradicts,
 }
 
 /// <summary>
-/// What was typed or asked, or a file that was named, cannot be used. Its one-line message names it and says the fix. The command
+/// What was typed or asked, or a file that was named, cannot be used. Its one-line message names it and gives the fix. The command
 /// line ends with exit code 2; the API answers with problem details.
 /// </summary>
 internal sealed class BadInputException : Exception

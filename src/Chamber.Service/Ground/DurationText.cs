@@ -12,7 +12,7 @@ internal static class DurationText
         ("min", 60), ("s", 1), ("m", 60), ("h", 3600), ("d", 86400), ("w", 604800),
     ];
 
-    /// <exception cref="FormatException">No unit, no number, or not positive; the message says the fix.</exception>
+    /// <exception cref="FormatException">No unit, no number, or not positive; the message gives the fix.</exception>
     public static Duration Parse(string text)
     {
         var trimmed = text.Trim();

@@ -12,7 +12,7 @@ internal static partial class Log
     [LoggerMessage(3000, LogLevel.Information, "Chamber is ready. Data in {Directory}. {Reach}")]
     public static partial void Ready(ILogger logger, string directory, string reach);
 
-    [LoggerMessage(3001, LogLevel.Information, "Chamber stops: what was taken in is written down.")]
+    [LoggerMessage(3001, LogLevel.Information, "Chamber stops: what was taken in is recorded.")]
     public static partial void Stopping(ILogger logger);
 
     [LoggerMessage(3002, LogLevel.Warning,

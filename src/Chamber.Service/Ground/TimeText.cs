@@ -24,7 +24,7 @@ internal static class TimeText
     /// Reads <c>2026-03-01T07:40:00Z</c> (RFC 3339), <c>2026-03-01 07:40</c>, <c>2026-03-01</c> (noon), <c>07:40</c> (the last time
     /// it was 07:40), <c>today</c> and <c>yesterday</c> (noon, or now if noon is still to come), and <c>now</c>.
     /// </summary>
-    /// <exception cref="FormatException">None of these; the message says the fix.</exception>
+    /// <exception cref="FormatException">None of these; the message gives the fix.</exception>
     public static Instant Parse(string text, DateTimeZone zone, Instant now)
     {
         var trimmed = text.Trim();

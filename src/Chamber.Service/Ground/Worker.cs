@@ -2,7 +2,7 @@ namespace Chamber.Service.Ground;
 
 /// <summary>
 /// Work that goes on beside everything else until the service stops. Once it was asked to stop nothing that ends it is a fault: on a slow
-/// machine the host may take the store away while the last turn still runs. What was not written down then is done again at the next start.
+/// machine the host may take the store away while the last turn still runs. What was not recorded then is done again at the next start.
 /// </summary>
 internal abstract class Worker : BackgroundService
 {

@@ -70,7 +70,7 @@ internal sealed class Fence(string name, BackgroundService worker, BrokenParts b
                 return;
             }
 
-            // A wait of its own that ran out, as that of a request does, ends a worker as any fault does.
+            // Its own wait that ran out, as that of a request does, ends a worker as any fault does.
             var problem = running.Exception?.GetBaseException() ?? new TimeoutException("It waited for something in vain.");
             faults++;
             broken.Broke(name, Instant.FromDateTimeOffset(clock.GetUtcNow()), problem.Message);
@@ -111,7 +111,7 @@ internal sealed class Fence(string name, BackgroundService worker, BrokenParts b
 /// <summary>Registers workers behind fences.</summary>
 internal static class FencedWorkers
 {
-    /// <summary>Runs a worker that is registered, or made here, behind a fence of its own.</summary>
+    /// <summary>Runs a worker that is registered, or made here, behind its own fence.</summary>
     public static void AddFenced<T>(this IServiceCollection services, Func<IServiceProvider, T> worker)
         where T : BackgroundService
     {

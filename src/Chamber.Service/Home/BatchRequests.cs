@@ -4,7 +4,7 @@ using Chamber.Core.Seeds;
 
 namespace Chamber.Service.Home;
 
-/// <summary>A sowing to be written down.</summary>
+/// <summary>A sowing to be recorded.</summary>
 /// <param name="Crop">The crop, by any of its names.</param>
 /// <param name="Seeds">How many seeds, at least 1.</param>
 /// <param name="Spot">Where it stands.</param>
@@ -36,7 +36,7 @@ internal sealed record LookRequest(int Up, string? Note = null, string? At = nul
 /// <param name="Plants">To how many plants; null when nobody counted.</param>
 /// <param name="Note">What else.</param>
 /// <param name="At">When; now by default.</param>
-/// <param name="Spot">For moved-to-light: the bright spot it is on now. May be left out when it stands on one, or when only some
+/// <param name="Spot">For moved-to-light: the bright spot it is on now. May be left out when it is on one, or when only some
 /// of the plants were moved.</param>
 internal sealed record StageRequest(StageKind Done, int? Plants = null, string? Note = null, string? At = null, string? Spot = null);
 

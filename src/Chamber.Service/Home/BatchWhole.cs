@@ -5,7 +5,7 @@ using NodaTime;
 
 namespace Chamber.Service.Home;
 
-/// <summary>A batch with everything that was written down of it.</summary>
+/// <summary>A batch with everything that was recorded of it.</summary>
 /// <param name="Batch">As it stands, with its forecast.</param>
 /// <param name="Containers">How many containers it fills.</param>
 /// <param name="IsTest">Whether it was sown to test its lot.</param>
@@ -19,7 +19,7 @@ namespace Chamber.Service.Home;
 /// <param name="Stages">What was done to it.</param>
 /// <param name="Losses">What was lost.</param>
 /// <param name="Wettings">When it was wetted again.</param>
-/// <param name="Cautions">What to mind with it: of the sowing, and mould when that was written down.</param>
+/// <param name="Cautions">What to mind with it: of the sowing, and mould when that was recorded.</param>
 internal sealed record BatchWhole(
     BatchAnswer Batch,
     int Containers,

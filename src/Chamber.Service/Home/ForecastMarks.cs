@@ -7,7 +7,7 @@ using NodaTime;
 namespace Chamber.Service.Home;
 
 /// <summary>
-/// What the forecasts of batches under way ask of people: to look now, or to stop waiting. Worked out anew each hour, and at once when
+/// What the forecasts of batches under way ask of people: to look now, or to stop waiting. Worked out again each hour, and at once when
 /// somebody has sown, looked, moved or ended; between these the marks stand still, so that the watch has nothing to fold again.
 /// </summary>
 /// <param name="quiet">When nobody is to be sent to look, as it is set now.</param>

@@ -4,7 +4,7 @@ using NodaTime;
 
 namespace Chamber.Service.Home;
 
-/// <summary>Writes down thermometers that somebody read: one place for the command line, the page and the API.</summary>
+/// <summary>Records thermometers that somebody read: one place for the command line, the page and the API.</summary>
 internal sealed class HandReadings(HomeReader home, Instant now)
 {
     // Between two looks at a thermometer lie hours; half a day without one is a gap.
@@ -55,7 +55,7 @@ internal sealed class HandReadings(HomeReader home, Instant now)
         return (here?.Probe ?? new ProbeId(Cut($"thermometer-{place.Id}")), place.Id, here is null);
     }
 
-    // A slip of the finger would make a thermometer of its own, and the reading would count for no spot.
+    // A slip of the finger would make its own thermometer, and the reading would count for no spot.
     private static void RefuseSlip(string name, IEnumerable<string> known)
     {
         if (Core.NearNames.Question(name, known) is { Length: > 0 } question)

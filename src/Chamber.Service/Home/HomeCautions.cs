@@ -5,10 +5,10 @@ using Chamber.Core.Seeds;
 
 namespace Chamber.Service.Home;
 
-/// <summary>The cautions of what somebody is about to do in this home, or has just written down.</summary>
+/// <summary>The cautions of what somebody is about to do in this home, or has just recorded.</summary>
 internal static class HomeCautions
 {
-    /// <summary>Of a sowing that was written down.</summary>
+    /// <summary>Of a sowing that was recorded.</summary>
     public static IReadOnlyList<ShownCaution> OfSowing(HomeReader home, Batch batch) => CautionRules.Sowing(new(
         home.Catalog.Find(batch.Crop),
         batch.Method,
@@ -31,7 +31,7 @@ internal static class HomeCautions
         return [.. cautions.Select(ShownCaution.Line)];
     }
 
-    /// <summary>Of what was just written down, in full when it is mould.</summary>
+    /// <summary>Of what was just recorded, in full when it is mould.</summary>
     /// <param name="isMould">Whether mould was named.</param>
     public static IReadOnlyList<ShownCaution> OfRecord(bool isMould) => isMould ? [ShownCaution.Whole(CautionBook.Mould)] : [];
 
@@ -42,7 +42,7 @@ internal static class HomeCautions
     public static IReadOnlyList<Caution> All(CropCatalog crops) =>
         [.. CautionBook.All.Concat(crops.Crops.SelectMany(PoisonCaution.Of)).DistinctBy(caution => caution.Name)];
 
-    /// <exception cref="BadInputException">There is none of this name.</exception>
+    /// <exception cref="BadInputException">There is none with this name.</exception>
     public static Caution Require(IReadOnlyList<Caution> all, string name) =>
         all.FirstOrDefault(caution => string.Equals(caution.Name, name, StringComparison.OrdinalIgnoreCase))
         ?? throw BadInputException.Unknown($"There is no caution \"{name}\".", "All of them: chamber cautions");

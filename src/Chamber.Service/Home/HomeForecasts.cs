@@ -82,12 +82,12 @@ internal sealed class HomeForecasts
         return forecast with { NoneBecause = around.WhyNone(forecast, Share(batch, crop)) };
     }
 
-    /// <summary>What is to come for a batch where it stands now, and the share of its seeds that can come up there; null when nothing was
+    /// <summary>What is to come for a batch where it is now, and the share of its seeds that can come up there; null when nothing was
     /// measured.</summary>
     public (WarmthOutlook Ahead, ShareBelief Germinable)? Ahead(Batch batch, Crop crop) =>
         SpotOf(batch) is { } spot && Ahead(spot, crop, Share(batch, crop)) is var (ahead, germinable, _) ? (ahead, germinable) : null;
 
-    /// <summary>What the spot has in store for a batch where it stands now, by its usual day; null when nothing was measured.</summary>
+    /// <summary>What the spot has in store for a batch where it is now, by its usual day; null when nothing was measured.</summary>
     public SpotAhead? AheadOf(Batch batch, Crop crop)
     {
         if (SpotOf(batch) is not { } spot)

@@ -6,7 +6,7 @@ using Chamber.Storage;
 
 namespace Chamber.Service.Home;
 
-/// <summary>What people have set up and written down, each part read from the file once, when it is first asked for. Any thread may
+/// <summary>What people have set up and recorded, each part read from the file once, when it is first asked for. Any thread may
 /// ask.</summary>
 internal sealed class HomeLedger(ChamberStore store)
 {
@@ -40,7 +40,7 @@ internal sealed class HomeLedger(ChamberStore store)
 
     public IReadOnlyList<Lot> Lots => lots.Value;
 
-    /// <summary>Null when there is none of this name.</summary>
+    /// <summary>Null when there is none with this name.</summary>
     public Lot? Lot(LotId id) => Lots.FirstOrDefault(lot => lot.Id == id);
 
     /// <summary>Alerts that hold.</summary>

@@ -7,7 +7,7 @@ using NodaTime;
 
 namespace Chamber.Service.Home;
 
-/// <summary>What people write down of seed and its tests: one place for the command line, the page and the API.</summary>
+/// <summary>What people record of seed and its tests: one place for the command line, the page and the API.</summary>
 /// <remarks>Every method throws <see cref="BadInputException"/> or <see cref="LedgerRefusedException"/>, and then nothing was
 /// written.</remarks>
 internal sealed class HomeLots(HomeReader home, Instant now)
@@ -16,7 +16,7 @@ internal sealed class HomeLots(HomeReader home, Instant now)
 
     private HomeSeeds Seeds => home.At(now).Seeds;
 
-    /// <summary>Adds a lot, or changes the one of this name: what was not asked stays as it is.</summary>
+    /// <summary>Adds a lot, or changes the one with this name: what was not asked stays as it is.</summary>
     public LotState Save(LotId id, LotRequest asked)
     {
         Check(asked);

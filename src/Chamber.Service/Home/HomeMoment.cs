@@ -12,7 +12,7 @@ internal sealed class HomeMoment(HomeReader home, HomeLedger ledger, Instant now
 
     public Instant Now => now;
 
-    /// <summary>What was written down by then.</summary>
+    /// <summary>What was recorded by then.</summary>
     public HomeLedger Ledger => ledger;
 
     public HomeForecasts Forecasts => forecasts.Value;

@@ -29,7 +29,7 @@ internal sealed class HomePlaces(HomeReader home, Instant now)
 
     public void Remove(string spot) => Ledger.Remove(home.RequireSpot(spot).Id);
 
-    /// <summary>Sets up a probe, or changes the one of this name; with a spot it stands there from now on.</summary>
+    /// <summary>Sets up a probe, or changes the one with this name; with a spot it is there from now on.</summary>
     public ProbeEntry Save(ProbeId id, ProbeRequest asked)
     {
         var place = asked.Spot is { } told ? BadInputException.In("spot", () => home.RequireSpot(told)) : null;
@@ -48,7 +48,7 @@ internal sealed class HomePlaces(HomeReader home, Instant now)
         return entry;
     }
 
-    /// <summary>Says that a probe stands on a spot; one that only spoke until now is set up with it.</summary>
+    /// <summary>Says that a probe is on a spot; one that only spoke until now is set up with it.</summary>
     /// <returns>How long: it ends where the probe is known to have been moved on.</returns>
     public Station Move(ProbeId probe, MoveRequest to)
     {

@@ -13,7 +13,7 @@ using NodaTime;
 namespace Chamber.Service.Home;
 
 /// <summary>
-/// Puts together from journal and ledger what Core needs of this home. What is written down is read once; for another question later
+/// Puts together from journal and ledger what Core needs of this home. What is recorded is read once; for another question later
 /// make another reader (<see cref="HomeContext"/>). Any thread may ask.
 /// </summary>
 internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTimeZone zone)
@@ -38,7 +38,7 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
     /// <summary>What the batches have taught by a moment: learned there and then, unless whoever made the reader keeps it.</summary>
     public Func<HomeReader, HomeForecasts, HomeKnowledge> Learned { get; init; } = (_, forecasts) => forecasts.Learn();
 
-    /// <summary>What is written down, read once; and again after something was written through this store, so that whoever writes reads it
+    /// <summary>What is recorded, read once; and again after something was written through this store, so that whoever writes reads it
     /// back.</summary>
     public HomeLedger Ledger => ledger is { IsCurrent: true } known ? known : ledger = new(store);
 
@@ -64,14 +64,14 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
 
     public IReadOnlyList<Spot> Spots() => Ledger.Spots;
 
-    /// <exception cref="BadInputException">There is none of this name; the message names those that there are.</exception>
+    /// <exception cref="BadInputException">There is none with this name; the message names those that there are.</exception>
     public Spot RequireSpot(string name) =>
         Spots().FirstOrDefault(spot => string.Equals(spot.Id.Text, name, StringComparison.OrdinalIgnoreCase))
         ?? throw (Spots() is { Count: > 0 } some
             ? BadInputException.NoSuch("spot", name, [.. some.Select(spot => spot.Id.Text)])
             : BadInputException.Unknown("There is no spot yet.", $"Add one: chamber spot add {name} --kind shelf"));
 
-    /// <exception cref="BadInputException">There is none of this name.</exception>
+    /// <exception cref="BadInputException">There is none with this name.</exception>
     public Batch RequireBatch(string name) =>
         Ledger.Batches.FirstOrDefault(batch => batch.Id.Text == name)
         ?? Ledger.Batches.FirstOrDefault(batch => string.Equals(batch.Id.Text, name, StringComparison.OrdinalIgnoreCase))
@@ -142,7 +142,7 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
                 [.. offsets[own.Key]]));
     }
 
-    // Read for each stay anew, a probe that came and went would be read again and again; a year in one stay need not be held twice.
+    // Read for each stay again, a probe that came and went would be read again and again; a year in one stay need not be held twice.
     private static IEnumerable<TemperatureSample> Once(int stays, IEnumerable<TemperatureSample> samples) =>
         stays == 1 ? samples : [.. samples];
 

@@ -35,15 +35,15 @@ internal sealed class HomeSeeds
     public IReadOnlyList<string> WithoutCrop() =>
         [.. home.Ledger.Lots.Where(lot => home.Catalog.Find(lot.Crop) is null).Select(WithoutCropWords)];
 
-    /// <exception cref="BadInputException">There is none of this name; the message names those that there are.</exception>
+    /// <exception cref="BadInputException">There is none with this name; the message names those that there are.</exception>
     public LotState Require(string name)
     {
         var lot = Find(name);
         return Of(lot) ?? throw new BadInputException(WithoutCropWords(lot));
     }
 
-    /// <summary>A lot as it was written down; its crop may be gone.</summary>
-    /// <exception cref="BadInputException">There is none of this name; the message names those that there are.</exception>
+    /// <summary>A lot as it was recorded; its crop may be gone.</summary>
+    /// <exception cref="BadInputException">There is none with this name; the message names those that there are.</exception>
     public Lot Find(string name)
     {
         var lots = home.Ledger.Lots;

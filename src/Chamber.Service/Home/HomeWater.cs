@@ -5,7 +5,7 @@ using NodaTime;
 
 namespace Chamber.Service.Home;
 
-/// <summary>What is known of a batch's water: what people wrote down at a look, then what a moisture probe where it stood proved.</summary>
+/// <summary>What is known of a batch's water: what people recorded at a look, then what a moisture probe where it was proved.</summary>
 internal sealed class HomeWater(HomeReader home, Instant now)
 {
     /// <summary>Media that lay so long too wet or too dry, all told, harms seed. Common practice, no source.</summary>
@@ -15,7 +15,7 @@ internal sealed class HomeWater(HomeReader home, Instant now)
     public WaterTrouble Of(Batch batch, Instant until) =>
         Noted(batch) is var noted and not WaterTrouble.None ? noted : Measured(batch, until);
 
-    /// <summary>People write down trouble with water in their own words; these are the ones they use.</summary>
+    /// <summary>People record trouble with water in their own words; these are the ones they use.</summary>
     private static WaterTrouble Noted(Batch batch)
     {
         var notes = string.Join(' ', batch.Looks.Select(look => look.Note).OfType<string>());

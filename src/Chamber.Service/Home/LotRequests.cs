@@ -4,7 +4,7 @@ using NodaTime;
 
 namespace Chamber.Service.Home;
 
-/// <summary>What is written down of a lot and may be unknown.</summary>
+/// <summary>What is recorded of a lot and may be unknown.</summary>
 internal enum LotPart
 {
     Variety,
@@ -15,7 +15,7 @@ internal enum LotPart
     Note,
 }
 
-/// <summary>A lot of seed to be written down, or changed. What is left out stays as it is.</summary>
+/// <summary>A lot of seed to be recorded, or changed. What is left out stays as it is.</summary>
 /// <param name="Crop">The crop, by any of its names; needed for a new lot.</param>
 /// <param name="Seeds">How many seeds there are now, 0 or more; a new lot needs it.</param>
 /// <param name="Variety">The variety, or null.</param>
@@ -28,7 +28,7 @@ internal enum LotPart
 /// <param name="Treated">Treated with a pesticide; not by default.</param>
 /// <param name="Stated">The germination on the packet, 0 to 1.</param>
 /// <param name="Note">What else you know.</param>
-/// <param name="Forget">What was written down and is no longer known.</param>
+/// <param name="Forget">What was recorded and is no longer known.</param>
 internal sealed record LotRequest(
     string? Crop = null,
     int? Seeds = null,

@@ -27,12 +27,12 @@ internal sealed record ProbeRequest(Measurand? Measures = null, Duration? MaxGap
 internal sealed record ReadRequest(string Where, string Temperature, double? Humidity = null, bool Sure = false, string? At = null,
     Measurand? Measures = null);
 
-/// <summary>A thermometer reading as it was written down.</summary>
+/// <summary>A thermometer reading as it was recorded.</summary>
 /// <param name="Probe">Under which name.</param>
 /// <param name="Spot">Where it hangs; null when that is not known.</param>
 /// <param name="At">When it was read.</param>
 /// <param name="Temperature">What it said.</param>
 /// <param name="Humidity">What it said of the humidity.</param>
-/// <param name="IsNew">Whether it was not written down already.</param>
+/// <param name="IsNew">Whether it was not recorded already.</param>
 internal sealed record ReadAnswer(ProbeId Probe, SpotId? Spot, Instant At, Temperature? Temperature,
     RelativeHumidity? Humidity, bool IsNew);

@@ -37,11 +37,11 @@ internal static class Safekeeping
         return report;
     }
 
-    /// <summary>A backup that was laid ready is not brought back.</summary>
+    /// <summary>A backup that was laid ready is not restored.</summary>
     public static void Leave(DataDirectory data) => File.Delete(data.RestoreAtStart);
 
     /// <summary>Puts a backup that was laid ready in its place; what was there is kept beside it.</summary>
-    /// <exception cref="BadInputException">It could not be; the message says the fix.</exception>
+    /// <exception cref="BadInputException">It could not be; the message gives the fix.</exception>
     public static void RestoreIfAsked(DataDirectory data)
     {
         if (!File.Exists(data.RestoreAtStart))

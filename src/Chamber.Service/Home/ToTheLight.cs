@@ -3,7 +3,7 @@ using Chamber.Core.Spots;
 
 namespace Chamber.Service.Home;
 
-/// <summary>A move to the light names the bright spot that a batch stands on from then on: without it the watch would go on in the
+/// <summary>A move to the light names the bright spot that a batch is on from then on: without it the watch would go on in the
 /// dark.</summary>
 internal sealed class ToTheLight(HomeReader home, Batch batch)
 {

@@ -9,7 +9,7 @@ namespace Chamber.Service.Home;
 /// that.</summary>
 internal static class UnplacedReadings
 {
-    // A sensor speaks for some minutes before somebody says where it stands.
+    // A sensor speaks for some minutes before somebody says where it is.
     private static readonly Duration Worth = Duration.FromHours(1);
 
     /// <summary>When the first of them was read; null when there is none worth a word.</summary>

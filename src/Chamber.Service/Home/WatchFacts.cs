@@ -28,7 +28,8 @@ internal sealed class WatchFacts(HomeContext context, NoticeSettings notices)
 
     private DateTimeZone Zone => context.Zone;
 
-    /// <summary>Whether it is time to read them anew though nothing was written: forecasts have moved on, or a week was surveyed.</summary>
+    /// <summary>Whether it is time to read them again though nothing was written: forecasts have moved on, or a week was
+    /// surveyed.</summary>
     public bool AreOld(Instant now) => marks.AreOld(now) || WeekOf(now) != week;
 
     /// <summary>The facts as they are known at an instant.</summary>
@@ -42,7 +43,7 @@ internal sealed class WatchFacts(HomeContext context, NoticeSettings notices)
             Surveys = [.. facts.Spots.SelectMany(spot => Surveys(home, spot.Id, now))] };
     }
 
-    // On damaged pages lies what nobody can forecast or survey from; what people wrote down counts all the same.
+    // On damaged pages lies what nobody can forecast or survey from; what people recorded counts all the same.
     private HomeFacts Marked(HomeFacts facts, HomeReader home, Instant now)
     {
         try

@@ -6,7 +6,7 @@ using QRCoder;
 
 namespace Chamber.Service.Labels;
 
-/// <summary>What stands on a label.</summary>
+/// <summary>What is on a label.</summary>
 /// <param name="Id">The short name, the largest.</param>
 /// <param name="What">Crop and variety.</param>
 /// <param name="When">Day of sowing.</param>

@@ -9,7 +9,7 @@ namespace Chamber.Service.Notify;
 internal sealed record ChannelProof(string Channel, bool Good, string Reason)
 {
     /// <summary>The channels to be tried: all, or those of a name; <c>webPush</c> names every browser.</summary>
-    /// <exception cref="BadInputException">None is set up, or none of this name.</exception>
+    /// <exception cref="BadInputException">None is set up, or none with this name.</exception>
     public static IReadOnlyList<INoticeChannel> Choose(IReadOnlyList<INoticeChannel> all, string? asked)
     {
         if (all.Count == 0)

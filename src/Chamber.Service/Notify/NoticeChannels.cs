@@ -4,7 +4,7 @@ using Chamber.Storage;
 
 namespace Chamber.Service.Notify;
 
-/// <summary>The channels that are set up: those of the configuration, and the browsers that asked to be told.</summary>
+/// <summary>The channels that are set up: those of the configuration, and the browsers that asked for notices.</summary>
 internal sealed class NoticeChannels : IDisposable
 {
     private static readonly TimeSpan Timeout = TimeSpan.FromSeconds(30);

@@ -25,7 +25,7 @@ internal sealed class NoticeComposer(NoticeTemplates templates, Func<string?> pa
     /// <param name="text">The alert in words.</param>
     /// <param name="name">What tells this notice from others.</param>
     /// <param name="unseen">Nobody has said that they saw it, though they were told.</param>
-    /// <param name="now">When it is told.</param>
+    /// <param name="now">When it is reported.</param>
     public Notice Of(NoticeForm form, Alert alert, AlertText text, string name, bool unseen, Instant now)
     {
         var (title, body) = templates.Fill(form, new Dictionary<string, string>
@@ -69,9 +69,9 @@ internal sealed class NoticeComposer(NoticeTemplates templates, Func<string?> pa
     /// <param name="away">When nobody watched.</param>
     /// <param name="reached">What is known of the spots then.</param>
     /// <param name="silentSpots">Of how many nothing is known.</param>
-    /// <param name="time">Which time it is told: from the second on, more of it is known.</param>
+    /// <param name="time">Which time it is reported: from the second on, more of it is known.</param>
     /// <param name="scale">The unit of temperatures.</param>
-    /// <param name="now">When it is told.</param>
+    /// <param name="now">When it is reported.</param>
     public Notice NotWatched(Interval away, IReadOnlyList<SpotReach> reached, int silentSpots, int time,
         TemperatureScale scale, Instant now)
     {
@@ -87,7 +87,7 @@ internal sealed class NoticeComposer(NoticeTemplates templates, Func<string?> pa
     /// <summary>The data file cannot be written, or is damaged.</summary>
     /// <param name="trouble">What is the matter, with the fix.</param>
     /// <param name="since">Since when; the notice's name is made of it.</param>
-    /// <param name="now">When it is told.</param>
+    /// <param name="now">When it is reported.</param>
     public Notice CannotStore(HomeTrouble trouble, Instant since, Instant now)
     {
         var (title, body) = templates.Fill(

@@ -7,7 +7,7 @@ namespace Chamber.Service.Notify;
 
 /// <summary>
 /// Sets up on the page how people are told. What is asked is checked, written into chamber.json as a whole or not at all, and in
-/// force at once. A secret goes into a file of its own that only its owner can read, and is never shown again.
+/// force at once. A secret goes into its own file that only its owner can read, and is never shown again.
 /// </summary>
 internal sealed class NoticeSetUp(NoticeSettings settings, DataDirectory data)
 {

@@ -3,7 +3,7 @@ using Chamber.Service.Configuration;
 
 namespace Chamber.Service.Notify;
 
-/// <summary>The key pair by which push services know this home, in a file of its own that only its owner can read. Made when first asked
+/// <summary>The key pair by which push services know this home, in its own file that only its owner can read. Made when first asked
 /// for.</summary>
 internal sealed class PushKeys(string path)
 {

@@ -153,7 +153,7 @@ internal static class BatchPlots
         span.LegendText = legend;
     }
 
-    /// <summary>The days, and where it stood.</summary>
+    /// <summary>The days, and where it was.</summary>
     private static void Frame(Plot plot, BatchPicture picture)
     {
         PlotStyle.Days(plot, picture.Zone, picture.Batch.SownAt, picture.Until);

@@ -24,7 +24,7 @@ internal static class SpotPlots
             return null;
         }
 
-        // The crop that stands there first; several crops' limits would make the picture hard to read.
+        // The crop that is there first; several crops' limits would make the picture hard to read.
         var crop = home.Ledger.OpenBatches
             .Where(batch => batch.Stays is [.., { When.HasEnd: false } stay] && stay.Spot == spot)
             .Select(batch => home.Catalog.Find(batch.Crop)).FirstOrDefault(found => found is not null);

@@ -17,7 +17,7 @@ namespace Chamber.Service.Reviews;
 internal sealed record BatchReview(Batch Batch, Crop Crop, BatchDiagnosis Diagnosis, BatchCase Case, BatchPicture Picture, Hit? Hit,
     decimal? SeedCost);
 
-/// <summary>Looks back on batches: what was forecast of each when it was sown, what came, and whose doing it was.</summary>
+/// <summary>Looks back on batches: what was forecast of each when it was sown, what came, and who did it.</summary>
 internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale scale)
 {
     private readonly HomeDiagnoses diagnoses = home.At(now).Diagnoses;
@@ -28,7 +28,7 @@ internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale
     public BatchReview Of(Batch batch)
     {
         var crop = home.Catalog.Find(batch.Crop)
-            ?? throw new FormatException($"Batch {batch.Id} is of crop {batch.Crop}, which the catalog no longer has. Write it down again: "
+            ?? throw new FormatException($"Batch {batch.Id} is of crop {batch.Crop}, which the catalog no longer has. Record it again: "
                 + $"{CropFile.Again(batch.Crop)}.");
         var until = Instant.Max(batch.SownAt + Duration.FromHours(1), Instant.Min(batch.EndedAt ?? now, now));
         var course = diagnoses.Forecasts.Course(batch, crop, until);

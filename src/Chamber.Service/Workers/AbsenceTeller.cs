@@ -13,7 +13,7 @@ namespace Chamber.Service.Workers;
 /// <summary>
 /// After the service was down: says from when to when nobody watched, and what each spot reached by the readings that sensors and broker
 /// had kept. Readings of that time may come for days, from a probe's own memory or a file: when they show more, that is said too, a few
-/// times at most. What was said is written down, so that no restart says it again. Belongs to the thread of the watch.
+/// times at most. What was said is recorded, so that no restart says it again. Belongs to the thread of the watch.
 /// </summary>
 internal sealed class AbsenceTeller(ChamberStore store, Func<HomeReader> home, Func<Notice, int> put, NoticeComposer composer,
     ILogger<AbsenceTeller> logger)

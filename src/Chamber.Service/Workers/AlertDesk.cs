@@ -8,7 +8,7 @@ using NodaTime;
 
 namespace Chamber.Service.Workers;
 
-/// <summary>What becomes of an alert: written down, said in the log, published, and told to people. Belongs to the thread of the
+/// <summary>What becomes of an alert: recorded, said in the log, published, and told to people. Belongs to the thread of the
 /// watch.</summary>
 internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, NoticeDesk notices, Settings settings, NoticeSettings inForce,
     ILogger<AlertDesk> logger)
@@ -89,7 +89,7 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
         passed = 0;
     }
 
-    /// <summary>Says in the log and on MQTT what cannot be written down.</summary>
+    /// <summary>Says in the log and on MQTT what cannot be recorded.</summary>
     public void Say(WatchEvent happened, HomeFacts facts)
     {
         switch (happened)
@@ -110,7 +110,7 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
     /// <summary>Whether the ledger has an alert of its kind open for its subject.</summary>
     public bool IsOpen(Alert alert) => Number(alert) != 0;
 
-    /// <summary>Tells people what is to be told now, and writes down that they were told. A crash between the two tells it twice, under the
+    /// <summary>Tells people what is to be told now, and records that they were told. A crash between the two tells it twice, under the
     /// same name.</summary>
     public void TellPeople(HomeFacts facts, Instant now)
     {

@@ -8,7 +8,7 @@ using NodaTime;
 namespace Chamber.Service.Workers;
 
 /// <summary>
-/// Sends the history to the server, for as long as it takes. On a thread of its own with reading connections of its own: the
+/// Sends the history to the server, for as long as it takes. On its own thread with its own reading connections: the
 /// intake and the watch never wait for it.
 /// </summary>
 internal sealed class MirrorWorker(HomeContext home, Settings settings, DataDirectory data, ChamberStore store, TimeProvider clock,

@@ -6,10 +6,10 @@ using NodaTime.Text;
 namespace Chamber.Service.Workers;
 
 /// <summary>
-/// Writes down the times in which nothing could be heard, or nothing stored, so that silence then is no probe's fault. Belongs to the
+/// Records the times in which nothing could be heard, or nothing stored, so that silence then is no probe's fault. Belongs to the
 /// thread of the watch.
 /// </summary>
-/// <param name="store">Where they are written down.</param>
+/// <param name="store">Where they are recorded.</param>
 /// <param name="isConnected">Whether there is a broker.</param>
 /// <param name="isStoring">Whether what arrives can be stored.</param>
 internal sealed class Outages(ChamberStore store, Func<bool> isConnected, Func<bool> isStoring)
@@ -98,7 +98,7 @@ internal sealed class Outages(ChamberStore store, Func<bool> isConnected, Func<b
         return false;
     }
 
-    // A clock that was put back in between leaves no time at all; what is written down has an end after its start.
+    // A clock that was put back in between leaves no time at all; what is recorded has an end after its start.
     private static Interval Until(Instant since, Instant now) => new(since, Instant.Max(now, since + Duration.FromMilliseconds(1)));
 
     private void Alive(Instant now) => store.Ledger.Settings.Set(AliveSetting, InstantPattern.ExtendedIso.Format(now));

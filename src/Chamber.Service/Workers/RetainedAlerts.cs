@@ -6,7 +6,7 @@ using NodaTime;
 namespace Chamber.Service.Workers;
 
 /// <summary>
-/// Keeps the retained alert topics of the broker in step: an open alert stands there, a closed one is cleared. What could not be
+/// Keeps the retained alert topics of the broker in step: an open alert is there, a closed one is cleared. What could not be
 /// published for want of a connection is published when there is one again.
 /// </summary>
 internal sealed class RetainedAlerts(BrokerWorker broker, ILogger<RetainedAlerts> logger) : Worker

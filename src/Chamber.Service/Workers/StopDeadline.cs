@@ -13,13 +13,13 @@ internal static class StopDeadline
     /// <param name="exitCode">What the shell is told when it did not come to its end by itself.</param>
     public static void Start(int exitCode)
     {
-        // A thread of its own: those of the pool may all be busy with what does not stop.
+        // Its own thread: those of the pool may all be busy with what does not stop.
         var waiting = new Thread(() =>
         {
             using var never = new ManualResetEventSlim();
             never.Wait(Patience);
             Console.Error.WriteLine($"chamber: still busy {Patience.TotalSeconds} s after being asked to stop, so it ends here; what was "
-                + $"taken in is written down.");
+                + $"taken in is recorded.");
             Environment.Exit(exitCode);
         })
         {

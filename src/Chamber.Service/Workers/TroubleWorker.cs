@@ -93,7 +93,7 @@ internal sealed class TroubleWorker(
 
     private static async Task<Delivery> SendAsync(INoticeChannel channel, Notice notice, CancellationToken cancellationToken)
     {
-        // A browser that is gone could not be forgotten, or the channel has a fault of its own.
+        // A browser that is gone could not be forgotten, or the channel has its own fault.
         return await ChannelProof.SendAsync(channel, notice, cancellationToken);
     }
 }

@@ -131,7 +131,7 @@ internal sealed class WatchWorker(
         var now = Now;
         pending.Clear();
 
-        // What people wrote down beyond bounds is told at the start; readings beyond them show only here.
+        // What people recorded beyond bounds is told at the start; readings beyond them show only here.
         IReadOnlyList<string> leftOut = [];
         Undamaged(() => leftOut = store.FindLeftOut());
         if (!Undamaged(() => RebuildWhole(now)))
@@ -297,7 +297,7 @@ internal sealed class WatchWorker(
         Drain();
     }
 
-    // An event leaves the queue once it is written down: on a full disk it waits there for the next tick.
+    // An event leaves the queue once it is recorded: on a full disk it waits there for the next tick.
     private void Drain()
     {
         var any = pending.Count > 0;

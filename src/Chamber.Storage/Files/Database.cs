@@ -76,7 +76,7 @@ internal sealed class Database : IDisposable
         return true;
     });
 
-    /// <summary>A transaction of the ledger: what somebody wrote down is flushed to the disk, whatever was chosen for readings.</summary>
+    /// <summary>A transaction of the ledger: what somebody recorded is flushed to the disk, whatever was chosen for readings.</summary>
     public T WriteDown<T>(Func<SqliteConnection, T> work)
     {
         lock (gate)

@@ -5,7 +5,7 @@ namespace Chamber.Storage.Files;
 
 /// <summary>
 /// What lies in the file beyond <see cref="Bounds"/>, as a restored or edited file or an older version may have it: it counts for
-/// nothing, so that one number cannot take the whole home down, and it is told.
+/// nothing, so that one number cannot take the whole home down, and it is reported.
 /// </summary>
 internal sealed class LeftOut
 {

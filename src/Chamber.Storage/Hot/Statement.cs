@@ -6,7 +6,7 @@ namespace Chamber.Storage.Hot;
 /// <summary>
 /// A statement that is prepared once and run very often. A quantity is bound as a whole number of thousandths where that
 /// says it exactly (three bytes in place of eight), else as a real number, and comes back as the very same double.
-/// Lives as long as its connection at the most. Not thread-safe.
+/// Lives as long as its connection at most. Not thread-safe.
 /// </summary>
 internal sealed class Statement : IDisposable
 {

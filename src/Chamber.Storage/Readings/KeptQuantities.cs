@@ -18,7 +18,7 @@ internal sealed class KeptQuantities(LeftOut leftOut, ProbeId probe)
 
     public static readonly long End = Instant.FromUtc((int)Bounds.Year.High + 1, 1, 1, 0, 0).ToUnixTimeMilliseconds();
 
-    // A message lies on the way for years at the most; beyond that the number is none.
+    // A message lies on the way for years at most; beyond that the number is none.
     private const long OnTheWayMax = 3653L * 86_400_000;
 
     private bool isTold;

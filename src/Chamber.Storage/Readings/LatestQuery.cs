@@ -5,7 +5,7 @@ using NodaTime;
 
 namespace Chamber.Storage.Readings;
 
-/// <summary>Finds the newest of each quantity; each is one step down the tree, plus the rows of a day at the most.</summary>
+/// <summary>Finds the newest of each quantity; each is one step down the tree, plus the rows of a day at most.</summary>
 /// <param name="connection">Where to read.</param>
 /// <param name="now">What lies further ahead of it than clocks differ is not looked at.</param>
 internal sealed class LatestQuery(SqliteConnection connection, Instant now) : IDisposable

@@ -137,7 +137,7 @@ internal sealed class RollUp(SqliteConnection connection, long olderThan, int re
         return stands;
     }
 
-    // After the walk, because a row must not go while the walk stands on it.
+    // After the walk, because a row must not go while the walk is on it.
     private void Delete(long probe, List<(long First, long Last)> waiting)
     {
         foreach (var (first, last) in waiting)

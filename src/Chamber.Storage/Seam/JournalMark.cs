@@ -3,7 +3,7 @@ using NodaTime;
 
 namespace Chamber.Storage.Seam;
 
-/// <summary>How far somebody has read the journal. Kept by the reader; can be written down and used after a restart.</summary>
+/// <summary>How far somebody has read the journal. Kept by the reader; can be recorded and used after a restart.</summary>
 /// <param name="Late">The number of the last late stretch that was seen.</param>
 /// <param name="Newest">The newest reading of each probe that was seen.</param>
 public sealed record JournalMark(long Late, IReadOnlyDictionary<ProbeId, Instant> Newest)

@@ -2,7 +2,7 @@ using Chamber.Core;
 
 namespace Chamber.Storage.Seam;
 
-/// <summary>Somebody wrote down something that contradicts what the ledger knows. Nothing was changed. The message is for the person: what
+/// <summary>Somebody recorded something that contradicts what the ledger knows. Nothing was changed. The message is for the person: what
 /// is wrong, and the fix.</summary>
 public sealed class LedgerRefusedException(DatedText text) : RefusedException(text)
 {

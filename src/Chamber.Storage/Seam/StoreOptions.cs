@@ -1,6 +1,6 @@
 namespace Chamber.Storage.Seam;
 
-/// <summary>What a commit of readings survives. What the grower writes down is always flushed to the disk.</summary>
+/// <summary>What a commit of readings survives. What the grower records is always flushed to the disk.</summary>
 public enum Durability
 {
     /// <summary>A power cut: each commit waits until the disk says that it has it.</summary>

@@ -5,7 +5,7 @@ namespace Chamber.Benchmarks.Pipeline;
 
 /// <summary>
 /// Chamber's whole way against the bare client library and a handy script, in one run on one machine. Each contender gets the same
-/// messages from Mosquitto, queued before it connects, so that it alone sets the pace; each runs in a process of its own.
+/// messages from Mosquitto, queued before it connects, so that it alone sets the pace; each runs in its own process.
 /// </summary>
 internal static class PipelineComparison
 {

@@ -7,7 +7,7 @@ using MQTTnet.Protocol;
 namespace Chamber.Benchmarks.Running;
 
 /// <summary>
-/// The service as a process of its own: how soon it is ready, how much memory twenty probes take, and whether a million
+/// The service as its own process: how soon it is ready, how much memory twenty probes take, and whether a million
 /// messages make it grow. Give the program to measure: the published one, or the built one without an argument.
 /// </summary>
 internal static class RestBenchmark

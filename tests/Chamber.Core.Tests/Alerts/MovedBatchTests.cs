@@ -9,7 +9,7 @@ using NodaTime;
 namespace Chamber.Core.Tests.Alerts;
 
 /// <summary>
-/// A batch that is moved, looked at and written down late, while the watch runs: what is said of it goes on and is not said again. Home
+/// A batch that is moved, looked at and recorded late, while the watch runs: what is said of it goes on and is not said again. Home
 /// and numbers are invented.
 /// </summary>
 public sealed class MovedBatchTests

@@ -208,7 +208,7 @@ public sealed class NoticePolicyTests
     private void Close(int index, Instant at, CloseReason reason = CloseReason.Over) =>
         alerts[index] = alerts[index] with { Alert = alerts[index].Alert with { ClosedAt = at, CloseReason = reason } };
 
-    /// <summary>Decides, and writes down that it was told.</summary>
+    /// <summary>Decides, and records that it was reported.</summary>
     private IReadOnlyList<NoticeDecision> Take(Instant now, HomeFacts? facts = null)
     {
         var decisions = NoticePolicy.Decide(alerts, facts ?? Facts, Night, now);

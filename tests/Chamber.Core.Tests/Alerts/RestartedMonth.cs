@@ -65,7 +65,7 @@ internal sealed class RestartedMonth
         .ThenBy(alert => alert.Subject.Name, StringComparer.Ordinal).Select(Short);
 
     /// <param name="seed">Of the moments at which it stops and starts; null for never.</param>
-    /// <param name="stopsADay">How often, on the mean.</param>
+    /// <param name="stopsADay">How often, on average.</param>
     /// <param name="days">For how long.</param>
     public static RestartedMonth Live(int? seed, double stopsADay = 0.5, int days = 30)
     {

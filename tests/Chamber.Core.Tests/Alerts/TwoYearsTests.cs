@@ -26,8 +26,8 @@ public sealed class TwoYearsTests
         Assert.Equal(File.ReadAllText(file), given);
     }
 
-    // Nothing is ever moved or broken in these two years: every drift that is told, of the spot or of a probe, is a false one, whatever the
-    // weather did.
+    // Nothing is ever moved or broken in these two years: every drift that is reported, of the spot or of a probe, is a false one, whatever
+    // the weather did.
     [Fact]
     public void No_spot_of_the_flat_raises_more_than_one_false_drift_alert_a_month()
     {

@@ -32,7 +32,7 @@ public sealed class WatchScriptTests
     {
         var shown = Shown().Select(shows => shows.Fault).ToHashSet();
 
-        // A wrong clock is a condition of its own.
+        // A wrong clock is a separate condition.
         Assert.Equal([], Enum.GetValues<ProbeFault>()
             .Where(fault => fault is not ProbeFault.None and not ProbeFault.Clock && !shown.Contains(fault)));
     }

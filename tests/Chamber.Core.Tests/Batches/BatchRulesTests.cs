@@ -5,7 +5,7 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Batches;
 
-/// <summary>What may be written down of a batch; the batches are invented.</summary>
+/// <summary>What may be recorded of a batch; the batches are invented.</summary>
 public class BatchRulesTests
 {
     private static readonly Batch Up = Some.Batch(12, SowingMethod.CoveredMix, (7, 9));

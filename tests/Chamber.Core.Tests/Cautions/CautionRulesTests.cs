@@ -101,7 +101,7 @@ public sealed class CautionRulesTests
         Assert.True(CautionRules.HasMould(batch with { Losses = [new(Some.Day(4), 1, LossCause.Mould)] }));
     }
 
-    /// <summary>A caution that says that it is shown in full at a sowing, or when a lot is written down, is.</summary>
+    /// <summary>A caution that says that it is shown in full at a sowing, or when a lot is recorded, is.</summary>
     [Fact]
     public void Every_caution_is_shown_in_full_at_some_act_that_it_names()
     {

@@ -8,7 +8,7 @@ namespace Chamber.Core.Tests.Cautions;
 
 public sealed class CautionsDocumentTests
 {
-    /// <summary>Written anew when CHAMBER_ANSWERS is <c>write</c>.</summary>
+    /// <summary>Rewritten when CHAMBER_ANSWERS is <c>write</c>.</summary>
     [Fact]
     public void The_document_of_cautions_is_in_step_with_the_catalogue()
     {
@@ -53,7 +53,7 @@ public sealed class CautionsDocumentTests
         }
 
         page.Append("\n## Crops that can hurt\n\nFrom `src/Chamber.Core/Crops/Data/hazards.csv`. A crop that is not in the list is not "
-            + "thereby harmless: no source was found. A crop of your own is asked about until you answer.\n\n| crop | what | source |\n| "
+            + "thereby harmless: no source was found. Your own crop is asked about until you answer.\n\n| crop | what | source |\n| "
             + "--- | --- | --- |\n");
         foreach (var crop in CropCatalog.Shipped.Crops)
         {

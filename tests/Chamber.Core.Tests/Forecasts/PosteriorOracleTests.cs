@@ -11,7 +11,7 @@ using static Chamber.Core.Tests.Forecasts.SomeCrops;
 namespace Chamber.Core.Tests.Forecasts;
 
 /// <summary>
-/// What is believed, learned and given up on, against SciPy with a likelihood of its own on a dense grid: no code of this program takes
+/// What is believed, learned and given up on, against SciPy with its own likelihood on a dense grid: no code of this program takes
 /// part but the numbers that it assumes beforehand, which are its own. Looks and counts are invented.
 /// </summary>
 [Trait("tier", "whole")]

@@ -11,7 +11,7 @@ public sealed class SharedDaysTests
 
     [Fact]
     public void Days_together_are_divided_and_days_alone_are_not() =>
-        // The first stands there alone for two days and with the second for two; the third never does.
+        // The first is there alone for two days and with the second for two; the third never does.
         Assert.Equal([3, 4, 0], SharedDays.Of([(March, March.PlusDays(4)), (March.PlusDays(2), March.PlusDays(7)), null]));
 
     [Property]

@@ -39,7 +39,7 @@ public sealed class FolderTests
         Sources.ExpectNone(wrong);
     }
 
-    /// <summary>Written anew when CHAMBER_ANSWERS is <c>write</c>.</summary>
+    /// <summary>Rewritten when CHAMBER_ANSWERS is <c>write</c>.</summary>
     [Fact]
     public void The_page_of_the_architecture_draws_the_arrows_as_they_are()
     {
@@ -63,7 +63,7 @@ public sealed class FolderTests
             .Where(line => !line[0].StartsWith("Chamber.", StringComparison.Ordinal))
             .Reverse()];
 
-    // Everything stands on the ground, so arrows to it say nothing.
+    // Everything is on the ground, so arrows to it say nothing.
     private static string Drawn()
     {
         var drawn = new StringBuilder();

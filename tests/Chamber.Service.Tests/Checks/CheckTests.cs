@@ -52,7 +52,7 @@ public sealed class CheckTests : IDisposable
 
         var (code, findings) = await Look();
         Assert.Equal((1, "wrong"), (code, findings["backups"].State));
-        Assert.Contains("cannot be brought back", findings["backups"].Says, StringComparison.Ordinal);
+        Assert.Contains("cannot be restored", findings["backups"].Says, StringComparison.Ordinal);
     }
 
     [Fact]

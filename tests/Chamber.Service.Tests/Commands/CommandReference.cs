@@ -19,7 +19,7 @@ internal static class CommandReference
 
             Every verb of `chamber`: what it is for, its options with their units and what holds when they are left out, and one example; `chamber VERB --help` has more. Made from the program itself by the test `CommandsDocumentTests`; don't edit by hand.
 
-            A temperature is written with its unit (`22.5C`, `68F`), a length of time too (`90 min`, `2 h`, `3 d`), a share as `0.8` or `80%`. Times are RFC 3339 or local to the home. Bad input ends with exit code 2 and one line that says the fix, another failure with 1.
+            A temperature is written with its unit (`22.5C`, `68F`), a length of time too (`90 min`, `2 h`, `3 d`), a share as `0.8` or `80%`. Times are RFC 3339 or local to the home. Bad input ends with exit code 2 and one line that gives the fix, another failure with 1.
 
             Every verb also takes:
 

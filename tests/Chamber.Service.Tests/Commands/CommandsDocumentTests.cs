@@ -4,7 +4,7 @@ namespace Chamber.Service.Tests.Commands;
 
 public sealed class CommandsDocumentTests
 {
-    /// <summary>Written anew when CHAMBER_ANSWERS is <c>write</c>.</summary>
+    /// <summary>Rewritten when CHAMBER_ANSWERS is <c>write</c>.</summary>
     [Fact]
     public void The_document_of_commands_is_in_step_with_the_program()
     {

@@ -4,7 +4,7 @@ using Microsoft.Extensions.Time.Testing;
 
 namespace Chamber.Service.Tests.Commands;
 
-/// <summary>A data directory of its own, a clock that a test moves, and the command line on both.</summary>
+/// <summary>Its own data directory, a clock that a test moves, and the command line on both.</summary>
 internal sealed class HomeRig : IDisposable
 {
     private readonly TempFolder folder = new();

@@ -7,7 +7,7 @@ namespace Chamber.Service.Tests.Commands;
 /// <summary>docs/limits.md is made from the bounds themselves, so that it cannot leave one out.</summary>
 public sealed class LimitsDocumentTests
 {
-    /// <summary>Written anew when CHAMBER_ANSWERS is <c>write</c>.</summary>
+    /// <summary>Rewritten when CHAMBER_ANSWERS is <c>write</c>.</summary>
     [Fact]
     public void The_document_of_limits_names_every_bound()
     {

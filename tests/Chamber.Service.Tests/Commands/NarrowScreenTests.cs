@@ -3,7 +3,7 @@ using Chamber.Service.Commands.Terminal;
 
 namespace Chamber.Service.Tests.Commands;
 
-/// <summary>What stands on a terminal of 80 columns: no line is longer, and no word is broken. The home is invented.</summary>
+/// <summary>What is on a terminal of 80 columns: no line is longer, and no word is broken. The home is invented.</summary>
 public sealed class NarrowScreenTests : IDisposable
 {
     private readonly HomeRig home = new();

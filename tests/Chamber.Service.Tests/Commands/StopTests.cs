@@ -26,7 +26,7 @@ public sealed class StopTests : IDisposable
 
         var ended = await command.End();
         Assert.Equal(Interrupted, ended.ExitCode);
-        Assert.Equal("chamber: still busy 5 s after being asked to stop, so it ends here; what was taken in is written down.",
+        Assert.Equal("chamber: still busy 5 s after being asked to stop, so it ends here; what was taken in is recorded.",
             ended.Errors);
     }
 }

@@ -21,7 +21,7 @@ public sealed partial class SettingsSchemaTests : IDisposable
 
     public void Dispose() => folder.Dispose();
 
-    /// <summary>Written anew when CHAMBER_ANSWERS is <c>write</c>.</summary>
+    /// <summary>Rewritten when CHAMBER_ANSWERS is <c>write</c>.</summary>
     [Fact]
     public async Task The_schema_file_is_what_the_program_says()
     {

@@ -32,7 +32,7 @@ public sealed class RecordedFlatAnswersTests
     }
 
     /// <summary>
-    /// The lettuce stands on one spot with one probe, so its warm-hours are the integral of E(T) over what that probe published,
+    /// The lettuce is on one spot with one probe, so its warm-hours are the integral of E(T) over what that probe published,
     /// which SciPy's trapezoid rule (Virtanen et al. 2020) on a grid of seconds gives without any code of ours.
     /// </summary>
     [Fact]

@@ -13,7 +13,7 @@ using NodaTime;
 namespace Chamber.Service.Tests.Demo;
 
 /// <summary>
-/// The whole service on a data directory of its own, with its broker, and a clock that the recording moves: each message is
+/// The whole service on its own data directory, with its broker, and a clock that the recording moves: each message is
 /// published when its time has come and each line typed, and two weeks pass in as long as that takes.
 /// </summary>
 internal sealed class ReplayedFlat : IAsyncDisposable

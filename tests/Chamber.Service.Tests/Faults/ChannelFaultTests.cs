@@ -45,7 +45,7 @@ public sealed class ChannelFaultTests : IDisposable
 
         Assert.Equal(2, good.Taken);
         var dead = store.Ledger.Notices.Dead();
-        if (outcome == "put aside")
+        if (outcome == "set aside")
         {
             Assert.Contains(dead, notice => notice.Channel == "bad" && notice.Error == reason);
             Assert.DoesNotContain(store.Ledger.Notices.Waiting(), notice => notice.Channel == "good");

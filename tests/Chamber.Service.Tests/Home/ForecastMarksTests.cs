@@ -115,7 +115,7 @@ public sealed class ForecastMarksTests : IDisposable
 
         public IReadOnlyList<Alert> Open => watch!.Open();
 
-        /// <summary>Alerts that opened, written down as the service does.</summary>
+        /// <summary>Alerts that opened, recorded as the service does.</summary>
         public List<Alert> Step(Instant now)
         {
             var home = new HomeReader(store, CropCatalog.Shipped, DateTimeZone.Utc);

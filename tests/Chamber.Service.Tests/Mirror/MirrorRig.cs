@@ -8,7 +8,7 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Mirror;
 
-/// <summary>A data directory and the mirror on it, made anew as after a restart whenever a test asks for it.</summary>
+/// <summary>A data directory and the mirror on it, made again as after a restart whenever a test asks for it.</summary>
 internal sealed class MirrorRig : IDisposable
 {
     private readonly TempFolder folder = new();

@@ -46,7 +46,7 @@ public sealed class PutAsideTests
         Assert.InRange(rig.Intake.Metrics.Acknowledged, 501, 502);
         var said = rig.Log.Lines.Where(line => line.Event.Name == "PutAside").Select(line => line.Message).ToList();
         Assert.Equal(bad.Length, said.Count);
-        Assert.StartsWith($"The message on {Topic} could not be stored and is put aside, so that the others can go on. This one not. ",
+        Assert.StartsWith($"The message on {Topic} could not be stored and is set aside, so that the others can go on. This one not. ",
             said[0], StringComparison.Ordinal);
     }
 

@@ -7,7 +7,7 @@ using NodaTime;
 namespace Chamber.Service.Tests.Storage;
 
 /// <summary>
-/// A process of its own that does nothing but append numbered readings and say which are committed, so that it can be killed.
+/// Its own process that does nothing but append numbered readings and say which are committed, so that it can be killed.
 /// It is this test program, started again with a variable that says where to append.
 /// </summary>
 internal static class AppendingProcess

@@ -91,7 +91,7 @@ public sealed class BatchLedgerTests : IDisposable
     {
         { "There is no batch \"T9\".", batches => batches.Record(new("T9"), new Look(Days(1), 0)) },
         { "There is a batch \"T1\" already; take another name.", batches => batches.Sow(Tomatoes()) },
-        { "There is no lot \"none\"; write it down first.", batches => batches.Sow(Tomatoes("T2") with { Lot = new LotId("none") }) },
+        { "There is no lot \"none\"; record it first.", batches => batches.Sow(Tomatoes("T2") with { Lot = new LotId("none") }) },
         { "Lot \"tom-24\" is tomato, not basil.", batches => batches.Sow(Tomatoes("T2") with { Crop = new("basil") }) },
         { "0 is outside 1 to 10,000 for the seeds of a batch: a home sows no more at once; write a larger sowing down as several batches.",
             batches => batches.Sow(Tomatoes("T2") with { Seeds = 0 }) },
@@ -116,7 +116,7 @@ public sealed class BatchLedgerTests : IDisposable
         { "Batch \"T1\" was sown at 2026-02-01 06:00 UTC; 2026-01-31 06:00 UTC is before that.", batches => batches.Wet(T1, Days(-1)) },
         { "batch T1: 13 plants lost, but only 5 were ever up: correct the loss, or record a look first.", batches => batches.Record(T1,
             new Loss(Days(9), 13, LossCause.Eaten)) },
-        { "Something was written down for batch \"T1\" at 2026-02-05 06:00 UTC; it can only end after that.",
+        { "Something was recorded for batch \"T1\" at 2026-02-05 06:00 UTC; it can only end after that.",
             batches => batches.End(T1, Days(2)) },
         { "Batch \"T1\" has no look at 2026-02-03 06:00 UTC.", batches => batches.RemoveLook(T1, Days(2)) },
         { "Batch \"T2\" stood on \"router-shelf\" then; a batch is on one spot at a time.",

@@ -4,7 +4,7 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Storage;
 
-/// <summary>A real data file in a folder of its own, gone when disposed.</summary>
+/// <summary>A real data file in its own folder, gone when disposed.</summary>
 internal sealed class DataFile : IDisposable
 {
     public static readonly Instant Start = Instant.FromUtc(2026, 2, 1, 6, 0);

@@ -33,7 +33,7 @@ public sealed class JournalTests : IDisposable
         Assert.Equal([whole, DataFile.At(2)], store.Journal.Read(Shelf, Always));
     }
 
-    // A page that something else has changed by one bit: SQLite reads on, and gives the row where it stands.
+    // A page that something else has changed by one bit: SQLite reads on, and gives the row where it is.
     [Fact]
     public void A_flipped_bit_that_puts_a_reading_out_of_order_is_damage()
     {

@@ -79,7 +79,7 @@ public sealed class LedgerTests : IDisposable
         { "The dry and the saturated reading are the same, so nothing can be told from them; take one in dry mix and one in soaked mix.",
             ledger => ledger.Places.Save(new Calibration(Cube, Now, default, 5, 5)) },
         { "Lot \"a\" would be its own ancestor.", ledger => ledger.Seeds.Save(Saved("a", "b")) },
-        { "There is no lot \"z\"; write it down first.", ledger => ledger.Seeds.Save(Saved("c", "z")) },
+        { "There is no lot \"z\"; record it first.", ledger => ledger.Seeds.Save(Saved("c", "z")) },
         { "4 good is more than the 3 seeds.", ledger => ledger.Seeds.Record(new(new("a"), Now, null, 3, 4)) },
         { "24 is outside 1900 to 2200 for the year of a lot: write it with four digits, as it stands on the packet.",
             ledger => ledger.Seeds.Save(Saved("c", null) with { Year = 24 }) },

@@ -54,7 +54,7 @@ public sealed class LeftOutTests : IDisposable
         "What soil says beyond its range is left out: 1E+308 is outside -40 to 125 °C")]
     [InlineData("INSERT INTO crop (id, profile) VALUES ('leek', '{ \"half')", "Crop leek is left out: this is not JSON")]
     [InlineData("INSERT INTO crop (id, profile) VALUES ('mine', '{ \"basedOn\": \"none\" }')",
-        "Crop mine is left out: The crop mine is based on none, which is not in the catalog. To put it right, write it down again: chamber fit "
+        "Crop mine is left out: The crop mine is based on none, which is not in the catalog. To put it right, record it again: chamber fit "
         + "--save mine")]
     [InlineData("INSERT INTO maintenance (spot, start, end) VALUES (NULL, 0, 9000000000000)", "Maintenance 1 is left out")]
     public async Task A_number_beyond_bounds_in_the_file_is_told_and_counts_for_nothing(string damage, string told)

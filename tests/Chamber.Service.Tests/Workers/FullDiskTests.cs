@@ -128,7 +128,7 @@ public sealed class FullDiskTests : IDisposable
         client.PublishStringAsync("chamber/p1/reading", Payload(number), MqttQualityOfServiceLevel.AtLeastOnce,
             cancellationToken: TestContext.Current.CancellationToken)));
 
-    // Each number is a temperature and a millisecond of its own.
+    // Each number is a temperature and its own millisecond.
     private string Payload(int number) => string.Create(
         CultureInfo.InvariantCulture,
             $$"""{"temperature":{{20 + number / 1000.0}},"at":"{{start.AddSeconds(number):yyyy-MM-dd'T'HH:mm:ss.fff'Z'}}"}""");

@@ -74,7 +74,7 @@ public sealed class RunningNoticesTests : IDisposable
             Assert.Contains("nothing to do", (await mail.Next()).Subject, StringComparison.Ordinal);
             await peer.Next();
 
-            // A notice that was delivered and not yet written down as sent goes out again after a kill, under the same name.
+            // A notice that was delivered and not yet recorded as sent goes out again after a kill, under the same name.
             await service.Line("A notice was sent by email");
             await service.Line("A notice was sent by webhook");
             await service.Kill();

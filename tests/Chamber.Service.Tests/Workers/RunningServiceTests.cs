@@ -225,7 +225,7 @@ public sealed class RunningServiceTests : IDisposable
         await client.PublishAsync(message, TestContext.Current.CancellationToken);
     }
 
-    // Each number is a temperature and a millisecond of its own, so that each can be found again.
+    // Each number is a temperature and its own millisecond, so that each can be found again.
     private string Numbered(int number) => string.Create(
         CultureInfo.InvariantCulture,
         $$"""{ "temperature": {{20 + number / 100_000.0}}, "at": "{{InstantPattern.ExtendedIso.Format(start + Duration.FromMilliseconds(number))}}" }""");

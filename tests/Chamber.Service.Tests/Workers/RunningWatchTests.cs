@@ -50,7 +50,7 @@ public sealed class RunningWatchTests : IDisposable
         await Ask("read", "mat", "55C", "--sure");
         await again.Line("Danger: 55.0 °C on mat");
 
-        // It is written down that people were told after the log has it, and before a stop.
+        // It is recorded that people were told after the log has it, and before a stop.
         again.AskToStop();
         await again.End();
         Assert.DoesNotContain("no more are likely", again.Output, StringComparison.Ordinal);

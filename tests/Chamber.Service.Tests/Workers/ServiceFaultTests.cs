@@ -83,7 +83,7 @@ public sealed class ServiceFaultTests : IDisposable
         {
             await service.Line("Connected to the broker");
             await broker.PublishLines("chamber/p1/reading", new[] { 21.5, 21.666, 22 }.Select(celsius => Payload(celsius)));
-            var said = await service.Line("is put aside");
+            var said = await service.Line("is set aside");
             Assert.Contains("The message on chamber/p1/reading could not be stored", said, StringComparison.Ordinal);
             Assert.Contains("the file does not allow what was to be written", said, StringComparison.Ordinal);
 

@@ -3,7 +3,7 @@ using Chamber.Testing;
 namespace Chamber.Shipping.Tests.Rig;
 
 /// <summary>
-/// The Debian package installed by dpkg into a root of its own, so that the machine of the test stays as it was. The package's
+/// The Debian package installed by dpkg into its own root, so that the machine of the test stays as it was. The package's
 /// scripts run against that root, as dpkg's DPKG_ROOT asks of them.
 /// </summary>
 internal sealed class InstalledPackage : IDisposable
@@ -27,7 +27,7 @@ internal sealed class InstalledPackage : IDisposable
 
         await System.IO.File.WriteAllTextAsync(File("var/lib/dpkg/status"), string.Empty);
 
-        // Others must be able to walk to it: the service runs as a user of its own.
+        // Others must be able to walk to it: the service runs as its own user.
         System.IO.File.SetUnixFileMode(folder.Path, (UnixFileMode)0b111_101_101);
         await Dpkg("--install", package);
     }

@@ -3,7 +3,7 @@ using Chamber.Testing;
 
 namespace Chamber.Shipping.Tests.Rig;
 
-/// <summary>A home on a published program, with ports and a data directory of its own.</summary>
+/// <summary>A home on a published program, with ports and its own data directory.</summary>
 internal sealed class ShippedHome : IDisposable
 {
     private readonly TempFolder folder = new();

@@ -65,7 +65,7 @@ internal sealed class BatchState
     /// <summary>What cold and heat have cost it in the present spell of each.</summary>
     public Losses Losses;
 
-    /// <summary>What its temperatures have left of its seed since the sowing, here and where it stood before, until the first was
+    /// <summary>What its temperatures have left of its seed since the sowing, here and where it was before, until the first was
     /// up.</summary>
     public StandTally Stand { get; set; }
 
@@ -111,11 +111,11 @@ internal sealed class BatchState
     /// <summary>Whether it stood here at a moment.</summary>
     public bool CameBefore(Moment at) => at > cameAt;
 
-    /// <summary>A copy that goes its own way: everything in it is a value or does not change.</summary>
+    /// <summary>A copy that is independent: everything in it is a value or does not change.</summary>
     public BatchState Copy() => (BatchState)MemberwiseClone();
 }
 
-/// <summary>Progress lost to cold and to heat, in hours of the fastest progress. A value: a copy goes its own way.</summary>
+/// <summary>Progress lost to cold and to heat, in hours of the fastest progress. A value: a copy is independent.</summary>
 internal struct Losses
 {
     private RollingDay cold;

@@ -5,7 +5,7 @@ namespace Chamber.Core.Alerts.Fold;
 
 /// <summary>
 /// A condition that the watch looks for, with everything about it but its states: its limits, its words, the harm it does to a batch and
-/// what the documentation says of it. Each lies in a folder of its own under Conditions, and has one line in the registry there.
+/// what the documentation says of it. Each lies in its own folder under Conditions, and has one line in the registry there.
 /// </summary>
 internal abstract class Condition
 {
@@ -17,10 +17,10 @@ internal abstract class Condition
     /// <summary>What docs/alerts.md says of it.</summary>
     public abstract ConditionDocs Docs { get; }
 
-    /// <summary>Whether it is told at once, also in quiet hours, and when it was over before anybody could be told.</summary>
+    /// <summary>Whether it is reported at once, also in quiet hours, and when it was over before anybody could be told.</summary>
     public virtual bool IsHazard => false;
 
-    /// <summary>Whether it is told again while nobody has seen it, though it is only a note.</summary>
+    /// <summary>Whether it is reported again while nobody has seen it, though it is only a note.</summary>
     public virtual bool IsReminder => false;
 
     /// <summary>Whether it comes again and again, so that its caution is a line that keeps being read.</summary>

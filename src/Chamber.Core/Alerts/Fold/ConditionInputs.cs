@@ -39,7 +39,7 @@ internal abstract class ConditionInputs
     {
     }
 
-    /// <summary>A straight line of the spot's temperature, for a batch that stands there.</summary>
+    /// <summary>A straight line of the spot's temperature, for a batch that is there.</summary>
     public virtual void Followed(BatchState batch, in SpotLeg leg)
     {
     }
@@ -50,7 +50,7 @@ internal abstract class ConditionInputs
     /// </summary>
     public virtual QuietBand QuietFor(BatchState batch) => QuietBand.None;
 
-    /// <summary>The spot's temperature is known again, for a batch that stands there.</summary>
+    /// <summary>The spot's temperature is known again, for a batch that is there.</summary>
     public virtual void TakenUp(BatchState batch, in SpotGap gap)
     {
     }

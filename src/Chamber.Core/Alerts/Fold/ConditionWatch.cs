@@ -3,7 +3,7 @@ using Chamber.Core.Folding;
 namespace Chamber.Core.Alerts.Fold;
 
 /// <summary>
-/// A condition on one place: it keeps a state for each batch or probe, gives inputs to its rule and writes down what follows.
+/// A condition on one place: it keeps a state for each batch or probe, gives inputs to its rule and records what follows.
 /// </summary>
 /// <param name="condition">Whose rule it is.</param>
 /// <param name="place">What the conditions of the place share.</param>
@@ -47,7 +47,7 @@ internal abstract class ConditionWatch(Condition condition, PlaceState place) : 
         return null;
     }
 
-    /// <summary>What the alert of the spot was about has been done anew: every holder lets go.</summary>
+    /// <summary>What the alert of the spot was about has been done again: every holder lets go.</summary>
     protected void Restart(ref HeldCondition held, Moment at)
     {
         if (held.IsOpen && Find(Place.Subject) is { } alert)

@@ -16,7 +16,7 @@ internal static class EarlierHours
     /// <summary>Fills the log of a spot.</summary>
     /// <param name="log">The log; it holds nothing of that time.</param>
     /// <param name="spot">Which spot.</param>
-    /// <param name="facts">Who stood there when, and the offsets.</param>
+    /// <param name="facts">Who was there when, and the offsets.</param>
     /// <param name="read">The temperatures of a probe as it said them, in order of time.</param>
     public static void Write(HourLog log, SpotId spot, HomeFacts facts, Func<ProbeId, IEnumerable<TemperatureSample>> read)
     {

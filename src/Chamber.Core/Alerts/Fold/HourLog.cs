@@ -12,7 +12,7 @@ internal enum HourEntryKind
     /// <summary>The mean of an hour, °C.</summary>
     Mean,
 
-    /// <summary>The probe stands there no more.</summary>
+    /// <summary>The probe is there no more.</summary>
     Removed,
 }
 

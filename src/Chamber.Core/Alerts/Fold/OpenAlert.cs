@@ -81,7 +81,7 @@ internal sealed class OpenAlert(AlertKind kind, AlertSubject subject, Severity s
         this[FigureName.WorstCelsius] ??= temperature.Celsius;
     }
 
-    /// <summary>A copy that goes its own way: everything in it is a value or does not change.</summary>
+    /// <summary>A copy that is independent: everything in it is a value or does not change.</summary>
     public OpenAlert Copy() => (OpenAlert)MemberwiseClone();
 
     /// <summary>The same as a value, to be carried to another place and compared.</summary>

@@ -124,7 +124,7 @@ internal sealed record BatchArrives(Moment At, BatchTerms Terms) : PlaceChange(A
     }
 }
 
-/// <summary>What a batch brings along from where it stood before.</summary>
+/// <summary>What a batch brings along from where it was before.</summary>
 internal sealed record BatchBrings(Moment At, BatchDeparture Departure) : PlaceChange(At)
 {
     public override int Order => 6;

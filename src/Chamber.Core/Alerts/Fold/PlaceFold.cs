@@ -26,7 +26,7 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, PlaceSettin
     // From here on a reading is folded at once, whatever may still come before it. Leaves room for an offset of 5 K.
     private const double UrgentMargin = 5;
 
-    /// <summary>An open alert's numbers are reported anew when what they rest on has gone on for so long.</summary>
+    /// <summary>An open alert's numbers are reported again when what they rest on has gone on for so long.</summary>
     public static readonly Duration AmendEvery = Duration.FromHours(1);
 
     private readonly List<PlaceWatch> checkpoints = [];

@@ -6,7 +6,7 @@ using NodaTime;
 
 namespace Chamber.Core.Alerts.Fold;
 
-/// <summary>What all conditions of a place share: who stands there, what is known of them, and the book of its alerts.</summary>
+/// <summary>What all conditions of a place share: who is there, what is known of them, and the book of its alerts.</summary>
 internal sealed class PlaceState(Place place, PlaceSettings settings, HourLog hours, Func<ProbeId, Moment> silenceFrom)
 {
     private List<StationState> stations = [];
@@ -21,7 +21,7 @@ internal sealed class PlaceState(Place place, PlaceSettings settings, HourLog ho
     /// <summary>From when on silence of a probe proves anything; before that nobody has read what it said.</summary>
     public Func<ProbeId, Moment> SilenceFrom { get; } = silenceFrom;
 
-    /// <summary>The hours of the place, from which drift is told.</summary>
+    /// <summary>The hours of the place, from which drift is reported.</summary>
     public HourLog Hours { get; } = hours;
 
     public AlertBook Book { get; private set; } = new();
@@ -108,7 +108,7 @@ internal sealed class PlaceState(Place place, PlaceSettings settings, HourLog ho
 
     public void ReleaseAll(Predicate<string> holder, Moment at) => Book.ReleaseAll(holder, at, HarmOf);
 
-    /// <summary>A copy that goes its own way, but for the log of hours, which is one for the whole time of a place.</summary>
+    /// <summary>A copy that is independent, but for the log of hours, which is one for the whole time of a place.</summary>
     public PlaceState Copy()
     {
         var copy = (PlaceState)MemberwiseClone();

@@ -4,7 +4,7 @@ using Chamber.Core.Folding;
 namespace Chamber.Core.Alerts.Fold;
 
 /// <summary>
-/// A condition of a spot's temperature beyond a limit of each batch that stands there. The alert is one of the spot, held by its batches.
+/// A condition of a spot's temperature beyond a limit of each batch that is there. The alert is one of the spot, held by its batches.
 /// </summary>
 internal abstract class SpotLimitWatch<TLimits>(Condition condition, PlaceState place, Func<WatchLimits, TLimits> read)
     : BatchWatch<HeldCondition, TLimits>(condition, place, read)

@@ -2,7 +2,7 @@ namespace Chamber.Core.Alerts.Fold;
 
 /// <summary>
 /// States by index, for as many probes or batches as there are. They are values without references to anything that changes, so that a copy
-/// of the array goes its own way.
+/// of the array is independent.
 /// </summary>
 internal static class StateArrays
 {

@@ -110,6 +110,6 @@ internal sealed class StationState(Probe probe, bool isHandRead)
     public bool BearsOut(Temperature next) => Suspect is { } suspect && HasLast
         && Math.Abs(next.Celsius - suspect.Temperature.Celsius) < Math.Abs(next.Celsius - last.Temperature.Celsius);
 
-    /// <summary>A copy that goes its own way: everything in it is a value or does not change.</summary>
+    /// <summary>A copy that is independent: everything in it is a value or does not change.</summary>
     public StationState Copy() => (StationState)MemberwiseClone();
 }

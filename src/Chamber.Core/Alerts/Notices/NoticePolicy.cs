@@ -22,7 +22,7 @@ public static class NoticePolicy
     /// <summary>What to tell now, worst first.</summary>
     /// <param name="alerts">Those open, and those closed within the last <see cref="Stale"/>.</param>
     /// <param name="facts">For the home's zone, where batches and probes stand, and what is under maintenance.</param>
-    /// <param name="quiet">Hours in which only a hazard is told; null for none.</param>
+    /// <param name="quiet">Hours in which only a hazard is reported; null for none.</param>
     /// <param name="now">The present.</param>
     public static IReadOnlyList<NoticeDecision> Decide(IReadOnlyList<AlertStanding> alerts, HomeFacts facts, QuietHours? quiet, Instant now)
     {
@@ -89,7 +89,7 @@ public static class NoticePolicy
             ? Tell(standing, NoticeReason.Over, told with { At = now, Over = true }) : null;
     }
 
-    // What comes and goes is one nuisance: told anew only when a repetition would be due.
+    // What comes and goes is one nuisance: told again only when a repetition would be due.
     private static bool IsFlapping(AlertStanding standing, IReadOnlyList<AlertStanding> all, HomeFacts facts, Instant now) =>
         !IsHazard(standing.Alert, facts)
         && all.Any(other => other.Number != standing.Number && other.Alert.Kind == standing.Alert.Kind
@@ -121,8 +121,8 @@ public static class NoticePolicy
         new(standing.Number, standing.Alert, reason, escalated, told);
 }
 
-/// <summary>When an alert that still holds is told again.</summary>
-/// <param name="Every">So long after it was told last.</param>
+/// <summary>When an alert that still holds is reported again.</summary>
+/// <param name="Every">So long after it was reported last.</param>
 /// <param name="TimesMax">So often in all at one severity.</param>
 internal readonly record struct RepeatRule(Duration Every, int TimesMax)
 {

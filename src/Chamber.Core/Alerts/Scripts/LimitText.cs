@@ -9,7 +9,7 @@ public static class LimitText
     private const string Form = "limit too hot hold 20 min";
 
     /// <summary>The same limits with one other, by its name: <c>too hot hold</c>, <c>20 min</c>.</summary>
-    /// <exception cref="FormatException">There is no such limit, or the value cannot be one; the message says the fix.</exception>
+    /// <exception cref="FormatException">There is no such limit, or the value cannot be one; the message gives the fix.</exception>
     public static WatchLimits Set(WatchLimits limits, string name, string value)
     {
         ArgumentNullException.ThrowIfNull(limits);

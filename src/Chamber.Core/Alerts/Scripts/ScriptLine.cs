@@ -92,7 +92,7 @@ internal sealed class ScriptLine(string name, int number, string text)
             var other => throw Wrong($"\"{other}\" is no unit of time; use s, min, h or days"),
         };
 
-        // No length that is told is longer than this, and none that is reckoned with overflows.
+        // No length that is reported is longer than this, and none that is reckoned with overflows.
         var length = NodaTime.Duration.FromSeconds(Math.Min(count * unit, 1e12));
         return bound.WhyNot(length) is { } why ? throw Wrong(why[..^1]) : length;
     }

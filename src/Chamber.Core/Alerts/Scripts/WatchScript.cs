@@ -47,7 +47,7 @@ public sealed class WatchScript
     /// <param name="text">Its text.</param>
     /// <param name="limits">The limits in force unless the script sets others; null for the defaults.</param>
     /// <param name="catalog">Finds a crop that the script doesn't describe itself; null where there is no catalog.</param>
-    /// <exception cref="WatchScriptException">A line cannot be understood; the message names it and says the fix.</exception>
+    /// <exception cref="WatchScriptException">A line cannot be understood; the message names it and gives the fix.</exception>
     public static WatchScript Parse(string name, string text, WatchLimits? limits = null, Func<CropId, Crop?>? catalog = null) =>
         Parse(name, text, ConditionRegistry.Standard, limits, catalog);
 

@@ -8,7 +8,7 @@ namespace Chamber.Core.Alerts.Watching;
 /// <summary>
 /// What there is to report: the difference between what was reported and what holds, with one alert a cause. Alerts of a spot are kept with
 /// its place; those of probes and batches are those of no single place, since both move: a move neither ends such an alert nor dates it
-/// anew.
+/// again.
 /// </summary>
 internal sealed class HomeReport
 {

@@ -1,7 +1,7 @@
 namespace Chamber.Core.Forecasts.Learning;
 
 /// <summary>
-/// How likely one batch's looks are as a function of its own ln θ50 less the table's, with σ and G integrated out: taken once, on
+/// How likely one batch's looks are as a function of that ln θ50 less the table's, with σ and G integrated out: taken once, on
 /// wide steps everywhere and narrow ones where the weight lies.
 /// </summary>
 internal sealed class BatchCurve

@@ -9,7 +9,7 @@ namespace Chamber.Core.Forecasts.Learning;
 public static class Hindsight
 {
     /// <summary>The beliefs, in order of sowing.</summary>
-    /// <param name="batches">Every batch with its looks; one without any teaches nothing but has a belief of its own.</param>
+    /// <param name="batches">Every batch with its looks; one without any teaches nothing but has its own belief.</param>
     /// <param name="believed">What was believed at its sowing of the share that comes up, without this home's batches.</param>
     public static IEnumerable<(BatchEvidence Batch, EmergencePrior Prior)> Priors(IReadOnlyCollection<BatchEvidence> batches,
         Func<BatchEvidence, ShareBelief> believed) =>

@@ -2,7 +2,7 @@ namespace Chamber.Core.Spots.Placing;
 
 /// <summary>Something that wants a spot.</summary>
 /// <param name="Name">Its name.</param>
-/// <param name="Containers">How much of a spot's room it takes, at least 1; all of it stands on one spot.</param>
+/// <param name="Containers">How much of a spot's room it takes, at least 1; all of it is on one spot.</param>
 /// <param name="Costs">What each spot would cost it, one for each spot.</param>
 public sealed record Placeable(string Name, int Containers, IReadOnlyList<PlacementCost> Costs);
 

@@ -68,7 +68,7 @@ internal sealed class PlacementTable
         return new(spots, cost);
     }
 
-    /// <summary>What all of them cost together when an item stands on a spot: one row for each item, null where it must not
+    /// <summary>What all of them cost together when an item is on a spot: one row for each item, null where it must not
     /// stand.</summary>
     public long?[][] Alternatives()
     {
@@ -116,7 +116,7 @@ internal sealed class PlacementTable
         return after;
     }
 
-    /// <summary>The state once an item stands on a spot; null when it must not, or there is no room.</summary>
+    /// <summary>The state once an item is on a spot; null when it must not, or there is no room.</summary>
     private int? Taken(int item, int spot, int state)
     {
         if (spot == room.Length)

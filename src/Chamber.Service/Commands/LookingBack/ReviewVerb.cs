@@ -7,7 +7,7 @@ using Chamber.Service.Reviews;
 
 namespace Chamber.Service.Commands.LookingBack;
 
-/// <summary>Looks back on a batch: whose doing it was, with pictures and a page to keep.</summary>
+/// <summary>Looks back on a batch: who did it, with pictures and a page to keep.</summary>
 internal static class ReviewVerb
 {
     public static Verb Create()

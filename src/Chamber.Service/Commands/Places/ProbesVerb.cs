@@ -4,7 +4,7 @@ using Chamber.Service.Home.Answers;
 
 namespace Chamber.Service.Commands.Places;
 
-/// <summary>Every probe: what it said last and where it stands; those heard but not placed; what was refused.</summary>
+/// <summary>Every probe: what it said last and where it is; those heard but not placed; what was refused.</summary>
 internal static class ProbesVerb
 {
     public static Verb Create() => new Verb("probes", "Lists your probes: last reading, spot, and what was refused.",

@@ -41,7 +41,7 @@ internal static class ReadVerb
     private static void Answer(Invocation invocation, ReadAnswer read) => invocation.Answer(read, screen =>
     {
         screen.Headline($"{screen.Show(read.Temperature!.Value)} on {read.Spot?.Text ?? read.Probe.Text} at {invocation.Show(read.At)} "
-            + $"{(read.IsNew ? "is written down." : "was written down already.")}");
+            + $"{(read.IsNew ? "is recorded." : "was recorded already.")}");
         if (!invocation.Store.Ledger.Places.Stations().Any(station => station.Probe == read.Probe))
         {
             screen.Say($"There is no spot {read.Probe} yet. Add it and read again: chamber spot add {read.Probe} --kind shelf --light dim  "

@@ -66,7 +66,7 @@ internal static class FitVerb
 
     private static void Save(Invocation invocation, CropId crop, CropNumbers fitted, string? poisonous)
     {
-        // What somebody answered stays when the trials are fitted anew.
+        // What somebody answered stays when the trials are fitted again.
         var numbers = fitted with { Poisonous = poisonous?.Trim() ?? OwnCrops.Kept(invocation.Home, crop).Poisonous };
 
         // Refused here rather than by every command after it.
@@ -194,7 +194,7 @@ internal static class FitVerb
         var chance = difference.Chance < 0.0001 ? "less than one in 10,000" : $"one in {PlainText.Number(1 / difference.Chance, 0)}";
         return $"The share that comes up differs by temperature: {shares}, late ones included. If all had one share, chance alone would "
             + $"make them differ so much {chance}. "
-            + "The single share above fits none of them, and it may bend the warm-hours: with a share of its own for each temperature "
+            + "The single share above fits none of them, and it may bend the warm-hours: with its own share for each temperature "
             + $"the base is {show(difference.Cardinals.Base)}, fastest from {show(difference.Cardinals.OptimumLow)} to "
             + $"{show(difference.Cardinals.OptimumHigh)}, ceiling {show(difference.Cardinals.Ceiling)}, half up after "
             + $"{PlainText.Number(difference.HalfWarmHours.CelsiusHours, 0)} °C·h, spread {PlainText.Number(difference.Spread, 3)}. "

@@ -6,7 +6,7 @@ using Chamber.Service.Home.Answers;
 
 namespace Chamber.Service.Commands.Seed;
 
-/// <summary>Writes down seed: add a lot, count it again, take it out, show one.</summary>
+/// <summary>Records seed: add a lot, count it again, take it out, show one.</summary>
 internal static class LotVerb
 {
     public static Command Create()

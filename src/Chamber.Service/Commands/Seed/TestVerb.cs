@@ -12,7 +12,7 @@ using Chamber.Service.Home;
 
 namespace Chamber.Service.Commands.Seed;
 
-/// <summary>A germination test at home: plan it, start it, call it, or write down one that somebody did.</summary>
+/// <summary>A germination test at home: plan it, start it, call it, or record one that somebody did.</summary>
 internal static class TestVerb
 {
     public static Command Create() =>

@@ -28,7 +28,7 @@ internal static class CheckVerb
                 }
                 else
                 {
-                    // A screen of its own: settings that cannot be read must not keep the findings away.
+                    // Its own screen: settings that cannot be read must not keep the findings away.
                     FindingsScreen.Show(Screen.On(invocation.CommandContext, TemperatureScale.Celsius), findings);
                 }
 

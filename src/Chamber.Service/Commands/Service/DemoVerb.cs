@@ -10,7 +10,7 @@ using Spectre.Console;
 
 namespace Chamber.Service.Commands.Service;
 
-/// <summary>Everything, on a simulated home, in a directory of its own.</summary>
+/// <summary>Everything, on a simulated home, in its own directory.</summary>
 internal static class DemoVerb
 {
     public static Verb Create()

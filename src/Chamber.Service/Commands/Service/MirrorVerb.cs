@@ -78,7 +78,7 @@ internal static class MirrorVerb
             MirrorStatus.Of(invocation.Store, MirrorCursor.Load(invocation.Store, mirror.Target()), invocation.Now, isSending: true);
     }
 
-    // What is folded from readings takes longer to make than readings take to send, so it has a bar of its own.
+    // What is folded from readings takes longer to make than readings take to send, so it has its own bar.
     private static async Task WithProgress(Invocation invocation, MirrorStatus before, Func<Action<MirrorStatus>, Task> work)
     {
         if (invocation.Json || !invocation.Screen.IsTerminal)

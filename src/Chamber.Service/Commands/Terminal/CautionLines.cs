@@ -2,7 +2,7 @@ using Chamber.Core.Cautions;
 
 namespace Chamber.Service.Commands.Terminal;
 
-/// <summary>Cautions on a terminal: a line each, and where the rest is when only the short line stands there.</summary>
+/// <summary>Cautions on a terminal: a line each, and where the rest is when only the short line is there.</summary>
 internal static class CautionLines
 {
     public static void Warn(this Screen screen, IEnumerable<ShownCaution> cautions)

@@ -63,13 +63,13 @@ internal sealed class Invocation : IDisposable
     /// <summary>This home, read from the database.</summary>
     public HomeReader Home => Context.Read(Json ? TemperatureScale.Celsius : Scale);
 
-    /// <summary>What is written down of batches.</summary>
+    /// <summary>What is recorded of batches.</summary>
     public HomeBatches Batches => new(Home, Now);
 
     /// <summary>What is set up of spots and probes.</summary>
     public HomePlaces Places => new(Home, Now);
 
-    /// <summary>What is written down of seed.</summary>
+    /// <summary>What is recorded of seed.</summary>
     public HomeLots Lots => new(Home, Now);
 
     /// <summary>What is found out about the errors of probes.</summary>

@@ -15,7 +15,7 @@ internal static class LotWords
         _ => "keep",
     };
 
-    /// <summary>What somebody wrote down of it, one line each; what nobody did is left out.</summary>
+    /// <summary>What somebody recorded of it, one line each; what nobody did is left out.</summary>
     public static IEnumerable<(string Name, string Value)> WrittenDown(Lot lot)
     {
         var year = lot.Year is { } known ? $", {Choice.Words(lot.YearKind)} {known.ToString(CultureInfo.InvariantCulture)}" : "";

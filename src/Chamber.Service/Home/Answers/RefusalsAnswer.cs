@@ -7,7 +7,7 @@ namespace Chamber.Service.Home.Answers;
 internal sealed record RefusalsAnswer(IReadOnlyList<RefusalCountAnswer> Counts, IReadOnlyList<Refusal> Newest)
 {
     /// <summary>How often for each reason, and the newest as they came.</summary>
-    /// <param name="journal">Where they are written down.</param>
+    /// <param name="journal">Where they are recorded.</param>
     /// <param name="probe">Only those of this probe; null for all.</param>
     /// <param name="newest">How many of the newest, within <see cref="Core.Bounds.RefusalsShown"/>.</param>
     public static RefusalsAnswer Of(Storage.Journal journal, ProbeId? probe, int newest) => new(

@@ -7,7 +7,7 @@ using Chamber.Testing;
 namespace Chamber.Core.Tests.Alerts.Conditions;
 
 /// <summary>docs/alerts.md has a short section for each condition, from what its room says of itself. CHAMBER_ANSWERS=write writes them
-/// anew.</summary>
+/// again.</summary>
 public sealed class DocumentedConditionsTests
 {
     private const string Begin = "## Conditions\n";

@@ -154,7 +154,7 @@ public sealed class PlacementSolverTests
         }
     }
 
-    /// <summary>The same as a program of zeros and ones: an item stands on one spot or nowhere, and no spot holds more than its
+    /// <summary>The same as a program of zeros and ones: an item is on one spot or nowhere, and no spot holds more than its
     /// room.</summary>
     private static string Program(Placeable[] items, Dictionary<SpotId, int> room)
     {

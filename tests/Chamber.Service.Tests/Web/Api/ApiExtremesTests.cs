@@ -79,7 +79,7 @@ public partial class ApiExtremesTests
         var status = (int)answer.StatusCode;
         Assert.True(status < 500, $"{method} {path} {body}: {status} {text}");
 
-        // A conflict is with what is written down, whatever the number.
+        // A conflict is with what is recorded, whatever the number.
         Assert.True(status is < 400 or 409 || text.Contains(member, StringComparison.OrdinalIgnoreCase),
             $"{method} {path} {body}: {status} does not name {member}: {text}");
     }

@@ -212,7 +212,7 @@ public class ApiModuleTests
     {
         public string Name => $"{Method} {Path}";
 
-        // A place of its own in the document wins over one with a parameter: it stands before it there or has fewer braces.
+        // Its own place in the document wins over one with a parameter: it stands before it there or has fewer braces.
         public bool Fits(string method, string path) =>
             Method == method && Regex.IsMatch(path,
                 $"^{Regex.Replace(Regex.Escape(Path).Replace("\\{", "{", StringComparison.Ordinal), "{[^}]*}", "[^/]+")}$")

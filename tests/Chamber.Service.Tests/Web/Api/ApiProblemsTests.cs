@@ -27,7 +27,7 @@ public class ApiProblemsTests
                 (path, body, problem.TryGetProperty("errors", out var errors) ? errors.EnumerateObject().Single().Name : null));
         }
 
-        // Nothing of all that was written down.
+        // Nothing of all that was recorded.
         Assert.Single((await rig.Json("GET", "/api/batches")).EnumerateArray());
     }
 

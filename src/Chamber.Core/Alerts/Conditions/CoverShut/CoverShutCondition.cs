@@ -27,13 +27,13 @@ internal sealed class CoverShutCondition : Condition
     public override AlertText Words(AlertTeller teller) => teller.MethodIs(SowingMethod.DampTowel)
         ? new(
             $"{teller.Subject}: roots are out in the towel",
-            $"They were seen at {teller.Since()}; {teller.Hours(FigureName.Hours)} later it was not written down that they "
+            $"They were seen at {teller.Since()}; {teller.Hours(FigureName.Hours)} later it was not recorded that they "
                 + $"were planted up.",
             "Roots grow into the towel and break when it is opened late.",
             "Plant them up now: root down, 5 to 10 mm deep, kept warm until the shoot shows.")
         : new(
             $"{teller.Subject}: the cover is still on",
-            $"The first were up at {teller.Since()}; {teller.Hours(FigureName.Hours)} later it was not written down that it is off.",
+            $"The first were up at {teller.Since()}; {teller.Hours(FigureName.Hours)} later it was not recorded that it is off.",
             "In still, wet air seedlings fall over at the foot.",
-            "Take the cover off, and write that down.");
+            "Take the cover off, and record that.");
 }

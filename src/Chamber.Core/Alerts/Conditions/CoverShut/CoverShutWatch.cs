@@ -5,7 +5,7 @@ using NodaTime;
 
 namespace Chamber.Core.Alerts.Conditions.CoverShut;
 
-/// <summary>How often the shut cover of a batch was told: 1 as a note, 2 as a warning.</summary>
+/// <summary>How often the shut cover of a batch was reported: 1 as a note, 2 as a warning.</summary>
 internal sealed record CoverShutCarried(int Times) : CarriedState;
 
 /// <summary>Covers on one place that are still shut, batch by batch. Nothing but time brings it about.</summary>

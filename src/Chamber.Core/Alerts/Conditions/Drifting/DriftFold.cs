@@ -313,7 +313,7 @@ internal sealed class DriftFold
 
         public double OwnOff { get; private set; }
 
-        /// <summary>As what the present shift was told; null when there is none.</summary>
+        /// <summary>As what the present shift was reported; null when there is none.</summary>
         public AlertKind? ToldAs { get; set; }
 
         public Moment ToldAt { get; set; }

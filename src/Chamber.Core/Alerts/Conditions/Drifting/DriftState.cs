@@ -172,7 +172,7 @@ internal sealed class DriftState
     /// <summary>The probe was given another offset: what it says and what is usual move together.</summary>
     public void Move(double kelvins) => usual.Move(kelvins);
 
-    /// <summary>A copy that goes its own way: everything in it is a value.</summary>
+    /// <summary>A copy that is independent: everything in it is a value.</summary>
     public DriftState Copy() => (DriftState)MemberwiseClone();
 
     private static double DayDeviations(double? common) => common is null ? DayDeviationsAlone : DayDeviationsShared;

@@ -5,7 +5,7 @@ namespace Chamber.Core.Alerts.Conditions.Drifting;
 /// <summary>
 /// How much a spot goes along with the rest of the home at each hour of the day: the slope of its residual on the common one, by least
 /// squares that fade over a month, drawn to none while little is known. Weather, heating and open windows move a whole home; what is left
-/// is the spot's own. A value: a copy goes its own way.
+/// is the spot's own. A value: a copy is independent.
 /// </summary>
 internal struct SharedMovement
 {

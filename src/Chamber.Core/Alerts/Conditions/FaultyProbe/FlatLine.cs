@@ -3,7 +3,7 @@ using Chamber.Core.Folding;
 
 namespace Chamber.Core.Alerts.Conditions.FaultyProbe;
 
-/// <summary>The same value to the last digit for far too long. A value: a copy goes its own way.</summary>
+/// <summary>The same value to the last digit for far too long. A value: a copy is independent.</summary>
 internal struct FlatLine
 {
     private const int ReadingsMin = 48;

@@ -3,7 +3,7 @@ using Chamber.Core.Folding;
 
 namespace Chamber.Core.Alerts.Conditions.FaultyProbe;
 
-/// <summary>Lone wild values of a probe, and jumps faster than the thing it measures can. A value: a copy goes its own way.</summary>
+/// <summary>Lone wild values of a probe, and jumps faster than the thing it measures can. A value: a copy is independent.</summary>
 internal struct LoneValues
 {
     private static readonly TimeSpan Span = TimeSpan.FromDays(1);

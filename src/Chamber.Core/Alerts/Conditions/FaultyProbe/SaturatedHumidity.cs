@@ -5,7 +5,7 @@ namespace Chamber.Core.Alerts.Conditions.FaultyProbe;
 
 /// <summary>
 /// A humidity sensor that stays at its upper end. Under a cover air is saturated whether the media is damp or swimming: there it proves a
-/// shut cover and no fault. A lid that nobody has written down is a lid all the same, so that it must be known that the air is open.
+/// shut cover and no fault. A lid that nobody has recorded is a lid all the same, so that it must be known that the air is open.
 /// </summary>
 internal static class SaturatedHumidity
 {

@@ -24,5 +24,5 @@ internal sealed class LookNowCondition : Condition
         $"Look at {teller.Subject}",
         $"The chance that the first is up is {teller.Share(FigureName.Chance)}.",
         "",
-        "Look, count, and write it down, also when there is nothing yet: without looks nothing can be learnt.");
+        "Look, count, and record it, also when there is nothing yet: without looks nothing can be learnt.");
 }

@@ -10,7 +10,7 @@ namespace Chamber.Core.Alerts.Conditions.NothingHeard;
 /// </summary>
 internal sealed class NothingHeardFold(IReadOnlyList<Alert> reported)
 {
-    /// <summary>A silent probe is told after this long, in which others may turn out to be silent with it.</summary>
+    /// <summary>A silent probe is reported after this long, in which others may turn out to be silent with it.</summary>
     public static readonly Duration Grace = Duration.FromMinutes(5);
 
     /// <summary>Probes that were heard last within this of one another fell silent together.</summary>
@@ -55,7 +55,7 @@ internal sealed class NothingHeardFold(IReadOnlyList<Alert> reported)
             || (silent.Count >= 2 && AllQuietSince(silent) && OpenSince(heardUpTo, at, silent.Count));
     }
 
-    // Each minute, and oftener than anything else: so it is one walk.
+    // Each minute, and more often than anything else: so it is one walk.
     private (int Watched, List<StationState> Silent) LookAt(IReadOnlyCollection<PlaceFold> places)
     {
         var (watched, silent, heard) = (0, new List<StationState>(), default(Moment?));

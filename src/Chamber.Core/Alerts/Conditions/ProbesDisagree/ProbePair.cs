@@ -4,7 +4,7 @@ using Chamber.Core.Folding;
 namespace Chamber.Core.Alerts.Conditions.ProbesDisagree;
 
 /// <summary>Two probes of one measurand on one spot: how far apart they usually are. Learnt over two days, then followed slowly while they
-/// agree. A value: a copy goes its own way.</summary>
+/// agree. A value: a copy is independent.</summary>
 /// <param name="First">The probe whose name comes first.</param>
 /// <param name="Second">The other one.</param>
 internal record struct ProbePair(ProbeId First, ProbeId Second)

@@ -12,7 +12,7 @@ internal struct SwingingState
     public RollingDay Hot;
 }
 
-/// <summary>Swings on one place, for each batch that stands there; judged at the end of each hour of the probe that speaks for the
+/// <summary>Swings on one place, for each batch that is there; judged at the end of each hour of the probe that speaks for the
 /// spot.</summary>
 internal sealed class SwingingWatch(Condition condition, PlaceState place)
     : BatchWatch<SwingingState, SwingingLimits>(condition, place, limits => new(limits))

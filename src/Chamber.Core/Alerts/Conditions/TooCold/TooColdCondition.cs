@@ -3,7 +3,7 @@ using Chamber.Core.Alerts.Limits;
 
 namespace Chamber.Core.Alerts.Conditions.TooCold;
 
-/// <summary>Progress is lost because a spot lies below the cool limit of what stands there.</summary>
+/// <summary>Progress is lost because a spot lies below the cool limit of what is there.</summary>
 internal sealed class TooColdCondition : Condition
 {
     public override AlertKind Kind => AlertKind.TooCold;

@@ -4,7 +4,7 @@ using Chamber.Core.Folding;
 
 namespace Chamber.Core.Alerts.Conditions.TooCold;
 
-/// <summary>Too cold on one place, for each batch that stands there.</summary>
+/// <summary>Too cold on one place, for each batch that is there.</summary>
 internal sealed class TooColdWatch(Condition condition, PlaceState place)
     : SpotLimitWatch<TooColdLimits>(condition, place, limits => new(limits))
 {

@@ -5,7 +5,7 @@ using Chamber.Core.Spots;
 
 namespace Chamber.Core.Alerts.Conditions.TooHot;
 
-/// <summary>A spot lies above the hot limit of what stands there.</summary>
+/// <summary>A spot lies above the hot limit of what is there.</summary>
 internal sealed class TooHotCondition : Condition
 {
     public override AlertKind Kind => AlertKind.TooHot;

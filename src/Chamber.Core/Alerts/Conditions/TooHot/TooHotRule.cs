@@ -9,7 +9,7 @@ namespace Chamber.Core.Alerts.Conditions.TooHot;
 /// <param name="Hold">For how long it must be hotter, by the probe that says so.</param>
 internal readonly record struct TooHotInput(Moment At, double Celsius, double HotLimit, TimeSpan Hold);
 
-/// <summary>Too hot: above the limit of what stands there for long enough to reach the seed.</summary>
+/// <summary>Too hot: above the limit of what is there for long enough to reach the seed.</summary>
 internal static class TooHotRule
 {
     /// <summary>Takes a temperature into the state, and says whether the condition opens or closes by it.</summary>

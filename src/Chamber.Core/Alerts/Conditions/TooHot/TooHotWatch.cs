@@ -3,7 +3,7 @@ using Chamber.Core.Folding;
 
 namespace Chamber.Core.Alerts.Conditions.TooHot;
 
-/// <summary>Too hot on one place, for each batch that stands there.</summary>
+/// <summary>Too hot on one place, for each batch that is there.</summary>
 internal sealed class TooHotWatch(Condition condition, PlaceState place)
     : SpotLimitWatch<TooHotLimits>(condition, place, limits => new(limits))
 {

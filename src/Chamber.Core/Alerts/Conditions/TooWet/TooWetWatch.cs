@@ -24,7 +24,7 @@ internal sealed class TooWetWatch(Condition condition, PlaceState place)
         }
     }
 
-    // Fresh water is no fault: its time begins anew.
+    // Fresh water is no fault: its time restarts.
     public override void Wetted(Wetted wetting)
     {
         foreach (var station in Place.Stations)

@@ -55,8 +55,8 @@ public sealed class HomeDriftTests
         Assert.True(found >= share * Trials * Seeds.Length, $"{found} of {Trials * Seeds.Length} found");
     }
 
-    /// <param name="name">A probe beside which another one stands on its spot.</param>
-    /// <param name="share">How often it is told as the probe's and not as the spot's.</param>
+    /// <param name="name">A probe beside which another one is on its spot.</param>
+    /// <param name="share">How often it is reported as the probe's and not as the spot's.</param>
     [Theory]
     [InlineData("boiler-air", 0.85)]
     [InlineData("boiler-mix", 0.85)]
