@@ -41,7 +41,7 @@ public sealed record AlertEntry(
     public Instant? MutedUntil { get; init; }
 
     /// <summary>What people were told of it.</summary>
-    public ToldEntry Told { get; init; } = new(null, null, null, 0, false);
+    public NotifiedEntry Notified { get; init; } = new(null, null, null, 0, false);
 }
 
 /// <summary>What people were told of an alert.</summary>
@@ -50,7 +50,7 @@ public sealed record AlertEntry(
 /// <param name="SeverityAt">When it was first said to be so severe.</param>
 /// <param name="Times">How often at that severity.</param>
 /// <param name="Over">Whether they were told that it is over.</param>
-public sealed record ToldEntry(Instant? At, Severity? Severity, Instant? SeverityAt, int Times, bool Over);
+public sealed record NotifiedEntry(Instant? At, Severity? Severity, Instant? SeverityAt, int Times, bool Over);
 
 /// <summary>A time in which somebody works on a spot, or on the whole home where there is no spot.</summary>
 /// <param name="Number">Its number; 0 for one that is not recorded yet.</param>
@@ -107,7 +107,7 @@ public sealed class AlertLedger
         Update(number, "UPDATE alert SET muted_until = ?2 WHERE number = ?1", until.Milliseconds(), null);
 
     /// <summary>People were told of it.</summary>
-    public void Tell(long number, ToldEntry told) => database.WriteDown(connection => connection.Execute(
+    public void Tell(long number, NotifiedEntry told) => database.WriteDown(connection => connection.Execute(
         "UPDATE alert SET told_at = ?2, told_severity = ?3, told_severity_at = ?4, told_times = ?5, told_over = ?6 WHERE number = ?1",
         number, told.At.Milliseconds(), told.Severity?.ToString(), told.SeverityAt.Milliseconds(), told.Times, told.Over ? 1 : 0));
 
@@ -224,7 +224,8 @@ public sealed class AlertLedger
                 SeenAt = row.MaybeMoment(10),
                 SeenBy = row.Text(11),
                 MutedUntil = row.MaybeMoment(12),
-                Told = new(row.MaybeMoment(13), MaybeWord<Severity>(row, 14), row.MaybeMoment(15), row.GetInt32(16), row.GetInt64(17) != 0),
+                Notified = new(row.MaybeMoment(13), MaybeWord<Severity>(row, 14), row.MaybeMoment(15), row.GetInt32(16),
+                    row.GetInt64(17) != 0),
             }
             : null;
 

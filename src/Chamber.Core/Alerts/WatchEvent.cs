@@ -21,21 +21,21 @@ public sealed record AlertAmended(Alert Alert) : WatchEvent;
 public sealed record AlertClosed(Alert Alert) : WatchEvent;
 
 /// <summary>
-/// A reading or a fact came too late for the running fold. Read the journal for the probes of the place from
+/// A reading or a fact came too late for the running fold. Read the journal for the probes of the location from
 /// <paramref name="From"/> on, in order of time, and give it to the watch to fold again.
 /// </summary>
-/// <param name="Place">Which place.</param>
+/// <param name="Location">Which location.</param>
 /// <param name="From">Readings are wanted from here, inclusive; null for all there are.</param>
-public sealed record RefoldNeeded(Place Place, Instant? From) : WatchEvent;
+public sealed record RefoldNeeded(Location Location, Instant? From) : WatchEvent;
 
 /// <summary>Where readings are folded: a spot, or a probe that is on none.</summary>
 /// <param name="Spot">The spot, or null.</param>
 /// <param name="LoneProbe">The probe when there is no spot.</param>
-public readonly record struct Place(SpotId? Spot, Climate.ProbeId? LoneProbe)
+public readonly record struct Location(SpotId? Spot, Climate.ProbeId? LoneProbe)
 {
-    public static Place Of(SpotId spot) => new(spot, null);
+    public static Location Of(SpotId spot) => new(spot, null);
 
-    public static Place Of(Climate.ProbeId probe) => new(null, probe);
+    public static Location Of(Climate.ProbeId probe) => new(null, probe);
 
     public override string ToString() => Spot?.Text ?? LoneProbe?.Text ?? "(none)";
 }

@@ -54,11 +54,12 @@ internal static class AlertRecords
         {
             SeenAt = entry.SeenAt,
             MutedUntil = entry.MutedUntil,
-            Told = new(entry.Told.At, entry.Told.Severity ?? default, entry.Told.SeverityAt, entry.Told.Times, entry.Told.Over),
+            Notified = new(entry.Notified.At, entry.Notified.Severity ?? default, entry.Notified.SeverityAt, entry.Notified.Times,
+                entry.Notified.Over),
         }
         : null;
 
-    public static ToldEntry ToEntry(Telling told) => new(told.At, told.Severity, told.SeverityAt, told.Times, told.Over);
+    public static NotifiedEntry ToEntry(Notified told) => new(told.At, told.Severity, told.SeverityAt, told.Times, told.Over);
 
     /// <summary>Evidence as it is kept.</summary>
     internal sealed record Kept

@@ -40,8 +40,8 @@ internal sealed record TellingRequest(LocalTime? DigestAt = null, LocalTime? Qui
 /// <param name="Email">By mail; null when off.</param>
 /// <param name="Webhook">By a post; null when off.</param>
 /// <param name="WebPush">To browsers; null when off.</param>
-/// <param name="Telling">When people are told.</param>
-internal sealed record NoticeSetUpAnswer(EmailAnswer? Email, WebhookAnswer? Webhook, WebPushAnswer? WebPush, TellingRequest Telling);
+/// <param name="Notified">When people are told.</param>
+internal sealed record NoticeSetUpAnswer(EmailAnswer? Email, WebhookAnswer? Webhook, WebPushAnswer? WebPush, TellingRequest Notified);
 
 /// <summary>How people are told by mail.</summary>
 internal sealed record EmailAnswer(string Host, int Port, MailSecurity Security, string? User, bool PasswordKept, string From,

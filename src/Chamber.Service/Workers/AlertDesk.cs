@@ -121,7 +121,7 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
         foreach (var decision in NoticePolicy.Decide(standings, facts, quiet, now))
         {
             notices.Put(decision, Text(decision.Alert, facts));
-            store.Ledger.Alerts.Tell(decision.Number, AlertRecords.ToEntry(decision.Told));
+            store.Ledger.Alerts.Tell(decision.Number, AlertRecords.ToEntry(decision.Notified));
         }
     }
 

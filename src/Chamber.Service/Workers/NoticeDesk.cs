@@ -46,7 +46,7 @@ internal sealed class NoticeDesk(NoticeSender sender, NoticeBell bell, NoticeCom
         return decision.Reason switch
         {
             NoticeReason.Worse => $"worse-{severity}",
-            NoticeReason.Again => string.Create(CultureInfo.InvariantCulture, $"again-{severity}-{decision.Told.Times}"),
+            NoticeReason.Again => string.Create(CultureInfo.InvariantCulture, $"again-{severity}-{decision.Notified.Times}"),
             var reason => reason.ToString().ToLowerInvariant(),
         };
     }

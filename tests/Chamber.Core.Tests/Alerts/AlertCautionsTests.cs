@@ -10,12 +10,12 @@ namespace Chamber.Core.Tests.Alerts;
 /// <summary>Wherever an alert sends a hand, the caution of that place goes with it.</summary>
 public sealed class AlertCautionsTests
 {
-    public static MatrixTheoryData<string, SpotKind> Places => new(
+    public static MatrixTheoryData<string, SpotKind> Locations => new(
         ConditionRegistry.Kinds.Except([AlertKind.ClockWrong, AlertKind.NothingHeard]).Select(kind => kind.Name),
             Enum.GetValues<SpotKind>());
 
     [Theory]
-    [MemberData(nameof(Places))]
+    [MemberData(nameof(Locations))]
     public void Every_alert_that_sends_a_hand_to_a_spot_carries_the_spots_caution(string kind, SpotKind place)
     {
         foreach (var subject in (AlertSubject[])[AlertSubject.Of(new SpotId("place")), AlertSubject.Of(new Core.Climate.ProbeId("p1")),
@@ -32,12 +32,13 @@ public sealed class AlertCautionsTests
     [Fact]
     public void Danger_says_out_first_and_in_a_boiler_cupboard_what_gas_asks()
     {
-        var boiler = Text(AlertKind.Hazard, Place, Home(SpotKind.BoilerCupboard), Severity.Danger).Cautions.Where(shown => shown.InFull)
+        var boiler = Text(AlertKind.Hazard, Location, Home(SpotKind.BoilerCupboard), Severity.Danger).Cautions.Where(shown => shown.InFull)
             .Select(shown => shown.Caution).ToList();
         Assert.Equal([CautionBook.Fire, CautionBook.Gas, CautionBook.BoilerCupboard, CautionBook.Scalds], boiler);
-        var mat = Text(AlertKind.Hazard, Place, Home(SpotKind.HeatMat), Severity.Danger).Cautions.Select(shown => shown.Caution).ToList();
+        var mat = Text(AlertKind.Hazard, Location, Home(SpotKind.HeatMat), Severity.Danger).Cautions.Select(shown => shown.Caution)
+            .ToList();
         Assert.Equal([CautionBook.Fire, CautionBook.HeatMat], mat);
-        Assert.DoesNotContain(Text(AlertKind.Hazard, Place, Home(SpotKind.HeatMat), Severity.Urgent).Cautions,
+        Assert.DoesNotContain(Text(AlertKind.Hazard, Location, Home(SpotKind.HeatMat), Severity.Urgent).Cautions,
             shown => shown.Caution == CautionBook.Fire);
     }
 
@@ -47,7 +48,7 @@ public sealed class AlertCautionsTests
     [InlineData(nameof(AlertKind.SilentProbe), "batteries")]
     [InlineData(nameof(AlertKind.FaultyProbe), "batteries")]
     public void Water_and_batteries_have_their_own(string kind, string caution) =>
-        Assert.Contains(Text(new(kind), Place, Home(SpotKind.Sill)).Cautions, shown => shown.Caution.Name == caution && shown.InFull);
+        Assert.Contains(Text(new(kind), Location, Home(SpotKind.Sill)).Cautions, shown => shown.Caution.Name == caution && shown.InFull);
 
     [Fact]
     public void Silence_of_all_asks_for_dry_hands_and_the_qualified() =>
@@ -76,7 +77,7 @@ public sealed class AlertCautionsTests
     {
         var home = Home(SpotKind.Sill, treated: true);
         Assert.Contains(new(CautionBook.TreatedSeed, whole), Text(new(kind), AlertSubject.Of(new BatchId("T3")), home).Cautions);
-        Assert.Contains(ShownCaution.Line(CautionBook.TreatedSeed), Text(AlertKind.DryingOut, Place, home).Cautions);
+        Assert.Contains(ShownCaution.Line(CautionBook.TreatedSeed), Text(AlertKind.DryingOut, Location, home).Cautions);
         Assert.DoesNotContain(Text(new(kind), AlertSubject.Of(new BatchId("T3")), Home(SpotKind.Sill)).Cautions,
             shown => shown.Caution == CautionBook.TreatedSeed);
     }
@@ -94,7 +95,7 @@ public sealed class AlertCautionsTests
         Assert.All(Text(AlertKind.LookNow, AlertSubject.Of(new BatchId("T3")), Home(SpotKind.HeatMat)).Cautions,
             shown => Assert.False(shown.InFull));
 
-    private static AlertSubject Place => AlertSubject.Of(new SpotId("place"));
+    private static AlertSubject Location => AlertSubject.Of(new SpotId("place"));
 
     private static HomeFacts Home(SpotKind kind, bool treated = false)
     {

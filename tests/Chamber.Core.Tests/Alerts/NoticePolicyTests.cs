@@ -40,7 +40,7 @@ public sealed class NoticePolicyTests
         Reasons(Noon);
         alerts[0] = alerts[0] with { Alert = alerts[0].Alert with { Severity = Severity.Urgent } };
         Assert.Equal([NoticeReason.Worse], Reasons(Noon + Duration.FromMinutes(1)));
-        Assert.Equal(1, alerts[0].Told.Times);
+        Assert.Equal(1, alerts[0].Notified.Times);
     }
 
     [Fact]
@@ -215,7 +215,7 @@ public sealed class NoticePolicyTests
         foreach (var decision in decisions)
         {
             var index = alerts.FindIndex(standing => standing.Number == decision.Number);
-            alerts[index] = alerts[index] with { Told = decision.Told };
+            alerts[index] = alerts[index] with { Notified = decision.Notified };
         }
 
         return decisions;

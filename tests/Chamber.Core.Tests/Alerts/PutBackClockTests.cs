@@ -76,11 +76,12 @@ public sealed class PutBackClockTests
     {
         Live(start, 1, 60);
         var standing =
-            new AlertStanding(1, Assert.Single(watch.Open())) { Told = new(start + TwoDays, Severity.Danger, start + TwoDays, 1, false) };
+            new AlertStanding(1,
+                Assert.Single(watch.Open())) { Notified = new(start + TwoDays, Severity.Danger, start + TwoDays, 1, false) };
 
         var decision = Assert.Single(NoticePolicy.Decide([standing], facts, null, start));
         Assert.Equal(NoticeReason.Again, decision.Reason);
-        Assert.Equal(start, decision.Told.At);
+        Assert.Equal(start, decision.Notified.At);
     }
 
     [Fact]

@@ -56,7 +56,7 @@ public sealed class RunningWatchTests : IDisposable
         Assert.DoesNotContain("no more are likely", again.Output, StringComparison.Ordinal);
         using var store = Store();
         var entry = Assert.Single(store.Ledger.Alerts.Open(), entry => entry.Kind == AlertKind.StopWaiting);
-        Assert.Equal(1, entry.Told.Times);
+        Assert.Equal(1, entry.Notified.Times);
     }
 
     [Fact]

@@ -2,7 +2,7 @@ using Chamber.Core.Folding;
 
 namespace Chamber.Core.Alerts.Fold;
 
-/// <summary>The alerts of one place: those open, and the last ones closed.</summary>
+/// <summary>The alerts of one location: those open, and the last ones closed.</summary>
 internal sealed class AlertBook
 {
     /// <summary>Closed alerts kept; older ones are in the ledger.</summary>
@@ -50,7 +50,7 @@ internal sealed class AlertBook
         return alert;
     }
 
-    /// <summary>Goes on with an alert that was opened at another place.</summary>
+    /// <summary>Goes on with an alert that was opened at another location.</summary>
     public void Adopt(CarriedAlert carried)
     {
         if (Find(carried.Kind, carried.Subject) is null)

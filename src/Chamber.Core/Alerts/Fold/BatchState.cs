@@ -6,7 +6,7 @@ using NodaTime;
 
 namespace Chamber.Core.Alerts.Fold;
 
-/// <summary>A batch at a place: how far it is, and what cold and heat have cost it. What conditions make of that is theirs.</summary>
+/// <summary>A batch at a location: how far it is, and what cold and heat have cost it. What conditions make of that is theirs.</summary>
 internal sealed class BatchState
 {
     // 70 °F, what nearly all seedlings are grown on at (Iowa State Univ. Extension, 2023), for a crop whose growing day is not known.
@@ -40,7 +40,7 @@ internal sealed class BatchState
 
     public Temperature GrowingDayMax { get; }
 
-    /// <summary>Its place among the batches here, by which conditions find their states.</summary>
+    /// <summary>Its index among the batches here, by which conditions find their states.</summary>
     public int Index { get; set; }
 
     /// <summary>How many were up at the last look.</summary>

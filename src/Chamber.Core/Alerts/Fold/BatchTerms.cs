@@ -7,7 +7,7 @@ using NodaTime;
 
 namespace Chamber.Core.Alerts.Fold;
 
-/// <summary>A batch as it stands at a place, with what its crop asks for: all that is judged by, compared by value.</summary>
+/// <summary>A batch as it stands at a location, with what its crop asks for: all that is judged by, compared by value.</summary>
 /// <param name="Id">Which batch.</param>
 /// <param name="Crop">Its crop.</param>
 /// <param name="Cardinals">The temperatures of its progress.</param>
@@ -39,15 +39,15 @@ internal sealed record BatchTerms(
         watched.Crop.Guide?.GrowingDay, watched.Crop.Stand, watched.Batch.Method, watched.HasCover, watched.Batch.SownAt, light, before);
 }
 
-/// <summary>How a batch stood when it came to a place, by the facts alone.</summary>
+/// <summary>How a batch stood when it came to a location, by the facts alone.</summary>
 /// <param name="Up">How many were up.</param>
 /// <param name="FirstUpAt">When somebody first saw one up; null while nobody had.</param>
 /// <param name="IsUncovered">Whether its cover was off.</param>
 internal readonly record struct BatchStanding(int Up, Moment? FirstUpAt, bool IsUncovered);
 
 /// <summary>
-/// What a batch takes along when it leaves a place: the alerts about it that are open, and what it has been through there by each
-/// condition. A move from one dark shelf to another helps nobody, so that the next place goes on where this one ended.
+/// What a batch takes along when it leaves a location: the alerts about it that are open, and what it has been through there by each
+/// condition. A move from one dark shelf to another helps nobody, so that the next location goes on where this one ended.
 /// </summary>
 /// <param name="Batch">Which batch.</param>
 /// <param name="At">When it left.</param>

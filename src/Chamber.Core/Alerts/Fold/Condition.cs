@@ -46,15 +46,15 @@ internal abstract class Condition
     /// <summary>An alert of it in words.</summary>
     public abstract AlertText Words(AlertTeller teller);
 
-    /// <summary>Its watch on one place; null where it is not judged place by place.</summary>
-    public virtual ConditionWatch? At(PlaceState place) => null;
+    /// <summary>Its watch on one location; null where it is not judged location by location.</summary>
+    public virtual ConditionWatch? At(LocationState location) => null;
 
-    /// <summary>What an open alert means for the batches of a place.</summary>
-    public virtual IReadOnlyList<BatchHarm> HarmOf(OpenAlert alert, PlaceState place) => [];
+    /// <summary>What an open alert means for the batches of a location.</summary>
+    public virtual IReadOnlyList<BatchHarm> HarmOf(OpenAlert alert, LocationState location) => [];
 
     /// <summary>The batches that hold an alert open.</summary>
-    protected static IEnumerable<BatchState> HoldersOf(OpenAlert alert, PlaceState place) =>
-        place.Batches.Where(batch => alert.IsHeldBy(batch.Name));
+    protected static IEnumerable<BatchState> HoldersOf(OpenAlert alert, LocationState location) =>
+        location.Batches.Where(batch => alert.IsHeldBy(batch.Name));
 }
 
 /// <summary>What docs/alerts.md says of a condition, in whole sentences.</summary>

@@ -4,8 +4,8 @@ using Chamber.Core.Folding;
 namespace Chamber.Core.Alerts.Fold;
 
 /// <summary>
-/// Everything that a condition may take in about a place: readings, facts, time. Nothing follows from any of it here; a condition overrides
-/// what it takes (<see cref="InputTable"/> looks).
+/// Everything that a condition may take in about a location: readings, facts, time. Nothing follows from any of it here; a condition
+/// overrides what it takes (<see cref="InputTable"/> looks).
 /// </summary>
 internal abstract class ConditionInputs
 {
@@ -46,7 +46,7 @@ internal abstract class ConditionInputs
 
     /// <summary>
     /// The band in which a line of the spot's temperature would change nothing for a batch, as things stand: such lines are not handed on.
-    /// It is asked again after each line that was, and after anything else that happened to the place.
+    /// It is asked again after each line that was, and after anything else that happened to the location.
     /// </summary>
     public virtual QuietBand QuietFor(BatchState batch) => QuietBand.None;
 

@@ -6,7 +6,7 @@ namespace Chamber.Core.Alerts.Fold;
 /// <summary>Conditions that are looked for together, found by their kind.</summary>
 internal sealed class ConditionSet(IReadOnlyList<Condition> conditions) : IReadOnlyList<Condition>
 {
-    private readonly Dictionary<AlertKind, int> places = conditions.Index()
+    private readonly Dictionary<AlertKind, int> indices = conditions.Index()
         .ToDictionary(condition => condition.Item.Kind, condition => condition.Index);
 
     private InputTable? takers;
@@ -21,7 +21,7 @@ internal sealed class ConditionSet(IReadOnlyList<Condition> conditions) : IReadO
     /// urgent.</summary>
     public double? UrgentCelsius(WatchLimits limits) => conditions.Min(condition => condition.UrgentCelsius(limits));
 
-    /// <summary>Which of the watches of these conditions on a place take which inputs: the same ones everywhere.</summary>
+    /// <summary>Which of the watches of these conditions on a location take which inputs: the same ones everywhere.</summary>
     public InputTable TakersAmong(IReadOnlyList<ConditionWatch> watches) => takers ??= new(watches);
 
     public int Count => conditions.Count;
@@ -30,14 +30,14 @@ internal sealed class ConditionSet(IReadOnlyList<Condition> conditions) : IReadO
 
     /// <summary>The condition of a kind.</summary>
     /// <exception cref="ArgumentOutOfRangeException">It is not registered.</exception>
-    public Condition Of(AlertKind kind) => places.TryGetValue(kind, out var place)
-        ? conditions[place]
+    public Condition Of(AlertKind kind) => indices.TryGetValue(kind, out var index)
+        ? conditions[index]
         : throw new ArgumentOutOfRangeException(nameof(kind), kind, "No such condition is registered.");
 
     /// <summary>Compares two kinds by their order; those that are not registered come last, by name.</summary>
     public int Compare(AlertKind one, AlertKind other)
     {
-        var order = places.GetValueOrDefault(one, int.MaxValue).CompareTo(places.GetValueOrDefault(other, int.MaxValue));
+        var order = indices.GetValueOrDefault(one, int.MaxValue).CompareTo(indices.GetValueOrDefault(other, int.MaxValue));
         return order != 0 ? order : string.CompareOrdinal(one.Name, other.Name);
     }
 

@@ -3,23 +3,23 @@ using Chamber.Core.Folding;
 namespace Chamber.Core.Alerts.Fold;
 
 /// <summary>
-/// A condition on one place: it keeps a state for each batch or probe, gives inputs to its rule and records what follows.
+/// A condition on one location: it keeps a state for each batch or probe, gives inputs to its rule and records what follows.
 /// </summary>
 /// <param name="condition">Whose rule it is.</param>
-/// <param name="place">What the conditions of the place share.</param>
-internal abstract class ConditionWatch(Condition condition, PlaceState place) : ConditionInputs
+/// <param name="location">What the conditions of the location share.</param>
+internal abstract class ConditionWatch(Condition condition, LocationState location) : ConditionInputs
 {
-    protected PlaceState Place { get; private set; } = place;
+    protected LocationState Location { get; private set; } = location;
 
     public Condition Condition => condition;
 
     protected AlertKind Kind => condition.Kind;
 
-    /// <summary>The same for another state of the place, going its own way.</summary>
-    public ConditionWatch Copy(PlaceState copied)
+    /// <summary>The same for another state of the location, going its own way.</summary>
+    public ConditionWatch Copy(LocationState copied)
     {
         var copy = (ConditionWatch)MemberwiseClone();
-        copy.Place = copied;
+        copy.Location = copied;
         copy.OwnStates();
         return copy;
     }
@@ -37,7 +37,7 @@ internal abstract class ConditionWatch(Condition condition, PlaceState place) : 
             return null;
         }
 
-        Place.Mark = Moment.Later(Place.Mark, held.ChangedAt);
+        Location.Mark = Moment.Later(Location.Mark, held.ChangedAt);
         if (transition == Transition.Opened)
         {
             return Raise(about, severity, held.Since, held.ChangedAt, holder);
@@ -50,22 +50,22 @@ internal abstract class ConditionWatch(Condition condition, PlaceState place) : 
     /// <summary>What the alert of the spot was about has been done again: every holder lets go.</summary>
     protected void Restart(ref HeldCondition held, Moment at)
     {
-        if (held.IsOpen && Find(Place.Subject) is { } alert)
+        if (held.IsOpen && Find(Location.Subject) is { } alert)
         {
             foreach (var holder in alert.Holders)
             {
-                Release(Place.Subject, holder, at);
+                Release(Location.Subject, holder, at);
             }
         }
 
         held = default;
     }
 
-    protected OpenAlert? Find(AlertSubject about) => Place.Book.Find(Kind, about);
+    protected OpenAlert? Find(AlertSubject about) => Location.Book.Find(Kind, about);
 
     protected OpenAlert Raise(AlertSubject about, Severity severity, Moment since, Moment openedAt, string holder) =>
-        Place.Book.Raise(Kind, about, severity, since, openedAt, holder);
+        Location.Book.Raise(Kind, about, severity, since, openedAt, holder);
 
     protected void Release(AlertSubject about, string holder, Moment at, CloseReason reason = CloseReason.Over) =>
-        Place.Release(Kind, about, holder, at, reason);
+        Location.Release(Kind, about, holder, at, reason);
 }

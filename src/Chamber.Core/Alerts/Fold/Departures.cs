@@ -3,7 +3,7 @@ using Chamber.Core.Folding;
 
 namespace Chamber.Core.Alerts.Fold;
 
-/// <summary>The batches that have left a place, and what they took along.</summary>
+/// <summary>The batches that have left a location, and what they took along.</summary>
 internal sealed class Departures
 {
     // More moves than a batch makes in the time that is folded again.
@@ -18,12 +18,12 @@ internal sealed class Departures
     public BatchDeparture? Find(BatchId batch, Moment at) =>
         departures.FindLast(departure => departure.At == at && departure.Batch == batch);
 
-    public void Add(BatchState batch, Moment at, PlaceState place, IEnumerable<ConditionWatch> watches)
+    public void Add(BatchState batch, Moment at, LocationState location, IEnumerable<ConditionWatch> watches)
     {
         departures.Add(new(
             batch.Id, at, batch.IsUncovered, batch.Stand,
             new([.. watches.Select(watch => watch.Carry(batch)).OfType<CarriedState>()]),
-            new([.. place.Book.Open.Where(alert => alert.Subject == batch.Subject).Select(alert => alert.ToCarried())])));
+            new([.. location.Book.Open.Where(alert => alert.Subject == batch.Subject).Select(alert => alert.ToCarried())])));
         AreNew = true;
         if (departures.Count > CountMax)
         {
@@ -32,7 +32,7 @@ internal sealed class Departures
     }
 
     /// <summary>A batch goes on here with what it brought along.</summary>
-    public static void Resume(BatchDeparture departure, BatchState batch, PlaceState place, IEnumerable<ConditionWatch> watches)
+    public static void Resume(BatchDeparture departure, BatchState batch, LocationState location, IEnumerable<ConditionWatch> watches)
     {
         batch.Stand = departure.Stand;
         if (departure.IsUncovered)
@@ -49,7 +49,7 @@ internal sealed class Departures
 
             if (departure.Alerts.FirstOrDefault(alert => alert.Kind == watch.Condition.Kind) is { } alert && watch.HoldsOn(batch))
             {
-                place.Book.Adopt(alert);
+                location.Book.Adopt(alert);
             }
         }
     }

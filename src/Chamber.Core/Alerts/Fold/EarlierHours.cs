@@ -10,7 +10,7 @@ namespace Chamber.Core.Alerts.Fold;
 /// </summary>
 internal static class EarlierHours
 {
-    // Before any mark of a fold, so that folding a place again never takes them back.
+    // Before any mark of a fold, so that folding a location again never takes them back.
     private static readonly Moment NeverTakenBack = new(-2);
 
     /// <summary>Fills the log of a spot.</summary>

@@ -3,7 +3,7 @@ using Chamber.Core.Folding;
 
 namespace Chamber.Core.Alerts.Fold;
 
-/// <summary>What the fold of a place has to say hour by hour.</summary>
+/// <summary>What the fold of a location has to say hour by hour.</summary>
 internal enum HourEntryKind
 {
     /// <summary>The offset of a probe has changed, by K.</summary>
@@ -18,7 +18,7 @@ internal enum HourEntryKind
 
 /// <summary>An entry of the log.</summary>
 /// <param name="At">When it holds: the end of the hour, or the moment of the change.</param>
-/// <param name="Mark">How far the place was folded when it was written, so that it can be taken back when the place is folded
+/// <param name="Mark">How far the location was folded when it was written, so that it can be taken back when the location is folded
 /// again.</param>
 /// <param name="Probe">Whose it is.</param>
 /// <param name="Kind">What it is.</param>
@@ -26,8 +26,8 @@ internal enum HourEntryKind
 internal readonly record struct HourEntry(Moment At, Moment Mark, ProbeId Probe, HourEntryKind Kind, double Value);
 
 /// <summary>
-/// The hours of one place, kept for the home: drift is what a spot does and the others do not, so that no place can tell it by itself.
-/// Kept for as long as the usual is learnt from, which is longer than a payload's own time is believed.
+/// The hours of one location, kept for the home: drift is what a spot does and the others do not, so that no location can tell it by
+/// itself. Kept for as long as the usual is learnt from, which is longer than a payload's own time is believed.
 /// </summary>
 /// <param name="changed">Told when an entry was written or taken back.</param>
 internal sealed class HourLog(Action changed)
@@ -65,7 +65,7 @@ internal sealed class HourLog(Action changed)
         changed();
     }
 
-    /// <summary>Takes back what was written beyond a mark: the place is folded again from there.</summary>
+    /// <summary>Takes back what was written beyond a mark: the location is folded again from there.</summary>
     public void TakeBack(Moment mark)
     {
         foreach (var (end, entries) in hours.ToList())

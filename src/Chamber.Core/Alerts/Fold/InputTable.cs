@@ -3,8 +3,8 @@ using System.Reflection;
 namespace Chamber.Core.Alerts.Fold;
 
 /// <summary>
-/// Which conditions take which inputs: those whose watch overrides the method of the input. It is the same for every place, so that it is
-/// worked out once for a set of conditions.
+/// Which conditions take which inputs: those whose watch overrides the method of the input. It is the same for every location, so that it
+/// is worked out once for a set of conditions.
 /// </summary>
 internal sealed class InputTable(IReadOnlyList<ConditionWatch> watches)
 {
@@ -37,12 +37,12 @@ internal sealed class InputTable(IReadOnlyList<ConditionWatch> watches)
     public Takers MeetDue { get; } = new(watches, nameof(ConditionInputs.MeetDue));
 }
 
-/// <summary>Those that take one input, by their index among the watches of a place.</summary>
+/// <summary>Those that take one input, by their index among the watches of a location.</summary>
 internal sealed class Takers(IReadOnlyList<ConditionWatch> watches, string input)
 {
     private readonly int[] indices = [.. watches.Index().Where(watch => Takes(watch.Item, input)).Select(watch => watch.Index)];
 
-    public ConditionWatch[] Of(ConditionWatch[] ofPlace) => Array.ConvertAll(indices, index => ofPlace[index]);
+    public ConditionWatch[] Of(ConditionWatch[] ofLocation) => Array.ConvertAll(indices, index => ofLocation[index]);
 
     private static bool Takes(ConditionWatch watch, string input)
     {

@@ -5,20 +5,20 @@ namespace Chamber.Core.Alerts.Fold;
 
 /// <summary>A condition with limits that a user may set.</summary>
 /// <param name="condition">Whose rule it is.</param>
-/// <param name="place">What the conditions of the place share.</param>
+/// <param name="location">What the conditions of the location share.</param>
 /// <param name="read">Reads its limits out of those in force.</param>
-internal abstract class LimitedWatch<TLimits>(Condition condition, PlaceState place, Func<WatchLimits, TLimits> read)
-    : ConditionWatch(condition, place)
+internal abstract class LimitedWatch<TLimits>(Condition condition, LocationState location, Func<WatchLimits, TLimits> read)
+    : ConditionWatch(condition, location)
 {
     /// <summary>Its limits in force.</summary>
-    protected TLimits Limits { get; private set; } = read(place.Settings.Limits);
+    protected TLimits Limits { get; private set; } = read(location.Settings.Limits);
 
-    public sealed override void TakeLimits() => Limits = read(Place.Settings.Limits);
+    public sealed override void TakeLimits() => Limits = read(Location.Settings.Limits);
 }
 
-/// <summary>A condition with a state for each probe of a place.</summary>
-internal abstract class StationWatch<TState, TLimits>(Condition condition, PlaceState place, Func<WatchLimits, TLimits> read)
-    : LimitedWatch<TLimits>(condition, place, read)
+/// <summary>A condition with a state for each probe of a location.</summary>
+internal abstract class StationWatch<TState, TLimits>(Condition condition, LocationState location, Func<WatchLimits, TLimits> read)
+    : LimitedWatch<TLimits>(condition, location, read)
     where TState : struct
 {
     private TState[] states = [];
@@ -32,9 +32,9 @@ internal abstract class StationWatch<TState, TLimits>(Condition condition, Place
     protected override void OwnStates() => states = [.. states];
 }
 
-/// <summary>A condition with a state for each batch of a place.</summary>
-internal abstract class BatchWatch<TState, TLimits>(Condition condition, PlaceState place, Func<WatchLimits, TLimits> read)
-    : LimitedWatch<TLimits>(condition, place, read)
+/// <summary>A condition with a state for each batch of a location.</summary>
+internal abstract class BatchWatch<TState, TLimits>(Condition condition, LocationState location, Func<WatchLimits, TLimits> read)
+    : LimitedWatch<TLimits>(condition, location, read)
     where TState : struct
 {
     private TState[] states = [];

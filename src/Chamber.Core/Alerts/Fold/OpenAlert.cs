@@ -84,7 +84,7 @@ internal sealed class OpenAlert(AlertKind kind, AlertSubject subject, Severity s
     /// <summary>A copy that is independent: everything in it is a value or does not change.</summary>
     public OpenAlert Copy() => (OpenAlert)MemberwiseClone();
 
-    /// <summary>The same as a value, to be carried to another place and compared.</summary>
+    /// <summary>The same as a value, to be carried to another location and compared.</summary>
     public CarriedAlert ToCarried() =>
         new(Kind, Subject, Severity, Since, OpenedAt, LastAt, Probe, Fault, Why, new(Holders), new([.. Figures()]));
 

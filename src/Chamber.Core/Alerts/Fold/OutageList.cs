@@ -3,7 +3,7 @@ using NodaTime;
 
 namespace Chamber.Core.Alerts.Fold;
 
-/// <summary>The times in which silence at a place proves nothing.</summary>
+/// <summary>The times in which silence at a location proves nothing.</summary>
 internal sealed class OutageList
 {
     private readonly (Moment From, Moment To)[] spans;
@@ -11,10 +11,10 @@ internal sealed class OutageList
     private OutageList(IEnumerable<Interval> spans) =>
         this.spans = [.. spans.Select(when => (Moment.StartOf(when), Moment.EndOf(when))).Order()];
 
-    /// <summary>Those of the whole home, and those in which somebody works on this place.</summary>
-    public static OutageList Of(Place place, HomeFacts facts) => new(
+    /// <summary>Those of the whole home, and those in which somebody works on this location.</summary>
+    public static OutageList Of(Location location, HomeFacts facts) => new(
         facts.Outages.Select(outage => outage.When)
-            .Concat(facts.Maintenance.Where(work => work.Spot is null || work.Spot == place.Spot).Select(work => work.When)));
+            .Concat(facts.Maintenance.Where(work => work.Spot is null || work.Spot == location.Spot).Select(work => work.When)));
 
     /// <summary>The first moment from which the two say different things of when silence is excused; never when they agree.</summary>
     public static Moment FirstDifference(HomeFacts one, HomeFacts other)

@@ -3,27 +3,27 @@ using NodaTime;
 
 namespace Chamber.Core.Alerts.Fold;
 
-/// <summary>At which places the readings of a probe are folded, by the time of measurement.</summary>
+/// <summary>At which locations the readings of a probe are folded, by the time of measurement.</summary>
 internal sealed class ProbeRoute
 {
-    private readonly PlaceFold alone;
-    private readonly (Moment From, Moment To, PlaceFold Place)[] stays;
+    private readonly LocationFold alone;
+    private readonly (Moment From, Moment To, LocationFold Location)[] stays;
 
-    public ProbeRoute(PlaceFold alone, IEnumerable<(Interval When, PlaceFold Place)> stays)
+    public ProbeRoute(LocationFold alone, IEnumerable<(Interval When, LocationFold Location)> stays)
     {
         this.alone = alone;
         // The newest first: nearly every reading is of the present station.
-        this.stays = [.. stays.Select(stay => (Moment.StartOf(stay.When), Moment.EndOf(stay.When), stay.Place))
+        this.stays = [.. stays.Select(stay => (Moment.StartOf(stay.When), Moment.EndOf(stay.When), stay.Location))
             .OrderByDescending(stay => stay.Item1)];
     }
 
-    public PlaceFold At(Moment at)
+    public LocationFold At(Moment at)
     {
-        foreach (var (from, to, place) in stays)
+        foreach (var (from, to, location) in stays)
         {
             if (at >= from && at < to)
             {
-                return place;
+                return location;
             }
         }
 

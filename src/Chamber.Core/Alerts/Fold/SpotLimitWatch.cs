@@ -6,8 +6,8 @@ namespace Chamber.Core.Alerts.Fold;
 /// <summary>
 /// A condition of a spot's temperature beyond a limit of each batch that is there. The alert is one of the spot, held by its batches.
 /// </summary>
-internal abstract class SpotLimitWatch<TLimits>(Condition condition, PlaceState place, Func<WatchLimits, TLimits> read)
-    : BatchWatch<HeldCondition, TLimits>(condition, place, read)
+internal abstract class SpotLimitWatch<TLimits>(Condition condition, LocationState location, Func<WatchLimits, TLimits> read)
+    : BatchWatch<HeldCondition, TLimits>(condition, location, read)
 {
     public sealed override void Followed(BatchState batch, in SpotLeg leg)
     {
@@ -34,12 +34,12 @@ internal abstract class SpotLimitWatch<TLimits>(Condition condition, PlaceState 
 
     public sealed override void Advance(Moment to)
     {
-        if (Place.Reference is not { Last: { } last } reference)
+        if (Location.Reference is not { Last: { } last } reference)
         {
             return;
         }
 
-        foreach (var batch in Place.Batches)
+        foreach (var batch in Location.Batches)
         {
             Change(batch, reference, Pass(ref Of(batch), reference, Moment.Earlier(to, last.At + reference.MaxGap)), last);
         }
@@ -69,7 +69,7 @@ internal abstract class SpotLimitWatch<TLimits>(Condition condition, PlaceState 
     private void Judge(ref HeldCondition state, BatchState batch, StationState station, in TimedTemperature now)
     {
         Change(batch, station, Step(ref state, batch, station, now), now);
-        if (state.IsOpen && Find(Place.Subject) is { } alert)
+        if (state.IsOpen && Find(Location.Subject) is { } alert)
         {
             Note(alert, batch, now);
         }
@@ -83,14 +83,14 @@ internal abstract class SpotLimitWatch<TLimits>(Condition condition, PlaceState 
         }
 
         var held = Of(batch);
-        Place.Mark = Moment.Later(Place.Mark, held.ChangedAt);
+        Location.Mark = Moment.Later(Location.Mark, held.ChangedAt);
         if (transition == Transition.Opened)
         {
             Open(batch, station, held, reading);
         }
         else
         {
-            Release(Place.Subject, batch.Name, held.ChangedAt);
+            Release(Location.Subject, batch.Name, held.ChangedAt);
             EndSpell(batch);
         }
     }

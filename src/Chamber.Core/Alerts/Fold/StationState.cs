@@ -3,7 +3,7 @@ using Chamber.Core.Folding;
 
 namespace Chamber.Core.Alerts.Fold;
 
-/// <summary>A probe at a place: what it said last and what is held back. Temperatures are after its calibration.</summary>
+/// <summary>A probe at a location: what it said last and what is held back. Temperatures are after its calibration.</summary>
 internal sealed class StationState(Probe probe, bool isHandRead)
 {
     // Apart from whether there is one: this is the hottest value of the fold, and a nullable of it is copied at each look.
@@ -25,7 +25,7 @@ internal sealed class StationState(Probe probe, bool isHandRead)
     /// <summary>Better ones speak for the spot: media before outside before air.</summary>
     public int Rank { get; } = probe.Measurand switch { Measurand.Media => 0, Measurand.OutsideSurface => 1, _ => 2 };
 
-    /// <summary>Its place among the probes here, by which conditions find their states.</summary>
+    /// <summary>Its index among the probes here, by which conditions find their states.</summary>
     public int Index { get; set; }
 
     public TemperatureDifference Offset { get; private set; }

@@ -14,7 +14,7 @@ public sealed record AlertStanding(long Number, Alert Alert)
     public Instant? MutedUntil { get; init; }
 
     /// <summary>What people were told so far.</summary>
-    public Telling Told { get; init; }
+    public Notified Notified { get; init; }
 }
 
 /// <summary>What people were told of an alert. The default value is nothing.</summary>
@@ -23,7 +23,7 @@ public sealed record AlertStanding(long Number, Alert Alert)
 /// <param name="SeverityAt">When it was first said to be so severe.</param>
 /// <param name="Times">How often they were told at that severity.</param>
 /// <param name="Over">Whether they were told that it is over.</param>
-public readonly record struct Telling(Instant? At, Severity Severity, Instant? SeverityAt, int Times, bool Over);
+public readonly record struct Notified(Instant? At, Severity Severity, Instant? SeverityAt, int Times, bool Over);
 
 /// <summary>Why people are told now.</summary>
 public enum NoticeReason
@@ -44,12 +44,12 @@ public enum NoticeReason
     Missed,
 }
 
-/// <summary>Tell people this now. Write <see cref="Told"/> down once it waits in every channel; telling it twice is told apart by number,
-/// severity, reason and times.</summary>
+/// <summary>Tell people this now. Write <see cref="Notified"/> down once it waits in every channel; telling it twice is told apart by
+/// number, severity, reason and times.</summary>
 /// <param name="Number">Its number in the ledger.</param>
 /// <param name="Alert">The alert.</param>
 /// <param name="Reason">Why now.</param>
 /// <param name="Escalated">Nobody has seen it though they were told more than once: by every channel, also those kept for such a
 /// case.</param>
-/// <param name="Told">What they will have been told then.</param>
-public sealed record NoticeDecision(long Number, Alert Alert, NoticeReason Reason, bool Escalated, Telling Told);
+/// <param name="Notified">What they will have been told then.</param>
+public sealed record NoticeDecision(long Number, Alert Alert, NoticeReason Reason, bool Escalated, Notified Notified);

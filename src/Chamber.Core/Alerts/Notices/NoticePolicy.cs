@@ -50,7 +50,7 @@ public static class NoticePolicy
 
     private static NoticeDecision? OfOpen(AlertStanding standing, IReadOnlyList<AlertStanding> all, HomeFacts facts, Instant now)
     {
-        var (severity, told) = (standing.Alert.Severity, standing.Told);
+        var (severity, told) = (standing.Alert.Severity, standing.Notified);
         if (told.At is not { } last)
         {
             return IsFlapping(standing, all, facts, now) ? null : Tell(standing, NoticeReason.Opened, new(now, severity, now, 1, false));
@@ -61,7 +61,7 @@ public static class NoticePolicy
             return Tell(standing, NoticeReason.Worse, new(now, severity, now, 1, false));
         }
 
-        // Told by a clock that has since been put back, nobody knows how long ago it was.
+        // Notified by a clock that has since been put back, nobody knows how long ago it was.
         var seen = standing.SeenAt is { } at && at >= (told.SeverityAt ?? last);
         return RepeatRule.For(standing.Alert, seen, ConditionRegistry.Standard.Of(standing.Alert.Kind).IsReminder) is { } rule
             && told.Times < rule.TimesMax && (now - last >= rule.Every || last > now + ClockStep)
@@ -72,7 +72,7 @@ public static class NoticePolicy
 
     private static NoticeDecision? OfClosed(AlertStanding standing, HomeFacts facts, Instant now)
     {
-        var (alert, told) = (standing.Alert, standing.Told);
+        var (alert, told) = (standing.Alert, standing.Notified);
         if (now - alert.ClosedAt!.Value > Stale || alert.CloseReason is CloseReason.OtherCause)
         {
             return null;
@@ -94,14 +94,14 @@ public static class NoticePolicy
         !IsHazard(standing.Alert, facts)
         && all.Any(other => other.Number != standing.Number && other.Alert.Kind == standing.Alert.Kind
             && other.Alert.Subject == standing.Alert.Subject
-            && other.Told is { At: { } at } told && told.Severity >= standing.Alert.Severity && at <= now + ClockStep
+            && other.Notified is { At: { } at } told && told.Severity >= standing.Alert.Severity && at <= now + ClockStep
                 && now - at < RepeatRule.Flapping);
 
     private static bool IsHazard(Alert alert, HomeFacts facts) => ConditionRegistry.Standard.Of(alert.Kind).IsHazard;
 
     private static bool IsMuted(AlertStanding standing, Instant now) =>
         standing.MutedUntil > now && !(standing.Alert is { IsOpen: true, Severity: Severity.Danger }
-            && (standing.Told.At is null || standing.Told.Severity < Severity.Danger));
+            && (standing.Notified.At is null || standing.Notified.Severity < Severity.Danger));
 
     private static bool IsMaintained(Alert alert, HomeFacts facts, Instant now) => facts.Maintenance.Any(work =>
         work.When.Contains(now) && (work.Spot is not { } spot || spot == SpotOf(alert.Subject, facts, now)));
@@ -117,7 +117,7 @@ public static class NoticePolicy
         _ => null,
     };
 
-    private static NoticeDecision Tell(AlertStanding standing, NoticeReason reason, Telling told, bool escalated = false) =>
+    private static NoticeDecision Tell(AlertStanding standing, NoticeReason reason, Notified told, bool escalated = false) =>
         new(standing.Number, standing.Alert, reason, escalated, told);
 }
 

@@ -69,7 +69,7 @@ public sealed class WatchScriptException : FormatException
         Bare = message;
     }
 
-    /// <summary>The message without the place.</summary>
+    /// <summary>The message without the location.</summary>
     internal string Bare { get; }
 
     /// <summary>The line, from 1.</summary>

@@ -63,7 +63,7 @@ internal static class AlertReport
         {
             events.Add(new AlertWorsened(now));
         }
-        else if (HasOtherEdges(before, now) || (now.IsOpen && now.Evidence.To - before.Evidence.To >= PlaceFold.AmendEvery))
+        else if (HasOtherEdges(before, now) || (now.IsOpen && now.Evidence.To - before.Evidence.To >= LocationFold.AmendEvery))
         {
             events.Add(new AlertAmended(now));
         }

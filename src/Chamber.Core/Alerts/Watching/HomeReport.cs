@@ -7,8 +7,8 @@ namespace Chamber.Core.Alerts.Watching;
 
 /// <summary>
 /// What there is to report: the difference between what was reported and what holds, with one alert a cause. Alerts of a spot are kept with
-/// its place; those of probes and batches are those of no single place, since both move: a move neither ends such an alert nor dates it
-/// again.
+/// its location; those of probes and batches are those of no single location, since both move: a move neither ends such an alert nor dates
+/// it again.
 /// </summary>
 internal sealed class HomeReport
 {
@@ -17,7 +17,7 @@ internal sealed class HomeReport
     private readonly List<Alert> ofHome;
     private readonly List<Alert> gone = [];
     private readonly IReadOnlyList<Alert> stored;
-    private readonly WatchedPlaces places;
+    private readonly WatchedLocations locations;
     private readonly RefusalFold refused;
     private readonly HomeDrift drift;
     private readonly NothingHeardFold silence;
@@ -26,12 +26,12 @@ internal sealed class HomeReport
 
     /// <param name="stored">What was reported before a restart.</param>
     /// <param name="reportedUpTo">From where on that is whole.</param>
-    /// <param name="places">The places.</param>
+    /// <param name="locations">The locations.</param>
     /// <param name="drift">What has drifted.</param>
     /// <param name="refused">What shows in refusals.</param>
-    public HomeReport(IReadOnlyList<Alert> stored, Instant reportedUpTo, WatchedPlaces places, HomeDrift drift, RefusalFold refused)
+    public HomeReport(IReadOnlyList<Alert> stored, Instant reportedUpTo, WatchedLocations locations, HomeDrift drift, RefusalFold refused)
     {
-        (this.stored, this.reportedUpTo, this.places, this.drift, this.refused) = (stored, reportedUpTo, places, drift, refused);
+        (this.stored, this.reportedUpTo, this.locations, this.drift, this.refused) = (stored, reportedUpTo, locations, drift, refused);
         refused.Resume(stored.Where(refused.IsOfRefusals));
         ofBatches = Of(SubjectKind.Batch);
         ofProbes = [.. Of(SubjectKind.Probe).Where(alert => !refused.IsOfRefusals(alert))];
@@ -43,20 +43,21 @@ internal sealed class HomeReport
     public Instant RefusedUpTo { get; set; } = Instant.MinValue;
 
     /// <summary>All alerts as they stand.</summary>
-    public IEnumerable<Alert> Alerts(HomeFacts facts) => places.All
-        .SelectMany(place => place.Reported.Where(alert => !alert.IsOpen).Concat(Present(place, facts).Where(alert => alert.IsOpen)))
+    public IEnumerable<Alert> Alerts(HomeFacts facts) => locations.All
+        .SelectMany(location => location.Reported.Where(alert => !alert.IsOpen)
+            .Concat(Present(location, facts).Where(alert => alert.IsOpen)))
         .Concat(ofBatches).Concat(ofProbes).Concat(ofHome).Concat(refused.Reported);
 
-    /// <summary>A place has come: what was reported of it is its own.</summary>
-    public void Begin(PlaceFold place) =>
-        place.Reported.AddRange(
-        stored.Where(alert => alert.Subject.Kind == SubjectKind.Spot && alert.Subject.Name == place.Place.Spot?.Text));
+    /// <summary>A location has come: what was reported of it is its own.</summary>
+    public void Begin(LocationFold location) =>
+        location.Reported.AddRange(
+        stored.Where(alert => alert.Subject.Kind == SubjectKind.Spot && alert.Subject.Name == location.Location.Spot?.Text));
 
-    /// <summary>A place is no more: what was open there has nothing left to be about.</summary>
-    public void End(PlaceFold place)
+    /// <summary>A location is no more: what was open there has nothing left to be about.</summary>
+    public void End(LocationFold location)
     {
-        bool IsGone(Alert alert) => alert.IsOpen && place.Place.LoneProbe?.Text == alert.Subject.Name;
-        gone.AddRange(place.Reported.Where(alert => alert.IsOpen).Concat(ofProbes.Where(IsGone)));
+        bool IsGone(Alert alert) => alert.IsOpen && location.Location.LoneProbe?.Text == alert.Subject.Name;
+        gone.AddRange(location.Reported.Where(alert => alert.IsOpen).Concat(ofProbes.Where(IsGone)));
         ofProbes.RemoveAll(IsGone);
     }
 
@@ -70,10 +71,10 @@ internal sealed class HomeReport
         }
 
         gone.Clear();
-        places.CarryOver(facts);
+        locations.CarryOver(facts);
         refused.Advance(now);
         AlertReport.Write(refused.Reported, PresentRefusals(), alert => IsHeld(refused.Alerts(), alert), RefusedUpTo, now, events);
-        WritePlaces(facts, now, events);
+        WriteLocations(facts, now, events);
         WriteProbes(now, events);
         WriteBatches(now, events);
         var ofTheHome = silence.Alerts().Concat(drift.Alerts().Where(alert => alert.Subject == AlertSubject.Home));
@@ -85,23 +86,23 @@ internal sealed class HomeReport
 
     private List<Alert> Of(SubjectKind kind) => [.. stored.Where(alert => alert.Subject.Kind == kind)];
 
-    private void WritePlaces(HomeFacts facts, Instant now, List<WatchEvent> events)
+    private void WriteLocations(HomeFacts facts, Instant now, List<WatchEvent> events)
     {
-        var ofAll = drift.Advance(places.All, facts.Zone) | silence.Update(places.All, facts, now) | silence.IsDeciding;
+        var ofAll = drift.Advance(locations.All, facts.Zone) | silence.Update(locations.All, facts, now) | silence.IsDeciding;
         hasChanged |= ofAll;
-        foreach (var place in places.All)
+        foreach (var location in locations.All)
         {
-            if (place.TakeLate() is { } late)
+            if (location.TakeLate() is { } late)
             {
                 events.Add(late);
             }
 
-            if (ofAll || place.Watch.Book.Changed || place.IsOld(now))
+            if (ofAll || location.Watch.Book.Changed || location.IsOld(now))
             {
                 hasChanged = true;
-                place.Watch.Book.Changed = false;
-                place.LookedAt = now;
-                AlertReport.Write(place.Reported, Present(place, facts), alert => IsHeld(OfSpot(place, facts), alert),
+                location.Watch.Book.Changed = false;
+                location.LookedAt = now;
+                AlertReport.Write(location.Reported, Present(location, facts), alert => IsHeld(OfSpot(location, facts), alert),
                     reportedUpTo, now, events);
             }
         }
@@ -111,30 +112,30 @@ internal sealed class HomeReport
     {
         if (hasChanged)
         {
-            var all = OfPlaces(SubjectKind.Probe).ToList();
+            var all = OfLocations(SubjectKind.Probe).ToList();
             AlertReport.Write(ofProbes, [.. all.Where(silence.IsOwnCause)], alert => IsHeld(all, alert), reportedUpTo, now, events);
         }
     }
 
-    // A place that a batch has left holds the first half of an alert, closed there; the next one goes on with the same. One that is about
-    // to be folded again does not know yet what a batch brings along.
+    // A location that a batch has left holds the first half of an alert, closed there; the next one goes on with the same. One that is
+    // about to be folded again does not know yet what a batch brings along.
     private void WriteBatches(Instant now, List<WatchEvent> events)
     {
-        if (!hasChanged || places.All.Any(place => place.AwaitsCarried))
+        if (!hasChanged || locations.All.Any(location => location.AwaitsCarried))
         {
             return;
         }
 
         hasChanged = false;
-        var present = OfPlaces(SubjectKind.Batch).GroupBy(alert => (alert.Kind, alert.Subject, alert.OpenedAt))
+        var present = OfLocations(SubjectKind.Batch).GroupBy(alert => (alert.Kind, alert.Subject, alert.OpenedAt))
             .Select(same => same.FirstOrDefault(alert => alert.IsOpen) ?? same.MaxBy(alert => alert.ClosedAt)!);
         AlertReport.Write(ofBatches, [.. present], _ => false, reportedUpTo, now, events);
     }
 
-    private IEnumerable<Alert> OfPlaces(SubjectKind kind) =>
-        places.All.SelectMany(place => place.Watch.Alerts()).Where(alert => alert.Subject.Kind == kind);
+    private IEnumerable<Alert> OfLocations(SubjectKind kind) =>
+        locations.All.SelectMany(location => location.Watch.Alerts()).Where(alert => alert.Subject.Kind == kind);
 
-    // A probe has at most one open alert of a kind: what its place says of it comes first.
+    // A probe has at most one open alert of a kind: what its location says of it comes first.
     private List<Alert> PresentRefusals()
     {
         if (refused.IsEmpty)
@@ -142,26 +143,28 @@ internal sealed class HomeReport
             return [];
         }
 
-        var byPlace = places.All.SelectMany(place => place.Watch.Book.Open).Select(alert => (alert.Kind, alert.Subject)).ToHashSet();
-        return [.. refused.Alerts().Where(alert => !alert.IsOpen || !byPlace.Contains((alert.Kind, alert.Subject)))];
+        var byLocation = locations.All.SelectMany(location => location.Watch.Book.Open)
+            .Select(alert => (alert.Kind, alert.Subject)).ToHashSet();
+        return [.. refused.Alerts().Where(alert => !alert.IsOpen || !byLocation.Contains((alert.Kind, alert.Subject)))];
     }
 
-    private IEnumerable<Alert> OfSpot(PlaceFold place, HomeFacts facts) => place.Place.Spot is not { } spot
+    private IEnumerable<Alert> OfSpot(LocationFold location, HomeFacts facts) => location.Location.Spot is not { } spot
         ? []
-        : place.Watch.Alerts().Where(alert => alert.Subject.Kind == SubjectKind.Spot)
-            .Concat(drift.Alerts().Where(alert => alert.Subject == AlertSubject.Of(spot)).Select(alert => WithHarm(place, alert, facts)));
+        : location.Watch.Alerts().Where(alert => alert.Subject.Kind == SubjectKind.Spot)
+            .Concat(drift.Alerts().Where(alert => alert.Subject == AlertSubject.Of(spot))
+                .Select(alert => WithHarm(location, alert, facts)));
 
     /// <summary>What holds on a spot, without what another alert tells already.</summary>
-    private List<Alert> Present(PlaceFold place, HomeFacts facts) =>
-        [.. SameAlerts.Merge(OfSpot(place, facts)).Where(alert => !drift.IsOfTheHome(alert) && !IsToldByDrift(alert))];
+    private List<Alert> Present(LocationFold location, HomeFacts facts) =>
+        [.. SameAlerts.Merge(OfSpot(location, facts)).Where(alert => !drift.IsOfTheHome(alert) && !IsReportedByDrift(alert))];
 
     // What it has cost is reckoned while it is open; what was reported last stays when it is over.
-    private Alert WithHarm(PlaceFold place, Alert alert, HomeFacts facts) => alert.Kind != AlertKind.Drifting ? alert
-        : alert with { Harm = alert.IsOpen ? place.Watch.HarmOfDrift(drift.HoursOf(place, alert, facts.Zone))
-            : place.Reported.Find(alert.IsSameAs)?.Harm ?? [] };
+    private Alert WithHarm(LocationFold location, Alert alert, HomeFacts facts) => alert.Kind != AlertKind.Drifting ? alert
+        : alert with { Harm = alert.IsOpen ? location.Watch.HarmOfDrift(drift.HoursOf(location, alert, facts.Zone))
+            : location.Reported.Find(alert.IsSameAs)?.Harm ?? [] };
 
     // A spot that has just moved away is told as drifting; that its survey is stale follows from it, and is told when the new level has
     // become the usual.
-    private bool IsToldByDrift(Alert alert) =>
+    private bool IsReportedByDrift(Alert alert) =>
         alert.IsOpen && alert.Kind == AlertKind.SurveyStale && drift.Find(AlertKind.Drifting, alert.Subject) is not null;
 }

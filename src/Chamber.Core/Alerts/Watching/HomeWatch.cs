@@ -16,18 +16,19 @@ namespace Chamber.Core.Alerts.Watching;
 public sealed class HomeWatch
 {
     /// <summary>Probes that nobody has declared are watched up to this many.</summary>
-    public const int StrangerMax = WatchedPlaces.StrangerMax;
+    public const int StrangerMax = WatchedLocations.StrangerMax;
 
     // A clock that is set by less goes on as it is.
     private static readonly Duration ClockStep = Duration.FromMinutes(2);
 
-    /// <summary>Readings of one place may arrive out of order by so much before the place is folded again from a checkpoint.</summary>
+    /// <summary>Readings of one location may arrive out of order by so much before the location is folded again from a
+    /// checkpoint.</summary>
     private static readonly TimeSpan Settle = TimeSpan.FromMinutes(2);
 
     private readonly ConditionSet conditions;
     private readonly List<Alert> stored;
     private readonly HomeDrift drift = new();
-    private readonly WatchedPlaces places;
+    private readonly WatchedLocations locations;
     private readonly RefusalFold refused;
     private readonly HomeReport report;
     private HomeFacts facts;
@@ -36,22 +37,22 @@ public sealed class HomeWatch
     /// <param name="facts">What the ledger knows.</param>
     /// <param name="stored">What was said before a restart, from the ledger: the open alerts, and those closed within the time that will be
     /// folded again.</param>
-    /// <param name="toldUpTo">From where on <paramref name="stored"/> is whole: what the facts alone say of times before it is not told
+    /// <param name="reportedUpTo">From where on <paramref name="stored"/> is whole: what the facts alone say of times before it is not told
     /// again.</param>
-    public HomeWatch(HomeFacts facts, IReadOnlyList<Alert>? stored = null, Instant? toldUpTo = null)
-        : this(ConditionRegistry.Standard, facts, stored, toldUpTo)
+    public HomeWatch(HomeFacts facts, IReadOnlyList<Alert>? stored = null, Instant? reportedUpTo = null)
+        : this(ConditionRegistry.Standard, facts, stored, reportedUpTo)
     {
     }
 
-    internal HomeWatch(ConditionSet conditions, HomeFacts facts, IReadOnlyList<Alert>? stored = null, Instant? toldUpTo = null)
+    internal HomeWatch(ConditionSet conditions, HomeFacts facts, IReadOnlyList<Alert>? stored = null, Instant? reportedUpTo = null)
     {
         ArgumentNullException.ThrowIfNull(facts);
         this.conditions = conditions;
         this.facts = facts;
         this.stored = [.. stored ?? []];
-        places = new(conditions, drift.NoteChange);
+        locations = new(conditions, drift.NoteChange);
         refused = new(conditions);
-        report = new(this.stored, toldUpTo ?? Instant.MinValue, places, drift, refused);
+        report = new(this.stored, reportedUpTo ?? Instant.MinValue, locations, drift, refused);
         Adopt(Moment.Never);
     }
 
@@ -59,7 +60,7 @@ public sealed class HomeWatch
     public long NotWatched { get; private set; }
 
     /// <summary>Readings that a journal gave out of order, which are not counted.</summary>
-    public long OutOfOrder => places.All.Sum(place => place.OutOfOrder);
+    public long OutOfOrder => locations.All.Sum(location => location.OutOfOrder);
 
     /// <summary>Takes in readings that are new in the journal.</summary>
     public IReadOnlyList<WatchEvent> Step(IReadOnlyList<Reading> readings, Instant now)
@@ -113,26 +114,26 @@ public sealed class HomeWatch
         return Advance(SettledAt(now), now);
     }
 
-    /// <summary>Folds a place again, as asked for by <see cref="RefoldNeeded"/>.</summary>
+    /// <summary>Folds a location again, as asked for by <see cref="RefoldNeeded"/>.</summary>
     /// <param name="request">What was asked for.</param>
-    /// <param name="past">The journal, as for a start: a place that is folded from its beginning needs as much of it.</param>
+    /// <param name="past">The journal, as for a start: a location that is folded from its beginning needs as much of it.</param>
     /// <param name="now">The present.</param>
     public IReadOnlyList<WatchEvent> Refold(RefoldNeeded request, WatchPast past, Instant now)
     {
         ArgumentNullException.ThrowIfNull(request);
         ArgumentNullException.ThrowIfNull(past);
-        if (places.Find(request.Place) is { } place)
+        if (locations.Find(request.Location) is { } location)
         {
             var reach = new RebuildReach(facts, Alerts(), past, now);
             if (request.From is null)
             {
-                place.SilenceFrom = probe => reach.SilenceFrom(place.Place, probe);
+                location.SilenceFrom = probe => reach.SilenceFrom(location.Location, probe);
             }
 
-            // All of them before anything is undone: where a page cannot be read, the place stays as it was.
+            // All of them before anything is undone: where a page cannot be read, the location stays as it was.
             List<Reading> readings =
-                [.. InOrder.Merge(place.Probes.Select(probe => past.Read(probe, request.From ?? reach.Of(place.Place, probe))))];
-            place.Refold(readings, SettledAt(now));
+                [.. InOrder.Merge(location.Probes.Select(probe => past.Read(probe, request.From ?? reach.Of(location.Location, probe))))];
+            location.Refold(readings, SettledAt(now));
         }
 
         return Step(now);
@@ -154,17 +155,19 @@ public sealed class HomeWatch
         NoteClock(now);
         Welcome(past);
         var reach = new RebuildReach(facts, stored, past, now);
-        foreach (var place in places.All.Where(place => past.Earlier is not null && place.Place.Spot is not null))
+        foreach (var location in locations.All.Where(location => past.Earlier is not null && location.Location.Spot is not null))
         {
-            EarlierHours.Write(place.Hours, place.Place.Spot!.Value, facts, probe => past.Earlier!(probe, reach.Of(place.Place, probe)));
+            EarlierHours.Write(location.Hours, location.Location.Spot!.Value, facts,
+                probe => past.Earlier!(probe, reach.Of(location.Location, probe)));
         }
 
-        foreach (var place in places.All)
+        foreach (var location in locations.All)
         {
-            place.SilenceFrom = probe => reach.SilenceFrom(place.Place, probe);
+            location.SilenceFrom = probe => reach.SilenceFrom(location.Location, probe);
 
             // Everything up to now counts: what was said just before the restart must not be taken back until it settles.
-            place.Refold(InOrder.Merge(place.Probes.Select(probe => past.Read(probe, reach.Of(place.Place, probe)))), Moment.Of(now));
+            location.Refold(InOrder.Merge(location.Probes.Select(probe => past.Read(probe, reach.Of(location.Location, probe)))),
+                Moment.Of(now));
         }
 
         report.RefusedUpTo = now;
@@ -180,7 +183,7 @@ public sealed class HomeWatch
                 watched);
         }
 
-        places.RefoldCarried(facts, (place, probe) => past.Read(probe, reach.Of(place, probe)), Moment.Of(now));
+        locations.RefoldCarried(facts, (location, probe) => past.Read(probe, reach.Of(location, probe)), Moment.Of(now));
         return Step(now);
     }
 
@@ -192,14 +195,14 @@ public sealed class HomeWatch
         Func<ProbeId, IEnumerable<TemperatureSample>>? earlier = null) =>
         Rebuild(new((probe, _) => read(probe), now) { Earlier = earlier is null ? null : (probe, _) => earlier(probe) }, now);
 
-    /// <summary>All alerts as they stand: those open, and the last ones closed of each place, in order of opening.</summary>
+    /// <summary>All alerts as they stand: those open, and the last ones closed of each location, in order of opening.</summary>
     public IReadOnlyList<Alert> Alerts() => [.. InTurn(report.Alerts(facts))];
 
     /// <summary>The alerts open now.</summary>
     public IReadOnlyList<Alert> Open() => [.. Alerts().Where(alert => alert.IsOpen)];
 
-    /// <summary>What the places say by themselves, before causes are put together: a function of readings and facts alone.</summary>
-    internal IEnumerable<Alert> Folded() => InTurn(places.All.SelectMany(place => place.Watch.Alerts()).Concat(drift.Alerts()));
+    /// <summary>What the locations say by themselves, before causes are put together: a function of readings and facts alone.</summary>
+    internal IEnumerable<Alert> Folded() => InTurn(locations.All.SelectMany(location => location.Watch.Alerts()).Concat(drift.Alerts()));
 
     private IOrderedEnumerable<Alert> InTurn(IEnumerable<Alert> alerts) => alerts.OrderBy(alert => alert.OpenedAt)
         .ThenBy(alert => alert.Kind, Comparer<AlertKind>.Create(conditions.Compare))
@@ -207,9 +210,9 @@ public sealed class HomeWatch
 
     private List<WatchEvent> Advance(Moment upTo, Instant now)
     {
-        foreach (var place in places.All)
+        foreach (var location in locations.All)
         {
-            place.Advance(upTo);
+            location.Advance(upTo);
         }
 
         return report.Write(facts, now);
@@ -231,9 +234,9 @@ public sealed class HomeWatch
     {
         if (now + ClockStep < latest)
         {
-            foreach (var place in places.All)
+            foreach (var location in locations.All)
             {
-                place.TurnBack(Moment.Of(now));
+                location.TurnBack(Moment.Of(now));
             }
 
             latest = now;
@@ -248,7 +251,7 @@ public sealed class HomeWatch
         var told = stored.Where(alert => alert.Subject.Kind == SubjectKind.Probe
             && (alert.IsOpen || alert.CloseReason == CloseReason.OtherCause)).Select(alert => new ProbeId(alert.Subject.Name));
         var heard = past.Heard.Where(heard => heard.At >= past.From).Select(heard => heard.Probe);
-        if (places.Welcome(told.Concat(heard), facts))
+        if (locations.Welcome(told.Concat(heard), facts))
         {
             Adopt(Moment.Never);
         }
@@ -256,16 +259,16 @@ public sealed class HomeWatch
 
     private void Take(in Reading reading, Moment settled)
     {
-        if (places.RouteOf(reading.Probe) is not { } route)
+        if (locations.RouteOf(reading.Probe) is not { } route)
         {
-            if (!places.Welcome([reading.Probe], facts))
+            if (!locations.Welcome([reading.Probe], facts))
             {
                 NotWatched++;
                 return;
             }
 
             Adopt(Moment.Never);
-            route = places.RouteOf(reading.Probe)!;
+            route = locations.RouteOf(reading.Probe)!;
         }
 
         var at = Moment.Of(reading.MeasuredAt);
@@ -275,7 +278,7 @@ public sealed class HomeWatch
     private void Adopt(Moment changed)
     {
         refused.Know(facts.Probes.Select(probe => probe.Id));
-        foreach (var gone in places.Adopt(facts, changed, report.Begin))
+        foreach (var gone in locations.Adopt(facts, changed, report.Begin))
         {
             report.End(gone);
             drift.StartAfresh();

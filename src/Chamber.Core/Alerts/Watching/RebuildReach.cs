@@ -43,14 +43,15 @@ internal sealed class RebuildReach
         }
     }
 
-    /// <summary>From when on a probe's readings count at a place.</summary>
-    public Instant Of(Place place, ProbeId probe) => Instant.Min(
+    /// <summary>From when on a probe's readings count at a location.</summary>
+    public Instant Of(Location location, ProbeId probe) => Instant.Min(
         Instant.Min(ofAll, byProbe.GetValueOrDefault(probe.Text, ofAll)),
-        place.Spot is { } spot ? bySpot.GetValueOrDefault(spot, ofAll) : ofAll);
+        location.Spot is { } spot ? bySpot.GetValueOrDefault(spot, ofAll) : ofAll);
 
-    /// <summary>From when on silence of a probe at a place proves anything: what it said before is not read again. One that never spoke has
-    /// been silent from the beginning.</summary>
-    public Moment SilenceFrom(Place place, ProbeId probe) => heard.Contains(probe) ? Moment.Of(Of(place, probe)) : Moment.Beginning;
+    /// <summary>From when on silence of a probe at a location proves anything: what it said before is not read again. One that never spoke
+    /// has been silent from the beginning.</summary>
+    public Moment SilenceFrom(Location location, ProbeId probe) =>
+        heard.Contains(probe) ? Moment.Of(Of(location, probe)) : Moment.Beginning;
 
     private void ReachForBatch(Batch batch, Instant at)
     {

@@ -18,7 +18,7 @@ internal sealed class WarmAirCondition : Condition
 
     public override ConditionDocs Docs { get; } = new("air over 28 °C, three readings in a row.", "at the first reading below.");
 
-    public override ConditionWatch At(PlaceState place) => new WarmAirWatch(this, place);
+    public override ConditionWatch At(LocationState place) => new WarmAirWatch(this, place);
 
     public override AlertText Words(AlertTeller teller) =>
         new($"Warm air on {teller.Subject}", $"{teller.Latest()} since {teller.Since()}.", "", "Open a window.");
@@ -46,7 +46,7 @@ internal struct WarmAirState
 }
 
 /// <summary>The toy on one place.</summary>
-internal sealed class WarmAirWatch(Condition condition, PlaceState place)
+internal sealed class WarmAirWatch(Condition condition, LocationState place)
     : StationWatch<WarmAirState, double>(condition, place, limits => limits.Of(WarmAirCondition.Above))
 {
     public override void Accepted(StationState station, in TimedTemperature now)
@@ -61,10 +61,10 @@ internal sealed class WarmAirWatch(Condition condition, PlaceState place)
         switch (WarmAirState.Step(ref state, now, Limits))
         {
             case Transition.Opened:
-                Raise(Place.Subject, Severity.Note, since, now.At, station.Name)[FigureName.LatestCelsius] = now.Temperature.Celsius;
+                Raise(Location.Subject, Severity.Note, since, now.At, station.Name)[FigureName.LatestCelsius] = now.Temperature.Celsius;
                 break;
             case Transition.Closed:
-                Release(Place.Subject, station.Name, now.At);
+                Release(Location.Subject, station.Name, now.At);
                 break;
             default:
                 break;

@@ -15,8 +15,8 @@ public sealed class CheckpointTests
     // What both may hold: it says what happened and is never changed, or is one for the whole time of a place.
     private static readonly Type[] Shared =
     [
-        typeof(Condition), typeof(InputTable), typeof(PlaceTimeline), typeof(PlaceSettings), typeof(HourLog), typeof(Alert),
-        typeof(PlaceChange), typeof(CarriedState), typeof(CarriedAlert), typeof(BatchDeparture), typeof(BatchTerms),
+        typeof(Condition), typeof(InputTable), typeof(LocationTimeline), typeof(LocationSettings), typeof(HourLog), typeof(Alert),
+        typeof(LocationChange), typeof(CarriedState), typeof(CarriedAlert), typeof(BatchDeparture), typeof(BatchTerms),
         typeof(Delegate), typeof(Type), typeof(string), typeof(IComparer),
     ];
 
@@ -24,7 +24,7 @@ public sealed class CheckpointTests
     public void A_copy_of_a_place_shares_nothing_that_changes()
     {
         var month = RestartedMonth.Live(seed: null, days: 24);
-        var places = Places(month.Watch);
+        var places = Locations(month.Watch);
 
         Assert.All(places, place => Assert.Equal([], Common(place.Watch, place.Watch.Copy())));
         Assert.Contains(places, place => place.Watch.Book.Open.Count > 0 && place.Watch.Stations.Count > 1);
@@ -55,8 +55,8 @@ public sealed class CheckpointTests
         Assert.Empty(Common(new Holder(list), new Holder([.. list])));
     }
 
-    private static Dictionary<Place, PlaceFold>.ValueCollection Places(HomeWatch watch) =>
-        ((WatchedPlaces)typeof(HomeWatch).GetField("places", BindingFlags.NonPublic | BindingFlags.Instance)!.GetValue(watch)!).All;
+    private static Dictionary<Location, LocationFold>.ValueCollection Locations(HomeWatch watch) =>
+        ((WatchedLocations)typeof(HomeWatch).GetField("places", BindingFlags.NonPublic | BindingFlags.Instance)!.GetValue(watch)!).All;
 
     private static List<string> Common(object one, object other)
     {

@@ -22,12 +22,12 @@ public sealed class QuietBandTests
     public void Conditions_that_follow_a_spot_are_found_by_what_they_override() =>
         Assert.Equal(
             ["TooCold", "TooHot", "Swinging", "WarmAndDark"],
-            Followers(PlaceOf(0, isUp: false)).Select(watch => watch.Condition.Kind.Name));
+            Followers(LocationOf(0, isUp: false)).Select(watch => watch.Condition.Kind.Name));
 
     [Property(MaxTest = 300)]
     public void Quiet_lines_that_are_left_out_change_no_alert(int seed, bool isUp)
     {
-        var (whole, thinned) = (PlaceOf(seed, isUp), PlaceOf(seed, isUp));
+        var (whole, thinned) = (LocationOf(seed, isUp), LocationOf(seed, isUp));
         var random = new Random(seed);
         foreach (var (all, some) in Followers(whole).Zip(Followers(thinned)))
         {
@@ -50,7 +50,7 @@ public sealed class QuietBandTests
     }
 
     // Returns how many lines were left out.
-    private static int Walk(Random random, PlaceState whole, ConditionWatch all, PlaceState thinned, ConditionWatch some)
+    private static int Walk(Random random, LocationState whole, ConditionWatch all, LocationState thinned, ConditionWatch some)
     {
         var (skipped, last, drift) = (0, new TimedTemperature(Sown, Temperature.FromCelsius(23)), 0.0);
         for (var step = 0; step < 144 * 5; step++)
@@ -80,7 +80,7 @@ public sealed class QuietBandTests
         return skipped;
     }
 
-    private static IEnumerable<ConditionWatch> Followers(PlaceState place)
+    private static IEnumerable<ConditionWatch> Followers(LocationState place)
     {
         ConditionWatch[] watches = [.. ConditionRegistry.Standard.Select(condition => condition.At(place)).OfType<ConditionWatch>()];
         foreach (var watch in new InputTable(watches).Followed.Of(watches))
@@ -90,11 +90,11 @@ public sealed class QuietBandTests
         }
     }
 
-    private static PlaceState PlaceOf(int seed, bool isUp)
+    private static LocationState LocationOf(int seed, bool isUp)
     {
-        var settings = new PlaceSettings(
-            ConditionRegistry.Standard, new WatchLimits(), DateTimeZone.Utc, OutageList.Of(Place.Of(new SpotId("shelf")), new()));
-        var place = new PlaceState(Place.Of(new SpotId("shelf")), settings, new(() => { }), _ => Moment.Beginning);
+        var settings = new LocationSettings(
+            ConditionRegistry.Standard, new WatchLimits(), DateTimeZone.Utc, OutageList.Of(Location.Of(new SpotId("shelf")), new()));
+        var place = new LocationState(Location.Of(new SpotId("shelf")), settings, new(() => { }), _ => Moment.Beginning);
         var tomato = CropCatalog.Shipped.Require("tomato");
         var method = seed % 3 == 0 ? SowingMethod.DampTowel : SowingMethod.CoveredMix;
         var batch = new Batch(new("T1"), tomato.Id, null, method, Sown.ToInstant(), 12, [], [], null);
@@ -107,7 +107,7 @@ public sealed class QuietBandTests
     private static (double, Moment, double, double) Costs(in Losses losses) =>
         (losses.ToCold, losses.ColdSince, losses.ToHeat, losses.HotHours);
 
-    private static IEnumerable<string> Text(PlaceState place) => place.Book.Closed
+    private static IEnumerable<string> Text(LocationState place) => place.Book.Closed
         .Concat(place.Book.Open.Select(alert => alert.ToAlert([])))
         .Select(alert => $"{alert.Kind} {alert.Severity} {alert.OpenedAt} {alert.ClosedAt} {string.Join(' ', alert.Evidence.Figures)}");
 }

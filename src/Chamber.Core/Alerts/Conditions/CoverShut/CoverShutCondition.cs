@@ -22,7 +22,7 @@ internal sealed class CoverShutCondition : Condition
             + "told so at once by the same. A batch whose seedlings went into the light stays covered until then.",
     };
 
-    public override ConditionWatch At(PlaceState place) => new CoverShutWatch(this, place);
+    public override ConditionWatch At(LocationState location) => new CoverShutWatch(this, location);
 
     public override AlertText Words(AlertTeller teller) => teller.MethodIs(SowingMethod.DampTowel)
         ? new(

@@ -8,9 +8,9 @@ namespace Chamber.Core.Alerts.Conditions.CoverShut;
 /// <summary>How often the shut cover of a batch was reported: 1 as a note, 2 as a warning.</summary>
 internal sealed record CoverShutCarried(int Times) : CarriedState;
 
-/// <summary>Covers on one place that are still shut, batch by batch. Nothing but time brings it about.</summary>
-internal sealed class CoverShutWatch(Condition condition, PlaceState place)
-    : BatchWatch<int, CoverShutLimits>(condition, place, limits => new(limits))
+/// <summary>Covers on one location that are still shut, batch by batch. Nothing but time brings it about.</summary>
+internal sealed class CoverShutWatch(Condition condition, LocationState location)
+    : BatchWatch<int, CoverShutLimits>(condition, location, limits => new(limits))
 {
     /// <summary>Air drier than this after emergence shows that the cover is off, though nobody said so (common practice, no
     /// source).</summary>
@@ -23,7 +23,7 @@ internal sealed class CoverShutWatch(Condition condition, PlaceState place)
         get
         {
             var due = Moment.Never;
-            foreach (var batch in Place.Batches)
+            foreach (var batch in Location.Batches)
             {
                 due = Moment.Earlier(due, DueOf(batch, Of(batch), Limits));
             }
@@ -33,13 +33,13 @@ internal sealed class CoverShutWatch(Condition condition, PlaceState place)
     }
 
     /// <summary>The rule: when the cover of a batch is to be told next; never when it need not be.</summary>
-    public static Moment DueOf(BatchState batch, int timesTold, CoverShutLimits limits) =>
-        batch is { FirstUpAt: { } up, IsCovered: true } && timesTold < TimesMax
-            ? up + limits.HoldOf(IsTowel(batch)) * (timesTold + 1) : Moment.Never;
+    public static Moment DueOf(BatchState batch, int timesReported, CoverShutLimits limits) =>
+        batch is { FirstUpAt: { } up, IsCovered: true } && timesReported < TimesMax
+            ? up + limits.HoldOf(IsTowel(batch)) * (timesReported + 1) : Moment.Never;
 
     public override void MeetDue(Moment due)
     {
-        foreach (var batch in Place.Batches)
+        foreach (var batch in Location.Batches)
         {
             if (DueOf(batch, Of(batch), Limits) <= due)
             {
@@ -66,7 +66,7 @@ internal sealed class CoverShutWatch(Condition condition, PlaceState place)
 
     private void Tell(BatchState batch, Moment due)
     {
-        if (!IsTowel(batch) && Place.Stations.Any(
+        if (!IsTowel(batch) && Location.Stations.Any(
             station => station.HumidityAt is { } at && due - at <= station.MaxGap && station.HumidityPercent < OpenAirPercent))
         {
             batch.Uncover(due);

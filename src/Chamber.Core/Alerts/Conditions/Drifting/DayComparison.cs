@@ -36,7 +36,7 @@ internal struct DayComparison
     private int held;
     private int lastHour = -1;
     private int known;
-    private int sinceTold = int.MaxValue / 2;
+    private int sinceReported = int.MaxValue / 2;
 
     public DayComparison()
     {
@@ -65,7 +65,7 @@ internal struct DayComparison
         }
 
         lastHour = hourOfDay;
-        sinceTold++;
+        sinceReported++;
         LearnHour(hourOfDay, residual);
         recent[count++ % Both] = residual;
         known++;
@@ -78,11 +78,11 @@ internal struct DayComparison
         var limit = Math.Max(SizeMin, deviations * Math.Sqrt(spread));
         LearnSpread(learn);
         held = Math.Abs(Difference) < limit ? 0 : Math.Sign(Difference) == Math.Sign(held) ? held + Math.Sign(held) : Math.Sign(Difference);
-        return Math.Abs(held) >= HoldHours && sinceTold > Hours;
+        return Math.Abs(held) >= HoldHours && sinceReported > Hours;
     }
 
     /// <summary>What came so far is told: a day that is reported is not compared with the next.</summary>
-    public void Begin() => sinceTold = 0;
+    public void Begin() => sinceReported = 0;
 
     /// <summary>What comes next does not follow on what came before: after a gap, or when the measure has changed.</summary>
     public void Break()

@@ -33,7 +33,7 @@ internal sealed class DriftFold
     /// <summary>Folds an hour.</summary>
     /// <param name="end">Its end.</param>
     /// <param name="hourOfDay">Its hour in the home's zone.</param>
-    /// <param name="entries">What the places have to say of it.</param>
+    /// <param name="entries">What the locations have to say of it.</param>
     public void Fold(Moment end, int hourOfDay, IReadOnlyList<(SpotId Spot, HourEntry Entry)> entries)
     {
         Folded = end;
@@ -88,13 +88,13 @@ internal sealed class DriftFold
     {
         // What the home does together is said once, and its spots are not named.
         var home = open.FirstOrDefault(alert => alert.Subject == AlertSubject.Home);
-        foreach (var ((spot, _), station) in stations.Where(known => known.Value.ToldAs is not null && home is null).ToList())
+        foreach (var ((spot, _), station) in stations.Where(known => known.Value.ReportedAs is not null && home is null).ToList())
         {
-            if (!open.Any(alert => alert.Kind == station.ToldAs && alert.Subject.Name == spot))
+            if (!open.Any(alert => alert.Kind == station.ReportedAs && alert.Subject.Name == spot))
             {
                 station.Drift.Settle();
-                Book.Withdraw(station.ToldAs!.Value, AlertSubject.Of(new SpotId(spot)));
-                station.ToldAs = null;
+                Book.Withdraw(station.ReportedAs!.Value, AlertSubject.Of(new SpotId(spot)));
+                station.ReportedAs = null;
             }
         }
 
@@ -176,11 +176,11 @@ internal sealed class DriftFold
         }
 
         var about = AlertSubject.Of(spot);
-        if (station.ToldAs is not { } kind)
+        if (station.ReportedAs is not { } kind)
         {
             kind = IsProbesOwn(spot, station, at) ? AlertKind.ProbesDisagree : AlertKind.Drifting;
-            station.ToldAs = kind;
-            station.ToldAt = at;
+            station.ReportedAs = kind;
+            station.ReportedAt = at;
             var opened = Book.Raise(kind, about, Severity.Warning, at - drift.ShiftHours * Hour, at, HolderOf(spot, station.Probe));
             opened.Probe ??= station.Probe;
         }
@@ -193,14 +193,14 @@ internal sealed class DriftFold
             alert[FigureName.ShiftKelvins] = drift.Shift;
         }
 
-        if (EndOf(drift, station.ToldAt, at) is { } why)
+        if (EndOf(drift, station.ReportedAt, at) is { } why)
         {
             Book.Release(kind, about, HolderOf(spot, station.Probe), at, why, _ => []);
-            station.ToldAs = null;
+            station.ReportedAs = null;
         }
     }
 
-    private static CloseReason? EndOf(DriftState drift, Moment toldAt, Moment at)
+    private static CloseReason? EndOf(DriftState drift, Moment reportedAt, Moment at)
     {
         if (Math.Abs(drift.MeanResidual(12)) < DriftState.GoneKelvins)
         {
@@ -208,7 +208,7 @@ internal sealed class DriftFold
             return CloseReason.Over;
         }
 
-        if (at - toldAt < UsualAfter)
+        if (at - reportedAt < UsualAfter)
         {
             return null;
         }
@@ -314,9 +314,9 @@ internal sealed class DriftFold
         public double OwnOff { get; private set; }
 
         /// <summary>As what the present shift was reported; null when there is none.</summary>
-        public AlertKind? ToldAs { get; set; }
+        public AlertKind? ReportedAs { get; set; }
 
-        public Moment ToldAt { get; set; }
+        public Moment ReportedAt { get; set; }
 
         public void Take(Moment at, int hourOfDay, double mean, double? common)
         {
@@ -327,7 +327,7 @@ internal sealed class DriftFold
         public void Resume(Alert alert, Moment end)
         {
             Drift.Resume(Hours(alert.Since, end));
-            (ToldAs, ToldAt) = (alert.Kind, Moment.Of(alert.OpenedAt));
+            (ReportedAs, ReportedAt) = (alert.Kind, Moment.Of(alert.OpenedAt));
         }
 
         public StationDrift Copy()

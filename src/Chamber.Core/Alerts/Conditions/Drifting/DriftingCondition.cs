@@ -19,7 +19,7 @@ internal sealed class DriftingCondition : Condition
             + "usual course, and what share of its seed it stands to lose if it stays as in the last day.",
     };
 
-    public override ConditionWatch At(PlaceState place) => new DriftingWatch(this, place);
+    public override ConditionWatch At(LocationState location) => new DriftingWatch(this, location);
 
     public override HandCautions Cautions(Alert alert, Spot? spot) =>
         alert.Subject == AlertSubject.Home ? HandCautions.None : HandCautions.OfSpot;

@@ -5,10 +5,10 @@ using Chamber.Core.Folding;
 namespace Chamber.Core.Alerts.Conditions.Drifting;
 
 /// <summary>
-/// Writes the hours of a spot down for the home: drift is what a spot does and the others do not, so that no place can tell it by itself
+/// Writes the hours of a spot down for the home: drift is what a spot does and the others do not, so that no location can tell it by itself
 /// (<see cref="HomeDrift"/>).
 /// </summary>
-internal sealed class DriftingWatch(Condition condition, PlaceState place) : ConditionWatch(condition, place)
+internal sealed class DriftingWatch(Condition condition, LocationState location) : ConditionWatch(condition, location)
 {
     public override void HourEnded(in StationHour hour) => Write(hour.End, hour.Station, HourEntryKind.Mean, hour.Mean.Temperature.Celsius);
 
@@ -19,9 +19,9 @@ internal sealed class DriftingWatch(Condition condition, PlaceState place) : Con
 
     private void Write(Moment at, StationState station, HourEntryKind kind, double value)
     {
-        if (Place.Place.Spot is not null)
+        if (Location.Location.Spot is not null)
         {
-            Place.Hours.Write(new(at, Place.Mark, station.Id, kind, value));
+            Location.Hours.Write(new(at, Location.Mark, station.Id, kind, value));
         }
     }
 }

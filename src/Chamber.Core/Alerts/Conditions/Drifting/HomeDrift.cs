@@ -46,17 +46,17 @@ internal sealed class HomeDrift
         && Math.Sign(home[FigureName.ShiftKelvins] ?? 0) == Math.Sign(alert.Evidence.Find(FigureName.ShiftKelvins) ?? 0);
 
     /// <summary>The hours of an alert of a spot so far, beside what is usual at each.</summary>
-    public IReadOnlyList<DriftedHour> HoursOf(PlaceFold place, Alert alert, DateTimeZone zone)
+    public IReadOnlyList<DriftedHour> HoursOf(LocationFold location, Alert alert, DateTimeZone zone)
     {
         var hours = new List<DriftedHour>();
-        var first = Moment.Later(Moment.Of(alert.Since) + Hour, place.Hours.First);
+        var first = Moment.Later(Moment.Of(alert.Since) + Hour, location.Hours.First);
         var last = Moment.Of(alert.Evidence.To);
         for (var end = first; end <= last; end += Hour)
         {
-            foreach (var entry in place.Hours.Of(end))
+            foreach (var entry in location.Hours.Of(end))
             {
                 if (entry.Kind == HourEntryKind.Mean && entry.Probe == alert.Evidence.Probe
-                    && fold.UsualAt(place.Place.Spot!.Value, entry.Probe, HourOfDay(end, zone)) is { } usual)
+                    && fold.UsualAt(location.Location.Spot!.Value, entry.Probe, HourOfDay(end, zone)) is { } usual)
                 {
                     hours.Add(new(end, entry.Value, usual));
                 }
@@ -67,7 +67,7 @@ internal sealed class HomeDrift
     }
 
     /// <summary>Folds what there is; returns whether an alert was opened or closed.</summary>
-    public bool Advance(IEnumerable<PlaceFold> places, DateTimeZone zone)
+    public bool Advance(IEnumerable<LocationFold> locations, DateTimeZone zone)
     {
         if (!isBehind)
         {
@@ -75,18 +75,18 @@ internal sealed class HomeDrift
         }
 
         isBehind = false;
-        var spots = places.Where(place => place.Place.Spot is not null)
-            .OrderBy(place => place.Place.Spot!.Value.Text, StringComparer.Ordinal).ToList();
-        var changed = spots.Select(place => place.Hours.TakeChange()).DefaultIfEmpty(Moment.Never).Min();
+        var spots = locations.Where(location => location.Location.Spot is not null)
+            .OrderBy(location => location.Location.Spot!.Value.Text, StringComparer.Ordinal).ToList();
+        var changed = spots.Select(location => location.Hours.TakeChange()).DefaultIfEmpty(Moment.Never).Min();
         var turned = changed <= fold.Folded;
         if (turned)
         {
             Restart(changed);
         }
 
-        var upTo = spots.Select(place => place.Hours.Last).DefaultIfEmpty().Max() - Lag;
+        var upTo = spots.Select(location => location.Hours.Last).DefaultIfEmpty().Max() - Lag;
         ClampResume(upTo);
-        var first = spots.Select(place => place.Hours.First).DefaultIfEmpty(Moment.Never).Min();
+        var first = spots.Select(location => location.Hours.First).DefaultIfEmpty(Moment.Never).Min();
         for (var end = Moment.Later(fold.Folded + Hour, first); end <= upTo; end += Hour)
         {
             FoldHour(end, spots, zone);
@@ -99,14 +99,14 @@ internal sealed class HomeDrift
 
     private static int HourOfDay(Moment end, DateTimeZone zone) => (end - Hour).HourOfDay(zone);
 
-    private void FoldHour(Moment end, List<PlaceFold> spots, DateTimeZone zone)
+    private void FoldHour(Moment end, List<LocationFold> spots, DateTimeZone zone)
     {
         var entries = new List<(SpotId, HourEntry)>(spots.Count);
-        foreach (var place in spots)
+        foreach (var location in spots)
         {
-            foreach (var entry in place.Hours.Of(end))
+            foreach (var entry in location.Hours.Of(end))
             {
-                entries.Add((place.Place.Spot!.Value, entry));
+                entries.Add((location.Location.Spot!.Value, entry));
             }
         }
 
@@ -132,7 +132,7 @@ internal sealed class HomeDrift
         }
     }
 
-    /// <summary>Everything is folded again, since the zone or the places are others.</summary>
+    /// <summary>Everything is folded again, since the zone or the locations are others.</summary>
     public void StartAfresh()
     {
         Restart(new(-1));

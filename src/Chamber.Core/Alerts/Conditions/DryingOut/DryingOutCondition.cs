@@ -19,7 +19,7 @@ internal sealed class DryingOutCondition : Condition
             + "under 85 % for 3 h.",
         "when it is 5 % more.");
 
-    public override ConditionWatch At(PlaceState place) => new DryingOutWatch(this, place);
+    public override ConditionWatch At(LocationState location) => new DryingOutWatch(this, location);
 
     public override AlertText Words(AlertTeller teller) => new(
         $"Drying out on {teller.Subject}",

@@ -4,16 +4,16 @@ using Chamber.Core.Folding;
 
 namespace Chamber.Core.Alerts.Conditions.DryingOut;
 
-/// <summary>Drying out on one place, by each media probe, and by each probe in the air under a cover.</summary>
-internal sealed class DryingOutWatch(Condition condition, PlaceState place)
-    : StationWatch<DryingOutState, DryingOutLimits>(condition, place, limits => new(limits))
+/// <summary>Drying out on one location, by each media probe, and by each probe in the air under a cover.</summary>
+internal sealed class DryingOutWatch(Condition condition, LocationState location)
+    : StationWatch<DryingOutState, DryingOutLimits>(condition, location, limits => new(limits))
 {
     public override void TookMoisture(in MoistureInput input)
     {
         ref var state = ref Of(input.Station);
         Dry(state.Dry.PassTo(input.Known, input.IsGap, Limits.Moisture.DryHold, TimeSpan.Zero), state, input);
         Dry(DryingOutRule.Step(ref state, input, Limits), state, input);
-        if (state.Dry.IsOpen && Find(Place.Subject) is { } alert)
+        if (state.Dry.IsOpen && Find(Location.Subject) is { } alert)
         {
             alert.LastAt = input.At;
             alert[FigureName.Percent] = input.Percent;
@@ -39,7 +39,7 @@ internal sealed class DryingOutWatch(Condition condition, PlaceState place)
 
     public override void Wetted(Wetted wetting)
     {
-        foreach (var station in Place.Stations)
+        foreach (var station in Location.Stations)
         {
             Restart(ref Of(station).Dry, wetting.At);
         }
@@ -47,9 +47,9 @@ internal sealed class DryingOutWatch(Condition condition, PlaceState place)
 
     public override void Uncovered(BatchState batch, Moment at)
     {
-        if (Place.Batches.All(other => !other.IsCovered))
+        if (Location.Batches.All(other => !other.IsCovered))
         {
-            foreach (var station in Place.Stations)
+            foreach (var station in Location.Stations)
             {
                 ForgetLid(station, at);
             }
@@ -58,7 +58,7 @@ internal sealed class DryingOutWatch(Condition condition, PlaceState place)
 
     public override void Removed(BatchState batch, Moment at)
     {
-        foreach (var station in Place.Batches.Count == 0 ? Place.Stations : [])
+        foreach (var station in Location.Batches.Count == 0 ? Location.Stations : [])
         {
             Restart(ref Of(station).Dry, at);
             ForgetLid(station, at);
@@ -74,7 +74,7 @@ internal sealed class DryingOutWatch(Condition condition, PlaceState place)
 
     private void Dry(Transition transition, in DryingOutState state, in MoistureInput input)
     {
-        if (Follow(transition, state.Dry, Place.Subject, input.Station.Name, Severity.Warning) is { } alert)
+        if (Follow(transition, state.Dry, Location.Subject, input.Station.Name, Severity.Warning) is { } alert)
         {
             alert.Probe ??= input.Station.Id;
             alert[FigureName.Percent] = input.Percent;
@@ -84,7 +84,7 @@ internal sealed class DryingOutWatch(Condition condition, PlaceState place)
 
     private void Leak(Transition transition, in DryingOutState state, in HumidityInput input)
     {
-        if (Follow(transition, state.LidLeaks, Place.Subject, $"{input.Station.Name} lid", Severity.Note) is not { Probe: null } alert)
+        if (Follow(transition, state.LidLeaks, Location.Subject, $"{input.Station.Name} lid", Severity.Note) is not { Probe: null } alert)
         {
             return;
         }

@@ -37,7 +37,7 @@ internal sealed class FaultyProbeCondition : Condition
             + "shelf is not told.",
     };
 
-    public override ConditionWatch At(PlaceState place) => new FaultyProbeWatch(this, place);
+    public override ConditionWatch At(LocationState location) => new FaultyProbeWatch(this, location);
 
     public override HandCautions Cautions(Alert alert, Spot? spot) => HandCautions.OfSpot with { Beside = [CautionBook.Batteries] };
 

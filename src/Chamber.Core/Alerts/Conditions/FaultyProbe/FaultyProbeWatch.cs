@@ -12,10 +12,10 @@ internal struct FaultyProbeState
     public HeldCondition Saturated;
 }
 
-/// <summary>Faults of probes on one place, which are not faults of the spot. The alert is one of the probe, held by each sort of
+/// <summary>Faults of probes on one location, which are not faults of the spot. The alert is one of the probe, held by each sort of
 /// fault.</summary>
-internal sealed class FaultyProbeWatch(Condition condition, PlaceState place)
-    : StationWatch<FaultyProbeState, FaultyProbeLimits>(condition, place, limits => new(limits))
+internal sealed class FaultyProbeWatch(Condition condition, LocationState location)
+    : StationWatch<FaultyProbeState, FaultyProbeLimits>(condition, location, limits => new(limits))
 {
     public override void Heard(StationState station, Moment at)
     {
@@ -64,7 +64,7 @@ internal sealed class FaultyProbeWatch(Condition condition, PlaceState place)
             return;
         }
 
-        var isOpenAir = !input.IsCovered && (Place.Batches.Any(batch => batch.IsOpenHere) || WaterEvaporatesBy(input.Station, input.At));
+        var isOpenAir = !input.IsCovered && (Location.Batches.Any(batch => batch.IsOpenHere) || WaterEvaporatesBy(input.Station, input.At));
         Saturated(state.PassTo(input.Known, input.IsGap || !isOpenAir, Limits.SaturatedHold, TimeSpan.Zero), state, input.Station);
         Saturated(SaturatedHumidity.Step(ref state, input, isOpenAir, Limits.SaturatedHold), state, input.Station);
     }
@@ -83,7 +83,7 @@ internal sealed class FaultyProbeWatch(Condition condition, PlaceState place)
     // whatever a sensor says.
     private bool WaterEvaporatesBy(StationState station, Moment at) =>
         station is { Measurand: Measurand.Air, Last: { } air }
-        && Place.Stations.Any(other => other is { Measurand: Measurand.Media, Last: { } media } && other.IsFreshAt(at)
+        && Location.Stations.Any(other => other is { Measurand: Measurand.Media, Last: { } media } && other.IsFreshAt(at)
             && EvaporativeCooling.Explains(air.Temperature.Celsius, media.Temperature.Celsius));
 
     private void End(StationState station, ProbeFault fault, Moment at)

@@ -19,10 +19,10 @@ internal sealed class HazardCondition : Condition
             + "never held back.",
         "2 K below for 15 min; at once when it was a lone reading.");
 
-    public override ConditionWatch At(PlaceState place) => new HazardWatch(this, place);
+    public override ConditionWatch At(LocationState location) => new HazardWatch(this, location);
 
-    public override IReadOnlyList<BatchHarm> HarmOf(OpenAlert alert, PlaceState place) =>
-        [.. place.Batches
+    public override IReadOnlyList<BatchHarm> HarmOf(OpenAlert alert, LocationState location) =>
+        [.. location.Batches
         .Select(batch => batch.IsSeedling ? batch.HarmOfSeedlings
             : batch.Harm(0, batch.ShareLostAt(alert[FigureName.WorstCelsius] ?? batch.Terms.HotLimit.Celsius)))];
 

@@ -12,9 +12,9 @@ internal struct HazardState
     public bool IsBySuspect;
 }
 
-/// <summary>Hazards on one place: the first reading counts, and none is held back.</summary>
-internal sealed class HazardWatch(Condition condition, PlaceState place)
-    : StationWatch<HazardState, HazardLimits>(condition, place, limits => new(limits))
+/// <summary>Hazards on one location: the first reading counts, and none is held back.</summary>
+internal sealed class HazardWatch(Condition condition, LocationState location)
+    : StationWatch<HazardState, HazardLimits>(condition, location, limits => new(limits))
 {
     public override void Measured(StationState station, in TimedTemperature now)
     {
@@ -27,13 +27,13 @@ internal sealed class HazardWatch(Condition condition, PlaceState place)
 
         PassTo(station, ref state, station.KnownUntil is { } known ? Moment.Earlier(now.At, known) : now.At);
         Change(station, Step(ref state.Held, now, limit, Limits), state.Held, now);
-        if (state.Held.IsOpen && Find(Place.Subject) is { } alert)
+        if (state.Held.IsOpen && Find(Location.Subject) is { } alert)
         {
             alert.NoteHot(now);
             if (now.Temperature.Celsius > Limits.DangerCelsius)
             {
                 alert[FigureName.LimitCelsius] = Limits.DangerCelsius;
-                Place.Book.Worsen(alert, Severity.Danger);
+                Location.Book.Worsen(alert, Severity.Danger);
             }
         }
     }
@@ -58,13 +58,13 @@ internal sealed class HazardWatch(Condition condition, PlaceState place)
         if (state.IsBySuspect)
         {
             state = default;
-            Release(Place.Subject, station.Name, suspect.At, CloseReason.LoneReading);
+            Release(Location.Subject, station.Name, suspect.At, CloseReason.LoneReading);
         }
     }
 
     public override void Advance(Moment to)
     {
-        foreach (var station in Place.Stations)
+        foreach (var station in Location.Stations)
         {
             if (station.KnownUntil is { } known)
             {
@@ -73,7 +73,7 @@ internal sealed class HazardWatch(Condition condition, PlaceState place)
         }
     }
 
-    private double LimitOf(StationState station) => Limits.Of(station.Measurand, Place.Batches.Count > 0);
+    private double LimitOf(StationState station) => Limits.Of(station.Measurand, Location.Batches.Count > 0);
 
     private void PassTo(StationState station, ref HazardState state, Moment to)
     {
@@ -87,13 +87,13 @@ internal sealed class HazardWatch(Condition condition, PlaceState place)
     {
         if (transition == Transition.Closed)
         {
-            Place.Mark = Moment.Later(Place.Mark, held.ChangedAt);
-            Release(Place.Subject, station.Name, held.ChangedAt);
+            Location.Mark = Moment.Later(Location.Mark, held.ChangedAt);
+            Release(Location.Subject, station.Name, held.ChangedAt);
         }
         else if (transition == Transition.Opened)
         {
             var severity = reading.Temperature.Celsius > Limits.DangerCelsius ? Severity.Danger : Severity.Urgent;
-            Raise(Place.Subject, severity, held.ChangedAt, held.ChangedAt, station.Name).Describe(station.Id, reading, LimitOf(station));
+            Raise(Location.Subject, severity, held.ChangedAt, held.ChangedAt, station.Name).Describe(station.Id, reading, LimitOf(station));
         }
     }
 }

@@ -18,7 +18,7 @@ internal sealed class LookNowCondition : Condition
         Source = "The chance is the forecast's.",
     };
 
-    public override ConditionWatch At(PlaceState place) => new LookNowWatch(this, place);
+    public override ConditionWatch At(LocationState location) => new LookNowWatch(this, location);
 
     public override AlertText Words(AlertTeller teller) => new(
         $"Look at {teller.Subject}",

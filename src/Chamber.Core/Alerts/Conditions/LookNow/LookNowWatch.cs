@@ -4,7 +4,7 @@ using Chamber.Core.Folding;
 namespace Chamber.Core.Alerts.Conditions.LookNow;
 
 /// <summary>A forecast asks for a look, and a look answers it.</summary>
-internal sealed class LookNowWatch(Condition condition, PlaceState place) : ConditionWatch(condition, place)
+internal sealed class LookNowWatch(Condition condition, LocationState location) : ConditionWatch(condition, location)
 {
     public override void LookWanted(BatchState batch, LookWanted look)
     {

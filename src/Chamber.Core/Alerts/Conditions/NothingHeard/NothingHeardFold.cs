@@ -39,10 +39,10 @@ internal sealed class NothingHeardFold(IReadOnlyList<Alert> reported)
     }
 
     /// <summary>Looks at all probes; returns whether the home's own alert was opened or closed.</summary>
-    public bool Update(IReadOnlyCollection<PlaceFold> places, HomeFacts facts, Instant at)
+    public bool Update(IReadOnlyCollection<LocationFold> locations, HomeFacts facts, Instant at)
     {
         now = at;
-        var (watched, silent) = LookAt(places);
+        var (watched, silent) = LookAt(locations);
         IsDeciding = silent.Count > 0;
         var broker = facts.Outages.Where(outage => outage.Cause == OutageCause.Broker && outage.When.Contains(at))
             .Select(outage => (Instant?)outage.When.Start).FirstOrDefault();
@@ -56,13 +56,13 @@ internal sealed class NothingHeardFold(IReadOnlyList<Alert> reported)
     }
 
     // Each minute, and more often than anything else: so it is one walk.
-    private (int Watched, List<StationState> Silent) LookAt(IReadOnlyCollection<PlaceFold> places)
+    private (int Watched, List<StationState> Silent) LookAt(IReadOnlyCollection<LocationFold> locations)
     {
         var (watched, silent, heard) = (0, new List<StationState>(), default(Moment?));
         longestGap = TimeSpan.Zero;
-        foreach (var place in places)
+        foreach (var location in locations)
         {
-            foreach (var station in place.Watch.Stations)
+            foreach (var station in location.Watch.Stations)
             {
                 if (station is { IsHandRead: false, HasSpoken: true, HeardAt: { } at })
                 {

@@ -15,7 +15,7 @@ internal sealed class ProbesDisagreeCondition : Condition
             + "other has not moved.",
         "at half of it for 6 h.");
 
-    public override ConditionWatch At(PlaceState place) => new ProbesDisagreeWatch(this, place);
+    public override ConditionWatch At(LocationState location) => new ProbesDisagreeWatch(this, location);
 
     public override AlertText Words(AlertTeller teller) => new(
         $"Probes on {teller.Subject} no longer agree",

@@ -16,8 +16,8 @@ internal struct UsualHours
 
 /// <summary>Probes of one spot that no longer agree, pair by pair; the other sign of it, one that drifts while the other does not, is found
 /// with the drift.</summary>
-internal sealed class ProbesDisagreeWatch(Condition condition, PlaceState place)
-    : StationWatch<UsualHours, ProbesDisagreeLimits>(condition, place, limits => new(limits))
+internal sealed class ProbesDisagreeWatch(Condition condition, LocationState location)
+    : StationWatch<UsualHours, ProbesDisagreeLimits>(condition, location, limits => new(limits))
 {
     private const int RecentHours = 6;
     private List<ProbePair> pairs = [];
@@ -43,7 +43,7 @@ internal sealed class ProbesDisagreeWatch(Condition condition, PlaceState place)
         ref var state = ref Of(station);
         state.Off.Add(state.Usual.At(hour.HourOfDay) is { } usual ? hour.Mean.Temperature.Celsius - usual : 0);
         state.Usual.Learn(hour.HourOfDay, hour.Mean.Temperature.Celsius, follow: true);
-        foreach (var other in Place.Stations)
+        foreach (var other in Location.Stations)
         {
             if (other != station && other.Measurand == station.Measurand && other.LastHour is { } last && last.At == hour.End)
             {
@@ -65,13 +65,13 @@ internal sealed class ProbesDisagreeWatch(Condition condition, PlaceState place)
         var transition = pair.Step(end, difference, Limits);
         if (transition == Transition.Closed)
         {
-            Release(Place.Subject, pair.Holder, pair.Held.ChangedAt);
+            Release(Location.Subject, pair.Holder, pair.Held.ChangedAt);
         }
         else if (transition == Transition.Opened)
         {
             var moved = Math.Abs(Of(both.First).Off.Mean(RecentHours)) >= Math.Abs(Of(both.Second).Off.Mean(RecentHours))
                 ? both.First : both.Second;
-            var alert = Raise(Place.Subject, Severity.Warning, pair.Held.Since, pair.Held.ChangedAt, pair.Holder);
+            var alert = Raise(Location.Subject, Severity.Warning, pair.Held.Since, pair.Held.ChangedAt, pair.Holder);
             alert.Probe ??= moved.Id;
             alert[FigureName.ShiftKelvins] = pair.Change;
         }

@@ -16,7 +16,7 @@ internal sealed class SilentProbeCondition : Condition
         Source = "The bound is the probe's setting.",
     };
 
-    public override ConditionWatch At(PlaceState place) => new SilentProbeWatch(this, place);
+    public override ConditionWatch At(LocationState location) => new SilentProbeWatch(this, location);
 
     public override HandCautions Cautions(Alert alert, Spot? spot) => HandCautions.OfSpot with { Beside = [CautionBook.Batteries] };
 

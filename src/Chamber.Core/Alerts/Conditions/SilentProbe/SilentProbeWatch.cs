@@ -4,9 +4,9 @@ using NodaTime;
 
 namespace Chamber.Core.Alerts.Conditions.SilentProbe;
 
-/// <summary>Silence on one place, probe by probe. Whether a probe is silent the place knows too, since the silence of all is another
+/// <summary>Silence on one location, probe by probe. Whether a probe is silent the location knows too, since the silence of all is another
 /// condition.</summary>
-internal sealed class SilentProbeWatch(Condition condition, PlaceState place) : ConditionWatch(condition, place)
+internal sealed class SilentProbeWatch(Condition condition, LocationState location) : ConditionWatch(condition, location)
 {
     public override void Heard(StationState station, Moment at)
     {
@@ -25,7 +25,7 @@ internal sealed class SilentProbeWatch(Condition condition, PlaceState place) : 
 
     public override void Advance(Moment to)
     {
-        foreach (var station in Place.Stations)
+        foreach (var station in Location.Stations)
         {
             Advance(station, to);
         }
@@ -45,7 +45,7 @@ internal sealed class SilentProbeWatch(Condition condition, PlaceState place) : 
 
     private void Advance(StationState station, Moment to)
     {
-        if (station.IsSilent || SilentFrom(station, to, Place.Settings.Outages) is not { } due)
+        if (station.IsSilent || SilentFrom(station, to, Location.Settings.Outages) is not { } due)
         {
             return;
         }
@@ -53,7 +53,7 @@ internal sealed class SilentProbeWatch(Condition condition, PlaceState place) : 
         station.IsSilent = true;
 
         // A reading at the very moment still comes in time.
-        Place.Mark = Moment.Later(Place.Mark, new(due.Ticks + 1));
+        Location.Mark = Moment.Later(Location.Mark, new(due.Ticks + 1));
         var alert = Raise(station.Subject, Severity.Warning, station.HeardAt!.Value, due, station.Name);
         alert.Probe = station.Id;
         alert[FigureName.Hours] = station.MaxGap.Ticks / (double)NodaConstants.TicksPerHour;

@@ -19,7 +19,7 @@ internal sealed class StopWaitingCondition : Condition
         Source = "The chance is the forecast's.",
     };
 
-    public override ConditionWatch At(PlaceState place) => new StopWaitingWatch(this, place);
+    public override ConditionWatch At(LocationState location) => new StopWaitingWatch(this, location);
 
     public override AlertText Words(AlertTeller teller) => new(
         $"{teller.Subject}: no more are likely to come",

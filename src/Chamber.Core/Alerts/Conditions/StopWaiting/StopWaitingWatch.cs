@@ -4,7 +4,7 @@ using Chamber.Core.Folding;
 namespace Chamber.Core.Alerts.Conditions.StopWaiting;
 
 /// <summary>A forecast gives the rest of a batch up, and one more that comes up proves it wrong.</summary>
-internal sealed class StopWaitingWatch(Condition condition, PlaceState place) : ConditionWatch(condition, place)
+internal sealed class StopWaitingWatch(Condition condition, LocationState location) : ConditionWatch(condition, location)
 {
     public override void WaitingOver(BatchState batch, WaitingOver end)
     {

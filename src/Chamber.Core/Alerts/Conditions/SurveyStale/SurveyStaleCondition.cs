@@ -20,7 +20,7 @@ internal sealed class SurveyStaleCondition : Condition
             + "drift is told instead.",
     };
 
-    public override ConditionWatch At(PlaceState place) => new SurveyStaleWatch(this, place);
+    public override ConditionWatch At(LocationState location) => new SurveyStaleWatch(this, location);
 
     public override AlertText Words(AlertTeller teller) => new(
         $"The survey of {teller.Subject} no longer holds",

@@ -5,8 +5,8 @@ using Chamber.Core.Spots;
 namespace Chamber.Core.Alerts.Conditions.SurveyStale;
 
 /// <summary>The survey of one spot, judged at the end of each hour of the probe that speaks for it.</summary>
-internal sealed class SurveyStaleWatch(Condition condition, PlaceState place)
-    : LimitedWatch<SurveyStaleLimits>(condition, place, limits => new(limits))
+internal sealed class SurveyStaleWatch(Condition condition, LocationState location)
+    : LimitedWatch<SurveyStaleLimits>(condition, location, limits => new(limits))
 {
     private HeldCondition state;
     private Surveyed? survey;
@@ -26,9 +26,9 @@ internal sealed class SurveyStaleWatch(Condition condition, PlaceState place)
             return;
         }
 
-        Follow(SurveyRule.Step(ref state, hour.End, shift, Limits.Kelvins, Limits.HoldTime), state, Place.Subject, station.Name,
+        Follow(SurveyRule.Step(ref state, hour.End, shift, Limits.Kelvins, Limits.HoldTime), state, Location.Subject, station.Name,
             Severity.Note);
-        if (Find(Place.Subject) is { } alert)
+        if (Find(Location.Subject) is { } alert)
         {
             alert.Probe ??= station.Id;
             alert.LastAt = hour.End;

@@ -17,9 +17,9 @@ internal sealed class SwingingCondition : Condition
         More = "Size alone is no fault: laboratories alternate 20 and 30 °C (7 CFR 201.58).",
     };
 
-    public override ConditionWatch At(PlaceState place) => new SwingingWatch(this, place);
+    public override ConditionWatch At(LocationState location) => new SwingingWatch(this, location);
 
-    public override IReadOnlyList<BatchHarm> HarmOf(OpenAlert alert, PlaceState place) => [.. HoldersOf(alert, place)
+    public override IReadOnlyList<BatchHarm> HarmOf(OpenAlert alert, LocationState location) => [.. HoldersOf(alert, location)
         .Select(batch => batch.Harm(batch.Losses.ToCold + batch.Losses.ToHeat, batch.ShareLostToHeat))];
 
     public override AlertText Words(AlertTeller teller) => new(

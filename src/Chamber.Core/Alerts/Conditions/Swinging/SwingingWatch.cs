@@ -12,10 +12,10 @@ internal struct SwingingState
     public RollingDay Hot;
 }
 
-/// <summary>Swings on one place, for each batch that is there; judged at the end of each hour of the probe that speaks for the
+/// <summary>Swings on one location, for each batch that is there; judged at the end of each hour of the probe that speaks for the
 /// spot.</summary>
-internal sealed class SwingingWatch(Condition condition, PlaceState place)
-    : BatchWatch<SwingingState, SwingingLimits>(condition, place, limits => new(limits))
+internal sealed class SwingingWatch(Condition condition, LocationState location)
+    : BatchWatch<SwingingState, SwingingLimits>(condition, location, limits => new(limits))
 {
     private static readonly TimeSpan Day = TimeSpan.FromDays(1);
 
@@ -59,12 +59,12 @@ internal sealed class SwingingWatch(Condition condition, PlaceState place)
             return;
         }
 
-        foreach (var batch in Place.Batches)
+        foreach (var batch in Location.Batches)
         {
             var transition = Step(ref Of(batch), hour.End, batch.IsUp, Limits);
             if (transition == Transition.Closed)
             {
-                Release(Place.Subject, batch.Name, hour.End);
+                Release(Location.Subject, batch.Name, hour.End);
             }
             else if (transition == Transition.Opened)
             {
@@ -76,7 +76,7 @@ internal sealed class SwingingWatch(Condition condition, PlaceState place)
     private void Open(BatchState batch, in StationHour hour)
     {
         var since = hour.End.Ticks > Day.Ticks ? hour.End - Day : Moment.Beginning;
-        var alert = Raise(Place.Subject, Severity.Note, since, hour.End, batch.Name);
+        var alert = Raise(Location.Subject, Severity.Note, since, hour.End, batch.Name);
         alert.Probe ??= hour.Station.Id;
         alert[FigureName.LowestCelsius] = hour.Station.LastDay.Lowest.Celsius;
         alert[FigureName.WorstCelsius] = hour.Station.LastDay.Highest.Celsius;

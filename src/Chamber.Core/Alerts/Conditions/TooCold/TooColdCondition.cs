@@ -21,10 +21,10 @@ internal sealed class TooColdCondition : Condition
             + "asks for a cover.",
     };
 
-    public override ConditionWatch At(PlaceState place) => new TooColdWatch(this, place);
+    public override ConditionWatch At(LocationState location) => new TooColdWatch(this, location);
 
-    public override IReadOnlyList<BatchHarm> HarmOf(OpenAlert alert, PlaceState place) =>
-        [.. HoldersOf(alert, place).Select(batch => batch.Harm(batch.Losses.ToCold, 0))];
+    public override IReadOnlyList<BatchHarm> HarmOf(OpenAlert alert, LocationState location) =>
+        [.. HoldersOf(alert, location).Select(batch => batch.Harm(batch.Losses.ToCold, 0))];
 
     public override AlertText Words(AlertTeller teller) => new(
         $"Too cold on {teller.Subject}",

@@ -4,9 +4,9 @@ using Chamber.Core.Folding;
 
 namespace Chamber.Core.Alerts.Conditions.TooCold;
 
-/// <summary>Too cold on one place, for each batch that is there.</summary>
-internal sealed class TooColdWatch(Condition condition, PlaceState place)
-    : SpotLimitWatch<TooColdLimits>(condition, place, limits => new(limits))
+/// <summary>Too cold on one location, for each batch that is there.</summary>
+internal sealed class TooColdWatch(Condition condition, LocationState location)
+    : SpotLimitWatch<TooColdLimits>(condition, location, limits => new(limits))
 {
     protected override QuietBand BandOf(BatchState batch) => QuietBand.All with { Low = batch.Terms.CoolLimit.Celsius };
 
@@ -36,7 +36,7 @@ internal sealed class TooColdWatch(Condition condition, PlaceState place)
     protected override void Open(BatchState batch, StationState station, in HeldCondition held, in TimedTemperature reading)
     {
         var at = held.ChangedAt;
-        var alert = Raise(Place.Subject, Severity.Warning, batch.Losses.ColdSince, at, batch.Name);
+        var alert = Raise(Location.Subject, Severity.Warning, batch.Losses.ColdSince, at, batch.Name);
         var limit = batch.Terms.CoolLimit.Celsius;
         alert.Describe(station.Id, reading, Math.Max(limit, alert[FigureName.LimitCelsius] ?? limit));
         alert[FigureName.HoursLost] = batch.Losses.ToColdWithinDay(at);
@@ -51,7 +51,7 @@ internal sealed class TooColdWatch(Condition condition, PlaceState place)
     // Wet media that cools itself by evaporating, in air that is warm enough.
     private Temperature? CoolingAir(StationState station, Temperature temperature, Moment at) =>
         station.Measurand == Measurand.Media
-        && Place.Stations.FirstOrDefault(other => other.Measurand == Measurand.Air && other.IsFreshAt(at)) is { Last: { } air }
+        && Location.Stations.FirstOrDefault(other => other.Measurand == Measurand.Air && other.IsFreshAt(at)) is { Last: { } air }
         && EvaporativeCooling.Explains(air.Temperature.Celsius, temperature.Celsius)
             ? air.Temperature
             : null;

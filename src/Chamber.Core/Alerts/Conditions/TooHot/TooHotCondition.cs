@@ -23,13 +23,13 @@ internal sealed class TooHotCondition : Condition
             + "a crop has none.",
     };
 
-    public override ConditionWatch At(PlaceState place) => new TooHotWatch(this, place);
+    public override ConditionWatch At(LocationState location) => new TooHotWatch(this, location);
 
     /// <summary>°C. Until the first are up that of coming up; then that of seedlings. A root in a towel still has to come up.</summary>
     public static double LimitOf(BatchState batch, double seedlingKelvins) =>
         batch.IsSeedling ? batch.GrowingDayMax.Celsius + seedlingKelvins : batch.Terms.HotLimit.Celsius;
 
-    public override IReadOnlyList<BatchHarm> HarmOf(OpenAlert alert, PlaceState place) => [.. HoldersOf(alert, place)
+    public override IReadOnlyList<BatchHarm> HarmOf(OpenAlert alert, LocationState location) => [.. HoldersOf(alert, location)
         .Select(batch => batch.IsSeedling ? batch.HarmOfSeedlings : batch.Harm(batch.Losses.ToHeat, batch.ShareLostToHeat))];
 
     public override HandCautions Cautions(Alert alert, Spot? spot) => HandCautions.OfSpot with { Beside = Scalds(spot) };

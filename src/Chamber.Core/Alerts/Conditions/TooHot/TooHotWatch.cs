@@ -3,9 +3,9 @@ using Chamber.Core.Folding;
 
 namespace Chamber.Core.Alerts.Conditions.TooHot;
 
-/// <summary>Too hot on one place, for each batch that is there.</summary>
-internal sealed class TooHotWatch(Condition condition, PlaceState place)
-    : SpotLimitWatch<TooHotLimits>(condition, place, limits => new(limits))
+/// <summary>Too hot on one location, for each batch that is there.</summary>
+internal sealed class TooHotWatch(Condition condition, LocationState location)
+    : SpotLimitWatch<TooHotLimits>(condition, location, limits => new(limits))
 {
     protected override QuietBand BandOf(BatchState batch) => QuietBand.All with { High = LimitOf(batch) };
 
@@ -34,7 +34,7 @@ internal sealed class TooHotWatch(Condition condition, PlaceState place)
 
     protected override void Open(BatchState batch, StationState station, in HeldCondition held, in TimedTemperature reading)
     {
-        var alert = Raise(Place.Subject, Severity.Warning, held.Since, held.ChangedAt, batch.Name);
+        var alert = Raise(Location.Subject, Severity.Warning, held.Since, held.ChangedAt, batch.Name);
         var limit = LimitOf(batch);
         alert.Describe(station.Id, reading, Math.Min(limit, alert[FigureName.LimitCelsius] ?? limit));
     }
@@ -46,7 +46,7 @@ internal sealed class TooHotWatch(Condition condition, PlaceState place)
     private double LowestLimit()
     {
         var lowest = double.PositiveInfinity;
-        foreach (var batch in Place.Batches)
+        foreach (var batch in Location.Batches)
         {
             lowest = Of(batch).IsOpen ? Math.Min(lowest, LimitOf(batch)) : lowest;
         }

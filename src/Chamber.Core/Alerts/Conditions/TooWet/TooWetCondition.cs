@@ -22,7 +22,7 @@ internal sealed class TooWetCondition : Condition
             + "shut, and nothing about how wet the media is.",
     };
 
-    public override ConditionWatch At(PlaceState place) => new TooWetWatch(this, place);
+    public override ConditionWatch At(LocationState location) => new TooWetWatch(this, location);
 
     public override HandCautions Cautions(Alert alert, Spot? spot) => HandCautions.OfSpot with { Beside = [CautionBook.WaterAndMains] };
 

@@ -18,7 +18,7 @@ internal sealed class WarmAndDarkCondition : Condition
         Source = "Long and pale within 1 to 2 days is common practice, no source.",
     };
 
-    public override ConditionWatch At(PlaceState place) => new WarmAndDarkWatch(this, place);
+    public override ConditionWatch At(LocationState location) => new WarmAndDarkWatch(this, location);
 
     public override AlertText Words(AlertTeller teller) => new(
         $"{teller.Subject} is up, in the warm and dark",

@@ -7,10 +7,10 @@ namespace Chamber.Core.Alerts.Conditions.WarmAndDark;
 /// <summary>Hours that seedlings have been through in the warm and dark.</summary>
 internal sealed record WarmAndDarkCarried(double Hours) : CarriedState;
 
-/// <summary>Seedlings in the warm and dark on one place, batch by batch: hours of it since the first were up, wherever the batch
+/// <summary>Seedlings in the warm and dark on one location, batch by batch: hours of it since the first were up, wherever the batch
 /// stood.</summary>
-internal sealed class WarmAndDarkWatch(Condition condition, PlaceState place)
-    : BatchWatch<double, WarmAndDarkLimits>(condition, place, limits => new(limits))
+internal sealed class WarmAndDarkWatch(Condition condition, LocationState location)
+    : BatchWatch<double, WarmAndDarkLimits>(condition, location, limits => new(limits))
 {
     /// <summary>The rule: adds the hours of a line to those before; returns how bad it is by then, null for not at all.</summary>
     public static Severity? Step(ref double hours, BatchState batch, in SpotLeg leg, WarmAndDarkLimits limits)
@@ -53,7 +53,7 @@ internal sealed class WarmAndDarkWatch(Condition condition, PlaceState place)
     private void Tell(BatchState batch, Severity severity, in SpotLeg leg)
     {
         var alert = Find(batch.Subject) ?? Raise(batch.Subject, severity, batch.FirstUpAt!.Value, leg.To.At, batch.Name);
-        Place.Book.Worsen(alert, severity);
+        Location.Book.Worsen(alert, severity);
         alert.LastAt = leg.To.At;
         alert[FigureName.Hours] = Of(batch);
         alert[FigureName.LatestCelsius] = leg.MeanCelsius;

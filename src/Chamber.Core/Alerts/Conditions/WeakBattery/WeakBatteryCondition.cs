@@ -17,7 +17,7 @@ internal sealed class WeakBatteryCondition : Condition
 
     public override ConditionDocs Docs { get; } = new("10 % or less for 1 h.", "at 20 %.");
 
-    public override ConditionWatch At(PlaceState place) => new WeakBatteryWatch(this, place);
+    public override ConditionWatch At(LocationState location) => new WeakBatteryWatch(this, location);
 
     public override HandCautions Cautions(Alert alert, Spot? spot) => HandCautions.OfSpot with { Beside = [CautionBook.Batteries] };
 

@@ -3,9 +3,9 @@ using Chamber.Core.Folding;
 
 namespace Chamber.Core.Alerts.Conditions.WeakBattery;
 
-/// <summary>Batteries on one place, probe by probe.</summary>
-internal sealed class WeakBatteryWatch(Condition condition, PlaceState place)
-    : StationWatch<HeldCondition, double>(condition, place, limits => limits.Of(WeakBatteryCondition.Charge))
+/// <summary>Batteries on one location, probe by probe.</summary>
+internal sealed class WeakBatteryWatch(Condition condition, LocationState location)
+    : StationWatch<HeldCondition, double>(condition, location, limits => limits.Of(WeakBatteryCondition.Charge))
 {
     private static readonly TimeSpan Hold = TimeSpan.FromHours(1);
 

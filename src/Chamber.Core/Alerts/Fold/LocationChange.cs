@@ -6,11 +6,11 @@ using Chamber.Core.Folding;
 namespace Chamber.Core.Alerts.Fold;
 
 /// <summary>
-/// A fact that takes effect at a place. The set is closed: each says itself how it is applied, so that one that nobody handles does not
+/// A fact that takes effect at a location. The set is closed: each says itself how it is applied, so that one that nobody handles does not
 /// compile. Two are equal when they say the same.
 /// </summary>
 /// <param name="At">When it takes effect.</param>
-internal abstract record PlaceChange(Moment At)
+internal abstract record LocationChange(Moment At)
 {
     /// <summary>In which order those of one moment apply: who leaves goes first, what is said of a batch comes after it has come.</summary>
     public abstract int Order { get; }
@@ -19,79 +19,79 @@ internal abstract record PlaceChange(Moment At)
     public abstract string About { get; }
 
     /// <summary>Applies it.</summary>
-    public abstract void Apply(PlaceWatch place);
+    public abstract void Apply(LocationWatch location);
 }
 
 /// <summary>A probe stands here no more.</summary>
-internal sealed record ProbeLeaves(Moment At, ProbeId Probe) : PlaceChange(At)
+internal sealed record ProbeLeaves(Moment At, ProbeId Probe) : LocationChange(At)
 {
     public override int Order => 0;
 
     public override string About => Probe.Text;
 
-    public override void Apply(PlaceWatch place)
+    public override void Apply(LocationWatch location)
     {
-        if (place.State.Find(Probe) is not { } station)
+        if (location.State.Find(Probe) is not { } station)
         {
             return;
         }
 
-        place.State.ReleaseAll(
+        location.State.ReleaseAll(
             holder => holder == station.Name || holder.StartsWith(station.Name + " ", StringComparison.Ordinal), At);
-        place.State.Remove(station);
-        place.Tell(watch => watch.Removed(station, At));
+        location.State.Remove(station);
+        location.Tell(watch => watch.Removed(station, At));
     }
 }
 
 /// <summary>A batch stands here no more, or has ended.</summary>
-internal sealed record BatchLeaves(Moment At, BatchId Batch) : PlaceChange(At)
+internal sealed record BatchLeaves(Moment At, BatchId Batch) : LocationChange(At)
 {
     public override int Order => 1;
 
     public override string About => Batch.Text;
 
-    public override void Apply(PlaceWatch place)
+    public override void Apply(LocationWatch location)
     {
-        if (place.State.Find(Batch) is not { } batch)
+        if (location.State.Find(Batch) is not { } batch)
         {
             return;
         }
 
-        place.Departures.Add(batch, At, place.State, place.Watches);
-        place.State.ReleaseAll(holder => holder == batch.Name, At);
-        place.State.Remove(batch);
-        place.Tell(watch => watch.Removed(batch, At));
+        location.Departures.Add(batch, At, location.State, location.Watches);
+        location.State.ReleaseAll(holder => holder == batch.Name, At);
+        location.State.Remove(batch);
+        location.Tell(watch => watch.Removed(batch, At));
     }
 }
 
 /// <summary>A probe stands here from now on.</summary>
-internal sealed record ProbeArrives(Moment At, Probe Probe, bool IsHandRead) : PlaceChange(At)
+internal sealed record ProbeArrives(Moment At, Probe Probe, bool IsHandRead) : LocationChange(At)
 {
     public override int Order => 2;
 
     public override string About => Probe.Id.Text;
 
-    public override void Apply(PlaceWatch place)
+    public override void Apply(LocationWatch location)
     {
-        Moment? came = At > Moment.Beginning ? Moment.Later(At, place.State.SilenceFrom(Probe.Id)) : null;
+        Moment? came = At > Moment.Beginning ? Moment.Later(At, location.State.SilenceFrom(Probe.Id)) : null;
         var station = new StationState(Probe, IsHandRead) { HeardAt = came };
-        place.State.Add(station);
-        place.Tell(watch => watch.Added(station));
+        location.State.Add(station);
+        location.Tell(watch => watch.Added(station));
     }
 }
 
 /// <summary>A calibration is in force from now on.</summary>
-internal sealed record Calibrated(Moment At, ProbeCalibration Calibration) : PlaceChange(At)
+internal sealed record Calibrated(Moment At, ProbeCalibration Calibration) : LocationChange(At)
 {
     public override int Order => 3;
 
     public override string About => Calibration.Probe.Text;
 
-    public override void Apply(PlaceWatch place)
+    public override void Apply(LocationWatch location)
     {
-        if (place.State.Find(Calibration.Probe) is { } station && station.Calibrate(Calibration) is { Kelvins: not 0 } moved)
+        if (location.State.Find(Calibration.Probe) is { } station && station.Calibrate(Calibration) is { Kelvins: not 0 } moved)
         {
-            place.Tell(watch => watch.Calibrated(station, moved, At));
+            location.Tell(watch => watch.Calibrated(station, moved, At));
         }
     }
 }
@@ -100,61 +100,61 @@ internal sealed record Calibrated(Moment At, ProbeCalibration Calibration) : Pla
 /// <param name="At">From when on.</param>
 /// <param name="Mean">Its mean.</param>
 /// <param name="HoursCelsius">Its course, °C by hour of the day; null where an hour was not measured.</param>
-internal sealed record Surveyed(Moment At, Temperature Mean, ValueList<double?> HoursCelsius) : PlaceChange(At)
+internal sealed record Surveyed(Moment At, Temperature Mean, ValueList<double?> HoursCelsius) : LocationChange(At)
 {
     public override int Order => 4;
 
     public override string About => "";
 
-    public override void Apply(PlaceWatch place) => place.Tell(watch => watch.Surveyed(this));
+    public override void Apply(LocationWatch location) => location.Tell(watch => watch.Surveyed(this));
 }
 
 /// <summary>A batch stands here from now on.</summary>
-internal sealed record BatchArrives(Moment At, BatchTerms Terms) : PlaceChange(At)
+internal sealed record BatchArrives(Moment At, BatchTerms Terms) : LocationChange(At)
 {
     public override int Order => 5;
 
     public override string About => Terms.Id.Text;
 
-    public override void Apply(PlaceWatch place)
+    public override void Apply(LocationWatch location)
     {
         var batch = new BatchState(Terms, At);
-        place.State.Add(batch);
-        place.Tell(watch => watch.Added(batch));
+        location.State.Add(batch);
+        location.Tell(watch => watch.Added(batch));
     }
 }
 
 /// <summary>What a batch brings along from where it was before.</summary>
-internal sealed record BatchBrings(Moment At, BatchDeparture Departure) : PlaceChange(At)
+internal sealed record BatchBrings(Moment At, BatchDeparture Departure) : LocationChange(At)
 {
     public override int Order => 6;
 
     public override string About => Departure.Batch.Text;
 
-    public override void Apply(PlaceWatch place)
+    public override void Apply(LocationWatch location)
     {
-        if (place.State.Find(Departure.Batch) is { } batch)
+        if (location.State.Find(Departure.Batch) is { } batch)
         {
-            Departures.Resume(Departure, batch, place.State, place.Watches);
+            Departures.Resume(Departure, batch, location.State, location.Watches);
         }
     }
 }
 
 /// <summary>Something about a batch that stands here.</summary>
-internal abstract record BatchChange(Moment At, BatchId Batch) : PlaceChange(At)
+internal abstract record BatchChange(Moment At, BatchId Batch) : LocationChange(At)
 {
     public override string About => Batch.Text;
 
-    public sealed override void Apply(PlaceWatch place)
+    public sealed override void Apply(LocationWatch location)
     {
-        if (place.State.Find(Batch) is { } batch)
+        if (location.State.Find(Batch) is { } batch)
         {
-            Apply(place, batch);
+            Apply(location, batch);
         }
     }
 
     /// <summary>Applies it to the batch, and tells it to the conditions.</summary>
-    protected abstract void Apply(PlaceWatch place, BatchState batch);
+    protected abstract void Apply(LocationWatch location, BatchState batch);
 }
 
 /// <summary>It was wetted.</summary>
@@ -162,7 +162,7 @@ internal sealed record Wetted(Moment At, BatchId Batch) : BatchChange(At, Batch)
 {
     public override int Order => 7;
 
-    protected override void Apply(PlaceWatch place, BatchState batch) => place.Tell(watch => watch.Wetted(this));
+    protected override void Apply(LocationWatch location, BatchState batch) => location.Tell(watch => watch.Wetted(this));
 }
 
 /// <summary>Its cover came off, or its towel was planted up.</summary>
@@ -170,10 +170,10 @@ internal sealed record CoverTakenOff(Moment At, BatchId Batch) : BatchChange(At,
 {
     public override int Order => 8;
 
-    protected override void Apply(PlaceWatch place, BatchState batch)
+    protected override void Apply(LocationWatch location, BatchState batch)
     {
         batch.Uncover(At);
-        place.Tell(watch => watch.Uncovered(batch, At));
+        location.Tell(watch => watch.Uncovered(batch, At));
     }
 }
 
@@ -182,12 +182,12 @@ internal sealed record Looked(Moment At, BatchId Batch, int Up) : BatchChange(At
 {
     public override int Order => 9;
 
-    protected override void Apply(PlaceWatch place, BatchState batch)
+    protected override void Apply(LocationWatch location, BatchState batch)
     {
         var isMore = Up > batch.Up;
         batch.Up = Math.Max(batch.Up, Up);
         batch.FirstUpAt ??= Up > 0 ? At : null;
-        place.Tell(watch => watch.Looked(batch, At, isMore));
+        location.Tell(watch => watch.Looked(batch, At, isMore));
     }
 }
 
@@ -196,7 +196,7 @@ internal sealed record LookWanted(Moment At, BatchId Batch, double Chance) : Bat
 {
     public override int Order => 10;
 
-    protected override void Apply(PlaceWatch place, BatchState batch) => place.Tell(watch => watch.LookWanted(batch, this));
+    protected override void Apply(LocationWatch location, BatchState batch) => location.Tell(watch => watch.LookWanted(batch, this));
 }
 
 /// <summary>A forecast gives the rest up.</summary>
@@ -204,5 +204,5 @@ internal sealed record WaitingOver(Moment At, BatchId Batch, double Chance, Caus
 {
     public override int Order => 11;
 
-    protected override void Apply(PlaceWatch place, BatchState batch) => place.Tell(watch => watch.WaitingOver(batch, this));
+    protected override void Apply(LocationWatch location, BatchState batch) => location.Tell(watch => watch.WaitingOver(batch, this));
 }

@@ -6,22 +6,22 @@ using NodaTime;
 
 namespace Chamber.Core.Alerts.Fold;
 
-/// <summary>What all conditions of a place share: who is there, what is known of them, and the book of its alerts.</summary>
-internal sealed class PlaceState(Place place, PlaceSettings settings, HourLog hours, Func<ProbeId, Moment> silenceFrom)
+/// <summary>What all conditions of a location share: who is there, what is known of them, and the book of its alerts.</summary>
+internal sealed class LocationState(Location location, LocationSettings settings, HourLog hours, Func<ProbeId, Moment> silenceFrom)
 {
     private List<StationState> stations = [];
     private List<BatchState> batches = [];
 
-    public Place Place { get; } = place;
+    public Location Location { get; } = location;
 
-    public AlertSubject Subject { get; } = place.Spot is { } spot ? AlertSubject.Of(spot) : AlertSubject.Of(place.LoneProbe!.Value);
+    public AlertSubject Subject { get; } = location.Spot is { } spot ? AlertSubject.Of(spot) : AlertSubject.Of(location.LoneProbe!.Value);
 
-    public PlaceSettings Settings { get; set; } = settings;
+    public LocationSettings Settings { get; set; } = settings;
 
     /// <summary>From when on silence of a probe proves anything; before that nobody has read what it said.</summary>
     public Func<ProbeId, Moment> SilenceFrom { get; } = silenceFrom;
 
-    /// <summary>The hours of the place, from which drift is reported.</summary>
+    /// <summary>The hours of the location, from which drift is reported.</summary>
     public HourLog Hours { get; } = hours;
 
     public AlertBook Book { get; private set; } = new();
@@ -108,10 +108,10 @@ internal sealed class PlaceState(Place place, PlaceSettings settings, HourLog ho
 
     public void ReleaseAll(Predicate<string> holder, Moment at) => Book.ReleaseAll(holder, at, HarmOf);
 
-    /// <summary>A copy that is independent, but for the log of hours, which is one for the whole time of a place.</summary>
-    public PlaceState Copy()
+    /// <summary>A copy that is independent, but for the log of hours, which is one for the whole time of a location.</summary>
+    public LocationState Copy()
     {
-        var copy = (PlaceState)MemberwiseClone();
+        var copy = (LocationState)MemberwiseClone();
         copy.Book = Book.Copy();
         copy.stations = stations.ConvertAll(station => station.Copy());
         copy.batches = batches.ConvertAll(batch => batch.Copy());
@@ -120,12 +120,12 @@ internal sealed class PlaceState(Place place, PlaceSettings settings, HourLog ho
     }
 }
 
-/// <summary>What a place is judged by: other settings are another fold.</summary>
+/// <summary>What a location is judged by: other settings are another fold.</summary>
 /// <param name="Conditions">The conditions that are looked for.</param>
 /// <param name="Limits">The limits in force.</param>
 /// <param name="Zone">The home's zone.</param>
 /// <param name="Outages">The times in which silence proves nothing.</param>
-internal sealed record PlaceSettings(ConditionSet Conditions, WatchLimits Limits, DateTimeZone Zone, OutageList Outages)
+internal sealed record LocationSettings(ConditionSet Conditions, WatchLimits Limits, DateTimeZone Zone, OutageList Outages)
 {
     /// <summary>See <see cref="LoneValue.Size"/>, K.</summary>
     public double SpikeKelvins { get; } = Limits.Of(LoneValue.Size);

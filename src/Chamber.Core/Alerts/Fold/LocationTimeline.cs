@@ -6,18 +6,18 @@ using NodaTime;
 
 namespace Chamber.Core.Alerts.Fold;
 
-/// <summary>Everything the facts say of one place, in order of time.</summary>
-internal sealed class PlaceTimeline
+/// <summary>Everything the facts say of one location, in order of time.</summary>
+internal sealed class LocationTimeline
 {
-    private readonly PlaceChange[] changes;
+    private readonly LocationChange[] changes;
 
-    private PlaceTimeline(IEnumerable<PlaceChange> changes) =>
+    private LocationTimeline(IEnumerable<LocationChange> changes) =>
         this.changes = [.. changes.Distinct().OrderBy(change => change.At).ThenBy(change => change.Order)
             .ThenBy(change => change.About, StringComparer.Ordinal)];
 
     public int Count => changes.Length;
 
-    public PlaceChange this[int index] => changes[index];
+    public LocationChange this[int index] => changes[index];
 
     /// <summary>The probes that stand or stood here.</summary>
     public IEnumerable<ProbeId> Probes => changes.OfType<ProbeArrives>().Select(change => change.Probe.Id).Distinct();
@@ -29,9 +29,9 @@ internal sealed class PlaceTimeline
     public int CountUpTo(Moment at) => changes.TakeWhile(change => change.At <= at).Count();
 
     /// <summary>The first moment from which the two say different things; null when they never do.</summary>
-    public Moment? FirstDifference(PlaceTimeline other)
+    public Moment? FirstDifference(LocationTimeline other)
     {
-        var different = new HashSet<PlaceChange>(changes);
+        var different = new HashSet<LocationChange>(changes);
         different.SymmetricExceptWith(other.changes);
         return different.Count == 0 ? null : different.Min(change => change.At);
     }
@@ -39,7 +39,7 @@ internal sealed class PlaceTimeline
     /// <param name="spot">Which spot.</param>
     /// <param name="facts">What the ledger knows.</param>
     /// <param name="carried">What a batch brings along to its stay of a number; null for nothing.</param>
-    public static PlaceTimeline OfSpot(SpotId spot, HomeFacts facts, Func<Batch, int, BatchDeparture?> carried)
+    public static LocationTimeline OfSpot(SpotId spot, HomeFacts facts, Func<Batch, int, BatchDeparture?> carried)
     {
         var light = facts.Spots.FirstOrDefault(known => known.Id == spot)?.Light ?? LightLevel.Dim;
         var probes = facts.Stations.Where(station => station.Spot == spot)
@@ -57,10 +57,10 @@ internal sealed class PlaceTimeline
     }
 
     /// <summary>The time of a probe outside all its stations.</summary>
-    public static PlaceTimeline OfLone(ProbeId probe, HomeFacts facts)
+    public static LocationTimeline OfLone(ProbeId probe, HomeFacts facts)
     {
         var from = Instant.MinValue;
-        var changes = new List<PlaceChange>();
+        var changes = new List<LocationChange>();
         foreach (var when in facts.Stations.Where(station => station.Probe == probe).Select(station => station.When).OrderBy(StartOf))
         {
             if (StartOf(when) > from)
@@ -85,7 +85,7 @@ internal sealed class PlaceTimeline
 
     private static Instant StartOf(Interval interval) => interval.HasStart ? interval.Start : Instant.MinValue;
 
-    private static IEnumerable<PlaceChange> OfProbe(ProbeId id, Interval when, HomeFacts facts)
+    private static IEnumerable<LocationChange> OfProbe(ProbeId id, Interval when, HomeFacts facts)
     {
         var (start, end) = (Moment.StartOf(when), Moment.EndOf(when));
         var probe = facts.Probes.FirstOrDefault(known => known.Id == id) ?? new(id, Measurand.Air, Probe.DefaultMaxGap);
@@ -106,7 +106,7 @@ internal sealed class PlaceTimeline
         }
     }
 
-    private static IEnumerable<PlaceChange> OfBatch(WatchedBatch watched, int stay, LightLevel light, BatchDeparture? carried)
+    private static IEnumerable<LocationChange> OfBatch(WatchedBatch watched, int stay, LightLevel light, BatchDeparture? carried)
     {
         var batch = watched.Batch;
         var start = Moment.Later(Moment.StartOf(batch.Stays[stay].When), Moment.Of(batch.SownAt));
@@ -130,7 +130,7 @@ internal sealed class PlaceTimeline
         foreach (var change in Notes(watched))
         {
             // What lies before counts as the batch stood when it came, and as what it brought along; only its water starts the clocks of a
-            // new place.
+            // new location.
             var counts = change.At >= start || change is Wetted || (stay == 0 && change is LookWanted or WaitingOver);
             var at = Moment.Later(start, change.At);
             if (counts && at < end)

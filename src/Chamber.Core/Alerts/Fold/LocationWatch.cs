@@ -4,25 +4,26 @@ using Chamber.Core.Folding;
 namespace Chamber.Core.Alerts.Fold;
 
 /// <summary>
-/// The fold of one place: readings and facts in order of time in, alerts out. It keeps what the conditions share and hands each input to
+/// The fold of one location: readings and facts in order of time in, alerts out. It keeps what the conditions share and hands each input to
 /// those that take it; what follows from it is theirs. A function of readings and facts alone, so that folding the same again gives the
 /// same again.
 /// <see cref="Copy"/> keeps a state apart as a checkpoint.
 /// </summary>
-internal sealed class PlaceWatch
+internal sealed class LocationWatch
 {
-    private readonly PlaceState state;
+    private readonly LocationState state;
     private readonly ConditionWatch[] watches;
     private readonly InputTable takers;
-    private PlaceReadings? readings;
-    private PlaceTimeline timeline;
+    private LocationReadings? readings;
+    private LocationTimeline timeline;
     private int next;
     private Moment nextAt;
     private Moment nextDue = Moment.Never;
 
-    public PlaceWatch(Place place, PlaceTimeline timeline, PlaceSettings settings, HourLog hours, Func<ProbeId, Moment> silenceFrom)
+    public LocationWatch(Location location, LocationTimeline timeline, LocationSettings settings, HourLog hours,
+        Func<ProbeId, Moment> silenceFrom)
     {
-        state = new(place, settings, hours, silenceFrom);
+        state = new(location, settings, hours, silenceFrom);
         Departures = new();
         this.timeline = timeline;
         watches = [.. settings.Conditions.Select(condition => condition.At(state)).OfType<ConditionWatch>()];
@@ -30,7 +31,7 @@ internal sealed class PlaceWatch
         nextAt = timeline.AtOf(0);
     }
 
-    private PlaceWatch(PlaceWatch other)
+    private LocationWatch(LocationWatch other)
     {
         state = other.state.Copy();
         Departures = other.Departures.Copy();
@@ -40,7 +41,7 @@ internal sealed class PlaceWatch
     }
 
     /// <summary>What the conditions share.</summary>
-    public PlaceState State => state;
+    public LocationState State => state;
 
     public IReadOnlyList<ConditionWatch> Watches => watches;
 
@@ -51,13 +52,13 @@ internal sealed class PlaceWatch
 
     public List<StationState> Stations => state.Stations;
 
-    public PlaceTimeline Timeline => timeline;
+    public LocationTimeline Timeline => timeline;
 
-    /// <summary>Batches that have left for another place.</summary>
+    /// <summary>Batches that have left for another location.</summary>
     public Departures Departures { get; }
 
     /// <summary>Puts other facts under the state. They must not differ before <see cref="Mark"/>.</summary>
-    public void Adopt(PlaceTimeline other, PlaceSettings settings)
+    public void Adopt(LocationTimeline other, LocationSettings settings)
     {
         timeline = other;
         next = timeline.CountUpTo(Mark);
@@ -71,7 +72,7 @@ internal sealed class PlaceWatch
         }
     }
 
-    public PlaceWatch Copy() => new(this);
+    public LocationWatch Copy() => new(this);
 
     /// <summary>The alerts as they stand: those closed lately, then those open.</summary>
     public IEnumerable<Alert> Alerts() => Book.Closed.Concat(Book.Open.Select(alert => alert.ToAlert(state.HarmOf(alert))));
@@ -108,11 +109,11 @@ internal sealed class PlaceWatch
     }
 
     // Most checkpoints are thrown away before anything is folded into them.
-    private PlaceReadings Readings => readings ?? Begin();
+    private LocationReadings Readings => readings ?? Begin();
 
-    private PlaceInputs Inputs => Readings.Inputs;
+    private LocationInputs Inputs => Readings.Inputs;
 
-    private PlaceReadings Begin()
+    private LocationReadings Begin()
     {
         readings = new(state, new(state, watches, takers));
         readings.Inputs.Wake();

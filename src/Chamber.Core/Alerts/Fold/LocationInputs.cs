@@ -2,8 +2,8 @@ using Chamber.Core.Folding;
 
 namespace Chamber.Core.Alerts.Fold;
 
-/// <summary>Hands each input of a place to the conditions that take it.</summary>
-internal sealed class PlaceInputs(PlaceState place, ConditionWatch[] watches, InputTable takers)
+/// <summary>Hands each input of a location to the conditions that take it.</summary>
+internal sealed class LocationInputs(LocationState location, ConditionWatch[] watches, InputTable takers)
 {
     private readonly ConditionWatch[] hearing = takers.Heard.Of(watches);
     private readonly ConditionWatch[] measuring = takers.Measured.Of(watches);
@@ -23,10 +23,10 @@ internal sealed class PlaceInputs(PlaceState place, ConditionWatch[] watches, In
     // By condition, then by batch; whoever is not asked yet takes everything.
     private QuietBand[] quiet = [];
 
-    /// <summary>Something has happened to the place: what was quiet may count now.</summary>
+    /// <summary>Something has happened to the location: what was quiet may count now.</summary>
     public void Wake()
     {
-        Array.Resize(ref quiet, following.Length * place.Batches.Count);
+        Array.Resize(ref quiet, following.Length * location.Batches.Count);
         Array.Fill(quiet, QuietBand.None);
     }
 
@@ -143,7 +143,7 @@ internal sealed class PlaceInputs(PlaceState place, ConditionWatch[] watches, In
     /// <summary>Follows the spot's temperature to the present reading of its reference probe.</summary>
     public void Follow(in SpotLeg leg)
     {
-        var batches = place.Batches;
+        var batches = location.Batches;
         var (from, to) = (leg.From.Temperature.Celsius, leg.To.Temperature.Celsius);
         for (var i = 0; i < quiet.Length; i++)
         {
@@ -168,7 +168,7 @@ internal sealed class PlaceInputs(PlaceState place, ConditionWatch[] watches, In
         Wake();
         foreach (var watch in takingUp)
         {
-            foreach (var batch in place.Batches)
+            foreach (var batch in location.Batches)
             {
                 watch.TakenUp(batch, gap);
             }

@@ -5,12 +5,12 @@ using Chamber.Core.Folding;
 namespace Chamber.Core.Alerts.Fold;
 
 /// <summary>
-/// Takes the readings of a place apart and works out what several conditions need of them: which temperatures count, whole hours, the line
-/// that the spot's temperature follows, for how long a value is known to have held.
+/// Takes the readings of a location apart and works out what several conditions need of them: which temperatures count, whole hours, the
+/// line that the spot's temperature follows, for how long a value is known to have held.
 /// </summary>
-internal sealed class PlaceReadings(PlaceState place, PlaceInputs inputs)
+internal sealed class LocationReadings(LocationState location, LocationInputs inputs)
 {
-    public PlaceInputs Inputs { get; } = inputs;
+    public LocationInputs Inputs { get; } = inputs;
 
     public void Take(StationState station, in Reading reading, Moment at)
     {
@@ -42,7 +42,7 @@ internal sealed class PlaceReadings(PlaceState place, PlaceInputs inputs)
     {
         SettleSuspect(station, now.Temperature);
         Inputs.Measured(station, now);
-        if (LoneValue.IsSuspect(station, now, place.Settings.SpikeKelvins))
+        if (LoneValue.IsSuspect(station, now, location.Settings.SpikeKelvins))
         {
             station.Suspect = now;
             Inputs.HeldBack(station, now);
@@ -85,18 +85,18 @@ internal sealed class PlaceReadings(PlaceState place, PlaceInputs inputs)
         }
 
         Inputs.Accepted(station, now);
-        if (place.ReferenceAt(station, now.At) == station)
+        if (location.ReferenceAt(station, now.At) == station)
         {
-            if (isFresh && place.Reference == station)
+            if (isFresh && location.Reference == station)
             {
                 Inputs.Follow(new(station, last, now));
             }
             else
             {
-                Inputs.TakeUp(new(station, now, place.Reference is { HasLast: true } before ? before : null));
+                Inputs.TakeUp(new(station, now, location.Reference is { HasLast: true } before ? before : null));
             }
 
-            place.Reference = station;
+            location.Reference = station;
         }
 
         station.Count(now);
@@ -127,14 +127,14 @@ internal sealed class PlaceReadings(PlaceState place, PlaceInputs inputs)
 
     private void EndHour(StationState station, in TimedTemperature mean)
     {
-        if (place.Place.Spot is null)
+        if (location.Location.Spot is null)
         {
             return;
         }
 
         var start = new Moment(mean.At.Ticks - NodaTime.NodaConstants.TicksPerHour);
-        var hourOfDay = start.HourOfDay(place.Settings.Zone);
-        var hour = new StationHour(station, mean, hourOfDay, place.Reference is null || place.Reference == station);
+        var hourOfDay = start.HourOfDay(location.Settings.Zone);
+        var hour = new StationHour(station, mean, hourOfDay, location.Reference is null || location.Reference == station);
         station.LastHour = mean;
         station.LastDay.Add(hourOfDay, mean.Temperature);
         Inputs.HourEnded(hour);
@@ -152,12 +152,12 @@ internal sealed class PlaceReadings(PlaceState place, PlaceInputs inputs)
 
     private void TakeMoisture(StationState station, Moment at, double raw)
     {
-        if (place.Batches.Count == 0 || MediaMoisture.PercentOf(raw, station.DryRaw, station.SaturatedRaw) is not { } percent)
+        if (location.Batches.Count == 0 || MediaMoisture.PercentOf(raw, station.DryRaw, station.SaturatedRaw) is not { } percent)
         {
             return;
         }
 
-        var isTowel = place.Batches.Any(batch => batch.Method == SowingMethod.DampTowel);
+        var isTowel = location.Batches.Any(batch => batch.Method == SowingMethod.DampTowel);
         var input = new MoistureInput(station, at, percent, isTowel, station.MoistureAt);
         Inputs.TookMoisture(input);
         station.MoistureAt = at;
@@ -165,7 +165,7 @@ internal sealed class PlaceReadings(PlaceState place, PlaceInputs inputs)
 
     private bool IsAnyCovered()
     {
-        var batches = place.Batches;
+        var batches = location.Batches;
         for (var i = 0; i < batches.Count; i++)
         {
             if (batches[i].IsCovered)

@@ -5,10 +5,10 @@ using NodaTime;
 namespace Chamber.Core.Alerts.Fold;
 
 /// <summary>
-/// Feeds one place in order of time: holds readings of several probes back for the settling time, notices those that come
+/// Feeds one location in order of time: holds readings of several probes back for the settling time, notices those that come
 /// too late, and keeps checkpoints to fold again from.
 /// </summary>
-internal sealed class PlaceFold(Place place, PlaceTimeline timeline, PlaceSettings settings, HourLog hours)
+internal sealed class LocationFold(Location location, LocationTimeline timeline, LocationSettings settings, HourLog hours)
 {
     /// <summary>Readings held back at most; the oldest is folded when there are more, or the furthest ahead let go when all lie
     /// ahead.</summary>
@@ -29,9 +29,9 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, PlaceSettin
     /// <summary>An open alert's numbers are reported again when what they rest on has gone on for so long.</summary>
     public static readonly Duration AmendEvery = Duration.FromHours(1);
 
-    private readonly List<PlaceWatch> checkpoints = [];
+    private readonly List<LocationWatch> checkpoints = [];
     private readonly List<Held> held = [];
-    private PlaceSettings settings = settings;
+    private LocationSettings settings = settings;
     private double urgentCelsius = UrgentFrom(settings);
     private Moment? lateFrom;
     private bool lateAsked;
@@ -40,14 +40,14 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, PlaceSettin
     private Moment lastAt;
     private string lastProbe = "";
 
-    public Place Place { get; } = place;
+    public Location Location { get; } = location;
 
-    /// <summary>The hours of the place, from which the home tells drift.</summary>
+    /// <summary>The hours of the location, from which the home tells drift.</summary>
     public HourLog Hours { get; } = hours;
 
-    public PlaceWatch Watch { get; private set; } = new(place, timeline, settings, hours, static _ => Moment.Beginning);
+    public LocationWatch Watch { get; private set; } = new(location, timeline, settings, hours, static _ => Moment.Beginning);
 
-    /// <summary>What was reported of this place so far.</summary>
+    /// <summary>What was reported of this location so far.</summary>
     public List<Alert> Reported { get; } = [];
 
     /// <summary>When what there is to say was looked through last.</summary>
@@ -101,14 +101,14 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, PlaceSettin
         }
 
         lateAsked = true;
-        return new(Place, RestartBefore(late) is { } checkpoint ? new Moment(checkpoint.Mark.Ticks + 1).ToInstant() : null);
+        return new(Location, RestartBefore(late) is { } checkpoint ? new Moment(checkpoint.Mark.Ticks + 1).ToInstant() : null);
     }
 
     /// <summary>Puts other facts under the fold.</summary>
-    /// <param name="timeline">What they say of the place.</param>
+    /// <param name="timeline">What they say of the location.</param>
     /// <param name="newSettings">What it is judged by.</param>
     /// <param name="changed">From when on that is different.</param>
-    public void Adopt(PlaceTimeline timeline, PlaceSettings newSettings, Moment changed)
+    public void Adopt(LocationTimeline timeline, LocationSettings newSettings, Moment changed)
     {
         var difference = Moment.Earlier(changed, timeline.FirstDifference(Watch.Timeline) ?? Moment.Never);
         settings = newSettings;
@@ -127,8 +127,8 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, PlaceSettin
         }
     }
 
-    /// <summary>Lays what batches bring along on the place; see <see cref="AwaitsCarried"/>.</summary>
-    public void Carry(PlaceTimeline timeline)
+    /// <summary>Lays what batches bring along on the location; see <see cref="AwaitsCarried"/>.</summary>
+    public void Carry(LocationTimeline timeline)
     {
         AwaitsCarried |= timeline.FirstDifference(Watch.Timeline) <= Watch.Mark;
         Adopt(timeline, settings, Moment.Never);
@@ -141,7 +141,7 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, PlaceSettin
         checkpoints.RemoveAll(checkpoint => start is null || checkpoint.Mark > start.Mark);
         checkpointAt = start?.Mark ?? Moment.Beginning;
         Hours.TakeBack(start?.Mark ?? new(-1));
-        Watch = start?.Copy() ?? new(Place, timeline, settings, Hours, SilenceFrom);
+        Watch = start?.Copy() ?? new(Location, timeline, settings, Hours, SilenceFrom);
         Watch.Adopt(timeline, settings);
         Watch.Book.Changed = true;
         Watch.Departures.AreNew = true;
@@ -186,14 +186,14 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, PlaceSettin
     private bool IsLate(in Reading reading, Moment at) =>
         at < Watch.Mark || (at == lastAt && string.CompareOrdinal(reading.Probe.Text, lastProbe) < 0);
 
-    private static double UrgentFrom(PlaceSettings settings) =>
+    private static double UrgentFrom(LocationSettings settings) =>
         settings.Conditions.UrgentCelsius(settings.Limits) - UrgentMargin ?? double.PositiveInfinity;
 
     private static bool IsAhead(Moment at, Moment settledUpTo) => at - settledUpTo > AheadMax;
 
     private void NoteLate(Moment at) => lateFrom = lateFrom is { } late ? Moment.Earlier(late, at) : at;
 
-    private PlaceWatch? RestartBefore(Moment at) => checkpoints.FindLast(checkpoint => checkpoint.Mark < at);
+    private LocationWatch? RestartBefore(Moment at) => checkpoints.FindLast(checkpoint => checkpoint.Mark < at);
 
     private void HoldBack(in Held entry, Moment settledUpTo)
     {
@@ -246,7 +246,7 @@ internal sealed class PlaceFold(Place place, PlaceTimeline timeline, PlaceSettin
         Watch.Fold(reading, at);
     }
 
-    private void Keep(PlaceWatch checkpoint)
+    private void Keep(LocationWatch checkpoint)
     {
         checkpoints.Add(checkpoint);
         checkpointAt = checkpoint.Mark;
