@@ -9,7 +9,7 @@ public static class LotStock
     /// <param name="lot">The lot.</param>
     /// <param name="batches">Batches of any lot; others are passed over.</param>
     /// <param name="tests">Tests of any lot; one that was run as a batch is counted as that batch.</param>
-    public static int Left(Lot lot, IEnumerable<Batch> batches, IEnumerable<LotTest> tests)
+    public static int SeedsLeft(Lot lot, IEnumerable<Batch> batches, IEnumerable<LotTest> tests)
     {
         ArgumentNullException.ThrowIfNull(lot);
         var sown = batches.Where(batch => batch.Lot == lot.Id && batch.SownAt >= lot.CountedAt).Sum(batch => batch.Seeds);

@@ -18,7 +18,7 @@ public static class SharedFlat
     private static readonly SpotId SunnySill = new("sunny-sill");
 
     /// <summary>The places as a grower would enter them.</summary>
-    public static IReadOnlyList<Spot> Places { get; } = [.. Designs().Select(design => design.Spot)];
+    public static IReadOnlyList<Spot> Spots { get; } = [.. Designs().Select(design => design.Spot)];
 
     /// <summary>The probes; their gap bounds fit how often each speaks.</summary>
     public static IReadOnlyList<SimulatedProbeDesign> Probes { get; } =
@@ -69,7 +69,7 @@ public static class SharedFlat
     public static IReadOnlyList<(BatchId Batch, int Days)> PlantingOut { get; } =
         [(new("T1"), 32), (new("B1"), 40), (new("P1"), 46), (new("O1"), 58)];
 
-    internal static IReadOnlyList<SpotDesign> Spots { get; } = [.. Designs()];
+    internal static IReadOnlyList<SpotDesign> SpotDesigns { get; } = [.. Designs()];
 
     private static IEnumerable<SpotDesign> Designs() =>
     [

@@ -29,7 +29,7 @@ public sealed class SimulatedHome
         var random = new Random(seed);
         outdoors = new(random, StepHours);
         flat = new(random, StepHours);
-        spots = SharedFlat.Spots.ToDictionary(design => design.Spot.Id, design => new SpotPhysics(design, StepHours, flat.Room));
+        spots = SharedFlat.SpotDesigns.ToDictionary(design => design.Spot.Id, design => new SpotPhysics(design, StepHours, flat.Room));
         Now = start - SettlingTime;
         while (Now < start)
         {

@@ -62,7 +62,7 @@ internal sealed class DemoHome(DataDirectory data, Settings settings, Instant op
 
     private static void AddPlaces(ChamberStore store, Instant since)
     {
-        foreach (var spot in SharedFlat.Places)
+        foreach (var spot in SharedFlat.Spots)
         {
             store.Ledger.Places.Save(spot);
         }

@@ -92,7 +92,7 @@ internal sealed class FlatRecording
 
     private void SetUp()
     {
-        foreach (var spot in SharedFlat.Places)
+        foreach (var spot in SharedFlat.Spots)
         {
             Type(Begins, $"spot add {spot.Id} --kind {Choice.Word(spot.Kind)} --light {Choice.Word(spot.Light)} --room {spot.Room}");
         }

@@ -70,7 +70,7 @@ internal sealed record LotRow(
     {
         var (lot, share) = (state.Lot, state.Belief.Share.Interval());
         return new(
-            lot.Id.Text, lot.Crop.Text, lot.Variety, lot.Origin, lot.Year, lot.YearKind, state.Left, lot.Price, lot.Storage,
+            lot.Id.Text, lot.Crop.Text, lot.Variety, lot.Origin, lot.Year, lot.YearKind, state.SeedsLeft, lot.Price, lot.Storage,
             lot.Treated, lot.Parent?.Text, lot.StatedShare, share.Low, share.Mid, share.High, state.Advice, lot.Note);
     }
 }

@@ -142,7 +142,7 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
         if (batch.Lot is { } name
             && BadInputException.In("lot", () => home.At(now).Seeds.Require(name.Text)) is var state
             && batch.SownAt >= state.Lot.CountedAt
-            && LotStock.Refuse(state.Lot, state.Left, batch.Seeds) is { } refusal)
+            && LotStock.Refuse(state.Lot, state.SeedsLeft, batch.Seeds) is { } refusal)
         {
             throw BadInputException.Contradicts(refusal, "seeds");
         }

@@ -51,7 +51,7 @@ internal sealed class HomeLots(HomeReader home, Instant now)
     {
         var state = Seeds.Require(name);
         var spot = BadInputException.In("spot", () => home.RequireSpot(asked.Spot));
-        var test = HomeTest.Plan(state.Crop, TestQuestion.Rate, state.Left, state.Lot.Treated);
+        var test = HomeTest.Plan(state.Crop, TestQuestion.Rate, state.SeedsLeft, state.Lot.Treated);
         var count = asked.Seeds is { } seeds ? In("seeds", Bounds.SeedsCounted, seeds) : test.Seeds;
         RefuseMoreThanLeft(state, count);
         var at = home.PastOf(asked.At, now);
@@ -189,7 +189,7 @@ internal sealed class HomeLots(HomeReader home, Instant now)
 
     private static void RefuseMoreThanLeft(LotState state, int seeds)
     {
-        if (LotStock.Refuse(state.Lot, state.Left, seeds) is { } refusal)
+        if (LotStock.Refuse(state.Lot, state.SeedsLeft, seeds) is { } refusal)
         {
             throw BadInputException.Contradicts(refusal, "seeds");
         }

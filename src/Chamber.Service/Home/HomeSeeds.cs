@@ -9,7 +9,7 @@ using NodaTime;
 namespace Chamber.Service.Home;
 
 /// <summary>A lot with what is left of it and what is believed of it.</summary>
-internal sealed record LotState(Lot Lot, Crop Crop, int Left, LotBelief Belief, LotAdvice Advice, IReadOnlyList<LotTest> Tests);
+internal sealed record LotState(Lot Lot, Crop Crop, int SeedsLeft, LotBelief Belief, LotAdvice Advice, IReadOnlyList<LotTest> Tests);
 
 /// <summary>The lots of this home, with what tests and batches have taught about each.</summary>
 internal sealed class HomeSeeds
@@ -29,7 +29,7 @@ internal sealed class HomeSeeds
     /// <summary>Every lot, first the one to use first.</summary>
     public IReadOnlyList<LotState> All() =>
         [.. home.Ledger.Lots.Select(lot => Of(lot)).OfType<LotState>()
-            .OrderBy(state => UseFirst.Rank(state.Belief, state.Left)).ThenBy(state => state.Lot.Id.Text, StringComparer.Ordinal)];
+            .OrderBy(state => UseFirst.Rank(state.Belief, state.SeedsLeft)).ThenBy(state => state.Lot.Id.Text, StringComparer.Ordinal)];
 
     /// <summary>Those of which nothing can be said, since the catalog no longer has their crop: a sentence each, with the fix.</summary>
     public IReadOnlyList<string> WithoutCrop() =>
@@ -64,7 +64,7 @@ internal sealed class HomeSeeds
 
         var tests = home.Ledger.Tests(lot.Id);
         var belief = LotBelief.Of(lot, crop, Evidence(lot, crop, tests, except), today);
-        var left = LotStock.Left(lot, home.Ledger.Batches, tests);
+        var left = LotStock.SeedsLeft(lot, home.Ledger.Batches, tests);
         var replaceable = lot.Origin == SeedOrigin.Bought || tests.Any(test => test is { CalledAt: not null, Fair: true });
         return new(lot, crop, left, belief, UseFirst.Advise(belief, left, replaceable), tests);
     }

@@ -24,7 +24,7 @@ internal sealed record MirrorStatus(string Target, long Unsent, Duration? Behind
             cursor.Target,
             rows,
             oldest is { } first ? Duration.Max(Duration.Zero, now - first) : null,
-            UnsentHours.Left(store, cursor, now),
+            UnsentHours.Remaining(store, cursor, now),
             cursor.Sent,
             cursor.SetAside,
             cursor.SentAt is { } at ? Instant.FromUnixTimeMilliseconds(at) : null,

@@ -58,7 +58,7 @@ internal sealed class UnsentHours(Func<HomeReader> home)
     }
 
     /// <summary>So many hours that have passed were not told yet.</summary>
-    public static long Left(ChamberStore store, MirrorCursor cursor, Instant now)
+    public static long Remaining(ChamberStore store, MirrorCursor cursor, Instant now)
     {
         var told = cursor is { Hours: { } hours, WarmthHours: { } warmth } ? Math.Min(hours, warmth) : Beginning(store);
         return told is { } at ? Math.Max(0, (Limit(now).ToUnixTimeMilliseconds() - at) / NodaConstants.MillisecondsPerHour) : 0;

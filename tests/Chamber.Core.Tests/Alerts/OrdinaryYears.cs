@@ -141,7 +141,7 @@ internal static class OrdinaryYears
     {
         Zone = Zone,
         Probes = [.. SharedFlat.Probes.Select(design => design.Probe)],
-        Spots = SharedFlat.Places,
+        Spots = SharedFlat.Spots,
         Stations = [.. SharedFlat.Probes.Select(design => new Station(design.Probe.Id, design.Spot, new(Start, null)))],
         Batches = [.. Sowings()],
         Outages = [.. Brokers().Select(away => new Outage(away, OutageCause.Broker))],

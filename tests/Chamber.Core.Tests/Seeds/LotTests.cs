@@ -20,7 +20,7 @@ public class LotTests
         var before = Some.Batch(5) with { SownAt = Instant.FromUtc(2025, 5, 1, 0, 0) };
         LotTest own = new(lot.Id, Some.Sowing, null, 10, 0);
         LotTest asBatch = own with { Batch = new("G1") };
-        Assert.Equal(28, LotStock.Left(lot, [Some.Batch(12), before], [own, asBatch]));
+        Assert.Equal(28, LotStock.SeedsLeft(lot, [Some.Batch(12), before], [own, asBatch]));
     }
 
     [Fact]

@@ -24,7 +24,7 @@ public sealed class FlatStoryTests
     {
         var counts = Story.Value.SelectMany(minute => minute.Said).CountBy(said => said.Probe.Text).ToDictionary();
 
-        Assert.Equal(6, SharedFlat.Places.Count);
+        Assert.Equal(6, SharedFlat.Spots.Count);
         Assert.Equal(9, counts.Count);
         Assert.Equal(14 * 1440, counts["mat-mix"]);
         Assert.Equal(14 * 720, counts["boiler-mix"]);

@@ -97,7 +97,7 @@ public sealed class SimulatedHomeTests
 
     private static Dictionary<string, List<SimulatedClimate>> Live(SimulatedHome home, int minutes)
     {
-        var lived = SharedFlat.Places.ToDictionary(place => place.Id.Text, _ => new List<SimulatedClimate>());
+        var lived = SharedFlat.Spots.ToDictionary(place => place.Id.Text, _ => new List<SimulatedClimate>());
         for (var i = 0; i < minutes; i++)
         {
             home.Step();

@@ -61,7 +61,7 @@ public sealed class HomeContextTests : IDisposable
         var home = context.Read();
         Assert.Empty(home.Spots());
 
-        new HomePlaces(home, Now).Save(new Core.Spots.SpotId("shelf"), new SpotRequest(Core.Spots.SpotKind.Shelf));
+        new HomeSpots(home, Now).Save(new Core.Spots.SpotId("shelf"), new SpotRequest(Core.Spots.SpotKind.Shelf));
 
         Assert.Single(home.Spots());
     }

@@ -17,14 +17,14 @@ internal sealed class PlacementProblem
 
     public PlacementProblem(IReadOnlyList<Placeable> items, IReadOnlyDictionary<SpotId, int> room)
     {
-        Places = [.. room.Keys];
+        Spots = [.. room.Keys];
         Containers = [.. items.Select(item => item.Containers)];
         Room = [.. room.Values, Containers.Sum()];
         costs = new long?[items.Count, Room.Count];
-        var index = Places.Select((spot, i) => (spot, i)).ToDictionary(pair => pair.spot, pair => pair.i);
+        var index = Spots.Select((spot, i) => (spot, i)).ToDictionary(pair => pair.spot, pair => pair.i);
         for (var item = 0; item < items.Count; item++)
         {
-            costs[item, Places.Count] = Nowhere;
+            costs[item, Spots.Count] = Nowhere;
             foreach (var cost in items[item].Costs)
             {
                 if (cost.Days is { } days && index.TryGetValue(cost.Spot, out var spot))
@@ -36,7 +36,7 @@ internal sealed class PlacementProblem
     }
 
     /// <summary>The spots, without nowhere.</summary>
-    public IReadOnlyList<SpotId> Places { get; }
+    public IReadOnlyList<SpotId> Spots { get; }
 
     /// <summary>What each item takes.</summary>
     public IReadOnlyList<int> Containers { get; }

@@ -37,16 +37,16 @@ public static class PlacementSolver
 
     private static PlacedItem[] Placed(PlacementProblem problem, IReadOnlyList<Placeable> items, WholePlacement best,
         Func<int, int, (int Spot, long Cost)> nextBest) =>
-        [.. items.Select((item, i) => best.Spots[i] == problem.Places.Count ? new(item, null, null, null)
+        [.. items.Select((item, i) => best.Spots[i] == problem.Spots.Count ? new(item, null, null, null)
             : Placed(problem, item, best, best.Spots[i], nextBest(i, best.Spots[i])))];
 
     private static PlacedItem Placed(PlacementProblem problem, Placeable item, WholePlacement best, int spot, (int Spot, long Cost) next)
     {
-        SpotId? nextBest = next.Spot == problem.Places.Count ? null : problem.Places[next.Spot];
+        SpotId? nextBest = next.Spot == problem.Spots.Count ? null : problem.Spots[next.Spot];
         var more = next.Cost - best.Cost;
         return new(
             item,
-            item.Costs.Single(cost => cost.Spot == problem.Places[spot]),
+            item.Costs.Single(cost => cost.Spot == problem.Spots[spot]),
             nextBest,
             nextBest is null || more >= PlacementProblem.Nowhere / 2 ? null : PlacementProblem.Days(more));
     }

@@ -35,7 +35,7 @@ internal sealed class PlacementTable
     public static PlacementTable? Of(PlacementProblem problem)
     {
         var all = problem.Containers.Sum();
-        int[] room = [.. problem.Places.Select((_, spot) => Math.Min(problem.Room[spot], all))];
+        int[] room = [.. problem.Spots.Select((_, spot) => Math.Min(problem.Room[spot], all))];
         var stride = new int[room.Length];
         var states = 1L;
         for (var spot = 0; spot < room.Length; spot++)

@@ -30,7 +30,7 @@ internal static class ProbeVerb
             {
                 var parse = invocation.Parse;
                 var id = parse.GetValue(name);
-                var entry = invocation.Places.Save(id,
+                var entry = invocation.Spots.Save(id,
                     new(parse.GetValue(measures), parse.GetValue(maxGap), parse.GetValue(handRead) ? true : null, parse.GetValue(spot)));
                 var place = parse.GetValue(spot) is { } told ? invocation.Home.RequireSpot(told) : null;
                 var answer = new { Probe = id, Measures = entry.Probe.Measurand, MaxGapHours = entry.Probe.MaxGap, entry.HandRead,
@@ -56,7 +56,7 @@ internal static class ProbeVerb
             .Does(invocation =>
             {
                 var id = invocation.Parse.GetValue(name);
-                var station = invocation.Places.Move(id, new(invocation.Parse.GetValue(spot)!, invocation.Parse.GetValue(when)));
+                var station = invocation.Spots.Move(id, new(invocation.Parse.GetValue(spot)!, invocation.Parse.GetValue(when)));
                 var (place, at) = (invocation.Home.RequireSpot(station.Spot.Text), station.When.Start);
                 invocation.Answer(new { Probe = id, Spot = place.Id, From = at }, Cautions(place), screen =>
                 {
@@ -87,7 +87,7 @@ internal static class ProbeVerb
             .Does(invocation =>
             {
                 var id = invocation.Parse.GetValue(name);
-                var at = invocation.Places.Lift(id, new(invocation.Parse.GetValue(when)));
+                var at = invocation.Spots.Lift(id, new(invocation.Parse.GetValue(when)));
                 invocation.Answer(new { Probe = id, Until = at },
                     screen => screen.Headline($"{id} stands nowhere since {invocation.Show(at)}."));
             });

@@ -30,7 +30,7 @@ internal static class SpotVerb
                 var parse = invocation.Parse;
                 var id = parse.GetValue(name);
                 var old = invocation.Store.Ledger.Places.Spot(id);
-                var spot = invocation.Places.Save(id, new(parse.GetValue(kind), parse.GetValue(light), parse.GetValue(room)));
+                var spot = invocation.Spots.Save(id, new(parse.GetValue(kind), parse.GetValue(light), parse.GetValue(room)));
                 invocation.Answer(SpotSaved.Of(spot), screen =>
                 {
                     screen.Headline($"{spot.Id} is {(old is null ? "added" : "changed")}: {Choice.Words(spot.Kind)}, "
@@ -49,7 +49,7 @@ internal static class SpotVerb
             .Does(invocation =>
             {
                 var id = invocation.Parse.GetValue(name);
-                invocation.Places.Remove(id.Text);
+                invocation.Spots.Remove(id.Text);
                 invocation.Answer(new { Removed = id }, screen => screen.Headline($"{id} is removed."));
             });
     }

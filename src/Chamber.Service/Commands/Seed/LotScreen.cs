@@ -14,7 +14,7 @@ internal static class LotScreen
     public static void Show(Screen screen, LotState lot)
     {
         var interval = lot.Belief.Share.Interval();
-        screen.Headline($"{lot.Lot.Id}: {RangeText.Percent(interval.Low, interval.Mid, interval.High)} come up; {lot.Left} left; "
+        screen.Headline($"{lot.Lot.Id}: {RangeText.Percent(interval.Low, interval.Mid, interval.High)} come up; {lot.SeedsLeft} left; "
             + $"{LotWords.Advice(lot)}.");
         screen.Facts(LotWords.WrittenDown(lot.Lot));
         screen.Say(LotWords.FromAge(lot));

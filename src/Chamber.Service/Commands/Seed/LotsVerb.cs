@@ -51,7 +51,7 @@ internal static class LotsVerb
         [
             lot.Lot.Id.Text,
             lot.Lot.Variety is { } variety ? $"{lot.Crop.CommonName} {variety}" : lot.Crop.CommonName,
-            lot.Left.ToString(CultureInfo.InvariantCulture),
+            lot.SeedsLeft.ToString(CultureInfo.InvariantCulture),
             lot.Belief.YearsLeft switch { null => "?", < 0 => "past it", { } years => PlainText.Number(years) },
             string.Create(CultureInfo.InvariantCulture, $"{interval.Low * 100:0} to {interval.High * 100:0} %"),
             LotWords.Advice(lot),

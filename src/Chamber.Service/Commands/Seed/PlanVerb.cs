@@ -38,9 +38,9 @@ internal static class PlanVerb
         screen.Say(string.Create(CultureInfo.InvariantCulture,
             $"At least {plan.Plants} {(plan.Plants == 1 ? "plant" : "plants")} come of it {plan.Chance * 100:0.#} times in 100, if "
             + $"{share}{lives}."));
-        if (request.Lot is { } lot && plan.Sow > lot.Left)
+        if (request.Lot is { } lot && plan.Sow > lot.SeedsLeft)
         {
-            screen.Warn($"Only {lot.Left} seeds of {lot.Lot.Id} are left.");
+            screen.Warn($"Only {lot.SeedsLeft} seeds of {lot.Lot.Id} are left.");
         }
 
         if (plan.Cost is { } cost)

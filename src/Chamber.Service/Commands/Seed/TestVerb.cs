@@ -28,7 +28,7 @@ internal static class TestVerb
             .Does(invocation =>
             {
                 var state = invocation.Home.At(invocation.Now).Seeds.Require(invocation.Parse.GetValue(lot)!);
-                var test = HomeTest.Plan(state.Crop, invocation.Parse.GetValue(question) ?? TestQuestion.Rate, state.Left,
+                var test = HomeTest.Plan(state.Crop, invocation.Parse.GetValue(question) ?? TestQuestion.Rate, state.SeedsLeft,
                     state.Lot.Treated);
                 invocation.Answer(new { Lot = state.Lot.Id, test.Seeds, test.Within, test.Temperatures, test.FirstCountDay,
                     test.FinalCountDay, test.Advice }, screen => ShowPlan(screen, state, test));

@@ -28,7 +28,7 @@ internal static class DemoVerb
             .Does(async invocation =>
             {
                 var pace = BadInputException.In("speed", () => Core.Bounds.DemoSpeed.Require(invocation.Parse.GetValue(speed)));
-                using var place = DemoPlace.Choose(invocation.Parse.GetValue(CommonOptions.Data));
+                using var place = DemoSpot.Choose(invocation.Parse.GetValue(CommonOptions.Data));
                 var settings = Settings(invocation.Parse.GetValue(page) ?? Free(new PageSettings().Port),
                     invocation.Parse.GetValue(broker) ?? Free(1883));
                 return await Run(invocation, settings, place.Data, pace, invocation.Parse.GetValue(seed));
@@ -146,7 +146,7 @@ internal static class DemoVerb
 
     private static void Show(Screen screen, Settings settings, DataDirectory data, double speed)
     {
-        screen.Headline($"A shared flat, invented: {SharedFlat.Places.Count} warm spots, {SharedFlat.Probes.Count} probes, "
+        screen.Headline($"A shared flat, invented: {SharedFlat.Spots.Count} warm spots, {SharedFlat.Probes.Count} probes, "
             + $"{SharedFlat.Batches.Count(batch => batch.Ended is null) + FlatGrownBatches.PlantingOut.Count} batches under way, at every "
             + $"stage. A day passes in {24 * 60 / speed:0} minutes.");
         screen.Facts(

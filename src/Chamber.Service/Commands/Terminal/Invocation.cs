@@ -67,7 +67,7 @@ internal sealed class Invocation : IDisposable
     public HomeBatches Batches => new(Home, Now);
 
     /// <summary>What is set up of spots and probes.</summary>
-    public HomePlaces Places => new(Home, Now);
+    public HomeSpots Spots => new(Home, Now);
 
     /// <summary>What is recorded of seed.</summary>
     public HomeLots Lots => new(Home, Now);

@@ -35,7 +35,7 @@ internal sealed record LotAnswer(
         state.Lot.Origin,
         state.Lot.Year,
         state.Lot.YearKind,
-        state.Left,
+        state.SeedsLeft,
         state.Lot.Storage,
         state.Lot.Treated,
         state.Lot.Parent,

@@ -61,14 +61,14 @@ internal static class ProbeRoutes
     private static ProbeAnswer Save(PageHome page, string name, ProbeRequest asked)
     {
         var id = Id(name);
-        page.Write((home, now) => new HomePlaces(home, now).Save(id, asked));
+        page.Write((home, now) => new HomeSpots(home, now).Save(id, asked));
         return One(page, name);
     }
 
     private static StationAnswer Move(PageHome page, string name, MoveRequest to)
     {
         var id = Id(name);
-        var station = page.Write((home, now) => new HomePlaces(home, now).Move(id, to));
+        var station = page.Write((home, now) => new HomeSpots(home, now).Move(id, to));
         return new(station.Probe, station.Spot, station.When.Start, null);
     }
 
@@ -77,7 +77,7 @@ internal static class ProbeRoutes
         var id = Id(name);
         var stood = page.Store.Ledger.Places.Stations().LastOrDefault(station => station.Probe == id && !station.When.HasEnd)
             ?? throw BadInputException.Contradicts($"Probe \"{name}\" stands nowhere.");
-        var until = page.Write((home, now) => new HomePlaces(home, now).Lift(id, new(at)));
+        var until = page.Write((home, now) => new HomeSpots(home, now).Lift(id, new(at)));
         return new(id, stood.Spot, stood.When.Start, until);
     }
 

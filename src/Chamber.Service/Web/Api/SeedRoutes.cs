@@ -45,7 +45,7 @@ internal static class SeedRoutes
     {
         var lot = page.Read().AtNow.Seeds.Require(name);
         return HomeTest.Plan(lot.Crop, question is null ? TestQuestion.Rate
-            : BadInputException.In("question", () => Choice.Parse<TestQuestion>(question)), lot.Left, lot.Lot.Treated);
+            : BadInputException.In("question", () => Choice.Parse<TestQuestion>(question)), lot.SeedsLeft, lot.Lot.Treated);
     }
 
     private static LotAnswer Save(PageHome page, string name, LotRequest asked)

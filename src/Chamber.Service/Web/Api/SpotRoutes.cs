@@ -75,14 +75,14 @@ internal static class SpotRoutes
     private static SpotSaved Save(PageHome page, string name, SpotRequest asked)
     {
         var id = BadInputException.In("spot", () => new SpotId(name));
-        return SpotSaved.Of(page.Write((home, now) => new HomePlaces(home, now).Save(id, asked)));
+        return SpotSaved.Of(page.Write((home, now) => new HomeSpots(home, now).Save(id, asked)));
     }
 
     private static NoContent Remove(PageHome page, string name)
     {
         page.Write((home, now) =>
         {
-            new HomePlaces(home, now).Remove(name);
+            new HomeSpots(home, now).Remove(name);
             return true;
         });
         return TypedResults.NoContent();

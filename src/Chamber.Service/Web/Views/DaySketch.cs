@@ -34,7 +34,7 @@ public sealed record DaySketch(IReadOnlyList<string> Lines, string Words)
         var band = new TemperatureBand(Temperature.FromCelsius(low), Temperature.FromCelsius(high));
         var silent = day.Duration - trace.MeasuredTime;
         return new(
-            [.. stretches.Select(stretch => string.Join(' ', stretch.Select(point => Place(point, day, middle, span))))],
+            [.. stretches.Select(stretch => string.Join(' ', stretch.Select(point => Point(point, day, middle, span))))],
             $"The last day: "
                 + $"{scale.Show(band)}{(silent > Duration.FromHours(2) ? $", not measured for {DurationText.Show(silent)}" : "")}.");
     }
@@ -45,7 +45,7 @@ public sealed record DaySketch(IReadOnlyList<string> Lines, string Words)
             .GroupBy(sample => (int)((sample.At - day.Start) / day.Duration * Columns))
             .Select(column => (column.First().At, column.Average(sample => sample.Temperature.Celsius)))];
 
-    private static string Place((Instant At, double Celsius) point, Interval day, double middle, double span)
+    private static string Point((Instant At, double Celsius) point, Interval day, double middle, double span)
     {
         var x = (point.At - day.Start) / day.Duration * Width;
         var y = (Height / 2.0) - ((point.Celsius - middle) / span * (Height - (2 * Margin)));

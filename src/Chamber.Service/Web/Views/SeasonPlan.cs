@@ -102,9 +102,9 @@ internal sealed class SeasonPlanner(HomeReader home, Instant now)
     private PlanLine Line(PlanRow row, CropDates crop, Plan plan)
     {
         List<string> warnings = [.. crop.Mistakes.Select(mistake => mistake.Words)];
-        if (row.Lot.Length > 0 && home.At(now).Seeds.Require(row.Lot) is { } lot && plan.Sow > lot.Left)
+        if (row.Lot.Length > 0 && home.At(now).Seeds.Require(row.Lot) is { } lot && plan.Sow > lot.SeedsLeft)
         {
-            warnings.Add($"Only {lot.Left} seeds of {lot.Lot.Id} are left.");
+            warnings.Add($"Only {lot.SeedsLeft} seeds of {lot.Lot.Id} are left.");
         }
 
         return new(

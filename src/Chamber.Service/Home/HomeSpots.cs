@@ -9,7 +9,7 @@ namespace Chamber.Service.Home;
 /// <summary>What people set up of spots and probes: one place for the command line, the page and the API.</summary>
 /// <remarks>Every method throws <see cref="BadInputException"/> or <see cref="LedgerRefusedException"/>, and then nothing was
 /// written.</remarks>
-internal sealed class HomePlaces(HomeReader home, Instant now)
+internal sealed class HomeSpots(HomeReader home, Instant now)
 {
     private PlaceLedger Ledger => home.Store.Ledger.Places;
 
