@@ -11,7 +11,12 @@ public sealed class DatedText(FormattableString text)
     public string Tell(Func<Instant, string> show) => string.Format(
         CultureInfo.InvariantCulture,
         text.Format,
-        Array.ConvertAll(text.GetArguments(), part => part is Instant at ? show(at) : part));
+        Array.ConvertAll(text.GetArguments(), part => part switch
+        {
+            Instant at => show(at),
+            DatedText inner => inner.Tell(show),
+            _ => part,
+        }));
 
     /// <summary>The sentence in UTC, which it says.</summary>
     public override string ToString() => Tell(at => at.ToString("uuuu-MM-dd HH:mm' UTC'", CultureInfo.InvariantCulture));

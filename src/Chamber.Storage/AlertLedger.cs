@@ -2,6 +2,9 @@ using System.Text.Json;
 using Chamber.Core;
 using Chamber.Core.Alerts;
 using Chamber.Core.Facts;
+using Chamber.Core.Facts.Alerts;
+using Chamber.Core.Facts.Homes;
+using Chamber.Core.Spots;
 using Chamber.Storage.Files;
 using Microsoft.Data.Sqlite;
 using NodaTime;
@@ -70,8 +73,9 @@ public sealed class AlertLedger
         + "close_reason, seen_at, seen_by, muted_until, told_at, told_severity, told_severity_at, told_times, told_over FROM alert";
 
     private readonly Database database;
+    private readonly Pen pen;
 
-    internal AlertLedger(Database database) => this.database = database;
+    internal AlertLedger(Database database, Pen pen) => (this.database, this.pen) = (database, pen);
 
     /// <summary>Those that are open, oldest first.</summary>
     public IReadOnlyList<AlertEntry> Open() =>
@@ -99,12 +103,18 @@ public sealed class AlertLedger
     });
 
     /// <summary>Somebody has seen it.</summary>
-    public void See(long number, string by, Instant at) =>
-        Update(number, "UPDATE alert SET seen_at = ?2, seen_by = ?3 WHERE number = ?1", at.Milliseconds(), by);
+    public void See(long number, string by, Instant at)
+    {
+        var (alert, then) = Moment(number, at);
+        pen.Write(new AlertSeen(alert.Kind.Name, About(alert), by).At(then));
+    }
 
     /// <summary>No notices of it until then; null lifts that.</summary>
-    public void Mute(long number, Instant? until) =>
-        Update(number, "UPDATE alert SET muted_until = ?2 WHERE number = ?1", until.Milliseconds(), null);
+    public void Mute(long number, Instant? until)
+    {
+        var (alert, then) = Moment(number, pen.Now);
+        pen.Write(new AlertMuted(alert.Kind.Name, About(alert), until).At(then));
+    }
 
     /// <summary>People were told of it.</summary>
     public void Tell(long number, NotifiedEntry told) => database.WriteDown(connection => connection.Execute(
@@ -143,24 +153,41 @@ public sealed class AlertLedger
         work => WithinBounds.WhyNot(work.When) ?? Bounds.Maintenance.WhyNot(work.When.Duration),
         work => $"Maintenance {work.Number}"));
 
-    /// <summary>Records that somebody works on a spot or on the home.</summary>
-    public void Save(MaintenanceEntry work) => database.WriteDown(connection =>
+    /// <summary>Writes down that somebody works on a spot or on the home.</summary>
+    public void Save(MaintenanceEntry work)
     {
+        ArgumentNullException.ThrowIfNull(work);
         LedgerRefusedException.When(work.When is { HasStart: true, HasEnd: true } ? Bounds.Maintenance.WhyNot(work.When.Duration) : null);
-        LedgerRefusedException.When(!work.When.HasStart || !work.When.HasEnd || work.When.Duration <= Duration.Zero,
-            "Maintenance has a start and an end after it.");
-        LedgerRefusedException.When(
-            work.Spot is not null && connection.Whole("SELECT count(*) FROM spot WHERE id = ?1", work.Spot) == 0,
-                $"There is no spot \"{work.Spot}\".");
-        connection.Execute("INSERT INTO maintenance (spot, start, end) VALUES (?1, ?2, ?3)", work.Spot, work.When.Start.Milliseconds(),
-            work.When.End.Milliseconds());
-    });
+        LedgerRefusedException.When(!work.When.HasStart || !work.When.HasEnd, "Maintenance has a start and an end after it.");
+        pen.Write(new WorkPlanned(work.When.End, SpotOf(work.Spot)).At(work.When.Start));
+    }
 
     /// <summary>Ends what is under way at a time on a spot, or on the home where there is no spot.</summary>
     /// <returns>How many.</returns>
-    public int EndMaintenance(string? spot, Instant at) => database.WriteDown(connection =>
-        connection.Execute("DELETE FROM maintenance WHERE spot IS ?1 AND start >= ?2", spot, at.Milliseconds())
-        + connection.Execute("UPDATE maintenance SET end = ?2 WHERE spot IS ?1 AND start < ?2 AND end > ?2", spot, at.Milliseconds()));
+    public int EndMaintenance(string? spot, Instant at)
+    {
+        var count = Maintenance(at).Count(work => work.Spot == spot);
+        if (count > 0)
+        {
+            pen.Write(new WorkEnded(SpotOf(spot)).At(at));
+        }
+
+        return count;
+    }
+
+    private static SpotId? SpotOf(string? spot) => spot is null ? null : new SpotId(spot);
+
+    private static FactSubject About(AlertEntry alert) => new(Enum.Parse<FactSubjectKind>(alert.Subject.Kind.ToString()),
+        alert.Subject.Name);
+
+    // A fact speaks of the alert that was open at its time, or the last one before: of an alert that another one followed, it is told for
+    // its end.
+    private (AlertEntry Alert, Instant Then) Moment(long number, Instant at)
+    {
+        var alert = Find(number) ?? throw new LedgerRefusedException($"There is no alert {number}.");
+        var isFollowed = After(number).Any(later => later.Kind == alert.Kind && later.Subject == alert.Subject && later.OpenedAt <= at);
+        return (alert, Instant.Max(alert.OpenedAt, isFollowed ? alert.ClosedAt ?? at : at));
+    }
 
     private static long Add(SqliteConnection connection, AlertEntry alert)
     {
@@ -191,10 +218,6 @@ public sealed class AlertLedger
         LedgerRefusedException.When(changed == 0, $"There is no alert {alert.Number}.");
         return alert.Number;
     }
-
-    private void Update(long number, string sql, long? at, string? by) => database.WriteDown(connection => LedgerRefusedException.When(
-        connection.Execute(sql, number, at, by) == 0,
-        $"There is no alert {number}."));
 
     private static bool IsJson(string text)
     {

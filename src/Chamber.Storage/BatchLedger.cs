@@ -1,10 +1,10 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Crops;
 using Chamber.Core.Facts;
+using Chamber.Core.Facts.Batches;
 using Chamber.Core.Spots;
 using Chamber.Storage.Files;
 using Chamber.Storage.Records;
-using Microsoft.Data.Sqlite;
 using NodaTime;
 
 namespace Chamber.Storage;
@@ -13,14 +13,16 @@ namespace Chamber.Storage;
 public sealed class BatchLedger
 {
     private readonly Database database;
+    private readonly Pen pen;
 
-    internal BatchLedger(Database database) => this.database = database;
+    internal BatchLedger(Database database, Pen pen) => (this.database, this.pen) = (database, pen);
 
     /// <summary>Every batch, or only those that have not ended, in order of sowing.</summary>
     public IReadOnlyList<Batch> All(bool open = false) => database.Read(connection =>
         KeptBatches.Of(database.LeftOut, BatchRows.Load(connection, open ? "WHERE ended_at IS NULL" : "")));
 
-    public Batch? Find(BatchId id) => database.Read(connection => Kept(connection, id));
+    public Batch? Find(BatchId id) => database.Read(connection =>
+        BatchRows.Find(connection, id) is { } batch ? KeptBatches.Of(database.LeftOut, [batch]).FirstOrDefault() : null);
 
     /// <summary>A free name that is short enough for a stick: the crop's first letter and the smallest free number.</summary>
     public BatchId FreeId(CropId crop) => database.Read(connection =>
@@ -36,112 +38,83 @@ public sealed class BatchLedger
         return new BatchId($"{letter}{number}");
     });
 
-    /// <summary>Records a sowing, with whatever stays, looks and stages it has already.</summary>
-    public void Sow(Batch batch) => database.WriteDown(connection =>
-    {
-        if (BatchRows.Find(connection, batch.Id) is { } old && KeptBatches.WhyNot(old) is not null)
-        {
-            // It counted for nothing: now it is put right.
-            connection.Execute("DELETE FROM batch WHERE id = ?1", batch.Id.Text);
-            database.LeftOut.Forget(KeptBatches.Named(batch.Id));
-        }
-
-        LedgerRefusedException.When(
-            connection.Whole("SELECT count(*) FROM batch WHERE id = ?1", batch.Id.Text) > 0,
-            $"There is a batch \"{batch.Id}\" already; take another name.");
-        if (batch.Lot is { } lot)
-        {
-            SeedLedger.Require(connection, lot);
-            BatchRules.RequireLot(batch, lot, new(connection.Text("SELECT crop FROM lot WHERE id = ?1", lot.Text)!));
-        }
-
-        Write(connection, null, BatchRules.Sown(batch));
-    });
+    /// <summary>Writes down a sowing, with whatever stays, looks and stages it has already.</summary>
+    public void Sow(Batch batch) => pen.Write(BatchFacts.Of(batch));
 
     /// <summary>Puts a batch on a spot from a time on. Where it stood before ends then.</summary>
-    public void Move(BatchId id, SpotId spot, Instant at) => Change(id, batch => BatchStays.Moved(batch, spot, at));
+    public void Move(BatchId id, SpotId spot, Instant at) => pen.Write(new BatchMoved(id, spot).At(at));
 
-    /// <summary>Records a look. The count may only grow from look to look; plants that were lost are recorded as losses.</summary>
-    public void Record(BatchId id, Look look) => Change(id, batch => BatchRules.Looked(batch, look));
+    /// <summary>Writes down a look. The count may only grow from look to look; plants that were lost are recorded as losses.</summary>
+    public void Record(BatchId id, Look look)
+    {
+        ArgumentNullException.ThrowIfNull(look);
+        pen.Write(new BatchLooked(id, look.Up, look.Note).At(look.At));
+    }
 
     /// <summary>Records what was done, and in one with it that the batch is on another spot from then on.</summary>
     /// <param name="id">The batch.</param>
     /// <param name="stage">What was done.</param>
-    /// <param name="to">Where it stands now; null where it was.</param>
-    public void Record(BatchId id, Stage stage, SpotId? to = null) => Change(id, batch =>
+    /// <param name="to">Where it stands now; null where it stood.</param>
+    public void Record(BatchId id, Stage stage, SpotId? to = null)
     {
-        var done = BatchRules.Done(batch, stage);
-        return to is { } spot ? BatchStays.Moved(done, spot, stage.At) : done;
-    });
+        ArgumentNullException.ThrowIfNull(stage);
+        pen.Write(new StageDone(id, stage.Kind, stage.Plants, stage.Note, to).At(stage.At));
+    }
 
-    /// <summary>Records plants that were lost.</summary>
-    public void Record(BatchId id, Loss loss) => Change(id, batch => BatchRules.Lost(batch, loss));
+    /// <summary>Writes down plants that were lost.</summary>
+    public void Record(BatchId id, Loss loss)
+    {
+        ArgumentNullException.ThrowIfNull(loss);
+        pen.Write(new PlantsLost(id, loss.Plants, loss.Cause, loss.Note).At(loss.At));
+    }
 
-    /// <summary>Records that it was wetted again.</summary>
-    public void Wet(BatchId id, Instant at) => Change(id, batch => BatchRules.Wetted(batch, at));
+    /// <summary>Writes down that it was wetted again.</summary>
+    public void Wet(BatchId id, Instant at) => pen.Write(new BatchWetted(id).At(at));
 
     /// <summary>Says when it is to be planted out.</summary>
-    public void PlantOut(BatchId id, LocalDate day, DateTimeZone zone) => Change(id, batch => BatchRules.ToPlantOut(batch, day, zone));
+    /// <param name="id">The batch.</param>
+    /// <param name="day">The day in the home's zone; not before the sowing.</param>
+    /// <param name="zone">The home's zone.</param>
+    public void PlantOut(BatchId id, LocalDate day, DateTimeZone zone)
+    {
+        if (Find(id) is { } batch)
+        {
+            BatchRules.ToPlantOut(batch, day, zone);
+        }
+
+        pen.Write(new PlantingOutPlanned(id, day).At(pen.Now));
+    }
 
     /// <summary>Planted out, potted up or given up: nothing is watched after that.</summary>
-    public void End(BatchId id, Instant at) => Change(id, batch => BatchStays.Ended(batch, at));
+    public void End(BatchId id, Instant at) => pen.Write(new BatchEnded(id).At(at));
 
     /// <summary>Takes back that it ended; its last stay goes on.</summary>
-    public void Reopen(BatchId id) => Change(id, BatchStays.Reopened);
+    public void Reopen(BatchId id) =>
+        pen.Withdraw(FactSubject.Of(id), fact => fact.Fact is BatchEnded, new($"Batch \"{id}\" has not ended."));
 
     /// <summary>Takes a look out of the record: it was a mistake.</summary>
-    public void RemoveLook(BatchId id, Instant at) => Strike(id, "DELETE FROM look WHERE batch = ?1 AND at = ?2", at, "look");
+    public void RemoveLook(BatchId id, Instant at) =>
+        pen.Withdraw(FactSubject.Of(id), fact => fact.Fact is BatchLooked && fact.At == Cut(at),
+            new($"Batch \"{id}\" has no look at {at}."));
 
     /// <summary>Takes a stage out of the record: it was a mistake. A move to the light that was recorded with it is taken back
     /// too.</summary>
-    public void RemoveStage(BatchId id, Instant at) => database.WriteDown(connection =>
-    {
-        var batch = Require(connection, id);
-        var stage = batch.Stages.FirstOrDefault(one => one.At == at);
-        LedgerRefusedException.When(stage is null, () => new($"Batch \"{id}\" has no stage at {at}."));
-        connection.Execute("DELETE FROM stage WHERE batch = ?1 AND at = ?2", id.Text, at.Milliseconds());
-        if (stage!.Kind == StageKind.MovedToLight && batch.Stays is [.., var before, var last] && last.When.Start == at
-            && before.When.HasEnd && before.When.End == at)
-        {
-            connection.Execute("DELETE FROM stay WHERE batch = ?1 AND start = ?2", id.Text, at.Milliseconds());
-            connection.Execute("UPDATE stay SET end = ?3 WHERE batch = ?1 AND end = ?2", id.Text, at.Milliseconds(),
-                last.When.HasEnd ? last.When.End.Milliseconds() : null);
-        }
-    });
+    public void RemoveStage(BatchId id, Instant at) =>
+        pen.Withdraw(FactSubject.Of(id), fact => fact.Fact is StageDone && fact.At == Cut(at),
+            new($"Batch \"{id}\" has no stage at {at}."));
 
     /// <summary>Takes a loss out of the record: it was a mistake.</summary>
-    public void RemoveLoss(BatchId id, Instant at) => Strike(id, "DELETE FROM loss WHERE batch = ?1 AND at = ?2", at, "loss");
+    public void RemoveLoss(BatchId id, Instant at) =>
+        pen.Withdraw(FactSubject.Of(id), fact => fact.Fact is PlantsLost && fact.At == Cut(at),
+            new($"Batch \"{id}\" has no loss at {at}."));
 
     /// <summary>Takes a whole batch out of the record: it was never sown.</summary>
-    public void Remove(BatchId id) => database.WriteDown(connection => LedgerRefusedException.When(
-        connection.Execute("DELETE FROM batch WHERE id = ?1", id.Text) == 0,
-        Unknown(id)));
-
-    private void Change(BatchId id, Func<Batch, Batch> change) => database.WriteDown(connection =>
+    public void Remove(BatchId id)
     {
-        var before = Require(connection, id);
-        Write(connection, before, change(before));
-    });
-
-    private Batch Require(SqliteConnection connection, BatchId id) => Kept(connection, id) ?? throw new LedgerRefusedException(Unknown(id));
-
-    private Batch? Kept(SqliteConnection connection, BatchId id) =>
-        BatchRows.Find(connection, id) is { } batch ? KeptBatches.Of(database.LeftOut, [batch]).FirstOrDefault() : null;
-
-    private void Strike(BatchId id, string sql, Instant at, string what) => database.WriteDown(connection => LedgerRefusedException.When(
-        connection.Execute(sql, id.Text, at.Milliseconds()) == 0,
-        () => new($"Batch \"{id}\" has no {what} at {at}.")));
-
-    private static string Unknown(BatchId id) => $"There is no batch \"{id}\".";
-
-    private static void Write(SqliteConnection connection, Batch? before, Batch after)
-    {
-        LedgerRefusedException.When(WithinBounds.WhyNotWhole(after));
-        foreach (var stay in after.Stays)
-        {
-            PlaceLedger.Require(connection, stay.Spot);
-        }
-
-        BatchRows.Write(connection, before, after);
+        LedgerRefusedException.When(Find(id) is null, $"There is no batch \"{id}\".");
+        pen.WithdrawAll(FactSubject.Of(id));
     }
+
+    // Facts are kept to the millisecond.
+    private static Instant Cut(Instant at) => Instant.FromUnixTimeMilliseconds(at.ToUnixTimeMilliseconds());
 }

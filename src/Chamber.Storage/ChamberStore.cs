@@ -1,4 +1,7 @@
+using Chamber.Core.Facts;
+using Chamber.Storage.Facts;
 using Chamber.Storage.Files;
+using NodaTime;
 
 namespace Chamber.Storage;
 
@@ -15,13 +18,17 @@ public sealed class ChamberStore : IDisposable
     {
         this.database = database;
         Journal = new(database);
-        Ledger = new(database);
+        Facts = new(database);
+        Ledger = new(database, Facts, new(Facts, Author.Program, () => Instant.FromDateTimeOffset(database.Options.Clock.GetUtcNow())));
     }
 
     /// <summary>Readings and refusals.</summary>
     public Journal Journal { get; }
 
-    /// <summary>Spots, probes, lots, batches, alerts, settings.</summary>
+    /// <summary>All that was written down, and the door through which anything is.</summary>
+    public FactBook Facts { get; }
+
+    /// <summary>Spots, probes, lots, batches, alerts, settings, as the facts have them.</summary>
     public Ledger Ledger { get; }
 
     /// <summary>The file.</summary>
@@ -53,7 +60,7 @@ public sealed class ChamberStore : IDisposable
         Ledger.Places.Stations();
         Ledger.Places.Calibrations();
         Ledger.Alerts.Outages();
-        Ledger.Alerts.Maintenance(NodaTime.Instant.MinValue);
+        Ledger.Alerts.Maintenance(Instant.MinValue);
         return LeftOut;
     }
 
@@ -92,7 +99,8 @@ public sealed class ChamberStore : IDisposable
         var database = new Database(path, options);
         try
         {
-            Schema.Upgrade(database);
+            Schema.Upgrade(database, RowsToFacts.LastWithout, RowsToFacts.Run);
+            database.Read(connection => FactRows.TellLeftOut(connection, database.LeftOut));
             return new(database);
         }
         catch

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Chamber.Core.Crops;
+using Chamber.Core.Facts.Homes;
 using Chamber.Storage.Files;
 
 namespace Chamber.Storage;
@@ -9,27 +10,27 @@ namespace Chamber.Storage;
 public sealed class CropLedger
 {
     private readonly Database database;
+    private readonly Pen pen;
 
-    internal CropLedger(Database database) => this.database = database;
+    internal CropLedger(Database database, Pen pen) => (this.database, this.pen) = (database, pen);
 
     /// <summary>Every crop of the user, by name.</summary>
     public IReadOnlyList<(CropId Crop, string Json)> All() => database.Read(connection =>
         connection.Rows(row => (new CropId(row.GetString(0)), row.GetString(1)), "SELECT id, profile FROM crop ORDER BY id"));
 
-    /// <summary>Adds a crop, or replaces the one with this name.</summary>
-    public void Save(CropId crop, string json) => database.WriteDown(connection =>
+    /// <summary>Adds a crop, or replaces the one of this name.</summary>
+    public void Save(CropId crop, string json)
     {
         LedgerRefusedException.When(!IsJson(json), $"The profile of \"{crop}\" is not JSON.");
-        connection.Execute("INSERT OR REPLACE INTO crop (id, profile) VALUES (?1, ?2)", crop.Text, json);
+        pen.Write(new CropNoted(crop, json).At(pen.Now));
         database.LeftOut.Forget($"Crop {crop}");
-    });
+    }
 
-    public void Remove(CropId crop) => database.WriteDown(connection =>
+    public void Remove(CropId crop)
     {
-        LedgerRefusedException.When(connection.Execute("DELETE FROM crop WHERE id = ?1", crop.Text) == 0,
-            $"There is no crop \"{crop}\" of your own.");
+        pen.Write(new CropDropped(crop).At(pen.Now));
         database.LeftOut.Forget($"Crop {crop}");
-    });
+    }
 
     private static bool IsJson(string text)
     {

@@ -43,13 +43,17 @@ public sealed class Journal : IDisposable
         }
     }
 
-    /// <summary>The readings of one probe in an interval, in order of time, streamed from one state of the file.</summary>
+    /// <summary>The readings of one probe in an interval, in order of time; those that were set aside are passed over.</summary>
     public IEnumerable<Reading> Read(ProbeId probe, Interval interval) =>
+        Used(probe, interval, RowReaders.Whole(probe, Kept(probe)));
+
+    /// <summary>The same with those that were set aside, as for a copy of everything.</summary>
+    public IEnumerable<Reading> ReadAll(ProbeId probe, Interval interval) =>
         Walk(probe, interval, RowReaders.Whole(probe, Kept(probe)));
 
     /// <summary>The temperatures of one probe in an interval, in order of time. Several times faster than <see cref="Read"/>.</summary>
     public IEnumerable<TemperatureSample> ReadTemperatures(ProbeId probe, Interval interval) =>
-        Walk(probe, interval, RowReaders.Temperatures(Kept(probe)));
+        Used(probe, interval, RowReaders.Temperatures(Kept(probe)));
 
     /// <summary>The newest of each quantity of every probe that has spoken. What lies more than a quarter of an hour ahead waits until
     /// its time has come: it was dated by a clock that ran ahead.</summary>
@@ -126,6 +130,35 @@ public sealed class Journal : IDisposable
         RefusalWriter.Append(connection, own.Count == 0 ? refusals : [.. refusals, .. own], database.Options.RefusalsMax);
         appender.Keep(lastKnown);
         return result;
+    }
+
+    private IEnumerable<T> Used<T>(ProbeId probe, Interval interval, RowReader<T> rows)
+        where T : struct
+    {
+        var spans = database.Read(connection => ProbeKeys.Find(connection, probe) is { } key
+            ? connection.Rows(row => row.Stretch(0, 1), "SELECT start, end FROM set_aside WHERE probe = ?1 ORDER BY start", key)
+            : []);
+        return spans.Count == 0 ? Walk(probe, interval, rows) : Without(interval, spans).SelectMany(part => Walk(probe, part, rows));
+    }
+
+    // What is left of an interval beside spans that are in order of their starts.
+    private static IEnumerable<Interval> Without(Interval interval, List<Interval> spans)
+    {
+        var (from, end) = (interval.HasStart ? interval.Start : Instant.MinValue, interval.HasEnd ? interval.End : Instant.MaxValue);
+        foreach (var span in spans.Where(span => span.End > from && span.Start < end))
+        {
+            if (span.Start > from)
+            {
+                yield return new(from == Instant.MinValue ? null : from, span.Start);
+            }
+
+            from = Instant.Max(from, span.End);
+        }
+
+        if (from < end)
+        {
+            yield return new(from == Instant.MinValue ? null : from, end == Instant.MaxValue ? null : end);
+        }
     }
 
     private IEnumerable<T> Walk<T>(ProbeId probe, Interval interval, RowReader<T> rows)

@@ -1,24 +1,39 @@
+using Chamber.Core.Facts;
 using Chamber.Storage.Files;
+using NodaTime;
 
 namespace Chamber.Storage;
 
 /// <summary>
-/// What people set up and recorded. Every change is one transaction that is flushed to the disk; one that contradicts what
-/// is known is refused whole, with <see cref="LedgerRefusedException"/>.
+/// What people set up and wrote down. Every change is one transaction that is flushed to the disk; one that contradicts what
+/// is known is refused whole, with <see cref="Core.RefusedException"/>.
 /// </summary>
 public sealed class Ledger
 {
-    internal Ledger(Database database)
+    private readonly Database database;
+    private readonly FactBook book;
+    private readonly Pen pen;
+
+    internal Ledger(Database database, FactBook book, Pen pen)
     {
-        Places = new(database);
-        Seeds = new(database);
-        Batches = new(database);
-        Crops = new(database);
-        Alerts = new(database);
+        (this.database, this.book, this.pen) = (database, book, pen);
+        Places = new(database, pen);
+        Seeds = new(database, pen);
+        Batches = new(database, pen);
+        Crops = new(database, pen);
+        Alerts = new(database, pen);
         Notices = new(database);
         PushDevices = new(database);
-        Settings = new(database);
+        Settings = new(database, pen);
     }
+
+    /// <summary>The same for somebody who writes: what they write down has their name, the way and the time.</summary>
+    /// <param name="author">Who, and by which way.</param>
+    /// <param name="now">When.</param>
+    public Ledger By(Author author, Instant now) => new(database, book, new(book, author, () => now));
+
+    /// <summary>Writes facts down in one act: all of them, or none.</summary>
+    public void Write(params IReadOnlyList<DatedFact> facts) => pen.Write(facts);
 
     /// <summary>Probes, spots, stations, calibrations.</summary>
     public PlaceLedger Places { get; }

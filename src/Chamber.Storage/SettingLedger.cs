@@ -1,23 +1,37 @@
+using Chamber.Core.Facts.Homes;
 using Chamber.Storage.Files;
 
 namespace Chamber.Storage;
 
-/// <summary>Small facts by name that the service has to remember and that nobody writes into a file: what a last-frost date was set to, how
-/// far an outward copy has come.</summary>
+/// <summary>
+/// Small things by name: what a person chose, which is a fact, and what the program remembers for itself, such as how far an outward
+/// copy has come.
+/// </summary>
 public sealed class SettingLedger
 {
     private readonly Database database;
+    private readonly Pen pen;
 
-    internal SettingLedger(Database database) => this.database = database;
+    internal SettingLedger(Database database, Pen pen) => (this.database, this.pen) = (database, pen);
 
     /// <summary>The value, or null when it was never set.</summary>
-    public string? Get(string name) => database.Read(connection => connection.Text("SELECT value FROM setting WHERE name = ?1", name));
+    public string? Get(string name) =>
+        database.Read(connection => connection.Text("SELECT value FROM setting WHERE name = ?1", name));
 
     public IReadOnlyDictionary<string, string> All() => database.Read(connection =>
         connection.Rows(row => (Name: row.GetString(0), Value: row.GetString(1)), "SELECT name, value FROM setting")
             .ToDictionary(row => row.Name, row => row.Value, StringComparer.Ordinal));
 
-    /// <summary>Sets the value; null takes it away.</summary>
+    /// <summary>What a person chose; null takes it back to what is usual.</summary>
+    public void Choose(string name, string? value)
+    {
+        if (Get(name) != value)
+        {
+            pen.Write(new SettingChosen(name, value).At(pen.Now));
+        }
+    }
+
+    /// <summary>What the program remembers for itself; null takes it away.</summary>
     public void Set(string name, string? value) => database.WriteDown(connection => value is null
         ? connection.Execute("DELETE FROM setting WHERE name = ?1", name)
         : connection.Execute("INSERT OR REPLACE INTO setting (name, value) VALUES (?1, ?2)", name, value));

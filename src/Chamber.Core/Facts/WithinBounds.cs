@@ -87,6 +87,18 @@ public static class WithinBounds
         return Bounds.MaxGap.WhyNot(probe.MaxGap);
     }
 
+    /// <summary>What was found of a probe's errors.</summary>
+    public static string? WhyNot(Calibration calibration)
+    {
+        ArgumentNullException.ThrowIfNull(calibration);
+        return Bounds.OffsetKelvins.WhyNot(calibration.Offset.Kelvins)
+            ?? (calibration.HumidityPoints is { } points ? Bounds.HumidityPoints.WhyNot(points) : null)
+            ?? (calibration.DryRaw is { } dry ? Bounds.RawMoisture.WhyNot(dry) : null)
+            ?? (calibration.SaturatedRaw is { } saturated ? Bounds.RawMoisture.WhyNot(saturated) : null)
+            ?? WhyNot(calibration.From)
+            ?? Bounds.Note.WhyNot(calibration.Note);
+    }
+
     /// <summary>A stay of a probe or of a batch.</summary>
     public static string? WhyNot(Interval when) =>
         (when.HasStart ? WhyNot(when.Start) : null) ?? (when.HasEnd ? WhyNot(when.End) : null);

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Chamber.Core.Batches;
+using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Simulation;
 using Chamber.Mqtt.Decoding;

@@ -25,7 +25,7 @@ internal sealed class DemoPlayer(FlatStory story, DataDirectory data, int port, 
         {
             // Asked to stop; the broker may have gone first.
         }
-        catch (Exception problem) when (problem is MqttCommunicationException or StoreException or LedgerRefusedException)
+        catch (Exception problem) when (problem is MqttCommunicationException or StoreException or Core.RefusedException)
         {
             Log.DemoStopped(logger, problem, problem.Message);
         }

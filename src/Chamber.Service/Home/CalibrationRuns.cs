@@ -32,7 +32,10 @@ internal sealed record TrialResult(Calibration Kept, int Values = 0, double Humi
 /// <summary>Finds out by how much a probe is wrong and writes it down: one place for the command line and the API. Raw readings are never
 /// changed.</summary>
 /// <remarks>Every method throws <see cref="BadInputException"/>, and then nothing was written.</remarks>
-internal sealed class CalibrationRuns(ChamberStore store, DateTimeZone zone)
+/// <param name="store">The data file.</param>
+/// <param name="zone">The home's zone.</param>
+/// <param name="writing">The ledger of whoever writes; null for one who only looks.</param>
+internal sealed class CalibrationRuns(ChamberStore store, DateTimeZone zone, Ledger? writing = null)
 {
     /// <summary>How long such a trial is by default.</summary>
     public static Duration UsualLength(TrialWay way) => way switch
@@ -102,7 +105,7 @@ internal sealed class CalibrationRuns(ChamberStore store, DateTimeZone zone)
     {
         var last = new HomeCalibrations(store).Of(probe).LastOrDefault()
             ?? throw BadInputException.Contradicts($"{probe} is not calibrated yet.");
-        store.Ledger.Places.Remove(last);
+        (writing ?? store.Ledger).Places.Remove(last);
         return last;
     }
 
@@ -129,7 +132,7 @@ internal sealed class CalibrationRuns(ChamberStore store, DateTimeZone zone)
             throw BadInputException.Contradicts(fault);
         }
 
-        store.Ledger.Places.Save(kept);
+        (writing ?? store.Ledger).Places.Save(kept);
         return kept;
     }
 }

@@ -18,12 +18,12 @@ internal sealed class HandReadings(HomeReader home, Instant now)
         var reading = Judge(probe, at, read);
         if (isNew)
         {
-            home.Store.Ledger.Places.Save(new Storage.ProbeEntry(new(probe, read.Measures ?? Measurand.Air, HandReadGap), HandRead: true));
+            home.Writing(now).Places.Save(new ProbeEntry(new(probe, read.Measures ?? Measurand.Air, HandReadGap), HandRead: true));
         }
 
         if (spot is { } place && !Stands(probe))
         {
-            home.Store.Ledger.Places.Put(probe, place, FirstRead(probe, at));
+            home.Writing(now).Places.Put(probe, place, FirstRead(probe, at));
         }
 
         var result = home.Store.Journal.Append([reading], []);

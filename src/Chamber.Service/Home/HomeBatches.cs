@@ -11,11 +11,11 @@ namespace Chamber.Service.Home;
 /// What people record of batches: one place for the command line, the page and the API, so that all refuse the same in the
 /// same words. Each returns the batch as it is then.
 /// </summary>
-/// <remarks>Every method throws <see cref="BadInputException"/> or <see cref="LedgerRefusedException"/>, and then nothing was
+/// <remarks>Every method throws <see cref="BadInputException"/> or <see cref="Core.RefusedException"/>, and then nothing was
 /// written.</remarks>
 internal sealed class HomeBatches(HomeReader home, Instant now)
 {
-    private BatchLedger Ledger => home.Store.Ledger.Batches;
+    private BatchLedger Ledger => home.Writing(now).Batches;
 
     public Batch Sow(SowRequest sowing)
     {

@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using Chamber.Core.Batches;
+using Chamber.Core.Climate;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 using Chamber.Storage;

@@ -1,6 +1,8 @@
 using Chamber.Core;
 using Chamber.Core.Batches;
 using Chamber.Core.Crops;
+using Chamber.Core.Facts.Batches;
+using Chamber.Core.Facts.Lots;
 using Chamber.Core.Seeds;
 using Chamber.Storage;
 using NodaTime;
@@ -8,11 +10,11 @@ using NodaTime;
 namespace Chamber.Service.Home;
 
 /// <summary>What people record of seed and its tests: one place for the command line, the page and the API.</summary>
-/// <remarks>Every method throws <see cref="BadInputException"/> or <see cref="LedgerRefusedException"/>, and then nothing was
+/// <remarks>Every method throws <see cref="BadInputException"/> or <see cref="Core.RefusedException"/>, and then nothing was
 /// written.</remarks>
 internal sealed class HomeLots(HomeReader home, Instant now)
 {
-    private Ledger Ledger => home.Store.Ledger;
+    private Ledger Ledger => home.Writing(now);
 
     private HomeSeeds Seeds => home.At(now).Seeds;
 
@@ -57,8 +59,7 @@ internal sealed class HomeLots(HomeReader home, Instant now)
         var at = home.PastOf(asked.At, now);
         var batch = new Batch(Ledger.Batches.FreeId(state.Crop.Id), state.Crop.Id, state.Lot.Id, MethodOf(state), at, count,
             [new Stay(spot.Id, new Interval(at, null))], []) { IsTest = true };
-        Ledger.Batches.Sow(batch);
-        Ledger.Seeds.Record(new(state.Lot.Id, at, null, count, 0, Batch: batch.Id));
+        Ledger.Write([.. BatchFacts.Of(batch), LotTested.Of(new(state.Lot.Id, at, null, count, 0, Batch: batch.Id))]);
         return new(batch.Id, state.Lot.Id, count, at.InZone(home.Zone).Date.PlusDays(test.FinalCountDay), test.Advice,
             [.. HomeCautions.OfSowing(home, batch).Select(shown => CautionAnswer.Of(shown.Caution))]);
     }
@@ -85,12 +86,9 @@ internal sealed class HomeLots(HomeReader home, Instant now)
         var fair = FairTest.Judge(crop, Seeds.Hours(batch, crop, until), home.Scale);
 
         // A test whose spot nobody measured is taken at its word: a thermometer is not required of a towel.
-        Ledger.Seeds.Record(new(lot, batch.SownAt, until, batch.Seeds, good, fair.Verdict is Fairness.Fair or Fairness.Unknown, batch.Id));
-        if (batch.EndedAt is null)
-        {
-            Ledger.Batches.End(batch.Id, now);
-        }
-
+        var called = LotTested.Of(
+            new(lot, batch.SownAt, until, batch.Seeds, good, fair.Verdict is Fairness.Fair or Fairness.Unknown, batch.Id));
+        Ledger.Write(batch.EndedAt is null ? [called, new BatchEnded(batch.Id).At(now)] : [called]);
         return new(lot, good, batch.Seeds, fair);
     }
 

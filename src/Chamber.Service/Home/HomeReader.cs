@@ -4,6 +4,7 @@ using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
+using Chamber.Core.Facts;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Forecasts.Learning;
 using Chamber.Core.Spots;
@@ -51,6 +52,20 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
 
     /// <summary>The same at the moment that it was made for.</summary>
     public HomeMoment AtNow => At(Now);
+
+    /// <summary>Who writes through this reader, and by which way.</summary>
+    public Author Author { get; private set; } = Author.Program;
+
+    /// <summary>The same for somebody who writes; what was read and worked out is shared.</summary>
+    public HomeReader As(Author author)
+    {
+        var other = (HomeReader)MemberwiseClone();
+        other.Author = author;
+        return other;
+    }
+
+    /// <summary>What is written down, for writing: each change has the author and a time.</summary>
+    public Ledger Writing(Instant when) => store.Ledger.By(Author, when);
 
     public CropCatalog Catalog => catalog;
 

@@ -7,11 +7,11 @@ using NodaTime;
 namespace Chamber.Service.Home;
 
 /// <summary>What people set up of spots and probes: one place for the command line, the page and the API.</summary>
-/// <remarks>Every method throws <see cref="BadInputException"/> or <see cref="LedgerRefusedException"/>, and then nothing was
+/// <remarks>Every method throws <see cref="BadInputException"/> or <see cref="Core.RefusedException"/>, and then nothing was
 /// written.</remarks>
 internal sealed class HomeSpots(HomeReader home, Instant now)
 {
-    private PlaceLedger Ledger => home.Store.Ledger.Places;
+    private PlaceLedger Ledger => home.Writing(now).Places;
 
     /// <summary>Adds a spot, or changes the one with this name.</summary>
     public Spot Save(SpotId id, SpotRequest asked)

@@ -1,8 +1,8 @@
 using Chamber.Core.Batches;
+using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
-using Chamber.Storage;
 
 namespace Chamber.Service.Home;
 

@@ -36,7 +36,7 @@ internal static class OwnCrops
                 : BadInputException.In("poisonous", () => Core.Bounds.Note.Require(poisonous.Trim())),
         };
         BadInputException.In("crop", () => home.Catalog.With([numbers.ToChange(crop)]));
-        home.Store.Ledger.Crops.Save(crop, CropFile.Write(numbers));
+        home.Writing(home.Now).Crops.Save(crop, CropFile.Write(numbers));
     }
 
     /// <summary>What people here have said of it so far.</summary>
@@ -56,6 +56,6 @@ internal static class OwnCrops
             throw BadInputException.Unknown($"There is no crop \"{crop}\" of your own.");
         }
 
-        home.Store.Ledger.Crops.Remove(crop);
+        home.Writing(home.Now).Crops.Remove(crop);
     }
 }

@@ -24,7 +24,7 @@ internal sealed class ProbeUnits(ChamberStore store)
     /// <summary>From the next message on the probe's temperature is taken in this unit.</summary>
     public void Tell(ProbeId probe, DeclaredUnit unit)
     {
-        store.Ledger.Settings.Set(Prefix + probe.Text, unit == DeclaredUnit.Fahrenheit ? "F" : "C");
+        store.Ledger.Settings.Choose(Prefix + probe.Text, unit == DeclaredUnit.Fahrenheit ? "F" : "C");
         told.Value[probe] = unit;
     }
 }

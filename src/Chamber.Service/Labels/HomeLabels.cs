@@ -24,7 +24,7 @@ internal static class HomeLabels
     {
         if (typed is not null)
         {
-            store.Ledger.Settings.Set(AddressKey, typed.AbsoluteUri);
+            store.Ledger.Settings.Choose(AddressKey, typed.AbsoluteUri);
         }
 
         return typed ?? (store.Ledger.Settings.Get(AddressKey) is { } text ? new Uri(text) : null);

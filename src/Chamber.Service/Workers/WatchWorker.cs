@@ -91,7 +91,7 @@ internal sealed class WatchWorker(
             pulse.Beat(problem: null);
             return true;
         }
-        catch (Exception problem) when (problem is StoreException or LedgerRefusedException or BadInputException or FormatException)
+        catch (Exception problem) when (problem is StoreException or Core.RefusedException or BadInputException or FormatException)
         {
             Say(problem);
             pulse.Beat(problem.Message);

@@ -7,7 +7,8 @@ namespace Chamber.Storage.Files;
 /// What lies in the file beyond <see cref="Bounds"/>, as a restored or edited file or an older version may have it: it counts for
 /// nothing, so that one number cannot take the whole home down, and it is reported.
 /// </summary>
-internal sealed class LeftOut
+/// <param name="keepsAll">Whether nothing is left out: for whoever brings an older file up to date and loses nothing of it.</param>
+internal sealed class LeftOut(bool keepsAll = false)
 {
     /// <summary>More are counted for nothing too, and no longer told.</summary>
     private const int ToldMax = 100;
@@ -31,6 +32,11 @@ internal sealed class LeftOut
     /// <summary>Whether it is to be kept: there is no reason against it. Otherwise remembers the reason.</summary>
     public bool Keeps(string? why, Func<string> name)
     {
+        if (keepsAll)
+        {
+            return true;
+        }
+
         if (why is not null && told.Count < ToldMax)
         {
             told[name()] = why;

@@ -18,7 +18,10 @@ internal static class Schema
     public static int Newest => Migrations.Length;
 
     /// <summary>Brings the file to the newest version, or says why not.</summary>
-    public static void Upgrade(Database database)
+    /// <param name="database">The file.</param>
+    /// <param name="lastWithout">Files up to this version need more than statements.</param>
+    /// <param name="convert">What they need, in the same transaction.</param>
+    public static void Upgrade(Database database, int lastWithout, Action<SqliteConnection> convert)
     {
         var version = database.Alone(connection => Check(connection, database.Path));
         if (version == Newest)
@@ -42,9 +45,16 @@ internal static class Schema
 
         database.Write(connection =>
         {
-            for (var next = Check(connection, database.Path); next < Newest; next++)
+            // Another process may have done it meanwhile.
+            var from = Check(connection, database.Path);
+            for (var next = from; next < Newest; next++)
             {
                 connection.Execute(Text(Migrations[next]));
+            }
+
+            if (from > 1 && from <= lastWithout)
+            {
+                convert(connection);
             }
 
             connection.Execute(

@@ -31,7 +31,10 @@ internal sealed class ProbeKeys(int max)
     }
 
     public static long? Find(SqliteConnection connection, ProbeId probe) =>
-        connection.Whole("SELECT key FROM probe WHERE id = ?1", probe.Text) is > 0 and var key ? key : null;
+        connection.Whole(
+            "SELECT key FROM probe WHERE id = ?1 UNION ALL SELECT probe FROM former_probe WHERE id = ?1 LIMIT 1", probe.Text) is > 0 and var key
+            ? key
+            : null;
 
     public void Commit()
     {

@@ -29,6 +29,9 @@ public sealed record StoreOptions
     /// <summary>Probes that the journal takes in; readings of further ones are refused and counted.</summary>
     public int ProbesMax { get; init; } = 4096;
 
+    /// <summary>What says when something is written down, where whoever writes does not say it.</summary>
+    public TimeProvider Clock { get; init; } = TimeProvider.System;
+
     /// <summary>The file may grow to this many pages of 4 KiB; null is no limit.</summary>
     public int? PagesMax { get; init; }
 }

@@ -1,7 +1,6 @@
 using Chamber.Browser.Tests.Rig;
 using Chamber.Core.Climate;
 using Chamber.Core.Spots;
-using Chamber.Storage;
 using Microsoft.Playwright;
 using NodaTime;
 using static Microsoft.Playwright.Assertions;

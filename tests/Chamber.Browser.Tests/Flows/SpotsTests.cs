@@ -2,7 +2,6 @@ using System.Text.RegularExpressions;
 using Chamber.Browser.Tests.Rig;
 using Chamber.Core.Climate;
 using Chamber.Core.Spots;
-using Chamber.Storage;
 using Microsoft.Playwright;
 using NodaTime;
 using static Microsoft.Playwright.Assertions;

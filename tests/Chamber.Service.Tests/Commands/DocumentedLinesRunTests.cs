@@ -17,6 +17,8 @@ public sealed class DocumentedLinesRunTests
     private static readonly Dictionary<string, string> NotHere = new(StringComparer.Ordinal)
     {
         ["run"] = "the service, which runs until it is stopped: RunningServiceTests",
+        ["import-home home"] = "wants a home that was taken out, and an empty one: HistoryVerbTests",
+        ["import-home parents --called batch:T1=M1 --same spot:sill"] = "wants the home of somebody else: HistoryVerbTests",
         ["run --data DIR"] = "the service, which runs until it is stopped: RunningServiceTests",
         ["demo"] = "the service on a simulated home, until it is stopped: DemoRunTests",
         ["demo --speed 300 --seed 7"] = "as demo",

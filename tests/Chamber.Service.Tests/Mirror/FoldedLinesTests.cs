@@ -5,7 +5,6 @@ using Chamber.Core.Spots;
 using Chamber.Service.Home;
 using Chamber.Service.Mirror;
 using Chamber.Service.Tests.Storage;
-using Chamber.Storage;
 using Microsoft.Extensions.Time.Testing;
 using NodaTime;
 

@@ -80,6 +80,58 @@ public sealed class KeptSchemaTests : IDisposable
         Assert.Equal("{}", store.Ledger.Settings.Get("season-plan"));
     }
 
+    public static TheoryData<int> VersionsWithRows => [.. Enumerable.Range(2, 4)];
+
+    /// <summary>Each table of rows is asked before and after: the facts that the rows became come to the same rows.</summary>
+    [Theory]
+    [MemberData(nameof(VersionsWithRows))]
+    public void The_facts_that_rows_become_come_to_the_same_rows(int version)
+    {
+        File.Copy(Kept(version), file.Path);
+        Change("""
+            INSERT INTO lot (id, crop, origin, year_kind, counted, counted_at, price, storage, treated, parent)
+              VALUES ('a-child', 'tomato', 'Saved', 'Harvested', 30, 1772355600000, '1.50', 'Room', 0, 'tomato-24');
+            INSERT INTO lot_test (lot, started_at, seeds, good, fair, batch) VALUES ('tomato-24', 1772355600000, 10, 9, 1, 'T1');
+            INSERT INTO stage (batch, kind, at, plants) SELECT 'T1', 'PrickedOut', max(at) + 9, 5 FROM look;
+            INSERT INTO loss (batch, at, plants, cause) SELECT 'T1', max(at) + 99, 1, 'Cold' FROM look;
+            INSERT INTO wetting (batch, at) SELECT 'T1', max(at) + 999 FROM look;
+            INSERT INTO calibration (probe, start, offset) SELECT key, 1772355600000, 0.25 FROM probe;
+            INSERT INTO crop (id, profile) VALUES ('kale', '{"base":4}');
+            INSERT INTO setting (name, value) VALUES ('season-plan', '{}'), ('mirror.cursor', '7');
+            INSERT INTO alert (kind, subject_kind, subject, severity, since, opened_at, closed_at, evidence, seen_at, seen_by)
+              VALUES ('TooCold', 'Spot', 'shelf', 'Note', 1772355600000, 1772355600000, 1772355700000, '{}', 1772355800000, 'Ana');
+            """);
+        var before = Rows();
+        Assert.Contains("a-child", before, StringComparison.Ordinal);
+
+        using (var store = file.Open())
+        {
+            Assert.Empty(store.LeftOut);
+            Assert.Equal(before, Rows());
+            Assert.Equal(Core.Facts.WriteWay.Program, store.Facts.Since(0)[0].By.Way);
+        }
+
+        using var again = file.Open();
+        Assert.Equal(before, Rows());
+    }
+
+    [Fact]
+    public void Rows_beyond_bounds_become_facts_that_count_for_nothing_and_are_told()
+    {
+        File.Copy(Kept(5), file.Path);
+        Change("PRAGMA ignore_check_constraints = 1; UPDATE batch SET seeds = 100000000; UPDATE spot SET room = 5000; UPDATE lot SET price = '99999999999'");
+
+        using var store = file.Open();
+        Assert.Empty(store.Ledger.Batches.All());
+        Assert.Equal(1, Assert.Single(store.Ledger.Places.Spots()).Room);
+        Assert.Equal("tomato-24", Assert.Single(store.Ledger.Seeds.Lots()).Id.Text);
+        Assert.Contains(store.LeftOut, line => line.Contains("(batch-sown of T1) is left out: 100,000,000 is outside 1 to 10,000",
+            StringComparison.Ordinal));
+        Assert.Contains(store.LeftOut, line => line.Contains("(spot-set-up of shelf) is left out: 5000 is outside",
+            StringComparison.Ordinal));
+        Assert.Contains(store.Facts.Since(0), entry => entry.Fact is Core.Facts.Batches.BatchSown { Seeds: 100_000_000 });
+    }
+
     public void Dispose() => file.Dispose();
 
     private static void ReadLedger(ChamberStore store)
@@ -89,6 +141,35 @@ public sealed class KeptSchemaTests : IDisposable
         Assert.Equal([0, 7], batch.Looks.Select(look => look.Up));
         Assert.Equal(["tomato-24"], store.Ledger.Seeds.Lots().Select(lot => lot.Id.Text));
         Assert.Equal(["shelf"], store.Ledger.Places.Spots().Select(spot => spot.Id.Text));
+    }
+
+    // Of any version: what a later one added is not among it.
+    private string Rows()
+    {
+        using var connection = new SqliteConnection($"Data Source={file.Path};Pooling=False");
+        connection.Open();
+        string[] tables =
+        [
+            "spot", "station", "calibration", "crop", "lot", "batch", "stay", "look", "wetting", "outage",
+            "(SELECT id, measurand, max_gap_ms, hand_read, note FROM probe)",
+            "(SELECT lot, started_at, called_at, seeds, good, fair, batch, note FROM lot_test)",
+            "(SELECT batch, kind, at, plants, note FROM stage)",
+            "(SELECT batch, at, plants, cause, note FROM loss)",
+            "(SELECT number, kind, subject, severity, opened_at, closed_at, seen_at, seen_by, muted_until FROM alert)",
+            "(SELECT name, value FROM setting)",
+        ];
+        return string.Join('\n', tables.SelectMany(table => connection.Rows(
+            row => string.Join('|', Enumerable.Range(0, row.FieldCount).Where(i =>
+                row.GetName(i) is not ("plant_out" or "uncertainty" or "humidity"))
+                .Select(i => $"{row.GetName(i)}={row.GetValue(i)}")),
+            $"SELECT * FROM {table} ORDER BY 1, 2")));
+    }
+
+    private void Change(string sql)
+    {
+        using var connection = new SqliteConnection($"Data Source={file.Path};Pooling=False");
+        connection.Open();
+        connection.Execute(sql);
     }
 
     private static string Kept(int version) => SourceTree.Path("tests", "cases", "schemas", $"v{version}.db");

@@ -1,4 +1,5 @@
 using System.Text.RegularExpressions;
+using Chamber.Core.Climate;
 using Chamber.Service.Tests.Commands;
 using Chamber.Storage;
 using Chamber.Testing;

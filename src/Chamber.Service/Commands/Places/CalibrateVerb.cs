@@ -5,7 +5,6 @@ using Chamber.Core.Climate;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
-using Chamber.Storage;
 
 namespace Chamber.Service.Commands.Places;
 

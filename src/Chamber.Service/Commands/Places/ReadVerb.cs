@@ -22,7 +22,7 @@ internal static class ReadVerb
             .Does(invocation =>
             {
                 var parse = invocation.Parse;
-                var answer = new HandReadings(invocation.Home, invocation.Now).Write(new(
+                var answer = new HandReadings(invocation.Writing, invocation.Now).Write(new(
                     parse.GetValue(name)!,
                     parse.GetValue(temperature).Text,
                     parse.GetValue(humidity),

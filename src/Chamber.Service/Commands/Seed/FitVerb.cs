@@ -71,7 +71,7 @@ internal static class FitVerb
 
         // Refused here rather than by every command after it.
         _ = invocation.Catalog.With([numbers.ToChange(crop)]);
-        invocation.Store.Ledger.Crops.Save(crop, CropFile.Write(numbers));
+        invocation.Ledger.Crops.Save(crop, CropFile.Write(numbers));
     }
 
     /// <summary>What a forecast works with.</summary>

@@ -17,10 +17,18 @@ internal static class ExportVerb
             Description = "Write one CSV file for each kind of row, all.json and chamber.ics into this folder. Default: print JSON." };
         var readings =
             new Option<bool>("--readings") { Description = "With --out: every reading too, as readings.csv, which can be large." };
+        var whole = new Option<bool>("--all") { Description = "With --out: all that a home is, for import-home." };
         return new Verb("export", "Exports everything: CSV, JSON and calendar, and the readings too if you ask.",
-            "chamber export --out take-out --readings", "chamber export --json") { folder, readings }
+            "chamber export --out take-out --readings", "chamber export --json", "chamber export --all --out home")
+            { folder, readings, whole }
             .Does(invocation =>
             {
+                if (invocation.Parse.GetValue(whole))
+                {
+                    ExportAll(invocation, invocation.Parse.GetValue(folder) ?? throw new BadInputException("--all: say where: --out DIR."));
+                    return;
+                }
+
                 var export = HomeExport.Of(invocation.Home, invocation.Now);
                 var all = invocation.Parse.GetValue(readings);
                 if (invocation.Parse.GetValue(folder) is { } named)
@@ -57,6 +65,18 @@ internal static class ExportVerb
                 : "Readings are not among them: add --readings. To keep everything in one file: chamber backup FILE");
         });
     }
+
+    private static void ExportAll(Invocation invocation, string folder) => OutputFiles.Write($"--out {folder}", () =>
+    {
+        IReadOnlyList<string> files = [];
+        invocation.Screen.Progress(
+            "Home", report => files = WholeHome.Write(folder, invocation.Store, invocation.Data, report, invocation.Cancel));
+        invocation.Answer(new { Files = files }, screen =>
+        {
+            screen.Headline($"The whole home is in {folder}: {CountText.Of((int)invocation.Store.Facts.Last, "entry", "entries")} and every reading.");
+            screen.Say($"Elsewhere: chamber import-home {folder}");
+        });
+    });
 
     public static Verb CreateCalendar()
     {

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Chamber.Core.Cautions;
 using Chamber.Core.Crops;
+using Chamber.Core.Facts;
 using Chamber.Service.Configuration;
 using Chamber.Service.Demo;
 using Chamber.Service.Home;
@@ -63,17 +64,29 @@ internal sealed class Invocation : IDisposable
     /// <summary>This home, read from the database.</summary>
     public HomeReader Home => Context.Read(Json ? TemperatureScale.Celsius : Scale);
 
+    /// <summary>Who types.</summary>
+    public Author Author { get; } = new(Environment.UserName, WriteWay.CommandLine);
+
+    /// <summary>This home, for whoever types and writes something down.</summary>
+    public HomeReader Writing => Home.As(Author);
+
+    /// <summary>What is written down, for whoever types.</summary>
+    public Ledger Ledger => Store.Ledger.By(Author, Now);
+
     /// <summary>What is recorded of batches.</summary>
-    public HomeBatches Batches => new(Home, Now);
+    public HomeBatches Batches => new(Writing, Now);
 
     /// <summary>What is set up of spots and probes.</summary>
-    public HomeSpots Spots => new(Home, Now);
+    public HomeSpots Spots => new(Writing, Now);
 
     /// <summary>What is recorded of seed.</summary>
-    public HomeLots Lots => new(Home, Now);
+    public HomeLots Lots => new(Writing, Now);
 
     /// <summary>What is found out about the errors of probes.</summary>
-    public CalibrationRuns CalibrationRuns => new(Store, Zone);
+    public CalibrationRuns CalibrationRuns => new(Store, Zone, Ledger);
+
+    /// <summary>What was written down, by whom and when, and putting it right.</summary>
+    public HomeHistory History => new(Writing, Now);
 
     /// <summary>How temperatures are shown to this person.</summary>
     public TemperatureScale Scale => Parse.GetValue(CommonOptions.Units) ?? Settings.Units;

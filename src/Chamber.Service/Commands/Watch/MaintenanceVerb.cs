@@ -33,7 +33,7 @@ internal static class MaintenanceVerb
     private static void Change(Invocation invocation, string name, string? length, bool over)
     {
         var spot = name == Home ? null : invocation.Home.RequireSpot(name).Id.Text;
-        var ledger = invocation.Store.Ledger.Alerts;
+        var ledger = invocation.Ledger.Alerts;
         if (over)
         {
             if (ledger.EndMaintenance(spot, invocation.Now) == 0)

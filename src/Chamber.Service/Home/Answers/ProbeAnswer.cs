@@ -30,7 +30,7 @@ internal sealed record CalibrationAnswer(ProbeId Probe, Instant From, double Off
     /// <summary>What to mind at such a trial; only in the answer to one that was just made.</summary>
     public IReadOnlyList<CautionAnswer>? Cautions { get; init; }
 
-    public static CalibrationAnswer Of(Storage.Calibration calibration) => new(
+    public static CalibrationAnswer Of(Calibration calibration) => new(
         calibration.Probe, calibration.From, calibration.Offset.Kelvins, calibration.Uncertainty?.Kelvins, calibration.HumidityPoints,
             calibration.DryRaw, calibration.SaturatedRaw, calibration.Note);
 }

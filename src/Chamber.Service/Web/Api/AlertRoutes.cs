@@ -41,7 +41,7 @@ internal static class AlertRoutes
     private static AlertAnswer Seen(PageHome page, long number, string by)
     {
         Require(page, number);
-        page.TryWrite((home, now) => home.Store.Ledger.Alerts.See(number, by, now));
+        page.TryWrite((home, now) => home.Writing(now).Alerts.See(number, by, now));
         return Require(page, number);
     }
 
@@ -49,7 +49,7 @@ internal static class AlertRoutes
     {
         Require(page, number);
         var length = BadInputException.In("for", () => Core.Bounds.Quiet.Require(DurationText.Parse(mute.For)));
-        page.TryWrite((home, now) => home.Store.Ledger.Alerts.Mute(number, now + length));
+        page.TryWrite((home, now) => home.Writing(now).Alerts.Mute(number, now + length));
         return Require(page, number);
     }
 

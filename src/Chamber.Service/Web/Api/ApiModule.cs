@@ -1,5 +1,6 @@
 using Chamber.Service.Access;
 using Chamber.Service.Home;
+using Chamber.Service.Web.Views;
 
 namespace Chamber.Service.Web.Api;
 
@@ -51,6 +52,7 @@ internal static class ApiModule
         SeedRoutes.Map(reads, writes);
         PlanRoutes.Map(reads, writes);
         AlertRoutes.Map(reads, writes);
+        HistoryRoutes.Map(reads, writes);
         CautionRoutes.Map(reads);
         TakeOutRoutes.Map(reads, owned, writes);
         NoticeRoutes.Map(owned, writes);
@@ -60,8 +62,10 @@ internal static class ApiModule
 
     private static async ValueTask<object?> TellTheWatch(EndpointFilterInvocationContext context, EndpointFilterDelegate next)
     {
+        var services = context.HttpContext.RequestServices;
+        services.GetRequiredService<PageHome>().Author = new(context.HttpContext.User.Identity?.Name ?? "", Core.Facts.WriteWay.Api);
         var answer = await next(context);
-        context.HttpContext.RequestServices.GetRequiredService<HomeChanges>().Note();
+        services.GetRequiredService<HomeChanges>().Note();
         return answer;
     }
 }

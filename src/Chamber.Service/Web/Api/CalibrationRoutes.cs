@@ -37,7 +37,7 @@ internal static class CalibrationRoutes
     {
         var kept = page.Write((home, now) =>
         {
-            var trials = new CalibrationRuns(home.Store, home.Zone);
+            var trials = new CalibrationRuns(home.Store, home.Zone, home.Writing(now));
             var probe = trials.Known(name);
             var when = SpotRoutes.Span(page, asked.From, asked.To, CalibrationRuns.UsualLength(asked.Way));
             var since = BadInputException.In("since", () => home.TimeOf(asked.Since, now));
@@ -61,9 +61,9 @@ internal static class CalibrationRoutes
 
     private static NoContent Undo(PageHome page, string name)
     {
-        page.Write((home, _) =>
+        page.Write((home, now) =>
         {
-            var trials = new CalibrationRuns(home.Store, home.Zone);
+            var trials = new CalibrationRuns(home.Store, home.Zone, home.Writing(now));
             return trials.Undo(trials.Known(name));
         });
         return TypedResults.NoContent();

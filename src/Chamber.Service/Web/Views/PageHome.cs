@@ -1,6 +1,7 @@
 using Chamber.Core;
 using Chamber.Core.Alerts;
 using Chamber.Core.Climate;
+using Chamber.Core.Facts;
 using Chamber.Service.Configuration;
 using Chamber.Service.Home;
 using Chamber.Storage;
@@ -12,6 +13,9 @@ namespace Chamber.Service.Web.Views;
 internal sealed class PageHome(HomeContext home, HomeChanges changes)
 {
     public TemperatureScale Scale { get; private set; } = home.Settings.Units;
+
+    /// <summary>Who writes here, and by which way: somebody at the page, unless told.</summary>
+    public Author Author { get; set; } = new("", WriteWay.Page);
 
     public Settings Settings => home.Settings;
 
@@ -39,7 +43,7 @@ internal sealed class PageHome(HomeContext home, HomeChanges changes)
     {
         try
         {
-            var written = write(Read(), Now);
+            var written = write(Read().As(Author), Now);
             changes.Note();
             return written;
         }

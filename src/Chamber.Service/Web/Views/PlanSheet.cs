@@ -69,7 +69,7 @@ public sealed class PlanSheet
         return sheet;
     }
 
-    internal void Save(ChamberStore store) => store.Ledger.Settings.Set(Key, JsonSerializer.Serialize(this));
+    internal void Save(ChamberStore store) => store.Ledger.Settings.Choose(Key, JsonSerializer.Serialize(this));
 
     private static PlanSheet Kept(ChamberStore store)
     {

@@ -13,7 +13,7 @@ public sealed class Recording
 
     private static readonly Duration SnoozeLength = Duration.FromHours(2);
 
-    private Action<HomeBatches>? undo;
+    private IReadOnlyList<long> undo = [];
     private (string What, Instant At)? written;
 
     internal Recording(PageHome page) => this.page = page;
@@ -30,103 +30,78 @@ public sealed class Recording
     public string? Note { get; set; }
 
     /// <summary>Whether there is something to take back.</summary>
-    public bool CanTakeBack => undo is not null;
+    public bool CanTakeBack => undo.Count > 0;
 
-    public void Look(BatchId id, int up)
-    {
-        Instant? at = null;
-        Do(batches => at = LookAt(batches, id, up), () => $"{id}: {(up == 0 ? "nothing yet" : $"{up} up")}",
-            batches => batches.TakeBackLook(id.Text, NodaTime.Text.InstantPattern.ExtendedIso.Format(at!.Value)));
-    }
+    public void Look(BatchId id, int up) => Do(
+        batches => batches.Look(id.Text, new(up, Note, At)), () => $"{id}: {(up == 0 ? "nothing yet" : $"{up} up")}");
 
-    public void Stage(BatchId id, StageKind stage, int? plants = null)
-    {
-        Instant? at = null;
-        Do(
-            batches => at = batches.Stage(id.Text, new(stage, plants, Note, At)).Stages.Last(one => one.Kind == stage).At,
-            () => $"{id}: {TodayWords.Done(stage)}",
-            batches => batches.TakeBackStage(id.Text, at!.Value),
-            $"{id} {stage} {plants}");
-    }
+    public void Stage(BatchId id, StageKind stage, int? plants = null) => Do(
+        batches => batches.Stage(id.Text, new(stage, plants, Note, At)), () => $"{id}: {TodayWords.Done(stage)}", $"{id} {stage} {plants}");
 
     /// <summary>Moved to the light, and standing there from now on.</summary>
-    public void ToTheLight(BatchId id, string? spot)
-    {
-        Instant? at = null;
-        Do(
-            batches => at = batches.Stage(id.Text, new(StageKind.MovedToLight, null, Note, At, spot)).Stages
-                .Last(one => one.Kind == StageKind.MovedToLight).At,
-            () => $"{id}: {TodayWords.Done(StageKind.MovedToLight)}{(spot is null ? "" : $", on {spot}")}",
-            batches => batches.TakeBackStage(id.Text, at!.Value),
-            $"{id} {StageKind.MovedToLight}");
-    }
+    public void ToTheLight(BatchId id, string? spot) => Do(
+        batches => batches.Stage(id.Text, new(StageKind.MovedToLight, null, Note, At, spot)),
+        () => $"{id}: {TodayWords.Done(StageKind.MovedToLight)}{(spot is null ? "" : $", on {spot}")}",
+        $"{id} {StageKind.MovedToLight}");
 
-    public void Wet(BatchId id) => Do(batches => batches.Wet(id.Text, new(At)), () => $"{id}: watered", null, $"{id} watered");
+    public void Wet(BatchId id) => Do(batches => batches.Wet(id.Text, new(At)), () => $"{id}: watered", $"{id} watered");
 
-    public void Lose(BatchId id, int plants, LossCause cause)
-    {
-        Instant? at = null;
-        Do(
-            batches => at = batches.Lose(id.Text, new(plants, cause, Note, At)).Losses[^1].At,
-            () => $"{id}: {plants} lost to {Choice.Words(cause)}",
-            batches => batches.TakeBackLoss(id.Text, at!.Value),
-            $"{id} lost {plants} {cause}");
-    }
+    public void Lose(BatchId id, int plants, LossCause cause) => Do(
+        batches => batches.Lose(id.Text, new(plants, cause, Note, At)),
+        () => $"{id}: {plants} lost to {Choice.Words(cause)}",
+        $"{id} lost {plants} {cause}");
 
-    public void Move(BatchId id, string spot) => Do(batches => batches.Move(id.Text, new(spot, At)), () => $"{id} stands on {spot}", null);
+    public void Move(BatchId id, string spot) => Do(batches => batches.Move(id.Text, new(spot, At)), () => $"{id} stands on {spot}");
 
     public void PlantOut(BatchId id, LocalDate day) =>
-        Do(batches => batches.PlantOut(id.Text, day), () => $"{id} is to be planted out on {TimeText.ShowDay(day, page.Today)}", null);
+        Do(batches => batches.PlantOut(id.Text, day), () => $"{id} is to be planted out on {TimeText.ShowDay(day, page.Today)}");
 
-    public void End(BatchId id) =>
-        Do(batches => batches.End(id.Text, new(At)), () => $"{id} has ended", batches => batches.Reopen(id.Text), $"{id} ended");
+    public void End(BatchId id) => Do(batches => batches.End(id.Text, new(At)), () => $"{id} has ended", $"{id} ended");
 
     /// <summary>Somebody has seen an alert.</summary>
     public void See(long alert) =>
-        Write((home, now) => home.Store.Ledger.Alerts.See(alert, "somebody at the page", now), "Somebody has seen it.");
+        Write((home, now) => home.Writing(now).Alerts.See(alert, "somebody at the page", now), "Somebody has seen it.");
 
     /// <summary>An alert is quiet for two hours; danger is told all the same.</summary>
-    public void Snooze(long alert) => Write((home, now) => home.Store.Ledger.Alerts.Mute(alert, now + SnoozeLength),
+    public void Snooze(long alert) => Write((home, now) => home.Writing(now).Alerts.Mute(alert, now + SnoozeLength),
         "It is snoozed for two hours; danger breaks through.");
 
     /// <summary>Says it no longer; what is written down stays.</summary>
-    public void Close() => (Said, Refused, undo) = (string.Empty, false, null);
+    public void Close() => (Said, Refused, undo) = (string.Empty, false, []);
 
     public void TakeBack()
     {
-        if (undo is { } back)
+        if (undo is { Count: > 0 } entries)
         {
-            Do(back, null, null);
-            written = null;
+            var problem = page.TryWrite((home, now) => new HomeHistory(home, now).Remove(entries));
+            (Said, Refused, undo, written) = (problem ?? "Taken back.", problem is not null, [], null);
         }
     }
 
     /// <summary>Anything else that is written down.</summary>
-    internal void Write(Action<HomeReader, Instant> write, string said)
-    {
-        var problem = page.TryWrite(write);
-        (Said, Refused) = problem is null ? ($"Written down. {said}", false) : (problem, true);
-        undo = null;
-    }
+    internal void Write(Action<HomeReader, Instant> write, string said) => Tell(write, () => $"Written down. {said}");
 
-    // The look that was written down: an earlier one does not stand last.
-    private Instant LookAt(HomeBatches batches, BatchId id, int up)
-    {
-        var before = page.Read().RequireBatch(id.Text).Looks.Select(look => look.At).ToHashSet();
-        return batches.Look(id.Text, new(up, Note, At)).Looks.Last(look => look.Up == up && !before.Contains(look.At)).At;
-    }
-
-    private void Do(Action<HomeBatches> write, Func<string>? said, Action<HomeBatches>? back, string? what = null)
+    private void Do(Action<HomeBatches> write, Func<string> said, string? what = null)
     {
         if (what is not null && written is { } last && last.What == what && page.Now - last.At < OneTap)
         {
             return;
         }
 
-        var problem = page.TryWrite((home, now) => write(new(home, now)));
-        (Said, Refused) = problem is null ? (said is null ? "Taken back." : $"Written down. {said()}.", false) : (problem, true);
-        undo = problem is null ? back : null;
-        (At, Note) = problem is null ? (null, null) : (At, Note);
-        written = problem is null && what is not null ? (what, page.Now) : null;
+        var isWritten = Tell((home, now) => write(new(home, now)), () => $"Written down. {said()}.");
+        (At, Note) = isWritten ? (null, null) : (At, Note);
+        written = isWritten && what is not null ? (what, page.Now) : null;
+    }
+
+    // What was written down meanwhile by others is not this tap's to take back.
+    private bool Tell(Action<HomeReader, Instant> write, Func<string> said)
+    {
+        var before = page.Store.Facts.Last;
+        var problem = page.TryWrite(write);
+        (Said, Refused) = problem is null ? (said(), false) : (problem, true);
+        undo = problem is null
+            ? [.. page.Store.Facts.Since(before).Where(entry => entry.By == page.Author).Select(entry => entry.Number)]
+            : [];
+        return problem is null;
     }
 }

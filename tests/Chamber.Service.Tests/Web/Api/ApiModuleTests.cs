@@ -116,6 +116,15 @@ public class ApiModuleTests
         ("GET", "/api/notices", null, 200),
         ("POST", "/api/notices/99/resend", null, 404),
         ("DELETE", "/api/notices/99", null, 404),
+        ("GET", "/api/history?last=5", null, 200),
+        ("GET", "/api/history/1", null, 200),
+        ("GET", "/api/history/batch/T1", null, 200),
+        ("POST", "/api/history/undo", null, 200),
+        ("PATCH", "/api/history/1", """{ "changes": { "room": 3 } }""", 200),
+        ("DELETE", "/api/history/99999", null, 409),
+        ("DELETE", "/api/history/batch/none", null, 404),
+        ("POST", "/api/history/lot/onion-25/rename", """{ "to": "onion-a" }""", 200),
+        ("POST", "/api/probes/p1/set-aside", """{ "from": "2026-03-01", "to": "2026-03-02", "why": "spilt" }""", 200),
         ("PUT", "/api/people/Ada%20L", """{ "password": "four short words do" }""", 200),
         ("GET", "/api/people", null, 200),
         ("DELETE", "/api/people/Ada%20L", null, 204),
@@ -172,9 +181,10 @@ public class ApiModuleTests
 
     private static async Task<string> TakeBackTheLook(ApiRig rig, JsonElement document)
     {
-        var whole = await rig.Json("GET", "/api/batches/T1");
+        await Call(rig, document, "POST", "/api/batches/T2/looks", """{ "up": 2 }""", 200);
+        var whole = await rig.Json("GET", "/api/batches/T2");
         var at = whole.GetProperty("looks")[0].GetProperty("at").GetString()!;
-        return await Call(rig, document, "DELETE", $"/api/batches/T1/looks?at={Uri.EscapeDataString(at)}", null, 200);
+        return await Call(rig, document, "DELETE", $"/api/batches/T2/looks?at={Uri.EscapeDataString(at)}", null, 200);
     }
 
     private static async Task<string> Call(ApiRig rig, JsonElement document, string method, string path, string? body, int status)

@@ -1,7 +1,6 @@
-using Chamber.Core.Climate;
 using NodaTime;
 
-namespace Chamber.Storage;
+namespace Chamber.Core.Climate;
 
 /// <summary>What to add to a probe's temperature and humidity, and how its moisture scale runs, from a date on.</summary>
 /// <param name="Probe">Which probe.</param>

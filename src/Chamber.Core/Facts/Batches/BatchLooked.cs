@@ -1,0 +1,22 @@
+using Chamber.Core.Batches;
+using NodaTime;
+
+namespace Chamber.Core.Facts.Batches;
+
+/// <summary>Somebody looked at a batch and counted. A count of 0 is a look like any other.</summary>
+/// <param name="Batch">Which batch.</param>
+/// <param name="Up">How many were up, all told; from 0 to the seeds, never falling.</param>
+/// <param name="Note">What else was seen, or null.</param>
+public sealed record BatchLooked(BatchId Batch, int Up, string? Note = null) : Fact
+{
+    public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(Batch)];
+
+    public override string Words() => FactWords.Line(Up == 0 ? $"{Batch} looked at, nothing up" : $"{Batch} looked at, {Up} up", Note);
+
+    internal override void Apply(HomeFold home, Instant at)
+    {
+        var (batch, look) = (home.Require(Batch), new Look(at, Up, Note));
+        FactRefusedException.When(WithinBounds.WhyNot(look));
+        home.Batches[Batch] = BatchRules.Looked(batch, look);
+    }
+}

@@ -1,0 +1,109 @@
+using System.CommandLine;
+using Chamber.Core.Facts;
+using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Export;
+using Chamber.Service.Home;
+
+namespace Chamber.Service.Commands.Service;
+
+/// <summary>Reads a whole home in: into an empty one as it was, into another as a part of it.</summary>
+internal static class ImportHomeVerb
+{
+    public static Verb Create()
+    {
+        var folder = new Argument<string>("folder") { Description = "Where chamber export --all has written it." };
+        var called = new Option<string[]>("--called") { HelpName = "KIND:NAME=NEW",
+            Description = "What something of theirs is called here: batch:T1=M1." };
+        var same = new Option<string[]>("--same") { HelpName = "KIND:NAME",
+            Description = "A spot or probe of theirs is the one of that name here." };
+        return new Verb("import-home", "Reads a whole home in: an empty one becomes it, another takes its batches, lots and spots in.",
+            "chamber import-home home", "chamber import-home parents --called batch:T1=M1 --same spot:sill") { folder,
+                called, same }
+            .Does(invocation =>
+            {
+                var parse = invocation.Parse;
+                var from = parse.GetValue(folder)!;
+                var entries = WholeHome.ReadFacts(from);
+                if (invocation.Store.Facts.Last == 0)
+                {
+                    TakeOver(invocation, from, entries);
+                    return;
+                }
+
+                var merge = new HomeMerge(invocation.Store.Facts.Home(), FactLog.Of(entries).Home);
+                foreach (var typed in parse.GetValue(called) ?? [])
+                {
+                    var (what, name) = typed.Split('=', 2) is [var left, var right] ? (left, right) : throw Unclear(typed);
+                    merge.Call(About(what), name);
+                }
+
+                foreach (var typed in parse.GetValue(same) ?? [])
+                {
+                    merge.Same(About(typed));
+                }
+
+                Ask(invocation, merge);
+                Merge(invocation, from, merge);
+            });
+    }
+
+    private static void TakeOver(Invocation invocation, string folder, IReadOnlyList<FactEntry> entries)
+    {
+        var log = invocation.Store.Facts.TakeOver(entries);
+        WholeHome.ReadRest(folder, invocation.Store, invocation.Data);
+        var readings = WholeHome.ReadReadings(folder, invocation.Store, probe => probe);
+        invocation.Answer(new { Entries = entries.Count, Readings = readings, LeftOut = log.LeftOut.Count }, screen =>
+            screen.Headline($"The home is here: {CountText.Of(entries.Count, "entry", "entries")} and {CountText.Of(readings, "reading")}."));
+    }
+
+    private static void Merge(Invocation invocation, string folder, HomeMerge merge)
+    {
+        var written = invocation.Store.Facts.Append(invocation.Author with { Way = WriteWay.Import }, invocation.Now, merge.Facts());
+        var readings = WholeHome.ReadReadings(folder, invocation.Store, merge.NameOf);
+        invocation.Answer(new { Entries = written.Count, Readings = readings }, screen =>
+        {
+            screen.Headline($"Taken in: {CountText.Of(written.Count, "entry", "entries")} and {CountText.Of(readings, "reading")}.");
+            screen.Aside("To take the entries back: chamber undo");
+        });
+    }
+
+    // Somebody at a terminal is asked; a program is told what to say.
+    private static void Ask(Invocation invocation, HomeMerge merge)
+    {
+        if (merge.Clashes is not { Count: > 0 } clashes)
+        {
+            return;
+        }
+
+        if (!invocation.CommandContext.IsTyped || !invocation.CommandContext.IsTerminal)
+        {
+            var names = string.Join(", ", clashes.Select(subject => $"{Choice.Word(subject.Kind)}:{subject.Name}"));
+            throw new BadInputException($"Both homes have {names}: say what theirs are called here.")
+            {
+                Kind = BadInputKind.Contradicts,
+                Hint = $"--called {Choice.Word(clashes[0].Kind)}:{clashes[0].Name}=NEW for each; or --same for a spot or probe that is one",
+            };
+        }
+
+        foreach (var subject in clashes)
+        {
+            var canBeSame = subject.Kind is FactSubjectKind.Spot or FactSubjectKind.Probe;
+            invocation.CommandContext.Out.Write($"Both homes have a {Choice.Word(subject.Kind)} {subject}. What is theirs called here{(canBeSame ? ", or = for the same" : "")}? ");
+            var answer = invocation.CommandContext.In.ReadLine()?.Trim() ?? throw new BadInputException("Nothing was taken in.");
+            if (answer == "=")
+            {
+                merge.Same(subject);
+            }
+            else
+            {
+                merge.Call(subject, answer);
+            }
+        }
+    }
+
+    private static FactSubject About(string typed) =>
+        typed.Split(':', 2) is [var kind, var name] ? new(Choice.Parse<FactSubjectKind>(kind), name) : throw Unclear(typed);
+
+    private static BadInputException Unclear(string typed) =>
+        new($"\"{typed}\" is not clear: write --called batch:T1=M1, or --same spot:sill.");
+}

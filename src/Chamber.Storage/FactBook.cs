@@ -1,0 +1,124 @@
+using Chamber.Core;
+using Chamber.Core.Facts;
+using Chamber.Storage.Facts;
+using Chamber.Storage.Files;
+using Microsoft.Data.Sqlite;
+using NodaTime;
+
+namespace Chamber.Storage;
+
+/// <summary>
+/// The one door through which anything is written down, and the record of all that was. Entries are added and never changed. Whoever
+/// adds is judged by what is known at that moment, so two who write at once are folded one after the other.
+/// </summary>
+public sealed class FactBook
+{
+    private readonly Database database;
+    private (long Number, HomeState Home)? known;
+
+    internal FactBook(Database database) => this.database = database;
+
+    /// <summary>The number of the newest entry; 0 when nothing was written down.</summary>
+    public long Last => database.Read(FactRows.Last);
+
+    /// <summary>Entries with a higher number than one, in order.</summary>
+    public IReadOnlyList<FactEntry> Since(long number) => database.Read(connection => FactRows.Since(connection, number));
+
+    /// <summary>All that is written down, folded from the first entry on.</summary>
+    public FactLog Log() => FactLog.Of(Since(0));
+
+    /// <summary>What the facts come to, as the tables have it.</summary>
+    public HomeState Home() => database.Read(connection => Snapshot.Load(connection, database.LeftOut));
+
+    /// <summary>Writes facts down in one act: all of them, or none.</summary>
+    /// <param name="by">Who writes, and by which way.</param>
+    /// <param name="now">When.</param>
+    /// <param name="facts">What, in an order in which each can stand after the one before. None writes nothing.</param>
+    /// <returns>The entries.</returns>
+    /// <exception cref="RefusedException">One of them cannot be true beside what is known; nothing was written.</exception>
+    public IReadOnlyList<FactEntry> Append(Author by, Instant now, params IReadOnlyList<DatedFact> facts) =>
+        Append(by, now, _ => facts);
+
+    /// <summary>Writes down what follows from all that was written down before, in one transaction with reading it.</summary>
+    /// <param name="by">Who writes, and by which way.</param>
+    /// <param name="now">When.</param>
+    /// <param name="amend">From the record to the amendments of it.</param>
+    public IReadOnlyList<FactEntry> Amend(Author by, Instant now, Func<FactLog, IReadOnlyList<DatedFact>> amend) =>
+        Append(by, now, connection => amend(FactLog.Of(FactRows.Since(connection, 0))));
+
+    /// <summary>Takes over all entries of another home, with their numbers, authors and times. Nothing may be written down here
+    /// yet.</summary>
+    /// <param name="entries">All of them, in order of number.</param>
+    /// <returns>The home that they make, and what of it counts for nothing.</returns>
+    /// <exception cref="RefusedException">Something is written down here already, or the entries are not whole; nothing was
+    /// written.</exception>
+    public FactLog TakeOver(IReadOnlyList<FactEntry> entries) => database.WriteDown(connection =>
+    {
+        ArgumentNullException.ThrowIfNull(entries);
+        LedgerRefusedException.When(FactRows.Last(connection) > 0, "Something is written down in this home already.");
+        LedgerRefusedException.When(
+            entries.Index().Any(one => one.Item.Number != one.Index + 1), "The entries are not whole: their numbers do not run from 1 on.");
+        var log = FactLog.Of(entries);
+        foreach (var entry in entries)
+        {
+            FactRows.Insert(connection, entry);
+        }
+
+        FactRows.NoteLeftOut(connection, log.LeftOut);
+        Snapshot.Write(connection, database.LeftOut, HomeState.Empty, log.Home);
+        known = null;
+        return log;
+    });
+
+    private List<FactEntry> Append(Author by, Instant now, Func<SqliteConnection, IReadOnlyList<DatedFact>> ask)
+    {
+        try
+        {
+            return database.WriteDown(connection => Append(connection, by, now, ask(connection)));
+        }
+        catch
+        {
+            known = null;
+            throw;
+        }
+    }
+
+    private List<FactEntry> Append(SqliteConnection connection, Author by, Instant now, IReadOnlyList<DatedFact> facts)
+    {
+        if (facts.Count == 0)
+        {
+            return [];
+        }
+
+        var last = FactRows.Last(connection);
+        List<FactEntry> entries = [.. facts.Select((fact, i) => Entry(fact, last + 1 + i, last + 1, by, now))];
+        var (before, after) = entries.Exists(entry => entry.Fact is Withdrawn or Corrected)
+            ? Amended(connection, entries)
+            : Added(connection, last, entries);
+        entries.ForEach(entry => FactRows.Insert(connection, entry));
+        Snapshot.Write(connection, database.LeftOut, before, after);
+        known = (entries[^1].Number, after);
+        return entries;
+    }
+
+    private (HomeState Before, HomeState After) Added(SqliteConnection connection, long last, List<FactEntry> entries)
+    {
+        var before = known is { } kept && kept.Number == last ? kept.Home : Snapshot.Load(connection, database.LeftOut);
+        return (before, entries.Aggregate(before, (home, entry) => home.Apply(entry.Fact.At(entry.At))));
+    }
+
+    // What was said earlier is other now, so all that followed is judged anew.
+    private static (HomeState Before, HomeState After) Amended(SqliteConnection connection, List<FactEntry> entries)
+    {
+        var log = FactLog.Of(FactRows.Since(connection, 0));
+        var next = log.With(entries);
+        FactRows.NoteLeftOut(connection, next.LeftOut);
+        return (log.Home, next.Home);
+    }
+
+    // As it will be read back, to the millisecond.
+    private static FactEntry Entry(DatedFact fact, long number, long act, Author by, Instant now) => new(
+        number, act, FactJson.Read(FactKinds.NameOf(fact.Fact), FactJson.Write(fact.Fact)), Cut(fact.At), Cut(now), by);
+
+    private static Instant Cut(Instant at) => Instant.FromUnixTimeMilliseconds(at.ToUnixTimeMilliseconds());
+}

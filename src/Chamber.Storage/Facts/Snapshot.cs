@@ -1,0 +1,146 @@
+using Chamber.Core;
+using Chamber.Core.Batches;
+using Chamber.Core.Crops;
+using Chamber.Core.Facts;
+using Chamber.Core.Spots;
+using Chamber.Storage.Files;
+using Chamber.Storage.Records;
+using Microsoft.Data.Sqlite;
+
+namespace Chamber.Storage.Facts;
+
+/// <summary>What the facts come to, in tables, so that nobody has to fold them all to read one. Written in one transaction with each
+/// fact.</summary>
+internal static class Snapshot
+{
+    public static HomeState Load(SqliteConnection connection, LeftOut leftOut) => HomeState.Of(new HomeParts
+    {
+        Spots = PlaceRows.Spots(connection, leftOut),
+        Probes = PlaceRows.Probes(connection, leftOut),
+        Stations = PlaceRows.Stations(connection, leftOut),
+        Calibrations = PlaceRows.Calibrations(connection, leftOut),
+        SetAside = PlaceRows.SetAside(connection),
+        Lots = SeedRows.Lots(connection, leftOut),
+        Tests = SeedRows.Tests(connection, leftOut),
+        Batches = KeptBatches.Of(leftOut, BatchRows.Load(connection, "")),
+        Crops = connection.Rows(row => (new CropId(row.GetString(0)), row.GetString(1)), "SELECT id, profile FROM crop ORDER BY id"),
+        Settings = connection.Rows(row => (Name: row.GetString(0), Value: row.GetString(1)),
+            "SELECT name, value FROM setting WHERE chosen = 1")
+            .ToDictionary(row => row.Name, row => row.Value, StringComparer.Ordinal),
+        Work = Work(connection, leftOut),
+    });
+
+    /// <summary>Writes what is other than before. Rows that are left out stay, unless what they tell of is written anew.</summary>
+    public static void Write(SqliteConnection connection, LeftOut leftOut, HomeState before, HomeState after)
+    {
+        connection.Execute("PRAGMA defer_foreign_keys = ON");
+        Names.Write(connection, before.Renamed, after.Renamed);
+        foreach (var spot in after.Spots.Except(before.Spots))
+        {
+            PlaceRows.Write(connection, leftOut, spot);
+        }
+
+        foreach (var probe in after.Probes.Except(before.Probes))
+        {
+            PlaceRows.Write(connection, leftOut, probe);
+        }
+
+        foreach (var lot in after.Lots.Except(before.Lots))
+        {
+            SeedRows.Write(connection, leftOut, lot);
+        }
+
+        foreach (var batch in after.Batches)
+        {
+            Write(connection, leftOut, before.Batch(batch.Id), batch);
+        }
+
+        WriteParts(connection, before, after);
+        AlertMarks.Write(connection, before.AlertMarks, after.AlertMarks);
+        Delete(connection, before, after);
+    }
+
+    private static List<Work> Work(SqliteConnection connection, LeftOut leftOut) => leftOut.Keep(
+        connection.Rows(
+            row => (Work: new Work(row.Text(0) is { } spot ? new SpotId(spot) : null, row.Stretch(1, 2)), Number: row.GetInt64(3)),
+            "SELECT spot, start, end, number FROM maintenance ORDER BY start, number"),
+        row => WithinBounds.WhyNot(row.Work.When) ?? Bounds.Maintenance.WhyNot(row.Work.When.Duration),
+        row => $"Maintenance {row.Number}").ConvertAll(row => row.Work);
+
+    private static void Write(SqliteConnection connection, LeftOut leftOut, Batch? before, Batch after)
+    {
+        if (ReferenceEquals(before, after))
+        {
+            return;
+        }
+
+        if (before is null)
+        {
+            // One that lay beyond bounds counted for nothing: now it is put right.
+            connection.Execute("DELETE FROM batch WHERE id = ?1", after.Id.Text);
+            leftOut.Forget(KeptBatches.Named(after.Id));
+        }
+
+        BatchRows.Write(connection, before, after);
+    }
+
+    private static void WriteParts(SqliteConnection connection, HomeState before, HomeState after)
+    {
+        Change(before.Stations, after.Stations, one => PlaceRows.Delete(connection, one), one => PlaceRows.Write(connection, one));
+        Change(before.Calibrations, after.Calibrations, one => PlaceRows.Delete(connection, one), one => PlaceRows.Write(connection, one));
+        Change(before.SetAside, after.SetAside, one => PlaceRows.Delete(connection, one), one => PlaceRows.Write(connection, one));
+        Change(before.Tests, after.Tests, one => SeedRows.Delete(connection, one), one => SeedRows.Write(connection, one));
+        Change(
+            before.Crops, after.Crops,
+            one => connection.Execute("DELETE FROM crop WHERE id = ?1", one.Crop.Text),
+            one => connection.Execute("INSERT INTO crop (id, profile) VALUES (?1, ?2)", one.Crop.Text, one.Json));
+        Change(
+            [.. before.Settings], [.. after.Settings],
+            one => connection.Execute("DELETE FROM setting WHERE name = ?1", one.Key),
+            one => connection.Execute("INSERT OR REPLACE INTO setting (name, value, chosen) VALUES (?1, ?2, 1)", one.Key, one.Value));
+        Change(
+            before.Work, after.Work,
+            one => connection.Execute(
+                "DELETE FROM maintenance WHERE spot IS ?1 AND start = ?2 AND end = ?3",
+                one.Spot?.Text, one.When.Start.Milliseconds(), one.When.End.Milliseconds()),
+            one => connection.Execute(
+                "INSERT INTO maintenance (spot, start, end) VALUES (?1, ?2, ?3)",
+                one.Spot?.Text, one.When.Start.Milliseconds(), one.When.End.Milliseconds()));
+    }
+
+    private static void Delete(SqliteConnection connection, HomeState before, HomeState after)
+    {
+        foreach (var gone in before.Batches.Where(batch => after.Batch(batch.Id) is null))
+        {
+            connection.Execute("DELETE FROM batch WHERE id = ?1", gone.Id.Text);
+        }
+
+        foreach (var gone in before.Lots.Where(lot => after.Lot(lot.Id) is null))
+        {
+            connection.Execute("DELETE FROM lot WHERE id = ?1", gone.Id.Text);
+        }
+
+        foreach (var gone in before.Probes.Where(entry => after.Probe(entry.Probe.Id) is null))
+        {
+            PlaceRows.TakeDown(connection, gone.Probe.Id);
+        }
+
+        foreach (var gone in before.Spots.Where(spot => after.Spot(spot.Id) is null))
+        {
+            connection.Execute("DELETE FROM spot WHERE id = ?1", gone.Id.Text);
+        }
+    }
+
+    private static void Change<T>(IReadOnlyList<T> before, IReadOnlyList<T> after, Action<T> delete, Action<T> insert)
+    {
+        foreach (var gone in before.Except(after))
+        {
+            delete(gone);
+        }
+
+        foreach (var added in after.Except(before))
+        {
+            insert(added);
+        }
+    }
+}
