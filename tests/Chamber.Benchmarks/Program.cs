@@ -8,6 +8,7 @@ using Chamber.Benchmarks.Storage;
 var benchmarks = new Dictionary<string, Func<string[], Task<int>>>(StringComparer.Ordinal)
 {
     ["watch"] = _ => Plain(WatchBenchmark.Run),
+    ["facts"] = _ => Plain(FactsBenchmark.Run),
     ["fold"] = _ => Plain(() => BenchmarkRunner.Run<FoldBenchmarks>(ShortInProcess.Config)),
     ["learning"] = _ => Plain(() => BenchmarkRunner.Run<LearningBenchmarks>(ShortInProcess.Config)),
     ["ranking"] = _ => Plain(() => BenchmarkRunner.Run<RankingBenchmarks>(ShortInProcess.Config)),
