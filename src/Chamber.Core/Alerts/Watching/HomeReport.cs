@@ -113,7 +113,8 @@ internal sealed class HomeReport
         if (hasChanged)
         {
             var all = OfLocations(SubjectKind.Probe).ToList();
-            AlertReport.Write(ofProbes, [.. all.Where(silence.IsOwnCause)], alert => IsHeld(all, alert), reportedUpTo, now, events);
+            var present = all.Where(alert => silence.IsOwnCause(alert, ofProbes.Exists(told => told.IsOpen && told.IsSameAs(alert))));
+            AlertReport.Write(ofProbes, [.. present], alert => IsHeld(all, alert), reportedUpTo, now, events);
         }
     }
 

@@ -28,14 +28,17 @@ internal sealed class NothingHeardFold(IReadOnlyList<Alert> reported)
     public IReadOnlyList<Alert> Alerts() => [.. closed, .. new[] { open }.OfType<Alert>()];
 
     /// <summary>Whether an alert is to be told, and not covered by that of the home.</summary>
-    public bool IsOwnCause(Alert alert)
+    /// <param name="alert">What the location says.</param>
+    /// <param name="isReported">Whether it is told already: then it stays so. Readings that all come late begin the silence again each
+    /// time, which is no reason to take it back.</param>
+    public bool IsOwnCause(Alert alert, bool isReported)
     {
         if (alert.Kind != AlertKind.SilentProbe || !alert.IsOpen)
         {
             return true;
         }
 
-        return open is null && now >= alert.OpenedAt + Grace && now >= ExcusedUntil;
+        return open is null && (isReported || (now >= alert.OpenedAt + Grace && now >= ExcusedUntil));
     }
 
     /// <summary>Looks at all probes; returns whether the home's own alert was opened or closed.</summary>
@@ -48,11 +51,11 @@ internal sealed class NothingHeardFold(IReadOnlyList<Alert> reported)
             .Select(outage => (Instant?)outage.When.Start).FirstOrDefault();
         if (open is not null)
         {
-            return broker is null && heardUpTo > open.Since && Close();
+            return broker is null && heardUpTo > open.Since && !IsQuiet(silent) && Close();
         }
 
         return (broker is { } lost && at >= lost + Grace && OpenSince(lost, lost + Grace, watched))
-            || (silent.Count >= 2 && AllQuietSince(silent) && OpenSince(heardUpTo, at, silent.Count));
+            || (IsQuiet(silent) && OpenSince(heardUpTo, at, silent.Count));
     }
 
     // Each minute, and more often than anything else: so it is one walk.
@@ -82,8 +85,9 @@ internal sealed class NothingHeardFold(IReadOnlyList<Alert> reported)
     private Instant ExcusedUntil => closed.Count == 0 ? Instant.MinValue
         : closed.Max(alert => alert.ClosedAt!.Value) + Duration.FromTimeSpan(longestGap);
 
-    private bool AllQuietSince(List<StationState> silent) =>
-        heardUpTo <= silent.Min(station => station.HeardAt!.Value).ToInstant() + Together
+    private bool IsQuiet(List<StationState> silent) =>
+        silent.Count >= 2
+        && heardUpTo <= silent.Min(station => station.HeardAt!.Value).ToInstant() + Together
         && now >= silent.Min(station => station.HeardAt!.Value + station.MaxGap).ToInstant() + Grace;
 
     private bool OpenSince(Instant since, Instant openedAt, int count)
