@@ -87,8 +87,10 @@ internal static class Verbs
         ("Seed", ["lot", "lots", "test", "crops", "fit", "plan", "dates"]),
         ("Sowing", ["sow", "look", "batches", "todo", "move", "stage", "loss", "plant-out", "end", "labels"]),
         ("Watch", ["alerts", "cautions", "maintenance", "notices", "notify-test", "watch-test"]),
+        ("Put right", ["history", "undo", "correct", "remove", "rename", "set-aside"]),
         ("Looking back", ["review", "compare", "season", "learned", "hindsight", "replay"]),
-        ("Service", ["run", "demo", "check", "backup", "restore", "export", "calendar", "mirror", "boards", "broker-user", "tokens",
+        ("Service", ["run", "demo", "check", "backup", "restore", "export", "import-home", "calendar", "mirror", "boards",
+            "broker-user", "tokens",
             "config", "completion", "about"]),
     ];
 

@@ -14,7 +14,7 @@ public sealed class LookBackTests(Chromium chromium, SampleHome home)
         await using var tab = await chromium.Open(home.Address + "/batches/compare", new(width, theme));
         await tab.Page.GetByLabel("One", new() { Exact = true }).SelectOptionAsync("T1");
         await tab.Page.GetByLabel("The other").SelectOptionAsync("B1");
-        await Expect(tab.Page.GetByText("Too early to say.", new() { Exact = true })).ToBeVisibleAsync();
+        await Expect(tab.Page.GetByText("No proof.", new() { Exact = true })).ToBeVisibleAsync();
         await Expect(tab.Page.GetByText("one batch of each cannot tell which of these did it")).ToBeVisibleAsync();
         Assert.Empty(await tab.Barriers());
         Assert.Empty(await tab.SticksOut());
@@ -31,7 +31,7 @@ public sealed class LookBackTests(Chromium chromium, SampleHome home)
                 document.getElementById(list).dispatchEvent(new Event("change", { bubbles: true }));
             })
             """);
-        await Expect(tab.Page.GetByText("Too early to say.", new() { Exact = true })).ToBeVisibleAsync();
+        await Expect(tab.Page.GetByText("No proof.", new() { Exact = true })).ToBeVisibleAsync();
         await Expect(tab.Page).ToHaveURLAsync(home.Address + "/batches/compare?first=T1&second=B1");
     }
 

@@ -23,7 +23,7 @@ public sealed class WorkerTests(Chromium chromium)
             .ToContainTextAsync(new System.Text.RegularExpressions.Regex("[0-2][0-9]:[0-5][0-9]"));
         await Expect(tab.Page.GetByText("Not connected. This is from")).ToBeVisibleAsync();
         await Expect(tab.Page.GetByRole(AriaRole.Article, new() { Name = "shelf" })).ToContainTextAsync("23.5 °C");
-        await Expect(tab.Page.GetByLabel("Compare shelf")).ToBeDisabledAsync();
+        await Expect(tab.Page.GetByRole(AriaRole.Checkbox, new() { Name = "Compare shelf" })).ToBeDisabledAsync();
         await tab.FitsEveryScreen("flow-offline");
         await tab.Page.GotoAsync(home.Address + "/seeds");
         await Expect(tab.Page.GetByText("no page of it was kept")).ToBeVisibleAsync();

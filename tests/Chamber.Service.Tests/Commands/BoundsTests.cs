@@ -26,6 +26,7 @@ public sealed class BoundsTests : IDisposable
         ["demo --broker-port"] = "demo --broker-port 100000",
         ["forecast --at"] = "forecast --crop tomato --at 5000C",
         ["forecast --seeds"] = "forecast --crop tomato --at 20C --seeds 100000000",
+        ["history --last"] = "history --last 2000000000",
         ["import --skip"] = "import FILE --probe p --skip 2000000000",
         ["look up"] = "look T1 100000000",
         ["loss plants"] = "loss T1 100000000",
@@ -72,7 +73,8 @@ public sealed class BoundsTests : IDisposable
     };
 
     /// <summary>Numbers that name something, or of which each is as good as the next.</summary>
-    private static readonly string[] Unbounded = ["alerts mute number", "alerts seen number", "demo --seed", "demo record --seed"];
+    private static readonly string[] Unbounded = ["alerts mute number", "alerts seen number", "correct number", "demo --seed",
+        "demo record --seed"];
 
     private readonly HomeRig rig = new();
 

@@ -162,7 +162,6 @@ public sealed class FaultTests : IDisposable
     public static TheoryData<string, Action<ChamberStore>> Nonsense => new()
     {
         { "UPDATE probe SET id = 'no name!'", store => store.Journal.Probes() },
-        { "UPDATE reading SET temperature = -400000", store => _ = store.Journal.Read(Shelf, Always).Count() },
         { "UPDATE refusal_count SET reason = 'Whim'", store => store.Journal.RefusalCounts() },
         { "UPDATE refusal_count SET last = 9223372036854775807", store => store.Journal.RefusalCounts() },
     };

@@ -56,7 +56,7 @@ public sealed class CheckpointTests
     }
 
     private static Dictionary<Location, LocationFold>.ValueCollection Locations(HomeWatch watch) =>
-        ((WatchedLocations)typeof(HomeWatch).GetField("places", BindingFlags.NonPublic | BindingFlags.Instance)!.GetValue(watch)!).All;
+        ((WatchedLocations)typeof(HomeWatch).GetField("locations", BindingFlags.NonPublic | BindingFlags.Instance)!.GetValue(watch)!).All;
 
     private static List<string> Common(object one, object other)
     {

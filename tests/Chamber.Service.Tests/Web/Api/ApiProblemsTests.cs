@@ -157,7 +157,7 @@ public class ApiProblemsTests
         (HttpStatusCode.BadRequest, "GET", "/api/spots/shelf/readings?points=1", null, "points",
             "1 is outside 2 to 10,000 for the points of a chart: no screen has more."),
         (HttpStatusCode.NotFound, "POST", "/api/probes/p9/calibrations", """{ "way": "iceWater" }""", null,
-            "There is no probe \"p9\"; there are p1."),
+            "There is no probe \"p9\". Did you mean p1?"),
         (HttpStatusCode.BadRequest, "POST", "/api/probes/p1/calibrations", """{ "way": "sideBySide" }""", "against",
             "against is missing: name the probe to trust."),
         (HttpStatusCode.BadRequest, "POST", "/api/probes/p1/calibrations", """{ "way": "sideBySide", "against": "p1" }""", "against",
