@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using Chamber.Core.Alerts.Fold;
 using NodaTime;
 
@@ -17,25 +18,39 @@ internal static class AlertReport
     public static void Write(List<Alert> reported, IReadOnlyList<Alert> present, Predicate<Alert> isCovered, Instant reportedUpTo,
         Instant now, List<WatchEvent> events)
     {
-        var rest = new List<Alert>(reported);
+        var rest = new Dictionary<(AlertKind, AlertSubject), List<Alert>>();
+        foreach (var alert in reported)
+        {
+            (CollectionsMarshal.GetValueRefOrAddDefault(rest, (alert.Kind, alert.Subject), out _) ??= []).Add(alert);
+        }
+
         reported.Clear();
         foreach (var alert in present)
         {
-            var before = rest.Find(alert.IsSameAs);
-            if (before is not null)
-            {
-                rest.Remove(before);
-            }
-
+            var before = Take(rest.GetValueOrDefault((alert.Kind, alert.Subject)), alert);
             reported.Add(before is null && alert.ClosedAt <= reportedUpTo ? alert
                 : WriteOne(before, AsReported(before, alert, reportedUpTo), events));
         }
 
-        foreach (var gone in rest.Where(alert => alert.IsOpen))
+        foreach (var gone in rest.Values.SelectMany(alerts => alerts).Where(alert => alert.IsOpen))
         {
             var reason = isCovered(gone) ? CloseReason.OtherCause : CloseReason.Withdrawn;
             events.Add(new AlertClosed(gone with { ClosedAt = Instant.Max(now, gone.OpenedAt), CloseReason = reason }));
         }
+    }
+
+    // Takes out the first that is the same alert.
+    private static Alert? Take(List<Alert>? alerts, Alert alert)
+    {
+        var at = alerts?.FindIndex(alert.IsSameAs) ?? -1;
+        if (at < 0)
+        {
+            return null;
+        }
+
+        var found = alerts![at];
+        alerts.RemoveAt(at);
+        return found;
     }
 
     // What began before the time that is folded again is known better by those who saw it begin.

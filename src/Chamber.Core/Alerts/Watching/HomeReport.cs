@@ -113,7 +113,8 @@ internal sealed class HomeReport
         if (hasChanged)
         {
             var all = OfLocations(SubjectKind.Probe).ToList();
-            var present = all.Where(alert => silence.IsOwnCause(alert, ofProbes.Exists(told => told.IsOpen && told.IsSameAs(alert))));
+            var present = all.Where(alert =>
+                silence.IsOwnCause(alert, silent => ofProbes.Exists(reported => reported.IsOpen && reported.IsSameAs(silent))));
             AlertReport.Write(ofProbes, [.. present], alert => IsHeld(all, alert), reportedUpTo, now, events);
         }
     }

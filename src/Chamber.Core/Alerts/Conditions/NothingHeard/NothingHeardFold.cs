@@ -29,16 +29,16 @@ internal sealed class NothingHeardFold(IReadOnlyList<Alert> reported)
 
     /// <summary>Whether an alert is to be told, and not covered by that of the home.</summary>
     /// <param name="alert">What the location says.</param>
-    /// <param name="isReported">Whether it is told already: then it stays so. Readings that all come late begin the silence again each
-    /// time, which is no reason to take it back.</param>
-    public bool IsOwnCause(Alert alert, bool isReported)
+    /// <param name="isReported">Whether it has been reported: then it stays so. Readings that all come late begin the silence again each
+    /// time, which is no reason to take it back. Asked only where it matters, since it is a search.</param>
+    public bool IsOwnCause(Alert alert, Predicate<Alert> isReported)
     {
         if (alert.Kind != AlertKind.SilentProbe || !alert.IsOpen)
         {
             return true;
         }
 
-        return open is null && (isReported || (now >= alert.OpenedAt + Grace && now >= ExcusedUntil));
+        return open is null && ((now >= alert.OpenedAt + Grace && now >= ExcusedUntil) || isReported(alert));
     }
 
     /// <summary>Looks at all probes; returns whether the home's own alert was opened or closed.</summary>
