@@ -1,5 +1,6 @@
 using BenchmarkDotNet.Attributes;
 using Chamber.Core.Climate;
+using Chamber.Core.Climate.Warmth;
 using Chamber.Core.Crops;
 using NodaTime;
 

@@ -1,6 +1,7 @@
 using BenchmarkDotNet.Attributes;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
+using Chamber.Core.Climate.Warmth;
 using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Forecasts.Learning;

@@ -1,4 +1,5 @@
 using Chamber.Core.Climate;
+using Chamber.Core.Climate.Warmth;
 
 namespace Chamber.Core.Crops;
 

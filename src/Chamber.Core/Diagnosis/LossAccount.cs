@@ -1,3 +1,4 @@
+
 namespace Chamber.Core.Diagnosis;
 
 /// <summary>What seeds and plants of a batch are lost to.</summary>

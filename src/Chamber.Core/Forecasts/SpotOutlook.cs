@@ -1,4 +1,4 @@
-using Chamber.Core.Climate;
+using Chamber.Core.Climate.Warmth;
 using Chamber.Core.Statistics;
 using NodaTime;
 

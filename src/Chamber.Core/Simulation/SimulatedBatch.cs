@@ -1,5 +1,6 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
+using Chamber.Core.Climate.Warmth;
 using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;

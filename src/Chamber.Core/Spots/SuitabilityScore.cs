@@ -1,4 +1,5 @@
 using Chamber.Core.Climate;
+using Chamber.Core.Climate.Warmth;
 using Chamber.Core.Crops;
 
 namespace Chamber.Core.Spots;

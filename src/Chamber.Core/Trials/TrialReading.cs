@@ -1,5 +1,6 @@
 using System.Globalization;
 using Chamber.Core.Climate;
+using Chamber.Core.Climate.Warmth;
 
 namespace Chamber.Core.Trials;
 

@@ -1,4 +1,4 @@
-using Chamber.Core.Climate;
+using Chamber.Core.Climate.Warmth;
 using MathNet.Numerics.LinearAlgebra;
 using MathNet.Numerics.Optimization;
 

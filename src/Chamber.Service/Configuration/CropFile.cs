@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Chamber.Core.Climate;
+using Chamber.Core.Climate.Warmth;
 using Chamber.Core.Crops;
 using Chamber.Storage;
 

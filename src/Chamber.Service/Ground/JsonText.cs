@@ -43,7 +43,7 @@ internal static class JsonText
             new OneWay<Core.Climate.Temperature>((writer, value) => writer.WriteRawValue(ShortNumber.Text(value.Celsius))),
             new OneWay<Core.Climate.TemperatureDifference>((writer, value) => writer.WriteRawValue(ShortNumber.Text(value.Kelvins))),
             new OneWay<Core.Climate.RelativeHumidity>((writer, value) => writer.WriteRawValue(ShortNumber.Text(value.Percent))),
-            new OneWay<Core.Climate.WarmHours>((writer, value) => writer.WriteRawValue(ShortNumber.Text(value.CelsiusHours))),
+            new OneWay<Core.Climate.Warmth.WarmHours>((writer, value) => writer.WriteRawValue(ShortNumber.Text(value.CelsiusHours))),
             new OneWay<Core.Climate.ProbeId>((writer, value) => writer.WriteStringValue(value.Text)),
             new OneWay<Core.Spots.SpotId>((writer, value) => writer.WriteStringValue(value.Text)),
             new OneWay<Core.Crops.CropId>((writer, value) => writer.WriteStringValue(value.Text)),

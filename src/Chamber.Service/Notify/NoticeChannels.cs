@@ -1,5 +1,5 @@
 using Chamber.Service.Configuration;
-using Chamber.Service.Home;
+using Chamber.Service.Home.Watching;
 using Chamber.Storage;
 
 namespace Chamber.Service.Notify;

@@ -3,6 +3,7 @@ using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Spots;
 using Chamber.Service.Home;
+using Chamber.Service.Home.Watching;
 using NodaTime;
 using ScottPlot;
 

@@ -1,6 +1,6 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Diagnosis;
-using Chamber.Service.Home;
+using Chamber.Service.Home.Answers;
 
 namespace Chamber.Service.Reviews;
 

@@ -40,7 +40,7 @@ internal static class WebModule
         app.UseAccess(behindProxy);
         app.UseAntiforgery();
         app.MapGet("/set-up/backups/{name}", (string name, Configuration.DataDirectory data) =>
-            Home.Safekeeping.Find(data, name) is { } backup
+            Home.Writing.Safekeeping.Find(data, name) is { } backup
             ? Results.File(backup.FullName, "application/vnd.sqlite3", backup.Name)
             : Results.NotFound()).RequireAuthorization(AccessModule.Change);
         app.MapStaticAssets().AllowAnonymous();

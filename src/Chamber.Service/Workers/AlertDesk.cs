@@ -3,6 +3,7 @@ using Chamber.Core.Alerts.Conditions;
 using Chamber.Core.Alerts.Notices;
 using Chamber.Service.Configuration;
 using Chamber.Service.Home;
+using Chamber.Service.Home.Watching;
 using Chamber.Storage;
 using NodaTime;
 

@@ -6,6 +6,8 @@ using Chamber.Service.Access;
 using Chamber.Service.Configuration;
 using Chamber.Service.Health;
 using Chamber.Service.Home;
+using Chamber.Service.Home.Watching;
+using Chamber.Service.Home.Writing;
 using Chamber.Service.Notify;
 using Chamber.Service.Telemetry;
 using Chamber.Service.Web;

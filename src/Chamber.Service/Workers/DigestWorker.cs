@@ -1,5 +1,6 @@
 using Chamber.Service.Configuration;
 using Chamber.Service.Home;
+using Chamber.Service.Home.Watching;
 using Chamber.Service.Notify;
 using NodaTime;
 

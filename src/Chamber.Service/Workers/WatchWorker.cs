@@ -3,6 +3,7 @@ using Chamber.Core.Alerts.Watching;
 using Chamber.Core.Climate;
 using Chamber.Service.Health;
 using Chamber.Service.Home;
+using Chamber.Service.Home.Watching;
 using Chamber.Storage;
 using NodaTime;
 

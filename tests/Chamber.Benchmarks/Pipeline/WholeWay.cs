@@ -1,5 +1,6 @@
 using Chamber.Core.Alerts.Watching;
 using Chamber.Core.Climate;
+using Chamber.Core.Climate.Warmth;
 using Chamber.Core.Crops;
 using Chamber.Mqtt.Connection;
 using Chamber.Mqtt.Decoding;

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using Chamber.Core.Climate;
+using Chamber.Core.Climate.Warmth;
 using Chamber.Core.Crops;
 
 namespace Chamber.Core.Tests.Crops;

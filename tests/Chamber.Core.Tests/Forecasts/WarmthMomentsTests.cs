@@ -1,4 +1,4 @@
-using Chamber.Core.Climate;
+using Chamber.Core.Climate.Warmth;
 using Chamber.Core.Forecasts;
 using MathNet.Numerics.Distributions;
 using MathNet.Numerics.Statistics;

@@ -24,6 +24,21 @@ public sealed class FolderTests
     public void Folders_refer_to_each_other_in_one_direction(string project, string file) =>
         Sources.ExpectNone(FolderArrows.Circle(FolderArrows.Of(project, file)).Select(arrow => arrow.ToString()));
 
+    // That the rule above can fail, and says where.
+    [Fact]
+    public void A_circle_is_found_and_printed_by_its_shortest_way()
+    {
+        FolderArrow[] line = [Arrow("Pages", "Home"), Arrow("Home", "Ground"), Arrow("Pages", "Ground")];
+
+        Assert.Empty(FolderArrows.Circle(line));
+        Assert.Equal(
+            ["Home -> Ground (InHome refers to InGround)", "Ground -> Home (InGround refers to InHome)"],
+            FolderArrows.Circle([Arrow("Home", "Ground"), .. line, Arrow("Ground", "Pages"), Arrow("Ground", "Home")])
+                .Select(arrow => arrow.ToString()));
+
+        static FolderArrow Arrow(string from, string to) => new(from, to, $"In{from}", $"In{to}");
+    }
+
     [Fact]
     public void A_room_of_the_service_refers_only_to_those_below_it()
     {

@@ -12,6 +12,7 @@ public sealed class SizeTests
     private const int MethodLinesMax = 60;
     private const int MethodLinesUsual = 20;
     private const int LineWidthMax = 140;
+    private const int FolderFilesMax = 40;
 
     [Fact]
     public void No_file_is_longer_than_one_can_hold_in_mind()
@@ -22,6 +23,19 @@ public sealed class SizeTests
             .Select(file => $"{file.Path}: {file.Lines} lines, {FileLinesMax} at most; split it by concept");
 
         Sources.ExpectNone(tooLong);
+    }
+
+    [Fact]
+    public void No_folder_holds_more_files_than_one_can_look_over()
+    {
+        var crowded =
+            from file in Sources.All
+            where file.StartsWith("src/", StringComparison.Ordinal) || file.StartsWith("tests/Chamber.", StringComparison.Ordinal)
+            group file by Path.GetDirectoryName(file)! into folder
+            where folder.Count() > FolderFilesMax
+            select $"{folder.Key}: {folder.Count()} files, {FolderFilesMax} at most; give it rooms";
+
+        Sources.ExpectNone(crowded);
     }
 
     // What is mostly the text of one literal (a query, a body of JSON) stays in one piece.

@@ -1,6 +1,7 @@
 using Chamber.Core.Forecasts.Learning;
 using Chamber.Service.Configuration;
 using Chamber.Service.Home;
+using Chamber.Service.Home.Writing;
 using Chamber.Service.Tests.Commands;
 using Chamber.Storage;
 using NodaTime;

@@ -3,6 +3,7 @@ using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Spots;
 using Chamber.Service.Home;
+using Chamber.Service.Home.Answers;
 using Chamber.Service.Mirror;
 using Chamber.Service.Tests.Storage;
 using Microsoft.Extensions.Time.Testing;

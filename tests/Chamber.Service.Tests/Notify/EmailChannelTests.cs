@@ -1,6 +1,6 @@
 using System.Security.Cryptography.X509Certificates;
 using Chamber.Service.Configuration;
-using Chamber.Service.Home;
+using Chamber.Service.Home.Watching;
 using Chamber.Service.Notify;
 using Chamber.Testing;
 using MimeKit;

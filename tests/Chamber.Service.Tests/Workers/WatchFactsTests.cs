@@ -6,6 +6,7 @@ using Chamber.Core.Crops;
 using Chamber.Core.Spots;
 using Chamber.Service.Configuration;
 using Chamber.Service.Home;
+using Chamber.Service.Home.Watching;
 using Chamber.Storage;
 using Chamber.Testing;
 using NodaTime;

@@ -1,4 +1,5 @@
 using Chamber.Core.Climate;
+using Chamber.Core.Climate.Moisture;
 using Chamber.Core.Crops;
 using Chamber.Core.Folding;
 

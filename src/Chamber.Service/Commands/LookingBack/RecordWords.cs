@@ -1,7 +1,7 @@
 using System.Globalization;
 using Chamber.Core.Facts;
 using Chamber.Service.Commands.Terminal;
-using Chamber.Service.Home;
+using Chamber.Service.Home.Writing;
 
 namespace Chamber.Service.Commands.LookingBack;
 

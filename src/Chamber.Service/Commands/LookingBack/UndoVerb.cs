@@ -3,7 +3,7 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using Chamber.Core.Climate;
 using Chamber.Service.Commands.Terminal;
-using Chamber.Service.Home;
+using Chamber.Service.Home.Writing;
 
 namespace Chamber.Service.Commands.LookingBack;
 

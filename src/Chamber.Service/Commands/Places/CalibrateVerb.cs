@@ -3,8 +3,8 @@ using System.Globalization;
 using Chamber.Core.Cautions;
 using Chamber.Core.Climate;
 using Chamber.Service.Commands.Terminal;
-using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
+using Chamber.Service.Home.Writing;
 
 namespace Chamber.Service.Commands.Places;
 

@@ -1,7 +1,7 @@
 using System.CommandLine;
 using Chamber.Core.Climate;
 using Chamber.Service.Commands.Terminal;
-using Chamber.Service.Home;
+using Chamber.Service.Home.Writing;
 using NodaTime;
 
 namespace Chamber.Service.Commands.Places;

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Chamber.Core.Climate;
+using Chamber.Core.Climate.Warmth;
 using Chamber.Core.Crops;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home.Answers;

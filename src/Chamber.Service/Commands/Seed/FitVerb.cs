@@ -6,7 +6,7 @@ using Chamber.Core.Crops;
 using Chamber.Core.Trials;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Configuration;
-using Chamber.Service.Home;
+using Chamber.Service.Home.Writing;
 using Chamber.Service.Import;
 
 namespace Chamber.Service.Commands.Seed;

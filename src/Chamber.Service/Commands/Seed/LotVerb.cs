@@ -1,8 +1,8 @@
 using System.CommandLine;
 using Chamber.Core.Seeds;
 using Chamber.Service.Commands.Terminal;
-using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
+using Chamber.Service.Home.Writing;
 
 namespace Chamber.Service.Commands.Seed;
 

@@ -9,6 +9,7 @@ using Chamber.Core.Spots;
 using Chamber.Core.Statistics;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home;
+using Chamber.Service.Home.Writing;
 
 namespace Chamber.Service.Commands.Seed;
 

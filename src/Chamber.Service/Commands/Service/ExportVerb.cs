@@ -3,7 +3,7 @@ using System.Text.Json;
 using Chamber.Core.Batches;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Export;
-using Chamber.Service.Home;
+using Chamber.Service.Home.Watching;
 
 namespace Chamber.Service.Commands.Service;
 

@@ -2,7 +2,7 @@ using System.CommandLine;
 using Chamber.Core.Facts;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Export;
-using Chamber.Service.Home;
+using Chamber.Service.Home.Writing;
 
 namespace Chamber.Service.Commands.Service;
 

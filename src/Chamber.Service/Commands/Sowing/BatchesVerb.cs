@@ -4,6 +4,7 @@ using Chamber.Core.Batches;
 using Chamber.Core.Forecasts;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home;
+using Chamber.Service.Home.Answers;
 
 namespace Chamber.Service.Commands.Sowing;
 

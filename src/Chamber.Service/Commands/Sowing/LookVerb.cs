@@ -4,6 +4,7 @@ using Chamber.Core.Cautions;
 using Chamber.Core.Crops;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home;
+using Chamber.Service.Home.Answers;
 
 namespace Chamber.Service.Commands.Sowing;
 

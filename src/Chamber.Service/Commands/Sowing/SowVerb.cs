@@ -5,6 +5,8 @@ using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home;
+using Chamber.Service.Home.Answers;
+using Chamber.Service.Home.Writing;
 
 namespace Chamber.Service.Commands.Sowing;
 

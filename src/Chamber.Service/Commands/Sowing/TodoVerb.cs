@@ -2,7 +2,7 @@ using System.CommandLine;
 using Chamber.Core.Batches;
 using Chamber.Core.Chores;
 using Chamber.Service.Commands.Terminal;
-using Chamber.Service.Home;
+using Chamber.Service.Home.Watching;
 
 namespace Chamber.Service.Commands.Sowing;
 

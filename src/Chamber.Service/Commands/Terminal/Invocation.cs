@@ -5,6 +5,7 @@ using Chamber.Core.Facts;
 using Chamber.Service.Configuration;
 using Chamber.Service.Demo;
 using Chamber.Service.Home;
+using Chamber.Service.Home.Writing;
 using Chamber.Storage;
 using NodaTime;
 

@@ -2,7 +2,7 @@ using System.CommandLine;
 using Chamber.Core.Alerts;
 using Chamber.Core.Cautions;
 using Chamber.Service.Commands.Terminal;
-using Chamber.Service.Home;
+using Chamber.Service.Home.Watching;
 using NodaTime;
 
 namespace Chamber.Service.Commands.Watch;

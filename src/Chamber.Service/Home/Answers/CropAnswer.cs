@@ -1,5 +1,6 @@
 using Chamber.Core.Cautions;
 using Chamber.Core.Climate;
+using Chamber.Core.Climate.Warmth;
 using Chamber.Core.Crops;
 
 namespace Chamber.Service.Home.Answers;

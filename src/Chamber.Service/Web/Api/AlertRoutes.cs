@@ -1,5 +1,5 @@
 using Chamber.Core.Alerts;
-using Chamber.Service.Home;
+using Chamber.Service.Home.Watching;
 using Chamber.Service.Web.Views;
 using NodaTime;
 

@@ -1,7 +1,8 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
-using Chamber.Service.Home;
+using Chamber.Core.Climate.Warmth;
 using Chamber.Service.Home.Answers;
+using Chamber.Service.Home.Writing;
 using Chamber.Service.Reviews;
 using Chamber.Service.Web.Views;
 using Microsoft.AspNetCore.Http.HttpResults;

@@ -2,6 +2,7 @@ using Chamber.Core.Cautions;
 using Chamber.Core.Climate;
 using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
+using Chamber.Service.Home.Writing;
 using Chamber.Service.Web.Views;
 using Chamber.Storage;
 using Microsoft.AspNetCore.Http.HttpResults;

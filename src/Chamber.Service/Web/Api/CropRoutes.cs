@@ -1,9 +1,11 @@
 using Chamber.Core.Climate;
+using Chamber.Core.Climate.Warmth;
 using Chamber.Core.Crops;
 using Chamber.Core.Forecasts.BeforeSowing;
 using Chamber.Core.Spots;
 using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
+using Chamber.Service.Home.Writing;
 using Chamber.Service.Web.Views;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;

@@ -1,7 +1,7 @@
 using System.Text.Json.Nodes;
 using Chamber.Core.Climate;
 using Chamber.Core.Facts;
-using Chamber.Service.Home;
+using Chamber.Service.Home.Writing;
 using Chamber.Service.Web.Views;
 
 namespace Chamber.Service.Web.Api;

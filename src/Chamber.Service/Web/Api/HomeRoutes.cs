@@ -1,7 +1,7 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Chores;
 using Chamber.Service.Configuration;
-using Chamber.Service.Home;
+using Chamber.Service.Home.Watching;
 using Chamber.Service.Labels;
 using Chamber.Service.Web.Views;
 using NodaTime;

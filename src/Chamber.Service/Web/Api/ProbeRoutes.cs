@@ -2,6 +2,7 @@ using Chamber.Core.Climate;
 using Chamber.Core.Spots;
 using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
+using Chamber.Service.Home.Writing;
 using Chamber.Service.Web.Views;
 using NodaTime;
 

@@ -1,7 +1,7 @@
 using Chamber.Core.Seeds;
 using Chamber.Core.Statistics;
-using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
+using Chamber.Service.Home.Writing;
 using Chamber.Service.Web.Views;
 using Microsoft.AspNetCore.Http.HttpResults;
 

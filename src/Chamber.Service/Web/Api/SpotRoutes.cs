@@ -1,6 +1,7 @@
 using Chamber.Core.Spots;
 using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
+using Chamber.Service.Home.Writing;
 using Chamber.Service.Web.Views;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;

@@ -3,6 +3,7 @@ using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
 using Chamber.Service.Home;
+using Chamber.Service.Home.Answers;
 using NodaTime;
 
 namespace Chamber.Service.Web.Views;

@@ -1,4 +1,4 @@
-using Chamber.Service.Home;
+using Chamber.Service.Home.Answers;
 using NodaTime;
 
 namespace Chamber.Service.Web.Views;

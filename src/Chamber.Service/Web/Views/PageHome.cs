@@ -4,6 +4,7 @@ using Chamber.Core.Climate;
 using Chamber.Core.Facts;
 using Chamber.Service.Configuration;
 using Chamber.Service.Home;
+using Chamber.Service.Home.Watching;
 using Chamber.Storage;
 using NodaTime;
 

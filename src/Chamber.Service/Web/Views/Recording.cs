@@ -1,5 +1,6 @@
 using Chamber.Core.Batches;
 using Chamber.Service.Home;
+using Chamber.Service.Home.Writing;
 using NodaTime;
 
 namespace Chamber.Service.Web.Views;

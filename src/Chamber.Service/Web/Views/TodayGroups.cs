@@ -1,6 +1,6 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Chores;
-using Chamber.Service.Home;
+using Chamber.Service.Home.Watching;
 
 namespace Chamber.Service.Web.Views;
 

@@ -2,7 +2,7 @@ using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
 using Chamber.Core.Chores;
 using Chamber.Core.Crops;
-using Chamber.Service.Home;
+using Chamber.Service.Home.Watching;
 
 namespace Chamber.Service.Web.Views;
 

@@ -1,7 +1,7 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
 using Chamber.Core.Chores;
-using Chamber.Service.Home;
+using Chamber.Service.Home.Watching;
 using Chamber.Service.Web.Views;
 
 namespace Chamber.Service.Tests.Web.Views;

@@ -1,5 +1,6 @@
 using Chamber.Core.Alerts.Fold;
 using Chamber.Core.Climate;
+using Chamber.Core.Climate.Moisture;
 using Chamber.Core.Folding;
 
 namespace Chamber.Core.Alerts.Conditions.TooCold;

@@ -1,0 +1,101 @@
+using Chamber.Core.Alerts;
+using Chamber.Core.Climate;
+using Chamber.Core.Spots;
+using Chamber.Service.Configuration;
+using NodaTime;
+
+namespace Chamber.Service.Home.Watching;
+
+/// <summary>Everything that the watch needs: what the ledger says, what a survey of each week found, and what forecasts have brought
+/// due.</summary>
+internal sealed class WatchFacts(HomeContext context, NoticeSettings notices)
+{
+    /// <summary>The watch is rebuilt from so far back.</summary>
+    public static readonly Duration Reach = Duration.FromDays(14);
+
+    /// <summary>What is usual on a spot is learnt from so far back: from 14 days alone, half of the shifts on a sill would not be found
+    /// after a start.</summary>
+    public static readonly Duration UsualReach = Duration.FromDays(60);
+
+    private readonly Dictionary<(SpotId Spot, LocalDate Week), HourOfDayProfile?> surveys = [];
+
+    private readonly ForecastMarks marks =
+        new(() => notices.QuietHours is { } hours ? new(hours.From, hours.To) : Core.Forecasts.QuietHours.Usual);
+    private LocalDate week;
+
+    // Stands still while the service runs: a batch that dropped out of the facts would have its whole time folded again without it.
+    private Instant? endedAfter;
+
+    private DateTimeZone Zone => context.Zone;
+
+    /// <summary>Whether it is time to read them again though nothing was written: forecasts have moved on, or a week was
+    /// surveyed.</summary>
+    public bool AreOld(Instant now) => marks.AreOld(now) || WeekOf(now) != week;
+
+    /// <summary>The facts as they are known at an instant.</summary>
+    public HomeFacts At(Instant now)
+    {
+        var home = context.Read();
+        endedAfter ??= now - Reach;
+        var facts = Marked(home.Facts(endedAfter), home, now);
+        week = WeekOf(now);
+        return facts with { Limits = context.Settings.WatchLimits(),
+            Surveys = [.. facts.Spots.SelectMany(spot => Surveys(home, spot.Id, now))] };
+    }
+
+    // On damaged pages lies what nobody can forecast or survey from; what people recorded counts all the same.
+    private HomeFacts Marked(HomeFacts facts, HomeReader home, Instant now)
+    {
+        try
+        {
+            return marks.Put(facts, home, now);
+        }
+        catch (StoreException problem) when (problem.IsDamage)
+        {
+            return marks.Keep(facts);
+        }
+    }
+
+    // From its first day on the survey of the week before counts.
+    private LocalDate WeekOf(Instant now) => SurveyWeek.MondayOf(now.InZone(Zone).Date);
+
+    private IEnumerable<SurveyMean> Surveys(HomeReader home, SpotId spot, Instant now)
+    {
+        var last = WeekOf(now);
+        for (var week = last.PlusWeeks(-2); week <= last; week = week.PlusWeeks(1))
+        {
+            if (!surveys.TryGetValue((spot, week), out var usual) && TrySurvey(home, spot, week, out usual))
+            {
+                surveys[(spot, week)] = usual;
+            }
+
+            if (usual is not null)
+            {
+                double?[] hours = [.. usual.Hours.Select(hour => hour?.Mean.Celsius)];
+                yield return new(spot, Zone.AtStartOfDay(week).ToInstant(),
+                    Temperature.FromCelsius(hours.Average()!.Value)) { Hours = hours };
+            }
+        }
+    }
+
+    private bool TrySurvey(HomeReader home, SpotId spot, LocalDate week, out HourOfDayProfile? usual)
+    {
+        try
+        {
+            usual = Survey(home, spot, week);
+            return true;
+        }
+        catch (StoreException problem) when (problem.IsDamage)
+        {
+            usual = null;
+            return false;
+        }
+    }
+
+    /// <summary>What the week before a day found; null when too little of it was measured.</summary>
+    private HourOfDayProfile? Survey(HomeReader home, SpotId spot, LocalDate week)
+    {
+        var when = new Interval(Zone.AtStartOfDay(week.PlusWeeks(-1)).ToInstant(), Zone.AtStartOfDay(week).ToInstant());
+        return SurveyWeek.Of(HourlyMeans.Of(home.Trace(spot, when), Zone), week, Zone);
+    }
+}
