@@ -39,8 +39,8 @@ internal static partial class Log
     [LoggerMessage(2013, LogLevel.Error, "The broker refused the subscription to {Filter} ({Code}): allow the user {User} to read it.")]
     public static partial void SubscriptionRefused(ILogger logger, string filter, string code, string? user);
 
-    [LoggerMessage(2020, LogLevel.Information, "The built-in broker listens on {Places}.")]
-    public static partial void BrokerStarted(ILogger logger, string places);
+    [LoggerMessage(2020, LogLevel.Information, "The built-in broker listens on {Addresses}.")]
+    public static partial void BrokerStarted(ILogger logger, string addresses);
 
     [LoggerMessage(2021, LogLevel.Warning, "Refused the client {ClientId} at {EndPoint}: {Reason}.")]
     public static partial void ClientRefused(ILogger logger, string clientId, string? endPoint, string reason);

@@ -70,7 +70,7 @@ public sealed record OutageEntry(Interval When, OutageCause Cause);
 public sealed class AlertLedger
 {
     private const string Columns = "SELECT number, kind, subject_kind, subject, severity, since, opened_at, evidence, closed_at, "
-        + "close_reason, seen_at, seen_by, muted_until, told_at, told_severity, told_severity_at, told_times, told_over FROM alert";
+        + "close_reason, seen_at, seen_by, muted_until, notified_at, notified_severity, notified_severity_at, notified_times, notified_over FROM alert";
 
     private readonly Database database;
     private readonly Pen pen;
@@ -118,7 +118,7 @@ public sealed class AlertLedger
 
     /// <summary>People were told of it.</summary>
     public void Tell(long number, NotifiedEntry told) => database.WriteDown(connection => connection.Execute(
-        "UPDATE alert SET told_at = ?2, told_severity = ?3, told_severity_at = ?4, told_times = ?5, told_over = ?6 WHERE number = ?1",
+        "UPDATE alert SET notified_at = ?2, notified_severity = ?3, notified_severity_at = ?4, notified_times = ?5, notified_over = ?6 WHERE number = ?1",
         number, told.At.Milliseconds(), told.Severity?.ToString(), told.SeverityAt.Milliseconds(), told.Times, told.Over ? 1 : 0));
 
     /// <summary>Those open, and those closed since a time: what may be to tell.</summary>

@@ -55,10 +55,10 @@ public sealed class ChamberStore : IDisposable
         Ledger.Batches.All();
         Ledger.Seeds.Lots();
         Ledger.Seeds.Tests();
-        Ledger.Places.Spots();
-        Ledger.Places.Probes();
-        Ledger.Places.Stations();
-        Ledger.Places.Calibrations();
+        Ledger.SetUp.Spots();
+        Ledger.SetUp.Probes();
+        Ledger.SetUp.Stations();
+        Ledger.SetUp.Calibrations();
         Ledger.Alerts.Outages();
         Ledger.Alerts.Maintenance(Instant.MinValue);
         return LeftOut;

@@ -17,7 +17,7 @@ public sealed class Ledger
     internal Ledger(Database database, FactBook book, Pen pen)
     {
         (this.database, this.book, this.pen) = (database, book, pen);
-        Places = new(database, pen);
+        SetUp = new(database, pen);
         Seeds = new(database, pen);
         Batches = new(database, pen);
         Crops = new(database, pen);
@@ -36,7 +36,7 @@ public sealed class Ledger
     public void Write(params IReadOnlyList<DatedFact> facts) => pen.Write(facts);
 
     /// <summary>Probes, spots, stations, calibrations.</summary>
-    public PlaceLedger Places { get; }
+    public SetUpLedger SetUp { get; }
 
     /// <summary>Lots and their tests.</summary>
     public SeedLedger Seeds { get; }

@@ -104,7 +104,7 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
     {
         await StartListeningAsync();
         retainedWriter = retained.RunAsync();
-        Log.BrokerStarted(logger, Places);
+        Log.BrokerStarted(logger, Addresses);
         await PublishAsync(OwnTopics.State, OwnTopics.Online, retain: true, CancellationToken.None);
         Connected?.Invoke(this, EventArgs.Empty);
     }
@@ -153,7 +153,7 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
         catch (System.Net.Sockets.SocketException exception)
         {
             throw new IOException(
-                $"The built-in broker cannot listen on {Places} ({exception.Message}): another broker may run there; join it, or "
+                $"The built-in broker cannot listen on {Addresses} ({exception.Message}): another broker may run there; join it, or "
                     + $"choose another port.",
                 exception);
         }
@@ -339,7 +339,7 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
         return receipt?.Done ?? Task.CompletedTask;
     }
 
-    private string Places => string.Join(", ", options.Listeners.Select(listener => $"{listener.Address}:{listener.Port}"));
+    private string Addresses => string.Join(", ", options.Listeners.Select(listener => $"{listener.Address}:{listener.Port}"));
 
     private string NextId() => $"client-{Interlocked.Increment(ref assignedIds)}";
 

@@ -1,9 +1,9 @@
 using System.CommandLine;
 using Chamber.Service.Commands.LookingBack;
-using Chamber.Service.Commands.Places;
 using Chamber.Service.Commands.Seed;
 using Chamber.Service.Commands.Service;
 using Chamber.Service.Commands.Sowing;
+using Chamber.Service.Commands.Spots;
 using Chamber.Service.Commands.Watch;
 
 namespace Chamber.Service.Commands;
@@ -83,15 +83,15 @@ internal static class Verbs
     /// <summary>The verbs by what they are about, in the order of help.</summary>
     public static IReadOnlyList<(string Room, IReadOnlyList<string> Verbs)> Rooms { get; } =
     [
-        ("Places", ["spot", "spots", "probe", "probes", "read", "import", "refusals", "calibrate", "place", "warmth", "forecast"]),
+        ("Spots and probes",
+            ["spot", "spots", "probe", "probes", "read", "import", "refusals", "calibrate", "place", "warmth", "forecast"]),
         ("Seed", ["lot", "lots", "test", "crops", "fit", "plan", "dates"]),
         ("Sowing", ["sow", "look", "batches", "todo", "move", "stage", "loss", "plant-out", "end", "labels"]),
         ("Watch", ["alerts", "cautions", "maintenance", "notices", "notify-test", "watch-test"]),
-        ("Put right", ["history", "undo", "correct", "remove", "rename", "set-aside"]),
+        ("Corrections", ["history", "undo", "correct", "remove", "rename", "set-aside"]),
         ("Looking back", ["review", "compare", "season", "learned", "hindsight", "replay"]),
         ("Service", ["run", "demo", "check", "backup", "restore", "export", "import-home", "calendar", "mirror", "boards",
-            "broker-user", "tokens",
-            "config", "completion", "about"]),
+            "broker-user", "tokens", "config", "completion", "about"]),
     ];
 
     public static IEnumerable<string> Names => Makers.Keys;

@@ -65,13 +65,13 @@ internal sealed class DemoHome(DataDirectory data, Settings settings, Instant op
     {
         foreach (var spot in SharedFlat.Spots)
         {
-            store.Ledger.Places.Save(spot);
+            store.Ledger.SetUp.Save(spot);
         }
 
         foreach (var probe in SharedFlat.Probes)
         {
-            store.Ledger.Places.Save(new ProbeEntry(probe.Probe));
-            store.Ledger.Places.Put(probe.Probe.Id, probe.Spot, since);
+            store.Ledger.SetUp.Save(new ProbeEntry(probe.Probe));
+            store.Ledger.SetUp.Put(probe.Probe.Id, probe.Spot, since);
         }
     }
 

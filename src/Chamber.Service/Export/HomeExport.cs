@@ -31,8 +31,8 @@ internal sealed record HomeExport(
         var batches = ledger.Batches.All();
         var lots = home.At(now).Seeds.All();
         return new(
-            ledger.Places.Spots(),
-            [.. ledger.Places.Stations().Select(one => new StationRow(one.Probe.Text, one.Spot.Text, one.When.Start, End(one.When)))],
+            ledger.SetUp.Spots(),
+            [.. ledger.SetUp.Stations().Select(one => new StationRow(one.Probe.Text, one.Spot.Text, one.When.Start, End(one.When)))],
             [.. lots.Select(LotRow.Of)],
             [.. ledger.Seeds.Tests().Select(
                 one => new TestRow(one.Lot.Text, one.StartedAt, one.CalledAt, one.Seeds, one.Good, one.Fair, one.Batch?.Text, one.Note))],
@@ -44,9 +44,9 @@ internal sealed record HomeExport(
                 batch => batch.Stages.Select(one => new StageRow(batch.Id.Text, one.Kind, one.At, one.Plants, one.Note)))],
             [.. batches.SelectMany(
                 batch => batch.Losses.Select(one => new LossRow(batch.Id.Text, one.Cause, one.At, one.Plants, one.Note)))],
-            [.. ledger.Places.Probes().Select(
+            [.. ledger.SetUp.Probes().Select(
                 one => new ProbeRow(one.Probe.Id.Text, one.Probe.Measurand, one.Probe.MaxGap.TotalMinutes, one.HandRead, one.Note))],
-            [.. ledger.Places.Calibrations()
+            [.. ledger.SetUp.Calibrations()
                 .Select(one => new CalibrationRow(one.Probe.Text, one.From, one.Offset.Kelvins, one.DryRaw, one.SaturatedRaw, one.Note,
                 one.Uncertainty?.Kelvins, one.HumidityPoints))],
             [.. ledger.Crops.All().Select(one => new CropRow(one.Crop.Text, one.Json))],

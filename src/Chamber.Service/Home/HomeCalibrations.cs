@@ -8,7 +8,7 @@ namespace Chamber.Service.Home;
 /// read.</summary>
 internal sealed class HomeCalibrations(ChamberStore store)
 {
-    private readonly ILookup<ProbeId, Calibration> all = store.Ledger.Places.Calibrations().ToLookup(calibration => calibration.Probe);
+    private readonly ILookup<ProbeId, Calibration> all = store.Ledger.SetUp.Calibrations().ToLookup(calibration => calibration.Probe);
 
     /// <summary>Of one probe, in order of time.</summary>
     public IEnumerable<Calibration> Of(ProbeId probe) => all[probe];

@@ -12,10 +12,10 @@ namespace Chamber.Service.Home;
 internal sealed class HomeLedger(ChamberStore store)
 {
     private readonly long written = store.LedgerCommits;
-    private readonly Lazy<IReadOnlyList<Spot>> spots = Once(store.Ledger.Places.Spots);
-    private readonly Lazy<IReadOnlyList<ProbeEntry>> probes = Once(store.Ledger.Places.Probes);
-    private readonly Lazy<IReadOnlyList<Station>> stations = Once(store.Ledger.Places.Stations);
-    private readonly Lazy<IReadOnlyList<Calibration>> calibrations = Once(store.Ledger.Places.Calibrations);
+    private readonly Lazy<IReadOnlyList<Spot>> spots = Once(store.Ledger.SetUp.Spots);
+    private readonly Lazy<IReadOnlyList<ProbeEntry>> probes = Once(store.Ledger.SetUp.Probes);
+    private readonly Lazy<IReadOnlyList<Station>> stations = Once(store.Ledger.SetUp.Stations);
+    private readonly Lazy<IReadOnlyList<Calibration>> calibrations = Once(store.Ledger.SetUp.Calibrations);
     private readonly Lazy<IReadOnlyList<Batch>> batches = Once(() => store.Ledger.Batches.All());
     private readonly Lazy<IReadOnlyList<Lot>> lots = Once(store.Ledger.Seeds.Lots);
     private readonly Lazy<IReadOnlyList<AlertEntry>> alerts = Once(store.Ledger.Alerts.Open);

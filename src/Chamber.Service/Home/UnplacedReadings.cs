@@ -15,7 +15,7 @@ internal static class UnplacedReadings
     /// <summary>When the first of them was read; null when there is none worth a word.</summary>
     public static Instant? First(ChamberStore store, ProbeId probe)
     {
-        var stations = store.Ledger.Places.Stations().Where(station => station.Probe == probe).ToList();
+        var stations = store.Ledger.SetUp.Stations().Where(station => station.Probe == probe).ToList();
         var first = store.Journal.ReadTemperatures(probe, new(null, null)).Select(sample => (Instant?)sample.At).FirstOrDefault();
         return stations.Count == 0 || first + Worth <= stations[0].When.Start ? first : null;
     }

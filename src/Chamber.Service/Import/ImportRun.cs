@@ -31,7 +31,7 @@ internal sealed class ImportRun(ChamberStore store, ImportMemory memory, TextWri
     private readonly List<Refusal> refusals = [];
     private readonly List<RefusedLine> shown = [];
     private readonly HashSet<ProbeId> probes = [];
-    private readonly UnplacedCount unplaced = new(store.Ledger.Places.Stations());
+    private readonly UnplacedCount unplaced = new(store.Ledger.SetUp.Stations());
     private long lines;
     private long refusedLines;
     private long lastLine;

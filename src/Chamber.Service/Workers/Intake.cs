@@ -46,7 +46,7 @@ internal sealed class Intake
 
     public ReadingIntake Readings { get; }
 
-    private bool IsSetUp(ProbeId probe) => Undamaged(() => store.Ledger.Places.Probe(probe) is not null);
+    private bool IsSetUp(ProbeId probe) => Undamaged(() => store.Ledger.SetUp.Probe(probe) is not null);
 
     private TemperatureSample? LastTemperature(ProbeId probe) =>
         Undamaged(() => store.Journal.Latest(probe, Instant.FromDateTimeOffset(clock.GetUtcNow()))?.Temperature is { } last

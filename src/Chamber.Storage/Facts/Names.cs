@@ -19,7 +19,7 @@ internal static class Names
         {
             if (from.Kind == FactSubjectKind.Probe)
             {
-                PlaceRows.RenameBack(connection, from.Name, to.Name);
+                SetUpRows.RenameBack(connection, from.Name, to.Name);
             }
 
             RenameAlerts(connection, to, from);
@@ -29,7 +29,7 @@ internal static class Names
         {
             if (from.Kind == FactSubjectKind.Probe)
             {
-                PlaceRows.Rename(connection, from.Name, to.Name);
+                SetUpRows.Rename(connection, from.Name, to.Name);
             }
 
             RenameAlerts(connection, from, to);

@@ -15,11 +15,11 @@ internal static class Snapshot
 {
     public static HomeState Load(SqliteConnection connection, LeftOut leftOut) => HomeState.Of(new HomeParts
     {
-        Spots = PlaceRows.Spots(connection, leftOut),
-        Probes = PlaceRows.Probes(connection, leftOut),
-        Stations = PlaceRows.Stations(connection, leftOut),
-        Calibrations = PlaceRows.Calibrations(connection, leftOut),
-        SetAside = PlaceRows.SetAside(connection),
+        Spots = SetUpRows.Spots(connection, leftOut),
+        Probes = SetUpRows.Probes(connection, leftOut),
+        Stations = SetUpRows.Stations(connection, leftOut),
+        Calibrations = SetUpRows.Calibrations(connection, leftOut),
+        SetAside = SetUpRows.SetAside(connection),
         Lots = SeedRows.Lots(connection, leftOut),
         Tests = SeedRows.Tests(connection, leftOut),
         Batches = KeptBatches.Of(leftOut, BatchRows.Load(connection, "")),
@@ -37,12 +37,12 @@ internal static class Snapshot
         Names.Write(connection, before.Renamed, after.Renamed);
         foreach (var spot in after.Spots.Except(before.Spots))
         {
-            PlaceRows.Write(connection, leftOut, spot);
+            SetUpRows.Write(connection, leftOut, spot);
         }
 
         foreach (var probe in after.Probes.Except(before.Probes))
         {
-            PlaceRows.Write(connection, leftOut, probe);
+            SetUpRows.Write(connection, leftOut, probe);
         }
 
         foreach (var lot in after.Lots.Except(before.Lots))
@@ -86,9 +86,9 @@ internal static class Snapshot
 
     private static void WriteParts(SqliteConnection connection, HomeState before, HomeState after)
     {
-        Change(before.Stations, after.Stations, one => PlaceRows.Delete(connection, one), one => PlaceRows.Write(connection, one));
-        Change(before.Calibrations, after.Calibrations, one => PlaceRows.Delete(connection, one), one => PlaceRows.Write(connection, one));
-        Change(before.SetAside, after.SetAside, one => PlaceRows.Delete(connection, one), one => PlaceRows.Write(connection, one));
+        Change(before.Stations, after.Stations, one => SetUpRows.Delete(connection, one), one => SetUpRows.Write(connection, one));
+        Change(before.Calibrations, after.Calibrations, one => SetUpRows.Delete(connection, one), one => SetUpRows.Write(connection, one));
+        Change(before.SetAside, after.SetAside, one => SetUpRows.Delete(connection, one), one => SetUpRows.Write(connection, one));
         Change(before.Tests, after.Tests, one => SeedRows.Delete(connection, one), one => SeedRows.Write(connection, one));
         Change(
             before.Crops, after.Crops,
@@ -122,7 +122,7 @@ internal static class Snapshot
 
         foreach (var gone in before.Probes.Where(entry => after.Probe(entry.Probe.Id) is null))
         {
-            PlaceRows.TakeDown(connection, gone.Probe.Id);
+            SetUpRows.TakeDown(connection, gone.Probe.Id);
         }
 
         foreach (var gone in before.Spots.Where(spot => after.Spot(spot.Id) is null))

@@ -17,7 +17,7 @@ internal static class RefusalRows
             Enum.Parse<RefusalReason>(row.GetString(4)),
             row.GetString(5),
             row.GetString(6)),
-        "SELECT received, source, probe, quantity, reason, raw, mend FROM refusal ORDER BY number DESC LIMIT ?1",
+        "SELECT received, source, probe, quantity, reason, raw, fix FROM refusal ORDER BY number DESC LIMIT ?1",
         limit);
 
     public static List<RefusalCount> Counts(SqliteConnection connection) => connection.Rows(

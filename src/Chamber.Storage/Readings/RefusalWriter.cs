@@ -33,7 +33,7 @@ internal static class RefusalWriter
     }
 
     private static void Keep(SqliteConnection connection, Refusal refusal) => connection.Execute(
-        "INSERT INTO refusal (received, source, probe, quantity, reason, raw, mend) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
+        "INSERT INTO refusal (received, source, probe, quantity, reason, raw, fix) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
         refusal.ReceivedAt.ToUnixTimeMilliseconds(),
         refusal.Source,
         refusal.Probe?.Text,

@@ -96,9 +96,9 @@ internal static class ChartBenchmark
     private static void Fill(ChamberStore store)
     {
         var random = new Random(20261128);
-        store.Ledger.Places.Save(new Spot(Shelf, SpotKind.Shelf, LightLevel.Bright, 4));
-        store.Ledger.Places.Save(new ProbeEntry(new(Media, Measurand.Media, Probe.DefaultMaxGap)));
-        store.Ledger.Places.Put(Media, Shelf, Start);
+        store.Ledger.SetUp.Save(new Spot(Shelf, SpotKind.Shelf, LightLevel.Bright, 4));
+        store.Ledger.SetUp.Save(new ProbeEntry(new(Media, Measurand.Media, Probe.DefaultMaxGap)));
+        store.Ledger.SetUp.Put(Media, Shelf, Start);
         foreach (var chunk in Enumerable.Range(0, YearOfMinutes).Chunk(5000))
         {
             store.Journal.Append([.. chunk.Select(minute => Reading(minute, random))], []);

@@ -43,9 +43,9 @@ public sealed class AlertTests(Chromium chromium)
         {
             var now = Instant.FromDateTimeOffset(TimeProvider.System.GetUtcNow());
             var (spot, probe) = (new SpotId("shelf"), new ProbeId("p1"));
-            store.Ledger.Places.Save(new Spot(spot, SpotKind.Shelf, LightLevel.Dim, 2));
-            store.Ledger.Places.Save(new ProbeEntry(new(probe, Measurand.Media, Duration.FromHours(1))));
-            store.Ledger.Places.Put(probe, spot, now - Duration.FromDays(9));
+            store.Ledger.SetUp.Save(new Spot(spot, SpotKind.Shelf, LightLevel.Dim, 2));
+            store.Ledger.SetUp.Save(new ProbeEntry(new(probe, Measurand.Media, Duration.FromHours(1))));
+            store.Ledger.SetUp.Put(probe, spot, now - Duration.FromDays(9));
             store.Journal.Append(
                 [.. Enumerable.Range(0, 8 * 48).Select(i => now - Duration.FromDays(9) + Duration.FromMinutes(30 * i)).Select(at =>
                     new Reading(probe, at, at, Temperature.FromCelsius(22), null, null, null, ClockSource.Payload))],

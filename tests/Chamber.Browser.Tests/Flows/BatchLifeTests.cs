@@ -14,8 +14,8 @@ public sealed class BatchLifeTests(Chromium chromium)
         await using var home = await OwnHome.Start(store =>
         {
             Furnished.WithTomatoesDue(store);
-            store.Ledger.Places.Save(new Core.Spots.Spot(new("sill"), Core.Spots.SpotKind.Sill, Core.Spots.LightLevel.Bright, 4));
-            store.Ledger.Places.Save(new Core.Spots.Spot(new("window"), Core.Spots.SpotKind.Sill, Core.Spots.LightLevel.Bright, 4));
+            store.Ledger.SetUp.Save(new Core.Spots.Spot(new("sill"), Core.Spots.SpotKind.Sill, Core.Spots.LightLevel.Bright, 4));
+            store.Ledger.SetUp.Save(new Core.Spots.Spot(new("window"), Core.Spots.SpotKind.Sill, Core.Spots.LightLevel.Bright, 4));
         });
         await using var tab = await chromium.Open(home.Address + "/batches", new(width, theme));
         var page = tab.Page;

@@ -70,8 +70,8 @@ public sealed class CautionTests(Chromium chromium)
         await using var home = await OwnHome.Start(store =>
         {
             Furnished.WithTomatoesDue(store);
-            store.Ledger.Places.Save(new Core.Spots.Spot(new("sill"), Core.Spots.SpotKind.Sill, Core.Spots.LightLevel.Bright, 4));
-            store.Ledger.Places.Save(new Core.Spots.Spot(new("window"), Core.Spots.SpotKind.Sill, Core.Spots.LightLevel.Bright, 4));
+            store.Ledger.SetUp.Save(new Core.Spots.Spot(new("sill"), Core.Spots.SpotKind.Sill, Core.Spots.LightLevel.Bright, 4));
+            store.Ledger.SetUp.Save(new Core.Spots.Spot(new("window"), Core.Spots.SpotKind.Sill, Core.Spots.LightLevel.Bright, 4));
         });
         await home.Do("look", "T1", "5");
         await using var tab = await chromium.Open(home.Address + "/", Display.Phone);

@@ -49,13 +49,13 @@ public sealed partial class SpotsTests(Chromium chromium, SampleHome sample)
         {
             foreach (var i in Enumerable.Range(1, 29))
             {
-                store.Ledger.Places.Save(new Spot(new($"a-shelf-above-the-old-boiler-in-the-back-room-{i:00}"),
+                store.Ledger.SetUp.Save(new Spot(new($"a-shelf-above-the-old-boiler-in-the-back-room-{i:00}"),
                     i % 2 == 0 ? SpotKind.BoilerCupboard : SpotKind.Shelf, LightLevel.Dark, 2));
             }
 
-            store.Ledger.Places.Save(new Spot(new("dead"), SpotKind.HeatMat, LightLevel.Bright, 1));
-            store.Ledger.Places.Save(new ProbeEntry(new(new("silent-one"), Measurand.Media, Duration.FromHours(1))));
-            store.Ledger.Places.Put(new("silent-one"), new("dead"), Instant.FromUtc(2026, 1, 1, 0, 0));
+            store.Ledger.SetUp.Save(new Spot(new("dead"), SpotKind.HeatMat, LightLevel.Bright, 1));
+            store.Ledger.SetUp.Save(new ProbeEntry(new(new("silent-one"), Measurand.Media, Duration.FromHours(1))));
+            store.Ledger.SetUp.Put(new("silent-one"), new("dead"), Instant.FromUtc(2026, 1, 1, 0, 0));
         });
         await home.Publish("silent-one",
             $$"""{"temperature": 21, "at": "{{TimeProvider.System.GetUtcNow().AddHours(-5):yyyy-MM-ddTHH:mm:ssZ}}"}""");

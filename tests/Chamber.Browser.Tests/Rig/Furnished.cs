@@ -18,9 +18,9 @@ public static class Furnished
         var now = Instant.FromDateTimeOffset(TimeProvider.System.GetUtcNow());
         var begin = now - Duration.FromDays(14);
         var (spot, probe) = (new SpotId("shelf"), new ProbeId("p1"));
-        store.Ledger.Places.Save(new Spot(spot, SpotKind.Shelf, LightLevel.Dim, 2));
-        store.Ledger.Places.Save(new ProbeEntry(new(probe, Measurand.Media, Duration.FromHours(2))));
-        store.Ledger.Places.Put(probe, spot, begin);
+        store.Ledger.SetUp.Save(new Spot(spot, SpotKind.Shelf, LightLevel.Dim, 2));
+        store.Ledger.SetUp.Save(new ProbeEntry(new(probe, Measurand.Media, Duration.FromHours(2))));
+        store.Ledger.SetUp.Put(probe, spot, begin);
         store.Journal.Append(
             [.. Enumerable.Range(0, 14 * 24 * 2).Select(i => begin + Duration.FromMinutes(30 * i)).Select(at =>
                 new Reading(probe, at, at, Temperature.FromCelsius(25), null, null, null, ClockSource.Payload))],
@@ -37,9 +37,9 @@ public static class Furnished
         var begin = now - Duration.FromDays(8);
         var (spot, probe, lot) = (new SpotId(Long("shelf-above-the-boiler")), new ProbeId(Long("probe-in-the-mix")),
             new LotId(Long("tomato-from-grandmother")));
-        store.Ledger.Places.Save(new Spot(spot, SpotKind.BoilerCupboard, LightLevel.Dark, 2));
-        store.Ledger.Places.Save(new ProbeEntry(new(probe, Measurand.Media, Duration.FromHours(2))));
-        store.Ledger.Places.Put(probe, spot, begin);
+        store.Ledger.SetUp.Save(new Spot(spot, SpotKind.BoilerCupboard, LightLevel.Dark, 2));
+        store.Ledger.SetUp.Save(new ProbeEntry(new(probe, Measurand.Media, Duration.FromHours(2))));
+        store.Ledger.SetUp.Put(probe, spot, begin);
         store.Journal.Append(
             [.. Enumerable.Range(0, 8 * 24 * 2).Select(i => begin + Duration.FromMinutes(30 * i)).Select(at =>
                 new Reading(probe, at, at, Temperature.FromCelsius(24), null, null, null, ClockSource.Payload))],

@@ -49,7 +49,7 @@ public sealed class BoardQueryTests(MirroredFlat flat) : IClassFixture<MirroredF
     [Fact]
     public async Task A_spot_has_the_temperature_of_its_probes()
     {
-        var spot = flat.Store.Ledger.Places.Stations()[0];
+        var spot = flat.Store.Ledger.SetUp.Stations()[0];
         var answer = await flat.Server.QueryRange(
             "count by (spot) (last_over_time(chamber_reading_temperature_celsius[15m]) " + Chamber.Service.Boards.Queries.OnSpot + ")",
                 flat.Until.AddHours(-1), flat.Until, "600");
@@ -83,7 +83,7 @@ public sealed class MirroredFlat : IAsyncLifetime
         Store = ChamberStore.Open(data.Database);
         var opened = Now - Duration.FromHours(5);
         Store.Ledger.Alerts.Save(
-            new AlertEntry(0, AlertKind.TooCold, AlertSubject.Of(Store.Ledger.Places.Spots()[0].Id), Severity.Warning, opened, opened,
+            new AlertEntry(0, AlertKind.TooCold, AlertSubject.Of(Store.Ledger.SetUp.Spots()[0].Id), Severity.Warning, opened, opened,
                 "{}"));
         var clock = new FakeTimeProvider(Until);
         using var server = new MirrorServer(settings.Mirror, data);
@@ -109,7 +109,7 @@ public sealed class MirroredFlat : IAsyncLifetime
     internal string Filled(string query)
     {
         var batch = Store.Ledger.Batches.All(open: true).First(known => known.Looks.Any(look => look.Up > 0));
-        var humid = Store.Ledger.Places.Stations()
+        var humid = Store.Ledger.SetUp.Stations()
             .Where(station => Store.Journal.Latest(station.Probe, Now)?.Humidity is { } known && known.At > Now - Duration.FromHours(1))
             .Select(station => station.Spot).ToHashSet();
         var spot = Store.Ledger.Batches.All(open: true).Select(known => known.Stays[^1].Spot).First(humid.Contains);

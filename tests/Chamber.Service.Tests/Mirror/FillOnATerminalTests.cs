@@ -74,9 +74,9 @@ public sealed class FillOnATerminalTests : IDisposable
         var now = Instant.FromDateTimeOffset(TimeProvider.System.GetUtcNow());
         var (probe, shelf) = (new ProbeId("p1"), new SpotId("shelf"));
         using var store = ChamberStore.Open(folder.File("chamber.db"));
-        store.Ledger.Places.Save(new Spot(shelf, SpotKind.Shelf, LightLevel.Dim, 4));
-        store.Ledger.Places.Save(new ProbeEntry(new(probe, Measurand.Media, Probe.DefaultMaxGap)));
-        store.Ledger.Places.Put(probe, shelf, now - Duration.FromDays(21));
+        store.Ledger.SetUp.Save(new Spot(shelf, SpotKind.Shelf, LightLevel.Dim, 4));
+        store.Ledger.SetUp.Save(new ProbeEntry(new(probe, Measurand.Media, Probe.DefaultMaxGap)));
+        store.Ledger.SetUp.Put(probe, shelf, now - Duration.FromDays(21));
         store.Ledger.Batches.Sow(new Batch(new("T1"), new("tomato"), null, SowingMethod.CoveredMix, now - Duration.FromDays(3), 12,
             [new Stay(shelf, new(now - Duration.FromDays(3), null))], []));
         store.Journal.Append([.. Enumerable.Range(0, Readings).Select(minute => now - Duration.FromMinutes(Readings - minute))

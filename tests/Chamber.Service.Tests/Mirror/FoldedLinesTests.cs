@@ -109,9 +109,9 @@ public sealed class FoldedLinesTests
         var rig = new MirrorRig("http://127.0.0.1:1",
             batchLines: 5000) { Clock =
             new FakeTimeProvider((Sown + Duration.FromHours(hours) + Duration.FromMinutes(20)).ToDateTimeOffset()) };
-        rig.Store.Ledger.Places.Save(new Spot(new("cupboard"), SpotKind.Cupboard, LightLevel.Dark, 3));
-        rig.Store.Ledger.Places.Save(new ProbeEntry(new Probe(new("shelf"), Measurand.Media, Probe.DefaultMaxGap)));
-        rig.Store.Ledger.Places.Put(new("shelf"), new("cupboard"), Sown - Duration.FromHours(1));
+        rig.Store.Ledger.SetUp.Save(new Spot(new("cupboard"), SpotKind.Cupboard, LightLevel.Dark, 3));
+        rig.Store.Ledger.SetUp.Save(new ProbeEntry(new Probe(new("shelf"), Measurand.Media, Probe.DefaultMaxGap)));
+        rig.Store.Ledger.SetUp.Put(new("shelf"), new("cupboard"), Sown - Duration.FromHours(1));
         rig.Store.Journal.Append([.. Enumerable.Range(0, (hours * 60) + 20).Select(minute => DataFile.At(minute, 24))], []);
         rig.Store.Ledger.Batches.Sow(
             new Batch(new("T1"), Tomato.Id, null, SowingMethod.CoveredMix, Sown, 12, [new(new("cupboard"), new(Sown, null))], []));

@@ -19,7 +19,7 @@ public sealed class BackupTests : IDisposable
     public void A_backup_made_while_in_use_holds_everything_and_can_be_opened()
     {
         using var store = Filled(500);
-        store.Ledger.Places.Save(new Spot(new("sill"), SpotKind.Sill, LightLevel.Bright, 3));
+        store.Ledger.SetUp.Save(new Spot(new("sill"), SpotKind.Sill, LightLevel.Bright, 3));
         var report = store.BackUp(Copy);
         store.Journal.Append(DataFile.Minutes(500, 5), []);
 
@@ -27,7 +27,7 @@ public sealed class BackupTests : IDisposable
         Assert.Equal([Copy], Directory.GetFiles(Path.GetDirectoryName(Copy)!, "copy*"));
         using var copy = ChamberStore.Open(Copy);
         Assert.Equal(DataFile.Minutes(0, 500), copy.Journal.Read(Shelf, Always));
-        Assert.Equal(store.Ledger.Places.Spots(), copy.Ledger.Places.Spots());
+        Assert.Equal(store.Ledger.SetUp.Spots(), copy.Ledger.SetUp.Spots());
     }
 
     [Fact]

@@ -21,8 +21,8 @@ public sealed class BatchLedgerTests : IDisposable
     public BatchLedgerTests()
     {
         store = file.Open();
-        store.Ledger.Places.Save(new Spot(Shelf, SpotKind.Electronics, LightLevel.Dark, 2));
-        store.Ledger.Places.Save(new Spot(Sill, SpotKind.Sill, LightLevel.Bright, 4));
+        store.Ledger.SetUp.Save(new Spot(Shelf, SpotKind.Electronics, LightLevel.Dark, 2));
+        store.Ledger.SetUp.Save(new Spot(Sill, SpotKind.Sill, LightLevel.Bright, 4));
         store.Ledger.Seeds.Save(
             new Lot(new("tom-24"), new("tomato"), "Red Cherry", SeedOrigin.Bought, 2024, LotYearKind.PackedFor, 40, Sown, 1.99m));
     }

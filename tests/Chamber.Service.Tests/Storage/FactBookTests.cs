@@ -73,7 +73,7 @@ public sealed class FactBookTests : IDisposable
         using var store = file.Open();
         var shelf = new SpotSetUp(new("shelf"), SpotKind.Shelf, LightLevel.Dim, 2);
         store.Facts.Append(Ana, Now + Duration.FromHours(1), shelf.At(Now));
-        store.Ledger.By(new("phone", WriteWay.Api), Now).Places.Save(new Spot(new("sill"), SpotKind.Sill, LightLevel.Bright, 1));
+        store.Ledger.By(new("phone", WriteWay.Api), Now).SetUp.Save(new Spot(new("sill"), SpotKind.Sill, LightLevel.Bright, 1));
 
         var entries = store.Facts.Since(0);
         Assert.Equal(new FactEntry(1, 1, shelf, Now, Now + Duration.FromHours(1), Ana), entries[0]);
@@ -87,7 +87,7 @@ public sealed class FactBookTests : IDisposable
         var refused = Assert.ThrowsAny<RefusedException>(() => store.Facts.Append(
             Ana, Now, new SpotSetUp(new("shelf")).At(Now), new BatchMoved(T1, new("shelf")).At(Now)));
         Assert.Equal("There is no batch \"T1\".", refused.Message);
-        Assert.Equal((0L, 0), (store.Facts.Last, store.Ledger.Places.Spots().Count));
+        Assert.Equal((0L, 0), (store.Facts.Last, store.Ledger.SetUp.Spots().Count));
     }
 
     [Fact]

@@ -123,7 +123,7 @@ public sealed class KeptSchemaTests : IDisposable
 
         using var store = file.Open();
         Assert.Empty(store.Ledger.Batches.All());
-        Assert.Equal(1, Assert.Single(store.Ledger.Places.Spots()).Room);
+        Assert.Equal(1, Assert.Single(store.Ledger.SetUp.Spots()).Room);
         Assert.Equal("tomato-24", Assert.Single(store.Ledger.Seeds.Lots()).Id.Text);
         Assert.Contains(store.LeftOut, line => line.Contains("(batch-sown of T1) is left out: 100,000,000 is outside 1 to 10,000",
             StringComparison.Ordinal));
@@ -140,7 +140,7 @@ public sealed class KeptSchemaTests : IDisposable
         Assert.Equal(("T1", "tomato", 12), (batch.Id.Text, batch.Crop.Text, batch.Seeds));
         Assert.Equal([0, 7], batch.Looks.Select(look => look.Up));
         Assert.Equal(["tomato-24"], store.Ledger.Seeds.Lots().Select(lot => lot.Id.Text));
-        Assert.Equal(["shelf"], store.Ledger.Places.Spots().Select(spot => spot.Id.Text));
+        Assert.Equal(["shelf"], store.Ledger.SetUp.Spots().Select(spot => spot.Id.Text));
     }
 
     // Of any version: what a later one added is not among it.

@@ -22,15 +22,15 @@ public sealed class LedgerTests : IDisposable
     public LedgerTests()
     {
         store = file.Open();
-        store.Ledger.Places.Save(new Spot(Shelf, SpotKind.Electronics, LightLevel.Dark, 2));
-        store.Ledger.Places.Save(new Spot(Sill, SpotKind.Sill, LightLevel.Bright, 4));
-        store.Ledger.Places.Save(new ProbeEntry(new(Cube, Measurand.Media, Duration.FromHours(1)), HandRead: true, "red dot"));
+        store.Ledger.SetUp.Save(new Spot(Shelf, SpotKind.Electronics, LightLevel.Dark, 2));
+        store.Ledger.SetUp.Save(new Spot(Sill, SpotKind.Sill, LightLevel.Bright, 4));
+        store.Ledger.SetUp.Save(new ProbeEntry(new(Cube, Measurand.Media, Duration.FromHours(1)), HandRead: true, "red dot"));
     }
 
     [Fact]
     public void Places_come_back_as_they_were_written_down()
     {
-        var places = store.Ledger.Places;
+        var places = store.Ledger.SetUp;
         places.Save(new Spot(Sill, SpotKind.Sill, LightLevel.Dim, 6));
         places.Save(new Calibration(Cube, Now, TemperatureDifference.FromKelvins(-0.4), 310, 720, "ice water"));
         places.Put(Cube, Shelf, Now);
@@ -48,7 +48,7 @@ public sealed class LedgerTests : IDisposable
     [Fact]
     public void A_probe_can_be_back_dated_on_its_spot_but_not_to_when_it_was_elsewhere()
     {
-        var places = store.Ledger.Places;
+        var places = store.Ledger.SetUp;
         places.Save(new Spot(Sill, SpotKind.Sill, LightLevel.Dim, 6));
         places.Put(Cube, Shelf, Hours(5));
         places.Put(Cube, Sill, Hours(10));
@@ -65,19 +65,19 @@ public sealed class LedgerTests : IDisposable
 
     public static TheoryData<string, Action<Ledger>> Contradictions => new()
     {
-        { "There is no spot \"attic\"; set it up first.", ledger => ledger.Places.Put(Cube, new("attic"), Hours(5)) },
+        { "There is no spot \"attic\"; set it up first.", ledger => ledger.SetUp.Put(Cube, new("attic"), Hours(5)) },
         { "There is no probe \"ghost\"; set it up first, or let it speak once.",
-            ledger => ledger.Places.Put(new("ghost"), Sill, Hours(5)) },
+            ledger => ledger.SetUp.Put(new("ghost"), Sill, Hours(5)) },
         { "Probe \"cube\" was put there at 2026-02-01 06:00 UTC; it can only leave after that.",
-            ledger => ledger.Places.Put(Cube, Sill, Now) },
+            ledger => ledger.SetUp.Put(Cube, Sill, Now) },
         { "Probe \"cube\" stood on \"router-shelf\" then (from 2026-02-01 06:00 UTC); a probe is on one spot at a time.",
-            ledger => ledger.Places.Record(new(Cube, Sill, new(Hours(-5), Hours(1)))) },
+            ledger => ledger.SetUp.Record(new(Cube, Sill, new(Hours(-5), Hours(1)))) },
         { "Probes or batches have stood on \"router-shelf\", and their history needs it; it stays.",
-            ledger => ledger.Places.Remove(Shelf) },
+            ledger => ledger.SetUp.Remove(Shelf) },
         { "0 is outside 1 to 1000 for the containers that a spot has room for: count the trays or pots that fit.",
-            ledger => ledger.Places.Save(new Spot(Sill, SpotKind.Sill, LightLevel.Dim, 0)) },
+            ledger => ledger.SetUp.Save(new Spot(Sill, SpotKind.Sill, LightLevel.Dim, 0)) },
         { "The dry and the saturated reading are the same, so nothing can be told from them; take one in dry mix and one in soaked mix.",
-            ledger => ledger.Places.Save(new Calibration(Cube, Now, default, 5, 5)) },
+            ledger => ledger.SetUp.Save(new Calibration(Cube, Now, default, 5, 5)) },
         { "Lot \"a\" would be its own ancestor.", ledger => ledger.Seeds.Save(Saved("a", "b")) },
         { "There is no lot \"z\"; record it first.", ledger => ledger.Seeds.Save(Saved("c", "z")) },
         { "4 good is more than the 3 seeds.", ledger => ledger.Seeds.Record(new(new("a"), Now, null, 3, 4)) },
@@ -91,12 +91,12 @@ public sealed class LedgerTests : IDisposable
     [MemberData(nameof(Contradictions), DisableDiscoveryEnumeration = true)]
     public void What_contradicts_the_record_is_refused_in_one_sentence(string message, Action<Ledger> act)
     {
-        store.Ledger.Places.Put(Cube, Shelf, Now);
+        store.Ledger.SetUp.Put(Cube, Shelf, Now);
         store.Ledger.Seeds.Save(Saved("a", null));
         store.Ledger.Seeds.Save(Saved("b", "a"));
 
         Assert.Equal(message, Assert.ThrowsAny<Core.RefusedException>(() => act(store.Ledger)).Message);
-        Assert.Single(store.Ledger.Places.Stations());
+        Assert.Single(store.Ledger.SetUp.Stations());
     }
 
     [Fact]

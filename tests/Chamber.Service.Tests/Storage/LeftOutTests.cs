@@ -161,7 +161,7 @@ public sealed class LeftOutTests : IDisposable
             "look M1 4 --when 07:00", "stage M1 pricked-out --plants 2 --when 07:20", "loss M1 1 --when 07:30", "test record a 8/10",
                 "read shelf 24C --when 06:00");
         using var store = ChamberStore.Open(rig.File("chamber.db"));
-        store.Ledger.Places.Save(
+        store.Ledger.SetUp.Save(
             new Calibration(new("soil"), Instant.FromUtc(2027, 2, 1, 0, 0), Core.Climate.TemperatureDifference.FromKelvins(0.5)));
     }
 

@@ -32,11 +32,11 @@ public sealed class AbsenceTellerTests : IDisposable
         store = ChamberStore.Open(folder.File("chamber.db"));
         foreach (var spot in new[] { Shelf, new("sill") })
         {
-            store.Ledger.Places.Save(new Spot(spot, SpotKind.Shelf, LightLevel.Dim, 2));
+            store.Ledger.SetUp.Save(new Spot(spot, SpotKind.Shelf, LightLevel.Dim, 2));
         }
 
-        store.Ledger.Places.Save(new ProbeEntry(new(Probe, Measurand.Media, Duration.FromHours(2))));
-        store.Ledger.Places.Put(Probe, Shelf, Away.Start - Duration.FromDays(1));
+        store.Ledger.SetUp.Save(new ProbeEntry(new(Probe, Measurand.Media, Duration.FromHours(2))));
+        store.Ledger.SetUp.Put(Probe, Shelf, Away.Start - Duration.FromDays(1));
         store.Ledger.Alerts.Save(new OutageEntry(Away, OutageCause.Service));
         teller = Start();
     }

@@ -146,9 +146,9 @@ public sealed class DamagedFileTests : IDisposable
         foreach (var name in new[] { "shelf", "sill", "mat" })
         {
             var (spot, probe) = (new SpotId(name), new ProbeId($"{name}-probe"));
-            store.Ledger.Places.Save(new Spot(spot, SpotKind.Shelf, LightLevel.Dim, 4));
-            store.Ledger.Places.Save(new ProbeEntry(new(probe, Measurand.Air, Probe.DefaultMaxGap)));
-            store.Ledger.Places.Put(probe, spot, now - Duration.FromDays(21));
+            store.Ledger.SetUp.Save(new Spot(spot, SpotKind.Shelf, LightLevel.Dim, 4));
+            store.Ledger.SetUp.Save(new ProbeEntry(new(probe, Measurand.Air, Probe.DefaultMaxGap)));
+            store.Ledger.SetUp.Put(probe, spot, now - Duration.FromDays(21));
         }
 
         store.Journal.Append([Reading("mat-probe", now - Duration.FromHours(30))], []);

@@ -67,9 +67,9 @@ public sealed class RunningAbsenceTests : IDisposable
         using var store = ChamberStore.Open(folder.File("chamber.db"));
         foreach (var (spot, probe) in new[] { ("mat", "soil"), ("sill", "glass") })
         {
-            store.Ledger.Places.Save(new Spot(new(spot), SpotKind.Shelf, LightLevel.Dim, 2));
-            store.Ledger.Places.Save(new ProbeEntry(new(new(probe), Measurand.Media, Duration.FromHours(2))));
-            store.Ledger.Places.Put(new ProbeId(probe), new(spot), now - Duration.FromDays(1));
+            store.Ledger.SetUp.Save(new Spot(new(spot), SpotKind.Shelf, LightLevel.Dim, 2));
+            store.Ledger.SetUp.Save(new ProbeEntry(new(new(probe), Measurand.Media, Duration.FromHours(2))));
+            store.Ledger.SetUp.Put(new ProbeId(probe), new(spot), now - Duration.FromDays(1));
         }
     }
 }

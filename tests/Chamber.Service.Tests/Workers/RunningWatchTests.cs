@@ -153,8 +153,8 @@ public sealed class RunningWatchTests : IDisposable
             store.Journal.Append(
                 [.. Enumerable.Range(0, 60)
                 .Select(step => Read(now - Duration.FromHours(5) - Duration.FromMinutes(10 * step), 22) with { Probe = moved })], []);
-            store.Ledger.Places.Save(new ProbeEntry(new(moved, Measurand.Air, Duration.FromHours(1))));
-            store.Ledger.Places.Put(moved, Mat, now - Duration.FromHours(2));
+            store.Ledger.SetUp.Save(new ProbeEntry(new(moved, Measurand.Air, Duration.FromHours(1))));
+            store.Ledger.SetUp.Put(moved, Mat, now - Duration.FromHours(2));
             store.Journal.Append([], [.. Enumerable.Range(1, 3).Select(minute => new Refusal(
                 now - Duration.FromMinutes(minute), "chamber/soil/reading", Probe, "temperature", RefusalReason.Sentinel, "85",
                     "Check its wiring."))]);
@@ -237,9 +237,9 @@ public sealed class RunningWatchTests : IDisposable
             $$"""{ {{night}} {{notices}} {{more}} "broker": { "listen": [{ "port": {{port}} }] }, "page": { "on": false } }""");
         using var store = Store();
         var start = now - sownBefore;
-        store.Ledger.Places.Save(new Spot(Mat, SpotKind.HeatMat, LightLevel.Dim, 2));
-        store.Ledger.Places.Save(new ProbeEntry(new(Probe, Measurand.Media, Duration.FromHours(2))));
-        store.Ledger.Places.Put(Probe, Mat, start);
+        store.Ledger.SetUp.Save(new Spot(Mat, SpotKind.HeatMat, LightLevel.Dim, 2));
+        store.Ledger.SetUp.Save(new ProbeEntry(new(Probe, Measurand.Media, Duration.FromHours(2))));
+        store.Ledger.SetUp.Put(Probe, Mat, start);
         store.Ledger.Batches.Sow(
             new(Batch, new("tomato"), null, SowingMethod.CoveredMix, start, 12, [new(Mat, new(start, null))], look is null ? [] : [look]));
         var readings = new List<Reading>();

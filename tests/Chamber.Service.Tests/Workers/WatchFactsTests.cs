@@ -29,9 +29,9 @@ public sealed class WatchFactsTests : IDisposable
     public WatchFactsTests()
     {
         store = ChamberStore.Open(folder.File("chamber.db"));
-        store.Ledger.Places.Save(new Spot(Shelf, SpotKind.Shelf, LightLevel.Dim, 2));
-        store.Ledger.Places.Save(new ProbeEntry(new(Probe, Measurand.Media, Duration.FromHours(2))));
-        store.Ledger.Places.Put(Probe, Shelf, Start);
+        store.Ledger.SetUp.Save(new Spot(Shelf, SpotKind.Shelf, LightLevel.Dim, 2));
+        store.Ledger.SetUp.Save(new ProbeEntry(new(Probe, Measurand.Media, Duration.FromHours(2))));
+        store.Ledger.SetUp.Put(Probe, Shelf, Start);
     }
 
     public void Dispose()
@@ -77,7 +77,7 @@ public sealed class WatchFactsTests : IDisposable
             Start, Start, "{}");
         var number = store.Ledger.Alerts.Save(told);
         Assert.Equal(SurveyStage.Stale, Read().Stage);
-        var ranked = SpotRanking.ForCrop(CropCatalog.Shipped.Require("tomato"), [new(store.Ledger.Places.Spots()[0], Read())],
+        var ranked = SpotRanking.ForCrop(CropCatalog.Shipped.Require("tomato"), [new(store.Ledger.SetUp.Spots()[0], Read())],
             HomeReader.FixedRandom());
         Assert.EndsWith(" (stale: it has changed since the survey).", ranked[0].Because(), StringComparison.Ordinal);
 

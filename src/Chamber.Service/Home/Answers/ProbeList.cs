@@ -8,8 +8,8 @@ internal static class ProbeList
     public static List<ProbeAnswer> Read(HomeReader home)
     {
         var store = home.Store;
-        var known = store.Ledger.Places.Probes().ToDictionary(entry => entry.Probe.Id);
-        var standing = store.Ledger.Places.Stations().Where(station => !station.When.HasEnd)
+        var known = store.Ledger.SetUp.Probes().ToDictionary(entry => entry.Probe.Id);
+        var standing = store.Ledger.SetUp.Stations().Where(station => !station.When.HasEnd)
             .ToDictionary(station => station.Probe, station => station.Spot);
         var latest = store.Journal.Latest(home.Now).ToDictionary(reading => reading.Probe);
         var refused = store.Journal.RefusalCounts().Where(count => count.Probe is not null).ToLookup(count => count.Probe!.Value);

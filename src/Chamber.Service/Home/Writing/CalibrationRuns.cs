@@ -50,7 +50,7 @@ internal sealed class CalibrationRuns(ChamberStore store, DateTimeZone zone, Led
     /// <summary>A probe that has spoken or was set up.</summary>
     public ProbeId Known(string name)
     {
-        var all = store.Journal.Probes().Concat(store.Ledger.Places.Probes().Select(entry => entry.Probe.Id)).Distinct().ToList();
+        var all = store.Journal.Probes().Concat(store.Ledger.SetUp.Probes().Select(entry => entry.Probe.Id)).Distinct().ToList();
         return all.Where(known => known.Text == name).Select(known => (ProbeId?)known).FirstOrDefault()
             ?? throw (all.Count == 0 ? BadInputException.Unknown("No probe has spoken yet.")
                 : BadInputException.NoSuch("probe", name, [.. all.Select(known => known.Text).Order(StringComparer.Ordinal)]));
@@ -106,13 +106,13 @@ internal sealed class CalibrationRuns(ChamberStore store, DateTimeZone zone, Led
     {
         var last = new HomeCalibrations(store).Of(probe).LastOrDefault()
             ?? throw BadInputException.Contradicts($"{probe} is not calibrated yet.");
-        (writing ?? store.Ledger).Places.Remove(last);
+        (writing ?? store.Ledger).SetUp.Remove(last);
         return last;
     }
 
     private IReadOnlyList<HourlyMean> Hours(ProbeId probe, Interval when, Func<TemperatureSample, TemperatureSample> correct)
     {
-        var gap = store.Ledger.Places.Probe(probe)?.Probe.MaxGap ?? Probe.DefaultMaxGap;
+        var gap = store.Ledger.SetUp.Probe(probe)?.Probe.MaxGap ?? Probe.DefaultMaxGap;
         return HourlyMeans.Of(TemperatureTrace.Of(store.Journal.ReadTemperatures(probe, when).Select(correct), gap), zone);
     }
 
@@ -133,7 +133,7 @@ internal sealed class CalibrationRuns(ChamberStore store, DateTimeZone zone, Led
             throw BadInputException.Contradicts(fault);
         }
 
-        (writing ?? store.Ledger).Places.Save(kept);
+        (writing ?? store.Ledger).SetUp.Save(kept);
         return kept;
     }
 }

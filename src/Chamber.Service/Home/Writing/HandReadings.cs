@@ -18,12 +18,12 @@ internal sealed class HandReadings(HomeReader home, Instant now)
         var reading = Judge(probe, at, read);
         if (isNew)
         {
-            home.Writing(now).Places.Save(new ProbeEntry(new(probe, read.Measures ?? Measurand.Air, HandReadGap), HandRead: true));
+            home.Writing(now).SetUp.Save(new ProbeEntry(new(probe, read.Measures ?? Measurand.Air, HandReadGap), HandRead: true));
         }
 
         if (spot is { } place && !Stands(probe))
         {
-            home.Writing(now).Places.Put(probe, place, FirstRead(probe, at));
+            home.Writing(now).SetUp.Put(probe, place, FirstRead(probe, at));
         }
 
         var result = home.Store.Journal.Append([reading], []);
@@ -35,7 +35,7 @@ internal sealed class HandReadings(HomeReader home, Instant now)
 
     private (ProbeId Probe, SpotId? Spot, bool IsNew) ProbeOf(string name)
     {
-        var places = home.Store.Ledger.Places;
+        var places = home.Store.Ledger.SetUp;
         var place = places.Spots().FirstOrDefault(found => string.Equals(found.Id.Text, name, StringComparison.OrdinalIgnoreCase));
         if (Core.Identifier.IsValid(name) && places.Probe(new(name)) is { } known)
         {
@@ -95,7 +95,7 @@ internal sealed class HandReadings(HomeReader home, Instant now)
             Hint = "If it is right anyway, add --sure." }
         : BadInputException.In("temperature", $"{first.Raw} is not a value that a thermometer in a home shows: look again.");
 
-    private bool Stands(ProbeId probe) => home.Store.Ledger.Places.Stations().Any(station => station.Probe == probe);
+    private bool Stands(ProbeId probe) => home.Store.Ledger.SetUp.Stations().Any(station => station.Probe == probe);
 
     private Instant FirstRead(ProbeId probe, Instant at) =>
         home.Store.Journal.ReadTemperatures(probe, new(null, null)).Select(sample => sample.At).Append(at).Min();

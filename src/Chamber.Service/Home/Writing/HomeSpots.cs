@@ -11,7 +11,7 @@ namespace Chamber.Service.Home.Writing;
 /// written.</remarks>
 internal sealed class HomeSpots(HomeReader home, Instant now)
 {
-    private PlaceLedger Ledger => home.Writing(now).Places;
+    private SetUpLedger Ledger => home.Writing(now).SetUp;
 
     /// <summary>Adds a spot, or changes the one with this name.</summary>
     public Spot Save(SpotId id, SpotRequest asked)

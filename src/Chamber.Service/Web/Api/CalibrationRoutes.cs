@@ -31,7 +31,7 @@ internal static class CalibrationRoutes
     }
 
     private static List<CalibrationAnswer> All(ChamberStore store, ProbeId? probe) =>
-        [.. store.Ledger.Places.Calibrations().Where(calibration => probe is null || calibration.Probe == probe)
+        [.. store.Ledger.SetUp.Calibrations().Where(calibration => probe is null || calibration.Probe == probe)
             .Select(CalibrationAnswer.Of)];
 
     private static Ok<CalibrationAnswer> Try(PageHome page, string name, TrialRequest asked)

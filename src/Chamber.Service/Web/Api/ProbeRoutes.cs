@@ -54,7 +54,7 @@ internal static class ProbeRoutes
     {
         var probe = One(page, name).Probe;
         var when = SpotRoutes.Span(page, from, to, Duration.FromDays(1));
-        var gap = page.Store.Ledger.Places.Probe(probe)?.Probe.MaxGap ?? Probe.DefaultMaxGap;
+        var gap = page.Store.Ledger.SetUp.Probe(probe)?.Probe.MaxGap ?? Probe.DefaultMaxGap;
         return TemperatureSeries.Of(ThinnedTrace.Of(page.Store.Journal.ReadTemperatures(probe, when), gap, when,
             TemperatureSeries.Parts(SpotRoutes.Points(points))), when);
     }
@@ -76,7 +76,7 @@ internal static class ProbeRoutes
     private static StationAnswer Lift(PageHome page, string name, string? at)
     {
         var id = Id(name);
-        var stood = page.Store.Ledger.Places.Stations().LastOrDefault(station => station.Probe == id && !station.When.HasEnd)
+        var stood = page.Store.Ledger.SetUp.Stations().LastOrDefault(station => station.Probe == id && !station.When.HasEnd)
             ?? throw BadInputException.Contradicts($"Probe \"{name}\" stands nowhere.");
         var until = page.Write((home, now) => new HomeSpots(home, now).Lift(id, new(at)));
         return new(id, stood.Spot, stood.When.Start, until);

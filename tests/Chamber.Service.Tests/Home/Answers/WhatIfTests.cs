@@ -25,9 +25,9 @@ public sealed class WhatIfTests : IDisposable
         foreach (var (name, celsius) in new[] { ("mat", 20.0), ("mat-turned-down", 18.0), ("shelf", 15.0) })
         {
             var (spot, probe, begin) = (new SpotId(name), new ProbeId($"p-{name}"), Now - Duration.FromDays(14));
-            store.Ledger.Places.Save(new Spot(spot, SpotKind.HeatMat, LightLevel.Dim, 4));
-            store.Ledger.Places.Save(new ProbeEntry(new(probe, Measurand.Media, Duration.FromHours(2))));
-            store.Ledger.Places.Put(probe, spot, begin);
+            store.Ledger.SetUp.Save(new Spot(spot, SpotKind.HeatMat, LightLevel.Dim, 4));
+            store.Ledger.SetUp.Save(new ProbeEntry(new(probe, Measurand.Media, Duration.FromHours(2))));
+            store.Ledger.SetUp.Put(probe, spot, begin);
             store.Journal.Append(
                 [.. Enumerable.Range(0, 14 * 24).Select(hour => begin + Duration.FromHours(hour)).Select(at =>
                     new Reading(probe, at, at, Temperature.FromCelsius(celsius), null, null, null, ClockSource.Payload))], []);

@@ -20,7 +20,7 @@ public sealed class HomeTodayTests : IDisposable
     public HomeTodayTests()
     {
         store = ChamberStore.Open(folder.File("chamber.db"));
-        store.Ledger.Places.Save(new Spot(new("cupboard"), SpotKind.BoilerCupboard, LightLevel.Dark, 9));
+        store.Ledger.SetUp.Save(new Spot(new("cupboard"), SpotKind.BoilerCupboard, LightLevel.Dark, 9));
         Sow("T1", "tomato", 12, SowingMethod.CoveredMix, 5);
         Sow("C1", "broccoli", 8, SowingMethod.DampTowel, 4);
     }
@@ -86,8 +86,8 @@ public sealed class HomeTodayTests : IDisposable
     [Fact]
     public void What_a_probe_is_to_be_looked_at_for_says_where_it_stands()
     {
-        store.Ledger.Places.Save(new ProbeEntry(new(new("p1"), Core.Climate.Measurand.Media, Duration.FromHours(1))));
-        store.Ledger.Places.Put(new("p1"), new("cupboard"), Now - Duration.FromDays(1));
+        store.Ledger.SetUp.Save(new ProbeEntry(new(new("p1"), Core.Climate.Measurand.Media, Duration.FromHours(1))));
+        store.Ledger.SetUp.Put(new("p1"), new("cupboard"), Now - Duration.FromDays(1));
         Alert(AlertKind.WeakBattery, SubjectKind.Probe, "p1", Severity.Note);
         Assert.Equal(new SpotId("cupboard"), Read().Now.Single(item => item.Alert is not null).Spot);
     }

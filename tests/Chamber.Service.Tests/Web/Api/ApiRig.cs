@@ -136,10 +136,10 @@ internal sealed class ApiRig : IAsyncDisposable
         using var store = ChamberStore.Open(Path.Combine(Data, "chamber.db"));
         var now = Instant.FromUnixTimeSeconds(TimeProvider.System.GetUtcNow().ToUnixTimeSeconds());
         var (probe, shelf) = (new ProbeId("p1"), new SpotId("shelf"));
-        store.Ledger.Places.Save(new Spot(shelf, SpotKind.Shelf, LightLevel.Dim, 4));
-        store.Ledger.Places.Save(new Spot(new("sill"), SpotKind.Sill, LightLevel.Bright, 4));
-        store.Ledger.Places.Save(new ProbeEntry(new(probe, Measurand.Media, Probe.DefaultMaxGap)));
-        store.Ledger.Places.Put(probe, shelf, now - Duration.FromDays(9));
+        store.Ledger.SetUp.Save(new Spot(shelf, SpotKind.Shelf, LightLevel.Dim, 4));
+        store.Ledger.SetUp.Save(new Spot(new("sill"), SpotKind.Sill, LightLevel.Bright, 4));
+        store.Ledger.SetUp.Save(new ProbeEntry(new(probe, Measurand.Media, Probe.DefaultMaxGap)));
+        store.Ledger.SetUp.Put(probe, shelf, now - Duration.FromDays(9));
         store.Journal.Append(
             [.. Enumerable.Range(0, 8 * 24 * 4).Select(quarter => Warm(probe, now - Duration.FromMinutes(15 * quarter), quarter))], []);
         store.Ledger.Seeds.Save(new Lot(new("tomato-24"), new("tomato"), null, SeedOrigin.Bought, 2024, LotYearKind.PackedFor, 60,

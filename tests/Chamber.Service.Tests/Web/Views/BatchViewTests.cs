@@ -20,7 +20,7 @@ public sealed class BatchViewTests : IDisposable
     public BatchViewTests()
     {
         store = ChamberStore.Open(folder.File("chamber.db"));
-        store.Ledger.Places.Save(new Spot(new("cupboard"), SpotKind.Cupboard, LightLevel.Dark, 9));
+        store.Ledger.SetUp.Save(new Spot(new("cupboard"), SpotKind.Cupboard, LightLevel.Dark, 9));
     }
 
     public void Dispose()

@@ -8,7 +8,7 @@ using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
 
-namespace Chamber.Service.Commands.Places;
+namespace Chamber.Service.Commands.Spots;
 
 /// <summary>Which spot is best for a crop, which crop for a spot, or how all spots are now.</summary>
 internal static class SpotsVerb

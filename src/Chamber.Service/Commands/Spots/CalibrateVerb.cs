@@ -6,7 +6,7 @@ using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home.Answers;
 using Chamber.Service.Home.Writing;
 
-namespace Chamber.Service.Commands.Places;
+namespace Chamber.Service.Commands.Spots;
 
 /// <summary>Finds out by how much a probe is wrong, and writes it down with its date.</summary>
 internal static class CalibrateVerb
@@ -99,7 +99,7 @@ internal static class CalibrateVerb
             .Does(invocation =>
             {
                 var asked = invocation.Parse.GetValue(name);
-                var all = invocation.Store.Ledger.Places.Calibrations()
+                var all = invocation.Store.Ledger.SetUp.Calibrations()
                     .Where(calibration => asked is null || calibration.Probe.Text == asked).ToList();
                 invocation.Answer(all.ConvertAll(CalibrationAnswer.Of), screen => Show(screen, invocation, all));
             });

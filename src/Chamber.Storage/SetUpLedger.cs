@@ -11,17 +11,17 @@ using NodaTime;
 namespace Chamber.Storage;
 
 /// <summary>Probes, spots, and which probe was on which spot when.</summary>
-public sealed class PlaceLedger
+public sealed class SetUpLedger
 {
     private readonly Database database;
     private readonly Pen pen;
 
-    internal PlaceLedger(Database database, Pen pen) => (this.database, this.pen) = (database, pen);
+    internal SetUpLedger(Database database, Pen pen) => (this.database, this.pen) = (database, pen);
 
     /// <summary>Every spot, by name.</summary>
-    public IReadOnlyList<Spot> Spots() => database.Read(connection => PlaceRows.Spots(connection, database.LeftOut));
+    public IReadOnlyList<Spot> Spots() => database.Read(connection => SetUpRows.Spots(connection, database.LeftOut));
 
-    public Spot? Spot(SpotId id) => database.Read(connection => PlaceRows.Spot(connection, database.LeftOut, id));
+    public Spot? Spot(SpotId id) => database.Read(connection => SetUpRows.Spot(connection, database.LeftOut, id));
 
     /// <summary>Adds a spot, or changes the one of this name.</summary>
     public void Save(Spot spot)
@@ -49,9 +49,9 @@ public sealed class PlaceLedger
     }
 
     /// <summary>Every probe that was set up, by name. <see cref="Journal.Probes"/> also knows those that only spoke.</summary>
-    public IReadOnlyList<ProbeEntry> Probes() => database.Read(connection => PlaceRows.Probes(connection, database.LeftOut));
+    public IReadOnlyList<ProbeEntry> Probes() => database.Read(connection => SetUpRows.Probes(connection, database.LeftOut));
 
-    public ProbeEntry? Probe(ProbeId id) => database.Read(connection => PlaceRows.Probe(connection, database.LeftOut, id));
+    public ProbeEntry? Probe(ProbeId id) => database.Read(connection => SetUpRows.Probe(connection, database.LeftOut, id));
 
     /// <summary>Sets up a probe, or changes the one of this name.</summary>
     public void Save(ProbeEntry entry)
@@ -70,7 +70,7 @@ public sealed class PlaceLedger
     }
 
     /// <summary>Every stay of a probe on a spot, in order of time.</summary>
-    public IReadOnlyList<Station> Stations() => database.Read(connection => PlaceRows.Stations(connection, database.LeftOut));
+    public IReadOnlyList<Station> Stations() => database.Read(connection => SetUpRows.Stations(connection, database.LeftOut));
 
     /// <summary>
     /// Puts a probe on a spot from a time on. Where it stood before ends then. At a time before it stood anywhere it is there until
@@ -93,7 +93,7 @@ public sealed class PlaceLedger
     }
 
     /// <summary>Every calibration, in order of time.</summary>
-    public IReadOnlyList<Calibration> Calibrations() => database.Read(connection => PlaceRows.Calibrations(connection, database.LeftOut));
+    public IReadOnlyList<Calibration> Calibrations() => database.Read(connection => SetUpRows.Calibrations(connection, database.LeftOut));
 
     /// <summary>Writes down a calibration; one of the same time replaces it.</summary>
     public void Save(Calibration calibration)
@@ -113,7 +113,7 @@ public sealed class PlaceLedger
     }
 
     /// <summary>Readings that are not to be used, in order of time.</summary>
-    public IReadOnlyList<SetAside> SetAside() => database.Read(PlaceRows.SetAside);
+    public IReadOnlyList<SetAside> SetAside() => database.Read(SetUpRows.SetAside);
 
     // One that only spoke until now is set up with the first thing that is written down of it.
     private IReadOnlyList<DatedFact> SetUpOf(ProbeId probe) =>

@@ -2,7 +2,7 @@ using Chamber.Core.Climate;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home.Answers;
 
-namespace Chamber.Service.Commands.Places;
+namespace Chamber.Service.Commands.Spots;
 
 /// <summary>Every probe: what it said last and where it is; those heard but not placed; what was refused.</summary>
 internal static class ProbesVerb

@@ -9,7 +9,7 @@ using NodaTime;
 namespace Chamber.Storage.Records;
 
 /// <summary>Between probes, spots, stays and calibrations and the tables they are kept in.</summary>
-internal static class PlaceRows
+internal static class SetUpRows
 {
     /// <summary>More, ms, is beyond every bound; a duration of it can still be made.</summary>
     private const long GapReadMax = long.MaxValue / 1_000_000;

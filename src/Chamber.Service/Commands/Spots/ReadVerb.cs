@@ -3,7 +3,7 @@ using Chamber.Core.Climate;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home.Writing;
 
-namespace Chamber.Service.Commands.Places;
+namespace Chamber.Service.Commands.Spots;
 
 /// <summary>Records what you read off a thermometer.</summary>
 internal static class ReadVerb
@@ -42,7 +42,7 @@ internal static class ReadVerb
     {
         screen.Headline($"{screen.Show(read.Temperature!.Value)} on {read.Spot?.Text ?? read.Probe.Text} at {invocation.Show(read.At)} "
             + $"{(read.IsNew ? "is recorded." : "was recorded already.")}");
-        if (!invocation.Store.Ledger.Places.Stations().Any(station => station.Probe == read.Probe))
+        if (!invocation.Store.Ledger.SetUp.Stations().Any(station => station.Probe == read.Probe))
         {
             screen.Say($"There is no spot {read.Probe} yet. Add it and read again: chamber spot add {read.Probe} --kind shelf --light dim  "
                 + $" or say where the thermometer hangs: chamber probe move {read.Probe} SPOT");

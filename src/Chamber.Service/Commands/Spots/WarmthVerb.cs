@@ -7,7 +7,7 @@ using Chamber.Service.Home.Answers;
 using Chamber.Service.Import;
 using NodaTime;
 
-namespace Chamber.Service.Commands.Places;
+namespace Chamber.Service.Commands.Spots;
 
 /// <summary>Warm-hours of a crop: along a recorded temperature, on a spot, or of a batch since its sowing.</summary>
 internal static class WarmthVerb

@@ -5,7 +5,7 @@ using Chamber.Service.Home;
 using Chamber.Service.Import;
 using Spectre.Console;
 
-namespace Chamber.Service.Commands.Places;
+namespace Chamber.Service.Commands.Spots;
 
 /// <summary>Takes in a logger's CSV file. Doing it again adds nothing.</summary>
 internal static class ImportVerb

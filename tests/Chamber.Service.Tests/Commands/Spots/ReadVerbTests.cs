@@ -1,4 +1,4 @@
-namespace Chamber.Service.Tests.Commands.Places;
+namespace Chamber.Service.Tests.Commands.Spots;
 
 public class ReadVerbTests
 {

@@ -4,7 +4,7 @@ using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home.Writing;
 using NodaTime;
 
-namespace Chamber.Service.Commands.Places;
+namespace Chamber.Service.Commands.Spots;
 
 /// <summary>Which probe was tried, when, and from when on the result counts.</summary>
 internal sealed class CalibrationOptions

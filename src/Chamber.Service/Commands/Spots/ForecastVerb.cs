@@ -9,7 +9,7 @@ using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
 using Chamber.Service.Import;
 
-namespace Chamber.Service.Commands.Places;
+namespace Chamber.Service.Commands.Spots;
 
 /// <summary>When a crop would be up and how many: at a steady temperature, along a recorded or planned one, or on a spot.</summary>
 internal static class ForecastVerb

@@ -6,7 +6,7 @@ using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home;
 using NodaTime;
 
-namespace Chamber.Service.Commands.Places;
+namespace Chamber.Service.Commands.Spots;
 
 /// <summary>Adds probes, and moves them from spot to spot.</summary>
 internal static class ProbeVerb

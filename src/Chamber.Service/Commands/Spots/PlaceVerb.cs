@@ -5,7 +5,7 @@ using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
 
-namespace Chamber.Service.Commands.Places;
+namespace Chamber.Service.Commands.Spots;
 
 /// <summary>Which batch, or which crop to be sown, goes on which spot.</summary>
 internal static class PlaceVerb

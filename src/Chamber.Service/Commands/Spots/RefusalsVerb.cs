@@ -4,7 +4,7 @@ using Chamber.Core.Climate;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home.Answers;
 
-namespace Chamber.Service.Commands.Places;
+namespace Chamber.Service.Commands.Spots;
 
 /// <summary>What came in and was not used, whoever sent it; also what could not be told to be of any probe.</summary>
 internal static class RefusalsVerb

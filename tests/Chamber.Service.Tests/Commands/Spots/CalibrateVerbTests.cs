@@ -2,7 +2,7 @@ using Chamber.Core.Climate;
 using Chamber.Storage;
 using NodaTime;
 
-namespace Chamber.Service.Tests.Commands.Places;
+namespace Chamber.Service.Tests.Commands.Spots;
 
 /// <summary>Offsets by hand from invented readings; 75.4 % over salt at 20 °C has its source in SaltAndMoistureTests.</summary>
 public sealed class CalibrateVerbTests : IDisposable
@@ -77,8 +77,8 @@ public sealed class CalibrateVerbTests : IDisposable
         Assert.Contains("runs from 812 (dry) to 350 (soaked)", (await home.Run("calibrate", "saturated", "soil", "--raw", "350")).Out,
             StringComparison.Ordinal);
         using var store = ChamberStore.Open(home.File("chamber.db"));
-        Assert.Equal((-0.4, 812.0, 350.0), (Math.Round(store.Ledger.Places.Calibrations()[^1].Offset.Kelvins, 6),
-            store.Ledger.Places.Calibrations()[^1].DryRaw, store.Ledger.Places.Calibrations()[^1].SaturatedRaw));
+        Assert.Equal((-0.4, 812.0, 350.0), (Math.Round(store.Ledger.SetUp.Calibrations()[^1].Offset.Kelvins, 6),
+            store.Ledger.SetUp.Calibrations()[^1].DryRaw, store.Ledger.SetUp.Calibrations()[^1].SaturatedRaw));
     }
 
     [Fact]

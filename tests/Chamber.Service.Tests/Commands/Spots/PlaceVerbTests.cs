@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace Chamber.Service.Tests.Commands.Places;
+namespace Chamber.Service.Tests.Commands.Spots;
 
 public class PlaceVerbTests
 {

@@ -4,7 +4,7 @@ using Chamber.Core.Spots;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home.Answers;
 
-namespace Chamber.Service.Commands.Places;
+namespace Chamber.Service.Commands.Spots;
 
 /// <summary>Sets up spots.</summary>
 internal static class SpotVerb
@@ -29,7 +29,7 @@ internal static class SpotVerb
             {
                 var parse = invocation.Parse;
                 var id = parse.GetValue(name);
-                var old = invocation.Store.Ledger.Places.Spot(id);
+                var old = invocation.Store.Ledger.SetUp.Spot(id);
                 var spot = invocation.Spots.Save(id, new(parse.GetValue(kind), parse.GetValue(light), parse.GetValue(room)));
                 invocation.Answer(SpotSaved.Of(spot), screen =>
                 {
