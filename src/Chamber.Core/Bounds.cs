@@ -105,9 +105,14 @@ public static class Bounds
 
     public static readonly Bound TrialRows = new("the rows of a file of trials", 1, 100_000, "", "add up counts of the same interval");
 
+    public static readonly Bound NotebookLines = new("the lines of a notebook", 1, 5_000, "", "split it by year");
+
     public static readonly Bound LinesSkipped = new("lines before the header", 0, 10_000, "", "open the file and count them");
 
     public static readonly Bound RefusalsShown = new("the refusals to show", 1, 10_000, "", "older ones are counted, and no longer kept");
+
+    public static readonly Bound EntriesShown =
+        new("the entries to show", 1, 100_000, "", "ask for the history of one thing, or take them all out: chamber export --all");
 
     public static readonly Bound ChartPoints = new("the points of a chart", 2, 10_000, "", "no screen has more");
 

@@ -107,7 +107,7 @@ public sealed class FactBook
         return (before, entries.Aggregate(before, (home, entry) => home.Apply(entry.Fact.At(entry.At))));
     }
 
-    // What was said earlier is other now, so all that followed is judged anew.
+    // What was said earlier is other now, so all that followed is judged again.
     private static (HomeState Before, HomeState After) Amended(SqliteConnection connection, List<FactEntry> entries)
     {
         var log = FactLog.Of(FactRows.Since(connection, 0));

@@ -9,7 +9,7 @@ namespace Chamber.Core.Facts;
 
 /// <summary>Readings of a probe that are not to be used: kept, and passed over by every answer.</summary>
 /// <param name="Probe">Which probe.</param>
-/// <param name="When">Which readings: from here, up to and without there.</param>
+/// <param name="When">Which readings: from its start until its end, the end left out.</param>
 /// <param name="Why">Why, or null.</param>
 public sealed record SetAside(ProbeId Probe, Interval When, string? Why = null);
 

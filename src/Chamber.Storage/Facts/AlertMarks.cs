@@ -7,11 +7,11 @@ namespace Chamber.Storage.Facts;
 /// <summary>What people did about alerts, beside what the watch says of them.</summary>
 internal static class AlertMarks
 {
-    /// <summary>Notes what is new. Where something was taken back, the alerts concerned are marked anew from what still holds.</summary>
+    /// <summary>Notes what is new. Where something was taken back, the alerts concerned are marked again from what still holds.</summary>
     public static void Write(SqliteConnection connection, IReadOnlyList<AlertMark> before, IReadOnlyList<AlertMark> after)
     {
-        var anew = before.Except(after).Select(mark => (mark.Condition, mark.About)).ToHashSet();
-        foreach (var (condition, about) in anew)
+        var again = before.Except(after).Select(mark => (mark.Condition, mark.About)).ToHashSet();
+        foreach (var (condition, about) in again)
         {
             connection.Execute(
                 "UPDATE alert SET seen_at = NULL, seen_by = NULL, muted_until = NULL WHERE kind = ?1 AND subject_kind = ?2 AND subject = ?3",
@@ -19,7 +19,7 @@ internal static class AlertMarks
         }
 
         var known = before.ToHashSet();
-        foreach (var mark in after.Where(mark => anew.Contains((mark.Condition, mark.About)) || !known.Contains(mark)))
+        foreach (var mark in after.Where(mark => again.Contains((mark.Condition, mark.About)) || !known.Contains(mark)))
         {
             Mark(connection, mark);
         }

@@ -10,13 +10,13 @@ namespace Chamber.Core.Facts.Lots;
 /// <param name="Crop">What it is.</param>
 /// <param name="Seeds">How many seeds there were at that moment; what is sown or tested from then on is taken off.</param>
 /// <param name="Variety">The variety as the packet says it.</param>
-/// <param name="Origin">Bought or saved; bought unless told.</param>
+/// <param name="Origin">Bought or saved; a new lot is bought where this is left out.</param>
 /// <param name="Year">The year on the packet or of the harvest.</param>
-/// <param name="YearKind">Which year that is; packed for unless told.</param>
+/// <param name="YearKind">Which year that is; of a new lot the year it was packed for.</param>
 /// <param name="Price">What it cost, in the home's own money; 0 for a gift.</param>
 /// <param name="Bought">How many seeds the price paid for, where that differs from the last count.</param>
-/// <param name="Storage">Where it is kept; a room unless told.</param>
-/// <param name="Treated">Whether the seed is treated with a pesticide; not, unless told.</param>
+/// <param name="Storage">Where it is kept; a new lot in a room.</param>
+/// <param name="Treated">Whether the seed is treated with a pesticide; a new lot is not.</param>
 /// <param name="Parent">The lot whose plants bore this seed.</param>
 /// <param name="StatedShare">The germination stated on the packet, 0 to 1.</param>
 /// <param name="Note">What else is known.</param>
@@ -46,7 +46,7 @@ public sealed record LotNoted(
     /// <summary>What makes a lot of what was known of it before.</summary>
     /// <param name="before">As it was; null for a new one.</param>
     /// <param name="after">As it is.</param>
-    /// <param name="now">When it is so, unless the seeds were counted anew: then when they were counted.</param>
+    /// <param name="now">When it is so, unless the seeds were counted again: then when they were counted.</param>
     public static DatedFact Between(Lot? before, Lot after, Instant now)
     {
         ArgumentNullException.ThrowIfNull(after);

@@ -32,7 +32,14 @@ internal sealed class HomeMerge(HomeState ours, HomeState theirs)
     ];
 
     /// <summary>Theirs is called otherwise here.</summary>
-    public void Call(FactSubject subject, string name) => called[subject] = name;
+    /// <exception cref="BadInputException">It was given a name already.</exception>
+    public void Call(FactSubject subject, string name)
+    {
+        if (!called.TryAdd(subject, name))
+        {
+            throw new BadInputException($"{Choice.Word(subject.Kind)}:{subject} is given two names: give it one.");
+        }
+    }
 
     /// <summary>A spot or probe of theirs is the one of that name here.</summary>
     /// <exception cref="BadInputException">A batch or lot cannot be two.</exception>

@@ -15,7 +15,7 @@ internal static class HistoryRoutes
     {
         reads = reads.MapGroup("/history").WithTags("History");
         reads.MapGet("", (PageHome page, int? last) => All(page, last)).WithName("History")
-            .WithSummary("The last entries that were written down, 100 unless told, in order.")
+            .WithSummary("The newest entries, oldest first: as many as last says, or 100.")
             .ProducesProblem(StatusCodes.Status400BadRequest);
         reads.MapGet("/{number:long}", (PageHome page, long number) => Of(page).Entry(number)).WithName("Entry")
             .WithSummary("One entry with all that it holds.").ProducesProblem(StatusCodes.Status404NotFound);
@@ -48,7 +48,7 @@ internal static class HistoryRoutes
     }
 
     private static IReadOnlyList<HistoryLine> All(PageHome page, int? last) =>
-        [.. Of(page).Of(null).TakeLast(BadInputException.In("last", () => Core.Bounds.RefusalsShown.Require(last ?? LinesUsual)))];
+        [.. Of(page).Of(null).TakeLast(BadInputException.In("last", () => Core.Bounds.EntriesShown.Require(last ?? LinesUsual)))];
 
     private static FactSubject About(string kind, string name) =>
         new(BadInputException.In("kind", () => Choice.Parse<FactSubjectKind>(kind)), name);
@@ -59,8 +59,8 @@ internal static class HistoryRoutes
 }
 
 /// <summary>What an entry should have been.</summary>
-/// <param name="Changes">What is other, by the names in its body; null where something is not known after all.</param>
-/// <param name="At">When it was true; as it was written unless told.</param>
+/// <param name="Changes">What was wrong with its right value, by the names in its body; null where something is not known after all.</param>
+/// <param name="At">When it was true; null for as it was written down.</param>
 internal sealed record CorrectionRequest(Dictionary<string, JsonNode?>? Changes = null, string? At = null);
 
 /// <summary>Another name.</summary>
@@ -68,7 +68,7 @@ internal sealed record CorrectionRequest(Dictionary<string, JsonNode?>? Changes 
 internal sealed record RenameRequest(string To);
 
 /// <summary>Readings that are not to be used.</summary>
-/// <param name="From">The first of them.</param>
-/// <param name="To">Up to and without there.</param>
+/// <param name="From">From when on.</param>
+/// <param name="To">Until when; a reading of that moment is used again.</param>
 /// <param name="Why">Why.</param>
 internal sealed record SetAsideRequest(string From, string To, string? Why = null);

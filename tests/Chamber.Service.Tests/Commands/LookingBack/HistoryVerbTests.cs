@@ -60,6 +60,8 @@ public sealed class HistoryVerbTests : IDisposable
         Assert.Contains("more up (13) than sown (12)", await rig.Refusal("correct", "3", "up=13"), StringComparison.Ordinal);
         Assert.Contains("Entry 3 rests on that", await rig.Refusal("correct", "2", "seeds=4"), StringComparison.Ordinal);
         Assert.Contains("This is no batch-looked", await rig.Refusal("correct", "3", "upp=4"), StringComparison.Ordinal);
+        Assert.Equal("chamber: \"up\" is given twice: give each part once.", await rig.Refusal("correct", "3", "up=4", "up=5"));
+        Assert.Equal("chamber: \"=4\" is not a correction: write NAME=VALUE, such as up=7.", await rig.Refusal("correct", "3", "=4"));
         Assert.Contains("There is no entry 99", await rig.Refusal("correct", "99", "up=4"), StringComparison.Ordinal);
     }
 
