@@ -110,6 +110,12 @@ public sealed class ChamberStore : IDisposable
         }
     }
 
+    /// <summary>The same file as it was known at a moment: from facts written and readings received by then. It can only be
+    /// read.</summary>
+    /// <param name="known">The moment; what is written or received later does not show.</param>
+    public ChamberStore AsOf(Instant known) =>
+        new(new Database(Path, database.Options with { ReadOnly = true }, new AsOfTables(Facts.Since(0), known).Lay));
+
     /// <summary>Copies everything to another file while it is in use, and reads the copy through before it gets its name.</summary>
     /// <exception cref="StoreException">There is no new backup; an older one of that name is as it was.</exception>
     public BackupReport BackUp(string target) => Backup.Write(database, System.IO.Path.GetFullPath(target));

@@ -60,6 +60,11 @@ internal static class TimeText
                 $"\"{text}\" is not a time: write 07:40, 2026-03-01, \"2026-03-01 07:40\" or 2026-03-01T07:40:00Z.");
     }
 
+    /// <summary>The same for a time of which something can be known: not in the future.</summary>
+    public static Instant Known(string text, DateTimeZone zone, Instant now) => Parse(text, zone, now) is var at && at <= now
+        ? at
+        : throw new FormatException($"{Show(at, zone, now)} is in the future: name a time that has passed.");
+
     /// <summary>A day: <c>Sat 28 Feb</c>; with the year when it isn't this year.</summary>
     public static string ShowDay(LocalDate day, LocalDate today) =>
         day.ToString(day.Year == today.Year ? "ddd d MMM" : "ddd d MMM uuuu", CultureInfo.InvariantCulture);

@@ -32,6 +32,13 @@ internal sealed class HomeContext(ChamberStore store, Settings settings, DataDir
 
     public Instant Now => Instant.FromDateTimeOffset(clock.GetUtcNow());
 
+    /// <summary>The home as it was known at a moment: from what was written down and received by then. Its crops.json and settings are
+    /// those of now.</summary>
+    /// <param name="known">The moment.</param>
+    /// <param name="then">What was in the file then; whoever asks disposes of it.</param>
+    public HomeContext AsOf(Instant known, out ChamberStore then) =>
+        new(then = store.AsOf(known), settings, data, new HeldClock(known));
+
     /// <summary>The home as it is now.</summary>
     /// <param name="scale">How sentences put temperatures; null for what the settings say.</param>
     /// <exception cref="BadInputException">The user's own crops cannot be used.</exception>

@@ -30,11 +30,17 @@ internal static class Snapshot
         Work = Work(connection, leftOut),
     });
 
-    /// <summary>Writes what is other than before. Rows that are left out stay, unless what they tell of is written anew.</summary>
+    /// <summary>Writes what is other than before. Rows that are left out stay, unless what they tell of is written again.</summary>
     public static void Write(SqliteConnection connection, LeftOut leftOut, HomeState before, HomeState after)
     {
         connection.Execute("PRAGMA defer_foreign_keys = ON");
         Names.Write(connection, before.Renamed, after.Renamed);
+        WriteTables(connection, leftOut, before, after);
+    }
+
+    /// <summary>The same where everything has its name already.</summary>
+    public static void WriteTables(SqliteConnection connection, LeftOut leftOut, HomeState before, HomeState after)
+    {
         foreach (var spot in after.Spots.Except(before.Spots))
         {
             SetUpRows.Write(connection, leftOut, spot);

@@ -13,16 +13,21 @@ internal sealed class Database : IDisposable
     private readonly ConcurrentBag<SqliteConnection> idleReaders = [];
     private readonly SqliteConnection writer;
     private readonly StoreOptions options;
+    private readonly Action<SqliteConnection>? prepare;
     private volatile bool disposed;
     private volatile StoreException? damage;
     private long commits;
     private long ledgerCommits;
 
-    public Database(string path, StoreOptions options)
+    /// <param name="path">The file.</param>
+    /// <param name="options">How it is opened.</param>
+    /// <param name="prepare">What is done to each connection before it is used.</param>
+    public Database(string path, StoreOptions options, Action<SqliteConnection>? prepare = null)
     {
         Path = path;
         this.options = options;
-        writer = Connections.Open(path, options, options.ReadOnly);
+        this.prepare = prepare;
+        writer = Open(options.ReadOnly);
     }
 
     public string Path { get; }
@@ -164,7 +169,22 @@ internal sealed class Database : IDisposable
     public SqliteConnection Rent()
     {
         ObjectDisposedException.ThrowIf(disposed, this);
-        return idleReaders.TryTake(out var reader) ? reader : Connections.Open(Path, options, readOnly: true);
+        return idleReaders.TryTake(out var reader) ? reader : Open(readOnly: true);
+    }
+
+    private SqliteConnection Open(bool readOnly)
+    {
+        var connection = Connections.Open(Path, options, readOnly);
+        try
+        {
+            prepare?.Invoke(connection);
+            return connection;
+        }
+        catch (SqliteException exception)
+        {
+            connection.Dispose();
+            throw Noted(StoreException.From(exception, Path));
+        }
     }
 
     public void Return(SqliteConnection reader)

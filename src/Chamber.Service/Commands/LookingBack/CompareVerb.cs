@@ -21,6 +21,7 @@ internal static class CompareVerb
             "Says whether one method, spot or lot did better than another, or whether it was chance.",
             "chamber compare --counts 11/14 7/15",
             "chamber compare --batches T3 T4 --json") { counts, batches }
+            .LooksBack()
             .Does(invocation =>
             {
                 var typed = invocation.Parse.GetValue(counts) ?? [];

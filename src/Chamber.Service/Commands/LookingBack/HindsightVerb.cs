@@ -10,6 +10,7 @@ internal static class HindsightVerb
     public static Verb Create() =>
         new Verb("hindsight", "Shows how well forecasts did: what was predicted at sowing against what was seen, for every batch.",
             "chamber hindsight", "chamber hindsight --json")
+            .LooksBack()
             .Does(invocation =>
             {
                 var batches = invocation.Home.At(invocation.Now).Hindsight.All();

@@ -15,10 +15,11 @@ internal static class HistoryVerb
         var what = new Argument<string?>("what") { Description = "batch, spot, lot or probe; or the number of an entry.",
             Arity = ArgumentArity.ZeroOrOne };
         var name = new Argument<string?>("name") { Description = "Which one.", Arity = ArgumentArity.ZeroOrOne };
-        var last = Typed.Option<int?>("--last", "N", "Only so many of the newest; 30 unless told, of one thing all.", text =>
-            ShareText.Count(text, Core.Bounds.RefusalsShown));
-        return new Verb("history", "What was written down, when and by whom; nothing of it is ever lost.", "chamber history",
+        var last = Typed.Option<int?>("--last", "N", "How many of the newest. Default: 30, or all of one thing.", text =>
+            ShareText.Count(text, Core.Bounds.EntriesShown));
+        return new Verb("history", "Shows what was written down, when and by whom. Nothing of it is ever lost.", "chamber history",
             "chamber history batch T3", "chamber history 28") { what, name, last }
+            .LooksBack()
             .Does(invocation =>
             {
                 var parse = invocation.Parse;

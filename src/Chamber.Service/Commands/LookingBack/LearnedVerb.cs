@@ -11,6 +11,7 @@ internal static class LearnedVerb
         new Verb("learned", "Shows what your batches have taught: how much faster or slower seed comes up here than in the tables.",
             "chamber learned",
             "chamber learned --json")
+            .LooksBack()
             .Does(invocation =>
             {
                 var knowledge = invocation.Home.At(invocation.Now).Forecasts.Knowledge;

@@ -23,6 +23,7 @@ internal static class ReplayVerb
         var file = new Option<string?>("--out") { HelpName = "FILE", Description = "Draw it into this file (.png or .svg)." };
         return new Verb("replay", "Shows what the forecast said on each day of a batch, from what was known then.",
             "chamber replay T3", "chamber replay T3 --out t3.svg --json") { batch, file }
+            .LooksBack()
             .Does(invocation =>
             {
                 var found = BatchesVerb.Require(invocation, invocation.Parse.GetValue(batch));

@@ -18,6 +18,7 @@ internal static class ReviewVerb
         return new Verb("review", "Answers \"was it the seed, the spot, the water, or me?\", with pictures and a page to keep.",
             "chamber review T3",
             "chamber review T3 --out review") { batch, folder }
+            .LooksBack()
             .Does(async invocation =>
             {
                 var found = BatchesVerb.Require(invocation, invocation.Parse.GetValue(batch));

@@ -23,6 +23,7 @@ internal static class SeasonVerb
             Description = "Draw forecast against seen into this file (.png or .svg)." };
         return new Verb("season", "Looks back on a season: spots, lots, methods, money, and what to do differently.",
             "chamber season --bought-price 2.50", "chamber season --year 2026 --plot season.png --json") { year, bought, other, plot }
+            .LooksBack()
             .Does(invocation =>
             {
                 var parse = invocation.Parse;

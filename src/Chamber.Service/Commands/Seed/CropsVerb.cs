@@ -17,6 +17,7 @@ internal static class CropsVerb
             Description = "One crop, by any of its names. Default: all of them." };
         return new Verb("crops", "Shows what each crop wants, or everything about one crop, with sources.", "chamber crops",
             "chamber crops tomato", "chamber crops \"sweet pepper\" --json") { name }
+            .LooksBack()
             .Does(invocation =>
             {
                 if (invocation.Parse.GetValue(name) is { } asked)

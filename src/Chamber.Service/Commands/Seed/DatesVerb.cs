@@ -31,6 +31,7 @@ internal static class DatesVerb
             "chamber dates tomato:12 basil:6 --last-frost 2027-05-10 --light-room 24",
             "chamber dates \"sweet pepper:6\" --last-frost 2027-05-20 --frost-chance 10% --spot boiler-top") { crops, frost,
                 chance, spot, room }
+            .LooksBack()
             .Does(invocation =>
             {
                 var parse = invocation.Parse;

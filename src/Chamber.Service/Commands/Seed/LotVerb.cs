@@ -61,6 +61,7 @@ internal static class LotVerb
     {
         var lot = new Argument<string>("lot") { Description = "Which lot." };
         return new Verb("show", "Shows what is known of one lot, and why.", "chamber lot show tomato-24") { lot }
+            .LooksBack()
             .Does(invocation =>
                 Answer(invocation, invocation.Home.At(invocation.Now).Seeds.Require(invocation.Parse.GetValue(lot)!).Lot.Id));
     }

@@ -12,6 +12,7 @@ internal static class LotsVerb
     {
         return new Verb("lots", "Lists your seed: how much is left, how good it is, and what to use first.", "chamber lots",
             "chamber lots --json")
+            .LooksBack()
             .Does(invocation =>
             {
                 var seeds = invocation.Home.At(invocation.Now).Seeds;

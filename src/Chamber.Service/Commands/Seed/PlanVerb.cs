@@ -18,7 +18,7 @@ internal static class PlanVerb
             "chamber plan --harvest 20 --yield 2.5 --germination 80% --seed-price 0.10 --watts 18 --heat-hours 336 --kwh-price 0.30 "
                 + "--bought-price 2.50");
         options.AddTo(verb);
-        return verb.Does(invocation =>
+        return verb.LooksBack().Does(invocation =>
         {
             var request = options.Read(invocation.Parse).ToRequest(invocation.Home, invocation.Now);
             var plan = Plan.Of(request);

@@ -16,6 +16,7 @@ internal static class BatchesVerb
         var all = new Option<bool>("--all") { Description = "Include those that have ended." };
         return new Verb("batches", "Lists the batches under way: what is up, and when the rest will be.", "chamber batches",
             "chamber batches --all --json") { all }
+            .LooksBack()
             .Does(invocation =>
             {
                 var batches = invocation.Store.Ledger.Batches.All(open: !invocation.Parse.GetValue(all));

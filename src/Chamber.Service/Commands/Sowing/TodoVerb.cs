@@ -14,6 +14,7 @@ internal static class TodoVerb
         var within = new Option<int>("--days") { HelpName = "N", Description = "How many days ahead.", DefaultValueFactory = _ => 14 };
         return new Verb("todo", "Lists what needs doing: look, move to the light, plant from the towel, prick out, harden off, plant out.",
             "chamber todo", "chamber todo --days 60 --json") { within }
+            .LooksBack()
             .Does(invocation =>
             {
                 var until = invocation.Now.InZone(invocation.Zone).Date.PlusDays(

@@ -24,7 +24,7 @@ internal static class ForecastVerb
             "chamber forecast --crop basil --spot boiler-top --seeds 20",
             "chamber forecast --crop tomato --trace shelf.csv --json");
         options.AddTo(verb);
-        return verb.Does(invocation =>
+        return verb.LooksBack().Does(invocation =>
         {
             var question = options.Question(invocation);
             var forecast = options.Answer(invocation, question, out var where);

@@ -22,6 +22,7 @@ internal static class PlaceVerb
             "Arranges batches on your spots so that all of them together lose the least.",
             "chamber place",
             "chamber place tomato:2 basil lettuce --new-only") { crops, fresh, insist }
+            .LooksBack()
             .Does(invocation =>
             {
                 var placing = HomePlacing.Solve(invocation.Home, invocation.Now, invocation.Parse.GetValue(crops) ?? [],

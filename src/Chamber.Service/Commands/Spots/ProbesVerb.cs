@@ -9,6 +9,7 @@ internal static class ProbesVerb
 {
     public static Verb Create() => new Verb("probes", "Lists your probes: last reading, spot, and what was refused.",
         "chamber probes", "chamber probes --json")
+        .LooksBack()
         .Does(invocation =>
         {
             var answers = ProbeList.Read(invocation.Home);

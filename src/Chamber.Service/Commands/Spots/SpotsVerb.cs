@@ -22,6 +22,7 @@ internal static class SpotsVerb
         var all = new Option<bool>("--all") { Description = "With --spot: every crop." };
         return new Verb("spots", "Shows which spot is best for a crop, which crops suit a spot, or how warm every spot is now.",
             "chamber spots --crop basil", "chamber spots --spot boiler-top", "chamber spots") { crop, spot, all }
+            .LooksBack()
             .Does(invocation =>
             {
                 var parse = invocation.Parse;

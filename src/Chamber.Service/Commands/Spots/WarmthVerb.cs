@@ -24,7 +24,7 @@ internal static class WarmthVerb
             "chamber warmth --batch T3",
             "chamber warmth --crop basil --spot boiler-top --since \"2026-03-01 08:00\" --json");
         options.AddTo(verb);
-        return verb.Does(invocation =>
+        return verb.LooksBack().Does(invocation =>
         {
             var asked = options.Read(invocation);
             var usual = HourOfDayProfile.From(asked.Trace, invocation.Zone);

@@ -27,6 +27,13 @@ internal static class CommonOptions
         CustomParser = result => ScaleOf(result.Tokens[0].Value),
     };
 
+    /// <summary>For verbs that answer from what was written down and measured.</summary>
+    public static Option<string?> AsOf { get; } = new("--as-of")
+    {
+        Description = "Answer from what was known then: written down and received by that time. Default: now.",
+        HelpName = "TIME",
+    };
+
     private static TemperatureScale? ScaleOf(string text) => TemperatureScales.TryParse(text, out var scale)
         ? scale
         : throw new BadInputException($"--units {text}: write C or F.");

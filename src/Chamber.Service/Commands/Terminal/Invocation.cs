@@ -19,6 +19,8 @@ internal sealed class Invocation : IDisposable
     private readonly Lazy<Settings> settings;
     private readonly Lazy<Screen> screen;
     private readonly Lazy<CropCatalog> catalog;
+    private readonly Lazy<Instant?> asOf;
+    private ChamberStore? present;
     private ChamberStore? store;
     private HomeContext? context;
 
@@ -27,7 +29,8 @@ internal sealed class Invocation : IDisposable
         Parse = parse;
         Cancel = cancel;
         data = new(() => DataDirectory.Choose(parse.GetValue(CommonOptions.Data), CommandContext.Variable));
-        clock = new(() => DemoClock.Find(Data, CommandContext.Clock) ?? CommandContext.Clock);
+        asOf = new(() => parse.GetValue(CommonOptions.AsOf) is { } typed ? AsOf(typed) : null);
+        clock = new(() => asOf.Value is { } known ? new HeldClock(known) : PresentClock());
         settings = new(() => SettingsFile.Load(Data, CommandContext.Variables));
         catalog = new(() => CropFile.Catalog(Data, File.Exists(Data.Database) ? Store : null));
         screen = new(() => Screen.On(CommandContext, Scale));
@@ -98,7 +101,7 @@ internal sealed class Invocation : IDisposable
     /// <summary>Whether a program asked (<c>--json</c>); then only its answer is written.</summary>
     public bool Json => Parse.GetValue(CommonOptions.Json);
 
-    /// <summary>The time of this home: the machine's, or that of a demo.</summary>
+    /// <summary>The time of this home: the machine's, or that of a demo; with <c>--as-of</c> it stands there.</summary>
     public TimeProvider Clock => clock.Value;
 
     public Instant Now => Instant.FromDateTimeOffset(Clock.GetUtcNow());
@@ -144,11 +147,30 @@ internal sealed class Invocation : IDisposable
         }
     }
 
-    public void Dispose() => store?.Dispose();
+    public void Dispose()
+    {
+        store?.Dispose();
+        present?.Dispose();
+    }
 
     private ChamberStore OpenStore()
     {
         Data.Make();
-        return ChamberStore.Open(Data.Database);
+        present = ChamberStore.Open(Data.Database);
+        return asOf.Value is { } known ? present.AsOf(known) : present;
+    }
+
+    private TimeProvider PresentClock() => DemoClock.Find(Data, CommandContext.Clock) ?? CommandContext.Clock;
+
+    private Instant AsOf(string typed)
+    {
+        try
+        {
+            return TimeText.Known(typed, Zone, Instant.FromDateTimeOffset(PresentClock().GetUtcNow()));
+        }
+        catch (FormatException problem)
+        {
+            throw new BadInputException($"--as-of: {problem.Message}", problem);
+        }
     }
 }

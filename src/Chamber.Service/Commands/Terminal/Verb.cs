@@ -14,6 +14,13 @@ internal sealed class Verb : Command
 
     public IReadOnlyList<string> Examples { get; }
 
+    /// <summary>It also answers from what was known at an earlier time.</summary>
+    public Verb LooksBack()
+    {
+        Add(CommonOptions.AsOf);
+        return this;
+    }
+
     /// <summary>What the verb does. Whatever it throws is turned into one line and an exit code in one place.</summary>
     public Verb Does(Action<Invocation> action)
     {

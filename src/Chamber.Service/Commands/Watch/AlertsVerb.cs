@@ -17,7 +17,7 @@ internal static class AlertsVerb
         var all = new Option<bool>("--all") { Description = "Include those closed in the last 30 days." };
         var verb = new Verb("alerts", "Shows what is wrong now, how bad it is, and what to do.", "chamber alerts",
             "chamber alerts --all --json", "chamber alerts seen 4") { all, Seen(), Mute() };
-        return verb.Does(invocation =>
+        return verb.LooksBack().Does(invocation =>
         {
             var style = new WordStyle(!invocation.Json && invocation.Screen.Scale == TemperatureScale.Fahrenheit, invocation.Zone);
             var alerts = new HomeAlerts(invocation.Home, style);

@@ -18,6 +18,7 @@ internal static class ApiModule
             options.ShouldInclude = description => description.RelativePath?.StartsWith("api/", StringComparison.Ordinal) == true;
             options.AddSchemaTransformer(ApiSchemas.Describe);
             options.AddOperationTransformer(ApiSchemas.Lower);
+            options.AddOperationTransformer(AsOfQuery.Describe);
             options.AddDocumentTransformer(ApiSchemas.Head);
         });
     }
@@ -35,7 +36,7 @@ internal static class ApiModule
         app.MapOpenApi("/openapi/{documentName}.json");
         app.MapGroup("/api").WithTags("Access").MapAccess();
         var api = app.MapGroup("/api").RequireAuthorization(AccessModule.Look).ProducesProblem(StatusCodes.Status401Unauthorized);
-        var reads = api.MapGroup(string.Empty);
+        var reads = api.MapGroup(string.Empty).LooksBack();
 
         // What the page shows under Set up only: guests have no business with it.
         var owned = api.MapGroup(string.Empty).RequireAuthorization(AccessModule.Change).ProducesProblem(StatusCodes.Status403Forbidden);

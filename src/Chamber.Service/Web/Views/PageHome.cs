@@ -11,33 +11,49 @@ using NodaTime;
 namespace Chamber.Service.Web.Views;
 
 /// <summary>What the pages show: the same answers that the command line gives, read afresh each time. One for each open page.</summary>
-internal sealed class PageHome(HomeContext home, HomeChanges changes)
+internal sealed class PageHome(HomeContext present, HomeChanges changes) : IDisposable
 {
-    public TemperatureScale Scale { get; private set; } = home.Settings.Units;
+    private HomeContext? past;
+    private ChamberStore? then;
 
-    /// <summary>Who writes here, and by which way: somebody at the page, unless told.</summary>
+    public TemperatureScale Scale { get; private set; } = present.Settings.Units;
+
+    /// <summary>Who writes here, and by which way: somebody at the page, until that is set.</summary>
     public Author Author { get; set; } = new("", WriteWay.Page);
 
-    public Settings Settings => home.Settings;
+    public Settings Settings => Asked.Settings;
 
-    public DataDirectory Data => home.Data;
+    public DataDirectory Data => Asked.Data;
 
-    public DateTimeZone Zone => home.Zone;
+    public DateTimeZone Zone => Asked.Zone;
 
     /// <summary>The time; what is read has its own moment (<see cref="HomeReader.Now"/>).</summary>
-    public Instant Now => home.Now;
+    public Instant Now => Asked.Now;
 
     public LocalDate Today => Now.InZone(Zone).Date;
 
-    public TimeProvider Clock => home.Clock;
+    public TimeProvider Clock => Asked.Clock;
 
     /// <summary>How alerts are worded.</summary>
     public WordStyle Style => new(Scale == TemperatureScale.Fahrenheit, Zone);
 
-    public ChamberStore Store => home.Store;
+    public ChamberStore Store => Asked.Store;
 
     /// <summary>The home as it is now.</summary>
-    public HomeReader Read() => home.Read(Scale);
+    public HomeReader Read() => Asked.Read(Scale);
+
+    /// <summary>From here on answers come from what was known then.</summary>
+    /// <param name="asOf">A time as a person writes it.</param>
+    /// <exception cref="BadInputException">It is no time, or it is in the future.</exception>
+    public void LookBack(string asOf)
+    {
+        then?.Dispose();
+        past = present.AsOf(BadInputException.In("asOf", () => TimeText.Known(asOf, Zone, present.Now)), out then);
+    }
+
+    public void Dispose() => then?.Dispose();
+
+    private HomeContext Asked => past ?? present;
 
     /// <summary>Writes something down and tells the watch.</summary>
     public T Write<T>(Func<HomeReader, Instant, T> write)
