@@ -1,5 +1,5 @@
 using Chamber.Core;
-using Chamber.Service.Home;
+using Chamber.Service.Home.Writing;
 using CsvHelper;
 
 namespace Chamber.Service.Import;

@@ -62,7 +62,7 @@ internal sealed class AsOfTables
     }
 
     // Readings know their probe by its number, which it keeps; one that had not spoken yet is there only if it was set up.
-    private void LayProbes(SqliteConnection connection)
+    private static void LayProbes(SqliteConnection connection)
     {
         Shadow(connection, "probe");
         connection.Execute(

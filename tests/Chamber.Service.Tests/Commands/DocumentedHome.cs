@@ -182,6 +182,7 @@ internal sealed class DocumentedHome : IAsyncDisposable
             FormattableString.Invariant($"{Today.AddHours(-500 + hour):yyyy-MM-ddTHH:mm:ssZ},{24 + (hour % 24 / 6.0):0.0}")));
         folder.Write("start/shelf.csv", trace);
         folder.Write("start/log.csv", trace);
+        folder.Write("start/sowings.csv", "batch,sown,crop,seeds,counted,up\nA1,2026-02-10,tomato,12,2026-02-16,4\n");
         var trials = "temperature,from,to,count\n"
             + string.Join('\n', new[] { (12, 16, 22), (16, 9, 13), (20, 6, 9), (24, 5, 7), (28, 4, 6), (32, 4, 7) }
             .Select(trial => FormattableString.Invariant(

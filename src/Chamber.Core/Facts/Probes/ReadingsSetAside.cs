@@ -5,7 +5,7 @@ namespace Chamber.Core.Facts.Probes;
 
 /// <summary>Readings of a probe are not to be used, from a moment on: they are kept, and every answer passes them over.</summary>
 /// <param name="Probe">Which probe.</param>
-/// <param name="Until">Until when; a reading of that moment is used again.</param>
+/// <param name="Until">Until when, not including that moment.</param>
 /// <param name="Why">Why, or null.</param>
 public sealed record ReadingsSetAside(ProbeId Probe, Instant Until, string? Why = null) : Fact
 {

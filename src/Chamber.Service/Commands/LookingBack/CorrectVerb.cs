@@ -12,8 +12,10 @@ internal static class CorrectVerb
     {
         var number = new Argument<long>("number") { Description = "Which entry; chamber history has the numbers." };
         var parts = new Argument<string[]>("parts") { HelpName = "NAME=VALUE",
-            Description = "What was wrong, with its right value; NAME= where it is not known after all.", Arity = ArgumentArity.ZeroOrMore };
-        var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When it really was. Default: as it was written down." };
+            Description = "What was wrong, with its right value; NAME= where it is not known after all.",
+            Arity = ArgumentArity.ZeroOrMore };
+        var when = new Option<string?>("--when") { HelpName = "TIME",
+            Description = "When it really was. Default: as it was written down." };
         return new Verb("correct", "Says what an entry should have been; all answers follow.", "chamber correct 28 up=4",
             "chamber correct 28 --when \"2027-02-17 19:00\"") { number, parts, when }
             .Does(invocation =>

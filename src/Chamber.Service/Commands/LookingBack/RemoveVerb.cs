@@ -1,7 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using Chamber.Service.Commands.Terminal;
-using Chamber.Service.Home;
+using Chamber.Service.Home.Writing;
 
 namespace Chamber.Service.Commands.LookingBack;
 
@@ -17,7 +17,8 @@ internal static class RemoveVerb
             .Does(invocation =>
             {
                 var (typed, named) = (invocation.Parse.GetValue(what)!, invocation.Parse.GetValue(name));
-                IReadOnlyList<HistoryLine> gone = named is null && long.TryParse(typed, NumberStyles.None, CultureInfo.InvariantCulture, out var number)
+                IReadOnlyList<HistoryLine> gone = named is null
+                    && long.TryParse(typed, NumberStyles.None, CultureInfo.InvariantCulture, out var number)
                     ? [invocation.History.Remove(number)]
                     : invocation.History.RemoveAll(RecordWords.Subject(typed, named)!.Value);
                 invocation.Answer(gone, screen => UndoVerb.Say(screen, gone));

@@ -2,7 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using Chamber.Core.Facts;
 using Chamber.Service.Commands.Terminal;
-using Chamber.Service.Home;
+using Chamber.Service.Home.Writing;
 using Chamber.Service.Import;
 
 namespace Chamber.Service.Commands.Sowing;

@@ -59,7 +59,7 @@ internal static class HistoryRoutes
 }
 
 /// <summary>What an entry should have been.</summary>
-/// <param name="Changes">What was wrong with its right value, by the names in its body; null where something is not known after all.</param>
+/// <param name="Changes">What was wrong with its right value, by the names in its body; null where it is not known after all.</param>
 /// <param name="At">When it was true; null for as it was written down.</param>
 internal sealed record CorrectionRequest(Dictionary<string, JsonNode?>? Changes = null, string? At = null);
 
@@ -69,6 +69,6 @@ internal sealed record RenameRequest(string To);
 
 /// <summary>Readings that are not to be used.</summary>
 /// <param name="From">From when on.</param>
-/// <param name="To">Until when; a reading of that moment is used again.</param>
+/// <param name="To">Until when, not including that moment.</param>
 /// <param name="Why">Why.</param>
 internal sealed record SetAsideRequest(string From, string To, string? Why = null);

@@ -6,7 +6,7 @@ using Chamber.Core.Facts;
 using Chamber.Core.Facts.Batches;
 using NodaTime;
 
-namespace Chamber.Service.Home;
+namespace Chamber.Service.Home.Writing;
 
 /// <summary>
 /// Makes facts of a notebook of past sowings and counts: all of it in one act, or nothing. What is written down already is passed over,

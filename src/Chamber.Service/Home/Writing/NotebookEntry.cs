@@ -1,4 +1,4 @@
-namespace Chamber.Service.Home;
+namespace Chamber.Service.Home.Writing;
 
 /// <summary>A line of a notebook of past sowings, as it was typed; null where a cell is empty or its column is not there.</summary>
 /// <param name="Line">Its number in the file.</param>
