@@ -50,6 +50,15 @@ public static partial class CautionBook
         AtTheSpot,
         "for every spot beside an aquarium");
 
+    public static Caution Refrigerator { get; } = new(
+        "refrigerator",
+        "In a refrigerator keep seed closed, labelled and away from food, and no treated seed at all.",
+        "Keep damp seed in a closed, labelled box or bag, on a shelf of its own, where nobody takes it for food. Keep treated seed, "
+        + "and anything that has gone mouldy, out of a refrigerator for food. Let no water run out of it, and keep it from freezing: "
+        + "not against the back wall.",
+        AtTheSpot,
+        "for every spot in a refrigerator");
+
     public static Caution Radiator { get; } = new(
         "radiator",
         "A radiator can scald: slats and a tray between, and nothing that burns on it.",

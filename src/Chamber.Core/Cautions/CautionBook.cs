@@ -10,7 +10,7 @@ public static partial class CautionBook
     /// (<see cref="PoisonCaution"/>).</summary>
     public static IReadOnlyList<Caution> All =>
     [
-        HeatMat, BoilerCupboard, ApplianceTop, Electronics, AquariumSide, Radiator, Sill, HighPlaces, HotPipes,
+        HeatMat, BoilerCupboard, ApplianceTop, Electronics, AquariumSide, Radiator, Sill, Refrigerator, HighPlaces, HotPipes,
         WaterAndMains, ExtensionLeads, Lamps, Scalds, Unattended, Gas, Fire, PowerCut, Batteries, IceBath,
         TreatedSeed, PoisonUnknown, PlantingSeed, HardSeed, NotCovered, DryingSeed, FreezingSeed, DustyMix, ChildrenAndPets, Mould,
     ];

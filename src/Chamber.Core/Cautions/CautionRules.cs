@@ -34,6 +34,7 @@ public static class CautionRules
         SpotKind.AquariumSide => [CautionBook.AquariumSide, CautionBook.WaterAndMains, CautionBook.ExtensionLeads, CautionBook.Unattended],
         SpotKind.Radiator => [CautionBook.Radiator, CautionBook.Scalds],
         SpotKind.Sill => [CautionBook.Sill],
+        SpotKind.Refrigerator => [CautionBook.Refrigerator],
         SpotKind.Shelf => [CautionBook.HighPlaces, CautionBook.Lamps, CautionBook.WaterAndMains, CautionBook.ExtensionLeads],
         _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "No such kind of spot."),
     };

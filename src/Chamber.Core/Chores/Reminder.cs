@@ -13,6 +13,12 @@ public enum ReminderKind
     HardenOff,
     PlantOut,
     CallTest,
+
+    /// <summary>Into the cold, for a chill that it needs and has not had.</summary>
+    Chill,
+
+    /// <summary>Out of the cold: it has had its chill.</summary>
+    EndChill,
     StopWaiting,
 }
 

@@ -1,6 +1,7 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
+using Chamber.Core.Needs;
 using Chamber.Core.Plans;
 using Chamber.Core.Spots;
 using NodaTime;
@@ -38,6 +39,9 @@ public sealed record BatchDay(
     /// <summary>How temperatures are put.</summary>
     public TemperatureScale Scale { get; init; }
 
+    /// <summary>How far its moist chill is; null for a crop that wants none.</summary>
+    public ChillState? Chill { get; init; }
+
     /// <summary>Whether its lot is treated, so that hands go to it in gloves.</summary>
     public bool IsTreated { get; init; }
 }
@@ -74,8 +78,35 @@ public static class Reminders
         }
     }
 
+    /// <summary>Into the cold, or out of it, where the crop needs a moist chill.</summary>
+    private static IEnumerable<Reminder> Chilling(BatchDay day)
+    {
+        if (day.Chill is not { } chill)
+        {
+            yield break;
+        }
+
+        if (chill is { IsNow: true })
+        {
+            var on = day.Today.PlusDays((int)Math.Ceiling(chill.DaysLeft));
+            yield return Make(day, ReminderKind.EndChill, on, 3,
+                $"Its {chill.Need.EnoughDays} days of moist chill are over: move it to its warm spot, and record the move.");
+        }
+        else if (chill.Need.IsNeeded && !chill.IsEnough && chill.Days < chill.Need.Days!.Value.Low)
+        {
+            yield return Make(day, ReminderKind.Chill, Date(day, day.Batch.SownAt), 7,
+                $"{day.Crop.CommonName} wants {chill.Need.EnoughDays} days of moist chill first, and has had {Math.Floor(chill.Days):0}: put "
+                + "it in the refrigerator as it is, damp and closed, and record the move.");
+        }
+    }
+
     private static IEnumerable<Reminder> BeforeUp(BatchDay day)
     {
+        foreach (var chilling in Chilling(day))
+        {
+            yield return chilling;
+        }
+
         if (day.Days.LookFirst is not null)
         {
             foreach (var look in LookFirst(day))

@@ -27,8 +27,14 @@ internal static class CatalogReader
         var sources = new SourceList(CsvTable.Embedded("sources.csv"));
         var fits = ShippedFits();
         var hazards = HazardReader.Read();
-        return CsvTable.Embedded("crops.csv").Rows.Select(row => Build(row, fits, sources) with { Hazards = [.. hazards[row.Text("id")]] })
-            .ToArray();
+        var needs = NeedReader.Read();
+        return CsvTable.Embedded("crops.csv").Rows.Select(row => With(row, Build(row, fits, sources))).ToArray();
+
+        Crop With(CsvRow row, Crop crop) => crop with
+        {
+            Hazards = [.. hazards[row.Text("id")]],
+            Needs = [.. needs[row.Text("id")], .. NeedReader.OfLight(crop.Light, sources.Expand(row.Text("src_sowing")))],
+        };
     }
 
     /// <summary>The row of a shipped crop.</summary>

@@ -109,6 +109,12 @@ public sealed record Crop(
     /// <summary>Parts of it that can hurt, each with its source. None is no proof that it is harmless.</summary>
     public IReadOnlyList<CropHazard> Hazards { get; init; } = [];
 
+    /// <summary>What its seed needs beside warmth and water, each with its source. None is no proof that it needs nothing.</summary>
+    public IReadOnlyList<CropNeed> Needs { get; init; } = [];
+
+    /// <summary>Its need of moist chill; null for a crop without one.</summary>
+    public CropNeed? Chill => Needs.FirstOrDefault(need => need.Kind == NeedKind.MoistChill);
+
     /// <summary>Whether it is a crop of the user's own of which nobody has said whether it is poisonous.</summary>
     public bool HazardUnknown { get; init; }
 

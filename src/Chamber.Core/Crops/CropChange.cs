@@ -78,6 +78,7 @@ public sealed record CropChange(CropId Id)
             Guide = basis?.Guide is { } guide && basis.Id != Id ? guide with { Aliases = [] } : basis?.Guide,
             Conflict = basis?.Conflict,
             OwnShare = BestShare ?? basis?.OwnShare,
+            Needs = basis?.Needs ?? [],
             Hazards = CropHazard.With(basis, Id, Poisonous),
             HazardUnknown = Poisonous is null && (basis?.Id != Id || basis.HazardUnknown),
         };

@@ -1,6 +1,7 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
+using Chamber.Core.Needs;
 using Chamber.Core.Seeds;
 using Chamber.Core.Statistics;
 
@@ -94,6 +95,9 @@ public sealed record BatchCase
 
     /// <summary>Whether a light-needing seed stood dark.</summary>
     public bool WrongLight { get; init; }
+
+    /// <summary>How far its moist chill is; null for a crop that wants none.</summary>
+    public ChillState? Chill { get; init; }
 
     /// <summary>Whether somebody, or a probe, noted mould, standing water or drying out.</summary>
     public WaterTrouble Water { get; init; }

@@ -70,7 +70,7 @@ public sealed record BatchDiagnosis(
         }
 
         var late = known.Count.Up == 0 && CauseOrder.IsLate(known);
-        return evidence.FirstOrDefault(one => one is TooHot or Unsteady or Mouldy or TooWet or DriedOut or WrongLight or TooCold)
+        return evidence.FirstOrDefault(one => one is TooHot or Unsteady or Mouldy or TooWet or DriedOut or WrongLight or NotChilled or TooCold)
             ?? (late ? WhyLate(evidence) : evidence.FirstOrDefault(one => one is WeakLot) ?? new NotYet());
     }
 
@@ -128,6 +128,7 @@ public sealed record BatchDiagnosis(
     {
         Mouldy or TooWet or DriedOut => LossKind.Water,
         WrongLight => LossKind.Light,
+        NotChilled => LossKind.Chill,
         TooHot => LossKind.Heat,
         Unsteady => LossKind.Swings,
         TooCold => LossKind.Cold,

@@ -54,6 +54,12 @@ public sealed record DriedOut() : Cause(CauseKind.DriedOut, Blame.Water);
 /// <summary>It wants light to come up and stood in the dark.</summary>
 public sealed record WrongLight() : Cause(CauseKind.WrongLight, Blame.Grower);
 
+/// <summary>It wants a moist chill first and has not had it.</summary>
+/// <param name="Days">Days that it has had.</param>
+/// <param name="Wanted">Days that it wants.</param>
+/// <param name="Share">The share of sound seed that can come up as it is, 0 to 1.</param>
+public sealed record NotChilled(double Days, int Wanted, double Share) : Cause(CauseKind.NotChilled, Blame.Grower);
+
 /// <summary>Its lot was known to be weak.</summary>
 /// <param name="Expected">The share that was expected of it, 0 to 1.</param>
 public sealed record WeakLot(double Expected) : Cause(CauseKind.WeakLot, Blame.Seed);

@@ -30,6 +30,9 @@ public enum CauseKind
     /// <summary>It wants light to come up and stood in the dark.</summary>
     WrongLight,
 
+    /// <summary>It wants a moist chill first and has not had it.</summary>
+    NotChilled,
+
     /// <summary>Too cold: it has not had the warmth.</summary>
     TooCold,
 

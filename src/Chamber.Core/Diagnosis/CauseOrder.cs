@@ -21,9 +21,12 @@ internal static class CauseOrder
     /// <summary>A lot of which fewer than this share is expected is weak. An assumption.</summary>
     internal const double WeakLotShare = 0.6;
 
+    /// <summary>A chill that lets more than this share of sound seed come up was chill enough. An assumption.</summary>
+    private const double ChilledShareMin = 0.7;
+
     /// <summary>What the seed met: heat, swings, water, light, cold.</summary>
     public static IEnumerable<Cause> OfPlace(BatchCase known) =>
-        new[] { Heat(known), Water(known), known.WrongLight ? new WrongLight() : null, Cold(known) }.OfType<Cause>();
+        new[] { Heat(known), Water(known), known.WrongLight ? new WrongLight() : null, Unchilled(known), Cold(known) }.OfType<Cause>();
 
     /// <summary>What is known of seed and measuring, after what it met.</summary>
     public static IEnumerable<Cause> OfSeed(BatchCase known)
@@ -91,8 +94,17 @@ internal static class CauseOrder
         return swings ? new Unsteady(hours.HoursBelow, hours.HoursAbove, left, still) : new TooHot(hours.HoursAbove, left, still);
     }
 
+    private static NotChilled? Unchilled(BatchCase known) =>
+        known.Chill is { Need.IsNeeded: true, IsNow: false } chill && chill.Share < ChilledShareMin
+            ? new(chill.Days, chill.Need.EnoughDays, chill.Share) : null;
+
     private static Cause? Cold(BatchCase known)
     {
+        if (known.Chill is { IsNow: true })
+        {
+            return null;
+        }
+
         var hours = known.Hours;
         var isCold = known.CoolShare > SpotAhead.CoolShareMax;
         if (known.IsOver ? !isCold : !(known.IsSlow || IsLate(known)) || !(isCold || IsColdAhead(known)))

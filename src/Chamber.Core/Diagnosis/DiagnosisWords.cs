@@ -26,6 +26,9 @@ public static partial class DiagnosisWords
             DriedOut => Water(known, seen, "drying out"),
             WrongLight =>
                 $"{Capital(known.Crop.CommonName)} wants light to come up and {(known.IsOver ? "stood" : "stands")} without: {seen}.",
+            NotChilled chill => string.Create(CultureInfo.InvariantCulture,
+                $"{Capital(known.Crop.CommonName)} wants {chill.Wanted} days of moist chill first and has had {Math.Floor(chill.Days):0}: ")
+                    + $"{seen}, and about {Percent(chill.Share)} of sound seed can come up so.",
             WeakLot weak => $"{(known.IsOver ? "It was the seed" : "The seed is doubtful")}: {seen}, and this lot was expected to give "
                 + $"{Percent(weak.Expected)}.",
             NotMeasured unknown => $"Nobody can say: {seen}, and {Percent(unknown.UnknownShare)} of the time nothing was measured.",
@@ -75,6 +78,7 @@ public static partial class DiagnosisWords
         LossKind.Swings => "to swings of temperature",
         LossKind.Water => "to water",
         LossKind.Light => "for want of light",
+        LossKind.Chill => "for want of a moist chill",
         LossKind.AfterUp => "after coming up",
         _ => "to no known cause",
     };

@@ -18,6 +18,9 @@ public enum LossKind
     /// <summary>Want of light.</summary>
     Light,
 
+    /// <summary>Want of a moist chill.</summary>
+    Chill,
+
     /// <summary>Nothing that is known.</summary>
     Unknown,
 

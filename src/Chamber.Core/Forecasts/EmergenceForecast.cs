@@ -1,5 +1,6 @@
 using Chamber.Core.Crops;
 using Chamber.Core.Diagnosis;
+using Chamber.Core.Needs;
 using Chamber.Core.Statistics;
 using NodaTime;
 
@@ -33,6 +34,9 @@ public sealed record EmergenceForecast(
 
     /// <summary>Why, where that was asked; null when some are to be expected.</summary>
     public CauseKind? NoneBecause { get; init; }
+
+    /// <summary>The moist chill that it reckons with; null for a crop that needs none.</summary>
+    public ChillState? Chill { get; init; }
 
     /// <summary>The estimate of one milestone.</summary>
     /// <exception cref="ArgumentOutOfRangeException">The forecast keeps no time for it.</exception>

@@ -1,5 +1,6 @@
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
+using Chamber.Core.Needs;
 using Chamber.Core.Statistics;
 
 namespace Chamber.Core.Forecasts;
@@ -49,6 +50,10 @@ public static class Germinability
     public static ShareBelief Over(ShareBelief lot, Crop crop, HourOfDayProfile usual) =>
         Scaled(lot, crop.Stand, warmer => Over(crop, usual, warmer)
             ?? throw new ArgumentException("No hour of this spot's day was measured.", nameof(usual)));
+
+    /// <summary>A belief of seed that has had so much of the chill that it needs; the same without such a need.</summary>
+    public static ShareBelief After(ChillState? chill, ShareBelief belief) =>
+        chill is null ? belief : Scaled(belief, chill.Share, 0);
 
     private static double? Over(Crop crop, HourOfDayProfile usual, double warmer)
     {

@@ -41,11 +41,14 @@ public readonly record struct SowingConditions(SpotAhead Ahead, bool IsPossible,
         new(other.Ahead, IsPossible || other.IsPossible, Math.Max(Untried, other.Untried));
 
     /// <summary>A prior that knows of them.</summary>
-    public EmergencePrior On(EmergencePrior prior, GerminationProfile profile)
+    /// <param name="prior">The prior.</param>
+    /// <param name="profile">The crop's profile.</param>
+    /// <param name="sleepDays">Days that the seed sleeps in the cold it needs: they don't count as waiting.</param>
+    public EmergencePrior On(EmergencePrior prior, GerminationProfile profile, double sleepDays = 0)
     {
         ArgumentNullException.ThrowIfNull(prior);
         ArgumentNullException.ThrowIfNull(profile);
-        return prior.Widened(Untried) with { IsPossible = IsPossible, WaitDays = profile.WaitDays };
+        return prior.Widened(Untried) with { IsPossible = IsPossible, WaitDays = profile.WaitDays + sleepDays };
     }
 
     /// <summary>Why none is to be expected, as the diagnosis judges the temperatures; null when some are.</summary>

@@ -16,10 +16,13 @@ public sealed class WarmthCourse
     private readonly double[] hours;
     private readonly double[] celsius;
     private readonly double[] warmHours;
+    private readonly double restsTo;
 
-    private WarmthCourse(CardinalTemperatures cardinals, Instant start, double[] hours, double[] celsius, double estimatedHours)
+    private WarmthCourse(CardinalTemperatures cardinals, Instant start, double[] hours, double[] celsius, double estimatedHours,
+        double restsTo = double.NegativeInfinity)
     {
         this.cardinals = cardinals;
+        this.restsTo = restsTo;
         this.hours = hours;
         this.celsius = celsius;
         Start = start;
@@ -27,7 +30,7 @@ public sealed class WarmthCourse
         warmHours = new double[hours.Length];
         for (var i = 1; i < hours.Length; i++)
         {
-            warmHours[i] = warmHours[i - 1] + (hours[i] - hours[i - 1]) * cardinals.MeanEffectiveWarmth(celsius[i - 1], celsius[i]);
+            warmHours[i] = warmHours[i - 1] + (hours[i] - hours[i - 1]) * MeanWarmth(celsius[i - 1], celsius[i]);
         }
     }
 
@@ -56,17 +59,20 @@ public sealed class WarmthCourse
     /// <param name="when">From the sowing to the moment up to which warm-hours are wanted.</param>
     /// <param name="maxGap">Two temperatures further apart than this leave a gap.</param>
     /// <param name="usual">The spot's usual day, which fills gaps.</param>
+    /// <param name="restsTo">Seed that is chilled sleeps: up to this temperature it adds nothing; null for seed that needs no chill.</param>
     /// <exception cref="ArgumentException">There is neither a temperature nor a profile.</exception>
     public static WarmthCourse Along(
         CardinalTemperatures cardinals,
         IReadOnlyList<TemperatureSample> samples,
         Interval when,
         Duration maxGap,
-        HourOfDayProfile? usual = null)
+        HourOfDayProfile? usual = null,
+        Temperature? restsTo = null)
     {
         var tracks = new CourseTracks(when, maxGap, usual);
         tracks.Lay(samples);
-        return new(cardinals, when.Start, tracks.Hours, tracks.Celsius, tracks.EstimatedHours);
+        return new(cardinals, when.Start, tracks.Hours, tracks.Celsius, tracks.EstimatedHours,
+            restsTo?.Celsius ?? double.NegativeInfinity);
     }
 
     /// <summary>Warm-hours from the sowing to a moment; none before it, <see cref="Total"/> after the end.</summary>
@@ -104,8 +110,11 @@ public sealed class WarmthCourse
         var step = hours[next] - hours[from];
         var share = step <= 0 ? 0 : (sinceStart - hours[from]) / step;
         var here = celsius[from] + share * (celsius[next] - celsius[from]);
-        return warmHours[from] + share * step * cardinals.MeanEffectiveWarmth(celsius[from], here);
+        return warmHours[from] + share * step * MeanWarmth(celsius[from], here);
     }
+
+    private double MeanWarmth(double from, double to) =>
+        Math.Max(from, to) <= restsTo ? 0 : cardinals.MeanEffectiveWarmth(from, to);
 
     /// <summary>How far ln θ50 may be off over the course, each temperature weighted by its time: what a profile's trials do not know
     /// (<see cref="Untried"/>).</summary>

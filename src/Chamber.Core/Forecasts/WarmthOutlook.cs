@@ -22,6 +22,12 @@ public abstract class WarmthOutlook
     public static WarmthOutlook Steady(CardinalTemperatures cardinals, Temperature temperature) =>
         new SteadyOutlook(cardinals.EffectiveWarmth(temperature.Celsius));
 
+    /// <summary>The same after days in which seed sleeps and gains nothing.</summary>
+    /// <param name="sleepDays">How many, 0 or more.</param>
+    /// <param name="outlook">What is to come then.</param>
+    public static WarmthOutlook After(double sleepDays, WarmthOutlook outlook) =>
+        sleepDays <= 0 ? outlook : new DelayedOutlook(sleepDays * 24, outlook);
+
     /// <summary>Warm-hours added on average in so many hours from now.</summary>
     public WarmHours Expected(double hours)
     {

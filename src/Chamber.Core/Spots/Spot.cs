@@ -1,6 +1,6 @@
 namespace Chamber.Core.Spots;
 
-/// <summary>What sort of warm place a spot is; decides which cautions are shown.</summary>
+/// <summary>What sort of place a spot is; decides which cautions are shown.</summary>
 public enum SpotKind
 {
     Shelf,
@@ -12,6 +12,9 @@ public enum SpotKind
     AquariumSide,
     Radiator,
     Sill,
+
+    /// <summary>A refrigerator, for seed that needs a moist chill.</summary>
+    Refrigerator,
 }
 
 /// <summary>How much light reaches a container on the spot.</summary>

@@ -73,6 +73,8 @@ internal static class CalendarFile
         ReminderKind.PrickOut => "Prick out",
         ReminderKind.PlantOut => "Plant out",
         ReminderKind.CallTest => "Call the test",
+        ReminderKind.Chill => "Into the cold",
+        ReminderKind.EndChill => "Out of the cold",
         _ => "Stop waiting",
     };
 }

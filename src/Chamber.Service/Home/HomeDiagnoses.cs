@@ -4,6 +4,8 @@ using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Diagnosis;
 using Chamber.Core.Forecasts;
+using Chamber.Core.Needs;
+using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 using NodaTime;
 
@@ -51,6 +53,7 @@ internal sealed class HomeDiagnoses(HomeReader home, Instant now, HomeForecasts?
         var seen = FirstSeen.Of(batch);
         var lot = batch.Lot is { } id && home.Ledger.Lot(id) is { } entry ? seeds.Of(entry, batch.Id) : null;
         var phase = PhaseOf(batch, forecast);
+        var chill = forecasts.ChillOf(batch, crop);
         return new()
         {
             Crop = crop,
@@ -61,7 +64,8 @@ internal sealed class HomeDiagnoses(HomeReader home, Instant now, HomeForecasts?
             PastLife = lot?.Belief.YearsLeft < 0,
             Treated = lot?.Lot.Treated ?? false,
             Phase = phase,
-            Hours = seeds.Hours(batch, crop, seen.By is { } by ? Instant.Max(by, LastRise(batch)) : until),
+            Hours = Unchilled(seeds.Hours(batch, crop, seen.By is { } by ? Instant.Max(by, LastRise(batch)) : until), chill),
+            Chill = chill,
             StandShare = Stand(batch, crop, seen.By ?? until).Share(crop.Stand),
             Ahead = batch.EndedAt is null ? forecasts.AheadOf(batch, crop) : null,
             ExpectedUp = forecast?.Stand.Mid * batch.Seeds,
@@ -77,6 +81,10 @@ internal sealed class HomeDiagnoses(HomeReader home, Instant now, HomeForecasts?
             Water = water.Of(batch, seen.By ?? until),
         };
     }
+
+    // The cold that its seed needs is no cold that held it back.
+    private static HoursSeen Unchilled(HoursSeen hours, ChillState? chill) => chill is null ? hours
+        : hours with { HoursBelow = Math.Max(0, hours.HoursBelow - 24 * chill.Days) };
 
     private static (double Low, double High)? Days(TimeEstimate? first) =>
         first is { Low: { } low, High: { } high } ? (low.TotalDays, high.TotalDays) : null;

@@ -6,6 +6,7 @@ using Chamber.Core.Diagnosis;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Forecasts.BeforeSowing;
 using Chamber.Core.Forecasts.Learning;
+using Chamber.Core.Needs;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 using Chamber.Core.Statistics;
@@ -51,18 +52,32 @@ internal sealed class HomeForecasts
     /// <param name="spot">Where.</param>
     /// <param name="later">In how long; what the spot is off its usual day fades meanwhile.</param>
     public EmergenceForecast? OnSpot(CropQuestion question, SpotId spot, Duration later = default) =>
-        Climate(spot) is ({ } climate, var residual)
+        Climate(spot) is ({ } climate, var residual) && !IsForChill(spot, question.Crop)
             ? CropForecast.OnSpot(question with { Home = Knowledge }, climate, now + later,
                 residual * Math.Pow(climate.Persistence, later.TotalHours))
-            : null;
+            : IsForChill(spot, question.Crop)
+                ? CropForecast.AtSteady(question with { Home = Knowledge }, Middle(question.Crop.IdealBand)) : null;
+
+    /// <summary>A spot's usual day; null while it was not measured through a whole day.</summary>
+    public HourOfDayProfile? UsualOf(SpotId spot) => Climate(spot).Climate?.Usual;
+
+    // Seed that needs a chill and is sown in a refrigerator is there for the chill, and goes on elsewhere.
+    private bool IsForChill(SpotId spot, Crop crop) => crop.Chill is { IsNeeded: true } && KindOf(spot) == SpotKind.Refrigerator;
+
+    private static Temperature Middle(TemperatureBand band) => Temperature.FromCelsius((band.Low.Celsius + band.High.Celsius) / 2);
 
     /// <summary>A batch as it stands; null while too little was measured to say anything.</summary>
     public EmergenceForecast? Of(Batch batch) => forecasts.GetOrAdd(batch, Forecast);
 
     private EmergenceForecast? Forecast(Batch batch)
     {
-        if (home.Catalog.Find(batch.Crop) is not { } crop || SpotOf(batch) is not { } spot
-            || Ahead(spot, crop, Share(batch, crop)) is not var (ahead, expected, around))
+        if (home.Catalog.Find(batch.Crop) is not { } crop)
+        {
+            return null;
+        }
+
+        var chill = ChillOf(batch, crop);
+        if (AheadOf(batch, crop, chill) is not var (ahead, expected, around))
         {
             return null;
         }
@@ -73,19 +88,62 @@ internal sealed class HomeForecasts
             return null;
         }
 
-        var germinable = past is null ? expected : Germinability.Along(Share(batch, crop), crop.Stand, past);
+        var germinable = past is null || chill is { IsNow: true } ? expected
+            : Germinability.After(chill, Germinability.Along(Share(batch, crop), crop.Stand, past));
         var prior = Knowledge.PriorFor(BatchKind.Of(batch, crop.Profile), germinable, batch.Id);
         around = past is null ? around : SowingConditions.Along(crop, past).And(around);
-        var forecast = Forecaster.Forecast(around.On(prior, crop.Profile),
+        var sleepDays = chill is { } known ? known.Days + (known.IsNow ? known.DaysLeft : 0) : 0;
+        var forecast = Forecaster.Forecast(around.On(prior, crop.Profile, sleepDays),
             new(batch.SownAt, now, batch.Seeds, batch.Method.Event(), [.. batch.Looks.Where(look => look.At <= now)], past, ahead),
             home.StopBelow);
-        return forecast with { NoneBecause = around.WhyNone(forecast, Share(batch, crop)) };
+        return forecast with { NoneBecause = around.WhyNone(forecast, Share(batch, crop)), Chill = chill };
+    }
+
+    /// <summary>How far a batch is with its moist chill: by what was measured, and in a refrigerator of which nothing was measured by its
+    /// stay; null for a crop that wants none.</summary>
+    public ChillState? ChillOf(Batch batch, Crop crop)
+    {
+        if (crop.Chill is not { } need)
+        {
+            return null;
+        }
+
+        var until = Instant.Max(batch.SownAt, Instant.Min(now, batch.EndedAt ?? now));
+        var (samples, maxGap) = Temperatures(batch, until);
+        var isCold = SpotOf(batch) is { } spot && (KindOf(spot) == SpotKind.Refrigerator
+            || (Climate(spot).Climate?.Usual.Hours.Average(hour => hour!.Value.Mean.Celsius) is { } mean
+                && need.Band!.Value.Contains(Temperature.FromCelsius(mean))));
+        return new(need, ChillState.DaysOf(need, samples, new(batch.SownAt, until), maxGap), batch.EndedAt is null && isCold);
+    }
+
+    private SpotKind? KindOf(SpotId id) => home.Spots().FirstOrDefault(spot => spot.Id == id)?.Kind;
+
+    private (IReadOnlyList<TemperatureSample> Samples, Duration MaxGap) Temperatures(Batch batch, Instant until)
+    {
+        var trace = home.TraceOf(batch, new(batch.SownAt - Duration.FromHours(2), until));
+        return (Refrigerator.Filled(batch, trace, until, KindOf), trace.MaxGap);
     }
 
     /// <summary>What is to come for a batch where it is now, and the share of its seeds that can come up there; null when nothing was
     /// measured.</summary>
     public (WarmthOutlook Ahead, ShareBelief Germinable)? Ahead(Batch batch, Crop crop) =>
-        SpotOf(batch) is { } spot && Ahead(spot, crop, Share(batch, crop)) is var (ahead, germinable, _) ? (ahead, germinable) : null;
+        AheadOf(batch, crop, ChillOf(batch, crop)) is var (ahead, germinable, _) ? (ahead, germinable) : null;
+
+    /// <summary>The same with what the temperatures say. Seed that is chilled is taken to go on in the middle of its ideal band when it has had
+    /// enough.</summary>
+    private (WarmthOutlook Ahead, ShareBelief Germinable, SowingConditions Around)? AheadOf(Batch batch, Crop crop, ChillState? chill)
+    {
+        if (chill is { IsNow: true })
+        {
+            var middle = Middle(crop.IdealBand);
+            return (WarmthOutlook.After(chill.DaysLeft, WarmthOutlook.Steady(crop.Profile.Cardinals, middle)),
+                Germinability.After(chill, Germinability.At(Share(batch, crop), crop.Stand, middle)),
+                new(new(0, 0, 1), true, Untried.At(crop.Profile, middle)));
+        }
+
+        return SpotOf(batch) is { } spot && Ahead(spot, crop, Share(batch, crop)) is var (ahead, germinable, around)
+            ? (ahead, Germinability.After(chill, germinable), around) : null;
+    }
 
     /// <summary>What the spot has in store for a batch where it is now, by its usual day; null when nothing was measured.</summary>
     public SpotAhead? AheadOf(Batch batch, Crop crop)
@@ -93,6 +151,11 @@ internal sealed class HomeForecasts
         if (SpotOf(batch) is not { } spot)
         {
             return null;
+        }
+
+        if (ChillOf(batch, crop) is { IsNow: true })
+        {
+            return new(0, 0, 1);
         }
 
         return Climate(spot).Climate is { } climate
@@ -114,12 +177,11 @@ internal sealed class HomeForecasts
     public WarmthCourse? Course(Batch batch, Crop crop, Instant until)
     {
         var end = Instant.Max(batch.SownAt, Instant.Min(until, batch.EndedAt ?? until));
-        var trace = home.TraceOf(batch, new(batch.SownAt - Duration.FromHours(2), end));
-        var samples = trace.Stretches.SelectMany(stretch => stretch.Samples).ToList();
+        var (samples, maxGap) = Temperatures(batch, end);
         var usual = batch.Stays is [.., var last] ? Climate(last.Spot).Climate?.Usual : null;
         return samples.Count == 0 && usual is null
             ? null
-            : WarmthCourse.Along(crop.Profile.Cardinals, samples, new(batch.SownAt, end), trace.MaxGap, usual);
+            : WarmthCourse.Along(crop.Profile.Cardinals, samples, new(batch.SownAt, end), maxGap, usual, crop.Chill?.Band?.High);
     }
 
     /// <summary>What is to come on a spot, how much of a lot can come up there, and what else the temperatures say; null when nothing was
@@ -138,6 +200,11 @@ internal sealed class HomeForecasts
         var samples = home.Trace(spot, HomeReader.SurveyWindow(now)).Stretches.SelectMany(stretch => stretch.Samples)
             .Select(sample => by == 0 ? sample : sample with { Temperature = Temperature.FromCelsius(sample.Temperature.Celsius + by) })
             .ToList();
+        if (samples.Count == 0 && KindOf(spot) == SpotKind.Refrigerator)
+        {
+            samples.Add(new(now, Refrigerator.Usual));
+        }
+
         if (samples.Count == 0)
         {
             return null;
@@ -193,7 +260,7 @@ internal sealed class HomeForecasts
             batch.Id,
             BatchKind.Of(batch, crop.Profile),
             SeenCounts.Of(batch, course),
-            Germinability.Along(Share(batch, crop), crop.Stand, course),
+            Germinability.After(ChillOf(batch, crop), Germinability.Along(Share(batch, crop), crop.Stand, course)),
             batch.SownAt,
             batch.Looks[^1].At);
     }

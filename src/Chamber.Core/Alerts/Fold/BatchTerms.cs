@@ -35,9 +35,13 @@ internal sealed record BatchTerms(
     LightLevel Light,
     BatchStanding Before)
 {
+    /// <summary>Up to this temperature its seed sleeps as it needs to, and loses nothing; null for seed that needs no chill.</summary>
+    public Temperature? RestsTo { get; init; }
+
     public static BatchTerms Of(WatchedBatch watched, LightLevel light, BatchStanding before) => new(
         watched.Batch.Id, watched.Crop.Id, watched.Crop.Profile.Cardinals, watched.Crop.CoolLimit, watched.Crop.HotLimit,
-        watched.Crop.Guide?.GrowingDay, watched.Crop.Stand, watched.Batch.Method, watched.HasCover, watched.Batch.SownAt, light, before);
+        watched.Crop.Guide?.GrowingDay, watched.Crop.Stand, watched.Batch.Method, watched.HasCover, watched.Batch.SownAt, light, before)
+        { RestsTo = watched.Crop.Chill?.Band?.High };
 }
 
 /// <summary>How a batch stood when it came to a location, by the facts alone.</summary>

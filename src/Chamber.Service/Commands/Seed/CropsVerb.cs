@@ -2,6 +2,7 @@ using System.CommandLine;
 using Chamber.Core.Cautions;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
+using Chamber.Core.Needs;
 using Chamber.Core.Seeds;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home.Answers;
@@ -73,6 +74,8 @@ internal static class CropsVerb
             ("Half up after", $"{profile.HalfWarmHours.CelsiusHours:0} °C·h of warm-hours, spread {PlainText.Number(profile.Spread, 2)}"),
             ("Light", Light(crop.Light)),
         };
+        rows.AddRange(NeedState.Of(crop, new()).Where(state => state.Need.Kind is not (NeedKind.Light or NeedKind.Darkness))
+            .Select(state => ("Also", state.Words)));
         if (crop.Guide is { } guide)
         {
             rows.Add(("Depth", guide.DepthMillimetres == 0 ? "pressed on, not covered" : $"{PlainText.Number(guide.DepthMillimetres)} mm"));
@@ -102,7 +105,8 @@ internal static class CropsVerb
         }
 
         screen.Say();
-        foreach (var source in crop.Sources)
+        foreach (var source in crop.Sources.Concat(crop.Needs.Where(need => need.Days is not null || need.Band is not null)
+            .Select(need => $"{Words(need.Kind)}: {need.Source}.")))
         {
             screen.Aside(source);
         }
@@ -110,6 +114,8 @@ internal static class CropsVerb
 
     private static string Event(EmergenceEvent what) =>
         what == EmergenceEvent.RootSeen ? "up means that the root is seen" : "up means that the shoot is seen";
+
+    private static string Words(NeedKind kind) => PlainText.Capital(Choice.Words(kind));
 
     private static string SeedKeeps(Crop crop)
     {

@@ -75,6 +75,15 @@ internal static class DatesVerb
                 + $"to start indoors, harden off or plant out.");
         }
 
+        foreach (var plan in plans)
+        {
+            if (plan.OutOfColdOn is { } warmFrom)
+            {
+                screen.Say($"{PlainText.Capital(plan.Wanted.Crop.CommonName)} begins in the refrigerator: sow it there, moist, on the days above, "
+                    + $"and bring it into the warmth {plan.Wanted.Crop.Chill!.EnoughDays} days later ({Day(warmFrom)} for the best day).");
+            }
+        }
+
         if (plans.Where(plan => plan.Dates is { } dates && dates.PlantOutTo < today).ToList() is { Count: > 0 } over)
         {
             screen.Warn($"The days of {string.Join(", ", over.Select(plan => plan.Wanted.Crop.CommonName))} are over: give the last frost of "

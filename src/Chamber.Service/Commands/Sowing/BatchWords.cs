@@ -13,6 +13,11 @@ internal static class BatchWords
     public static void ShowForecast(Screen screen, Invocation invocation, BatchOutlook outlook)
     {
         var batch = outlook.Batch;
+        foreach (var need in HomeNeeds.Open(HomeNeeds.Of(invocation.Home, batch, invocation.Now)))
+        {
+            screen.Say(need);
+        }
+
         if (outlook.Forecast is not { } forecast)
         {
             screen.Say("It is too early to say when it will be up: nothing was measured where it is.");

@@ -4,6 +4,7 @@ using Chamber.Core.Crops;
 using Chamber.Core.Diagnosis;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Forecasts.BeforeSowing;
+using Chamber.Core.Needs;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
@@ -56,6 +57,7 @@ internal static class ForecastVerb
         screen.Headline(forecast is { NoneLikely: false, Half.Mid: { } half }
             ? $"{PlainText.Capital(question.Crop.CommonName)} {where}: half up after {RangeText.Day(half.TotalDays)} days."
             : $"{PlainText.Capital(question.Crop.CommonName)} {where}: {None(forecast.NoneBecause)}.");
+        ShowChill(screen, forecast.Chill);
         screen.Say();
         ShowTimes(screen, forecast, question.Seeds);
         if (slow is { } days)
@@ -75,6 +77,19 @@ internal static class ForecastVerb
 
         screen.Aside(question.Crop.Sources[0]);
         screen.Aside($"All sources: chamber crops {question.Crop.Id}");
+    }
+
+    private static void ShowChill(Screen screen, ChillState? chill)
+    {
+        if (chill is { IsUnderWay: true })
+        {
+            screen.Say($"The first {chill.Need.EnoughDays} of these days it is chilled, moist, in a refrigerator; then it comes into the warmth. "
+                + $"Without the chill about {RangeText.Percent(chill.Need.Without ?? 1)} of sound seed comes up.");
+        }
+        else if (chill is not null)
+        {
+            screen.Say($"{chill.Need.EnoughDays} days of moist chill first would help; they are not reckoned with here.");
+        }
     }
 
     private static string None(CauseKind? reason) => reason switch

@@ -17,8 +17,8 @@ internal static class SpotVerb
     {
         var name = Typed.Argument("name", "Its name, of letters, digits, - _ and .", text => new SpotId(text));
         var kind = Typed.Option<SpotKind?>("--kind", "KIND",
-            "shelf, cupboard, boiler-cupboard, heat-mat, appliance-top, electronics, aquarium-side, radiator or sill. Decides which "
-            + "cautions are shown.", text => Choice.Parse<SpotKind>(text));
+            "shelf, cupboard, boiler-cupboard, heat-mat, appliance-top, electronics, aquarium-side, radiator, sill or "
+            + "refrigerator. Decides which cautions are shown.", text => Choice.Parse<SpotKind>(text));
         var light = Typed.Option<LightLevel?>("--light", "LIGHT", "How much light a container gets there: dark, dim or bright.",
             text => Choice.Parse<LightLevel>(text));
         var room = new Option<int?>("--room") { HelpName = "N", Description = "How many containers fit. Default for a new spot: 1." };

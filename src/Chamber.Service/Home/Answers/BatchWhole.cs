@@ -19,6 +19,7 @@ namespace Chamber.Service.Home.Answers;
 /// <param name="Stages">What was done to it.</param>
 /// <param name="Losses">What was lost.</param>
 /// <param name="Wettings">When it was wetted again.</param>
+/// <param name="Needs">What its seed needs beside warmth and water, and how it stands with that.</param>
 /// <param name="Cautions">What to mind with it: of the sowing, and mould when that was recorded.</param>
 internal sealed record BatchWhole(
     BatchAnswer Batch,
@@ -34,6 +35,7 @@ internal sealed record BatchWhole(
     IReadOnlyList<Stage> Stages,
     IReadOnlyList<Loss> Losses,
     IReadOnlyList<Instant> Wettings,
+    IReadOnlyList<NeedAnswer> Needs,
     IReadOnlyList<CautionAnswer> Cautions)
 {
     public static BatchWhole Of(HomeReader home, Batch batch, Instant now)
@@ -54,6 +56,7 @@ internal sealed record BatchWhole(
             batch.Stages,
             batch.Losses,
             batch.Wettings,
+            [.. HomeNeeds.Of(home, batch, now).Select(NeedAnswer.Of)],
             [.. HomeCautions.OfSowing(home, batch).Concat(HomeCautions.OfBatch(home, batch))
                 .Select(shown => CautionAnswer.Of(shown.Caution)).Distinct()]);
     }

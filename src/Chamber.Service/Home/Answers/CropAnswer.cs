@@ -28,6 +28,7 @@ internal sealed record CropAnswer(
     CropGuide? Guide,
     string? Conflict,
     IReadOnlyList<string> Sources,
+    IReadOnlyList<CropNeed> Needs,
     IReadOnlyList<CropHazard> Hazards,
     bool HazardUnknown,
     IReadOnlyList<CautionAnswer> Cautions)
@@ -54,6 +55,7 @@ internal sealed record CropAnswer(
         crop.Guide,
         crop.Conflict,
         crop.Sources,
+        crop.Needs,
         crop.Hazards,
         crop.HazardUnknown,
         [.. PoisonCaution.Of(crop).Select(CautionAnswer.Of)]);

@@ -15,6 +15,10 @@ internal sealed record CropDates(Wanted Wanted, DaysUp Up, SowingDates? Dates, (
     /// <summary>From the day it is up until planted out.</summary>
     public LitPots? Lit => Dates is { } dates ? new(Wanted.Crop.CommonName, Wanted.Plants, dates.UpFrom, dates.PlantOutFrom) : null;
 
+    /// <summary>The day on which seed that is sown on the best day comes out of the cold; null for a crop that needs no chill.</summary>
+    public LocalDate? OutOfColdOn => Dates is { } dates && Wanted.Crop.Chill is { IsNeeded: true } chill
+        ? dates.Aim.PlusDays(chill.EnoughDays) : null;
+
     public CropDatesAnswer Answer => new(
         Wanted.Crop.Id,
         Wanted.Plants,
@@ -22,7 +26,8 @@ internal sealed record CropDates(Wanted Wanted, DaysUp Up, SowingDates? Dates, (
         Dates,
         Dates is { } dates ? HardeningLadder.For(Wanted.Crop.Guide, dates.HardenFrom) : null,
         InPlace is { } window ? new(window.From, window.To) : null,
-        Mistakes);
+        Mistakes)
+    { OutOfColdOn = OutOfColdOn };
 
     public static CropDates Of(HomeReader home, Instant now, Wanted wanted, LastFrost frost, Spot? spot, Crop[] together)
     {
@@ -56,7 +61,11 @@ internal sealed record CropDates(Wanted Wanted, DaysUp Up, SowingDates? Dates, (
 /// <param name="InPlace">When to sow a crop that is sown in its place; null for others.</param>
 /// <param name="Mistakes">What is likely to go wrong with it.</param>
 internal sealed record CropDatesAnswer(CropId Crop, int Plants, DaysUp DaysUp, SowingDates? Dates, IReadOnlyList<LadderStep>? Ladder,
-    SowingDays? InPlace, IReadOnlyList<Mistake> Mistakes);
+    SowingDays? InPlace, IReadOnlyList<Mistake> Mistakes)
+{
+    /// <summary>The day on which seed sown on the best day comes out of the cold; null for a crop that needs no chill.</summary>
+    public LocalDate? OutOfColdOn { get; init; }
+}
 
 /// <summary>The days on which something may be sown, both included.</summary>
 internal sealed record SowingDays(LocalDate From, LocalDate To);

@@ -1,6 +1,7 @@
 using Chamber.Core.Crops;
 using Chamber.Core.Diagnosis;
 using Chamber.Core.Forecasts;
+using Chamber.Core.Needs;
 
 namespace Chamber.Service.Home.Answers;
 
@@ -14,6 +15,7 @@ internal sealed record ForecastAnswer(
     StandAnswer Stand,
     double? StopWaitingAfter,
     NoneReason? NoneBecause,
+    ChillAnswer? Chill,
     IReadOnlyList<string> Sources)
 {
     public static ForecastAnswer Of(Crop crop, EmergenceForecast forecast) => new(
@@ -31,7 +33,20 @@ internal sealed record ForecastAnswer(
             CauseKind.TooHot => NoneReason.TooHot,
             _ => NoneReason.Seed,
         },
+        ChillAnswer.Of(forecast.Chill),
         crop.Sources);
+}
+
+/// <summary>The moist chill that a forecast reckons with.</summary>
+/// <param name="DaysWanted">Days that the crop wants.</param>
+/// <param name="DaysHad">Days that the seed has had.</param>
+/// <param name="IsFirst">Whether the days of the forecast begin with the rest of it, in the cold.</param>
+/// <param name="ShareWithout">The share of sound seed that comes up without it; null where nobody says.</param>
+/// <param name="Source">Where that comes from.</param>
+internal sealed record ChillAnswer(int DaysWanted, double DaysHad, bool IsFirst, double? ShareWithout, string Source)
+{
+    public static ChillAnswer? Of(ChillState? chill) => chill is null ? null
+        : new(chill.Need.EnoughDays, chill.Days, chill.IsUnderWay, chill.Need.Without, chill.Need.Source);
 }
 
 /// <summary>Why not one seed is to be expected, for programs.</summary>

@@ -44,6 +44,7 @@ internal sealed class HomeReminders(HomeReader home, Instant now)
             home.Zone)
         {
             Scale = home.Scale,
+            Chill = diagnoses.Forecasts.ChillOf(batch, crop),
             IsTreated = HomeCautions.IsTreated(home, batch.Lot),
         });
     }

@@ -18,6 +18,8 @@ internal static class TodayWords
         ReminderKind.HardenOff => "Start hardening off",
         ReminderKind.PlantOut => "Plant out",
         ReminderKind.CallTest => "Call the test",
+        ReminderKind.Chill => "Into the cold:",
+        ReminderKind.EndChill => "Out of the cold:",
         _ => "Stop waiting for",
     };
 

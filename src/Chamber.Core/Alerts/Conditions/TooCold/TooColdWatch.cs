@@ -22,6 +22,12 @@ internal sealed class TooColdWatch(Condition condition, LocationState location)
 
     protected override void CountLosses(BatchState batch, in SpotLeg leg)
     {
+        // Seed that needs a moist chill loses nothing by it.
+        if (batch.Terms.RestsTo is { } rests && leg.MeanCelsius <= rests.Celsius)
+        {
+            return;
+        }
+
         if (!batch.IsSeedling && leg.MeanCelsius < batch.Terms.CoolLimit.Celsius)
         {
             batch.Losses.AddCold(leg.From.At, leg.To.At, leg.Hours * batch.LostShare(leg.From.Temperature, leg.To.Temperature));
