@@ -26,10 +26,14 @@ internal static class HomeNeeds
     public static IReadOnlyList<NeedState> Before(HomeReader home, Crop crop, SpotId? spot, LotId? lot, Instant now) =>
         NeedState.Of(crop, Facts(home, spot, lot, now));
 
-    /// <summary>Those that are not met, in words; light has its own warning.</summary>
+    /// <summary>Those that are not met, and a chill of which nothing is known, in words; light has its own warning.</summary>
     public static IEnumerable<string> Open(IEnumerable<NeedState> needs) =>
-        needs.Where(state => state.Status != NeedStatus.Met && state.Need.Kind is not (NeedKind.Light or NeedKind.Darkness))
-            .Select(state => state.Words);
+        needs.Where(state => state.Need.Kind switch
+        {
+            NeedKind.Light or NeedKind.Darkness => false,
+            NeedKind.MoistChill => state.Status != NeedStatus.Met,
+            _ => state.Status is NeedStatus.Unmet or NeedStatus.UnderWay,
+        }).Select(state => state.Words);
 
     private static NeedFacts Facts(HomeReader home, SpotId? spot, LotId? lot, Instant now) => new()
     {
