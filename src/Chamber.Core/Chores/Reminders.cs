@@ -95,8 +95,8 @@ public static class Reminders
         else if (chill.Need.IsNeeded && !chill.IsEnough && chill.Days < chill.Need.Days!.Value.Low)
         {
             yield return Make(day, ReminderKind.Chill, Date(day, day.Batch.SownAt), 7,
-                $"{day.Crop.CommonName} wants {chill.Need.EnoughDays} days of moist chill first, and has had {Math.Floor(chill.Days):0}: put "
-                + "it in the refrigerator as it is, damp and closed, and record the move.");
+                $"{day.Crop.CommonName} wants {chill.Need.EnoughDays} days of moist chill first, and has had "
+                + $"{Math.Floor(chill.Days):0}: put it in the refrigerator as it is, damp and closed, and record the move.");
         }
     }
 

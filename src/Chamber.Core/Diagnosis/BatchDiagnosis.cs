@@ -70,7 +70,8 @@ public sealed record BatchDiagnosis(
         }
 
         var late = known.Count.Up == 0 && CauseOrder.IsLate(known);
-        return evidence.FirstOrDefault(one => one is TooHot or Unsteady or Mouldy or TooWet or DriedOut or WrongLight or NotChilled or TooCold)
+        return evidence.FirstOrDefault(one =>
+                one is TooHot or Unsteady or Mouldy or TooWet or DriedOut or WrongLight or NotChilled or TooCold)
             ?? (late ? WhyLate(evidence) : evidence.FirstOrDefault(one => one is WeakLot) ?? new NotYet());
     }
 

@@ -44,7 +44,7 @@ public static partial class DiagnosisWords
         CauseKind.Mould or CauseKind.TooWet => "Sow again in fresh mix or a fresh towel, no wetter than a wrung sponge.",
         CauseKind.DriedOut => "Sow again, covered, and look every day whether it is damp.",
         CauseKind.WrongLight => "Sow again on a bright spot: press the seed on and leave it uncovered.",
-        CauseKind.NotChilled => "Put it in a refrigerator as it is, damp and closed, for the chill that it wants, then back into the warmth.",
+        CauseKind.NotChilled => "Put it in a refrigerator as it is, damp and closed, for its chill, then back into the warmth.",
         CauseKind.TooCold => "Dig one seed up: firm, move the rest to a warmer spot; soft, sow again there.",
         CauseKind.WeakLot or CauseKind.OldSeed =>
             "Sow again from a fresher lot or several times as thickly, and test the rest of this lot first.",

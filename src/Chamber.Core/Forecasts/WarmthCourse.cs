@@ -59,7 +59,7 @@ public sealed class WarmthCourse
     /// <param name="when">From the sowing to the moment up to which warm-hours are wanted.</param>
     /// <param name="maxGap">Two temperatures further apart than this leave a gap.</param>
     /// <param name="usual">The spot's usual day, which fills gaps.</param>
-    /// <param name="restsTo">Seed that is chilled sleeps: up to this temperature it adds nothing; null for seed that needs no chill.</param>
+    /// <param name="restsTo">Seed that is chilled sleeps: up to this temperature it adds nothing; null where no chill is needed.</param>
     /// <exception cref="ArgumentException">There is neither a temperature nor a profile.</exception>
     public static WarmthCourse Along(
         CardinalTemperatures cardinals,

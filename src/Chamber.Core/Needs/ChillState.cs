@@ -22,8 +22,8 @@ public sealed record ChillState(CropNeed Need, double Days, bool IsNow)
     /// <summary>Whether it waits in the cold for the rest.</summary>
     public bool IsUnderWay => IsNow && !IsEnough;
 
-    /// <summary>The share of sound seed that can come up: with the whole chill while it is in the cold, otherwise with what it has had, 0 to
-    /// 1.</summary>
+    /// <summary>The share of sound seed that can come up: with the whole chill while it is in the cold, otherwise with what it has had.
+    /// 0 to 1.</summary>
     public double Share => Need.ShareAfter(IsNow ? Math.Max(Days, Need.EnoughDays) : Days);
 
     /// <summary>Seed of a crop that is not sown yet: chilled first and whole where most wait for that; null for a crop that wants no

@@ -1,5 +1,4 @@
 using System.Globalization;
-using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Spots;
 
@@ -43,7 +42,7 @@ public sealed record NeedFacts
 /// <param name="Words">The same in a sentence.</param>
 public sealed record NeedState(CropNeed Need, NeedStatus Status, string Words)
 {
-    /// <summary>A day that is so many kelvins warmer than its night alternates. From memory: a few kelvins do for dock and celery.</summary>
+    /// <summary>A day that is so many kelvins warmer than its night alternates. From memory: a few kelvins do for celery.</summary>
     public const double SwingKelvins = 5;
 
     /// <summary>Every need of a crop, in the order of <see cref="NeedKind"/>.</summary>
@@ -78,7 +77,8 @@ public sealed record NeedState(CropNeed Need, NeedStatus Status, string Words)
 
         var had = Days(chill.Days);
         return chill.IsEnough ? new(need, NeedStatus.Met, $"Its moist chill is done: {had} days.")
-            : chill.IsNow ? new(need, NeedStatus.UnderWay, $"Moist chill: {had} of {need.EnoughDays} days so far, {Days(chill.DaysLeft)} to go.")
+            : chill.IsNow ? new(need, NeedStatus.UnderWay,
+                $"Moist chill: {had} of {need.EnoughDays} days so far, {Days(chill.DaysLeft)} to go.")
             : new(need, NeedStatus.Unmet, $"{verb} {range} days of moist chill at {Band(need)}, and has had {had}."
                 + (need.Without is null ? "" : $" As it is about {Percent(chill.Share)} of sound seed can come up."));
     }

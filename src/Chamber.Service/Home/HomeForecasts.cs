@@ -129,8 +129,8 @@ internal sealed class HomeForecasts
     public (WarmthOutlook Ahead, ShareBelief Germinable)? Ahead(Batch batch, Crop crop) =>
         AheadOf(batch, crop, ChillOf(batch, crop)) is var (ahead, germinable, _) ? (ahead, germinable) : null;
 
-    /// <summary>The same with what the temperatures say. Seed that is chilled is taken to go on in the middle of its ideal band when it has had
-    /// enough.</summary>
+    /// <summary>The same with what the temperatures say. Seed that is chilled is taken to go on in the middle of its ideal band when it
+    /// has had enough.</summary>
     private (WarmthOutlook Ahead, ShareBelief Germinable, SowingConditions Around)? AheadOf(Batch batch, Crop crop, ChillState? chill)
     {
         if (chill is { IsNow: true })

@@ -104,8 +104,8 @@ public sealed class NeedTests
         Assert.Equal(29, DaysOf(open), 0.25);
 
         double DaysOf(TemperatureTrace trace) => ChillState.DaysOf(Lavender,
-            Refrigerator.Filled(batch, trace, Some.Day(31.1), spot => spot == Fridge ? SpotKind.Refrigerator : SpotKind.HeatMat), Days(31.1),
-            maxGap);
+            Refrigerator.Filled(batch, trace, Some.Day(31.1), spot => spot == Fridge ? SpotKind.Refrigerator : SpotKind.HeatMat),
+            Days(31.1), maxGap);
     }
 
     [Theory]

@@ -30,8 +30,8 @@ public sealed record CropQuestion(Crop Crop, int Seeds)
     internal BatchKind Kind => new(Crop.Id, Crop.Profile, Method, Lot);
 }
 
-/// <summary>Forecasts of a crop that is not sown yet; days count from the sowing. Seed that needs a moist chill is taken to have it first, so
-/// that its days count from the day it is wetted and goes into the cold.</summary>
+/// <summary>Forecasts of a crop that is not sown yet; days count from the sowing. Seed that needs a moist chill is taken to have it first,
+/// so that its days count from the day it is wetted and goes into the cold.</summary>
 public static class CropForecast
 {
     /// <summary>At a temperature that never changes.</summary>
@@ -73,8 +73,9 @@ public static class CropForecast
         ArgumentOutOfRangeException.ThrowIfLessThan(question.Seeds, 1);
         var chill = ChillState.First(question.Crop);
         var sleepDays = chill is { IsNow: true } ? chill.DaysLeft : 0;
+        var prior = question.Home.PriorFor(question.Kind, Germinability.After(chill, germinable));
         var forecast = Forecaster.Forecast(
-            surroundings.On(question.Home.PriorFor(question.Kind, Germinability.After(chill, germinable)), question.Crop.Profile, sleepDays),
+            surroundings.On(prior, question.Crop.Profile, sleepDays),
             Situation.AtSowing(question.Seeds, question.Method.Event(), WarmthOutlook.After(sleepDays, outlook), now));
         return forecast with { NoneBecause = surroundings.WhyNone(forecast, question.Germinable), Chill = chill };
     }

@@ -79,8 +79,8 @@ internal static class DatesVerb
         {
             if (plan.OutOfColdOn is { } warmFrom)
             {
-                screen.Say($"{PlainText.Capital(plan.Wanted.Crop.CommonName)} begins in the refrigerator: sow it there, moist, on the days above, "
-                    + $"and bring it into the warmth {plan.Wanted.Crop.Chill!.EnoughDays} days later ({Day(warmFrom)} for the best day).");
+                screen.Say($"{PlainText.Capital(plan.Wanted.Crop.CommonName)} begins in the refrigerator: sow it there, moist, on the days "
+                    + $"above, and bring it into the warmth {plan.Wanted.Crop.Chill!.EnoughDays} days later ({Day(warmFrom)} for the best day).");
             }
         }
 

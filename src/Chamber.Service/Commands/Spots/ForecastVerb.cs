@@ -83,8 +83,8 @@ internal static class ForecastVerb
     {
         if (chill is { IsUnderWay: true })
         {
-            screen.Say($"The first {chill.Need.EnoughDays} of these days it is chilled, moist, in a refrigerator; then it comes into the warmth. "
-                + $"Without the chill about {RangeText.Percent(chill.Need.Without ?? 1)} of sound seed comes up.");
+            screen.Say($"The first {chill.Need.EnoughDays} of these days it is chilled, moist, in a refrigerator; then it comes into the "
+                + $"warmth. Without the chill about {RangeText.Percent(chill.Need.Without ?? 1)} of sound seed comes up.");
         }
         else if (chill is not null)
         {
