@@ -115,7 +115,7 @@ public sealed class NeedTests
         "It needs 21 to 42 days of moist chill at 0 to 10 °C, and has had 0. As it is about 30 % of sound seed can come up.")]
     public void Chill_is_a_state_with_its_days(double days, bool isNow, NeedStatus status, string words)
     {
-        var state = NeedState.Of(Some.Crop("lavender"), new() { Chill = new(Lavender, days, isNow) }).First();
+        var state = NeedState.Of(Some.Crop("lavender"), new() { Chill = new(Lavender, days, isNow) })[0];
         Assert.Equal((status, words), (state.Status, state.Words));
     }
 
