@@ -75,15 +75,7 @@ internal static class DatesVerb
                 + $"to start indoors, harden off or plant out.");
         }
 
-        foreach (var plan in plans)
-        {
-            if (plan.OutOfColdOn is { } warmFrom)
-            {
-                screen.Say($"{PlainText.Capital(plan.Wanted.Crop.CommonName)} begins in the refrigerator: sow it there, moist, on the days "
-                    + $"above, and bring it into the warmth {plan.Wanted.Crop.Chill!.EnoughDays} days later ({Day(warmFrom)} for the best day).");
-            }
-        }
-
+        ShowChills(screen, plans);
         if (plans.Where(plan => plan.Dates is { } dates && dates.PlantOutTo < today).ToList() is { Count: > 0 } over)
         {
             screen.Warn($"The days of {string.Join(", ", over.Select(plan => plan.Wanted.Crop.CommonName))} are over: give the last frost of "
@@ -115,6 +107,18 @@ internal static class DatesVerb
 
         screen.Aside("Frost: the chance of one after the first planting-out day. Weeks of growing and offsets from the frost: the "
             + "catalog's sources (chamber crops NAME). Days to come up: forecast for the spot, 80 % interval.");
+    }
+
+    private static void ShowChills(Screen screen, CropDates[] plans)
+    {
+        foreach (var plan in plans)
+        {
+            if (plan.OutOfColdOn is { } warmFrom)
+            {
+                screen.Say($"{PlainText.Capital(plan.Wanted.Crop.CommonName)} begins in the refrigerator: sow it there, moist, on the days "
+                    + $"above, and bring it into the warmth {plan.Wanted.Crop.Chill!.EnoughDays} days later ({Day(warmFrom)} for the best day).");
+            }
+        }
     }
 
     private static string Day(LocalDate day) => day.ToString("d MMM", CultureInfo.InvariantCulture);
