@@ -128,20 +128,20 @@ public static class Bounds
         "say it again when it is over");
 
     public static readonly TimeBound Maintenance = new("maintenance", Duration.FromSeconds(1), Duration.FromDays(7),
-        "nothing would be told for too long; say it again when it is over");
+        "no alert would be given for too long; enter it again when it is over");
 
-    /// <summary>Above it no danger would be told: hot water scalds from about 50 °C on (common practice, no source).</summary>
-    public static readonly Bound LimitCelsius = new("a limit of alerts in °C", 5, 70, "°C", "beyond it nothing would be told in time");
+    /// <summary>Above it no danger would be reported: hot water scalds from about 50 °C on (common practice, no source).</summary>
+    public static readonly Bound LimitCelsius = new("a limit of alerts in °C", 5, 70, "°C", "beyond it no alert would be in time");
 
-    public static readonly Bound LimitKelvins = new("a limit of alerts in K", 0.05, 30, "K", "beyond it nothing would be told in time");
+    public static readonly Bound LimitKelvins = new("a limit of alerts in K", 0.05, 30, "K", "beyond it no alert would be in time");
 
     /// <summary>Moisture in percent of a probe's own soaked reading can pass 100.</summary>
-    public static readonly Bound LimitPercent = new("a limit of alerts in %", 0.1, 150, "%", "beyond it nothing would be told in time");
+    public static readonly Bound LimitPercent = new("a limit of alerts in %", 0.1, 150, "%", "beyond it no alert would be in time");
 
-    public static readonly Bound LimitHours = new("a limit of alerts in hours", 0.05, 720, "h", "beyond it nothing would be told in time");
+    public static readonly Bound LimitHours = new("a limit of alerts in hours", 0.05, 720, "h", "beyond it no alert would be in time");
 
     public static readonly TimeBound LimitHold = new("how long something holds before an alert opens or closes", Duration.FromSeconds(1),
-        Duration.FromDays(30), "beyond it nothing would be told in time");
+        Duration.FromDays(30), "beyond it no alert would be in time");
 
     public static readonly Bound QueuedMessages =
         new("messages that wait to be stored", 100, 1_000_000, "", "each takes memory; the default is 16,384");
@@ -183,7 +183,7 @@ public static class Bounds
         new("a packet to the own broker", 0, 262_144, "bytes", "the connection is ended; pictures and the like go by another broker");
 
     public static readonly Bound BrokerClients =
-        new("clients of the own broker at one time", 0, 1_000, "", "a further one is told that the server is busy");
+        new("clients of the built-in broker at one time", 0, 1_000, "", "a further one is told that the server is busy");
 
     public static readonly Bound ConnectionsOfAddress =
         new("connections to the own broker from one address", 0, 200, "", "a further one is ended; look what connects again and again");

@@ -3,11 +3,11 @@ using NodaTime;
 
 namespace Chamber.Core;
 
-/// <summary>A sentence with moments in it. In which zone they are told is up to whoever tells it.</summary>
-/// <param name="text">The sentence; every <see cref="Instant"/> in it is a moment to be told.</param>
+/// <summary>A sentence with moments in it. The zone they are shown in is up to whoever shows it.</summary>
+/// <param name="text">The sentence; every <see cref="Instant"/> in it is a moment to be shown.</param>
 public sealed class DatedText(FormattableString text)
 {
-    /// <summary>The sentence, its moments told by <paramref name="show"/>.</summary>
+    /// <summary>The sentence, its moments shown by <paramref name="show"/>.</summary>
     public string Tell(Func<Instant, string> show) => string.Format(
         CultureInfo.InvariantCulture,
         text.Format,

@@ -21,9 +21,9 @@ public static class OwnTopics
     public static ReadOnlyMemory<byte> Offline { get; } = "offline"u8.ToArray();
 
     /// <summary>Where an alert stands while it is open, retained; an empty payload clears it.</summary>
-    /// <param name="place">The spot or the probe, as named.</param>
+    /// <param name="location">The spot or the probe, as named.</param>
     /// <param name="condition">What holds: <c>too-hot</c>.</param>
-    public static string Alert(string place, string condition) => $"{AlertPrefix}{place}/{condition}";
+    public static string Alert(string location, string condition) => $"{AlertPrefix}{location}/{condition}";
 
     /// <summary>Whether only Chamber itself may publish there.</summary>
     internal static bool IsOwn(string topic) =>

@@ -43,16 +43,16 @@ public sealed record AlertEntry(
     /// <summary>No notices until then.</summary>
     public Instant? MutedUntil { get; init; }
 
-    /// <summary>What people were told of it.</summary>
+    /// <summary>What people were notified of.</summary>
     public NotifiedEntry Notified { get; init; } = new(null, null, null, 0, false);
 }
 
-/// <summary>What people were told of an alert.</summary>
-/// <param name="At">When they were told last; null when never.</param>
+/// <summary>What people were notified of about an alert.</summary>
+/// <param name="At">When they were last notified; null when never.</param>
 /// <param name="Severity">How severe it was said to be.</param>
 /// <param name="SeverityAt">When it was first said to be so severe.</param>
 /// <param name="Times">How often at that severity.</param>
-/// <param name="Over">Whether they were told that it is over.</param>
+/// <param name="Over">Whether they were notified that it is over.</param>
 public sealed record NotifiedEntry(Instant? At, Severity? Severity, Instant? SeverityAt, int Times, bool Over);
 
 /// <summary>A time in which somebody works on a spot, or on the whole home where there is no spot.</summary>
@@ -66,11 +66,12 @@ public sealed record MaintenanceEntry(long Number, string? Spot, Interval When);
 /// <param name="Cause">Why.</param>
 public sealed record OutageEntry(Interval When, OutageCause Cause);
 
-/// <summary>Alerts as they were told. At most one of a kind is open for a subject.</summary>
+/// <summary>Alerts as they were reported. At most one of a kind is open for a subject.</summary>
 public sealed class AlertLedger
 {
     private const string Columns = "SELECT number, kind, subject_kind, subject, severity, since, opened_at, evidence, closed_at, "
-        + "close_reason, seen_at, seen_by, muted_until, notified_at, notified_severity, notified_severity_at, notified_times, notified_over FROM alert";
+        + "close_reason, seen_at, seen_by, muted_until, notified_at, notified_severity, notified_severity_at, "
+        + "notified_times, notified_over FROM alert";
 
     private readonly Database database;
     private readonly Pen pen;
@@ -116,10 +117,12 @@ public sealed class AlertLedger
         pen.Write(new AlertMuted(alert.Kind.Name, About(alert), until).At(then));
     }
 
-    /// <summary>People were told of it.</summary>
-    public void Tell(long number, NotifiedEntry told) => database.WriteDown(connection => connection.Execute(
-        "UPDATE alert SET notified_at = ?2, notified_severity = ?3, notified_severity_at = ?4, notified_times = ?5, notified_over = ?6 WHERE number = ?1",
-        number, told.At.Milliseconds(), told.Severity?.ToString(), told.SeverityAt.Milliseconds(), told.Times, told.Over ? 1 : 0));
+    /// <summary>People were notified of it.</summary>
+    public void Tell(long number, NotifiedEntry notified) => database.WriteDown(connection => connection.Execute(
+        "UPDATE alert SET notified_at = ?2, notified_severity = ?3, notified_severity_at = ?4, notified_times = ?5, notified_over = ?6 "
+        + "WHERE number = ?1",
+        number, notified.At.Milliseconds(), notified.Severity?.ToString(), notified.SeverityAt.Milliseconds(), notified.Times,
+        notified.Over ? 1 : 0));
 
     /// <summary>Those open, and those closed since a time: what may be to tell.</summary>
     public IReadOnlyList<AlertEntry> OpenOrClosedSince(Instant from) => database.Read(connection =>

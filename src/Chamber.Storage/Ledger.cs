@@ -47,7 +47,7 @@ public sealed class Ledger
     /// <summary>Crops that the user has added or changed.</summary>
     public CropLedger Crops { get; }
 
-    /// <summary>Alerts as they were told, and the times in which nothing could be heard.</summary>
+    /// <summary>Alerts as they were reported, and the times in which nothing could be heard.</summary>
     public AlertLedger Alerts { get; }
 
     /// <summary>Notices that wait to be sent.</summary>

@@ -71,7 +71,7 @@ public sealed class NoticeOutbox
     public IReadOnlyList<QueuedNotice> Waiting(int limit = 100) => database.Read(connection =>
         connection.Rows(ToNotice, Columns + " WHERE next_at IS NOT NULL ORDER BY number LIMIT ?1", limit));
 
-    /// <summary>Those whose time has come, oldest first. No wait is as long as a day: what would be due later was put there by a clock that
+    /// <summary>Notices that are due, oldest first. No wait is as long as a day: what would be due later was put there by a clock that
     /// has since been put back.</summary>
     public IReadOnlyList<QueuedNotice> Due(Instant now, int limit = 50) => database.Read(connection => connection.Rows(
         ToNotice, Columns + " WHERE next_at <= ?1 OR next_at > ?3 ORDER BY number LIMIT ?2", now.Milliseconds(), limit,

@@ -110,7 +110,7 @@ public enum ProbeFault
     /// <summary>Values that fit the other unit.</summary>
     OtherUnit,
 
-    /// <summary>Values that no place in a home has.</summary>
+    /// <summary>Values that are impossible in a home.</summary>
     Impossible,
 
     /// <summary>The humidity sensor stays at its upper end: wet, or worn out.</summary>

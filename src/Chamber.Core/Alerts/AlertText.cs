@@ -6,7 +6,7 @@ namespace Chamber.Core.Alerts;
 
 /// <summary>How words are to be put.</summary>
 /// <param name="Fahrenheit">°F instead of °C.</param>
-/// <param name="Zone">Whose clock the times are told by.</param>
+/// <param name="Zone">Whose clock the times are given by.</param>
 public sealed record WordStyle(bool Fahrenheit, DateTimeZone Zone)
 {
     /// <summary>The scale of <see cref="Fahrenheit"/>.</summary>

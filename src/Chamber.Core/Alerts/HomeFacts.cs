@@ -36,7 +36,7 @@ public sealed record HomeFacts
     /// <summary>Times in which silence proves nothing about the probes.</summary>
     public IReadOnlyList<Outage> Outages { get; init; } = [];
 
-    /// <summary>Times in which somebody works on a spot or the home: silence is excused there, and nothing but danger is told.</summary>
+    /// <summary>Times in which somebody works on a spot or the home: silence is excused there, and only danger is reported.</summary>
     public IReadOnlyList<Maintenance> Maintenance { get; init; } = [];
 
     public WatchLimits Limits { get; init; } = new();

@@ -57,6 +57,6 @@ public sealed record Stay(SpotId Spot, Interval When);
 
 /// <summary>Somebody looked at a batch and counted. A count of 0 is a look like any other.</summary>
 /// <param name="At">When they looked.</param>
-/// <param name="Up">How many were up, all told; from 0 to the number of seeds, never falling.</param>
+/// <param name="Up">How many were up in all; from 0 to the number of seeds, never falling.</param>
 /// <param name="Note">What else was seen ("mould", "wetted again"), or null.</param>
 public sealed record Look(Instant At, int Up, string? Note = null);

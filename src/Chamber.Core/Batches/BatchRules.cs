@@ -11,7 +11,7 @@ public sealed class BatchRefusedException(DatedText text, string? field = null) 
 
 /// <summary>
 /// What may be recorded of a batch: each method gives the batch as it is then, or refuses with <see cref="BatchRefusedException"/>.
-/// The one place for these rules: whoever keeps batches asks here before it writes.
+/// The only home of these rules: whoever stores batches asks here before writing.
 /// </summary>
 public static class BatchRules
 {

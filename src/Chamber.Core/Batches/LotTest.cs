@@ -3,7 +3,7 @@ using NodaTime;
 
 namespace Chamber.Core.Batches;
 
-/// <summary>A count of good seedlings out of so many seeds, in its own test: on a towel at home, or told by somebody else.</summary>
+/// <summary>A count of good seedlings out of so many seeds, in its own test: on a towel at home, or reported by somebody else.</summary>
 /// <param name="Lot">Which lot was tested.</param>
 /// <param name="StartedAt">When the seeds were wetted.</param>
 /// <param name="CalledAt">When it was called; null while it runs.</param>

@@ -18,7 +18,7 @@ public static partial class CautionBook
         "If you see smoke or flames or smell burning: get everybody out first, close the door behind you, and call the fire "
         + "service from outside. Pour no water on anything that may be plugged in.",
         CautionMoments.Alert,
-        "when a danger is told");
+        "when a danger is reported");
 
     public static Caution PowerCut { get; } = new(
         "power-cut",

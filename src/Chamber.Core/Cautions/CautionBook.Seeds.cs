@@ -28,7 +28,7 @@ public static partial class CautionBook
         "planting-seed",
         "Planting seed is not food seed: eat none of it, and nothing from a test.",
         "Seed for planting is not food: it may be treated, and nobody kept it clean for eating. Eat nothing from a germination "
-        + "test. Sprouts for eating are another matter, with seed sold for that and with hygiene of their own, because warm and "
+        + "test. Sprouts for eating are another matter, with seed sold for that with its own rules of hygiene, because warm and "
         + "damp is what germs of food poisoning like.",
         CautionMoments.None,
         "when seed is sown on a towel, and with every test");

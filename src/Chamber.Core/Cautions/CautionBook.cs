@@ -1,7 +1,7 @@
 namespace Chamber.Core.Cautions;
 
 /// <summary>
-/// The catalogue of cautions: the one place where their words stand. Common practice where no source is named; they defer to makers,
+/// The catalogue of cautions, and the only file with their words. Common practice where no source is named; they defer to makers,
 /// local codes and qualified people, and say nothing of what those alone decide.
 /// </summary>
 public static partial class CautionBook

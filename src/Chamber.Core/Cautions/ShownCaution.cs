@@ -15,7 +15,7 @@ public readonly record struct ShownCaution(Caution Caution, bool InFull)
 /// <summary>Cautions as text: the same words on every channel.</summary>
 public static class CautionText
 {
-    /// <summary>Begins every caution, so that none is told by colour alone.</summary>
+    /// <summary>Begins every caution, so that none is marked by colour alone.</summary>
     public const string Mark = "Caution: ";
 
     /// <summary>Ends every caution that is shown in full.</summary>

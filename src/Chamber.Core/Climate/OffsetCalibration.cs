@@ -10,8 +10,8 @@ namespace Chamber.Core.Climate;
 /// <param name="Values">How many hours or readings it rests on.</param>
 public sealed record OffsetFound(TemperatureDifference Offset, TemperatureDifference Uncertainty, int Values);
 
-/// <summary>What a trial came to: an offset, or the reason why none can be told, with the fix.</summary>
-/// <param name="Found">The offset; null when none can be told.</param>
+/// <summary>What a calibration came to: an offset, or the reason why none can be found, with the fix.</summary>
+/// <param name="Found">The offset; null when none can be found.</param>
 /// <param name="Refusal">Why not; empty when there is one.</param>
 public sealed record OffsetAnswer(OffsetFound? Found, string Refusal)
 {

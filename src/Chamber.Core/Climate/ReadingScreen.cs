@@ -4,12 +4,12 @@ namespace Chamber.Core.Climate;
 
 /// <summary>
 /// Judges one number at a time before it may become part of a <see cref="Reading"/>: is it a sensor's code, a value of the other
-/// unit, or a value that no place in or near a home has? Hot is not implausible: a spot at 50 °C and more must be believed at
+/// unit, or a value that is impossible in or near a home? Hot is not implausible: a spot at 50 °C and more must be believed at
 /// once, so a high value is doubted only where it makes sense as the other unit.
 /// </summary>
 public static class ReadingScreen
 {
-    /// <summary>Colder than this is no place in or near a home, and below what cheap chips measure, °C.</summary>
+    /// <summary>No spot in or near a home is colder than this, and it is below what cheap chips measure, °C.</summary>
     public const double TemperatureMin = Bounds.ReadCelsiusMin;
 
     /// <summary>Hotter than this is beyond what cheap probes survive, °C: common practice, no source.</summary>
@@ -32,13 +32,13 @@ public static class ReadingScreen
     private const double UsualCelsiusMin = 15;
     private const double UsualCelsiusMax = 31;
 
-    // Two readings of one place within the memory: a change of unit lands this near to the last one, K.
-    private const double SamePlace = 4;
+    // Two readings of one spot within the memory: a change of unit lands this near to the last one, K.
+    private const double SameSpot = 4;
 
     /// <summary>Why a number is not used, or null when it is.</summary>
     /// <param name="number">As it came, in the declared unit.</param>
     /// <param name="unit">As declared.</param>
-    /// <param name="previous">The probe's last believed temperature, if any; a unit can be told by it.</param>
+    /// <param name="previous">The probe's last believed temperature, if any; a unit can be recognised by it.</param>
     /// <param name="measuredAt">When the number was measured.</param>
     /// <param name="unitConfirmed">Somebody looked and said that the declared unit is right: no value is held for its unit.</param>
     public static RefusalReason? Judge(double number, DeclaredUnit unit, TemperatureSample? previous, Instant measuredAt,
@@ -107,7 +107,7 @@ public static class ReadingScreen
 
         // A number that as °F would itself be a hot spot is believed at once: better a false alarm than a late one.
         return recent is { } last && !(unit == DeclaredUnit.Celsius && number > UsualFahrenheitMax)
-            ? Math.Abs(other - last.Celsius) <= SamePlace && Math.Abs(held - last.Celsius) > 2 * SamePlace
+            ? Math.Abs(other - last.Celsius) <= SameSpot && Math.Abs(held - last.Celsius) > 2 * SameSpot
             : usual;
     }
 

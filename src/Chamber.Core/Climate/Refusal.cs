@@ -26,7 +26,7 @@ public enum RefusalReason
     /// <summary>A code by which a sensor says that it measured nothing (85.0, -127, -100 with a weak battery, ...).</summary>
     Sentinel,
 
-    /// <summary>No place in or near a home has this value.</summary>
+    /// <summary>This value is impossible in or near a home.</summary>
     Impossible,
 
     /// <summary>The payload's time lies too far ahead of the time of arrival.</summary>
@@ -48,7 +48,7 @@ public enum RefusalReason
 /// <summary>Something that arrived and is not used: kept raw and counted.</summary>
 /// <param name="ReceivedAt">When it arrived.</param>
 /// <param name="Source">The topic, or the file and line: <c>chamber/shelf/reading</c>, <c>log.csv:118</c>.</param>
-/// <param name="Probe">Whose it is, where that can be told.</param>
+/// <param name="Probe">Whose it is, where that is known.</param>
 /// <param name="Quantity">Which quantity: <c>temperature</c>; null when it is the whole message.</param>
 /// <param name="Reason">Why.</param>
 /// <param name="Raw">The value or payload as it came, cut at <see cref="RawLengthMax"/> characters.</param>

@@ -3,7 +3,7 @@ using NodaTime;
 namespace Chamber.Core.Climate;
 
 /// <summary>
-/// The temperature of one place over time: stretches within which a straight line holds between neighbouring readings, and gaps between
+/// The temperature of one spot over time: stretches within which a straight line holds between neighbouring readings, and gaps between
 /// them. Readings in any order, and given twice, make the same trace. Immutable.
 /// </summary>
 public sealed class TemperatureTrace

@@ -3,7 +3,7 @@ using NodaTime;
 namespace Chamber.Core.Climate;
 
 /// <summary>
-/// The temperature of a place thinned to what a screen can show: time is cut into equal parts, and of each part the coolest and the
+/// The temperature of a spot thinned to what a screen can show: time is cut into equal parts, and of each part the coolest and the
 /// warmest reading stay, in order of time. An hour that was too hot is never thinned away, and a year costs no more to send than a day.
 /// It is thinned as it is read, since holding half a million readings first costs more than reading them.
 /// </summary>

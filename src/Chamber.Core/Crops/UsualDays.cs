@@ -11,7 +11,7 @@ namespace Chamber.Core.Crops;
 /// <remarks>
 /// Over the 24 crops of the table three sources can be compared: the table, the usual days, and the thermal times to 50 % emergence of
 /// J.F. Bierhuizen and W.A. Wagenvoort, Sci. Hort. 2 (1974) 213-219, as remembered. Each of the three strays from the other two by a
-/// standard deviation of its own in ln days (a three-cornered hat): 0.25 the table, 0.21 the usual days, 0.33 the remembered thermal
+/// own standard deviation in ln days (a three-cornered hat): 0.25 the table, 0.21 the usual days, 0.33 the remembered thermal
 /// times. So the table and the usual days weigh alike; regression of the third source on the two says 0.6 to 0.7 for the usual days. The
 /// third is in no crop's θ50; it judges, and it has a say in these weights and in the least deviation.
 /// </remarks>

@@ -35,7 +35,7 @@ public sealed record BatchDiagnosis(
     public static BatchDiagnosis Of(BatchCase known)
     {
         ArgumentNullException.ThrowIfNull(known);
-        Cause[] evidence = [.. CauseOrder.OfPlace(known), .. CauseOrder.OfSeed(known)];
+        Cause[] evidence = [.. CauseOrder.OfSpot(known), .. CauseOrder.OfSeed(known)];
         var cause = known.Phase switch
         {
             BatchPhase.Waiting => WhileWaiting(known, evidence),

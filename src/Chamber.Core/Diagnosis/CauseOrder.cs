@@ -25,7 +25,7 @@ internal static class CauseOrder
     private const double ChilledShareMin = 0.7;
 
     /// <summary>What the seed met: heat, swings, water, light, cold.</summary>
-    public static IEnumerable<Cause> OfPlace(BatchCase known) =>
+    public static IEnumerable<Cause> OfSpot(BatchCase known) =>
         new[] { Heat(known), Water(known), known.WrongLight ? new WrongLight() : null, Unchilled(known), Cold(known) }.OfType<Cause>();
 
     /// <summary>What is known of seed and measuring, after what it met.</summary>

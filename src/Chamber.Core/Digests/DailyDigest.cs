@@ -63,7 +63,7 @@ public sealed record DigestFacts
 
     public TemperatureScale Scale { get; init; }
 
-    /// <summary>All reminders; the digest takes those whose day has come, and those of the next two days.</summary>
+    /// <summary>All reminders; the digest takes reminders that are due, and those of the next two days.</summary>
     public IReadOnlyList<Reminder> Reminders { get; init; } = [];
 
     public IReadOnlyList<Risen> Risen { get; init; } = [];

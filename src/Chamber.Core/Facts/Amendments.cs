@@ -28,8 +28,8 @@ public sealed record Corrected(long Entry, Fact Right) : Fact
         throw new InvalidOperationException("An amendment changes the record, not the home.");
 }
 
-/// <summary>A fact that counts, with the entry that first told it and the one that it stands in now.</summary>
-/// <param name="Number">The entry that first told it: it keeps its place among the others.</param>
+/// <summary>A fact that counts, with the entry that first recorded it and the one that it stands in now.</summary>
+/// <param name="Number">The entry that first recorded it: it keeps its place among the others.</param>
 /// <param name="Fact">What is right.</param>
 /// <param name="At">When it was true.</param>
 public readonly record struct StandingFact(long Number, Fact Fact, Instant At);
@@ -37,7 +37,7 @@ public readonly record struct StandingFact(long Number, Fact Fact, Instant At);
 /// <summary>What is left of entries once every correction and withdrawal is taken at its word.</summary>
 public static class Amendments
 {
-    /// <summary>The facts that count, each in the place of the entry that first told it.</summary>
+    /// <summary>The facts that count, each in the place of the entry that first recorded it.</summary>
     /// <param name="entries">All entries, in order of number.</param>
     public static IReadOnlyList<StandingFact> Standing(IReadOnlyList<FactEntry> entries)
     {

@@ -128,7 +128,7 @@ public sealed class HomeState
         return new(next);
     }
 
-    /// <summary>The home that facts make. One that cannot be true beside those before it counts for nothing, and is told.</summary>
+    /// <summary>The home that facts make. One that cannot be true beside those before it counts for nothing, and is reported.</summary>
     public static (HomeState Home, IReadOnlyList<LeftOutFact> LeftOut) Of(IEnumerable<StandingFact> facts)
     {
         ArgumentNullException.ThrowIfNull(facts);

@@ -17,7 +17,7 @@ public static class Refrigerator
     /// <param name="batch">The batch.</param>
     /// <param name="measured">What was measured where it stood.</param>
     /// <param name="until">Up to when.</param>
-    /// <param name="kindOf">What sort of place a spot is; null for one that is not known.</param>
+    /// <param name="kindOf">What kind of spot it is; null for one that is not known.</param>
     /// <returns>In order of time.</returns>
     public static IReadOnlyList<TemperatureSample> Filled(
         Batch batch, TemperatureTrace measured, Instant until, Func<SpotId, SpotKind?> kindOf)

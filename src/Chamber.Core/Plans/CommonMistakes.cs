@@ -52,7 +52,7 @@ public static class CommonMistakes
     public static IEnumerable<Mistake> Of(Intent intent)
     {
         ArgumentNullException.ThrowIfNull(intent);
-        return OfDates(intent).Concat(OfPlace(intent)).Concat(OfSeed(intent)).Concat(OfTowel(intent));
+        return OfDates(intent).Concat(OfSpot(intent)).Concat(OfSeed(intent)).Concat(OfTowel(intent));
     }
 
     private static IEnumerable<Mistake> OfDates(Intent intent)
@@ -71,7 +71,7 @@ public static class CommonMistakes
         }
     }
 
-    private static IEnumerable<Mistake> OfPlace(Intent intent)
+    private static IEnumerable<Mistake> OfSpot(Intent intent)
     {
         if (intent.Spot is { Light: LightLevel.Dark } spot && intent.Crop.Light == LightNeed.NeedsLight)
         {

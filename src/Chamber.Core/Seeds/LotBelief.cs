@@ -40,7 +40,7 @@ public sealed record LotBelief(
     /// <summary>What is left of fresh seed when its good years are over.</summary>
     private const double GoodShare = 0.75;
 
-    /// <summary>Whether enough of its own seeds were counted to rely on.</summary>
+    /// <summary>Whether enough seeds of this lot were counted to rely on.</summary>
     public bool IsTested => Counted >= TestedSeeds;
 
     /// <summary>Learns from everything known of a lot on a day. An old count is carried forward: seed has aged since, from where the count

@@ -39,10 +39,10 @@ public static class StorageRule
         return Math.Clamp(Math.Pow(10, -warmth) * Math.Pow(moisture, -MoistureExponent), 1 / FactorMax, FactorMax);
     }
 
-    /// <summary>The factor of a usual place.</summary>
-    public static double LifeFactor(this SeedStorage place)
+    /// <summary>The factor of a usual storage.</summary>
+    public static double LifeFactor(this SeedStorage storage)
     {
-        var (temperature, humidity) = place.Usual();
+        var (temperature, humidity) = storage.Usual();
         return LifeFactor(temperature, humidity);
     }
 

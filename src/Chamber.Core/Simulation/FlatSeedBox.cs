@@ -13,7 +13,7 @@ public static class FlatSeedBox
 
     /// <summary>The lots, each counted before its first batch was sown.</summary>
     /// <param name="counted">When they were counted.</param>
-    /// <param name="year">The year of the story; the lots' years are told from it.</param>
+    /// <param name="year">The year of the story; the lots' years are counted from it.</param>
     public static IReadOnlyList<Lot> Lots(Instant counted, int year) =>
     [
         new(new("tomato-shop"), new("tomato"), "small red", SeedOrigin.Bought, year - 2, LotYearKind.PackedFor, 40, counted, Price: 2.80m,

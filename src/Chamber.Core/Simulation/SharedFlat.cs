@@ -6,7 +6,7 @@ using NodaTime;
 
 namespace Chamber.Core.Simulation;
 
-/// <summary>The invented scenario: six warm places in a shared flat, nine probes on them, and batches from sown today to planted
+/// <summary>The invented scenario: six warm spots in a shared flat, nine probes on them, and batches from sown today to planted
 /// out.</summary>
 public static class SharedFlat
 {
@@ -17,7 +17,7 @@ public static class SharedFlat
     private static readonly SpotId FreezerTop = new("freezer-top");
     private static readonly SpotId SunnySill = new("sunny-sill");
 
-    /// <summary>The places as a grower would enter them.</summary>
+    /// <summary>The spots as a grower would enter them.</summary>
     public static IReadOnlyList<Spot> Spots { get; } = [.. Designs().Select(design => design.Spot)];
 
     /// <summary>The probes; their gap bounds fit how often each speaks.</summary>

@@ -4,7 +4,7 @@ using NodaTime;
 namespace Chamber.Core.Simulation;
 
 /// <summary>
-/// A home with warm places that obeys simple physics: first-order lags, a timed thermostat, a boiler, sun through a window,
+/// A home with warm spots that obeys simple physics: first-order lags, a timed thermostat, a boiler, sun through a window,
 /// evaporation from open wet media. It moves in steps of a minute and depends on nothing but its start, zone and seed.
 /// The numbers are invented and chosen to stay inside the ranges that growers report. Not thread-safe.
 /// </summary>

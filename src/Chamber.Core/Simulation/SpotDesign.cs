@@ -7,8 +7,8 @@ namespace Chamber.Core.Simulation;
 /// <param name="SwitchesOffAt">The media temperature at which its thermostat opens, °C; null without a thermostat.</param>
 internal sealed record HeatMatDesign(double Rise, double? SwitchesOffAt);
 
-/// <summary>The physics of one warm place, as first-order lags about what drives it.</summary>
-/// <param name="Spot">The place as a grower would enter it.</param>
+/// <summary>The physics of one warm spot, as first-order lags about what drives it.</summary>
+/// <param name="Spot">The spot as a grower would enter it.</param>
 /// <param name="AirAboveRoom">How far the air would be above the room if nothing changed, K.</param>
 /// <param name="AirLagHours">Time constant of the air about the container.</param>
 /// <param name="MediaLagHours">Time constant of the wet mix or towel.</param>

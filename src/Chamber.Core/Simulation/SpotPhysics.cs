@@ -2,7 +2,7 @@ using Chamber.Core.Climate;
 
 namespace Chamber.Core.Simulation;
 
-/// <summary>One warm place as time goes on.</summary>
+/// <summary>One warm spot as time goes on.</summary>
 internal sealed class SpotPhysics
 {
     private const double ThermostatBand = 0.8;

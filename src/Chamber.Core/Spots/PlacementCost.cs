@@ -36,11 +36,11 @@ public sealed record PlacementCost(SpotId Spot, double? Days, string Why)
     {
         ArgumentNullException.ThrowIfNull(crop);
         ArgumentNullException.ThrowIfNull(spots);
-        var refusals = spots.Select(place => Refuse(crop, place.Spot, place.Outlook)).ToArray();
-        var open = spots.Where((_, i) => refusals[i] is null).Select(place => place.Outlook.DaysToHalf!.Value).DefaultIfEmpty(0).Min();
-        return [.. spots.Select((place, i) => refusals[i] is { } refusal
-            ? new PlacementCost(place.Spot.Id, null, refusal)
-            : Priced(crop, place.Spot, place.Outlook, open))];
+        var refusals = spots.Select(spot => Refuse(crop, spot.Spot, spot.Outlook)).ToArray();
+        var open = spots.Where((_, i) => refusals[i] is null).Select(spot => spot.Outlook.DaysToHalf!.Value).DefaultIfEmpty(0).Min();
+        return [.. spots.Select((spot, i) => refusals[i] is { } refusal
+            ? new PlacementCost(spot.Spot.Id, null, refusal)
+            : Priced(crop, spot.Spot, spot.Outlook, open))];
     }
 
     private static PlacementCost Priced(Crop crop, Spot spot, PlaceOutlook outlook, double fastest)

@@ -1,6 +1,6 @@
 namespace Chamber.Core.Spots;
 
-/// <summary>What sort of place a spot is; decides which cautions are shown.</summary>
+/// <summary>What kind of spot it is; decides which cautions are shown.</summary>
 public enum SpotKind
 {
     Shelf,
@@ -27,7 +27,7 @@ public enum LightLevel
 
 /// <summary>A warm place where containers stand.</summary>
 /// <param name="Id">Its name.</param>
-/// <param name="Kind">What sort of place it is.</param>
+/// <param name="Kind">What sort of spot it is.</param>
 /// <param name="Light">How much light a container gets there.</param>
 /// <param name="Room">How many containers fit; at least 1.</param>
 public sealed record Spot(SpotId Id, SpotKind Kind, LightLevel Light, int Room);

@@ -100,7 +100,7 @@ public sealed class Survey
     /// <summary>Sums a trace up.</summary>
     /// <param name="trace">The temperature of the spot over the days to be surveyed; may be empty.</param>
     /// <param name="zone">The home's zone.</param>
-    /// <param name="isStale">Whether the watch has told that the spot is no longer as it was surveyed.</param>
+    /// <param name="isStale">Whether the watch has reported that the spot is no longer as it was surveyed.</param>
     /// <param name="today">The local day on which it is asked, to compare this week's hours with the last week's as the watch does, where
     /// no watch runs; null to leave that out.</param>
     public static Survey Of(TemperatureTrace trace, DateTimeZone zone, bool isStale = false, LocalDate? today = null)

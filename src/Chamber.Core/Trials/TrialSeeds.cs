@@ -40,7 +40,7 @@ internal sealed class TrialSeeds
 
     public int Up { get; }
 
-    /// <summary>A rough day by which half of those that came up were up: only a place to start a search from.</summary>
+    /// <summary>A rough day by which half of those that came up were up: only a point to start a search from.</summary>
     public double RoughHalfDays
     {
         get

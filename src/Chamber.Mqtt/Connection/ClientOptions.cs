@@ -12,7 +12,7 @@ internal static class ClientOptions
 {
     /// <param name="address">Where and how.</param>
     /// <param name="isPersistent">Whether the broker keeps messages and the last will is left with it; a mere check does neither.</param>
-    /// <param name="certificateFaults">Told what is wrong with the broker's certificate.</param>
+    /// <param name="certificateFaults">Called with what is wrong with the broker's certificate.</param>
     /// <exception cref="IOException">A file of the address cannot be read.</exception>
     /// <exception cref="System.Security.Cryptography.CryptographicException">A file of the address holds no certificate or no
     /// key.</exception>

@@ -18,8 +18,8 @@ public sealed record DecoderOptions
     /// null for none.</summary>
     public Func<ProbeId, bool>? IsSetUp { get; init; }
 
-    /// <summary>The last temperature of a probe from before this decoder began, by which its unit is told; asked once for each probe. Null
-    /// knows none.</summary>
+    /// <summary>The last temperature of a probe from before this decoder began, by which its unit is recognised; asked once for each probe.
+    /// Null knows none.</summary>
     public Func<ProbeId, TemperatureSample?>? LastTemperature { get; init; }
 
     /// <summary>How far a payload's own time is trusted.</summary>

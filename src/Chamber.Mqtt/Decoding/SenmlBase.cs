@@ -62,7 +62,8 @@ internal struct SenmlBase
         return true;
     }
 
-    /// <summary>The record's time. Without one, or relative to now, it was measured as it arrived: that is no time of its own.</summary>
+    /// <summary>The record's time. Without one, or relative to now, it was measured as it arrived: the record itself gives no
+    /// time.</summary>
     public readonly PayloadTime TimeOf(JsonElement record, Instant now)
     {
         var own = 0.0;

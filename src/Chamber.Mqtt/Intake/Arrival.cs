@@ -4,7 +4,7 @@ namespace Chamber.Mqtt.Intake;
 
 /// <summary>A message on its way in, and who waits for it to be committed.</summary>
 /// <param name="Message">The message.</param>
-/// <param name="Receipt">Told when the message is committed; null when nobody waits (QoS 0).</param>
+/// <param name="Receipt">Called when the message is committed; null when nobody waits (QoS 0).</param>
 /// <param name="PacketId">The sender's number for it.</param>
 internal readonly record struct Arrival(IncomingMessage Message, IReceipt? Receipt = null, ushort PacketId = 0);
 

@@ -3,7 +3,7 @@ using NodaTime;
 
 namespace Chamber.Service.Checks;
 
-/// <summary>Looks at the clock: a wrong one puts every reading at the wrong place.</summary>
+/// <summary>Looks at the clock: a wrong one puts every reading at the wrong time.</summary>
 internal static class ClockFindings
 {
     // adjtimex(2): the clock is not kept by a time service.

@@ -6,7 +6,7 @@ using NodaTime;
 
 namespace Chamber.Service.Checks;
 
-/// <summary>Looks at who is told of alerts: whether channels and templates can be used, and whether anything is stuck.</summary>
+/// <summary>Looks at who is notified of alerts: whether channels and templates can be used, and whether anything is stuck.</summary>
 internal sealed class NoticeFindings(Settings settings, DataDirectory data, ChamberStore store, TimeProvider clock,
     Func<Instant, string> show)
 {

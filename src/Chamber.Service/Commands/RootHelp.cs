@@ -8,7 +8,7 @@ internal static class RootHelp
     private static readonly (string Line, string What)[] Start =
     [
         ("chamber demo", "everything on a simulated home; nothing of yours is touched"),
-        ("chamber spot add NAME", "a warm place of yours; the answer says what comes next"),
+        ("chamber spot add NAME", "a warm spot of yours; the answer says what comes next"),
         ("chamber help VERB", "what a verb does, with examples"),
     ];
 

@@ -53,7 +53,7 @@ internal sealed record EmailOptions
 
     public IReadOnlyList<string> To { get; init; } = [];
 
-    /// <summary>Only for hazards, and for what nobody has seen though they were told before: somebody else's address, say.</summary>
+    /// <summary>Only for hazards, and for what nobody has seen though they were notified before: somebody else's address, say.</summary>
     public bool OnlyWhenUnseen { get; init; }
 }
 

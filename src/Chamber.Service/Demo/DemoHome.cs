@@ -10,7 +10,7 @@ using NodaTime;
 
 namespace Chamber.Service.Demo;
 
-/// <summary>Writes the shared flat into a fresh data directory: settings, places, two weeks of readings through the decoder, batches with
+/// <summary>Writes the shared flat into a fresh data directory: settings, spots, two weeks of readings through the decoder, batches with
 /// their looks.</summary>
 internal sealed class DemoHome(DataDirectory data, Settings settings, Instant opens, DateTimeZone zone, int seed)
 {

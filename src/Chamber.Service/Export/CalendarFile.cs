@@ -23,7 +23,7 @@ internal static class CalendarFile
         var calendar = new Calendar { ProductId = Product };
         calendar.AddProperty("X-WR-CALNAME", "Chamber");
 
-        // The ladder says each day of hardening off, so its first day needs no reminder of its own.
+        // The ladder says each day of hardening off, so its first day needs no separate reminder.
         foreach (var reminder in reminders.Where(reminder => reminder.Kind != ReminderKind.HardenOff))
         {
             calendar.Events.Add(Entry($"{reminder.Batch}-{reminder.Kind}",

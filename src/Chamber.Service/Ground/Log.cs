@@ -52,7 +52,7 @@ internal static partial class Log
     public static partial void AlertNotPublished(ILogger logger, string topic);
 
     [LoggerMessage(3015, LogLevel.Error,
-        "The past cannot be read, so only danger is told until the data file is repaired; alerts that were open stay as they are.")]
+        "The past cannot be read, so only danger is reported until the data file is repaired; alerts that were open stay as they are.")]
     public static partial void WatchWithoutPast(ILogger logger);
 
     [LoggerMessage(3020, LogLevel.Information, "Summed up {Removed} old readings into {Stretches} stretches.")]
@@ -89,10 +89,10 @@ internal static partial class Log
     [LoggerMessage(3046, LogLevel.Information, "A notice was sent by {Channel}.")]
     public static partial void NoticeSent(ILogger logger, string channel);
 
-    [LoggerMessage(3047, LogLevel.Warning, "People were told by {Channel} that nothing is watched.")]
+    [LoggerMessage(3047, LogLevel.Warning, "People were notified by {Channel} that nothing is watched.")]
     public static partial void ToldOfTrouble(ILogger logger, string channel);
 
-    [LoggerMessage(3048, LogLevel.Warning, "People could not be told by {Channel} that nothing is watched: {Reason}")]
+    [LoggerMessage(3048, LogLevel.Warning, "People could not be notified by {Channel} that nothing is watched: {Reason}")]
     public static partial void NotToldOfTrouble(ILogger logger, string channel, string reason);
 
     [LoggerMessage(3045, LogLevel.Warning, "{Title}. {Known}")]

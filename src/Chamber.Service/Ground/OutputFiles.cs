@@ -4,9 +4,9 @@ namespace Chamber.Service.Ground;
 /// <summary>Files that a person asked for.</summary>
 internal static class OutputFiles
 {
-    /// <summary>Writes, and turns a disk that refuses into one line that names the place.</summary>
+    /// <summary>Writes, and turns a disk that refuses into one line that names the target.</summary>
     /// <exception cref="BadInputException">It cannot be written.</exception>
-    public static void Write(string place, Action write)
+    public static void Write(string target, Action write)
     {
         try
         {
@@ -14,7 +14,7 @@ internal static class OutputFiles
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {
-            throw new BadInputException($"{place}: {problem.Message}", problem);
+            throw new BadInputException($"{target}: {problem.Message}", problem);
         }
     }
 }

@@ -48,7 +48,7 @@ internal static class AlertRecords
             kept.ToHarm());
     }
 
-    /// <summary>An alert with what people were told and did; null for one of a kind that this version does not know.</summary>
+    /// <summary>An alert with what people were notified of and did; null for one of a kind that this version does not know.</summary>
     public static AlertStanding? ToStanding(AlertEntry entry) => ToAlert(entry) is { } alert
         ? new AlertStanding(entry.Number, alert)
         {

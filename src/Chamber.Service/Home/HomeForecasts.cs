@@ -19,7 +19,7 @@ internal sealed class HomeForecasts
 {
     private const double WholeHour = 0.75;
 
-    // A batch that was sown just now has no reading of its own yet.
+    // A batch that was sown just now has no reading yet.
     private static readonly Duration Unmeasured = Duration.FromHours(2);
 
     private readonly HomeReader home;
@@ -77,7 +77,7 @@ internal sealed class HomeForecasts
         }
 
         var chill = ChillOf(batch, crop);
-        if (AheadOf(batch, crop, chill) is not var (ahead, expected, around))
+        if (AheadOf(batch, crop, chill) is not var (ahead, expected, conditions))
         {
             return null;
         }
@@ -91,12 +91,12 @@ internal sealed class HomeForecasts
         var germinable = past is null || chill is { IsNow: true } ? expected
             : Germinability.After(chill, Germinability.Along(Share(batch, crop), crop.Stand, past));
         var prior = Knowledge.PriorFor(BatchKind.Of(batch, crop.Profile), germinable, batch.Id);
-        around = past is null ? around : SowingConditions.Along(crop, past).And(around);
+        conditions = past is null ? conditions : SowingConditions.Along(crop, past).And(conditions);
         var sleepDays = chill is { } known ? known.Days + (known.IsNow ? known.DaysLeft : 0) : 0;
-        var forecast = Forecaster.Forecast(around.On(prior, crop.Profile, sleepDays),
+        var forecast = Forecaster.Forecast(conditions.On(prior, crop.Profile, sleepDays),
             new(batch.SownAt, now, batch.Seeds, batch.Method.Event(), [.. batch.Looks.Where(look => look.At <= now)], past, ahead),
             home.StopBelow);
-        return forecast with { NoneBecause = around.WhyNone(forecast, Share(batch, crop)), Chill = chill };
+        return forecast with { NoneBecause = conditions.WhyNone(forecast, Share(batch, crop)), Chill = chill };
     }
 
     /// <summary>How far a batch is with its moist chill: by what was measured, and in a refrigerator of which nothing was measured by its
@@ -131,7 +131,7 @@ internal sealed class HomeForecasts
 
     /// <summary>The same with what the temperatures say. Seed that is chilled is taken to go on in the middle of its ideal band when it
     /// has had enough.</summary>
-    private (WarmthOutlook Ahead, ShareBelief Germinable, SowingConditions Around)? AheadOf(Batch batch, Crop crop, ChillState? chill)
+    private (WarmthOutlook Ahead, ShareBelief Germinable, SowingConditions Conditions)? AheadOf(Batch batch, Crop crop, ChillState? chill)
     {
         if (chill is { IsNow: true })
         {
@@ -141,8 +141,8 @@ internal sealed class HomeForecasts
                 new(new(0, 0, 1), true, Untried.At(crop.Profile, middle)));
         }
 
-        return SpotOf(batch) is { } spot && Ahead(spot, crop, Share(batch, crop)) is var (ahead, germinable, around)
-            ? (ahead, Germinability.After(chill, germinable), around) : null;
+        return SpotOf(batch) is { } spot && Ahead(spot, crop, Share(batch, crop)) is var (ahead, germinable, conditions)
+            ? (ahead, Germinability.After(chill, germinable), conditions) : null;
     }
 
     /// <summary>What the spot has in store for a batch where it is now, by its usual day; null when nothing was measured.</summary>
@@ -186,7 +186,7 @@ internal sealed class HomeForecasts
 
     /// <summary>What is to come on a spot, how much of a lot can come up there, and what else the temperatures say; null when nothing was
     /// measured.</summary>
-    private (WarmthOutlook Ahead, ShareBelief Germinable, SowingConditions Around)? Ahead(SpotId spot, Crop crop, ShareBelief lot)
+    private (WarmthOutlook Ahead, ShareBelief Germinable, SowingConditions Conditions)? Ahead(SpotId spot, Crop crop, ShareBelief lot)
     {
         var by = Warmer is { } warmer && warmer.Spot == spot ? warmer.By : 0;
         if (Climate(spot) is ({ } usual, var residual))

@@ -8,7 +8,7 @@ namespace Chamber.Service.Home;
 /// <summary>What is known of a batch's water: what people recorded at a look, then what a moisture probe where it was proved.</summary>
 internal sealed class HomeWater(HomeReader home, Instant now)
 {
-    /// <summary>Media that lay so long too wet or too dry, all told, harms seed. Common practice, no source.</summary>
+    /// <summary>Media that lay so long too wet or too dry in all harms seed. Common practice, no source.</summary>
     private static readonly Duration Harmful = Duration.FromHours(12);
 
     /// <summary>The trouble that a batch had until a moment.</summary>

@@ -5,7 +5,7 @@ using Chamber.Storage;
 namespace Chamber.Service.Home;
 
 /// <summary>
-/// The units that people told on the page for probes that do not declare theirs, kept in the ledger. Asked for every message, so it
+/// The units that people chose on the page for probes that do not declare theirs, kept in the ledger. Asked for every message, so it
 /// answers from memory.
 /// </summary>
 internal sealed class ProbeUnits(ChamberStore store)

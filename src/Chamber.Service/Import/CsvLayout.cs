@@ -37,8 +37,8 @@ internal sealed record CsvLayout
     /// <summary>The unit of each quantity whose column was named.</summary>
     public IReadOnlyDictionary<string, string> Units { get; init; } = new Dictionary<string, string>();
 
-    /// <summary>The form of a trace, which cannot be told otherwise: what is wrong with a file is told without naming options, and any time
-    /// is one.</summary>
+    /// <summary>The form of a trace, which cannot be recognised otherwise: what is wrong with a file is said without naming options, and
+    /// any time is one.</summary>
     [JsonIgnore]
     public bool IsTrace { get; init; }
 

@@ -14,7 +14,7 @@ internal sealed class HourlyFolds(HomeReader home, Instant now)
 {
     private const int CropsMax = 20;
 
-    // Of the past, suitability and forecasts are told once a day and not for longer than this: each rests on a fortnight of readings.
+    // Of the past, suitability and forecasts are sent once a day and not for longer than this: each rests on a fortnight of readings.
     private static readonly Duration ForecastsBack = Duration.FromDays(60);
     private static readonly Duration JustPassed = Duration.FromHours(2);
 

@@ -16,7 +16,7 @@ internal static class Measurements
         "A reading as it stands in the journal, at the time of measurement. A quantity that the probe did not tell is left out.",
         [Probe],
         [
-            new("temperature_celsius", "Temperature, as the probe told it (no offset added)."),
+            new("temperature_celsius", "Temperature, as the probe reported it (no offset added)."),
             new("humidity_percent", "Relative humidity."),
             new("moisture_raw", "Media moisture on the probe's own scale."),
             new("battery_percent", "Battery."),

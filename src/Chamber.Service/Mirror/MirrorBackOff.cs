@@ -19,7 +19,7 @@ internal static class MirrorBackOff
 
     /// <param name="clock">The clock that waits go by.</param>
     /// <param name="jitter">Spreads the waits.</param>
-    /// <param name="tell">Is told before each wait what is in the way, and how long it is.</param>
+    /// <param name="tell">Called before each wait with what is in the way, and how long it is.</param>
     public static ResiliencePipeline<PumpStep> Of(TimeProvider clock, Random jitter, Action<string, TimeSpan> tell) =>
         new ResiliencePipelineBuilder<PumpStep> { TimeProvider = clock }
             .AddRetry(new RetryStrategyOptions<PumpStep>

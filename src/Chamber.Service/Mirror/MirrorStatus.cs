@@ -7,7 +7,7 @@ namespace Chamber.Service.Mirror;
 /// <param name="Target">Which copy.</param>
 /// <param name="Unsent">Rows of the journal that it has not got yet.</param>
 /// <param name="Behind">How old the oldest of them is; null when there is none.</param>
-/// <param name="Hours">So many hours of warm-hours, suitability and forecasts are still to be told.</param>
+/// <param name="Hours">So many hours of warm-hours, suitability and forecasts are still to be sent.</param>
 /// <param name="SentLines">Lines it has taken since the beginning.</param>
 /// <param name="SetAside">Lines it refused for good.</param>
 /// <param name="SentAt">When it took something last.</param>

@@ -4,7 +4,7 @@ using NodaTime;
 
 namespace Chamber.Service.Mirror;
 
-/// <summary>Alerts that were opened or closed since the server was told last.</summary>
+/// <summary>Alerts that were opened or closed since the server was last sent any.</summary>
 internal sealed class UnsentAlerts(AlertLedger ledger)
 {
     private const int AlertsMax = 500;

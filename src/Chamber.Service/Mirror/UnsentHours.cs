@@ -7,7 +7,7 @@ namespace Chamber.Service.Mirror;
 
 /// <summary>
 /// What is folded from the readings, once an hour on the hour: where probes and batches stand, warm-hours, suitability and
-/// forecasts. An hour is told when ten minutes of the next have passed, so that readings on their way are in.
+/// forecasts. An hour is sent when ten minutes of the next have passed, so that readings on their way are in.
 /// </summary>
 internal sealed class UnsentHours(Func<HomeReader> home)
 {
@@ -57,7 +57,7 @@ internal sealed class UnsentHours(Func<HomeReader> home)
         return at.ToUnixTimeMilliseconds();
     }
 
-    /// <summary>So many hours that have passed were not told yet.</summary>
+    /// <summary>So many hours that have passed are not sent yet.</summary>
     public static long Remaining(ChamberStore store, MirrorCursor cursor, Instant now)
     {
         var told = cursor is { Hours: { } hours, WarmthHours: { } warmth } ? Math.Min(hours, warmth) : Beginning(store);

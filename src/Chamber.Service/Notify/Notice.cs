@@ -16,7 +16,7 @@ internal enum NoticeUrgency
 }
 
 /// <summary>Something to tell somebody, in words that stand alone on a locked phone.</summary>
-/// <param name="Id">Unique and stable, so that a notice sent twice can be told to be one.</param>
+/// <param name="Id">Unique and stable, so that a notice sent twice can be recognised as one.</param>
 /// <param name="At">When the cause was seen.</param>
 /// <param name="Kind">What it is about, such as <c>alert.opened</c> or <c>digest</c>; lower case with dots.</param>
 /// <param name="Subject">The spot, probe or batch, or null.</param>
@@ -35,7 +35,7 @@ internal sealed record Notice(
     /// <summary>The spot whose last temperatures belong beside the words, in a channel that can show them; null for none.</summary>
     public string? PlotSpot { get; init; }
 
-    /// <summary>Nobody has seen what it is about though they were told before.</summary>
+    /// <summary>Nobody has seen what it is about though they were notified before.</summary>
     public bool IsUnseen { get; init; }
 
     /// <summary>Where to read on, or null.</summary>

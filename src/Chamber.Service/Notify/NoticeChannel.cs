@@ -31,7 +31,7 @@ internal interface INoticeChannel
     /// <summary>The name that configuration and the list of dead notices use: <c>email</c>.</summary>
     string Name { get; }
 
-    /// <summary>Kept for notices that nobody has seen though they were told before, and for hazards.</summary>
+    /// <summary>Kept for notices that nobody has seen though they were notified before, and for hazards.</summary>
     bool OnlyWhenUnseen { get; }
 
     Task<Delivery> SendAsync(Notice notice, CancellationToken cancellationToken);

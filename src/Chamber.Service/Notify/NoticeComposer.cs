@@ -19,12 +19,12 @@ internal sealed class NoticeComposer(NoticeTemplates templates, Func<string?> pa
     public static NoticeComposer For(Settings settings, DataDirectory data, Func<string?>? pageLink = null) =>
         new(NoticeTemplates.Load(data), pageLink ?? (() => settings.Notices.PageLink), settings.Zone);
 
-    /// <summary>An alert. The name is made of what happened, so that the same happening, told again after a crash, is sent once.</summary>
+    /// <summary>An alert. The name is made of what happened, so that the same event, reported again after a crash, is sent once.</summary>
     /// <param name="form">What happened to it.</param>
     /// <param name="alert">The alert.</param>
     /// <param name="text">The alert in words.</param>
     /// <param name="name">What tells this notice from others.</param>
-    /// <param name="unseen">Nobody has said that they saw it, though they were told.</param>
+    /// <param name="unseen">Nobody has said that they saw it, though they were notified.</param>
     /// <param name="now">When it is reported.</param>
     public Notice Of(NoticeForm form, Alert alert, AlertText text, string name, bool unseen, Instant now)
     {

@@ -6,7 +6,7 @@ using Chamber.Service.Configuration;
 namespace Chamber.Service.Notify;
 
 /// <summary>
-/// Sets up on the page how people are told. What is asked is checked, written into chamber.json as a whole or not at all, and in
+/// Sets up on the page how people are notified. What is asked is checked, written into chamber.json as a whole or not at all, and in
 /// force at once. A secret goes into its own file that only its owner can read, and is never shown again.
 /// </summary>
 internal sealed class NoticeSetUp(NoticeSettings settings, DataDirectory data)

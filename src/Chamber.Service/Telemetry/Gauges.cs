@@ -9,7 +9,7 @@ using NodaTime;
 
 namespace Chamber.Service.Telemetry;
 
-/// <summary>What the running service counts anyway, told when somebody asks: nothing is done for it in between.</summary>
+/// <summary>What the running service counts anyway, given when somebody asks: nothing is done for it in between.</summary>
 internal sealed class Gauges : IDisposable
 {
     private readonly Meter meter = new(Signals.Name);

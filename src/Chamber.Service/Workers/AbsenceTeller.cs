@@ -26,7 +26,7 @@ internal sealed class AbsenceTeller(ChamberStore store, Func<HomeReader> home, F
     /// <summary>What comes in at one go is said at one go.</summary>
     private static readonly Duration Settle = Duration.FromSeconds(20);
 
-    /// <summary>An absence that ended longer ago than this is not told for the first time.</summary>
+    /// <summary>An absence that ended longer ago than this is not reported for the first time.</summary>
     private static readonly Duration Stale = Duration.FromHours(24);
 
     /// <summary>For so long readings of it may change what was said: as long as a payload's own time is believed.</summary>

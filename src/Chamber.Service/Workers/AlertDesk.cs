@@ -9,7 +9,7 @@ using NodaTime;
 
 namespace Chamber.Service.Workers;
 
-/// <summary>What becomes of an alert: recorded, said in the log, published, and told to people. Belongs to the thread of the
+/// <summary>What becomes of an alert: recorded, written to the log, published, and sent to people. Belongs to the thread of the
 /// watch.</summary>
 internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, NoticeDesk notices, Settings settings, NoticeSettings inForce,
     ILogger<AlertDesk> logger)
@@ -20,7 +20,7 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
     private readonly List<(Alert Alert, bool IsNew)> unsaid = [];
     private int passed;
 
-    /// <summary>The alerts told before a restart: those open, and those closed not long ago.</summary>
+    /// <summary>The alerts reported before a restart: those open, and those closed not long ago.</summary>
     public IReadOnlyList<Alert> Load(Instant since)
     {
         known.Clear();
@@ -111,7 +111,7 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
     /// <summary>Whether the ledger has an alert of its kind open for its subject.</summary>
     public bool IsOpen(Alert alert) => Number(alert) != 0;
 
-    /// <summary>Tells people what is to be told now, and records that they were told. A crash between the two tells it twice, under the
+    /// <summary>Notifies people of what is due now, and records it. A crash between the two notifies them twice, under the
     /// same name.</summary>
     public void TellPeople(HomeFacts facts, Instant now)
     {
@@ -165,7 +165,7 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
         Log.AlertOpened(logger, alert.Severity >= Severity.Urgent ? LogLevel.Error : LogLevel.Warning, line);
     }
 
-    // Whether nobody has been told of it yet.
+    // Whether nobody has been notified of it yet.
     private bool TakeBack(Alert alert)
     {
         var isNew = unsaid.Exists(one => one.IsNew && one.Alert.IsSameAs(alert));
@@ -173,7 +173,7 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
         return isNew;
     }
 
-    // One line: the rest is told by the page, by notices and by "chamber alerts".
+    // One line: the rest is on the page, by notices and by "chamber alerts".
     private static string Line(Alert alert, AlertText text) => alert switch
     {
         { Severity: >= Severity.Urgent, IsOpen: true } => $"{text.Title}. {text.ToDo}",

@@ -6,7 +6,7 @@ using NodaTime;
 
 namespace Chamber.Service.Workers;
 
-/// <summary>Turns what is to be told into notices and lets them wait to be sent.</summary>
+/// <summary>Turns what is to be reported into notices and lets them wait to be sent.</summary>
 internal sealed class NoticeDesk(NoticeSender sender, NoticeBell bell, NoticeComposer composer, TimeProvider clock)
 {
     /// <summary>Tells of an alert. The name is made of what was decided, so that the same decision, taken again after a crash, is sent

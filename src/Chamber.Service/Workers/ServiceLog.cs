@@ -22,14 +22,14 @@ internal static class ServiceLog
             .MinimumLevel.Information()
             .MinimumLevel.Override("Microsoft", LogEventLevel.Warning)
 
-            // Its lines about each request would drown ours; what went wrong is told by the mirror itself.
+            // Its lines about each request would drown ours; what went wrong is reported by the mirror itself.
             .MinimumLevel.Override("System.Net.Http", LogEventLevel.Warning)
 
             // The keys of cookies lie in the data directory, closed to others, as everything there does; a warning at the first start helps
             // nobody.
             .MinimumLevel.Override("Microsoft.AspNetCore.DataProtection", LogEventLevel.Error)
 
-            // A start that fails is told in one line by the verb.
+            // A start that fails is reported in one line by the verb.
             .MinimumLevel.Override("Microsoft.Extensions.Hosting", LogEventLevel.Fatal)
             .WriteTo.File(
                 new RenderedCompactJsonFormatter(),

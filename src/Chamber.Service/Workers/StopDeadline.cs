@@ -10,7 +10,7 @@ internal static class StopDeadline
     public static readonly TimeSpan Patience = TimeSpan.FromSeconds(5);
 
     /// <summary>From now on the process has <see cref="Patience"/> left.</summary>
-    /// <param name="exitCode">What the shell is told when it did not come to its end by itself.</param>
+    /// <param name="exitCode">What the shell is given when it did not end by itself.</param>
     public static void Start(int exitCode)
     {
         // Its own thread: those of the pool may all be busy with what does not stop.

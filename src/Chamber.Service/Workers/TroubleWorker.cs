@@ -6,8 +6,8 @@ namespace Chamber.Service.Workers;
 
 /// <summary>
 /// While nothing can be stored no alert opens, and no notice can wait in the ledger; and of a damaged file nobody knows what it lacks. So
-/// people are told of that itself, once for each time and channel, past the ledger; in quiet hours they are let sleep. When nothing could
-/// be stored, <see cref="AbsenceTeller"/> tells afterwards what was missed.
+/// people are notified of that itself, once for each time and channel, bypassing the ledger; in quiet hours nobody is woken. When nothing
+/// could be stored, <see cref="AbsenceTeller"/> tells afterwards what was missed.
 /// </summary>
 internal sealed class TroubleWorker(
     Func<HomeTrouble?> ofStore, NoticeChannels channels, NoticeComposer composer, Settings settings, NoticeSettings inForce,
@@ -32,7 +32,7 @@ internal sealed class TroubleWorker(
         }
     }
 
-    /// <summary>Looks whether people are to be told now, and tells them.</summary>
+    /// <summary>Looks whether people are to be notified now, and notifies them.</summary>
     internal async Task PassAsync(CancellationToken cancellationToken)
     {
         var now = Instant.FromDateTimeOffset(clock.GetUtcNow());

@@ -112,7 +112,7 @@ internal sealed class WatchWorker(
         }
     }
 
-    // What lies on damaged pages cannot be known, and everything else goes on: a spot that gets too hot must be told all the same.
+    // What lies on damaged pages cannot be known, and everything else goes on: a spot that gets too hot must be reported all the same.
     private bool Undamaged(Action work)
     {
         try
@@ -132,7 +132,7 @@ internal sealed class WatchWorker(
         var now = Now;
         pending.Clear();
 
-        // What people recorded beyond bounds is told at the start; readings beyond them show only here.
+        // What people recorded beyond bounds is reported at the start; readings beyond them show only here.
         IReadOnlyList<string> leftOut = [];
         Undamaged(() => leftOut = store.FindLeftOut());
         if (!Undamaged(() => RebuildWhole(now)))
@@ -175,7 +175,7 @@ internal sealed class WatchWorker(
 
     /// <summary>
     /// Without the past nothing that was said can be judged: it is neither closed nor changed. Only danger, which one reading shows, is
-    /// told from now on.
+    /// reported from now on.
     /// </summary>
     private void RebuildWithoutPast(Instant now)
     {

@@ -139,7 +139,7 @@ function lines(model, tone) {
   return drawn;
 }
 
-// Marks and bands belong to a line of their own, so that they stand with any chart.
+// Marks and bands belong to a separate series, so that they work with any chart.
 function marks(model, tone) {
   const markLine = {
     silent: true, symbol: "none", label: { color: tone.quiet, formatter: "{b}" }, lineStyle: { color: tone.quiet, type: "dotted" }, data: []

@@ -7,7 +7,7 @@
   const isLive = () => document.querySelector("main[data-live]") !== null;
   const inMain = node => node.closest?.("main") !== null;
 
-  // The page is drawn anew when it gets live: the same element is the one of the same kind and words at the same place among them.
+  // The page is drawn again when it goes live: the same element is the one of the same kind and words at the same place among them.
   const text = node => node.matches("input, select, textarea, form") ? "" : node.textContent.trim();
   const words = node => `${node.tagName} ${node.id} ${node.getAttribute("aria-label") ?? ""} ${text(node)}`;
   const alike = node => [...document.querySelectorAll(`main ${node.tagName.toLowerCase()}`)].filter(other => words(other) === words(node));

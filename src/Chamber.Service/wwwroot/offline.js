@@ -1,4 +1,4 @@
-// On a page that the service worker kept: calls the service again, and loads the page anew once it answers.
+// On a page that the service worker kept: calls the service again, and loads the page again once it answers.
 (() => {
   const tryAgainAfter = 3000;
   addEventListener("online", call);

@@ -9,7 +9,7 @@ namespace Chamber.Storage.Facts;
 
 /// <summary>
 /// Files of versions 1 to 5 kept rows and not facts. Each row becomes a fact; who wrote it is not known, and when is taken to be when
-/// it was true. Rows that lie beyond bounds become facts too: they count for nothing, are told, and are not lost.
+/// it was true. Rows that lie beyond bounds become facts too: they count for nothing, are reported, and are not lost.
 /// </summary>
 internal static class RowsToFacts
 {

@@ -10,7 +10,7 @@ namespace Chamber.Storage.Files;
 /// <param name="keepsAll">Whether nothing is left out: for whoever brings an older file up to date and loses nothing of it.</param>
 internal sealed class LeftOut(bool keepsAll = false)
 {
-    /// <summary>More are counted for nothing too, and no longer told.</summary>
+    /// <summary>More are left out too, and no longer reported.</summary>
     private const int ToldMax = 100;
 
     private readonly ConcurrentDictionary<string, string> told = new(StringComparer.Ordinal);

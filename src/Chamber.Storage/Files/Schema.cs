@@ -8,7 +8,7 @@ namespace Chamber.Storage.Files;
 /// it has come.</summary>
 internal static class Schema
 {
-    /// <summary>"CHMB": told by <c>file</c> and by every tool that reads the header.</summary>
+    /// <summary>"CHMB": shown by <c>file</c> and by every tool that reads the header.</summary>
     public const int ApplicationId = 0x43484D42;
 
     private static readonly string[] Migrations =

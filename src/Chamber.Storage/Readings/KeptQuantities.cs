@@ -9,7 +9,7 @@ namespace Chamber.Storage.Readings;
 /// <summary>
 /// The quantities of a probe's rows as far as they lie within <see cref="Bounds"/>. What comes in was judged before it was written; a file
 /// that was edited or restored from elsewhere may hold anything, and one number must not take the home down. The first row of a probe that
-/// holds such a number is told, and all of them count for nothing.
+/// holds such a number is reported, and all of them count for nothing.
 /// </summary>
 internal sealed class KeptQuantities(LeftOut leftOut, ProbeId probe)
 {

@@ -4,7 +4,7 @@ using NodaTime;
 namespace Chamber.Storage.Seam;
 
 /// <summary>How often something was refused, ever.</summary>
-/// <param name="Probe">Whose it was, where that could be told.</param>
+/// <param name="Probe">Whose it was, where that was known.</param>
 /// <param name="Reason">Why.</param>
 /// <param name="Count">How often.</param>
 /// <param name="LastAt">When the last one arrived.</param>

@@ -46,7 +46,7 @@ public sealed class FirstTouchTests(Chromium chromium, SampleHome sample)
     {
         await using var home = await OwnHome.Start(Furnished.WithTomatoesDue);
         await using var tab = await chromium.Open(home.Address + "/batches/T1", new(width, ColorScheme.Light));
-        var field = tab.Page.GetByLabel("Up in T1, all told");
+        var field = tab.Page.GetByLabel("Up in T1 in all");
 
         await field.ClickAsync();
         await tab.Page.Keyboard.TypeAsync("5");
@@ -115,7 +115,7 @@ public sealed class FirstTouchTests(Chromium chromium, SampleHome sample)
         var release = await Held(tab);
         await tab.Page.GotoAsync(home.Address + "/batches/T1");
 
-        await tab.Page.GetByLabel("Up in T1, all told").ClickAsync();
+        await tab.Page.GetByLabel("Up in T1 in all").ClickAsync();
         await tab.Page.Keyboard.TypeAsync("6");
         await tab.Page.Keyboard.PressAsync("Enter");
         release();

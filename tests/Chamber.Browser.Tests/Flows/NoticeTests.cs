@@ -23,7 +23,7 @@ public sealed class NoticeTests(Chromium chromium)
         await Expect(page.GetByText("No alerts are being sent.")).ToBeVisibleAsync();
 
         await page.GetByText("By e-mail").ClickAsync();
-        await page.GetByLabel("Who is told?").FillAsync("you@example.org, flatmate@example.org");
+        await page.GetByLabel("Who is notified?").FillAsync("you@example.org, flatmate@example.org");
         await Press(tab, "Next");
         await page.GetByLabel("Mail server").FillAsync("127.0.0.1");
         await Press(tab, "Next");

@@ -7,7 +7,7 @@ using Microsoft.Playwright;
 
 namespace Chamber.Browser.Tests.Rig;
 
-/// <summary>One real browser for all tests: Debian's, with a profile of its own that goes with it. Each tab has its own cookies.</summary>
+/// <summary>One real browser for all tests: Debian's, with its own profile, deleted afterwards. Each tab has its own cookies.</summary>
 public sealed class Chromium : IAsyncLifetime
 {
     private const string Program = "/usr/bin/chromium";
@@ -33,7 +33,7 @@ public sealed class Chromium : IAsyncLifetime
     }
 
     /// <summary>
-    /// Opens an address in a browser of its own that shows notices on a desktop, and waits until the page is live. It keeps what it
+    /// Opens an address in a separate browser that shows notices on a desktop, and waits until the page is live. It keeps what it
     /// knows in a folder: a tap on a notice reaches no page of a browser that keeps nothing.
     /// </summary>
     public static async Task<Tab> OpenOn(Desktop desktop, TempFolder profile, string address, Display display)

@@ -3,7 +3,7 @@ using Chamber.Testing;
 
 namespace Chamber.Browser.Tests.Rig;
 
-/// <summary>The demo, running: every kind of spot, alert and batch. Tests that change things run a home of their own.</summary>
+/// <summary>The demo, running: every kind of spot, alert and batch. Tests that change things run their own home.</summary>
 public sealed partial class SampleHome : IAsyncLifetime
 {
     private RunningProgram demo = null!;

@@ -81,7 +81,7 @@ public sealed class Tab : IAsyncDisposable
         display = other;
         await Page.SetViewportSizeAsync(other.Viewport.Width, other.Viewport.Height);
 
-        // Charts are drawn anew with the next frame.
+        // Charts are drawn again with the next frame.
         await Page.EvaluateAsync("() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))");
     }
 

@@ -22,7 +22,7 @@ public sealed class FactsDocumentTests
 
         """;
 
-    /// <summary>Written anew when CHAMBER_ANSWERS is <c>write</c>.</summary>
+    /// <summary>Rewritten when CHAMBER_ANSWERS is <c>write</c>.</summary>
     [Fact]
     public void The_page_of_facts_lists_them_as_they_are()
     {

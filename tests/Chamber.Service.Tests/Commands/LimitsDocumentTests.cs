@@ -27,9 +27,9 @@ public sealed class LimitsDocumentTests
         var page = new StringBuilder("""
             # Limits
 
-            Every number, text and length of time that comes in has a bound, the same by command line, page, API, import, settings and restored file. They stand in one place in the source (`src/Chamber.Core/Bounds*.cs`); this page is made from it by the test `LimitsDocumentTests`, don't edit it by hand.
+            Every number, text and length of time that comes in has a bound, the same by command line, page, API, import, settings and restored file. They are defined once in the source (`src/Chamber.Core/Bounds*.cs`); this page is made from it by the test `LimitsDocumentTests`, don't edit it by hand.
 
-            What lies beyond a bound is refused in one sentence that names the bound and what to do (exit code 2, or status 400). What lies beyond it in the data file all the same, because the file was edited or comes from a version without the bound, counts for nothing: each command says so on standard error, `chamber check`, the log at the start and *Set up, About* on the page too, and writing it down again puts it right. A reading beyond them is told by whatever reads it, and by `chamber check` (not with `--quick`).
+            What lies beyond a bound is refused in one sentence that names the bound and what to do (exit code 2, or status 400). What lies beyond it in the data file all the same, because the file was edited or comes from a version without the bound, counts for nothing: each command says so on standard error, `chamber check`, the log at the start and *Set up, About* on the page too, and writing it down again puts it right. A reading beyond them is reported by whatever reads it, and by `chamber check` (not with `--quick`).
 
             | What | Bound | Why, and what to do |
             | --- | --- | --- |

@@ -76,7 +76,7 @@ public sealed class LedgerTests : IDisposable
             ledger => ledger.SetUp.Remove(Shelf) },
         { "0 is outside 1 to 1000 for the containers that a spot has room for: count the trays or pots that fit.",
             ledger => ledger.SetUp.Save(new Spot(Sill, SpotKind.Sill, LightLevel.Dim, 0)) },
-        { "The dry and the saturated reading are the same, so nothing can be told from them; take one in dry mix and one in soaked mix.",
+        { "The dry and the saturated reading are the same, so they say nothing; take one in dry mix and one in soaked mix.",
             ledger => ledger.SetUp.Save(new Calibration(Cube, Now, default, 5, 5)) },
         { "Lot \"a\" would be its own ancestor.", ledger => ledger.Seeds.Save(Saved("a", "b")) },
         { "There is no lot \"z\"; record it first.", ledger => ledger.Seeds.Save(Saved("c", "z")) },

@@ -4,7 +4,7 @@ namespace Chamber.Core.Alerts.Conditions;
 
 /// <summary>
 /// Every condition that the watch looks for, one line each. A condition is a folder beside this file with everything about it; adding its
-/// line here is all that is needed for it to be watched, told, scripted, set and documented. The order is that in which alerts of one
+/// line here is all that is needed for it to be watched, reported, scripted, set and documented. The order is that in which alerts of one
 /// moment are listed.
 /// </summary>
 public static class ConditionRegistry

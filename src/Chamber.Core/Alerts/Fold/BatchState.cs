@@ -157,7 +157,7 @@ internal struct Losses
         ToHeat += lostHours;
     }
 
-    /// <summary>A spell that is over starts its count afresh, so that an alert does not reopen for hours already told.</summary>
+    /// <summary>A spell that is over starts its count afresh, so that an alert does not reopen for hours already reported.</summary>
     public void EndCold()
     {
         cold.Clear();

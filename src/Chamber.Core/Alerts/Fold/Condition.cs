@@ -17,7 +17,7 @@ internal abstract class Condition
     /// <summary>What docs/alerts.md says of it.</summary>
     public abstract ConditionDocs Docs { get; }
 
-    /// <summary>Whether it is reported at once, also in quiet hours, and when it was over before anybody could be told.</summary>
+    /// <summary>Whether it is reported at once, also in quiet hours, and when it was over before anybody could be notified.</summary>
     public virtual bool IsHazard => false;
 
     /// <summary>Whether it is reported again while nobody has seen it, though it is only a note.</summary>

@@ -24,7 +24,7 @@ internal abstract class ConditionWatch(Condition condition, LocationState locati
         return copy;
     }
 
-    /// <summary>Takes copies of its own of what it holds by reference.</summary>
+    /// <summary>Copies what it holds by reference.</summary>
     protected virtual void OwnStates()
     {
     }

@@ -29,7 +29,7 @@ internal readonly record struct HourEntry(Moment At, Moment Mark, ProbeId Probe,
 /// The hours of one location, kept for the home: drift is what a spot does and the others do not, so that no location can tell it by
 /// itself. Kept for as long as the usual is learnt from, which is longer than a payload's own time is believed.
 /// </summary>
-/// <param name="changed">Told when an entry was written or taken back.</param>
+/// <param name="changed">Called when an entry was written or taken back.</param>
 internal sealed class HourLog(Action changed)
 {
     private static readonly TimeSpan Hour = TimeSpan.FromHours(1);

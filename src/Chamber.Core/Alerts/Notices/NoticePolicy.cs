@@ -6,17 +6,17 @@ using NodaTime;
 namespace Chamber.Core.Alerts.Notices;
 
 /// <summary>
-/// Decides what people are told and when: a function of the alerts as they stand in the ledger, so that a restart neither repeats nor
-/// forgets. Waits and counts are common practice, no source; docs/alerts.md lists them.
+/// Decides what people are notified of and when: a function of the alerts as they stand in the ledger, so that a restart neither repeats
+/// nor forgets. Waits and counts are common practice, no source; docs/alerts.md lists them.
 /// </summary>
 public static class NoticePolicy
 {
-    /// <summary>An alert that was over longer ago than this is not told any more.</summary>
+    /// <summary>An alert that was over longer ago than this is no longer reported.</summary>
     public static readonly Duration Stale = Duration.FromHours(24);
 
     private const int EscalatesAfter = 2;
 
-    // What lies further ahead than this was told by a clock that has since been put back.
+    // What lies further ahead than this was reported by a clock that has since been put back.
     private static readonly Duration ClockStep = Duration.FromMinutes(2);
 
     /// <summary>What to tell now, worst first.</summary>
@@ -50,51 +50,51 @@ public static class NoticePolicy
 
     private static NoticeDecision? OfOpen(AlertStanding standing, IReadOnlyList<AlertStanding> all, HomeFacts facts, Instant now)
     {
-        var (severity, told) = (standing.Alert.Severity, standing.Notified);
-        if (told.At is not { } last)
+        var (severity, notified) = (standing.Alert.Severity, standing.Notified);
+        if (notified.At is not { } last)
         {
             return IsFlapping(standing, all, facts, now) ? null : Tell(standing, NoticeReason.Opened, new(now, severity, now, 1, false));
         }
 
-        if (severity > told.Severity)
+        if (severity > notified.Severity)
         {
             return Tell(standing, NoticeReason.Worse, new(now, severity, now, 1, false));
         }
 
         // Notified by a clock that has since been put back, nobody knows how long ago it was.
-        var seen = standing.SeenAt is { } at && at >= (told.SeverityAt ?? last);
+        var seen = standing.SeenAt is { } at && at >= (notified.SeverityAt ?? last);
         return RepeatRule.For(standing.Alert, seen, ConditionRegistry.Standard.Of(standing.Alert.Kind).IsReminder) is { } rule
-            && told.Times < rule.TimesMax && (now - last >= rule.Every || last > now + ClockStep)
-            ? Tell(standing, NoticeReason.Again, told with { At = now, Times = told.Times + 1 },
-                !seen && severity >= Severity.Urgent && told.Times >= EscalatesAfter)
+            && notified.Times < rule.TimesMax && (now - last >= rule.Every || last > now + ClockStep)
+            ? Tell(standing, NoticeReason.Again, notified with { At = now, Times = notified.Times + 1 },
+                !seen && severity >= Severity.Urgent && notified.Times >= EscalatesAfter)
             : null;
     }
 
     private static NoticeDecision? OfClosed(AlertStanding standing, HomeFacts facts, Instant now)
     {
-        var (alert, told) = (standing.Alert, standing.Notified);
+        var (alert, notified) = (standing.Alert, standing.Notified);
         if (now - alert.ClosedAt!.Value > Stale || alert.CloseReason is CloseReason.OtherCause)
         {
             return null;
         }
 
-        if (told.At is null)
+        if (notified.At is null)
         {
             return IsHazard(alert, facts) && alert.CloseReason == CloseReason.Over
                 ? Tell(standing, NoticeReason.Missed, new(now, alert.Severity, now, 1, true))
                 : null;
         }
 
-        return told is { Over: false, Severity: >= Severity.Warning }
-            ? Tell(standing, NoticeReason.Over, told with { At = now, Over = true }) : null;
+        return notified is { Over: false, Severity: >= Severity.Warning }
+            ? Tell(standing, NoticeReason.Over, notified with { At = now, Over = true }) : null;
     }
 
-    // What comes and goes is one nuisance: told again only when a repetition would be due.
+    // What comes and goes is one nuisance: reported again only when a repetition would be due.
     private static bool IsFlapping(AlertStanding standing, IReadOnlyList<AlertStanding> all, HomeFacts facts, Instant now) =>
         !IsHazard(standing.Alert, facts)
         && all.Any(other => other.Number != standing.Number && other.Alert.Kind == standing.Alert.Kind
             && other.Alert.Subject == standing.Alert.Subject
-            && other.Notified is { At: { } at } told && told.Severity >= standing.Alert.Severity && at <= now + ClockStep
+            && other.Notified is { At: { } at } notified && notified.Severity >= standing.Alert.Severity && at <= now + ClockStep
                 && now - at < RepeatRule.Flapping);
 
     private static bool IsHazard(Alert alert, HomeFacts facts) => ConditionRegistry.Standard.Of(alert.Kind).IsHazard;
@@ -117,8 +117,8 @@ public static class NoticePolicy
         _ => null,
     };
 
-    private static NoticeDecision Tell(AlertStanding standing, NoticeReason reason, Notified told, bool escalated = false) =>
-        new(standing.Number, standing.Alert, reason, escalated, told);
+    private static NoticeDecision Tell(AlertStanding standing, NoticeReason reason, Notified notified, bool escalated = false) =>
+        new(standing.Number, standing.Alert, reason, escalated, notified);
 }
 
 /// <summary>When an alert that still holds is reported again.</summary>
@@ -126,10 +126,10 @@ public static class NoticePolicy
 /// <param name="TimesMax">So often in all at one severity.</param>
 internal readonly record struct RepeatRule(Duration Every, int TimesMax)
 {
-    /// <summary>What opens again within this is told as the same.</summary>
+    /// <summary>What opens again within this is reported as the same.</summary>
     public static readonly Duration Flapping = Duration.FromHours(6);
 
-    /// <summary>Null for what is told once.</summary>
+    /// <summary>Null for what is reported once.</summary>
     /// <param name="alert">The alert.</param>
     /// <param name="seen">Whether somebody has seen it.</param>
     /// <param name="isReminder">Whether its condition asks again though it is only a note.</param>

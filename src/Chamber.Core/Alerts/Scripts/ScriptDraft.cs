@@ -7,7 +7,7 @@ using NodaTime;
 
 namespace Chamber.Core.Alerts.Scripts;
 
-/// <summary>A script while it is read: what its lines have told so far, and the names that they may use.</summary>
+/// <summary>A script while it is read: what its lines have said so far, and the names that they may use.</summary>
 internal sealed class ScriptDraft(WatchLimits limits, ConditionSet conditions, Func<CropId, Crop?> catalog)
 {
     public Dictionary<string, Crop> Crops { get; } = [];

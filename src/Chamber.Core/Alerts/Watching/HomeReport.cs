@@ -165,8 +165,8 @@ internal sealed class HomeReport
         : alert with { Harm = alert.IsOpen ? location.Watch.HarmOfDrift(drift.HoursOf(location, alert, facts.Zone))
             : location.Reported.Find(alert.IsSameAs)?.Harm ?? [] };
 
-    // A spot that has just moved away is told as drifting; that its survey is stale follows from it, and is told when the new level has
-    // become the usual.
+    // A spot that has just moved away is reported as drifting; that its survey is stale follows from it, and is reported when the new level
+    // has become the usual.
     private bool IsReportedByDrift(Alert alert) =>
         alert.IsOpen && alert.Kind == AlertKind.SurveyStale && drift.Find(AlertKind.Drifting, alert.Subject) is not null;
 }

@@ -37,8 +37,8 @@ public sealed class HomeWatch
     /// <param name="facts">What the ledger knows.</param>
     /// <param name="stored">What was said before a restart, from the ledger: the open alerts, and those closed within the time that will be
     /// folded again.</param>
-    /// <param name="reportedUpTo">From where on <paramref name="stored"/> is whole: what the facts alone say of times before it is not told
-    /// again.</param>
+    /// <param name="reportedUpTo">From where on <paramref name="stored"/> is whole: what the facts alone say of times before it is not
+    /// reported again.</param>
     public HomeWatch(HomeFacts facts, IReadOnlyList<Alert>? stored = null, Instant? reportedUpTo = null)
         : this(ConditionRegistry.Standard, facts, stored, reportedUpTo)
     {

@@ -9,7 +9,7 @@ namespace Chamber.Core.Alerts.Watching;
 
 /// <summary>The locations of a home that are watched, and where the readings of each probe are folded.</summary>
 /// <param name="conditions">The conditions that are looked for.</param>
-/// <param name="hoursChanged">Told when the hours of a location have changed.</param>
+/// <param name="hoursChanged">Called when the hours of a location have changed.</param>
 internal sealed class WatchedLocations(ConditionSet conditions, Action hoursChanged)
 {
     /// <summary>Probes that nobody has declared are watched up to this many.</summary>
@@ -47,7 +47,7 @@ internal sealed class WatchedLocations(ConditionSet conditions, Action hoursChan
     /// <summary>Lays the facts on the locations; returns those that are no more.</summary>
     /// <param name="facts">The facts.</param>
     /// <param name="changed">From when on something other than the locations' own changes is different.</param>
-    /// <param name="added">Told of each new location.</param>
+    /// <param name="added">Called with each new location.</param>
     public IReadOnlyList<LocationFold> Adopt(HomeFacts facts, Moment changed, Action<LocationFold> added)
     {
         var found = new Dictionary<string, ProbeRoute>(StringComparer.Ordinal);

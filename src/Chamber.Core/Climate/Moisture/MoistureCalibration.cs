@@ -4,7 +4,7 @@ using MathNet.Numerics.Statistics;
 namespace Chamber.Core.Climate.Moisture;
 
 /// <summary>A raw moisture that stands for dry or for saturated media.</summary>
-/// <param name="Raw">The median; null when none can be told.</param>
+/// <param name="Raw">The median; null when none can be found.</param>
 /// <param name="Spread">From the lowest to the highest.</param>
 /// <param name="Refusal">Why not; empty when there is one.</param>
 public sealed record MoistureAnswer(double? Raw, double Spread, string Refusal);

@@ -2,8 +2,8 @@ using System.Globalization;
 
 namespace Chamber.Core.Climate.Moisture;
 
-/// <summary>What a salt test came to: points to add to the humidity, or the reason why none can be told.</summary>
-/// <param name="Points">Percentage points to add; null when none can be told.</param>
+/// <summary>What a salt test came to: points to add to the humidity, or the reason why none can be found.</summary>
+/// <param name="Points">Percentage points to add; null when none can be found.</param>
 /// <param name="Uncertainty">Half of the 95 % interval, points.</param>
 /// <param name="Refusal">Why not; empty when there is one.</param>
 public sealed record HumidityAnswer(double? Points, double Uncertainty, string Refusal);

@@ -5,7 +5,7 @@ namespace Chamber.Core.Facts.Batches;
 
 /// <summary>Somebody looked at a batch and counted. A count of 0 is a look like any other.</summary>
 /// <param name="Batch">Which batch.</param>
-/// <param name="Up">How many were up, all told; from 0 to the seeds, never falling.</param>
+/// <param name="Up">How many were up in all; from 0 to the seeds, never falling.</param>
 /// <param name="Note">What else was seen, or null.</param>
 public sealed record BatchLooked(BatchId Batch, int Up, string? Note = null) : Fact
 {

@@ -3,7 +3,7 @@ using NodaTime;
 
 namespace Chamber.Core.Facts.Homes;
 
-/// <summary>Somebody works on a spot, or on the home: until then silence is excused there, and nothing but danger is told.</summary>
+/// <summary>Somebody works on a spot, or on the home: until then silence is excused there, and only danger is reported.</summary>
 /// <param name="Until">Until when.</param>
 /// <param name="Spot">Which spot; null for the whole home.</param>
 public sealed record WorkPlanned(Instant Until, SpotId? Spot = null) : Fact

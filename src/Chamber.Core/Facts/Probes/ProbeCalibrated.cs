@@ -42,7 +42,7 @@ public sealed record ProbeCalibrated(
         FactRefusedException.When(WithinBounds.WhyNot(calibration));
         FactRefusedException.When(
             DryRaw is { } dry && SaturatedRaw is { } saturated && dry.Equals(saturated),
-            $"The dry and the saturated reading are the same, so nothing can be told from them; take one in dry mix and one in soaked mix.");
+            $"The dry and the saturated reading are the same, so they say nothing; take one in dry mix and one in soaked mix.");
         if (home.Calibrations.TryGetValue(Probe, out var known))
         {
             home.Calibrations[Probe] = [.. known.Where(one => one.From != at)];

@@ -6,7 +6,7 @@ namespace Chamber.Core.Facts.Spots;
 /// <summary>A spot was set up, or is otherwise than it was: what is left out stays, and of a new spot is a dim shelf with room for
 /// one.</summary>
 /// <param name="Spot">Its name.</param>
-/// <param name="Kind">What sort of place it is.</param>
+/// <param name="Kind">What sort of spot it is.</param>
 /// <param name="Light">How much light a container gets there.</param>
 /// <param name="Room">How many containers fit; at least 1.</param>
 public sealed record SpotSetUp(SpotId Spot, SpotKind? Kind = null, LightLevel? Light = null, int? Room = null) : Fact

@@ -17,7 +17,7 @@ namespace Chamber.Core.Facts.Whole;
 public static class StateFacts
 {
     /// <summary>In acts that belong together, in an order in which each can be written down after the one before.</summary>
-    /// <param name="home">The home. Numbers beyond bounds come in facts of their own, so that the thing itself stays.</param>
+    /// <param name="home">The home. Numbers beyond bounds come in separate facts, so that the thing itself stays.</param>
     public static IReadOnlyList<IReadOnlyList<DatedFact>> Of(HomeState home)
     {
         ArgumentNullException.ThrowIfNull(home);

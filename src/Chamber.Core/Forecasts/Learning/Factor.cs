@@ -35,7 +35,7 @@ internal readonly record struct Factor(FactorKind Kind, string Name, double Prio
 
     /// <summary>
     /// Root and shoot are different events: a method that counts the other one than the profile starts from a wide guess and learns a
-    /// factor of its own, so that the two are never mixed.
+    /// separate factor, so that the two are never mixed.
     /// </summary>
     private static Factor OfMethod(BatchKind kind)
     {

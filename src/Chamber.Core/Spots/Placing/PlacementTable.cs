@@ -1,7 +1,7 @@
 namespace Chamber.Core.Spots.Placing;
 
 /// <summary>
-/// Every way of placing, told apart by the room that is taken on each spot: dynamic programming over the items (R. Bellman 1957).
+/// Every way of placing, distinguished by the room that is taken on each spot: dynamic programming over the items (R. Bellman 1957).
 /// It is exact whatever the sizes, and says of every item what each of its spots would cost all of them together.
 /// </summary>
 internal sealed class PlacementTable

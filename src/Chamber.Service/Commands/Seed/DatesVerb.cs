@@ -42,9 +42,9 @@ internal static class DatesVerb
                 var share = parse.GetValue(chance) ?? 0.5;
                 var date = share is > 0 and < 1 ? new LastFrost(last, share)
                     : throw new BadInputException("--frost-chance must be above 0 and below 1.");
-                var place = parse.GetValue(spot) is { } name ? invocation.Home.RequireSpot(name) : null;
+                var chosen = parse.GetValue(spot) is { } name ? invocation.Home.RequireSpot(name) : null;
                 var plans = Array.ConvertAll(wanted,
-                    one => CropDates.Of(invocation.Home, invocation.Now, one, date, place, Array.ConvertAll(wanted, other => other.Crop)));
+                    one => CropDates.Of(invocation.Home, invocation.Now, one, date, chosen, Array.ConvertAll(wanted, other => other.Crop)));
                 var weeks = LightRoom.Weeks([.. plans.Select(plan => plan.Lit).OfType<LitPots>()], parse.GetValue(room) ?? DefaultRoom);
                 invocation.Answer(new { Crops = plans.Select(plan => plan.Answer), LightWeeks = weeks },
                     screen => Show(screen, invocation, plans, weeks));

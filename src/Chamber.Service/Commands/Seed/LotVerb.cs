@@ -73,7 +73,7 @@ internal static class LotVerb
     }
 }
 
-/// <summary>What <c>lot add</c> is told.</summary>
+/// <summary>What <c>lot add</c> is given.</summary>
 internal sealed class LotOptions
 {
     private readonly Argument<LotId> name = Typed.Argument("lot", "A short name, such as tomato-24.", text => new LotId(text));
@@ -92,7 +92,7 @@ internal sealed class LotOptions
     private readonly Option<LotId?> parent = Typed.Option<LotId?>("--parent", "LOT", "The lot whose plants it came from.",
         text => new LotId(text));
     private readonly Option<decimal?> price = Typed.Option<decimal?>("--price", "MONEY", "What it cost.", text => ShareText.Money(text));
-    private readonly Option<SeedStorage?> storage = Typed.Option<SeedStorage?>("--storage", "PLACE",
+    private readonly Option<SeedStorage?> storage = Typed.Option<SeedStorage?>("--storage", "STORAGE",
         "room (default), cool-room, refrigerator-jar, freezer-sealed, damp or warm.", text => Choice.Parse<SeedStorage>(text));
     private readonly Option<bool?> treated = new("--treated") { HelpName = "[false]",
         Description = "Treated with a pesticide (unnatural colour, or the label says so); --treated false takes it back." };

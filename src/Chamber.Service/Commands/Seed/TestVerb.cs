@@ -53,22 +53,22 @@ internal static class TestVerb
             });
     }
 
-    private static void Started(Invocation invocation, TestStarted test, Spot place)
+    private static void Started(Invocation invocation, TestStarted test, Spot spot)
     {
         var state = invocation.Home.At(invocation.Now).Seeds.Require(test.Lot.Text);
         var cautions = HomeCautions.OfSowing(invocation.Home, invocation.Home.RequireBatch(test.Batch.Text));
         invocation.Answer(new { test.Batch, test.Lot, test.Seeds, test.CallOn }, cautions, screen =>
         {
-            screen.Headline($"{test.Batch}: {test.Seeds} seeds of {test.Lot} under test on {place.Id}; call it on "
+            screen.Headline($"{test.Batch}: {test.Seeds} seeds of {test.Lot} under test on {spot.Id}; call it on "
                 + $"{TimeText.ShowDay(test.CallOn, invocation.Now.InZone(invocation.Zone).Date)}.");
             foreach (var line in test.Advice)
             {
                 screen.Say(line);
             }
 
-            if (state.Crop.Light == LightNeed.NeedsLight && place.Light == LightLevel.Dark)
+            if (state.Crop.Light == LightNeed.NeedsLight && spot.Light == LightLevel.Dark)
             {
-                screen.Warn($"{state.Crop.CommonName} needs light to come up and {place.Id} is dark: this would not be a fair test.");
+                screen.Warn($"{state.Crop.CommonName} needs light to come up and {spot.Id} is dark: this would not be a fair test.");
             }
         });
     }

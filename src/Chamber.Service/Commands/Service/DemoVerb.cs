@@ -28,10 +28,10 @@ internal static class DemoVerb
             .Does(async invocation =>
             {
                 var pace = BadInputException.In("speed", () => Core.Bounds.DemoSpeed.Require(invocation.Parse.GetValue(speed)));
-                using var place = DemoSpot.Choose(invocation.Parse.GetValue(CommonOptions.Data));
+                using var directory = DemoDirectory.Choose(invocation.Parse.GetValue(CommonOptions.Data));
                 var settings = Settings(invocation.Parse.GetValue(page) ?? Free(new PageSettings().Port),
                     invocation.Parse.GetValue(broker) ?? Free(1883));
-                return await Run(invocation, settings, place.Data, pace, invocation.Parse.GetValue(seed));
+                return await Run(invocation, settings, directory.Data, pace, invocation.Parse.GetValue(seed));
             });
     }
 
@@ -43,12 +43,12 @@ internal static class DemoVerb
             + "lines.", "chamber demo record demo-data/shared-flat") { folder, seed }
             .Does(invocation =>
             {
-                var place = Path.GetFullPath(invocation.Parse.GetValue(folder)!);
+                var path = Path.GetFullPath(invocation.Parse.GetValue(folder)!);
                 var number = invocation.Parse.GetValue(seed);
                 var checksum = string.Empty;
-                OutputFiles.Write(place, () => checksum = new FlatRecording(number).Write(place));
-                invocation.Answer(new { Folder = place, Seed = number, Sha256 = checksum },
-                    screen => screen.Headline($"Recorded in {place}, seed {number}. SHA-256 of the unpacked messages: {checksum}"));
+                OutputFiles.Write(path, () => checksum = new FlatRecording(number).Write(path));
+                invocation.Answer(new { Folder = path, Seed = number, Sha256 = checksum },
+                    screen => screen.Headline($"Recorded in {path}, seed {number}. SHA-256 of the unpacked messages: {checksum}"));
             });
     }
 

@@ -67,7 +67,7 @@ internal static class ImportHomeVerb
         });
     }
 
-    // Somebody at a terminal is asked; a program is told what to say.
+    // Somebody at a terminal is asked; a program is given the option to use.
     private static void Ask(Invocation invocation, HomeMerge merge)
     {
         if (merge.Clashes is not { Count: > 0 } clashes)

@@ -13,7 +13,7 @@ internal static class RunVerb
             "chamber run --data /var/lib/chamber")
             .Does(async invocation => await Run(invocation.Settings, invocation.Data, invocation, invocation.Clock));
 
-    /// <summary>Runs a service on a data directory; the demo does the same on one of its own.</summary>
+    /// <summary>Runs a service on a data directory; the demo does the same on a separate one.</summary>
     public static async Task<int> Run(Settings settings, DataDirectory data, Invocation invocation, TimeProvider clock,
         Func<IServiceProvider, CancellationToken, Task>? whenReady = null)
     {

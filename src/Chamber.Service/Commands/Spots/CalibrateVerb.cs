@@ -20,15 +20,15 @@ internal static class CalibrateVerb
 
     private static Verb Offset()
     {
-        var trial = new CalibrationOptions();
+        var calibration = new CalibrationOptions();
         var against = new Option<string>("--against") { HelpName = "PROBE", Description = "The probe to trust.", Required = true };
-        return trial.On(
+        return calibration.On(
             new Verb("offset", "Finds a probe's offset from a night beside a probe you trust, both in one closed box.",
             "chamber calibrate offset shelf-1 --against kitchen",
             "chamber calibrate offset shelf-1 --against kitchen --from \"2027-02-01 21:00\" --to \"2027-02-02 07:00\"") { against })
             .Does(invocation =>
             {
-                var (probe, when, since) = trial.Read(invocation, TrialWay.SideBySide);
+                var (probe, when, since) = calibration.Read(invocation, CalibrationWay.SideBySide);
                 var trusted = invocation.CalibrationRuns.Known(invocation.Parse.GetValue(against)!);
                 ShowOffset(invocation, invocation.CalibrationRuns.SideBySide(probe, trusted, when, since), []);
             });
@@ -36,26 +36,26 @@ internal static class CalibrateVerb
 
     private static Verb Ice()
     {
-        var trial = new CalibrationOptions();
-        return trial.On(new Verb("ice", "Finds a probe's offset from its last 20 minutes in ice water, which is at 0 °C (32 °F).",
+        var calibration = new CalibrationOptions();
+        return calibration.On(new Verb("ice", "Finds a probe's offset from its last 20 minutes in ice water, which is at 0 °C (32 °F).",
             "chamber calibrate ice soil-1"))
             .Does(invocation =>
             {
-                var (probe, when, since) = trial.Read(invocation, TrialWay.IceWater);
+                var (probe, when, since) = calibration.Read(invocation, CalibrationWay.IceWater);
                 ShowOffset(invocation, invocation.CalibrationRuns.IceWater(probe, when, since), [ShownCaution.Whole(CautionBook.IceBath)]);
             });
     }
 
     private static Verb Salt()
     {
-        var trial = new CalibrationOptions();
-        return trial.On(
+        var calibration = new CalibrationOptions();
+        return calibration.On(
             new Verb("salt", "Finds the humidity offset from the last 2 hours in a closed jar over a wet slurry of table salt, "
                 + "where it is 75 %.",
             "chamber calibrate salt box-air"))
             .Does(invocation =>
             {
-                var (probe, when, since) = trial.Read(invocation, TrialWay.TableSalt);
+                var (probe, when, since) = calibration.Read(invocation, CalibrationWay.TableSalt);
                 var (kept, _, uncertainty) = invocation.CalibrationRuns.TableSalt(probe, when, since);
                 invocation.Answer(new { Probe = probe, kept.HumidityPoints, Uncertainty = uncertainty, kept.From },
                     screen => screen.Headline(
@@ -67,17 +67,17 @@ internal static class CalibrateVerb
 
     private static Verb Moisture(string point)
     {
-        var trial = new CalibrationOptions();
+        var calibration = new CalibrationOptions();
         var typed = new Option<double?>("--raw") { HelpName = "NUMBER",
             Description = "The raw value. Default: the median of the last half hour." };
-        return trial.On(
+        return calibration.On(
             new Verb(point, point == "dry" ? "Sets the dry end of a moisture scale: the raw value in dry mix."
                 : "Sets the wet end of a moisture scale: the raw value in soaked mix.", $"chamber calibrate {point} soil-1",
                 $"chamber calibrate {point} soil-1 --raw 812") { typed })
             .Does(invocation =>
             {
                 var isDry = point == "dry";
-                var (probe, when, since) = trial.Read(invocation, isDry ? TrialWay.DryMix : TrialWay.SoakedMix);
+                var (probe, when, since) = calibration.Read(invocation, isDry ? CalibrationWay.DryMix : CalibrationWay.SoakedMix);
                 var kept = invocation.CalibrationRuns.Moisture(probe, isDry, invocation.Parse.GetValue(typed), when, since).Kept;
                 var value = isDry ? kept.DryRaw : kept.SaturatedRaw;
                 invocation.Answer(new { Probe = probe, kept.DryRaw, kept.SaturatedRaw, kept.From },
@@ -118,7 +118,7 @@ internal static class CalibrateVerb
             });
     }
 
-    private static void ShowOffset(Invocation invocation, TrialResult result, IReadOnlyList<ShownCaution> cautions)
+    private static void ShowOffset(Invocation invocation, CalibrationResult result, IReadOnlyList<ShownCaution> cautions)
     {
         var (kept, values, _) = result;
         invocation.Answer(

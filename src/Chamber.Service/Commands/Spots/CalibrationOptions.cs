@@ -26,7 +26,7 @@ internal sealed class CalibrationOptions
     }
 
     /// <summary>Which probe, when it was tried, and from when on the result counts.</summary>
-    public (ProbeId Probe, Interval When, Instant Since) Read(Invocation invocation, TrialWay way)
+    public (ProbeId Probe, Interval When, Instant Since) Read(Invocation invocation, CalibrationWay way)
     {
         var end = invocation.TimeOf(invocation.Parse.GetValue(to));
         var start = invocation.Parse.GetValue(from) is { } typed ? invocation.TimeOf(typed) : end - CalibrationRuns.UsualLength(way);

@@ -32,15 +32,15 @@ internal static class ProbeVerb
                 var id = parse.GetValue(name);
                 var entry = invocation.Spots.Save(id,
                     new(parse.GetValue(measures), parse.GetValue(maxGap), parse.GetValue(handRead) ? true : null, parse.GetValue(spot)));
-                var place = parse.GetValue(spot) is { } told ? invocation.Home.RequireSpot(told) : null;
+                var chosen = parse.GetValue(spot) is { } told ? invocation.Home.RequireSpot(told) : null;
                 var answer = new { Probe = id, Measures = entry.Probe.Measurand, MaxGapHours = entry.Probe.MaxGap, entry.HandRead,
-                    Spot = place?.Id };
-                invocation.Answer(answer, Cautions(place), screen =>
+                    Spot = chosen?.Id };
+                invocation.Answer(answer, Cautions(chosen), screen =>
                 {
                     screen.Headline(
-                        $"{id} measures {Choice.Words(entry.Probe.Measurand)}{(place is null ? string.Empty : $" on {place.Id}")}; a "
+                        $"{id} measures {Choice.Words(entry.Probe.Measurand)}{(chosen is null ? string.Empty : $" on {chosen.Id}")}; a "
                         + $"silence over {DurationText.Show(entry.Probe.MaxGap)} is a gap.");
-                    TellOfEarlier(invocation, screen, id, place);
+                    TellOfEarlier(invocation, screen, id, chosen);
                 });
             });
     }
@@ -57,25 +57,25 @@ internal static class ProbeVerb
             {
                 var id = invocation.Parse.GetValue(name);
                 var station = invocation.Spots.Move(id, new(invocation.Parse.GetValue(spot)!, invocation.Parse.GetValue(when)));
-                var (place, at) = (invocation.Home.RequireSpot(station.Spot.Text), station.When.Start);
-                invocation.Answer(new { Probe = id, Spot = place.Id, From = at }, Cautions(place), screen =>
+                var (chosen, at) = (invocation.Home.RequireSpot(station.Spot.Text), station.When.Start);
+                invocation.Answer(new { Probe = id, Spot = chosen.Id, From = at }, Cautions(chosen), screen =>
                 {
                     screen.Headline(station.When.HasEnd
-                        ? $"{id} stood on {place.Id} from {invocation.Show(at)} to {invocation.Show(station.When.End)}."
-                        : $"{id} stands on {place.Id} since {invocation.Show(at)}.");
-                    TellOfEarlier(invocation, screen, id, place);
+                        ? $"{id} stood on {chosen.Id} from {invocation.Show(at)} to {invocation.Show(station.When.End)}."
+                        : $"{id} stands on {chosen.Id} since {invocation.Show(at)}.");
+                    TellOfEarlier(invocation, screen, id, chosen);
                 });
             });
     }
 
-    private static IReadOnlyList<ShownCaution> Cautions(Spot? place) => place is null ? [] : [CautionRules.Repeated(place.Kind)];
+    private static IReadOnlyList<ShownCaution> Cautions(Spot? chosen) => chosen is null ? [] : [CautionRules.Repeated(chosen.Kind)];
 
-    private static void TellOfEarlier(Invocation invocation, Screen screen, ProbeId id, Spot? place)
+    private static void TellOfEarlier(Invocation invocation, Screen screen, ProbeId id, Spot? chosen)
     {
-        if (place is not null && UnplacedReadings.First(invocation.Store, id) is { } first)
+        if (chosen is not null && UnplacedReadings.First(invocation.Store, id) is { } first)
         {
             screen.Say($"What it said before, since {invocation.Show(first)}, counts for no spot. If it stood there then: "
-                + $"{UnplacedReadings.Fix(id, place.Id.Text, first, invocation.Zone)}");
+                + $"{UnplacedReadings.Fix(id, chosen.Id.Text, first, invocation.Zone)}");
         }
     }
 

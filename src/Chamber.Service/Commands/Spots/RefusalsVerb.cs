@@ -6,7 +6,7 @@ using Chamber.Service.Home.Answers;
 
 namespace Chamber.Service.Commands.Spots;
 
-/// <summary>What came in and was not used, whoever sent it; also what could not be told to be of any probe.</summary>
+/// <summary>What came in and was not used, whoever sent it; also what could not be traced to any probe.</summary>
 internal static class RefusalsVerb
 {
     private const int DefaultShown = 20;

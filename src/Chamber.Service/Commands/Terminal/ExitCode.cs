@@ -1,6 +1,6 @@
 namespace Chamber.Service.Commands.Terminal;
 
-/// <summary>What the shell is told.</summary>
+/// <summary>What the shell is given.</summary>
 internal static class ExitCode
 {
     public const int Done = 0;

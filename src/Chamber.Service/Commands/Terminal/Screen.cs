@@ -30,24 +30,24 @@ internal sealed class Screen
     /// <summary>For what only a terminal can show: progress bars, prompts.</summary>
     public IAnsiConsole Console => console;
 
-    public static Screen On(CommandContext around, TemperatureScale scale)
+    public static Screen On(CommandContext context, TemperatureScale scale)
     {
-        var colours = around.IsTerminal && string.IsNullOrEmpty(around.Variable("NO_COLOR"));
+        var colours = context.IsTerminal && string.IsNullOrEmpty(context.Variable("NO_COLOR"));
         var console = AnsiConsole.Create(new AnsiConsoleSettings
         {
             Ansi = colours ? AnsiSupport.Detect : AnsiSupport.No,
             ColorSystem = colours ? ColorSystemSupport.Detect : ColorSystemSupport.NoColors,
-            Interactive = around.IsTerminal ? InteractionSupport.Detect : InteractionSupport.No,
-            Out = new AnsiConsoleOutput(around.Out),
+            Interactive = context.IsTerminal ? InteractionSupport.Detect : InteractionSupport.No,
+            Out = new AnsiConsoleOutput(context.Out),
         });
-        if (!around.IsTerminal)
+        if (!context.IsTerminal)
         {
-            console.Profile.Width = int.TryParse(around.Variable("COLUMNS"), out var columns) && columns is >= 40 and <= 400
+            console.Profile.Width = int.TryParse(context.Variable("COLUMNS"), out var columns) && columns is >= 40 and <= 400
                 ? columns : WidthWhenRedirected;
             console.Profile.Capabilities.Unicode = true;
         }
 
-        return new(console, scale, around.IsTerminal);
+        return new(console, scale, context.IsTerminal);
     }
 
     /// <summary>A line of plain text.</summary>

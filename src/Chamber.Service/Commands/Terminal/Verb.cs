@@ -21,7 +21,7 @@ internal sealed class Verb : Command
         return this;
     }
 
-    /// <summary>What the verb does. Whatever it throws is turned into one line and an exit code in one place.</summary>
+    /// <summary>What the verb does. Whatever it throws becomes one line and an exit code, in `CommandLine` alone.</summary>
     public Verb Does(Action<Invocation> action)
     {
         return Does(invocation =>

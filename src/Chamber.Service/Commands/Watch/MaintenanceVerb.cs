@@ -4,7 +4,7 @@ using NodaTime;
 
 namespace Chamber.Service.Commands.Watch;
 
-/// <summary>Says that somebody works on a spot or on the whole home, so that nothing but danger is told of it meanwhile.</summary>
+/// <summary>Says that somebody works on a spot or on the whole home, so that only danger is reported of it meanwhile.</summary>
 internal static class MaintenanceVerb
 {
     private const string Home = "home";

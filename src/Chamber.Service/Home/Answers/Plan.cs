@@ -12,7 +12,7 @@ namespace Chamber.Service.Home.Answers;
 /// <param name="PerCell">Seeds in a cell; null for single sowing.</param>
 /// <param name="Outlay">Prices; the seeds are filled in.</param>
 /// <param name="BoughtEach">The price of a bought plant; null without.</param>
-/// <param name="NotCounted">What the cost leaves out because a part of it was not told: a sentence each.</param>
+/// <param name="NotCounted">What the cost leaves out because a part of it was not given: a sentence each.</param>
 internal sealed record PlanRequest(
     int Plants,
     double? Germination,

@@ -6,7 +6,7 @@ using NodaTime;
 namespace Chamber.Service.Home.Writing;
 
 /// <summary>How the error of a probe is found.</summary>
-internal enum TrialWay
+internal enum CalibrationWay
 {
     /// <summary>A night in one closed box with a probe that is trusted.</summary>
     SideBySide,
@@ -24,11 +24,11 @@ internal enum TrialWay
     SoakedMix,
 }
 
-/// <summary>What a trial of a probe came to.</summary>
+/// <summary>What a calibration of a probe came to.</summary>
 /// <param name="Kept">Everything that counts for the probe from then on.</param>
 /// <param name="Values">How many values the offset rests on; 0 where no offset was found.</param>
 /// <param name="HumidityUncertainty">Of the humidity, percentage points; 0 where that was not tried.</param>
-internal sealed record TrialResult(Calibration Kept, int Values = 0, double HumidityUncertainty = 0);
+internal sealed record CalibrationResult(Calibration Kept, int Values = 0, double HumidityUncertainty = 0);
 
 /// <summary>Finds out by how much a probe is wrong and writes it down: one place for the command line and the API. Raw readings are never
 /// changed.</summary>
@@ -38,12 +38,12 @@ internal sealed record TrialResult(Calibration Kept, int Values = 0, double Humi
 /// <param name="writing">The ledger of whoever writes; null for one who only looks.</param>
 internal sealed class CalibrationRuns(ChamberStore store, DateTimeZone zone, Ledger? writing = null)
 {
-    /// <summary>How long such a trial is by default.</summary>
-    public static Duration UsualLength(TrialWay way) => way switch
+    /// <summary>How long such a calibration takes by default.</summary>
+    public static Duration UsualLength(CalibrationWay way) => way switch
     {
-        TrialWay.SideBySide => Duration.FromHours(14),
-        TrialWay.IceWater => Duration.FromMinutes(20),
-        TrialWay.TableSalt => Duration.FromHours(2),
+        CalibrationWay.SideBySide => Duration.FromHours(14),
+        CalibrationWay.IceWater => Duration.FromMinutes(20),
+        CalibrationWay.TableSalt => Duration.FromHours(2),
         _ => Duration.FromMinutes(30),
     };
 
@@ -57,7 +57,7 @@ internal sealed class CalibrationRuns(ChamberStore store, DateTimeZone zone, Led
     }
 
     /// <summary>A night beside a probe that is trusted, with what is known of that one's own error.</summary>
-    public TrialResult SideBySide(ProbeId probe, ProbeId trusted, Interval when, Instant since)
+    public CalibrationResult SideBySide(ProbeId probe, ProbeId trusted, Interval when, Instant since)
     {
         if (trusted == probe)
         {
@@ -71,10 +71,10 @@ internal sealed class CalibrationRuns(ChamberStore store, DateTimeZone zone, Led
         return Keep(probe, since, answer, $"side by side with {trusted}");
     }
 
-    public TrialResult IceWater(ProbeId probe, Interval when, Instant since) =>
+    public CalibrationResult IceWater(ProbeId probe, Interval when, Instant since) =>
         Keep(probe, since, OffsetCalibration.IceWater([.. store.Journal.ReadTemperatures(probe, when)]), "ice water");
 
-    public TrialResult TableSalt(ProbeId probe, Interval when, Instant since)
+    public CalibrationResult TableSalt(ProbeId probe, Interval when, Instant since)
     {
         var readings = store.Journal.Read(probe, when).ToList();
         var calibrations = new HomeCalibrations(store);
@@ -89,10 +89,10 @@ internal sealed class CalibrationRuns(ChamberStore store, DateTimeZone zone, Led
 
     /// <param name="probe">Which probe.</param>
     /// <param name="isDry">Dry mix, or soaked.</param>
-    /// <param name="raw">The raw value; null for the median of the time of the trial.</param>
-    /// <param name="when">The time of the trial.</param>
+    /// <param name="raw">The raw value; null for the median of the time of the calibration.</param>
+    /// <param name="when">The time of the calibration.</param>
     /// <param name="since">From when on it counts.</param>
-    public TrialResult Moisture(ProbeId probe, bool isDry, double? raw, Interval when, Instant since)
+    public CalibrationResult Moisture(ProbeId probe, bool isDry, double? raw, Interval when, Instant since)
     {
         var answer = raw is { } number ? new MoistureAnswer(BadInputException.In("raw", () => Core.Bounds.RawMoisture.Require(number)), 0,
             "") : MoistureCalibration.Point([.. store.Journal.Read(probe, when).Select(reading => reading.Moisture).OfType<double>()]);
@@ -116,7 +116,7 @@ internal sealed class CalibrationRuns(ChamberStore store, DateTimeZone zone, Led
         return HourlyMeans.Of(TemperatureTrace.Of(store.Journal.ReadTemperatures(probe, when).Select(correct), gap), zone);
     }
 
-    private TrialResult Keep(ProbeId probe, Instant since, OffsetAnswer answer, string how)
+    private CalibrationResult Keep(ProbeId probe, Instant since, OffsetAnswer answer, string how)
     {
         var found = answer.Found ?? throw BadInputException.Contradicts(answer.Refusal);
         return new(Keep(probe, since,

@@ -4,7 +4,7 @@ using NodaTime;
 
 namespace Chamber.Service.Home.Writing;
 
-/// <summary>Records thermometers that somebody read: one place for the command line, the page and the API.</summary>
+/// <summary>Records thermometers that somebody read: the same for the command line, the page and the API.</summary>
 internal sealed class HandReadings(HomeReader home, Instant now)
 {
     // Between two looks at a thermometer lie hours; half a day without one is a gap.
@@ -21,9 +21,9 @@ internal sealed class HandReadings(HomeReader home, Instant now)
             home.Writing(now).SetUp.Save(new ProbeEntry(new(probe, read.Measures ?? Measurand.Air, HandReadGap), HandRead: true));
         }
 
-        if (spot is { } place && !Stands(probe))
+        if (spot is { } chosen && !Stands(probe))
         {
-            home.Writing(now).SetUp.Put(probe, place, FirstRead(probe, at));
+            home.Writing(now).SetUp.Put(probe, chosen, FirstRead(probe, at));
         }
 
         var result = home.Store.Journal.Append([reading], []);
@@ -35,24 +35,24 @@ internal sealed class HandReadings(HomeReader home, Instant now)
 
     private (ProbeId Probe, SpotId? Spot, bool IsNew) ProbeOf(string name)
     {
-        var places = home.Store.Ledger.SetUp;
-        var place = places.Spots().FirstOrDefault(found => string.Equals(found.Id.Text, name, StringComparison.OrdinalIgnoreCase));
-        if (Core.Identifier.IsValid(name) && places.Probe(new(name)) is { } known)
+        var setUp = home.Store.Ledger.SetUp;
+        var named = setUp.Spots().FirstOrDefault(found => string.Equals(found.Id.Text, name, StringComparison.OrdinalIgnoreCase));
+        if (Core.Identifier.IsValid(name) && setUp.Probe(new(name)) is { } known)
         {
             // A thermometer that was read under the name of a spot before that spot was set up hangs there.
-            return (known.Probe.Id, known.HandRead && !Stands(known.Probe.Id) ? place?.Id : null, false);
+            return (known.Probe.Id, known.HandRead && !Stands(known.Probe.Id) ? named?.Id : null, false);
         }
 
-        if (place is null)
+        if (named is null)
         {
-            RefuseSlip(name, places.Spots().Select(spot => spot.Id.Text).Concat(places.Probes().Select(entry => entry.Probe.Id.Text)));
+            RefuseSlip(name, setUp.Spots().Select(spot => spot.Id.Text).Concat(setUp.Probes().Select(entry => entry.Probe.Id.Text)));
             return (new ProbeId(name), null, true);
         }
 
-        var handRead = places.Probes().Where(entry => entry.HandRead).Select(entry => entry.Probe.Id).ToHashSet();
-        var here = places.Stations()
-            .FirstOrDefault(station => station.Spot == place.Id && !station.When.HasEnd && handRead.Contains(station.Probe));
-        return (here?.Probe ?? new ProbeId(Cut($"thermometer-{place.Id}")), place.Id, here is null);
+        var handRead = setUp.Probes().Where(entry => entry.HandRead).Select(entry => entry.Probe.Id).ToHashSet();
+        var here = setUp.Stations()
+            .FirstOrDefault(station => station.Spot == named.Id && !station.When.HasEnd && handRead.Contains(station.Probe));
+        return (here?.Probe ?? new ProbeId(Cut($"thermometer-{named.Id}")), named.Id, here is null);
     }
 
     // A slip of the finger would make its own thermometer, and the reading would count for no spot.

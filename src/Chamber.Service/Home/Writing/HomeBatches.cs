@@ -8,7 +8,7 @@ using NodaTime;
 namespace Chamber.Service.Home.Writing;
 
 /// <summary>
-/// What people record of batches: one place for the command line, the page and the API, so that all refuse the same in the
+/// What people record of batches: the same for the command line, the page and the API, so that all refuse the same in the
 /// same words. Each returns the batch as it is then.
 /// </summary>
 /// <remarks>Every method throws <see cref="BadInputException"/> or <see cref="Core.RefusedException"/>, and then nothing was

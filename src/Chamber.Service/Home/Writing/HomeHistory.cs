@@ -15,7 +15,7 @@ using NodaTime;
 namespace Chamber.Service.Home.Writing;
 
 /// <summary>
-/// What was written down, by whom and when, and putting it right: one place for the command line, the page and the API. Nothing is
+/// What was written down, by whom and when, and putting it right: the same for the command line, the page and the API. Nothing is
 /// ever lost by it; what is corrected or taken back stays in the record.
 /// </summary>
 /// <remarks>Every method throws <see cref="BadInputException"/> or <see cref="Core.RefusedException"/>, and then nothing was

@@ -9,7 +9,7 @@ using NodaTime;
 
 namespace Chamber.Service.Home.Writing;
 
-/// <summary>What people record of seed and its tests: one place for the command line, the page and the API.</summary>
+/// <summary>What people record of seed and its tests: the same for the command line, the page and the API.</summary>
 /// <remarks>Every method throws <see cref="BadInputException"/> or <see cref="Core.RefusedException"/>, and then nothing was
 /// written.</remarks>
 internal sealed class HomeLots(HomeReader home, Instant now)

@@ -6,7 +6,7 @@ using NodaTime;
 
 namespace Chamber.Service.Home.Writing;
 
-/// <summary>What people set up of spots and probes: one place for the command line, the page and the API.</summary>
+/// <summary>What people set up of spots and probes: the same for the command line, the page and the API.</summary>
 /// <remarks>Every method throws <see cref="BadInputException"/> or <see cref="Core.RefusedException"/>, and then nothing was
 /// written.</remarks>
 internal sealed class HomeSpots(HomeReader home, Instant now)
@@ -32,7 +32,7 @@ internal sealed class HomeSpots(HomeReader home, Instant now)
     /// <summary>Sets up a probe, or changes the one with this name; with a spot it is there from now on.</summary>
     public ProbeEntry Save(ProbeId id, ProbeRequest asked)
     {
-        var place = asked.Spot is { } told ? BadInputException.In("spot", () => home.RequireSpot(told)) : null;
+        var chosen = asked.Spot is { } typed ? BadInputException.In("spot", () => home.RequireSpot(typed)) : null;
         var old = Ledger.Probe(id);
         var entry = new ProbeEntry(
             new(id, asked.Measures ?? old?.Probe.Measurand ?? Measurand.Air, asked.MaxGap ?? old?.Probe.MaxGap ?? Probe.DefaultMaxGap),
@@ -40,9 +40,9 @@ internal sealed class HomeSpots(HomeReader home, Instant now)
             old?.Note);
         BadInputException.In("maxGap", () => Bounds.MaxGap.Require(entry.Probe.MaxGap));
         Ledger.Save(entry);
-        if (place is not null && !StandsOn(id, place.Id))
+        if (chosen is not null && !StandsOn(id, chosen.Id))
         {
-            Ledger.Put(id, place.Id, now);
+            Ledger.Put(id, chosen.Id, now);
         }
 
         return entry;

@@ -5,7 +5,7 @@ using NodaTime;
 namespace Chamber.Service.Home.Writing;
 
 /// <summary>A spot to be added or changed. What is left out stays as it is, or is a dim shelf with room for one.</summary>
-/// <param name="Kind">What sort of place; decides which cautions are shown.</param>
+/// <param name="Kind">What sort of spot; decides which cautions are shown.</param>
 /// <param name="Light">How much light a container gets there.</param>
 /// <param name="Room">How many containers fit, at least 1.</param>
 internal sealed record SpotRequest(SpotKind? Kind = null, LightLevel? Light = null, int? Room = null);

@@ -23,7 +23,7 @@ internal static class ApiModule
         });
     }
 
-    /// <summary>Before access is checked, so that whatever refuses is told in the same form.</summary>
+    /// <summary>Before access is checked, so that every refusal has the same form.</summary>
     public static void UseApiProblems(this WebApplication app)
     {
         app.UseExceptionHandler();

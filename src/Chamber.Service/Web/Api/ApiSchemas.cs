@@ -13,7 +13,7 @@ using NodaTime;
 
 namespace Chamber.Service.Web.Api;
 
-/// <summary>Says in the OpenAPI document what the types of our own look like: their converters hide it from the generator.</summary>
+/// <summary>Says in the OpenAPI document what our own types look like: their converters hide it from the generator.</summary>
 internal static class ApiSchemas
 {
     private static readonly Dictionary<Type, (JsonSchemaType Type, string? Format, string Words)> Known = new()

@@ -22,10 +22,10 @@ internal static class CalibrationRoutes
             (PageHome page, string probe) => All(page.Store, new CalibrationRuns(page.Store, page.Zone).Known(probe)))
             .WithName("ProbeCalibrations").WithSummary("The same of one probe, in order of time.")
                 .ProducesProblem(StatusCodes.Status404NotFound);
-        writes.MapPost("", (PageHome page, string probe, TrialRequest trial) => Try(page, probe, trial))
+        writes.MapPost("", (PageHome page, string probe, CalibrationRequest calibration) => Try(page, probe, calibration))
             .WithName("Calibrate")
-                .WithSummary("Finds out by how much a probe is wrong, from what it said in a trial: side by side, in ice water, over salt, "
-                + "in dry and soaked mix. Only a probe that is made to be under water, on battery or unplugged, belongs into ice water.");
+                .WithSummary("Finds out by how much a probe is wrong, from what it reported during a calibration: side by side, in ice water, "
+                + "over salt, in dry and soaked mix. Only a probe that is made to be under water, on battery or unplugged, belongs in ice water.");
         writes.MapDelete("/last", (PageHome page, string probe) => Undo(page, probe)).WithName("UndoCalibration")
             .WithSummary("Takes back what was found last of a probe.");
     }
@@ -34,29 +34,29 @@ internal static class CalibrationRoutes
         [.. store.Ledger.SetUp.Calibrations().Where(calibration => probe is null || calibration.Probe == probe)
             .Select(CalibrationAnswer.Of)];
 
-    private static Ok<CalibrationAnswer> Try(PageHome page, string name, TrialRequest asked)
+    private static Ok<CalibrationAnswer> Try(PageHome page, string name, CalibrationRequest asked)
     {
         var kept = page.Write((home, now) =>
         {
-            var trials = new CalibrationRuns(home.Store, home.Zone, home.Writing(now));
-            var probe = trials.Known(name);
+            var runs = new CalibrationRuns(home.Store, home.Zone, home.Writing(now));
+            var probe = runs.Known(name);
             var when = SpotRoutes.Span(page, asked.From, asked.To, CalibrationRuns.UsualLength(asked.Way));
             var since = BadInputException.In("since", () => home.TimeOf(asked.Since, now));
             return asked.Way switch
             {
-                TrialWay.SideBySide =>
-                    trials.SideBySide(probe,
+                CalibrationWay.SideBySide =>
+                    runs.SideBySide(probe,
                     BadInputException.In("against",
-                    () => trials.Known(asked.Against ?? throw new FormatException("against is missing: name the probe to trust."))), when,
+                    () => runs.Known(asked.Against ?? throw new FormatException("against is missing: name the probe to trust."))), when,
                     since),
-                TrialWay.IceWater => trials.IceWater(probe, when, since),
-                TrialWay.TableSalt => trials.TableSalt(probe, when, since),
-                var way => trials.Moisture(probe, way == TrialWay.DryMix, asked.Raw, when, since),
+                CalibrationWay.IceWater => runs.IceWater(probe, when, since),
+                CalibrationWay.TableSalt => runs.TableSalt(probe, when, since),
+                var way => runs.Moisture(probe, way == CalibrationWay.DryMix, asked.Raw, when, since),
             };
         }).Kept;
         return TypedResults.Ok(CalibrationAnswer.Of(kept) with
         {
-            Cautions = asked.Way == TrialWay.IceWater ? [CautionAnswer.Of(CautionBook.IceBath)] : [],
+            Cautions = asked.Way == CalibrationWay.IceWater ? [CautionAnswer.Of(CautionBook.IceBath)] : [],
         });
     }
 
@@ -64,14 +64,14 @@ internal static class CalibrationRoutes
     {
         page.Write((home, now) =>
         {
-            var trials = new CalibrationRuns(home.Store, home.Zone, home.Writing(now));
-            return trials.Undo(trials.Known(name));
+            var runs = new CalibrationRuns(home.Store, home.Zone, home.Writing(now));
+            return runs.Undo(runs.Known(name));
         });
         return TypedResults.NoContent();
     }
 }
 
-/// <summary>A trial of a probe.</summary>
+/// <summary>A calibration of a probe.</summary>
 /// <param name="Way">How it was tried.</param>
 /// <param name="From">Since when it was so; 14 h before the end side by side, 20 minutes in ice water, 2 h over salt, half an hour in mix,
 /// by default.</param>
@@ -79,5 +79,5 @@ internal static class CalibrationRoutes
 /// <param name="Since">Readings from then on are corrected; from now on by default.</param>
 /// <param name="Against">Side by side: the probe to trust.</param>
 /// <param name="Raw">In mix: the raw value, where it is known.</param>
-internal sealed record TrialRequest(TrialWay Way, string? From = null, string? To = null, string? Since = null, string? Against = null,
-    double? Raw = null);
+internal sealed record CalibrationRequest(CalibrationWay Way, string? From = null, string? To = null, string? Since = null,
+    string? Against = null, double? Raw = null);

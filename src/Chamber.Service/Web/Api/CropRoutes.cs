@@ -125,7 +125,7 @@ internal static class CropRoutes
             ({ } steady, null) =>
                 ForecastAnswer.Of(question.Crop,
                 CropForecast.AtSteady(question, BadInputException.In("at", () => TemperatureText.Parse(steady)))),
-            (null, { } place) => ForecastAnswer.Of(question.Crop, SpotForecast.Of(home, home.Now, question, place)),
+            (null, { } chosen) => ForecastAnswer.Of(question.Crop, SpotForecast.Of(home, home.Now, question, chosen)),
             _ => throw BadInputException.In("at", "Say where: at=20C, or spot with the name of one, and not both."),
         };
     }
@@ -134,14 +134,14 @@ internal static class CropRoutes
     {
         var home = page.Read();
         var crop = Require(home, name);
-        var place = BadInputException.In("spot", () => home.RequireSpot(spot));
+        var chosen = BadInputException.In("spot", () => home.RequireSpot(spot));
         var when = new Interval(since is null ? page.Now - HomeReader.SurveyLength
             : BadInputException.In("since", () => home.PastOf(since, page.Now)), page.Now);
-        var trace = home.Trace(place.Id, when);
+        var trace = home.Trace(chosen.Id, when);
         return trace.Span is { } span
-            ? WarmthAnswer.Of(new(crop, trace, span, "on " + place.Id, []),
+            ? WarmthAnswer.Of(new(crop, trace, span, "on " + chosen.Id, []),
                 WarmthFold.Over(trace, span, crop.Limits, home.Zone, HourOfDayProfile.From(trace, home.Zone)))
-            : throw BadInputException.Contradicts($"Nothing was measured on {place.Id} since {page.Show(when.Start)}.", "spot");
+            : throw BadInputException.Contradicts($"Nothing was measured on {chosen.Id} since {page.Show(when.Start)}.", "spot");
     }
 }
 

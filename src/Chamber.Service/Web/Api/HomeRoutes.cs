@@ -76,7 +76,7 @@ internal sealed record AddressRequest(string Url);
 /// <param name="NewProbes">Whether probes that nobody has set up are taken in when they speak.</param>
 /// <param name="ReadingsKept">How long every reading is kept.</param>
 /// <param name="AlertsKept">How long closed alerts are kept.</param>
-/// <param name="LabelAddress">Where the code on labels leads; null until it is told.</param>
+/// <param name="LabelAddress">Where the code on labels leads; null until it is given.</param>
 internal sealed record SettingsAnswer(string Units, string Zone, bool OwnBroker, bool NewProbes, Duration ReadingsKept, Duration AlertsKept,
     string? LabelAddress)
 {

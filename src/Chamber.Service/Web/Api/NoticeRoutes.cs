@@ -8,7 +8,7 @@ using NodaTime;
 
 namespace Chamber.Service.Web.Api;
 
-/// <summary>How people are told: channels, the test, what waits and what was given up, browsers.</summary>
+/// <summary>How people are notified: channels, the test, what waits and what was given up, browsers.</summary>
 internal static class NoticeRoutes
 {
     public static void Map(RouteGroupBuilder owned, RouteGroupBuilder writes)
@@ -40,7 +40,7 @@ internal static class NoticeRoutes
         writes.MapPut("/set-up/webhook", (NoticeSetUp setUp, WebhookRequest asked) => Set(setUp, () => setUp.Set(asked)))
             .WithName("SetUpWebhook").WithSummary("Posts notices to a web address from now on.");
         writes.MapPut("/set-up/web-push", (NoticeSetUp setUp, WebPushRequest asked) => Set(setUp, () => setUp.Set(asked)))
-            .WithName("SetUpWebPush").WithSummary("Lets browsers be told from now on.");
+            .WithName("SetUpWebPush").WithSummary("Lets browsers be notified from now on.");
         writes.MapPut("/set-up/telling", (NoticeSetUp setUp, TellingRequest asked) => Set(setUp, () => setUp.Set(asked)))
             .WithName("SetUpTelling").WithSummary("The digest, the quiet hours and the link, as a whole: what is left out is off.");
         writes.MapDelete("/set-up/{channel}",
@@ -52,7 +52,7 @@ internal static class NoticeRoutes
     private static void MapBrowsers(RouteGroupBuilder owned, RouteGroupBuilder writes)
     {
         owned.MapGet("", (PageHome page) => page.Store.Ledger.PushDevices.All().Select(BrowserAnswer.Of)).WithName("Browsers")
-            .WithSummary("The browsers that asked to be told.");
+            .WithSummary("The browsers that asked to be notified.");
         writes.MapPost("", (PageHome page, BrowserRequest asked) => Add(page, asked)).WithName("AddBrowser")
             .WithSummary("Tells a browser from now on, by what it got when it subscribed with the public key of the set-up (RFC "
             + "8030, RFC 8292).");
@@ -172,7 +172,7 @@ internal sealed record BrowserRequest(string Endpoint, string PublicKey, string 
     }
 }
 
-/// <summary>A browser that asked to be told. Its address is a secret and not shown.</summary>
+/// <summary>A browser that asked to be notified. Its address is a secret and not shown.</summary>
 /// <param name="Browser">The name of its channel.</param>
 /// <param name="Note">What it is called.</param>
 /// <param name="AddedAt">Since when.</param>

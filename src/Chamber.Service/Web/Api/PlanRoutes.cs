@@ -53,9 +53,9 @@ internal static class PlanRoutes
         var frost = new LastFrost(
             BadInputException.In("lastFrost", () => DayText.Parse(lastFrost)),
             share is > 0 and < 1 ? share : throw BadInputException.In("frostChance", "frostChance lies between 0 and 1, both left out."));
-        var place = spot is null ? null : BadInputException.In("spot", () => home.RequireSpot(spot));
+        var chosen = spot is null ? null : BadInputException.In("spot", () => home.RequireSpot(spot));
         var plans = Array.ConvertAll(wanted,
-            one => CropDates.Of(home, home.Now, one, frost, place, Array.ConvertAll(wanted, other => other.Crop)));
+            one => CropDates.Of(home, home.Now, one, frost, chosen, Array.ConvertAll(wanted, other => other.Crop)));
         var room = BadInputException.In("lightRoom", () => Core.Bounds.LightRoom.Require(lightRoom ?? DefaultRoom));
         return new([.. plans.Select(plan => plan.Answer)], LightRoom.Weeks([.. plans.Select(plan => plan.Lit).OfType<LitPots>()], room));
     }

@@ -33,7 +33,7 @@ public sealed record BatchStep(string Name, StepState State, string When);
 public sealed record BatchView(Batch Batch, Crop? Crop, EmergenceForecast? Forecast, BatchDiagnosis? Diagnosis, string Headline,
     IReadOnlyList<BatchStep> Steps, Spot? Spot)
 {
-    /// <summary>How many are up, all told.</summary>
+    /// <summary>How many are up in all.</summary>
     public int Up => Batch.Looks is [.., var last] ? last.Up : 0;
 
     /// <summary>For headings: <c>T1 tomato</c>.</summary>

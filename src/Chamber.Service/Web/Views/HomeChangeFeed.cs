@@ -15,7 +15,7 @@ internal sealed class HomeChangeFeed(ChamberStore store, HomeChanges changes) : 
     private (long Foreign, long Own, long Heard) last;
     private int quiet;
 
-    /// <summary>Read afresh: something is new. Called on a thread of its own; take it to your own.</summary>
+    /// <summary>Read afresh: something is new. Called on its own thread; continue on yours.</summary>
     public event Action? Beat;
 
     protected override async Task WorkAsync(CancellationToken stop)

@@ -63,7 +63,7 @@ public sealed class Recording
     public void See(long alert) =>
         Write((home, now) => home.Writing(now).Alerts.See(alert, "somebody at the page", now), "Somebody has seen it.");
 
-    /// <summary>An alert is quiet for two hours; danger is told all the same.</summary>
+    /// <summary>An alert is quiet for two hours; danger is reported all the same.</summary>
     public void Snooze(long alert) => Write((home, now) => home.Writing(now).Alerts.Mute(alert, now + SnoozeLength),
         "It is snoozed for two hours; danger breaks through.");
 

@@ -50,14 +50,14 @@ internal sealed class SeasonPlanner(HomeReader home, Instant now)
 
         BadInputException.In("rows", () => Bounds.CropsAtOnce.Require(rows.Count));
         BadInputException.In("lastFrost", () => Bounds.Year.Require(sheet.LastFrost!.Value.Year));
-        var place = sheet.Spot.Length > 0 ? home.RequireSpot(sheet.Spot) : null;
+        var chosen = sheet.Spot.Length > 0 ? home.RequireSpot(sheet.Spot) : null;
         var wanted = rows.ConvertAll(row => new Wanted(home.Catalog.Require(row.Crop), Plants(row)));
         var together = wanted.Select(one => one.Crop).ToArray();
-        var dates = wanted.ConvertAll(one => CropDates.Of(home, now, one, frost, place, together));
+        var dates = wanted.ConvertAll(one => CropDates.Of(home, now, one, frost, chosen, together));
         var weeks = LightRoom.Weeks([.. dates.Select(one => one.Lit).OfType<LitPots>()],
             BadInputException.In("lightRoom", () => Bounds.LightRoom.Require(sheet.LightRoom)));
         var heated = SharedDays.Of(
-            dates.ConvertAll(one => place is not null && one.Dates is { } day ? (day.Aim, day.UpTo) : ((LocalDate, LocalDate)?)null));
+            dates.ConvertAll(one => chosen is not null && one.Dates is { } day ? (day.Aim, day.UpTo) : ((LocalDate, LocalDate)?)null));
         var plants = wanted.Sum(one => one.Plants);
         var plans = rows.Select((row, i) => Plan.Of(Question(sheet, row, wanted[i].Plants, heated[i], plants).ToRequest(home, now)))
             .ToList();

@@ -28,7 +28,7 @@ public sealed record SpotView(SpotNowAnswer Now, Survey Survey, DaySketch Day, I
         ? $"Usually {(scale.Number(low) == scale.Number(high) ? scale.Show(low) : scale.Show(new TemperatureBand(low, high)))}."
         : string.Empty;
 
-    /// <summary>What sort of place it is, to begin a sentence with.</summary>
+    /// <summary>What sort of spot it is, to begin a sentence with.</summary>
     public string KindWords => Choice.Words(Now.Kind) is var words ? char.ToUpperInvariant(words[0]) + words[1..] : string.Empty;
 
     /// <summary>Its own caution in one line; in full it stands where the spot is set up.</summary>

@@ -13,7 +13,7 @@ public sealed record TodayGroup(string Key, IReadOnlyList<TodayItem> Items)
     public TodayItem First => Items[0];
 }
 
-/// <summary>Puts what needs a hand together by what it is about, so that a hand goes to each place once.</summary>
+/// <summary>Groups what there is to do by what it is about, so that nobody goes to a spot twice.</summary>
 internal static class TodayGroups
 {
     /// <summary>A card stands where its most urgent item stands.</summary>

@@ -85,12 +85,12 @@ internal sealed record YearStrip(LocalDate From, LocalDate To, IReadOnlyList<Str
         }
 
         var frost = new LastFrost(LocalDate.FromDateOnly(day), 0.5);
-        var place = home.Spots().FirstOrDefault(spot => spot.Id.Text == sheet.Spot);
+        var chosen = home.Spots().FirstOrDefault(spot => spot.Id.Text == sheet.Spot);
         for (var i = 0; i < sheet.Rows.Count; i++)
         {
             var row = sheet.Rows[i];
             if (row.Crop.Length > 0 && home.Catalog.Find(row.Crop) is { } crop
-                && Dates(home, new(crop, row.Plants), frost, place) is { Dates: { } dates } known)
+                && Dates(home, new(crop, row.Plants), frost, chosen) is { Dates: { } dates } known)
             {
                 var by = shifts.GetValueOrDefault(i);
                 var sow = dates.Aim.PlusDays(by);
@@ -102,11 +102,11 @@ internal sealed record YearStrip(LocalDate From, LocalDate To, IReadOnlyList<Str
     }
 
     // A crop that would not come up there has no dates; the plan itself says so.
-    private static CropDates? Dates(HomeReader home, Wanted wanted, LastFrost frost, Core.Spots.Spot? place)
+    private static CropDates? Dates(HomeReader home, Wanted wanted, LastFrost frost, Core.Spots.Spot? chosen)
     {
         try
         {
-            return CropDates.Of(home, home.Now, wanted, frost, place, []);
+            return CropDates.Of(home, home.Now, wanted, frost, chosen, []);
         }
         catch (BadInputException)
         {

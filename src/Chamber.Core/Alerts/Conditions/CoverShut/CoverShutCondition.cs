@@ -18,8 +18,8 @@ internal sealed class CoverShutCondition : Condition
             + "then the cover is off.",
         "when the cover is off, or the towel planted up.")
     {
-        More = "A cover comes off by `chamber stage T1 uncovered`, or whatever else is done to single plants; seed sown without a cover is "
-            + "told so at once by the same. A batch whose seedlings went into the light stays covered until then.",
+        More = "A cover comes off by `chamber stage T1 uncovered`, or whatever else is done to single plants; if you sow without "
+            + "a cover, record that at once in the same way. A batch whose seedlings went into the light stays covered until then.",
     };
 
     public override ConditionWatch At(LocationState location) => new CoverShutWatch(this, location);

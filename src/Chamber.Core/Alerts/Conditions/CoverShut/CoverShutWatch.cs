@@ -32,7 +32,7 @@ internal sealed class CoverShutWatch(Condition condition, LocationState location
         }
     }
 
-    /// <summary>The rule: when the cover of a batch is to be told next; never when it need not be.</summary>
+    /// <summary>The rule: when the cover of a batch is to be reported next; never when it need not be.</summary>
     public static Moment DueOf(BatchState batch, int timesReported, CoverShutLimits limits) =>
         batch is { FirstUpAt: { } up, IsCovered: true } && timesReported < TimesMax
             ? up + limits.HoldOf(IsTowel(batch)) * (timesReported + 1) : Moment.Never;

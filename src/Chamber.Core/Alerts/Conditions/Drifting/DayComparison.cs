@@ -4,7 +4,7 @@ namespace Chamber.Core.Alerts.Conditions.Drifting;
 
 /// <summary>
 /// Compares the last 24 hours with the 24 before, hour for hour. Hours that differ little from one day to the next count much, so that on a
-/// sill nights speak and noons hardly: a shift that began under the sun shows in the night after it. Told against the difference's own
+/// sill nights speak and noons hardly: a shift that began under the sun shows in the night after it. Measured against the difference's own
 /// spread over a month. A value: a copy is independent.
 /// </summary>
 internal struct DayComparison
@@ -81,7 +81,7 @@ internal struct DayComparison
         return Math.Abs(held) >= HoldHours && sinceReported > Hours;
     }
 
-    /// <summary>What came so far is told: a day that is reported is not compared with the next.</summary>
+    /// <summary>What came so far is reported: a day that is reported is not compared with the next.</summary>
     public void Begin() => sinceReported = 0;
 
     /// <summary>What comes next does not follow on what came before: after a gap, or when the measure has changed.</summary>

@@ -21,7 +21,7 @@ internal sealed class HomeDrift
     private bool isResumeKnown;
     private bool isBehind = true;
 
-    /// <summary>Told when a log has changed.</summary>
+    /// <summary>Called when a log has changed.</summary>
     public void NoteChange() => isBehind = true;
 
     /// <summary>
@@ -39,7 +39,7 @@ internal sealed class HomeDrift
     /// <summary>An open alert.</summary>
     public OpenAlert? Find(AlertKind kind, AlertSubject subject) => fold.Book.Find(kind, subject);
 
-    /// <summary>Whether an open alert of a spot is told by that of the home.</summary>
+    /// <summary>Whether an open alert of a spot is covered by that of the home.</summary>
     public bool IsOfTheHome(Alert alert) =>
         alert.IsOpen && alert.Kind == AlertKind.Drifting && alert.Subject != AlertSubject.Home
             && Find(AlertKind.Drifting, AlertSubject.Home) is { } home

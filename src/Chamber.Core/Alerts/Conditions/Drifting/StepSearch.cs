@@ -3,10 +3,10 @@ using Chamber.Core.Folding;
 namespace Chamber.Core.Alerts.Conditions.Drifting;
 
 /// <summary>
-/// Looks for a step in hourly residuals that hang together. Each is told from the one before, r = φ r' + e, with φ and the variance of e of
-/// its own for each hour of the day: sun and cloud make a sill's noons unlike its nights. For a step of size δ at every hour of the last
-/// two days the likelihood ratio against none (Willsky and Jones 1976; Basseville and Nikiforov 1993, chapter 7) is taken: e holds δ in the
-/// first hour and (1 - φ) δ in those after it. A value: a copy is independent.
+/// Looks for a step in hourly residuals that hang together. Each is predicted from the one before, r = φ r' + e, with φ and the variance of
+/// e of its own for each hour of the day: sun and cloud make a sill's noons unlike its nights. For a step of size δ at every hour of the
+/// last two days the likelihood ratio against none (Willsky and Jones 1976; Basseville and Nikiforov 1993, chapter 7) is taken: e holds δ
+/// in the first hour and (1 - φ) δ in those after it. A value: a copy is independent.
 /// </summary>
 internal struct StepSearch
 {
@@ -66,7 +66,7 @@ internal struct StepSearch
         }
         else
         {
-            // What came over a gap cannot be told from the hour before.
+            // What came over a gap cannot be predicted from the hour before.
             recent[count++ % Window] = new(0, 0, 1 - phi);
         }
 
@@ -100,10 +100,10 @@ internal struct StepSearch
         return Math.Abs(Size) >= SizeMin;
     }
 
-    /// <summary>What came so far is told: only steps from here on count.</summary>
+    /// <summary>What came so far is reported: only steps from here on count.</summary>
     public void Begin() => beganAt = count;
 
-    /// <summary>What comes next cannot be told from what came before.</summary>
+    /// <summary>What comes next cannot be predicted from what came before.</summary>
     public void Break() => lastHour = -1;
 
     /// <summary>The usual has moved.</summary>
@@ -119,7 +119,7 @@ internal struct StepSearch
         variance[hourOfDay] = Math.Max(VarianceMin, variance[hourOfDay] + share * (square - variance[hourOfDay]));
     }
 
-    /// <param name="Error">What was not to be told from the hour before, K.</param>
+    /// <param name="Error">What the hour before did not predict, K.</param>
     /// <param name="Precision">One over its variance, 1/K²; 0 over a gap.</param>
     /// <param name="Share">How much of an earlier step it holds, 1 - φ.</param>
     private readonly record struct Innovation(double Error, double Precision, double Share);

@@ -34,7 +34,7 @@ internal sealed class FaultyProbeCondition : Condition
     {
         More = "The air is known to be open where the cover of a batch came off and none is covered, or where media stays 2 to 8.5 K "
             + "cooler than the air, which it does by evaporating and could not in saturated air. A worn sensor on an empty "
-            + "shelf is not told.",
+            + "shelf is not reported.",
     };
 
     public override ConditionWatch At(LocationState location) => new FaultyProbeWatch(this, location);
@@ -61,7 +61,7 @@ internal sealed class FaultyProbeCondition : Condition
             ProbeFault.SaturatedHumidity =>
                 ("Its humidity stays at the upper end in air that is known to be open: the sensor is wet or worn.",
                 "Let it dry in warm, dry air for a day. Until then its humidity tells no more than that."),
-            _ => ("It says values that no place in a home has.", "Check its unit and payload mapping; replace it if it goes on."),
+            _ => ("It reports values that are impossible in a home.", "Check its unit and payload mapping; replace it if it goes on."),
         };
         return new($"{teller.Subject} is faulty", $"{what} First at {teller.Since()}.",
             "What it says wrongly is not used; what it measures meanwhile is not known.", toDo);

@@ -5,7 +5,7 @@ using Chamber.Core.Spots;
 
 namespace Chamber.Core.Alerts.Conditions.Hazard;
 
-/// <summary>Media hot enough to harm seed, or anything hot enough to be a danger: told at once, day or night.</summary>
+/// <summary>Media hot enough to harm seed, or anything hot enough to be a danger: reported at once, day or night.</summary>
 internal sealed class HazardCondition : Condition
 {
     public override AlertKind Kind => AlertKind.Hazard;

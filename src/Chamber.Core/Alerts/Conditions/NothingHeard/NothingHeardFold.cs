@@ -27,7 +27,7 @@ internal sealed class NothingHeardFold(IReadOnlyList<Alert> reported)
 
     public IReadOnlyList<Alert> Alerts() => [.. closed, .. new[] { open }.OfType<Alert>()];
 
-    /// <summary>Whether an alert is to be told, and not covered by that of the home.</summary>
+    /// <summary>Whether an alert is to be reported, and not covered by that of the home.</summary>
     /// <param name="alert">What the location says.</param>
     /// <param name="isReported">Whether it has been reported: then it stays so. Readings that all come late begin the silence again each
     /// time, which is no reason to take it back. Asked only where it matters, since it is a search.</param>

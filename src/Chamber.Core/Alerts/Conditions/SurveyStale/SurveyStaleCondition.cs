@@ -17,7 +17,7 @@ internal sealed class SurveyStaleCondition : Condition
         "within 1 K for 24 h.")
     {
         More = "A survey here is that of the last whole week (Monday to Sunday, 72 h measured at least). While a drift explains it, the "
-            + "drift is told instead.",
+            + "drift is reported instead.",
     };
 
     public override ConditionWatch At(LocationState location) => new SurveyStaleWatch(this, location);

@@ -3,11 +3,11 @@ using Chamber.Service.Configuration;
 namespace Chamber.Service.Demo;
 
 /// <summary>Where a demo keeps its data: a directory that goes when the demo ends, or one that somebody named for it.</summary>
-internal sealed class DemoSpot : IDisposable
+internal sealed class DemoDirectory : IDisposable
 {
     private readonly bool passing;
 
-    private DemoSpot(DataDirectory data, bool passing)
+    private DemoDirectory(DataDirectory data, bool passing)
     {
         Data = data;
         this.passing = passing;
@@ -17,7 +17,7 @@ internal sealed class DemoSpot : IDisposable
 
     /// <summary>CHAMBER_DATA is not asked: it names the user's own home.</summary>
     /// <exception cref="BadInputException">The directory holds something already.</exception>
-    public static DemoSpot Choose(string? asked)
+    public static DemoDirectory Choose(string? asked)
     {
         if (string.IsNullOrWhiteSpace(asked))
         {
