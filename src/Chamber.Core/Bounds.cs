@@ -31,6 +31,8 @@ public static class Bounds
     public static readonly Bound Containers =
         new("the containers of a batch", 1, 1_000, "", "no home has room for more; record trays as one container each");
 
+    public static readonly Bound Depth = new("the depth of a sowing", 0, 200, "mm", "write the millimetres of mix above the seed");
+
     public static readonly Bound Room = new("the containers that a spot has room for", 1, 1_000, "", "count the trays or pots that fit");
 
     public static readonly Bound LightRoom = new("the pots that fit in the light", 1, 10_000, "", "count the pots that fit");

@@ -56,7 +56,8 @@ public sealed class SomeHome(Random random)
         6 => new LotNoted(Lot(), Crop(), random.Next(20, 100), Year: random.Next(2020, 2027)),
         7 => random.Next(2) == 0 ? new SeedsCounted(Lot(), random.Next(100)) : new LotNoted(Lot(), Note: "found it",
             Forgotten: LotParts.Year),
-        8 or 9 or 10 => new BatchSown(Batch(), Crop(), Any<SowingMethod>(), random.Next(5, 20), random.Next(2) == 0 ? Lot() : null, Spot()),
+        8 or 9 or 10 => new BatchSown(Batch(), Crop(), Any<SowingMethod>(), random.Next(5, 20), random.Next(2) == 0 ? Lot() : null, Spot(),
+            DepthMillimetres: random.Next(2) == 0 ? random.Next(0, 60) : null),
         11 or 12 or 13 => new BatchLooked(Batch(), random.Next(8)),
         14 => new BatchMoved(Batch(), Spot()),
         15 => new StageDone(Batch(), Any<StageKind>(), random.Next(3) == 0 ? random.Next(1, 5) : null, Spot: random.Next(3) == 0

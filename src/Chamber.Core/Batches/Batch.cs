@@ -44,6 +44,9 @@ public sealed record Batch(
     /// <summary>Whether it was sown to test its lot and not for plants.</summary>
     public bool IsTest { get; init; }
 
+    /// <summary>Mix above the seed, mm; null for the crop's usual depth.</summary>
+    public double? DepthMillimetres { get; init; }
+
     /// <summary>What was done to the seed before ("soaked 12 h"), or null.</summary>
     public string? Treatment { get; init; }
 

@@ -20,6 +20,7 @@ public static class WithinBounds
             ?? Bounds.Containers.WhyNot(batch.Containers)
             ?? WhyNot(batch.SownAt)
             ?? WhyNot(batch.EndedAt)
+            ?? (batch.DepthMillimetres is { } depth ? Bounds.Depth.WhyNot(depth) : null)
             ?? Bounds.Treatment.WhyNot(batch.Treatment);
     }
 

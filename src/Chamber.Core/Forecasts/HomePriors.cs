@@ -1,3 +1,4 @@
+using Chamber.Core.Crops;
 using Chamber.Core.Statistics;
 
 namespace Chamber.Core.Forecasts;
@@ -22,7 +23,7 @@ public static class HomePriors
     public const double MethodDeviation = 0.10;
 
     /// <summary>The root is seen before the shoot: θ for the root as a factor of θ for the shoot.</summary>
-    public const double RootBeforeShoot = 0.55;
+    public const double RootBeforeShoot = RootAndShoot.UsualRootShare;
 
     /// <summary>How little that factor is known, ln θ: wide on purpose.</summary>
     public const double RootBeforeShootDeviation = 0.40;

@@ -90,7 +90,7 @@ internal sealed class HomeForecasts
 
         var germinable = past is null || chill is { IsNow: true } ? expected
             : Germinability.After(chill, Germinability.Along(Share(batch, crop), crop.Stand, past));
-        var prior = Knowledge.PriorFor(BatchKind.Of(batch, crop.Profile), germinable, batch.Id);
+        var prior = Knowledge.PriorFor(BatchKind.Of(batch, crop), germinable, batch.Id);
         conditions = past is null ? conditions : SowingConditions.Along(crop, past).And(conditions);
         var sleepDays = chill is { } known ? known.Days + (known.IsNow ? known.DaysLeft : 0) : 0;
         var forecast = Forecaster.Forecast(conditions.On(prior, crop.Profile, sleepDays),
@@ -258,7 +258,7 @@ internal sealed class HomeForecasts
 
         return new(
             batch.Id,
-            BatchKind.Of(batch, crop.Profile),
+            BatchKind.Of(batch, crop),
             SeenCounts.Of(batch, course),
             Germinability.After(ChillOf(batch, crop), Germinability.Along(Share(batch, crop), crop.Stand, course)),
             batch.SownAt,

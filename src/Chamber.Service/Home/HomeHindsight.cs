@@ -79,7 +79,7 @@ internal sealed class HomeHindsight(HomeReader home, Instant now)
     // A batch that nobody has looked at has shown nothing, but it too was sown with a forecast.
     private IEnumerable<BatchEvidence> Unseen(Batch batch, Crop crop) =>
         batch.Looks.All(look => look.At > now) && today.Course(batch, crop, now) is not null
-            ? [new(batch.Id, BatchKind.Of(batch, crop.Profile), SeenCounts.Nothing(batch.Seeds), Germinability.OfUnknownLot(crop),
+            ? [new(batch.Id, BatchKind.Of(batch, crop), SeenCounts.Nothing(batch.Seeds), Germinability.OfUnknownLot(crop),
                 batch.SownAt, null)]
             : [];
 

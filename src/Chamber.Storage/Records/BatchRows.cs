@@ -46,7 +46,7 @@ internal static class BatchRows
                 Wettings = Of(wettings, row),
             },
             $"""
-            SELECT id, crop, lot, method, sown_at, seeds, containers, is_test, treatment, ended_at, plant_out
+            SELECT id, crop, lot, method, sown_at, seeds, containers, is_test, treatment, ended_at, plant_out, depth_mm
             FROM batch {where} ORDER BY sown_at, id
             """,
             values);
@@ -94,16 +94,17 @@ internal static class BatchRows
 
     private static void WriteOwn(SqliteConnection connection, Batch batch) => connection.Execute(
         """
-        INSERT INTO batch (id, crop, lot, method, sown_at, seeds, containers, is_test, treatment, ended_at, plant_out)
-        VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)
+        INSERT INTO batch (id, crop, lot, method, sown_at, seeds, containers, is_test, treatment, ended_at, plant_out, depth_mm)
+        VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12)
         ON CONFLICT DO UPDATE SET crop = excluded.crop, lot = excluded.lot, method = excluded.method,
           sown_at = excluded.sown_at, seeds = excluded.seeds,
           containers = excluded.containers, is_test = excluded.is_test, treatment = excluded.treatment, ended_at = excluded.ended_at,
-          plant_out = excluded.plant_out
+          plant_out = excluded.plant_out, depth_mm = excluded.depth_mm
         """,
         batch.Id.Text, batch.Crop.Text, batch.Lot?.Text, batch.Method.ToString(), batch.SownAt.Milliseconds(), batch.Seeds,
         batch.Containers, batch.IsTest,
-        batch.Treatment, batch.EndedAt.Milliseconds(), batch.PlantOut is { } day ? LocalDatePattern.Iso.Format(day) : null);
+        batch.Treatment, batch.EndedAt.Milliseconds(), batch.PlantOut is { } day ? LocalDatePattern.Iso.Format(day) : null,
+        batch.DepthMillimetres);
 
     private static void Change<T>(IReadOnlyList<T>? before, IReadOnlyList<T> after, Action<T> delete, Action<T> insert)
     {
@@ -142,5 +143,6 @@ internal static class BatchRows
         IsTest = row.GetBoolean(7),
         Treatment = row.Text(8),
         PlantOut = row.Text(10) is { } day ? LocalDatePattern.Iso.Parse(day).Value : null,
+        DepthMillimetres = row.IsDBNull(11) ? null : row.GetDouble(11),
     };
 }

@@ -56,7 +56,9 @@ public sealed class WindowTests(ITestOutputHelper output)
         foreach (var crop in CropCatalog.Shipped.Crops)
         {
             var (usual, room) = (crop.Guide!.TypicalDays!.Value, UsualDays.HoldAt(BandOf(crop)));
-            var window = CropForecast.AtSteady(new(crop, Seeds), room).Half;
+
+            // Packets count from the warmth, not from the chill before it.
+            var window = CropForecast.AtSteady(new(crop with { Needs = [] }, Seeds), room).Half;
             var mid = window.Mid!.Value.TotalDays;
             (mid < usual.Low - 0.5 ? before : mid > usual.High + 0.5 ? after : []).Add(crop.Id.Text);
             if (window.High!.Value.TotalDays < usual.Low || window.Low!.Value.TotalDays > usual.High)

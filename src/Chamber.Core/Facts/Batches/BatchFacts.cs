@@ -17,7 +17,7 @@ public static class BatchFacts
         [
             new BatchSown(
                 id, batch.Crop, batch.Method, batch.Seeds, batch.Lot, isChain ? stays[0].Spot : null, batch.Containers, batch.IsTest,
-                batch.Treatment).At(batch.SownAt),
+                batch.Treatment, batch.DepthMillimetres).At(batch.SownAt),
         ];
         facts.AddRange(batch.Looks.Select(look => new BatchLooked(id, look.Up, look.Note).At(look.At)));
         facts.AddRange(isChain ? MovesAndStages(batch, stays.Skip(1)) : StaysAndStages(batch, stays));

@@ -16,6 +16,7 @@ namespace Chamber.Core.Facts.Batches;
 /// <param name="Containers">How many containers it fills, at least 1.</param>
 /// <param name="IsTest">Whether it was sown to test its lot.</param>
 /// <param name="Treatment">What was done to the seed before, or null.</param>
+/// <param name="DepthMillimetres">Mix above the seed, mm; null for the crop's usual depth.</param>
 public sealed record BatchSown(
     BatchId Batch,
     CropId Crop,
@@ -25,7 +26,8 @@ public sealed record BatchSown(
     SpotId? Spot = null,
     int Containers = 1,
     bool IsTest = false,
-    string? Treatment = null) : Fact
+    string? Treatment = null,
+    double? DepthMillimetres = null) : Fact
 {
     public override IReadOnlyList<FactSubject> About()
     {
@@ -51,7 +53,7 @@ public sealed record BatchSown(
     {
         FactRefusedException.When(home.Batches.ContainsKey(Batch), $"There is a batch \"{Batch}\" already; take another name.", "name");
         var batch = new Batch(Batch, Crop, Lot, Method, at, Seeds, [], []) { Containers = Containers, IsTest = IsTest,
-            Treatment = Treatment };
+            Treatment = Treatment, DepthMillimetres = DepthMillimetres };
         FactRefusedException.When(WithinBounds.WhyNot(batch));
         if (Lot is { } lot)
         {

@@ -18,6 +18,9 @@ public sealed record CropQuestion(Crop Crop, int Seeds)
     public SowingMethod Method { get; init; } =
         Crop.Profile.Event == EmergenceEvent.RootSeen ? SowingMethod.DampTowel : SowingMethod.CoveredMix;
 
+    /// <summary>Mix above the seed, mm; null for the crop's usual depth.</summary>
+    public double? DepthMillimetres { get; init; }
+
     /// <summary>The lot, where that is known.</summary>
     public LotId? Lot { get; init; }
 
@@ -27,7 +30,7 @@ public sealed record CropQuestion(Crop Crop, int Seeds)
     /// <summary>What this home has taught.</summary>
     public HomeKnowledge Home { get; init; } = HomeKnowledge.Nothing;
 
-    internal BatchKind Kind => new(Crop.Id, Crop.Profile, Method, Lot);
+    internal BatchKind Kind => new(Crop.Id, RootAndShoot.Profile(Crop, Method, DepthMillimetres), Method, Lot);
 }
 
 /// <summary>Forecasts of a crop that is not sown yet; days count from the sowing. Seed that needs a moist chill is taken to have it first,

@@ -17,6 +17,14 @@ public sealed record BatchKind(CropId Crop, GerminationProfile Profile, SowingMe
     /// <param name="own">What the batch strays by of itself.</param>
     internal double Straying(double own) => Lot is null ? Math.Sqrt(own * own + HomePriors.LotDeviation * HomePriors.LotDeviation) : own;
 
+    /// <summary>The kind of a batch: roots and shoots, and shoots from different depths, are each measured against their own
+    /// numbers.</summary>
+    public static BatchKind Of(Batch batch, Crop crop)
+    {
+        ArgumentNullException.ThrowIfNull(batch);
+        return Of(batch, RootAndShoot.Profile(crop, batch.Method, batch.DepthMillimetres));
+    }
+
     /// <summary>The kind of a batch of a crop.</summary>
     public static BatchKind Of(Batch batch, GerminationProfile profile) => new(batch.Crop, profile, batch.Method, batch.Lot);
 }

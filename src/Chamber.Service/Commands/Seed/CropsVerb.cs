@@ -79,6 +79,12 @@ internal static class CropsVerb
         if (crop.Guide is { } guide)
         {
             rows.Add(("Depth", guide.DepthMillimetres == 0 ? "pressed on, not covered" : $"{PlainText.Number(guide.DepthMillimetres)} mm"));
+            if (RootAndShoot.DegreeDaysOfMillimetre(crop) is { } slow)
+            {
+                rows.Add(("Root and shoot", $"the root is seen after about {RangeText.Percent(RootAndShoot.RootShare(crop))} of that; each "
+                    + $"mm deeper adds {PlainText.Number(slow)} °C·d"));
+            }
+
             if (SowingAdvice.Pretreatment(crop) is { } before)
             {
                 rows.Add(("Before sowing", before));

@@ -23,10 +23,13 @@ internal static class SowVerb
         var lot = Typed.Option<LotId?>("--lot", "LOT", "The lot the seed came from.", text => new LotId(text));
         var name = Typed.Option<BatchId?>("--name", "NAME", "A name for the stick. Default: the next free one, such as T3.",
             text => new BatchId(text));
+        var depth = Typed.Option<double?>("--depth", "MM", "Millimetres of mix above the seed. Default: the crop's usual depth.",
+            text => DepthText.Parse(text));
         var when = new Option<string?>("--when") { HelpName = "TIME",
             Description = "When it was wetted and put on its spot. Default: now." };
         return new Verb("sow", "Records a sowing and says when to look.", "chamber sow tomato --seeds 12 --spot boiler-top",
-            "chamber sow basil --seeds 20 --spot shelf --method damp-towel --when yesterday") { crop, seeds, spot, method, lot, name, when }
+            "chamber sow basil --seeds 20 --spot shelf --method damp-towel --when yesterday") { crop, seeds, spot, method, lot, name,
+                depth, when }
             .Does(invocation =>
             {
                 var parse = invocation.Parse;
@@ -37,7 +40,8 @@ internal static class SowVerb
                     parse.GetValue(method),
                     parse.GetValue(lot),
                     parse.GetValue(name),
-                    At: parse.GetValue(when)));
+                    At: parse.GetValue(when),
+                    Depth: parse.GetValue(depth)));
                 Answer(invocation, batch, invocation.Catalog.Require(batch.Crop.Text),
                     invocation.Home.RequireSpot(batch.Stays[0].Spot.Text));
             });

@@ -122,6 +122,9 @@ internal sealed class ForecastOptions
     private readonly Option<SowingMethod?> method = Typed.Option<SowingMethod?>("--method", "METHOD",
         "covered-mix, open-mix or damp-towel. Default: the crop's usual one.", text => Choice.Parse<SowingMethod>(text));
 
+    private readonly Option<double?> depth = Typed.Option<double?>("--depth", "MM",
+        "Millimetres of mix above the seed. Default: the crop's usual depth.", text => DepthText.Parse(text));
+
     public void AddTo(Command verb)
     {
         verb.Add(crop);
@@ -130,12 +133,16 @@ internal sealed class ForecastOptions
         verb.Add(spot);
         verb.Add(seeds);
         verb.Add(method);
+        verb.Add(depth);
     }
 
     public CropQuestion Question(Invocation invocation)
     {
         var count = BadInputException.In("seeds", () => Core.Bounds.Seeds.Require(invocation.Parse.GetValue(seeds)));
-        var question = new CropQuestion(invocation.Catalog.Require(invocation.Parse.GetValue(crop)!), count);
+        var question = new CropQuestion(invocation.Catalog.Require(invocation.Parse.GetValue(crop)!), count)
+        {
+            DepthMillimetres = invocation.Parse.GetValue(depth),
+        };
         return invocation.Parse.GetValue(method) is { } told ? question with { Method = told } : question;
     }
 

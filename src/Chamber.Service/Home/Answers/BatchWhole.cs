@@ -8,6 +8,7 @@ namespace Chamber.Service.Home.Answers;
 /// <summary>A batch with everything that was recorded of it.</summary>
 /// <param name="Batch">As it stands, with its forecast.</param>
 /// <param name="Containers">How many containers it fills.</param>
+/// <param name="DepthMillimetres">Mix above the seed; null for the crop's usual depth.</param>
 /// <param name="IsTest">Whether it was sown to test its lot.</param>
 /// <param name="Treatment">What was done to the seed before.</param>
 /// <param name="PlantOut">When it is to be planted out; null when that is not planned.</param>
@@ -24,6 +25,7 @@ namespace Chamber.Service.Home.Answers;
 internal sealed record BatchWhole(
     BatchAnswer Batch,
     int Containers,
+    double? DepthMillimetres,
     bool IsTest,
     string? Treatment,
     LocalDate? PlantOut,
@@ -45,6 +47,7 @@ internal sealed record BatchWhole(
         return new(
             BatchAnswer.Of(diagnoses.Of(batch)),
             batch.Containers,
+            batch.DepthMillimetres,
             batch.IsTest,
             batch.Treatment,
             batch.PlantOut,

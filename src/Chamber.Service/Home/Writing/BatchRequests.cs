@@ -14,6 +14,7 @@ namespace Chamber.Service.Home.Writing;
 /// <param name="Containers">How many containers it fills; 1 by default.</param>
 /// <param name="Treatment">What was done to the seed before, or null.</param>
 /// <param name="At">When it was wetted and placed, as a person writes it; now by default.</param>
+/// <param name="Depth">Mix above the seed, mm; null for the crop's usual depth.</param>
 internal sealed record SowRequest(
     string Crop,
     int Seeds,
@@ -23,7 +24,8 @@ internal sealed record SowRequest(
     BatchId? Name = null,
     int? Containers = null,
     string? Treatment = null,
-    string? At = null);
+    string? At = null,
+    double? Depth = null);
 
 /// <summary>Somebody looked.</summary>
 /// <param name="Up">How many are up in all; 0 is a look like any other.</param>

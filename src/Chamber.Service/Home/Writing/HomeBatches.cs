@@ -33,6 +33,7 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
             [])
         {
             Containers = In("containers", Bounds.Containers, sowing.Containers ?? 1),
+            DepthMillimetres = Depth(sowing.Depth, sowing.Method),
             Treatment = Filled("treatment", Bounds.Treatment, sowing.Treatment),
         };
         RequireSeeds(batch);
@@ -135,6 +136,14 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
             $"{crop.CommonName} needs light to come up and {spot.Id} is dark: move it to a bright spot.",
         (LightNeed.NeedsDark, LightLevel.Bright) => $"{crop.CommonName} wants dark to come up: cover it well.",
         _ => null,
+    };
+
+    private static double? Depth(double? depth, SowingMethod? method) => depth switch
+    {
+        null => null,
+        > 0 when method is SowingMethod.DampTowel or SowingMethod.OpenMix =>
+            throw BadInputException.In("depth", "Seed on a towel or on open mix has no mix above it: leave the depth out."),
+        { } known => BadInputException.In("depth", () => Bounds.Depth.Require(known)),
     };
 
     private void RequireSeeds(Batch batch)

@@ -35,8 +35,8 @@ internal static class CropRoutes
         reads.MapGet("/{crop}/spots", (PageHome page, string crop) => Spots(page, crop))
             .WithName("SpotsForCrop").WithSummary("The spots ranked for a crop, best first: suitability, confidence and the reason.")
                 .ProducesProblem(StatusCodes.Status404NotFound);
-        reads.MapGet("/{crop}/forecast", (PageHome page, string crop, string? at, string? spot, int? seeds, string? method) =>
-            Forecast(page, crop, at, spot, seeds, method))
+        reads.MapGet("/{crop}/forecast", (PageHome page, string crop, string? at, string? spot, int? seeds, string? method,
+                double? depth) => Forecast(page, crop, new(at, spot, seeds, method, depth)))
             .WithName("CropForecast")
                 .WithSummary("When seed would be up and how many, at a steady temperature (at=20C) or sown now on a spot.")
             .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound)
@@ -110,17 +110,22 @@ internal static class CropRoutes
         return [.. SpotRanking.ForCrop(crop, home.Surveys(home.Now), HomeReader.FixedRandom()).Select(RankingAnswer.Of)];
     }
 
-    private static ForecastAnswer Forecast(PageHome page, string name, string? at, string? spot, int? seeds, string? method)
+    private static ForecastAnswer Forecast(PageHome page, string name, ForecastAsked asked)
     {
         var home = page.Read();
-        var count = seeds ?? DefaultSeeds;
+        var count = asked.Seeds ?? DefaultSeeds;
         var question = new CropQuestion(Require(home, name), BadInputException.In("seeds", () => Core.Bounds.Seeds.Require(count)));
-        if (method is not null)
+        if (asked.Depth is { } depth)
+        {
+            question = question with { DepthMillimetres = BadInputException.In("depth", () => Core.Bounds.Depth.Require(depth)) };
+        }
+
+        if (asked.Method is { } method)
         {
             question = question with { Method = BadInputException.In("method", () => Choice.Parse<SowingMethod>(method)) };
         }
 
-        return (at, spot) switch
+        return (asked.At, asked.Spot) switch
         {
             ({ } steady, null) =>
                 ForecastAnswer.Of(question.Crop,
@@ -129,6 +134,9 @@ internal static class CropRoutes
             _ => throw BadInputException.In("at", "Say where: at=20C, or spot with the name of one, and not both."),
         };
     }
+
+    /// <summary>What a forecast is asked.</summary>
+    private readonly record struct ForecastAsked(string? At, string? Spot, int? Seeds, string? Method, double? Depth);
 
     private static WarmthAnswer Warmth(PageHome page, string name, string spot, string? since)
     {
