@@ -76,29 +76,7 @@ internal static class CropsVerb
         };
         rows.AddRange(NeedState.Of(crop, new()).Where(state => state.Need.Kind is not (NeedKind.Light or NeedKind.Darkness))
             .Select(state => ("Also", state.Words)));
-        if (crop.Guide is { } guide)
-        {
-            rows.Add(("Depth", guide.DepthMillimetres == 0 ? "pressed on, not covered" : $"{PlainText.Number(guide.DepthMillimetres)} mm"));
-            if (RootAndShoot.DegreeDaysOfMillimetre(crop) is { } slow)
-            {
-                rows.Add(("Root and shoot", $"the root is seen after about {RangeText.Percent(RootAndShoot.RootShare(crop))} of that; each "
-                    + $"mm deeper adds {PlainText.Number(slow)} °C·d"));
-            }
-
-            if (SowingAdvice.Pretreatment(crop) is { } before)
-            {
-                rows.Add(("Before sowing", before));
-            }
-
-            if (guide.Transplants.Length > 0)
-            {
-                rows.Add(("Being moved", guide.Transplants == "no" ? "no: sow it where it will grow" : guide.Transplants));
-            }
-
-            rows.Add(("In a towel", guide.TowelNote.Length > 0 ? $"{guide.Towel}: {guide.TowelNote}".ToLowerInvariant()
-                : guide.Towel.ToString().ToLowerInvariant()));
-        }
-
+        rows.AddRange(Sowing(crop));
         rows.Add(("Seed keeps", SeedKeeps(crop)));
 
         rows.Add(("How sure", Origin(profile.Origin)));
@@ -116,6 +94,34 @@ internal static class CropsVerb
         {
             screen.Aside(source);
         }
+    }
+
+    private static IEnumerable<(string Name, string Words)> Sowing(Crop crop)
+    {
+        if (crop.Guide is not { } guide)
+        {
+            yield break;
+        }
+
+        yield return ("Depth", guide.DepthMillimetres == 0 ? "pressed on, not covered" : $"{PlainText.Number(guide.DepthMillimetres)} mm");
+        if (RootAndShoot.DegreeDaysOfMillimetre(crop) is { } slow)
+        {
+            yield return ("Root and shoot", $"the root is seen after about {RangeText.Percent(RootAndShoot.RootShare(crop))} of these warm-hours; "
+                + $"each mm deeper adds {PlainText.Number(slow)} °C·d");
+        }
+
+        if (SowingAdvice.Pretreatment(crop) is { } before)
+        {
+            yield return ("Before sowing", before);
+        }
+
+        if (guide.Transplants.Length > 0)
+        {
+            yield return ("Being moved", guide.Transplants == "no" ? "no: sow it where it will grow" : guide.Transplants);
+        }
+
+        yield return ("In a towel", guide.TowelNote.Length > 0 ? $"{guide.Towel}: {guide.TowelNote}".ToLowerInvariant()
+            : guide.Towel.ToString().ToLowerInvariant());
     }
 
     private static string Event(EmergenceEvent what) =>
