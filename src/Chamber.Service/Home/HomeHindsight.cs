@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using Chamber.Core.Batches;
 using Chamber.Core.Crops;
+using Chamber.Core.Facts;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Forecasts.Learning;
 using Chamber.Core.Statistics;
@@ -66,7 +67,30 @@ internal sealed class HomeHindsight(HomeReader home, Instant now)
             return null;
         }
 
-        return Core.Forecasts.Replay.Days(batch, own.Prior, course, at => Ahead(batch, crop, at).Ahead);
+        var names = home.Store.Facts.Log().Home.NamesOf(FactSubject.Of(batch.Id)).Select(name => name.Name).ToHashSet();
+        return Core.Forecasts.Replay.Days(batch, own.Prior, at => AsOf(names, at, (then, known) => Known(then, known, crop, at))
+            ?? new([.. batch.Looks.TakeWhile(look => look.At <= at)], course, Ahead(batch, crop, at).Ahead));
+    }
+
+    /// <summary>What is asked of a batch as it was known at a moment: from what was written down and received by then.</summary>
+    /// <param name="names">Its names, of which it had one then.</param>
+    /// <param name="at">The moment.</param>
+    /// <param name="ask">From this home as it was known, and the batch.</param>
+    /// <returns>Null when nobody had written the batch down by then, or nothing can be said from what was known.</returns>
+    private T? AsOf<T>(HashSet<string> names, Instant at, Func<HomeReader, Batch, T?> ask)
+        where T : class
+    {
+        using var known = home.Store.AsOf(at);
+        var then = new HomeReader(known, home.Catalog, home.Zone) { Now = at, Scale = home.Scale, StopBelow = home.StopBelow };
+        return then.Ledger.Batches.FirstOrDefault(one => names.Contains(one.Id.Text)) is { } batch ? ask(then, batch) : null;
+    }
+
+    private static KnownThen? Known(HomeReader then, Batch batch, Crop crop, Instant at)
+    {
+        var forecasts = new HomeForecasts(then, at, HomeKnowledge.Nothing);
+        return forecasts.Course(batch, crop, at) is { } course && forecasts.Ahead(batch, crop) is ({ } ahead, _)
+            ? new(batch.Looks, course, ahead)
+            : null;
     }
 
     private IEnumerable<(BatchEvidence Batch, EmergencePrior Prior)> Priors()

@@ -49,6 +49,19 @@ public sealed class AsOfTests : IDisposable
             StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task A_replay_knows_a_look_from_when_it_was_written_down()
+    {
+        await Furnish();
+        await Go(4, hours: 24);
+        await rig.Do("look T1 7 --when 2027-03-14", "end T1");
+        var days = (await rig.Json("replay", "T1")).GetProperty("days").EnumerateArray()
+            .ToDictionary(day => (int)day.GetProperty("day").GetDouble(), day => day.GetProperty("up").GetInt32());
+        Assert.Equal((0, 4, 4, 7), (days[11], days[13], days[15], (await rig.Json("batches", "--all"))[0].GetProperty("up").GetInt32()));
+        Assert.True((await rig.Json("history", "batch", "T1"))[2].GetProperty("writtenAt").GetDateTimeOffset()
+            > new DateTimeOffset(2027, 3, 16, 0, 0, 0, TimeSpan.Zero));
+    }
+
     public void Dispose() => rig.Dispose();
 
     private async Task<Dictionary<string, string>> Answers(string asOf)
