@@ -220,6 +220,16 @@ public static class Bounds
 
     public static readonly Bound PageConnections = new("connections to the page at one time", 0, 300, "", "a further one is ended");
 
+    public static readonly Bound Photos = new("the photos of a batch", 0, 200, "", "remove one first; one a day is plenty");
+
+    /// <summary>Phones write 3 to 12 MB (from memory, no source).</summary>
+    public static readonly Bound PhotoBytes = new("the file of a photo", 1, 20_000_000, "bytes", "send a smaller photo");
+
+    /// <summary>A small file can claim any size: one of these takes 240 MB while it is read.</summary>
+    public static readonly Bound PhotoPixels = new("the pixels of a photo", 1, 60_000_000, "", "send a smaller photo");
+
+    public static readonly TextBound PhotoName = new("the name of a photo", 60);
+
     public static readonly TextBound Note = new("a note", 1_000);
 
     public static readonly TextBound Variety = new("a variety", 100);

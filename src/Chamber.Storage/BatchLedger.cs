@@ -68,6 +68,21 @@ public sealed class BatchLedger
         pen.Write(new PlantsLost(id, loss.Plants, loss.Cause, loss.Note).At(loss.At));
     }
 
+    /// <summary>Writes down that a photo was taken.</summary>
+    public void Record(BatchId id, BatchPhoto photo)
+    {
+        ArgumentNullException.ThrowIfNull(photo);
+        pen.Write(new PhotoTaken(id, photo.Name, photo.Note).At(photo.At));
+    }
+
+    /// <summary>Writes down where the seedlings are on a photo: they are the count of that time.</summary>
+    public void Mark(BatchId id, string photo, PhotoMarks marks) => pen.Write(new PhotoMarked(id, photo, marks).At(pen.Now));
+
+    /// <summary>Takes a photo out of the record, and the count that was made on it.</summary>
+    public void RemovePhoto(BatchId id, string photo) => pen.WithdrawEach(FactSubject.Of(id),
+        fact => fact.Fact is PhotoTaken taken ? taken.Photo == photo : fact.Fact is PhotoMarked marked && marked.Photo == photo,
+        new($"{id} has no photo \"{photo}\"."));
+
     /// <summary>Writes down that it was wetted again.</summary>
     public void Wet(BatchId id, Instant at) => pen.Write(new BatchWetted(id).At(at));
 

@@ -22,6 +22,16 @@ internal sealed record Pen(FactBook Book, Author By, Func<Instant> Clock)
             ? [new Withdrawn(found.Number).At(Now)]
             : throw new FactRefusedException(unknown));
 
+    /// <summary>Takes every entry back that still counts, the latest first.</summary>
+    /// <param name="about">What they are about.</param>
+    /// <param name="which">Which of those.</param>
+    /// <param name="unknown">What to say when there is none.</param>
+    public void WithdrawEach(FactSubject about, Func<DatedFact, bool> which, Core.DatedText unknown) => Book.Amend(By, Now, log =>
+        log.About(about).Where(entry => !log.TakenBack.Contains(entry.Number) && which(log.RightOf(entry))).Reverse().ToList() is
+            { Count: > 0 } found
+            ? [.. found.Select(entry => new Withdrawn(entry.Number).At(Now))]
+            : throw new FactRefusedException(unknown));
+
     /// <summary>Takes back all that was written down of something.</summary>
     public void WithdrawAll(FactSubject about) => Book.Amend(By, Now, log => [.. log.RemovalOf(about).Select(fact => fact.At(Now))]);
 }

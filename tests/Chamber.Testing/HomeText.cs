@@ -26,6 +26,6 @@ public static class HomeText
     ];
 
     private static string Of(Batch batch) =>
-        $"{batch with { Stays = [], Looks = [], Stages = [], Losses = [], Wettings = [] }} {string.Join(' ', batch.Stays)} {string.Join(' ', batch.Looks)} {string.Join(' ', batch.Stages)} "
-        + $"{string.Join(' ', batch.Losses)} {string.Join(' ', batch.Wettings)}";
+        $"{batch with { Stays = [], Looks = [], Stages = [], Losses = [], Wettings = [], Photos = [] }} {string.Join(' ', batch.Stays)} {string.Join(' ', batch.Looks)} {string.Join(' ', batch.Stages)} "
+        + $"{string.Join(' ', batch.Losses)} {string.Join(' ', batch.Wettings)} {string.Join(' ', batch.Photos)}";
 }

@@ -63,6 +63,8 @@ public sealed class SomeHome(Random random)
         15 => new StageDone(Batch(), Any<StageKind>(), random.Next(3) == 0 ? random.Next(1, 5) : null, Spot: random.Next(3) == 0
             ? Spot() : null),
         16 => new PlantsLost(Batch(), random.Next(1, 3), Any<LossCause>()),
+        17 when random.Next(3) == 0 => random.Next(2) == 0 ? new PhotoTaken(Batch(), Photo())
+            : new PhotoMarked(Batch(), Photo(), Marks()),
         17 => random.Next(2) == 0 ? new BatchWetted(Batch()) : new BatchEnded(Batch()),
         18 => random.Next(3) switch
         {
@@ -80,6 +82,11 @@ public sealed class SomeHome(Random random)
             _ => new SpotRenamed(Spot(), Spot()),
         },
     };
+
+    private string Photo() => $"photo-{random.Next(3)}.jpg";
+
+    private PhotoMarks Marks() =>
+        new(Enumerable.Range(1, random.Next(6)).Select(number => new PhotoMark(number, random.NextDouble(), random.NextDouble())));
 
     private SpotId Spot() => new($"spot-{random.Next(4)}");
 

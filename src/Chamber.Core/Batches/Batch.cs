@@ -35,6 +35,9 @@ public sealed record Batch(
     /// <summary>When it was wetted again, in order of time; sowing is a wetting too and not among them.</summary>
     public IReadOnlyList<Instant> Wettings { get; init; } = [];
 
+    /// <summary>Photos of it, in order of time.</summary>
+    public IReadOnlyList<BatchPhoto> Photos { get; init; } = [];
+
     /// <summary>When it is to be planted out, in the home's zone; null when that is not planned.</summary>
     public LocalDate? PlantOut { get; init; }
 

@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text.Json;
 
 namespace Chamber.Core.Facts;
@@ -16,10 +15,6 @@ internal static class FactWords
     /// <inheritdoc cref="Word{T}(T?)"/>
     public static string Word<T>(T value)
         where T : struct, Enum => Spelled(value.ToString());
-
-    /// <summary>How many, with the word for one of them in its number: <c>1 plant</c>, <c>3 plants</c>.</summary>
-    public static string Count(int count, string one) =>
-        string.Create(CultureInfo.InvariantCulture, $"{count} {one}{(count == 1 ? "" : "s")}");
 
     /// <summary>A name as it is said: <c>too cold</c>.</summary>
     public static string Spelled(string name) => JsonNamingPolicy.KebabCaseLower.ConvertName(name).Replace('-', ' ');

@@ -33,6 +33,7 @@ public static class WithinBounds
             ?? batch.Looks.Select(WhyNot).FirstOrDefault(why => why is not null)
             ?? batch.Stages.Select(WhyNot).FirstOrDefault(why => why is not null)
             ?? batch.Losses.Select(WhyNot).FirstOrDefault(why => why is not null)
+            ?? batch.Photos.Select(WhyNot).FirstOrDefault(why => why is not null)
             ?? batch.Wettings.Select(WhyNot).FirstOrDefault(why => why is not null);
     }
 
@@ -41,6 +42,13 @@ public static class WithinBounds
     {
         ArgumentNullException.ThrowIfNull(look);
         return WhyNot(look.At) ?? Bounds.Note.WhyNot(look.Note);
+    }
+
+    /// <summary>A photo of a batch: its name and its note.</summary>
+    public static string? WhyNot(BatchPhoto photo)
+    {
+        ArgumentNullException.ThrowIfNull(photo);
+        return WhyNot(photo.At) ?? Bounds.Note.WhyNot(photo.Note) ?? Bounds.PhotoName.WhyNot(photo.Name);
     }
 
     /// <summary>What was done to a batch.</summary>

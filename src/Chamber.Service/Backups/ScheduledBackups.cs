@@ -1,4 +1,5 @@
 using Chamber.Service.Configuration;
+using Chamber.Service.Photos;
 using Chamber.Storage;
 using NodaTime;
 using NodaTime.Text;
@@ -53,6 +54,7 @@ internal sealed class ScheduledBackups(BackupSettings settings, DataDirectory da
 
         Prepare();
         var report = store.BackUp(PathOf(due));
+        PhotoBackup.Write(data, PathOf(due));
         var surplus = BackupRotation.Surplus(Days, settings.Daily, settings.Weekly);
         foreach (var day in surplus)
         {

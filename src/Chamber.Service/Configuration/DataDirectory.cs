@@ -37,6 +37,9 @@ internal sealed record DataDirectory(string Path)
     /// <summary>The user's own words for notices.</summary>
     public string Templates => System.IO.Path.Combine(Path, "templates");
 
+    /// <summary>Photos of batches.</summary>
+    public string Photos => System.IO.Path.Combine(Path, "photos");
+
     public string Backups => System.IO.Path.Combine(Path, "backups");
 
     /// <summary>Lines that the server of the mirror refused for good.</summary>

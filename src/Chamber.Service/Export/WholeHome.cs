@@ -3,6 +3,7 @@ using Chamber.Core.Alerts;
 using Chamber.Core.Climate;
 using Chamber.Core.Facts;
 using Chamber.Service.Configuration;
+using Chamber.Service.Photos;
 using Chamber.Storage;
 using Chamber.Storage.Facts;
 using CsvHelper;
@@ -20,6 +21,7 @@ internal static class WholeHome
     private const string Facts = "facts.jsonl";
     private const string Readings = "readings.csv";
     private const string Unheard = "unheard.csv";
+    private const string Photos = "photos";
 
     /// <summary>Writes a home.</summary>
     /// <returns>The files.</returns>
@@ -39,6 +41,11 @@ internal static class WholeHome
         {
             files.Add(Path.GetFileName(data.Crops));
             File.Copy(data.Crops, Path.Combine(folder, files[^1]), overwrite: true);
+        }
+
+        if (new PhotoFiles(data).CopyTo(Path.Combine(folder, Photos)) > 0)
+        {
+            files.Add(Photos);
         }
 
         return [.. files.Select(file => Path.Combine(folder, file))];
@@ -96,6 +103,10 @@ internal static class WholeHome
             File.Copy(crops, data.Crops);
         }
     }
+
+    /// <summary>Copies the photos that are not there yet.</summary>
+    /// <returns>How many.</returns>
+    public static int ReadPhotos(string folder, DataDirectory data) => new PhotoFiles(Path.Combine(folder, Photos)).CopyTo(data.Photos);
 
     private static string[] ReadLines(string path)
     {

@@ -3,6 +3,7 @@ using System.Text.Encodings.Web;
 using System.Text.Unicode;
 using Chamber.Core.Climate;
 using Chamber.Core.Diagnosis;
+using Chamber.Service.Photos;
 using Chamber.Service.Plots;
 using Microsoft.AspNetCore.Components.Web;
 using Microsoft.Extensions.Logging.Abstractions;
@@ -15,14 +16,27 @@ internal static class ReviewPage
 {
     private static readonly HtmlEncoder Encoder = HtmlEncoder.Create(UnicodeRanges.All);
 
-    /// <summary>The file as text. Both what is shown and the time go in as services, since a component's parameters would have to be
+    /// <summary>How many photos it holds at most, spread over the batch's life.</summary>
+    private const int PhotosMax = 24;
+
+    /// <summary>The file as text. What is shown, the time and the photos go in as services, since a component's parameters would have to be
     /// public.</summary>
-    public static async Task<string> OfAsync(BatchReview review, Instant now)
+    public static async Task<string> OfAsync(BatchReview review, Instant now, PhotoFiles files)
     {
         await using var services = new ServiceCollection().AddSingleton(Encoder).AddSingleton(review).AddSingleton(new WrittenAt(now))
-            .BuildServiceProvider();
+            .AddSingleton(Photos(review, files)).BuildServiceProvider();
         await using var renderer = new HtmlRenderer(services, NullLoggerFactory.Instance);
         return await renderer.Dispatcher.InvokeAsync(async () => (await renderer.RenderComponentAsync<ReviewDocument>()).ToHtmlString());
+    }
+
+    private static ReviewPhotos Photos(BatchReview review, PhotoFiles files)
+    {
+        var (all, zone) = (review.Batch.Photos, review.Picture.Zone);
+        var shown = all.Count <= PhotosMax ? all
+            : [.. Enumerable.Range(0, PhotosMax).Select(i => all[i * (all.Count - 1) / (PhotosMax - 1)])];
+        return new([.. shown.Select(photo => (photo.At, File: files.Find(photo.Name, small: true))).Where(photo => photo.File is not null)
+            .Select(photo => (TimeText.ShowDay(photo.At.InZone(zone).Date, default),
+                $"data:image/jpeg;base64,{Convert.ToBase64String(File.ReadAllBytes(photo.File!.FullName))}"))]);
     }
 
     /// <summary>The pictures by name, with the words that stand for each.</summary>
@@ -33,6 +47,9 @@ internal static class ReviewPage
         yield return ("Counts", ReviewWords.OfCounts(review), () => BatchPlots.Counts(review.Picture));
     }
 }
+
+/// <summary>Photos of a batch in its review, each with its day.</summary>
+internal sealed record ReviewPhotos(IReadOnlyList<(string Day, string Source)> Each);
 
 /// <summary>When a review is written.</summary>
 internal sealed record WrittenAt(Instant At);

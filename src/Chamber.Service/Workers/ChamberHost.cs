@@ -9,6 +9,7 @@ using Chamber.Service.Home;
 using Chamber.Service.Home.Watching;
 using Chamber.Service.Home.Writing;
 using Chamber.Service.Notify;
+using Chamber.Service.Photos;
 using Chamber.Service.Telemetry;
 using Chamber.Service.Web;
 using Chamber.Storage;
@@ -108,6 +109,7 @@ internal static class ChamberHost
         services.AddFenced(provider => ActivatorUtilities.CreateInstance<TroubleWorker>(provider,
             () => provider.GetRequiredService<ServiceHealth>().OfStore));
         services.AddFenced<WatchWorker>();
+        services.AddSingleton<PhotoFiles>();
         services.AddFenced<RetentionWorker>();
         services.AddFenced<WatchdogWorker>();
         if (settings.Mirror is not null)

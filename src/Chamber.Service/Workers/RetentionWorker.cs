@@ -1,4 +1,5 @@
 using Chamber.Service.Configuration;
+using Chamber.Service.Photos;
 using Chamber.Storage;
 using NodaTime;
 
@@ -6,7 +7,8 @@ namespace Chamber.Service.Workers;
 
 /// <summary>Once a day sums up readings that are older than they are kept, and lets old closed alerts go. In small steps, so that readings
 /// never wait.</summary>
-internal sealed class RetentionWorker(Settings settings, ChamberStore store, TimeProvider clock, ILogger<RetentionWorker> logger) : Worker
+internal sealed class RetentionWorker(Settings settings, ChamberStore store, PhotoFiles photos, TimeProvider clock,
+    ILogger<RetentionWorker> logger) : Worker
 {
     private static readonly TimeSpan AfterStart = TimeSpan.FromMinutes(10);
     private static readonly TimeSpan Day = TimeSpan.FromDays(1);
@@ -36,12 +38,13 @@ internal sealed class RetentionWorker(Settings settings, ChamberStore store, Tim
                 await Task.Delay(Breath, clock, stop);
             }
 
+            photos.Sweep(store.Facts.Home(), now);
             if (removed > 0)
             {
                 Log.RolledUp(logger, removed, stretches);
             }
         }
-        catch (StoreException problem)
+        catch (Exception problem) when (problem is StoreException or IOException or UnauthorizedAccessException)
         {
             Log.RetentionTrouble(logger, Log.Trace(problem), problem.Message);
         }

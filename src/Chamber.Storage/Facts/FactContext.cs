@@ -24,6 +24,8 @@ namespace Chamber.Storage.Facts;
 [JsonSerializable(typeof(LotNoted))]
 [JsonSerializable(typeof(LotRenamed))]
 [JsonSerializable(typeof(LotTested))]
+[JsonSerializable(typeof(PhotoMarked))]
+[JsonSerializable(typeof(PhotoTaken))]
 [JsonSerializable(typeof(PlantingOutPlanned))]
 [JsonSerializable(typeof(PlantsLost))]
 [JsonSerializable(typeof(ProbeCalibrated))]

@@ -96,6 +96,7 @@ public static class FactJson
             new Text<SpotId>(text => new(text), id => id.Text),
             new Text<LotId>(text => new(text), id => id.Text),
             new Text<BatchId>(text => new(text), id => id.Text),
+            new Text<PhotoMarks>(PhotoMarks.Parse, marks => marks.ToString()),
             new Text<CropId>(text => new(text), id => id.Text),
             new Number<Duration>(seconds => Duration.FromSeconds(seconds), length => length.TotalSeconds),
             new Number<TemperatureDifference>(TemperatureDifference.FromKelvins, difference => difference.Kelvins),

@@ -36,6 +36,11 @@ internal static class BatchRows
             $"SELECT batch, at, plants, cause, note FROM loss {chosen} ORDER BY at, number",
             values);
         var wettings = Parts(connection, row => row.Moment(1), $"SELECT batch, at FROM wetting {chosen} ORDER BY at", values);
+        var photos = Parts(
+            connection,
+            row => new BatchPhoto(row.GetString(1), row.Moment(2), row.Text(3)) { Marks = PhotoMarks.Parse(row.GetString(4)) },
+            $"SELECT batch, name, at, note, marks FROM photo {chosen} ORDER BY at",
+            values);
         return connection.Rows(
             row => ToBatch(row) with
             {
@@ -44,6 +49,7 @@ internal static class BatchRows
                 Stages = Of(stages, row),
                 Losses = Of(losses, row),
                 Wettings = Of(wettings, row),
+                Photos = Of(photos, row),
             },
             $"""
             SELECT id, crop, lot, method, sown_at, seeds, containers, is_test, treatment, ended_at, plant_out, depth_mm
@@ -90,6 +96,12 @@ internal static class BatchRows
             before?.Wettings, after.Wettings,
             at => connection.Execute("DELETE FROM wetting WHERE batch = ?1 AND at = ?2", id, at.Milliseconds()),
             at => connection.Execute("INSERT INTO wetting (batch, at) VALUES (?1, ?2)", id, at.Milliseconds()));
+        Change(
+            before?.Photos, after.Photos,
+            photo => connection.Execute("DELETE FROM photo WHERE batch = ?1 AND name = ?2", id, photo.Name),
+            photo => connection.Execute(
+                "INSERT INTO photo (batch, name, at, note, marks) VALUES (?1, ?2, ?3, ?4, ?5)",
+                id, photo.Name, photo.At.Milliseconds(), photo.Note, photo.Marks.ToString()));
     }
 
     private static void WriteOwn(SqliteConnection connection, Batch batch) => connection.Execute(

@@ -1,4 +1,5 @@
 using Chamber.Browser.Tests.Rig;
+using Chamber.Testing;
 using Microsoft.Playwright;
 using static Microsoft.Playwright.Assertions;
 
@@ -51,6 +52,55 @@ public sealed class BatchLifeTests(Chromium chromium)
         await Expect(story).Not.ToContainTextAsync("damping off");
         Assert.DoesNotContain("T1", await home.Do("batches"), StringComparison.Ordinal);
         Assert.Empty(tab.Problems);
+    }
+
+    [Theory]
+    [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
+    public async Task Seedlings_are_counted_by_touch_on_a_photo(int width, ColorScheme theme)
+    {
+        await using var home = await OwnHome.Start(Furnished.WithTomatoesDue);
+        await using var tab = await chromium.Open(home.Address + "/batches/T1", new(width, theme));
+        var page = tab.Page;
+        await tab.Live();
+
+        await Add(page, SkiaSharp.SKColors.SaddleBrown);
+        await page.GetByRole(AriaRole.Button, new() { Name = "T1, day 6" }).ClickAsync();
+        var photo = page.GetByRole(AriaRole.Region, new() { Name = "Photo of day 6" });
+        await Tap(photo, 0.25, 0.5);
+        await Tap(photo, 0.7, 0.4);
+        await Expect(photo.GetByText("2 of 12 up.")).ToBeVisibleAsync();
+        await Tap(photo, 0.5, 0.8);
+        await photo.GetByRole(AriaRole.Button, new() { Name = "Seedling 2: take the mark away" }).ClickAsync();
+        await tab.FitsEveryScreen("flow-photo");
+        await photo.GetByRole(AriaRole.Button, new() { Name = "Save the count" }).ClickAsync();
+        await Expect(page.GetByText("T1: 2 up.")).ToBeVisibleAsync();
+
+        await Add(page, SkiaSharp.SKColors.DarkOliveGreen);
+        await page.GetByRole(AriaRole.Button, new() { Name = "T1, day 6" }).Last.ClickAsync();
+        await Expect(page.GetByText("Marks of the photo before")).ToBeVisibleAsync();
+        await photo.GetByRole(AriaRole.Button, new() { Name = "Remove the photo" }).ClickAsync();
+        await Expect(page.GetByText("The photo is removed.")).ToBeVisibleAsync();
+        await Press(tab, "Take back");
+        await Expect(page.GetByRole(AriaRole.Button, new() { Name = "T1, day 6" })).ToHaveCountAsync(2);
+        Assert.Contains("2 of 12", await home.Do("batches"), StringComparison.Ordinal);
+        Assert.Empty(tab.Problems);
+    }
+
+    private static async Task Add(IPage page, SkiaSharp.SKColor colour)
+    {
+        await page.GetByLabel("Add a photo").SetInputFilesAsync(new FilePayload
+        {
+            Name = "tray.jpg", MimeType = "image/jpeg", Buffer = SomePhoto.Jpeg(1200, 900, colour),
+        });
+        await Expect(page.GetByText("The photo is kept.")).ToBeVisibleAsync();
+    }
+
+    private static async Task Tap(ILocator photo, double x, double y)
+    {
+        var image = photo.GetByRole(AriaRole.Img);
+        await image.ScrollIntoViewIfNeededAsync();
+        var box = (await image.BoundingBoxAsync())!;
+        await image.ClickAsync(new() { Position = new() { X = (float)(x * box.Width), Y = (float)(y * box.Height) } });
     }
 
     [Theory]

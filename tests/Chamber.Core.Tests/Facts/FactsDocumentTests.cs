@@ -85,6 +85,7 @@ public sealed class FactsDocumentTests
         "Fact" => "a fact, with its kind",
         "FactSubject" => "kind and name",
         "LotParts" => "words",
+        "PhotoMarks" => "text",
         var other when other.EndsWith("Id", StringComparison.Ordinal) => "name",
         var other => Words(other),
     };

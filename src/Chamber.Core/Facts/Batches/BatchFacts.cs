@@ -22,6 +22,9 @@ public static class BatchFacts
         facts.AddRange(batch.Looks.Select(look => new BatchLooked(id, look.Up, look.Note).At(look.At)));
         facts.AddRange(isChain ? MovesAndStages(batch, stays.Skip(1)) : StaysAndStages(batch, stays));
         facts.AddRange(batch.Losses.Select(loss => new PlantsLost(id, loss.Plants, loss.Cause, loss.Note).At(loss.At)));
+        facts.AddRange(batch.Photos.Select(photo => new PhotoTaken(id, photo.Name, photo.Note).At(photo.At)));
+        facts.AddRange(batch.Photos.Where(photo => photo.Marks.Count > 0)
+            .Select(photo => new PhotoMarked(id, photo.Name, photo.Marks).At(photo.At)));
         facts.AddRange(batch.Wettings.Select(at => new BatchWetted(id).At(at)));
         if (batch.PlantOut is { } day)
         {

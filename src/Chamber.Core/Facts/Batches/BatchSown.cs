@@ -46,8 +46,7 @@ public sealed record BatchSown(
     }
 
     public override string Words() =>
-        FactWords.Line(
-            $"{FactWords.Count(Seeds, "seed")} of {Crop} sown as {Batch}", FactWords.Word(Method), Spot is { } spot ? $"on {spot}" : null,
+        FactWords.Line($"{Seeds} seeds of {Crop} sown as {Batch}", FactWords.Word(Method), Spot is { } spot ? $"on {spot}" : null,
             Treatment);
 
     internal override void Apply(HomeFold home, Instant at)

@@ -24,7 +24,7 @@ internal static class ReviewVerb
                 var found = BatchesVerb.Require(invocation, invocation.Parse.GetValue(batch));
                 var review = new HomeReviews(invocation.Home, invocation.Now, invocation.Scale).Of(found);
                 var files = invocation.Parse.GetValue(folder) is { } named
-                    ? Write(review, named, await ReviewPage.OfAsync(review, invocation.Now)) : [];
+                    ? Write(review, named, await ReviewPage.OfAsync(review, invocation.Now, new(invocation.Data))) : [];
                 invocation.Answer(ReviewAnswer.Of(review, files), screen =>
                 {
                     screen.Headline(review.Diagnosis.Sentence);

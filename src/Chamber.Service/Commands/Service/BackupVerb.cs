@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home.Writing;
+using Chamber.Service.Photos;
 
 namespace Chamber.Service.Commands.Service;
 
@@ -24,6 +25,7 @@ internal static class BackupVerb
                 }
 
                 var report = invocation.Store.BackUp(target);
+                var photos = PhotoBackup.Write(invocation.Data, target);
                 invocation.Answer(report, screen =>
                 {
                     screen.Headline(
@@ -32,6 +34,11 @@ internal static class BackupVerb
                     screen.Say(string.Create(CultureInfo.InvariantCulture,
                         $"{CountText.Of(report.Counts.Readings, "reading")}, {CountText.Of(report.Counts.Batches, "batch", "batches")}, "
                         + $"{CountText.Of(report.Counts.Lots, "lot")}."));
+                    if (photos > 0)
+                    {
+                        screen.Say($"{CountText.Of(photos, "new photo")} in the folder photos beside it.");
+                    }
+
                     screen.Aside("To restore it, stop the service first: chamber restore FILE");
                 });
             });
@@ -46,6 +53,7 @@ internal static class BackupVerb
             {
                 invocation.Data.Make();
                 var report = Storage.ChamberStore.Restore(invocation.Parse.GetValue(file)!, invocation.Data.Database);
+                PhotoBackup.Restore(invocation.Data, invocation.Parse.GetValue(file)!);
                 invocation.Answer(report, screen => screen.Headline(string.Create(
                     CultureInfo.InvariantCulture,
                         $"{CountText.Of(report.Counts.Readings, "reading")}, {CountText.Of(report.Counts.Batches, "batch", "batches")} and "

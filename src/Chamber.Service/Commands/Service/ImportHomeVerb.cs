@@ -51,6 +51,7 @@ internal static class ImportHomeVerb
     {
         var log = invocation.Store.Facts.TakeOver(entries);
         WholeHome.ReadRest(folder, invocation.Store, invocation.Data);
+        WholeHome.ReadPhotos(folder, invocation.Data);
         var readings = WholeHome.ReadReadings(folder, invocation.Store, probe => probe);
         invocation.Answer(new { Entries = entries.Count, Readings = readings, LeftOut = log.LeftOut.Count }, screen =>
             screen.Headline($"The home is here: {CountText.Of(entries.Count, "entry", "entries")} and {CountText.Of(readings, "reading")}."));
@@ -59,6 +60,7 @@ internal static class ImportHomeVerb
     private static void Merge(Invocation invocation, string folder, HomeMerge merge)
     {
         var written = invocation.Store.Facts.Append(invocation.Author with { Way = WriteWay.Import }, invocation.Now, merge.Facts());
+        WholeHome.ReadPhotos(folder, invocation.Data);
         var readings = WholeHome.ReadReadings(folder, invocation.Store, merge.NameOf);
         invocation.Answer(new { Entries = written.Count, Readings = readings }, screen =>
         {

@@ -1,5 +1,4 @@
 using System.Text.Json.Nodes;
-using System.Text.Json.Serialization;
 using Chamber.Core.Facts;
 using NodaTime;
 
@@ -48,5 +47,4 @@ internal sealed record HistoryLine(
 /// <summary>An entry with all that it holds.</summary>
 /// <param name="Line">Its line.</param>
 /// <param name="Body">What it holds, by name: what a correction names.</param>
-/// <param name="About">What it is about.</param>
-internal sealed record HistoryEntry(HistoryLine Line, JsonObject Body, [property: JsonIgnore] IReadOnlyList<FactSubject> About);
+internal sealed record HistoryEntry(HistoryLine Line, JsonObject Body);

@@ -46,8 +46,7 @@ internal sealed class HomeHistory(HomeReader home, Instant now)
     {
         var log = Book.Log();
         var entry = log.Find(number) ?? throw BadInputException.Unknown($"There is no entry {number}.", "All of them: chamber history");
-        var right = log.RightOf(entry).Fact;
-        return new(HistoryLine.Of(log, entry), JsonNode.Parse(FactJson.Write(right))!.AsObject(), right.About());
+        return new(HistoryLine.Of(log, entry), JsonNode.Parse(FactJson.Write(log.RightOf(entry).Fact))!.AsObject());
     }
 
     /// <summary>Takes back the last thing that whoever writes has done.</summary>

@@ -1,4 +1,5 @@
 using Chamber.Service.Configuration;
+using Chamber.Service.Photos;
 using Chamber.Storage;
 using NodaTime;
 using NodaTime.Text;
@@ -34,6 +35,7 @@ internal static class Safekeeping
         var fresh = data.RestoreAtStart + ".new";
         backup.CopyTo(fresh, overwrite: true);
         File.Move(fresh, data.RestoreAtStart, overwrite: true);
+        PhotoBackup.Restore(data, backup.FullName);
         return report;
     }
 

@@ -50,6 +50,7 @@ internal static class ApiModule
         CalibrationRoutes.Map(reads, writes);
         CropRoutes.Map(reads, writes);
         BatchRoutes.Map(reads, writes);
+        PhotoRoutes.Map(reads, writes);
         SeedRoutes.Map(reads, writes);
         PlanRoutes.Map(reads, writes);
         AlertRoutes.Map(reads, writes);

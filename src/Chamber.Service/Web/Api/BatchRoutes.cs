@@ -3,6 +3,7 @@ using Chamber.Core.Climate;
 using Chamber.Core.Climate.Warmth;
 using Chamber.Service.Home.Answers;
 using Chamber.Service.Home.Writing;
+using Chamber.Service.Photos;
 using Chamber.Service.Reviews;
 using Chamber.Service.Web.Views;
 using Microsoft.AspNetCore.Http.HttpResults;
@@ -44,8 +45,8 @@ internal static class BatchRoutes
                 .ProducesProblem(StatusCodes.Status400BadRequest);
         one.MapGet("/review", (PageHome page, string batch) => ReviewAnswer.Of(Review(page, batch), [])).WithName("BatchReview")
             .WithSummary("Was it the seed, the spot, the water, or the grower?");
-        one.MapGet("/review.html", async (PageHome page, string batch) =>
-            TypedResults.Content(await ReviewPage.OfAsync(Review(page, batch), page.Now), "text/html; charset=utf-8"))
+        one.MapGet("/review.html", async (PageHome page, PhotoFiles files, string batch) =>
+            TypedResults.Content(await ReviewPage.OfAsync(Review(page, batch), page.Now, files), "text/html; charset=utf-8"))
             .WithName("BatchReviewPage").WithSummary("The same as one page to keep or to print.")
                 .Produces<string>(StatusCodes.Status200OK, "text/html");
     }

@@ -7,6 +7,7 @@ using Chamber.Service.Export;
 using Chamber.Service.Home.Watching;
 using Chamber.Service.Home.Writing;
 using Chamber.Service.Labels;
+using Chamber.Service.Photos;
 using Chamber.Service.Web.Views;
 using Microsoft.AspNetCore.Http.HttpResults;
 
@@ -105,6 +106,7 @@ internal static class TakeOutRoutes
         }
 
         var report = page.Store.BackUp(target);
+        PhotoBackup.Write(data, target);
         var file = Path.GetFileName(report.Path);
         return TypedResults.Created($"/api/backups/{file}", new BackupAnswer(file, report.Bytes, report.Counts));
     }

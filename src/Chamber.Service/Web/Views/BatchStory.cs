@@ -30,6 +30,7 @@ internal static class BatchStory
                 $"{TodayWords.Done(stage.Kind)}{(stage.Plants is { } plants ? $", {plants} plants" : "")}{Noted(stage.Note)}")))
             .Concat(batch.Losses.Select(loss =>
                 new StoryLine(loss.At, $"{loss.Plants} lost to {Choice.Words(loss.Cause)}{Noted(loss.Note)}")))
+            .Concat(batch.Photos.Select(photo => new StoryLine(photo.At, $"photo{Noted(photo.Note)}")))
             .Concat(wettings.Select(at => new StoryLine(at, "watered")))
             .Concat(batch.EndedAt is { } ended ? [new StoryLine(ended, "ended")] : []);
 

@@ -1,6 +1,7 @@
 using Chamber.Core.Batches;
 using Chamber.Service.Home;
 using Chamber.Service.Home.Writing;
+using Chamber.Service.Photos;
 using NodaTime;
 
 namespace Chamber.Service.Web.Views;
@@ -59,6 +60,24 @@ public sealed class Recording
 
     public void End(BatchId id) => Do(batches => batches.End(id.Text, new(At)), () => $"{id} has ended", $"{id} ended");
 
+    /// <summary>A photo was taken: when and with what note was said before, as with a look.</summary>
+    internal void Photo(BatchId id, PhotoFiles files, byte[] file)
+    {
+        var isWritten = Tell((home, now) => new HomePhotos(home, files, now).Take(id.Text, file, At, Note), () => "The photo is kept.");
+        (At, Note) = isWritten ? (null, null) : (At, Note);
+    }
+
+    /// <summary>The seedlings on a photo were counted.</summary>
+    internal void Mark(BatchId id, PhotoFiles files, string photo, PhotoMarks marks) => Tell(
+        (home, now) => new HomePhotos(home, files, now).Mark(id.Text, photo, marks), () => $"Written down. {id}: {marks.Count} up.");
+
+    /// <summary>A photo is removed.</summary>
+    internal void RemovePhoto(BatchId id, PhotoFiles files, string photo) => Tell(
+        (home, now) => new HomePhotos(home, files, now).Remove(id.Text, photo), () => "The photo is removed.");
+
+    /// <summary>Something could not be written down.</summary>
+    internal void Refuse(string why) => (Said, Refused, undo) = (why, true, []);
+
     /// <summary>Somebody has seen an alert.</summary>
     public void See(long alert) =>
         Write((home, now) => home.Writing(now).Alerts.See(alert, "somebody at the page", now), "Somebody has seen it.");
@@ -81,9 +100,6 @@ public sealed class Recording
 
     /// <summary>Anything else that is written down.</summary>
     internal void Write(Action<HomeReader, Instant> write, string said) => Tell(write, () => $"Written down. {said}");
-
-    /// <summary>Something about the record itself: another name, a correction.</summary>
-    internal void Amend(Action<HomeReader, Instant> write, string said) => Tell(write, () => said);
 
     private void Do(Action<HomeBatches> write, Func<string> said, string? what = null)
     {

@@ -73,6 +73,14 @@ internal sealed class ApiRig : IAsyncDisposable
         return http.SendAsync(request, TestContext.Current.CancellationToken);
     }
 
+    /// <summary>Sends what is no JSON.</summary>
+    public Task<HttpResponseMessage> Post(string path, byte[] body, string mediaType) =>
+        http.SendAsync(new(HttpMethod.Post, path)
+        {
+            Content = new ByteArrayContent(body) { Headers = { ContentType = new(mediaType) } },
+            Headers = { ExpectContinue = true },
+        }, TestContext.Current.CancellationToken);
+
     public async Task<JsonElement> Json(string method, string path, string? body = null)
     {
         using var answer = await Call(method, path, body);

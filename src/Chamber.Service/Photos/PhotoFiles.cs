@@ -1,0 +1,112 @@
+using System.Buffers;
+using System.Security.Cryptography;
+using Chamber.Core.Facts;
+using Chamber.Service.Configuration;
+using NodaTime;
+
+namespace Chamber.Service.Photos;
+
+/// <summary>
+/// The files of photos, in the data directory: each called by what is in it, so that none is ever overwritten, a renamed batch keeps its
+/// own, and a copy holds what its name says. Beside each lies a small one for lists.
+/// </summary>
+internal sealed class PhotoFiles(string folder)
+{
+    private const string Ending = ".jpg";
+    private const string SmallEnding = ".small.jpg";
+    private const int NameBytes = 10;
+    private static readonly SearchValues<char> HexDigits = SearchValues.Create("0123456789abcdef");
+
+    /// <summary>How long the file of a photo that was removed stays, so that the removal can be taken back.</summary>
+    public static readonly Duration KeptAfterRemoval = Duration.FromDays(7);
+
+    public PhotoFiles(DataDirectory data)
+        : this(data.Photos)
+    {
+    }
+
+    /// <summary>Makes of a file what is kept, and keeps it.</summary>
+    /// <param name="file">The file as it came: JPEG, PNG or WebP.</param>
+    /// <returns>Its name.</returns>
+    /// <exception cref="BadInputException">It is none of these, damaged, too large, or cannot be kept.</exception>
+    public string Keep(byte[] file)
+    {
+        var (photo, small) = PhotoImage.Of(file);
+        var name = NameOf(photo);
+        try
+        {
+            Directory.CreateDirectory(folder);
+            Write(Path.Combine(folder, SmallOf(name)), small);
+            Write(Path.Combine(folder, name), photo);
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+        {
+            throw new BadInputException($"The photo cannot be kept: {problem.Message}", problem);
+        }
+
+        return name;
+    }
+
+    /// <summary>The file of a photo, or of its small one; null when there is none of this name.</summary>
+    public FileInfo? Find(string name, bool small = false) =>
+        IsName(name) && new FileInfo(Path.Combine(folder, small ? SmallOf(name) : name)) is { Exists: true } file ? file : null;
+
+    /// <summary>Copies photos that the other folder lacks; what is there already is the same.</summary>
+    /// <returns>How many were copied.</returns>
+    public int CopyTo(string other)
+    {
+        if (!Directory.Exists(folder))
+        {
+            return 0;
+        }
+
+        Directory.CreateDirectory(other);
+        var lacking = Directory.EnumerateFiles(folder, "*" + Ending)
+            .Where(path => !File.Exists(Path.Combine(other, Path.GetFileName(path)))).ToList();
+        foreach (var path in lacking)
+        {
+            Write(Path.Combine(other, Path.GetFileName(path)), File.ReadAllBytes(path));
+        }
+
+        return lacking.Count(path => !path.EndsWith(SmallEnding, StringComparison.Ordinal));
+    }
+
+    /// <summary>Deletes files that no batch has had for a week: what was removed, and what was never written down.</summary>
+    /// <returns>How many photos went.</returns>
+    public int Sweep(HomeState home, Instant now)
+    {
+        if (!Directory.Exists(folder))
+        {
+            return 0;
+        }
+
+        var wanted = home.Batches.SelectMany(batch => batch.Photos).Select(photo => photo.Name).ToHashSet(StringComparer.Ordinal);
+        var gone = Directory.EnumerateFiles(folder, "*" + Ending).Select(path => new FileInfo(path))
+            .Where(file => !file.Name.EndsWith(SmallEnding, StringComparison.Ordinal) && !wanted.Contains(file.Name)
+                && Instant.FromDateTimeUtc(file.LastWriteTimeUtc) < now - KeptAfterRemoval).ToList();
+        foreach (var file in gone)
+        {
+            File.Delete(Path.Combine(folder, SmallOf(file.Name)));
+            file.Delete();
+        }
+
+        return gone.Count;
+    }
+
+    private static string NameOf(byte[] photo) =>
+        Convert.ToHexStringLower(SHA256.HashData(photo).AsSpan(0, NameBytes)) + Ending;
+
+    // No other name leads anywhere: it may come from a stranger.
+    private static bool IsName(string name) =>
+        name.Length == 2 * NameBytes + Ending.Length && name.EndsWith(Ending, StringComparison.Ordinal)
+        && name.AsSpan(0, 2 * NameBytes).IndexOfAnyExcept(HexDigits) < 0;
+
+    private static string SmallOf(string name) => name[..^Ending.Length] + SmallEnding;
+
+    // Written whole or not at all: a photo that was cut off would look like one that is damaged.
+    private static void Write(string path, byte[] bytes)
+    {
+        File.WriteAllBytes(path + ".part", bytes);
+        File.Move(path + ".part", path, overwrite: true);
+    }
+}

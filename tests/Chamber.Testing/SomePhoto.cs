@@ -1,0 +1,60 @@
+using System.Buffers.Binary;
+using SkiaSharp;
+
+namespace Chamber.Testing;
+
+/// <summary>Drawn photos.</summary>
+public static class SomePhoto
+{
+    /// <summary>Its left half has a colour, its right half is black.</summary>
+    public static byte[] Jpeg(int width, int height, SKColor left) => Encoded(width, height, left, SKEncodedImageFormat.Jpeg);
+
+    /// <summary>A small one whose header claims another side (ISO/IEC 15948: width and height from byte 16, the chunk's CRC from byte
+    /// 29).</summary>
+    public static byte[] PngThatClaims(uint side)
+    {
+        var png = Encoded(8, 8, SKColors.Black, SKEncodedImageFormat.Png);
+        BinaryPrimitives.WriteUInt32BigEndian(png.AsSpan(16), side);
+        BinaryPrimitives.WriteUInt32BigEndian(png.AsSpan(20), side);
+        BinaryPrimitives.WriteUInt32BigEndian(png.AsSpan(29), Crc(png.AsSpan(12, 17)));
+        return png;
+    }
+
+    // ISO/IEC 15948, annex D.
+    private static uint Crc(ReadOnlySpan<byte> bytes)
+    {
+        var crc = uint.MaxValue;
+        foreach (var one in bytes)
+        {
+            crc ^= one;
+            for (var bit = 0; bit < 8; bit++)
+            {
+                crc = (crc & 1) == 1 ? 0xEDB88320 ^ (crc >> 1) : crc >> 1;
+            }
+        }
+
+        return ~crc;
+    }
+
+    /// <summary>As a camera writes it that was held upright: with its maker, and the turn (Exif 2.32, tags 0x010F and 0x0112).</summary>
+    public static byte[] WithExif(byte[] jpeg)
+    {
+        byte[] exif =
+        [
+            .. "Exif\0\0"u8, .. "II*\0"u8, 8, 0, 0, 0, 2, 0,
+            0x0F, 0x01, 2, 0, 4, 0, 0, 0, .. "CAM\0"u8,
+            0x12, 0x01, 3, 0, 1, 0, 0, 0, 6, 0, 0, 0,
+            0, 0, 0, 0,
+        ];
+        return [.. jpeg[..2], 0xFF, 0xE1, 0, (byte)(exif.Length + 2), .. exif, .. jpeg[2..]];
+    }
+
+    private static byte[] Encoded(int width, int height, SKColor left, SKEncodedImageFormat format)
+    {
+        using var photo = new SKBitmap(width, height);
+        photo.Erase(SKColors.Black);
+        photo.Erase(left, new SKRectI(0, 0, width / 2, height));
+        using var encoded = photo.Encode(format, 90);
+        return encoded.ToArray();
+    }
+}
