@@ -48,7 +48,7 @@ public sealed class BatchLedger
     public void Record(BatchId id, Look look)
     {
         ArgumentNullException.ThrowIfNull(look);
-        pen.Write(new BatchLooked(id, look.Up, look.Note).At(look.At));
+        pen.Write(new BatchLooked(id, look.Up, look.Note, look.Moisture).At(look.At));
     }
 
     /// <summary>Records what was done, and in one with it that the batch is on another spot from then on.</summary>

@@ -58,7 +58,7 @@ public sealed class SomeHome(Random random)
             Forgotten: LotParts.Year),
         8 or 9 or 10 => new BatchSown(Batch(), Crop(), Any<SowingMethod>(), random.Next(5, 20), random.Next(2) == 0 ? Lot() : null, Spot(),
             DepthMillimetres: random.Next(2) == 0 ? random.Next(0, 60) : null),
-        11 or 12 or 13 => new BatchLooked(Batch(), random.Next(8)),
+        11 or 12 or 13 => new BatchLooked(Batch(), random.Next(8), Moisture: random.Next(3) == 0 ? Any<LookMoisture>() : null),
         14 => new BatchMoved(Batch(), Spot()),
         15 => new StageDone(Batch(), Any<StageKind>(), random.Next(3) == 0 ? random.Next(1, 5) : null, Spot: random.Next(3) == 0
             ? Spot() : null),

@@ -65,4 +65,18 @@ public sealed record Stay(SpotId Spot, Interval When);
 /// <param name="At">When they looked.</param>
 /// <param name="Up">How many were up in all; from 0 to the number of seeds, never falling.</param>
 /// <param name="Note">What else was seen ("mould", "wetted again"), or null.</param>
-public sealed record Look(Instant At, int Up, string? Note = null);
+/// <param name="Moisture">How damp it felt; null when nobody said.</param>
+public sealed record Look(Instant At, int Up, string? Note = null, LookMoisture? Moisture = null);
+
+/// <summary>How damp mix or towel felt at a look.</summary>
+public enum LookMoisture
+{
+    /// <summary>Dry to a finger.</summary>
+    Dry,
+
+    /// <summary>As damp as a wrung sponge.</summary>
+    Moist,
+
+    /// <summary>Water stands in it or runs from it.</summary>
+    Wet,
+}

@@ -4,6 +4,7 @@ using Chamber.Core.Crops;
 using Chamber.Core.Needs;
 using Chamber.Core.Seeds;
 using Chamber.Core.Statistics;
+using Chamber.Core.Water;
 
 namespace Chamber.Core.Diagnosis;
 
@@ -101,6 +102,9 @@ public sealed record BatchCase
 
     /// <summary>Whether somebody, or a probe, noted mould, standing water or drying out.</summary>
     public WaterTrouble Water { get; init; }
+
+    /// <summary>Whether the dryness or a dead lot explains the count, where it lay dry; null otherwise.</summary>
+    public DryOrOld? Dry { get; init; }
 
     /// <summary>The share that was expected of this lot at these temperatures, 0 to 1.</summary>
     public double Expected => Lot.Mean * StandShare;

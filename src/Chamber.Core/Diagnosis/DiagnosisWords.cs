@@ -1,6 +1,7 @@
 using System.Globalization;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
+using Chamber.Core.Water;
 
 namespace Chamber.Core.Diagnosis;
 
@@ -23,7 +24,7 @@ public static partial class DiagnosisWords
             TooCold cold => Place(known, cold.Still, "too cold", seen, ColdWith(known, cold)),
             Mouldy => Water(known, seen, "mouldy"),
             TooWet => Water(known, seen, "too wet"),
-            DriedOut => Water(known, seen, "drying out"),
+            DriedOut => Water(known, seen, "drying out") + DryOdds(known.Dry),
             WrongLight =>
                 $"{Capital(known.Crop.CommonName)} wants light to come up and {(known.IsOver ? "stood" : "stands")} without: {seen}.",
             NotChilled chill => string.Create(CultureInfo.InvariantCulture,
@@ -101,6 +102,17 @@ public static partial class DiagnosisWords
 
     private static string Water(BatchCase known, string seen, string how) =>
         known.IsOver ? $"It was the water: {seen}, and it was {how}." : $"It is {how}: {seen}.";
+
+    private static string DryOdds(DryOrOld? dry) => dry is null ? ""
+        : dry.TimesAsLikely >= 1
+            ? string.Create(CultureInfo.InvariantCulture,
+                $" That explains the count {Times(dry.TimesAsLikely)} as well as a dead or weak lot does.")
+            : string.Create(CultureInfo.InvariantCulture,
+                $" A dead or weak lot explains the count {Times(1 / dry.TimesAsLikely)} as well as that does: sound seed would stand at "
+                    + $"{dry.UpIfDry:0}.");
+
+    private static string Times(double times) => times >= 100 ? "more than 100 times" : times < 1.5 ? "about"
+        : string.Create(CultureInfo.InvariantCulture, $"{times:0} times");
 
     private static string LostTo(LostAfter lost, BatchCase known) => lost.To switch
     {

@@ -17,12 +17,14 @@ public sealed class WarmthCourse
     private readonly double[] celsius;
     private readonly double[] warmHours;
     private readonly double restsTo;
+    private readonly (double From, double To, double Pace)[] slow;
 
     private WarmthCourse(CardinalTemperatures cardinals, Instant start, double[] hours, double[] celsius, double estimatedHours,
-        double restsTo = double.NegativeInfinity)
+        double restsTo = double.NegativeInfinity, (double From, double To, double Pace)[]? slow = null)
     {
         this.cardinals = cardinals;
         this.restsTo = restsTo;
+        this.slow = slow ?? [];
         this.hours = hours;
         this.celsius = celsius;
         Start = start;
@@ -30,7 +32,8 @@ public sealed class WarmthCourse
         warmHours = new double[hours.Length];
         for (var i = 1; i < hours.Length; i++)
         {
-            warmHours[i] = warmHours[i - 1] + (hours[i] - hours[i - 1]) * MeanWarmth(celsius[i - 1], celsius[i]);
+            warmHours[i] = warmHours[i - 1] + (hours[i] - hours[i - 1]) * MeanWarmth(celsius[i - 1], celsius[i])
+                * Kept(hours[i - 1], hours[i]);
         }
     }
 
@@ -110,7 +113,28 @@ public sealed class WarmthCourse
         var step = hours[next] - hours[from];
         var share = step <= 0 ? 0 : (sinceStart - hours[from]) / step;
         var here = celsius[from] + share * (celsius[next] - celsius[from]);
-        return warmHours[from] + share * step * MeanWarmth(celsius[from], here);
+        return warmHours[from] + share * step * MeanWarmth(celsius[from], here) * Kept(hours[from], sinceStart);
+    }
+
+    /// <summary>The same with times in which seed went on at a share of its pace, as it does when it lies dry.</summary>
+    /// <param name="when">The times, without overlap.</param>
+    /// <param name="pace">0 to 1.</param>
+    public WarmthCourse Slowed(IReadOnlyList<Interval> when, double pace)
+    {
+        ArgumentNullException.ThrowIfNull(when);
+        return when.Count == 0 ? this : new(cardinals, Start, hours, celsius, EstimatedHours, restsTo,
+            [.. when.Select(time => ((time.Start - Start).TotalHours, (time.End - Start).TotalHours, pace))]);
+    }
+
+    private double Kept(double from, double to)
+    {
+        var kept = 1.0;
+        foreach (var (start, end, pace) in slow)
+        {
+            kept -= to > from ? Math.Max(0, Math.Min(to, end) - Math.Max(from, start)) / (to - from) * (1 - pace) : 0;
+        }
+
+        return kept;
     }
 
     private double MeanWarmth(double from, double to) =>

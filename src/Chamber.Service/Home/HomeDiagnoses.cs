@@ -79,6 +79,7 @@ internal sealed class HomeDiagnoses(HomeReader home, Instant now, HomeForecasts?
             Losses = batch.Losses,
             WrongLight = crop.Light == LightNeed.NeedsLight && batch.Stays.Count > 0 && IsDark(batch.Stays[batch.EndedAt is null ? ^1 : 0]),
             Water = water.Of(batch, seen.By ?? until),
+            Dry = forecasts.Dry(batch, crop),
         };
     }
 

@@ -10,6 +10,7 @@ using Chamber.Core.Needs;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 using Chamber.Core.Statistics;
+using Chamber.Core.Water;
 using NodaTime;
 
 namespace Chamber.Service.Home;
@@ -93,7 +94,7 @@ internal sealed class HomeForecasts
         var prior = Knowledge.PriorFor(BatchKind.Of(batch, crop), germinable, batch.Id);
         conditions = past is null ? conditions : SowingConditions.Along(crop, past).And(conditions);
         var sleepDays = chill is { } known ? known.Days + (known.IsNow ? known.DaysLeft : 0) : 0;
-        var forecast = Forecaster.Forecast(conditions.On(prior, crop.Profile, sleepDays),
+        var forecast = Forecaster.Forecast(ColdRot.On(conditions.On(prior, crop.Profile, sleepDays), batch, conditions.Ahead),
             new(batch.SownAt, now, batch.Seeds, batch.Method.Event(), [.. batch.Looks.Where(look => look.At <= now)], past, ahead),
             home.StopBelow);
         return forecast with { NoneBecause = conditions.WhyNone(forecast, Share(batch, crop)), Chill = chill };
@@ -174,7 +175,11 @@ internal sealed class HomeForecasts
         (batch.Stays.LastOrDefault(stay => stay.When.Start <= now) ?? (batch.Stays is [var first, ..] ? first : null))?.Spot;
 
     /// <summary>The warm-hours that a batch had until a moment; null when nothing was measured.</summary>
-    public WarmthCourse? Course(Batch batch, Crop crop, Instant until)
+    public WarmthCourse? Course(Batch batch, Crop crop, Instant until) =>
+        Damp(batch, crop, until)?.Slowed(DryTimes.Of(batch, until), Hydrothermal.Pace(WaterPotential.Dry));
+
+    // As if it had never lain dry.
+    private WarmthCourse? Damp(Batch batch, Crop crop, Instant until)
     {
         var end = Instant.Max(batch.SownAt, Instant.Min(until, batch.EndedAt ?? until));
         var (samples, maxGap) = Temperatures(batch, end);
@@ -234,6 +239,13 @@ internal sealed class HomeForecasts
         var climate = SpotClimateFit.Fit(usual, hours);
         return (climate, hours.Count == 0 ? 0 : SpotClimateFit.ResidualNow(climate, hours[^1]) ?? 0);
     }
+
+    /// <summary>Whether dryness or the lot explains what was up at the last look; null where it never lay dry.</summary>
+    public DryOrOld? Dry(Batch batch, Crop crop) =>
+        batch.Looks is [.., var last] && DryTimes.Of(batch, last.At) is { Count: > 0 } && Damp(batch, crop, last.At) is { } damp
+            ? DryEvidence.Of(batch, last, Knowledge.PriorFor(BatchKind.Of(batch, crop), Share(batch, crop), batch.Id), damp,
+                Germinability.OfUnknownLot(crop))
+            : null;
 
     /// <summary>The moment that they are made for.</summary>
     public Instant Now => now;

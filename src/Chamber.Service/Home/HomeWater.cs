@@ -1,6 +1,7 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
 using Chamber.Core.Diagnosis;
+using Chamber.Core.Water;
 using NodaTime;
 
 namespace Chamber.Service.Home;
@@ -13,7 +14,17 @@ internal sealed class HomeWater(HomeReader home, Instant now)
 
     /// <summary>The trouble that a batch had until a moment.</summary>
     public WaterTrouble Of(Batch batch, Instant until) =>
-        Noted(batch) is var noted and not WaterTrouble.None ? noted : Measured(batch, until);
+        Noted(batch) is var noted and not WaterTrouble.None ? noted
+            : Felt(batch, until) is var felt and not WaterTrouble.None ? felt : Measured(batch, until);
+
+    /// <summary>How damp it felt at its looks.</summary>
+    private static WaterTrouble Felt(Batch batch, Instant until)
+    {
+        var dry = DryTimes.Of(batch, until).Aggregate(Duration.Zero, (sum, time) => sum + time.Duration);
+        return dry >= Harmful ? WaterTrouble.DriedOut
+            : batch.Looks.LastOrDefault(look => look.Moisture is not null) is { Moisture: LookMoisture.Wet } ? WaterTrouble.TooWet
+            : WaterTrouble.None;
+    }
 
     /// <summary>People record trouble with water in their own words; these are the ones they use.</summary>
     private static WaterTrouble Noted(Batch batch)

@@ -22,8 +22,8 @@ internal static class BatchRows
             values);
         var looks = Parts(
             connection,
-            row => new Look(row.Moment(1), row.Count(2), row.Text(3)),
-            $"SELECT batch, at, up, note FROM look {chosen} ORDER BY at",
+            row => new Look(row.Moment(1), row.Count(2), row.Text(3), row.Text(4) is null ? null : row.Word<LookMoisture>(4)),
+            $"SELECT batch, at, up, note, moisture FROM look {chosen} ORDER BY at",
             values);
         var stages = Parts(
             connection,
@@ -75,8 +75,8 @@ internal static class BatchRows
             before?.Looks, after.Looks,
             look => connection.Execute("DELETE FROM look WHERE batch = ?1 AND at = ?2", id, look.At.Milliseconds()),
             look => connection.Execute(
-                "INSERT INTO look (batch, at, up, note) VALUES (?1, ?2, ?3, ?4)",
-                id, look.At.Milliseconds(), look.Up, look.Note));
+                "INSERT INTO look (batch, at, up, note, moisture) VALUES (?1, ?2, ?3, ?4, ?5)",
+                id, look.At.Milliseconds(), look.Up, look.Note, look.Moisture?.ToString()));
         Change(
             before?.Stages, after.Stages,
             stage => connection.Execute(

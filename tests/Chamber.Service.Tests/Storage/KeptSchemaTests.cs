@@ -160,7 +160,7 @@ public sealed class KeptSchemaTests : IDisposable
         ];
         return string.Join('\n', tables.SelectMany(table => connection.Rows(
             row => string.Join('|', Enumerable.Range(0, row.FieldCount).Where(i =>
-                row.GetName(i) is not ("plant_out" or "depth_mm" or "uncertainty" or "humidity"))
+                row.GetName(i) is not ("plant_out" or "depth_mm" or "moisture" or "uncertainty" or "humidity"))
                 .Select(i => $"{row.GetName(i)}={row.GetValue(i)}")),
             $"SELECT * FROM {table} ORDER BY 1, 2")));
     }

@@ -19,7 +19,7 @@ public static class BatchFacts
                 id, batch.Crop, batch.Method, batch.Seeds, batch.Lot, isChain ? stays[0].Spot : null, batch.Containers, batch.IsTest,
                 batch.Treatment, batch.DepthMillimetres).At(batch.SownAt),
         ];
-        facts.AddRange(batch.Looks.Select(look => new BatchLooked(id, look.Up, look.Note).At(look.At)));
+        facts.AddRange(batch.Looks.Select(look => new BatchLooked(id, look.Up, look.Note, look.Moisture).At(look.At)));
         facts.AddRange(isChain ? MovesAndStages(batch, stays.Skip(1)) : StaysAndStages(batch, stays));
         facts.AddRange(batch.Losses.Select(loss => new PlantsLost(id, loss.Plants, loss.Cause, loss.Note).At(loss.At)));
         facts.AddRange(batch.Photos.Select(photo => new PhotoTaken(id, photo.Name, photo.Note).At(photo.At)));

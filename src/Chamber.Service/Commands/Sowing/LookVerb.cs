@@ -16,15 +16,18 @@ internal static class LookVerb
         var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
         var up = new Argument<int>("up") { Description = "How many are up in all; 0 is a look like any other." };
         var note = new Option<string?>("--note") { HelpName = "TEXT", Description = "What else you saw or did: mould, dry, watered." };
+        var moisture = Typed.Option<LookMoisture?>("--moisture", "MOISTURE", "How damp it feels: dry, moist (as a wrung sponge) or wet.",
+            text => Choice.Parse<LookMoisture>(text));
         var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When it happened. Default: now." };
         return new Verb("look", "Records a look at a batch; zero counts too.", "chamber look T3 0",
-            "chamber look T3 5 --when 07:40 --note \"one mouldy\"") { batch, up, note, when }
+            "chamber look T3 5 --when 07:40 --note \"one mouldy\"", "chamber look T3 0 --moisture dry") { batch, up, note, moisture, when }
             .Does(invocation =>
             {
                 var parse = invocation.Parse;
                 var name = parse.GetValue(batch).Text;
                 var before = invocation.Home.RequireBatch(name);
-                var now = invocation.Batches.Look(name, new(parse.GetValue(up), parse.GetValue(note), parse.GetValue(when)));
+                var now = invocation.Batches.Look(name, new(parse.GetValue(up), parse.GetValue(note), parse.GetValue(when),
+                    parse.GetValue(moisture)));
                 var look = now.Looks.First(one => !before.Looks.Contains(one));
                 var outlook = invocation.Home.At(invocation.Now).Diagnoses.Of(now);
                 var cautions = HomeCautions.OfRecord(CautionRules.SpeaksOfMould(look.Note));

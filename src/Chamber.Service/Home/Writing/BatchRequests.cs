@@ -31,7 +31,8 @@ internal sealed record SowRequest(
 /// <param name="Up">How many are up in all; 0 is a look like any other.</param>
 /// <param name="Note">What else you saw.</param>
 /// <param name="At">When; now by default.</param>
-internal sealed record LookRequest(int Up, string? Note = null, string? At = null);
+/// <param name="Moisture">How damp it felt; null when nobody said.</param>
+internal sealed record LookRequest(int Up, string? Note = null, string? At = null, LookMoisture? Moisture = null);
 
 /// <summary>Something was done.</summary>
 /// <param name="Done">What.</param>

@@ -44,7 +44,7 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
     public Batch Look(string name, LookRequest seen)
     {
         var batch = home.RequireBatch(name);
-        var look = new Look(home.PastOf(seen.At, now), seen.Up, Note(seen.Note));
+        var look = new Look(home.PastOf(seen.At, now), seen.Up, Note(seen.Note), seen.Moisture);
         Ledger.Record(batch.Id, look);
         return Again(batch.Id);
     }

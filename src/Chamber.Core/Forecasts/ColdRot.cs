@@ -1,0 +1,22 @@
+using Chamber.Core.Batches;
+using Chamber.Core.Diagnosis;
+
+namespace Chamber.Core.Forecasts;
+
+/// <summary>Free water in the cold rots seed sooner. How fast is published for no garden crop; the number is an assumption.</summary>
+public static class ColdRot
+{
+    /// <summary>Seed that stands in water in the cold lasts so much of the days that damp seed lasts. Common practice, no source;
+    /// the half is an assumption.</summary>
+    public const double WetShare = 0.5;
+
+    /// <summary>A prior that knows of it: for a batch that felt wet at the last look that says, on a spot that is cold for its crop.</summary>
+    public static EmergencePrior On(EmergencePrior prior, Batch batch, SpotAhead ahead)
+    {
+        ArgumentNullException.ThrowIfNull(prior);
+        ArgumentNullException.ThrowIfNull(batch);
+        ArgumentNullException.ThrowIfNull(ahead);
+        var isWet = batch.Looks.LastOrDefault(look => look.Moisture is not null) is { Moisture: LookMoisture.Wet };
+        return isWet && ahead.IsCold ? prior with { WaitDays = prior.WaitDays * WetShare } : prior;
+    }
+}
