@@ -10,7 +10,8 @@ public static class ColdRot
     /// the half is an assumption.</summary>
     public const double WetShare = 0.5;
 
-    /// <summary>A prior that knows of it: for a batch that felt wet at the last look that says, on a spot that is cold for its crop.</summary>
+    /// <summary>A prior that knows of it: for a batch that felt wet at the last look that says, on a spot that is cold for its
+    /// crop.</summary>
     public static EmergencePrior On(EmergencePrior prior, Batch batch, SpotAhead ahead)
     {
         ArgumentNullException.ThrowIfNull(prior);

@@ -13,7 +13,8 @@ public static class Hydrothermal
     /// <summary>
     /// The middle base water potential, MPa. Of onion 'Sepidan' and 'Zargan' hydrothermal constants of 1249.8 and 1122.8 MPa·°C·h over
     /// thermal constants of 1602.8 and 1521.4 °C·h in free water come to -0.78 and -0.74 (abstract of "Onion (Allium cepa L.) seed
-    /// germination affected by temperature and water potential: hydrothermal time model"). Nothing was found of other crops: it is taken for all.
+    /// germination affected by temperature and water potential: hydrothermal time model"). Nothing was found of other crops: it is taken
+    /// for all.
     /// </summary>
     public const double MedianBase = -0.76;
 

@@ -24,7 +24,8 @@ public static class WaterPotential
 
     /// <summary>
     /// Of media with a calibrated probe, by a power of how full it is (G.S. Campbell, Soil Sci. 117 (1974) 311-314): from a kilopascal
-    /// when it is saturated to -1.5 MPa at a quarter of that. Assumptions for any mix; a probe's own scale is no water content, so this is rough.
+    /// when it is saturated to -1.5 MPa at a quarter of that. Assumptions for any mix; a probe's own scale is no water content, so this
+    /// is rough.
     /// </summary>
     /// <param name="percent">Between the probe's dry (0) and saturated (100) readings.</param>
     public static double OfPercent(double percent)
