@@ -1,12 +1,22 @@
 using System.Text.Json;
+using NodaTime;
+using NodaTime.Text;
 
 namespace Chamber.Core.Facts;
 
 /// <summary>Parts of the line that a fact says of itself.</summary>
 internal static class FactWords
 {
+    private static readonly LocalDatePattern Day = LocalDatePattern.CreateWithInvariantCulture("d MMM uuuu");
+
     /// <summary>A line with whatever else is known after it.</summary>
     public static string Line(string first, params IEnumerable<string?> more) => string.Join(", ", more.OfType<string>().Prepend(first));
+
+    /// <summary>How many plants: <c>1 plant</c>; null where nobody counted.</summary>
+    public static string? Plants(int? plants) => plants is { } known ? $"{known} plant{(known == 1 ? "" : "s")}" : null;
+
+    /// <summary>A day as it is said: <c>17 May 2027</c>.</summary>
+    public static string On(LocalDate day) => Day.Format(day);
 
     /// <summary>A word of the domain as it is said: <c>damp towel</c>; null for none.</summary>
     public static string? Word<T>(T? value)

@@ -110,9 +110,9 @@ internal static class ReviewWords
             .Concat(batch.Looks.Select(look => (look.At, $"{look.Up} up{(look.Note is { } note ? $": {note}" : string.Empty)}")))
             .Concat(batch.Stages.Select(
                 stage => (stage.At,
-                $"{Choice.Words(stage.Kind)}{(stage.Plants is { } plants ? $", {plants} plants" : string.Empty)}{(stage.Note is { } note ? $": {note}" : string.Empty)}")))
+                $"{Choice.Words(stage.Kind)}{(stage.Plants is { } plants ? $", {CountText.Of(plants, "plant")}" : string.Empty)}{(stage.Note is { } note ? $": {note}" : string.Empty)}")))
             .Concat(batch.Losses.Select(loss =>
-                (loss.At, $"{loss.Plants} lost to {Choice.Words(loss.Cause)}{(loss.Note is { } note ? $": {note}" : string.Empty)}")));
+                (loss.At, $"{loss.Plants} lost ({Choice.Words(loss.Cause)}){(loss.Note is { } note ? $": {note}" : string.Empty)}")));
         if (batch.EndedAt is { } ended)
         {
             events = events.Append((ended, "ended"));

@@ -39,7 +39,7 @@ public sealed class BatchLifeTests(Chromium chromium)
         await Expect(page.GetByText("T1 is to be planted out on")).ToBeVisibleAsync();
         await page.GetByLabel("What to").SelectOptionAsync("DampingOff");
         await Press(tab, "Save the loss");
-        await Expect(page.GetByText("T1: 1 lost to damping off.")).ToBeVisibleAsync();
+        await Expect(page.GetByText("T1: 1 lost (damping off).")).ToBeVisibleAsync();
         await Press(tab, "Take back");
         await Expect(page.GetByText("Taken back.")).ToBeVisibleAsync();
         await tab.FitsEveryScreen("flow-batch");

@@ -1,6 +1,5 @@
 using Chamber.Core.Batches;
 using NodaTime;
-using NodaTime.Text;
 
 namespace Chamber.Core.Facts.Batches;
 
@@ -29,7 +28,7 @@ public sealed record PlantingOutPlanned(BatchId Batch, LocalDate Day) : Fact
 
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(Batch)];
 
-    public override string Words() => $"{Batch} to be planted out on {LocalDatePattern.Iso.Format(Day)}";
+    public override string Words() => $"{Batch} to be planted out on {FactWords.On(Day)}";
 
     internal override void Apply(HomeFold home, Instant at)
     {

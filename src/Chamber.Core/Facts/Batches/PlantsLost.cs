@@ -12,7 +12,7 @@ public sealed record PlantsLost(BatchId Batch, int Plants, LossCause Cause = Los
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(Batch)];
 
-    public override string Words() => FactWords.Line($"{Plants} of {Batch} lost to {FactWords.Word(Cause)}", Note);
+    public override string Words() => FactWords.Line($"{Plants} of {Batch} lost ({FactWords.Word(Cause)})", Note);
 
     internal override void Apply(HomeFold home, Instant at)
     {

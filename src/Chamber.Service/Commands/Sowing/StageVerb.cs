@@ -68,7 +68,7 @@ internal static class StageVerb
                     screen =>
                     {
                         screen.Headline(
-                            $"{found.Id}: {loss.Plants} lost to {Choice.Words(loss.Cause)}; {alive} {(alive == 1 ? "is" : "are")} left.");
+                            $"{found.Id}: {loss.Plants} lost ({Choice.Words(loss.Cause)}); {alive} {(alive == 1 ? "is" : "are")} left.");
                         if (loss.Cause == LossCause.DampingOff)
                         {
                             screen.Say("There is no cure: take out the fallen, lid off, let the top dry, move the air, water from below.");

@@ -27,9 +27,9 @@ internal static class BatchStory
         batch.Stays.Select((stay, i) => new StoryLine(stay.When.Start, i == 0 ? $"sown, on {stay.Spot}" : $"moved to {stay.Spot}"))
             .Concat(batch.Looks.Select(look => new StoryLine(look.At, (look.Up == 0 ? "nothing up" : $"{look.Up} up") + Noted(look.Note))))
             .Concat(batch.Stages.Select(stage => new StoryLine(stage.At,
-                $"{TodayWords.Done(stage.Kind)}{(stage.Plants is { } plants ? $", {plants} plants" : "")}{Noted(stage.Note)}")))
+                $"{TodayWords.Done(stage.Kind)}{(stage.Plants is { } plants ? $", {CountText.Of(plants, "plant")}" : "")}{Noted(stage.Note)}")))
             .Concat(batch.Losses.Select(loss =>
-                new StoryLine(loss.At, $"{loss.Plants} lost to {Choice.Words(loss.Cause)}{Noted(loss.Note)}")))
+                new StoryLine(loss.At, $"{loss.Plants} lost ({Choice.Words(loss.Cause)}){Noted(loss.Note)}")))
             .Concat(batch.Photos.Select(photo => new StoryLine(photo.At, $"photo{Noted(photo.Note)}")))
             .Concat(wettings.Select(at => new StoryLine(at, "watered")))
             .Concat(batch.EndedAt is { } ended ? [new StoryLine(ended, "ended")] : []);

@@ -50,7 +50,7 @@ public sealed class Recording
 
     public void Lose(BatchId id, int plants, LossCause cause) => Do(
         batches => batches.Lose(id.Text, new(plants, cause, Note, At)),
-        () => $"{id}: {plants} lost to {Choice.Words(cause)}",
+        () => $"{id}: {plants} lost ({Choice.Words(cause)})",
         $"{id} lost {plants} {cause}");
 
     public void Move(BatchId id, string spot) => Do(batches => batches.Move(id.Text, new(spot, At)), () => $"{id} stands on {spot}");
