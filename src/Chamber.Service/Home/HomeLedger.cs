@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
+using Chamber.Core.Facts;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 using Chamber.Storage;
@@ -16,6 +17,7 @@ internal sealed class HomeLedger(ChamberStore store)
     private readonly Lazy<IReadOnlyList<ProbeEntry>> probes = Once(store.Ledger.SetUp.Probes);
     private readonly Lazy<IReadOnlyList<Station>> stations = Once(store.Ledger.SetUp.Stations);
     private readonly Lazy<IReadOnlyList<Calibration>> calibrations = Once(store.Ledger.SetUp.Calibrations);
+    private readonly Lazy<IReadOnlyList<SetAside>> setAside = Once(store.Ledger.SetUp.SetAside);
     private readonly Lazy<IReadOnlyList<Batch>> batches = Once(() => store.Ledger.Batches.All());
     private readonly Lazy<IReadOnlyList<Lot>> lots = Once(store.Ledger.Seeds.Lots);
     private readonly Lazy<IReadOnlyList<AlertEntry>> alerts = Once(store.Ledger.Alerts.Open);
@@ -32,6 +34,9 @@ internal sealed class HomeLedger(ChamberStore store)
     public IReadOnlyList<Station> Stations => stations.Value;
 
     public IReadOnlyList<Calibration> Calibrations => calibrations.Value;
+
+    /// <summary>Readings that somebody said are not to be used.</summary>
+    public IReadOnlyList<SetAside> SetAside => setAside.Value;
 
     /// <summary>Every batch, in order of sowing.</summary>
     public IReadOnlyList<Batch> Batches => batches.Value;

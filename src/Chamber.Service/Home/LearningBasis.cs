@@ -1,6 +1,7 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
+using Chamber.Core.Facts;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 
@@ -13,16 +14,19 @@ internal sealed class LearningBasis : IEquatable<LearningBasis>
     private readonly IReadOnlyList<Batch> batches;
     private readonly IReadOnlyList<Lot> lots;
     private readonly IReadOnlyList<LotTest> tests;
+    private readonly IReadOnlyList<Spot> spots;
     private readonly IReadOnlyList<ProbeEntry> probes;
     private readonly IReadOnlyList<Station> stations;
     private readonly IReadOnlyList<Calibration> calibrations;
+    private readonly IReadOnlyList<SetAside> setAside;
 
     private LearningBasis(HomeReader home)
     {
         var ledger = home.Ledger;
         (catalog, batches, lots) = (home.Catalog, ledger.Batches, ledger.Lots);
         tests = [.. lots.SelectMany(lot => ledger.Tests(lot.Id))];
-        (probes, stations, calibrations) = (ledger.Probes, ledger.Stations, ledger.Calibrations);
+        (spots, probes, stations) = (ledger.Spots, ledger.Probes, ledger.Stations);
+        (calibrations, setAside) = (ledger.Calibrations, ledger.SetAside);
     }
 
     public static LearningBasis Of(HomeReader home) => new(home);
@@ -32,9 +36,11 @@ internal sealed class LearningBasis : IEquatable<LearningBasis>
         && Same(batches, other.batches)
         && lots.SequenceEqual(other.lots)
         && tests.SequenceEqual(other.tests)
+        && spots.SequenceEqual(other.spots)
         && probes.SequenceEqual(other.probes)
         && stations.SequenceEqual(other.stations)
-        && calibrations.SequenceEqual(other.calibrations);
+        && calibrations.SequenceEqual(other.calibrations)
+        && setAside.SequenceEqual(other.setAside);
 
     public override bool Equals(object? obj) => Equals(obj as LearningBasis);
 

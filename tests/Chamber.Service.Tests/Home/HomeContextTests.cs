@@ -5,6 +5,7 @@ using Chamber.Service.Home.Writing;
 using Chamber.Service.Tests.Commands;
 using Chamber.Storage;
 using NodaTime;
+using NodaTime.Text;
 
 namespace Chamber.Service.Tests.Home;
 
@@ -109,6 +110,8 @@ public sealed class HomeContextTests : IDisposable
     [InlineData("look T1 7")]
     [InlineData("move T1 sill")]
     [InlineData("probe move p1 sill")]
+    [InlineData("spot add shelf --kind refrigerator")]
+    [InlineData("set-aside p1 --from 2027-02-26 --to 2027-02-27")]
     public async Task What_somebody_writes_of_it_is_learned_from(string line)
     {
         await Looked();
@@ -170,5 +173,5 @@ public sealed class HomeContextTests : IDisposable
 
     private void Read(Instant at) => store.Journal.Append([new(new("p1"), at, at, Core.Climate.Temperature.FromCelsius(24), null)], []);
 
-    private static string Text(Instant at) => NodaTime.Text.InstantPattern.General.Format(at);
+    private static string Text(Instant at) => InstantPattern.General.Format(at);
 }
