@@ -30,6 +30,9 @@ public sealed record HomeFacts
 
     public IReadOnlyList<ProbeCalibration> Calibrations { get; init; } = [];
 
+    /// <summary>Spans of which readings are not to be used; whoever reads the journal for the watch leaves them out.</summary>
+    public IReadOnlyList<UnusedSpan> Unused { get; init; } = [];
+
     /// <summary>What each survey found, at the time from which it counts.</summary>
     public IReadOnlyList<SurveyMean> Surveys { get; init; } = [];
 
@@ -106,6 +109,11 @@ public sealed record ProbeCalibration(
     /// <summary>Percentage points added to its humidity.</summary>
     public double HumidityPoints { get; init; }
 }
+
+/// <summary>A span of which the readings of a probe are not to be used.</summary>
+/// <param name="Probe">Which probe.</param>
+/// <param name="When">From when to when.</param>
+public readonly record struct UnusedSpan(ProbeId Probe, Interval When);
 
 /// <summary>A time in which the service could not hear.</summary>
 /// <param name="When">From when to when; without an end while it lasts.</param>

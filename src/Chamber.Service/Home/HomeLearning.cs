@@ -6,7 +6,8 @@ namespace Chamber.Service.Home;
 
 /// <summary>
 /// Keeps what the home's batches have taught until something that it was learned from has changed: a batch, a lot or test, a spot, where
-/// probes stood, what was added to or set aside of their readings, crops, or readings of the time that the batches' looks cover. Any thread may ask; one learns, others wait for it.
+/// probes stood, what was added to or set aside of their readings, crops, or readings of the time that the batches' looks cover. Any
+/// thread may ask; one learns, others wait for it.
 /// </summary>
 internal sealed class HomeLearning(ChamberStore store)
 {

@@ -235,6 +235,7 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
         Calibrations =
             [.. Ledger.Calibrations.Select(known => new ProbeCalibration(known.Probe, known.From, known.Offset, known.DryRaw,
             known.SaturatedRaw) { HumidityPoints = known.HumidityPoints ?? 0 })],
+        Unused = [.. Ledger.SetAside.Select(span => new UnusedSpan(span.Probe, span.When))],
         Outages = [.. store.Ledger.Alerts.Outages().Select(outage => new Outage(outage.When, outage.Cause))],
         Maintenance = [.. store.Ledger.Alerts.Maintenance(Instant.MinValue)
             .Select(work => new Maintenance(work.Spot is { } spot ? new SpotId(spot) : null, work.When))],

@@ -104,8 +104,8 @@ public sealed class WatchScriptTests
         "story:3: this is earlier than the line above; lines go forward in time, and a new day is written as: day 2 08:00")]
     [InlineData("probe soil measures media\n09:00: soil reads wet",
         "story:2: there is nothing read; write: soil reads 24, humidity 80, moisture 500, battery 40")]
-    [InlineData("limit hazard danger 1e9", "story:1: 1,000,000,000 is outside 5 to 70 °C for a limit of alerts in °C: beyond it nothing "
-        + "would be told in time")]
+    [InlineData("limit hazard danger 1e9", "story:1: 1,000,000,000 is outside 5 to 70 °C for a limit of alerts in °C: beyond it no alert "
+        + "would be in time")]
     [InlineData("limit hazard margin 0", "story:1: 0 is outside 0.05 to 30 K for a limit of alerts in K")]
     [InlineData("limit too wet above 1e308", "story:1: 1E+308 is outside 0.1 to 150 % for a limit of alerts in %")]
     [InlineData("limit warm and dark hours 1e9", "story:1: 1,000,000,000 is outside 0.05 to 720 h for a limit of alerts in hours")]

@@ -97,7 +97,7 @@ public sealed class DamagedFileTests : IDisposable
 
         var before = Alerts();
         await using var service = await Ready();
-        await service.Line("The past cannot be read, so only danger is told");
+        await service.Line("The past cannot be read, so only danger is reported");
         using var client = await Connected();
         await Send(client, "sill-probe", 55, now + Duration.FromSeconds(2));
         await service.Line("Danger: 55.0 °C on sill");

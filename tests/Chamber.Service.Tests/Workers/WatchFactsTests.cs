@@ -3,6 +3,8 @@ using Chamber.Core.Alerts.Watching;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
+using Chamber.Core.Facts;
+using Chamber.Core.Facts.Probes;
 using Chamber.Core.Spots;
 using Chamber.Service.Configuration;
 using Chamber.Service.Home;
@@ -120,6 +122,16 @@ public sealed class WatchFactsTests : IDisposable
         Assert.Empty(Rebuilt(Start + Duration.FromDays(2)).Open());
         Assert.Equal([AlertKind.SilentProbe], Rebuilt(Start + Duration.FromDays(2) + Duration.FromHours(3)).Open()
             .Select(alert => alert.Kind));
+    }
+
+    [Fact]
+    public void Readings_that_are_set_aside_are_known_to_the_watch()
+    {
+        Measure(Start, 1, 21);
+        store.Ledger.Write(new ReadingsSetAside(Probe, Start + Duration.FromHours(4)).At(Start + Duration.FromHours(2)));
+
+        Assert.Equal([new(Probe, new(Start + Duration.FromHours(2), Start + Duration.FromHours(4)))],
+            Facts(Start + Duration.FromDays(1)).Unused);
     }
 
     private HomeFacts Facts(Instant now)

@@ -96,6 +96,19 @@ internal sealed record Calibrated(Moment At, ProbeCalibration Calibration) : Loc
     }
 }
 
+/// <summary>Readings of a probe are not to be used from here to another moment. The journal leaves them out, so nothing is done here; but
+/// a location is folded again from where its changes differ.</summary>
+internal sealed record ReadingsUnused(Moment At, ProbeId Probe, Moment Until) : LocationChange(At)
+{
+    public override int Order => 12;
+
+    public override string About => Probe.Text;
+
+    public override void Apply(LocationWatch location)
+    {
+    }
+}
+
 /// <summary>A survey counts from now on.</summary>
 /// <param name="At">From when on.</param>
 /// <param name="Mean">Its mean.</param>

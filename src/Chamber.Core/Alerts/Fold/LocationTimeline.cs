@@ -104,6 +104,15 @@ internal sealed class LocationTimeline
                 yield return new Calibrated(at, calibration);
             }
         }
+
+        foreach (var unused in facts.Unused.Where(known => known.Probe == id))
+        {
+            var (from, until) = (Moment.Later(start, Moment.StartOf(unused.When)), Moment.Earlier(end, Moment.EndOf(unused.When)));
+            if (from < until)
+            {
+                yield return new ReadingsUnused(from, id, until);
+            }
+        }
     }
 
     private static IEnumerable<LocationChange> OfBatch(WatchedBatch watched, int stay, LightLevel light, BatchDeparture? carried)

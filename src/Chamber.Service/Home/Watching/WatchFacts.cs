@@ -22,6 +22,7 @@ internal sealed class WatchFacts(HomeContext context, NoticeSettings notices)
     private readonly ForecastMarks marks =
         new(() => notices.QuietHours is { } hours ? new(hours.From, hours.To) : Core.Forecasts.QuietHours.Usual);
     private LocalDate week;
+    private HomeFacts? surveyed;
 
     // Stands still while the service runs: a batch that dropped out of the facts would have its whole time folded again without it.
     private Instant? endedAfter;
@@ -39,6 +40,13 @@ internal sealed class WatchFacts(HomeContext context, NoticeSettings notices)
         endedAfter ??= now - Reach;
         var facts = Marked(home.Facts(endedAfter), home, now);
         week = WeekOf(now);
+        if (surveyed is { } before && !(facts.Unused.SequenceEqual(before.Unused) && facts.Calibrations.SequenceEqual(before.Calibrations)
+            && facts.Stations.SequenceEqual(before.Stations)))
+        {
+            surveys.Clear();
+        }
+
+        surveyed = facts;
         return facts with { Limits = context.Settings.WatchLimits(),
             Surveys = [.. facts.Spots.SelectMany(spot => Surveys(home, spot.Id, now))] };
     }
