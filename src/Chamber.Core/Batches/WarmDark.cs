@@ -37,6 +37,14 @@ public static class WarmDark
         return new(seen, Instant.Max(seen, end));
     }
 
+    /// <summary>Whether a batch that is up has come into the light: by a move that says so, or onto a bright spot.</summary>
+    public static bool IsInLight(Batch batch, Func<SpotId, LightLevel> lightOf)
+    {
+        ArgumentNullException.ThrowIfNull(batch);
+        return batch.Stages.Any(stage => stage.Kind == StageKind.MovedToLight)
+            || (batch.Stays.Count > 0 && lightOf(batch.Stays[^1].Spot) == LightLevel.Bright);
+    }
+
     /// <summary>Measured hours above the growing temperature within the window.</summary>
     /// <param name="crop">Whose seedlings.</param>
     /// <param name="samples">Temperatures in order of time; those outside the window are passed over.</param>

@@ -91,6 +91,9 @@ public sealed record BatchCase
     /// <summary>Hours warm and out of the light after the first was seen.</summary>
     public double WarmDarkHours { get; init; }
 
+    /// <summary>Whether it is in the light now.</summary>
+    public bool IsInLight { get; init; }
+
     /// <summary>Plants lost after they came up.</summary>
     public IReadOnlyList<Loss> Losses { get; init; } = [];
 

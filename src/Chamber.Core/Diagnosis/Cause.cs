@@ -93,7 +93,8 @@ public sealed record LostAfter(int Plants, LossCause To) : Cause(CauseKind.LostA
 
 /// <summary>It came up and stood in the warm and dark.</summary>
 /// <param name="Hours">For so many hours.</param>
-public sealed record WarmAndDark(double Hours) : Cause(CauseKind.WarmAndDark, Blame.Grower);
+/// <param name="Still">Whether it still does.</param>
+public sealed record WarmAndDark(double Hours, bool Still = true) : Cause(CauseKind.WarmAndDark, Blame.Grower);
 
 /// <summary>It has had what it needs and is simply late.</summary>
 public sealed record Late() : Cause(CauseKind.Late, Blame.CannotSay);

@@ -67,7 +67,7 @@ internal static class CauseOrder
             return new LostAfter(known.LostAfter, worst);
         }
 
-        return known.WarmDarkHours > WarmDark.Harmful.TotalHours ? new WarmAndDark(known.WarmDarkHours) : null;
+        return known.WarmDarkHours > WarmDark.Harmful.TotalHours ? new WarmAndDark(known.WarmDarkHours, !known.IsInLight) : null;
     }
 
     /// <summary>What the temperatures took, named by the side on which they lay for longer.</summary>

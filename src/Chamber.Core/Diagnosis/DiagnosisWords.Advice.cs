@@ -106,6 +106,7 @@ public static partial class DiagnosisWords
             "The seed was doubtful from the start: wait until then, and sow a second batch from another lot if there is no time to lose.",
         NotMeasured => "Put a probe or a thermometer beside it: where nothing is measured, nobody can say when it will be up.",
         LostAfter => NextTime(cause),
+        WarmAndDark { Still: false } => "It is in the light now: grow it on cooler.",
         WarmAndDark => "Move it to a bright place today, and grow it on cooler.",
         _ => "Wait until then. If nothing more is up, dig up one seed: firm, wait; soft, sow again.",
     };

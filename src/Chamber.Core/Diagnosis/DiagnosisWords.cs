@@ -40,7 +40,7 @@ public static partial class DiagnosisWords
             SownWrong => $"Spot and seed were right, and still {seen}: sown too deep, or a coat that wanted soaking or cold first.",
             LostAfter lost => $"It came up ({Up(known)}) and {(known.IsOver ? "" : "has ")}lost {lost.Plants} to {LostTo(lost, known)}.",
             WarmAndDark dark =>
-                $"It came up ({Up(known)}), {(known.IsOver ? "then" : "and has since")} stood {Hours(dark.Hours)} warm and dark.",
+                $"It came up ({Up(known)}), {(known.IsOver || !dark.Still ? "then" : "and has since")} stood {Hours(dark.Hours)} warm and dark.",
             Late when CauseOrder.IsLate(known) => $"Later than forecast on a spot that was warm enough: {seen}.",
             Late => $"Spot and seed were right, as far as is known, and still {seen}.",
             NotYet => $"{Up(known)} so far; nothing is late.",

@@ -76,6 +76,7 @@ internal sealed class HomeDiagnoses(HomeReader home, Instant now, HomeForecasts?
             UnseenDays = (now - (batch.Looks is [.., var look] ? look.At : batch.SownAt)).TotalDays,
             WasSeen = batch.Looks.Count > 0,
             WarmDarkHours = WarmDarkHours(batch, crop),
+            IsInLight = WarmDark.IsInLight(batch, LightOf),
             Losses = batch.Losses,
             WrongLight = crop.Light == LightNeed.NeedsLight && batch.Stays.Count > 0 && IsDark(batch.Stays[batch.EndedAt is null ? ^1 : 0]),
             Water = water.Of(batch, seen.By ?? until),
@@ -127,6 +128,8 @@ internal sealed class HomeDiagnoses(HomeReader home, Instant now, HomeForecasts?
 
     private bool IsDark(Stay stay) => spots.Value.GetValueOrDefault(stay.Spot)?.Light == LightLevel.Dark;
 
+    private LightLevel LightOf(SpotId spot) => spots.Value.GetValueOrDefault(spot)?.Light ?? LightLevel.Dim;
+
     private static Instant LastRise(Batch batch)
     {
         var top = batch.Looks[^1].Up;
@@ -135,7 +138,7 @@ internal sealed class HomeDiagnoses(HomeReader home, Instant now, HomeForecasts?
 
     private double WarmDarkHours(Batch batch, Crop crop)
     {
-        if (WarmDark.Window(batch, spot => spots.Value.GetValueOrDefault(spot)?.Light ?? LightLevel.Dim, now) is not { } window)
+        if (WarmDark.Window(batch, LightOf, now) is not { } window)
         {
             return 0;
         }

@@ -133,4 +133,15 @@ public class WaitingDiagnosisTests
         Assert.Equal((0.5, 0.25), (ahead.BelowShare, ahead.AboveShare));
         Assert.Null(SpotAhead.Of(Some.Crop("tomato"), []));
     }
+
+    [Theory]
+    [InlineData(false, "Move it to a bright place today, and grow it on cooler.")]
+    [InlineData(true, "It is in the light now: grow it on cooler.")]
+    public void What_is_in_the_light_is_not_sent_there_again(bool isInLight, string advice)
+    {
+        var up = BatchDiagnosis.Of(Silent with { Count = new(9, 16), WarmDarkHours = 30, IsInLight = isInLight });
+
+        Assert.Equal(advice, up.Advice);
+        Assert.Equal(!isInLight, up.Sentence.Contains("has since", StringComparison.Ordinal));
+    }
 }
