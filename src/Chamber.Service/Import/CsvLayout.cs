@@ -42,6 +42,18 @@ internal sealed record CsvLayout
     [JsonIgnore]
     public bool IsTrace { get; init; }
 
+    /// <summary>Whether somebody said what the decimal sign is.</summary>
+    [JsonIgnore]
+    public bool DecimalTold { get; init; }
+
+    /// <summary>Whether somebody said in which form times are.</summary>
+    [JsonIgnore]
+    public bool TimeTold { get; init; }
+
+    /// <summary>Whether a layout file says it all.</summary>
+    [JsonIgnore]
+    public bool IsFile { get; init; }
+
     /// <summary>The sign that parts the columns; null leaves it to the header.</summary>
     /// <exception cref="BadInputException">It is not one sign.</exception>
     [JsonIgnore]

@@ -14,7 +14,14 @@ internal sealed record ImportSummary(
     IReadOnlyList<RefusedLine> Refused,
     IReadOnlyList<ProbeId> Probes,
     IReadOnlyList<UnplacedProbe> Unplaced,
-    IReadOnlyList<string> UnusedColumns);
+    IReadOnlyList<string> UnusedColumns)
+{
+    /// <summary>What cannot be used, by kind: the most frequent first.</summary>
+    public IReadOnlyList<RefusalGroup> RefusedKinds { get; init; } = [];
+
+    /// <summary>What nobody had said of the file and was taken from itself, in words.</summary>
+    public IReadOnlyList<string> Understood { get; init; } = [];
+}
 
 /// <summary>A line that is not used, or only in part.</summary>
 internal sealed record RefusedLine(long Line, string? Quantity, RefusalReason Reason, string Raw, string Fix);
@@ -31,6 +38,7 @@ internal sealed class ImportRun(ChamberStore store, ImportMemory memory, TextWri
     private readonly List<Refusal> refusals = [];
     private readonly List<RefusedLine> shown = [];
     private readonly HashSet<ProbeId> probes = [];
+    private readonly RefusalGroups groups = new();
     private readonly UnplacedCount unplaced = new(store.Ledger.SetUp.Stations());
     private long lines;
     private long refusedLines;
@@ -55,7 +63,10 @@ internal sealed class ImportRun(ChamberStore store, ImportMemory memory, TextWri
         Commit();
         progress(1);
         return new(name, lines, inserted, filled, duplicates, refusedLines, shown,
-            [.. probes.OrderBy(probe => probe.Text, StringComparer.Ordinal)], unplaced.Found(), file.UnusedColumns);
+            [.. probes.OrderBy(probe => probe.Text, StringComparer.Ordinal)], unplaced.Found(), file.UnusedColumns)
+        {
+            RefusedKinds = groups.All,
+        };
     }
 
     private void Take(LoggerLine line)
@@ -82,6 +93,7 @@ internal sealed class ImportRun(ChamberStore store, ImportMemory memory, TextWri
 
         foreach (var refusal in line.Refusals)
         {
+            groups.Add(line.Number, refusal);
             refusedTo?.WriteLine($"{line.Number}\t{refusal.Quantity}\t{refusal.Reason}\t{refusal.Raw}\t{refusal.Fix}");
             if (shown.Count < RefusedShownMax)
             {

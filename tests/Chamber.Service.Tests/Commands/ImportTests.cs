@@ -31,6 +31,69 @@ public sealed class ImportTests : IDisposable
     }
 
     [Fact]
+    public async Task Usual_headers_and_signs_are_taken_from_the_file_and_told()
+    {
+        var file = folder.Write("log.csv", "Logger 3\nSerie 17\nDate;Time;Temp (°C);RH\n"
+            + "21.02.2026;10:00;21,5;40\n21.02.2026;10:10;21,7;41\n");
+        var summary = await Run(0, ["import", file, "--probe", "mat", "--json"]);
+        Assert.Equal((2, 0), (Whole(summary["new"]), Whole(summary["refusedLines"])));
+        Assert.Equal(
+            ["the header is line 3", "at from \"Date+Time\"", "temperature in °C from \"Temp (°C)\"", "humidity from \"RH\"",
+                "a comma is the decimal sign", "times as d.M.yyyy H:mm in "],
+            summary["understood"]!.AsArray().Select(line => line!.GetValue<string>())
+                .Select(line => line.StartsWith("times", StringComparison.Ordinal)
+                    ? line[..(line.IndexOf(" in ", StringComparison.Ordinal) + 4)] : line));
+    }
+
+    [Theory]
+    [InlineData("timestamp,temperature", "1772359200,21.5")]
+    [InlineData("ts,temp_c", "1772359200000,21.5")]
+    [InlineData("Date and time,Temperature [C]", "2026-03-01 10:00,21.5")]
+    [InlineData("time\ttemp °F", "2026-03-01T10:00:00Z\t70.7")]
+    public async Task Headers_of_loggers_are_known(string header, string line)
+    {
+        var file = folder.Write("log.csv", $"{header}\n{line}\n");
+        var tried = await Run(0, ["import", file, "--probe", "mat", "--dry-run", "--json"]);
+        Assert.Equal(21.5, tried["first"]![0]!["reading"]!["temperature"]!.GetValue<double>(), 6);
+        Assert.Equal("2026-03-01T10:00:00Z", tried["first"]![0]!["reading"]!["measuredAt"]!.GetValue<string>());
+    }
+
+    [Fact]
+    public async Task Days_and_months_that_could_be_either_are_asked_about()
+    {
+        using var home = new HomeRig();
+        var file = home.Write("log.csv", "time,temp (C)\n03/02/2026 10:00,21.5\n");
+        Assert.Equal("chamber: \"03/02/2026 10:00\" can be read in two ways: add --time \"d/M/yyyy H:mm\" or --time \"M/d/yyyy H:mm\".",
+            await home.Refusal("import", file, "--probe", "mat"));
+        file = home.Write("sure.csv", "time,temp (C)\n03/02/2026 10:00,21.5\n13/02/2026 10:00,21.5\n");
+        Assert.Equal(2, (await home.Json("import", file, "--probe", "mat")).GetProperty("new").GetInt32());
+    }
+
+    [Fact]
+    public async Task A_dry_run_shows_the_first_lines_and_writes_nothing()
+    {
+        using var home = new HomeRig();
+        var file = home.Write("log.csv", "time,temp (C)\n2027-02-02 10:00,21.5\n2027-02-02 10:10,oops\n");
+        var told = (await home.Run("import", file, "--probe", "mat", "--dry-run")).Out;
+        Assert.Contains("Nothing was taken in: 1 reading would be, from 2 lines", told, StringComparison.Ordinal);
+        Assert.Contains("21.5 °C", told, StringComparison.Ordinal);
+        Assert.Contains("oops", told, StringComparison.Ordinal);
+        Assert.Equal(1, (await home.Json("import", file, "--probe", "mat")).GetProperty("new").GetInt32());
+    }
+
+    [Fact]
+    public async Task Many_lines_refused_alike_are_told_once_with_the_fix()
+    {
+        var lines = string.Concat(Enumerable.Range(10, 40).Select(minute => $"2026-03-01T10:{minute}:00Z,--\n"));
+        var file = folder.Write("log.csv", $"at,temperature\n2026-03-01T10:00:00Z,21.5\n{lines}");
+        using var home = new HomeRig();
+        var told = (await home.Run("import", file, "--probe", "mat")).Out.Split('\n');
+        Assert.Single(told, line => line.Contains("--", StringComparison.Ordinal) && line.Contains("The sensor reported no value",
+            StringComparison.Ordinal));
+        Assert.Contains(told, line => line.TrimStart().StartsWith("40  temperature", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public async Task Doing_it_again_adds_nothing()
     {
         var file = folder.Write("log.csv", "at,temperature\n2026-03-01T10:00:00Z,21.5\n2026-03-01T10:10:00Z,21.6\n");

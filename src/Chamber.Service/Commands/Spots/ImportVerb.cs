@@ -18,26 +18,40 @@ internal static class ImportVerb
         var refused = new Option<string?>("--refused") { HelpName = "FILE",
             Description = "Write each refused line to this file, with its number and reason." };
         var sure = new Option<bool>("--sure") { Description = "Take the units as they are, even where a value looks like the other one." };
+        var dry = new Option<bool>("--dry-run") {
+            Description = "Write nothing; show how the first lines are understood, and what is refused.",
+        };
         var options = new LayoutOptions();
         var verb = new Verb(
             "import",
             "Imports a logger's CSV file. Importing it twice adds nothing.",
             "chamber import shelf.csv --probe shelf",
+            "chamber import shelf.csv --probe shelf --dry-run",
             "chamber import log.csv --probe mat --delimiter \";\" --decimal , --time \"dd.MM.yyyy HH:mm\" --column at=Zeit --column "
                 + "temperature=Temp --unit temperature=C",
-            "chamber import log.csv --layout logger.json") { file, probe, refused, sure };
+            "chamber import log.csv --layout logger.json") { file, probe, refused, sure, dry };
         options.AddTo(verb);
         return verb.Does(invocation =>
         {
             var parse = invocation.Parse;
             var path = parse.GetValue(file)!;
-            var layout = options.Read(parse);
+            var (layout, understood) = LayoutDetection.Of(path, options.Read(parse), parse.GetValue(probe) is not null, invocation.Zone.Id);
             using var source = LoggerFile.Open(path, layout,
                 new(invocation.Zone, invocation.Now, parse.GetValue(probe), parse.GetValue(sure)));
+            if (parse.GetValue(dry))
+            {
+                var trial = ImportTrial.Of(source, path, understood, invocation.Cancel);
+                invocation.Answer(trial, screen => ShowTrial(screen, invocation, trial));
+                return ExitCode.Done;
+            }
+
             using var rest = parse.GetValue(refused) is { } name ? Writer(name) : null;
             var run = new ImportRun(invocation.Store, new(invocation.Store.Ledger.Settings, path, layout, parse.GetValue(probe)?.Text),
                 rest);
-            var summary = WithProgress(invocation, progress => run.Run(source, path, progress, invocation.Cancel));
+            var summary = WithProgress(invocation, progress => run.Run(source, path, progress, invocation.Cancel)) with
+            {
+                Understood = understood,
+            };
             invocation.Answer(summary, screen => Show(screen, invocation, summary, parse.GetValue(refused)));
             return summary.New + summary.Filled + summary.Known == 0 && summary.RefusedLines > 0 ? ExitCode.Failed : ExitCode.Done;
         });
@@ -81,26 +95,13 @@ internal static class ImportVerb
                 + $"already{(summary.Filled > 0 ? $", {summary.Filled} got a quantity that was missing" : string.Empty)}.");
         }
 
-        if (summary.UnusedColumns.Count > 0)
-        {
-            screen.Say($"Nothing is taken from {string.Join(", ", summary.UnusedColumns.Select(name => $"\"{name}\""))}. "
-                + "To use a column: --column WHAT=NAME");
-        }
-
+        ShowUnderstood(screen, summary.Understood, summary.UnusedColumns);
         if (summary.RefusedLines > 0)
         {
             screen.Warn($"{Count(summary.RefusedLines, "line")} refused, whole or in part:");
-            screen.Table([">Line", "What", "Reason", "Value", "What to do"], summary.Refused.Select(line => new[]
-            {
-                line.Line.ToString(System.Globalization.CultureInfo.InvariantCulture), line.Quantity ?? "line", Choice.Words(line.Reason),
-                    line.Raw, line.Fix,
-            }));
-            if (summary.RefusedLines > summary.Refused.Count)
-            {
-                screen.Say(refusedFile is null
-                    ? $"... and more. To get all of them in a file: --refused FILE"
-                    : $"... and more. All of them are in {refusedFile}.");
-            }
+            ShowKinds(screen, summary.RefusedKinds);
+            screen.Say(refusedFile is null ? "Each of them, with its number, in a file: --refused FILE"
+                : $"Each of them is in {refusedFile}.");
         }
 
         foreach (var unplaced in summary.Unplaced)
@@ -115,6 +116,52 @@ internal static class ImportVerb
         }
     }
 
+    private static void ShowTrial(Screen screen, Invocation invocation, ImportTrial trial)
+    {
+        screen.Headline($"Nothing was taken in: {Count(trial.Readings, "reading")} would be, from {Count(trial.Lines, "line")} of "
+            + $"{trial.File}.");
+        ShowUnderstood(screen, trial.Understood, trial.UnusedColumns);
+        screen.Table([">Line", "Probe", "When", ">Temperature", ">Humidity", ">Moisture"], trial.First.Select(line => new[]
+        {
+            line.Line.ToString(System.Globalization.CultureInfo.InvariantCulture),
+            line.Reading.Probe.Text,
+            invocation.Show(line.Reading.MeasuredAt),
+            line.Reading.Temperature is { } temperature ? screen.Show(temperature) : "-",
+            line.Reading.Humidity is { } humidity ? humidity.ToString() : "-",
+            line.Reading.Moisture is { } moisture ? moisture.ToString() : "-",
+        }));
+        if (trial.RefusedKinds.Count > 0)
+        {
+            screen.Warn("What would be refused:");
+            ShowKinds(screen, trial.RefusedKinds);
+        }
+    }
+
+    private static void ShowUnderstood(Screen screen, IReadOnlyList<string> understood, IReadOnlyList<string> unused)
+    {
+        if (understood.Count > 0)
+        {
+            screen.Say($"Taken from the file: {string.Join("; ", understood)}.");
+        }
+
+        if (unused.Count > 0)
+        {
+            screen.Say($"Nothing is taken from {string.Join(", ", unused.Select(name => $"\"{name}\""))}. "
+                + "To use a column: --column WHAT=NAME");
+        }
+    }
+
+    private static void ShowKinds(Screen screen, IReadOnlyList<RefusalGroup> kinds) => screen.Table(
+        [">Lines", "What", "Reason", ">First", "Value there", "What to do"], kinds.Select(kind => new[]
+        {
+            kind.Lines.ToString("#,0", System.Globalization.CultureInfo.InvariantCulture),
+            kind.Quantity ?? "line",
+            Choice.Words(kind.Reason),
+            kind.FirstLine.ToString(System.Globalization.CultureInfo.InvariantCulture),
+            kind.Raw,
+            kind.Fix,
+        }));
+
     private static string Count(long number, string what) =>
         string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{number:#,0} {what}{(number == 1 ? string.Empty : "s")}");
 }
@@ -127,17 +174,20 @@ internal sealed class LayoutOptions
         + "header, time, zone, columns, units." };
     private readonly Option<string?> delimiter =
         new("--delimiter") { HelpName = "SIGN", Description = "What separates the columns. Default: taken from the header." };
-    private readonly Option<string?> @decimal = new("--decimal") { HelpName = "SIGN", Description = "The decimal sign. Default: a point." };
+    private readonly Option<string?> @decimal = new("--decimal") { HelpName = "SIGN",
+        Description = "The decimal sign. Default: taken from the file." };
     private readonly Option<int?> skip = new("--skip") { HelpName = "N",
-        Description = "Lines to skip before the header. Default: 0." };
+        Description = "Lines to skip before the header. Default: up to the first line that names columns." };
     private readonly Option<bool> noHeader = new("--no-header") { Description = "There is no header line; columns are numbered from 1." };
     private readonly Option<string?> time = new("--time") { HelpName = "FORM",
-        Description = "rfc3339 (default), epoch-seconds, epoch-milliseconds, or a pattern such as \"dd.MM.yyyy HH:mm\"." };
+        Description = "rfc3339, epoch-seconds, epoch-milliseconds, or a pattern such as \"dd.MM.yyyy HH:mm\". Default: taken from the "
+            + "file." };
     private readonly Option<string?> zone =
         new("--zone") { HelpName = "ZONE",
             Description = "The zone of times without an offset: Europe/Berlin or +02:00. Default: the home's." };
     private readonly Option<string[]> columns = new("--column") { HelpName = "WHAT=NAME",
-        Description = "Which column holds what: at (date+time for two columns), probe, temperature, humidity, moisture, battery." };
+        Description = "Which column holds what: at (date+time for two columns), probe, temperature, humidity, moisture, battery. Default: "
+            + "by the usual names." };
     private readonly Option<string[]> units =
         new("--unit") { HelpName = "WHAT=UNIT", Description = "The unit of a quantity: temperature=C, temperature=F, humidity=%." };
 
@@ -162,6 +212,9 @@ internal sealed class LayoutOptions
             Zone = parse.GetValue(zone) ?? basis.Zone,
             Columns = Pairs(basis.Columns, parse.GetValue(columns) ?? [], "--column"),
             Units = Pairs(basis.Units, parse.GetValue(units) ?? [], "--unit"),
+            DecimalTold = parse.GetValue(@decimal) is not null,
+            TimeTold = parse.GetValue(time) is not null,
+            IsFile = parse.GetValue(layout) is not null,
         };
         BadInputException.In("skip", () => Core.Bounds.LinesSkipped.Require(told.Skip));
         return told.Decimal is "." or ","
