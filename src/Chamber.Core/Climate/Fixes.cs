@@ -26,7 +26,7 @@ public static class Fixes
     /// <summary>What to do about a message, a line or a field that is not used.</summary>
     public static string For(RefusalReason reason) => reason switch
     {
-        RefusalReason.UnknownTopic => "No mapping knows this topic: add one to the configuration, or narrow what is subscribed to.",
+        RefusalReason.UnknownTopic => "No mapping knows this topic: chamber listen proposes one.",
         RefusalReason.Malformed => "Compare it with the declared form in docs/topics.md.",
         RefusalReason.TooLarge => "A reading is small: send one at a time, or raise the bound in the configuration.",
         RefusalReason.Missing =>

@@ -3,6 +3,7 @@ using System.Net;
 using System.Security.Cryptography;
 using Chamber.Mqtt.Decoding;
 using Chamber.Mqtt.Intake;
+using Chamber.Mqtt.Listening;
 using Microsoft.Extensions.Logging;
 using MQTTnet;
 using MQTTnet.Protocol;
@@ -31,6 +32,7 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
     private readonly MqttServer server;
     private readonly BrokerSessions sessions;
     private readonly PasswordTries tries;
+    private readonly FirstHeard unread = new();
     private long assignedIds;
     private volatile int retainedCount;
     private long retainedBytes;
@@ -323,6 +325,11 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
         {
             committed = await PostAsync(message, arguments.CancellationToken);
         }
+        else if (unread.IsNew(message.Topic))
+        {
+            // What no mapping knows is refused once, so that it can be found and mapped; whoever sent it does not wait for that.
+            await intake.PostAsync(new(Incoming(message), Receipt: null), arguments.CancellationToken);
+        }
 
         if (message.QualityOfServiceLevel != MqttQualityOfServiceLevel.AtMostOnce)
         {
@@ -335,9 +342,12 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
         var receipt = message.QualityOfServiceLevel == MqttQualityOfServiceLevel.AtMostOnce ? null : new CommitOrder.Receipt();
 
         // What a publisher marks to be retained arrives live here: its time of arrival is its time.
-        await intake.PostAsync(new(new(message.Topic, message.Payload.ToArray(), Retained: false, intake.Now), receipt), cancellationToken);
+        await intake.PostAsync(new(Incoming(message), receipt), cancellationToken);
         return receipt?.Done ?? Task.CompletedTask;
     }
+
+    private IncomingMessage Incoming(MqttApplicationMessage message) =>
+        new(message.Topic, message.Payload.ToArray(), Retained: false, intake.Now);
 
     private string Addresses => string.Join(", ", options.Listeners.Select(listener => $"{listener.Address}:{listener.Port}"));
 

@@ -17,6 +17,7 @@ internal sealed class BrokerSession : IReceipt, IMqttClientAdapterFactory, IDisp
 {
     private readonly BrokerAddress address;
     private readonly ReadingIntake? intake;
+    private readonly Action<string, PublishPacket>? heard;
     private readonly IMqttClient client;
     private readonly CancellationTokenSource closing = new();
     private readonly TaskCompletionSource<string> lost = new(TaskCreationOptions.RunContinuationsAsynchronously);
@@ -26,8 +27,10 @@ internal sealed class BrokerSession : IReceipt, IMqttClientAdapterFactory, IDisp
 
     /// <param name="address">Where to connect.</param>
     /// <param name="intake">Where readings go; null for a mere check, which leaves no trace at the broker.</param>
-    public BrokerSession(BrokerAddress address, ReadingIntake? intake)
+    /// <param name="heard">Told of every message, where nothing is taken in.</param>
+    public BrokerSession(BrokerAddress address, ReadingIntake? intake, Action<string, PublishPacket>? heard = null)
     {
+        this.heard = heard;
         this.address = address;
         this.intake = intake;
         client = new MqttClientFactory().CreateMqttClient(this);
@@ -70,7 +73,8 @@ internal sealed class BrokerSession : IReceipt, IMqttClientAdapterFactory, IDisp
         }
     }
 
-    /// <summary>Subscribes at QoS 1. Answers the filters that were refused, with the broker's code.</summary>
+    /// <summary>Subscribes at QoS 1, or at QoS 0 where nothing is taken in. Answers the filters that were refused, with the broker's
+    /// code.</summary>
     public async Task<IReadOnlyList<(string Filter, string Code)>> SubscribeAsync(IReadOnlyList<string> filters,
         CancellationToken cancellationToken)
     {
@@ -79,7 +83,7 @@ internal sealed class BrokerSession : IReceipt, IMqttClientAdapterFactory, IDisp
             TopicFilters = [.. filters.Select(filter => new MQTTnet.Packets.MqttTopicFilter
             {
                 Topic = filter,
-                QualityOfServiceLevel = MqttQualityOfServiceLevel.AtLeastOnce,
+                QualityOfServiceLevel = intake is null ? MqttQualityOfServiceLevel.AtMostOnce : MqttQualityOfServiceLevel.AtLeastOnce,
                 RetainHandling = MqttRetainHandling.SendAtSubscribeIfNewSubscriptionOnly,
             })],
         };
@@ -139,12 +143,19 @@ internal sealed class BrokerSession : IReceipt, IMqttClientAdapterFactory, IDisp
         closing.Dispose();
     }
 
-    private ValueTask TakeAsync(PublishPacket packet) => intake is null
-        ? ValueTask.CompletedTask
-        : intake.PostAsync(
+    private ValueTask TakeAsync(PublishPacket packet)
+    {
+        if (intake is null)
+        {
+            heard?.Invoke(topics.Of(packet.Topic.Span), packet);
+            return ValueTask.CompletedTask;
+        }
+
+        return intake.PostAsync(
             new(
                 new(topics.Of(packet.Topic.Span), packet.Payload, packet.Retained, intake.Now),
                 packet.PacketId is null ? null : this,
                 packet.PacketId ?? 0),
             closing.Token);
+    }
 }
