@@ -83,6 +83,9 @@ public sealed class AsOfTests : IDisposable
             "probe add soil --measures media --spot shelf", "probe add air --spot sill",
             "sow tomato --seeds 12 --spot shelf --lot tom-24 --name T1", "sow tomato --seeds 15 --spot sill --lot tom-24 --name T2");
         await Go(12, hours: 26);
+
+        // The last frost is kept when it is first said; the questions find it said.
+        await rig.Do("dates tomato:3 --last-frost 2027-05-10");
         await rig.Do("look T1 4", "look T2 2", "sow basil --seeds 20 --spot shelf --name B9");
     }
 

@@ -23,10 +23,12 @@ internal static class PlanRoutes
         reads.MapGet("/plan", (PageHome page, [AsParameters] PlanQuery asked) =>
             Plan.Of(asked.ToQuestion().ToRequest(page.Read(), page.Now)))
             .WithName("Plan").WithSummary("How many seeds to sow for the plants that are wanted, and what a plant costs.");
-        reads.MapGet("/dates", (PageHome page, string[] crop, string lastFrost, double? frostChance, string? spot, int? lightRoom) =>
+        reads.MapGet("/dates", (PageHome page, string[] crop, string? lastFrost, double? frostChance, string? spot, int? lightRoom) =>
             Dates(page, crop, lastFrost, frostChance, spot, lightRoom))
             .WithName("Dates").WithSummary(
                 "When to sow, harden off and plant out (crop=tomato:12, once for each crop), and whether there is room in the light.");
+        reads.MapGet("/week", (PageHome page, string? lastFrost) => Week(page, lastFrost))
+            .WithName("Week").WithSummary("What can be sown this week from the home's own seed, and where.");
         reads.MapGet("/place", (PageHome page, string[]? crop, bool? newOnly, bool? indoors) =>
             Place(page.Read(), crop ?? [], newOnly ?? false, indoors ?? false))
             .WithName("Place").WithSummary("Which batch, or crop to be sown, goes on which spot, so that all together lose the least.");
@@ -42,7 +44,7 @@ internal static class PlanRoutes
                 .ProducesProblem(StatusCodes.Status404NotFound);
     }
 
-    private static DatesAnswer Dates(PageHome page, string[] crops, string lastFrost, double? frostChance, string? spot, int? lightRoom)
+    private static DatesAnswer Dates(PageHome page, string[] crops, string? lastFrost, double? frostChance, string? spot, int? lightRoom)
     {
         var home = page.Read();
         var wanted = BadInputException.In("crop", () => Core.Bounds.CropsAtOnce.Holds(crops.Length)
@@ -51,13 +53,24 @@ internal static class PlanRoutes
             : Core.Bounds.CropsAtOnce.WhyNot(crops.Length)));
         var share = frostChance ?? 0.5;
         var frost = new LastFrost(
-            BadInputException.In("lastFrost", () => DayText.Parse(lastFrost)),
+            Frost(page, lastFrost) ?? throw BadInputException.In("lastFrost", "lastFrost is missing."),
             share is > 0 and < 1 ? share : throw BadInputException.In("frostChance", "frostChance lies between 0 and 1, both left out."));
         var chosen = spot is null ? null : BadInputException.In("spot", () => home.RequireSpot(spot));
         var plans = Array.ConvertAll(wanted,
             one => CropDates.Of(home, home.Now, one, frost, chosen, Array.ConvertAll(wanted, other => other.Crop)));
         var room = BadInputException.In("lightRoom", () => Core.Bounds.LightRoom.Require(lightRoom ?? DefaultRoom));
         return new([.. plans.Select(plan => plan.Answer)], LightRoom.Weeks([.. plans.Select(plan => plan.Lit).OfType<LitPots>()], room));
+    }
+
+    // As it is asked now, or as somebody said it once.
+    private static NodaTime.LocalDate? Frost(PageHome page, string? lastFrost) => lastFrost is null
+        ? PlanSheet.NextLastFrost(page.Store, page.Today)
+        : BadInputException.In("lastFrost", () => DayText.Parse(lastFrost));
+
+    private static WeekAnswer Week(PageHome page, string? lastFrost)
+    {
+        var home = page.Read();
+        return WeekAnswer.Of(home, home.Now, Frost(page, lastFrost));
     }
 
     // A plan of which the day or the crops are not known yet comes to nothing, which is no error.
@@ -71,7 +84,7 @@ internal static class PlanRoutes
     private static SeasonPlanAnswer SaveSheet(PageHome page, PlanSheet sheet) => page.Write((home, now) =>
     {
         var result = new SeasonPlanner(home, now).Of(sheet);
-        sheet.Save(home.Store);
+        sheet.Save(home.Writing(now).Settings);
         return new SeasonPlanAnswer(sheet, result);
     });
 

@@ -47,7 +47,7 @@ internal static class BatchCharts
         var points = Enumerable.Range(0, WarmthPoints + 1).Select(i => batch.SownAt + step * i)
             .Select(at => new double?[] { at.ToUnixTimeMilliseconds(), Math.Round(course.At(at).CelsiusHours, 1) })
             .ToList();
-        var half = crop.Profile.HalfWarmHours.CelsiusHours;
+        var half = forecasts.HalfOf(batch, crop).CelsiusHours;
         double?[][] need = [[points[0][0], Math.Round(half)], [points[^1][0], Math.Round(half)]];
         return new([new("Warm-hours", Moss, points), new("half of the crop is up by", Quiet, need, Dashed: true)], "°C·h", [],
             [.. Looks(batch)])

@@ -19,7 +19,7 @@ internal static class SpotViews
         var (latest, gaps) = (Latest(home), Gaps(home));
         IEnumerable<(SurveyedSpot Spot, RankedSpot? Ranked)> order = crop is null
             ? surveys.Select(spot => (spot, (RankedSpot?)null))
-            : SpotRanking.ForCrop(crop, surveys, HomeReader.FixedRandom())
+            : HomeRankings.ForCrop(home, crop, surveys)
                 .Select(ranked => (surveys.Single(spot => spot.Spot.Id == ranked.Spot.Id), (RankedSpot?)ranked));
         return [.. order.Select(pair => View(page, home, pair.Spot, pair.Ranked, latest, gaps))];
     }
@@ -28,7 +28,7 @@ internal static class SpotViews
     public static SpotView One(PageHome page, HomeReader home, Spot spot, Crop? crop)
     {
         var surveyed = new SurveyedSpot(spot, home.Survey(spot.Id, home.Now));
-        return View(page, home, surveyed, crop is null ? null : SpotRanking.ForCrop(crop, [surveyed], HomeReader.FixedRandom())[0],
+        return View(page, home, surveyed, crop is null ? null : HomeRankings.Best(home, crop, [surveyed]),
             Latest(home), Gaps(home)) with { Moisture = SpotMoisture.Words(home, spot.Id, page.Now) };
     }
 

@@ -1,8 +1,9 @@
 using System.Text.Json;
 using Chamber.Service.Configuration;
 using Chamber.Storage;
+using NodaTime;
 
-namespace Chamber.Service.Web.Views;
+namespace Chamber.Service.Home;
 
 /// <summary>One crop of the plan, as somebody typed it.</summary>
 public sealed class PlanRow
@@ -69,9 +70,35 @@ public sealed class PlanSheet
         return sheet;
     }
 
-    internal void Save(ChamberStore store) => store.Ledger.Settings.Choose(Key, JsonSerializer.Serialize(this));
+    /// <param name="settings">Where it is written down: by whoever says it, and at what time.</param>
+    internal void Save(SettingLedger settings) => settings.Choose(Key, JsonSerializer.Serialize(this));
 
-    private static PlanSheet Kept(ChamberStore store)
+    /// <summary>The last frost of the spring that comes next, from what was said once; null when nobody has said it.</summary>
+    internal static LocalDate? NextLastFrost(ChamberStore store, LocalDate today)
+    {
+        if (Kept(store).LastFrost is not { } day)
+        {
+            return null;
+        }
+
+        var yearly = new AnnualDate(day.Month, day.Day);
+        var next = yearly.InYear(today.Year);
+        return next >= today ? next : yearly.InYear(today.Year + 1);
+    }
+
+    /// <summary>Keeps what somebody said, so that it need not be said again.</summary>
+    internal static void Keep(ChamberStore store, SettingLedger settings, Action<PlanSheet> said)
+    {
+        var sheet = Kept(store);
+        var before = JsonSerializer.Serialize(sheet);
+        said(sheet);
+        if (JsonSerializer.Serialize(sheet) != before)
+        {
+            sheet.Save(settings);
+        }
+    }
+
+    internal static PlanSheet Kept(ChamberStore store)
     {
         try
         {
