@@ -126,6 +126,9 @@ public static class Bounds
     public static readonly TimeBound MaxGap = new("the longest silence that is no gap", Duration.FromSeconds(1), Duration.FromDays(30),
         "name it so that a probe that fell silent is noticed, such as 2h");
 
+    public static readonly TimeBound Listening = new("how long to listen", Duration.FromSeconds(1), Duration.FromHours(1),
+        "a sensor that speaks more rarely is heard at its next message, and kept messages at once");
+
     public static readonly TimeBound Quiet = new("how long an alert is quiet", Duration.FromMinutes(1), Duration.FromDays(30),
         "say it again when it is over");
 

@@ -10,7 +10,15 @@ public sealed record SurveyedSpot(Spot Spot, Survey Survey);
 /// <param name="Crop">The crop.</param>
 /// <param name="Suitability">How well the spot serves it, and how well we know.</param>
 /// <param name="LacksLight">Whether the crop needs light to come up and the spot is dark; the score leaves light out.</param>
-public sealed record RankedSpot(Spot Spot, Crop Crop, Suitability Suitability, bool LacksLight);
+public sealed record RankedSpot(Spot Spot, Crop Crop, Suitability Suitability, bool LacksLight)
+{
+    /// <summary>Days until half are up: by the tables in the usual days of the spot, unless a forecast says better; null where none come
+    /// up.</summary>
+    public double? DaysToHalf { get; init; } = Suitability.DaysToHalf;
+
+    /// <summary>Days until half are up at the crop's best temperature.</summary>
+    public double FastestDays { get; init; } = Crop.Profile.FastestDays;
+}
 
 /// <summary>Ranks spots for a crop, and crops for a spot. Best first; those that lack light after the others; equals by name.</summary>
 public static class SpotRanking

@@ -18,7 +18,7 @@ public static class SuitabilityWords
     public static string Because(this RankedSpot ranked, Func<Temperature, string> show)
     {
         var (crop, answer) = (ranked.Crop, ranked.Suitability);
-        var why = answer.Confidence <= 0 ? "Not enough readings yet to rate it" : Heart(crop, answer, show);
+        var why = answer.Confidence <= 0 ? "Not enough readings yet to rate it" : Heart(ranked, show);
         var light = ranked.LacksLight ? $", and it is dark here, but {crop.CommonName} needs light to come up" : "";
         var doubt = answer.Stage switch
         {
@@ -29,11 +29,12 @@ public static class SuitabilityWords
         return why + light + doubt + ".";
     }
 
-    private static string Heart(Crop crop, Suitability answer, Func<Temperature, string> show)
+    private static string Heart(RankedSpot ranked, Func<Temperature, string> show)
     {
+        var (crop, answer, fastest) = (ranked.Crop, ranked.Suitability, Number(ranked.FastestDays));
         var parts = answer.Parts;
         var stand = parts.BestStandShare > 0 ? parts.StandShare / parts.BestStandShare : 0;
-        var days = answer.DaysToHalf is { } half ? $"half up in about {Number(half)} days" : "none come up";
+        var days = ranked.DaysToHalf is { } half ? $"half up in about {Number(half)} days" : "none come up";
         if (answer.HarmfulHeat)
         {
             return $"An hour here reached {show(Harm(crop))} or more, which harms {crop.CommonName} seed";
@@ -55,12 +56,10 @@ public static class SuitabilityWords
         if (parts.SpeedShare < GoodShare)
         {
             return parts.HoursBelow > 0.05
-                ? $"{Number(parts.HoursBelow)} h a day below {show(crop.CoolLimit)} slow it down: {days} instead of "
-                    + $"{Number(crop.Profile.FastestDays)}"
+                ? $"{Number(parts.HoursBelow)} h a day below {show(crop.CoolLimit)} slow it down: {days} instead of {fastest}"
                 : parts.HoursAbove > 0.05
-                    ? $"{Number(parts.HoursAbove)} h a day above {show(crop.HotLimit)} are too warm: {days} instead of "
-                        + $"{Number(crop.Profile.FastestDays)}"
-                    : $"Cooler or warmer than its best: {days} instead of {Number(crop.Profile.FastestDays)}";
+                    ? $"{Number(parts.HoursAbove)} h a day above {show(crop.HotLimit)} are too warm: {days} instead of {fastest}"
+                    : $"Cooler or warmer than its best: {days} instead of {fastest}";
         }
 
         return $"Near the best for {crop.CommonName}: {days}, and about {Percent(parts.StandShare)} come up";

@@ -22,7 +22,8 @@ internal static class TimeText
 
     /// <summary>
     /// Reads <c>2026-03-01T07:40:00Z</c> (RFC 3339), <c>2026-03-01 07:40</c>, <c>2026-03-01</c> (noon), <c>07:40</c> (the last time
-    /// it was 07:40), <c>today</c> and <c>yesterday</c> (noon, or now if noon is still to come), and <c>now</c>.
+    /// it was 07:40), <c>today</c> and <c>yesterday</c> (noon, or now if noon is still to come), and <c>now</c>. A day may also be
+    /// written as <see cref="DayText"/> reads it, and an hour may follow it: <c>8.11.2026 07:40</c>, <c>yesterday 07:40</c>.
     /// </summary>
     /// <exception cref="FormatException">None of these; the message gives the fix.</exception>
     public static Instant Parse(string text, DateTimeZone zone, Instant now)
@@ -46,18 +47,31 @@ internal static class TimeText
             return at <= now ? at : (today.PlusDays(-1) + time.Value).InZoneLeniently(zone).ToInstant();
         }
 
-        if (ParseDate(trimmed, today) is { } date)
+        if (Array.ConvertAll(LocalPatterns, pattern => pattern.Parse(trimmed)).FirstOrDefault(result => result.Success) is { } local)
         {
-            Bounds.Year.Require(date.Year);
-            var noon = date.At(new LocalTime(12, 0)).InZoneLeniently(zone).ToInstant();
-            return date == today && noon > now ? now : noon;
+            Bounds.Year.Require(local.Value.Year);
+            return local.Value.InZoneLeniently(zone).ToInstant();
         }
 
-        return Array.ConvertAll(LocalPatterns, pattern => pattern.Parse(trimmed)).FirstOrDefault(result => result.Success) is { } local
-            && Bounds.Year.Require(local.Value.Year) > 0
-            ? local.Value.InZoneLeniently(zone).ToInstant()
-            : throw new FormatException(
-                $"\"{text}\" is not a time: write 07:40, 2026-03-01, \"2026-03-01 07:40\" or 2026-03-01T07:40:00Z.");
+        return OfDay(trimmed, today, zone, now) ?? throw new FormatException(
+            $"\"{text}\" is not a time: write 07:40, 2026-03-01, \"2026-03-01 07:40\" or 2026-03-01T07:40:00Z.");
+    }
+
+    /// <summary>The hour that was taken for a day without one, as it is to be told; null where none had to be taken.</summary>
+    public static Instant? HourTaken(string text, DateTimeZone zone, Instant now) =>
+        DayText.Past(text.Trim(), now.InZone(zone).Date) is null ? null : Parse(text, zone, now);
+
+    private static Instant? OfDay(string text, LocalDate today, DateTimeZone zone, Instant now)
+    {
+        if (DayText.Past(text, today) is { } day)
+        {
+            var noon = day.At(new LocalTime(12, 0)).InZoneLeniently(zone).ToInstant();
+            return day == today && noon > now ? now : noon;
+        }
+
+        return text.LastIndexOf(' ') is > 0 and var space && TimeOfDay.Parse(text[(space + 1)..]) is { Success: true } hour
+            && DayText.Past(text[..space].TrimEnd(), today) is { } of
+            ? of.At(hour.Value).InZoneLeniently(zone).ToInstant() : null;
     }
 
     /// <summary>The same for a time of which something can be known: not in the future.</summary>
@@ -77,11 +91,4 @@ internal static class TimeText
         var time = TwoDigits.Format(local.TimeOfDay);
         return local.Date == today ? time : $"{ShowDay(local.Date, today)} {time}";
     }
-
-    private static LocalDate? ParseDate(string text, LocalDate today) => text.ToUpperInvariant() switch
-    {
-        "TODAY" => today,
-        "YESTERDAY" => today.PlusDays(-1),
-        _ => LocalDatePattern.Iso.Parse(text) is { Success: true } date ? date.Value : null,
-    };
 }

@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
+using Chamber.Core.Climate.Warmth;
 using Chamber.Core.Crops;
 using Chamber.Core.Diagnosis;
 using Chamber.Core.Forecasts;
@@ -48,16 +49,29 @@ internal sealed class HomeForecasts
     /// <summary>What this home has taught so far.</summary>
     public HomeKnowledge Knowledge => knowledge.Value;
 
+    /// <summary>Seed sown at a temperature that never changes.</summary>
+    public EmergenceForecast AtSteady(CropQuestion question, Temperature temperature) => CropForecast.AtSteady(Here(question), temperature);
+
+    /// <summary>The same question, asked of this home: with what its batches have taught, and what is known of the lot.</summary>
+    public CropQuestion Here(CropQuestion question) => question with
+    {
+        Home = Knowledge,
+        Germinable = Share(question.Lot) ?? question.Germinable,
+    };
+
+    /// <summary>The warm-hours that half of a batch needs, as this home's other batches have taught.</summary>
+    public WarmHours HalfOf(Batch batch, Crop crop) => Knowledge.HalfOf(BatchKind.Of(batch, crop), batch.Id);
+
     /// <summary>Seed sown on a spot; null while the spot has not been measured through a whole day.</summary>
     /// <param name="question">What is sown.</param>
     /// <param name="spot">Where.</param>
     /// <param name="later">In how long; what the spot is off its usual day fades meanwhile.</param>
     public EmergenceForecast? OnSpot(CropQuestion question, SpotId spot, Duration later = default) =>
         Climate(spot) is ({ } climate, var residual) && !IsForChill(spot, question.Crop)
-            ? CropForecast.OnSpot(question with { Home = Knowledge }, climate, now + later,
+            ? CropForecast.OnSpot(Here(question), climate, now + later,
                 residual * Math.Pow(climate.Persistence, later.TotalHours))
             : IsForChill(spot, question.Crop)
-                ? CropForecast.AtSteady(question with { Home = Knowledge }, Middle(question.Crop.IdealBand)) : null;
+                ? CropForecast.AtSteady(Here(question), Middle(question.Crop.IdealBand)) : null;
 
     /// <summary>A spot's usual day; null while it was not measured through a whole day.</summary>
     public HourOfDayProfile? UsualOf(SpotId spot) => Climate(spot).Climate?.Usual;

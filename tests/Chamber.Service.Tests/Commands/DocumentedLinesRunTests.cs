@@ -20,6 +20,8 @@ public sealed class DocumentedLinesRunTests
         ["import-home home"] = "wants a home that was taken out, and an empty one: HistoryVerbTests",
         ["import-home parents --called batch:T1=M1 --same spot:sill"] = "wants the home of somebody else: HistoryVerbTests",
         ["run --data DIR"] = "the service, which runs until it is stopped: RunningServiceTests",
+        ["listen"] = "wants a broker: ListeningTests",
+        ["listen --for 2min --take flat/kitchen/climate"] = "as listen",
         ["demo"] = "the service on a simulated home, until it is stopped: DemoRunTests",
         ["demo --speed 300 --seed 7"] = "as demo",
         ["run --data /var/lib/chamber"] = "as run; and that is the data of the Debian package",

@@ -38,6 +38,45 @@ public sealed class WarnedTests : IDisposable
     }
 
     [Fact]
+    public async Task A_day_without_an_hour_says_which_was_taken()
+    {
+        await home.Do("spot add ledge", "sow okra --seeds 9 --spot ledge --name K1 --when 2027-02-20");
+        Assert.Contains("--when 28.2.2027 names no hour; taken as Sun 28 Feb 12:00.",
+            (await home.Run("look", "K1", "0", "--when", "28.2.2027")).Out, StringComparison.Ordinal);
+        Assert.DoesNotContain("names no hour", (await home.Run("look", "K1", "1", "--when", "28.2.2027 14:00")).Out,
+            StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Watering_needs_no_count()
+    {
+        await home.Do("spot add ledge", "sow okra --seeds 9 --spot ledge --name K1 --when 2027-02-20");
+        Assert.StartsWith("K1: watered 07:40.", (await home.Run("water", "K1", "--when", "07:40")).Out, StringComparison.Ordinal);
+        Assert.Contains("K1 wetted", (await home.Run("history", "batch", "K1")).Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_crop_has_its_days_by_temperature_and_its_sources_on_request()
+    {
+        var told = (await home.Run("crops", "okra")).Out;
+        Assert.Contains("25 °C", told, StringComparison.Ordinal);
+        Assert.Contains("chamber crops okra --sources", told, StringComparison.Ordinal);
+        Assert.DoesNotContain("Harrington", told, StringComparison.Ordinal);
+        Assert.Contains("Harrington", (await home.Run("crops", "okra", "--sources")).Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task The_rest_of_a_lot_says_what_it_will_give()
+    {
+        await home.Do("lot add late --crop okra --seeds 30 --year 2026");
+        var told = (await home.Run("plan", "--seeds", "46", "--lot", "late")).Out;
+        Assert.StartsWith("46 seeds of late will give ", told, StringComparison.Ordinal);
+        Assert.Contains("Only 30 seeds of late are left.", told, StringComparison.Ordinal);
+        Assert.Equal("chamber: Say how many seeds you have, or what you want of them, and not both.",
+            await home.Refusal("plan", "--seeds", "46", "--plants", "3", "--germination", "0.8"));
+    }
+
+    [Fact]
     public async Task A_script_that_expects_nothing_says_so()
     {
         var file = home.Write("empty.watch", "# nothing yet\n");

@@ -30,7 +30,11 @@ public sealed record CropQuestion(Crop Crop, int Seeds)
     /// <summary>What this home has taught.</summary>
     public HomeKnowledge Home { get; init; } = HomeKnowledge.Nothing;
 
-    internal BatchKind Kind => new(Crop.Id, RootAndShoot.Profile(Crop, Method, DepthMillimetres), Method, Lot);
+    /// <summary>How many times the days of the tables it takes here, by what this home has taught: 0.8 is a fifth less; above 0.</summary>
+    public double Pace => Home.HalfOf(Kind).CelsiusHours / Kind.Profile.HalfWarmHours.CelsiusHours;
+
+    /// <summary>What is sown: crop, method and lot.</summary>
+    public BatchKind Kind => new(Crop.Id, RootAndShoot.Profile(Crop, Method, DepthMillimetres), Method, Lot);
 }
 
 /// <summary>Forecasts of a crop that is not sown yet; days count from the sowing. Seed that needs a moist chill is taken to have it first,

@@ -1,4 +1,5 @@
 using Chamber.Core.Batches;
+using Chamber.Core.Climate.Warmth;
 using Chamber.Core.Statistics;
 using NodaTime;
 
@@ -62,15 +63,19 @@ public sealed class HomeKnowledge
         return knowledge;
     }
 
+    /// <summary>The warm-hours that half of a batch of some kind most likely needs here.</summary>
+    /// <param name="kind">Its crop, method and lot.</param>
+    /// <param name="except">A batch whose own looks are not to count.</param>
+    public WarmHours HalfOf(BatchKind kind, BatchId? except = null) =>
+        WarmHours.FromCelsiusHours(kind.Profile.HalfWarmHours.CelsiusHours * Math.Exp(FactorsOf(kind, except).Mean));
+
     /// <summary>What is believed of a batch of some kind before it is looked at.</summary>
     /// <param name="kind">Its crop, method and lot.</param>
     /// <param name="germinable">What is believed of its germinable share without this home's batches.</param>
     /// <param name="except">The batch itself, when it is among those learned from: its looks must not count twice.</param>
     public EmergencePrior PriorFor(BatchKind kind, ShareBelief germinable, BatchId? except = null)
     {
-        var (mean, variance) = except is { } own && sites.TryGetValue(own, out var site)
-            ? site.Without(factors)
-            : factors.SumOf(Factor.Of(kind));
+        var (mean, variance) = FactorsOf(kind, except);
         var centre = Math.Log(kind.Profile.HalfWarmHours.CelsiusHours) + mean;
         return new(
             [
@@ -83,6 +88,9 @@ public sealed class HomeKnowledge
         NormalTerm Term(double weight, double deviation) =>
             new(weight, centre, Math.Sqrt(variance + Math.Pow(kind.Straying(deviation), 2)));
     }
+
+    private (double Mean, double Variance) FactorsOf(BatchKind kind, BatchId? except) =>
+        except is { } own && sites.TryGetValue(own, out var site) ? site.Without(factors) : factors.SumOf(Factor.Of(kind));
 
     internal void Add(BatchEvidence evidence, Instant now)
     {

@@ -16,15 +16,16 @@ internal static class CropsVerb
     {
         var name = new Argument<string?>("crop") { Arity = ArgumentArity.ZeroOrOne,
             Description = "One crop, by any of its names. Default: all of them." };
+        var sources = new Option<bool>("--sources") { Description = "With a crop: where each number comes from." };
         return new Verb("crops", "Shows what each crop wants, or everything about one crop, with sources.", "chamber crops",
-            "chamber crops tomato", "chamber crops \"sweet pepper\" --json") { name }
+            "chamber crops tomato", "chamber crops tomato --sources", "chamber crops \"sweet pepper\" --json") { name, sources }
             .LooksBack()
             .Does(invocation =>
             {
                 if (invocation.Parse.GetValue(name) is { } asked)
                 {
                     var crop = invocation.Catalog.Require(asked);
-                    invocation.Answer(CropAnswer.Of(crop), screen => ShowOne(screen, crop));
+                    invocation.Answer(CropAnswer.Of(crop), screen => ShowOne(screen, crop, invocation.Parse.GetValue(sources)));
                     return;
                 }
 
@@ -51,7 +52,7 @@ internal static class CropsVerb
             + $"come up. One with its sources: chamber crops tomato");
     }
 
-    private static void ShowOne(Screen screen, Crop crop)
+    private static void ShowOne(Screen screen, Crop crop, bool withSources)
     {
         var profile = crop.Profile;
         var cardinals = profile.Cardinals;
@@ -82,13 +83,21 @@ internal static class CropsVerb
         rows.Add(("How sure", Origin(profile.Origin)));
         screen.Facts(rows);
         screen.Warn(PoisonCaution.Of(crop).Select(ShownCaution.Whole));
-        if (crop.Conflict is { } conflict)
+        ShowDays(screen, crop);
+        if (!withSources)
         {
-            screen.Say();
-            screen.Warn($"Sources disagree: {conflict}");
+            screen.Aside($"Where each number comes from{(crop.Conflict is null ? "" : ", and where sources disagree")}: "
+                + $"chamber crops {crop.Id} --sources");
+            return;
         }
 
         screen.Say();
+        if (crop.Conflict is { } conflict)
+        {
+            screen.Warn($"Sources disagree: {conflict}");
+            screen.Say();
+        }
+
         foreach (var source in crop.Sources.Concat(crop.Needs.Where(need => need.Days is not null || need.Band is not null)
             .Select(need => $"{Words(need.Kind)}: {need.Source}.")))
         {
@@ -122,6 +131,17 @@ internal static class CropsVerb
 
         yield return ("In a towel", guide.TowelNote.Length > 0 ? $"{guide.Towel}: {guide.TowelNote}".ToLowerInvariant()
             : guide.Towel.ToString().ToLowerInvariant());
+    }
+
+    private static void ShowDays(Screen screen, Crop crop)
+    {
+        screen.Say();
+        screen.Table(["At", ">Half up", ">Come up"], DaysAt.Of(crop).Select(at => new[]
+        {
+            screen.Show(at.Temperature),
+            at.DaysToHalf is { } days ? $"{RangeText.Day(days)} days" : "never",
+            at.DaysToHalf is null ? "-" : RangeText.Percent(at.Share),
+        }));
     }
 
     private static string Event(EmergenceEvent what) =>

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using Chamber.Core.Plans;
+using Chamber.Core.Spots;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
@@ -11,19 +12,17 @@ namespace Chamber.Service.Commands.Seed;
 /// <summary>When to sow what, counted back from the last frost with the days to come up on the chosen spot.</summary>
 internal static class DatesVerb
 {
-    private const int DefaultRoom = 20;
-
     public static Verb Create()
     {
         var crops = new Argument<string[]>("crop") { Arity = ArgumentArity.OneOrMore,
             Description = "Crops, each with how many plants you want: tomato:12 basil:6." };
-        var frost = Typed.Option<LocalDate?>("--last-frost", "DAY", "The date of your last frost: 2027-05-10.",
-            text => DayText.Parse(text));
+        var frost = KeptOptions.LastFrost();
         var chance = Typed.Option<double?>("--frost-chance", "SHARE", "The chance of frost after that date. Default: 0.5.",
             text => ShareText.Parse(text));
         var spot = new Option<string?>("--spot") { HelpName = "SPOT",
             Description = "The spot where they will come up. Default: the crop's best temperature." };
-        var room = Typed.Option<int?>("--light-room", "N", "How many pots fit in the light afterwards. Default: 20.",
+        var room = Typed.Option<int?>("--light-room", "N",
+            "How many pots fit in the light afterwards. It is kept; default: as said last, or 20.",
             text => ShareText.Count(text, Core.Bounds.LightRoom));
         return new Verb(
             "dates",
@@ -36,7 +35,7 @@ internal static class DatesVerb
             {
                 var parse = invocation.Parse;
                 var wanted = Array.ConvertAll(parse.GetValue(crops)!, text => Wanted.Parse(invocation.Catalog, text));
-                var last = parse.GetValue(frost)
+                var last = KeptOptions.LastFrost(invocation, parse.GetValue(frost))
                     ?? throw new BadInputException(
                         "--last-frost is needed: the day after which frost is as likely as not, such as 2027-05-10.");
                 var share = parse.GetValue(chance) ?? 0.5;
@@ -45,13 +44,15 @@ internal static class DatesVerb
                 var chosen = parse.GetValue(spot) is { } name ? invocation.Home.RequireSpot(name) : null;
                 var plans = Array.ConvertAll(wanted,
                     one => CropDates.Of(invocation.Home, invocation.Now, one, date, chosen, Array.ConvertAll(wanted, other => other.Crop)));
-                var weeks = LightRoom.Weeks([.. plans.Select(plan => plan.Lit).OfType<LitPots>()], parse.GetValue(room) ?? DefaultRoom);
+                var weeks = LightRoom.Weeks([.. plans.Select(plan => plan.Lit).OfType<LitPots>()],
+                    KeptOptions.LightRoom(invocation, parse.GetValue(room)));
                 invocation.Answer(new { Crops = plans.Select(plan => plan.Answer), LightWeeks = weeks },
-                    screen => Show(screen, invocation, plans, weeks));
+                    screen => Show(screen, invocation, plans, weeks, chosen));
             });
     }
 
-    private static void Show(Screen screen, Invocation invocation, CropDates[] plans, IReadOnlyList<LightWeek> weeks)
+    private static void Show(Screen screen, Invocation invocation, CropDates[] plans, IReadOnlyList<LightWeek> weeks,
+        Spot? spot)
     {
         var today = invocation.Now.InZone(invocation.Zone).Date;
         screen.Table(["Crop", "Sow", "Best", "Up", "Harden", "Plant out", ">Frost", "Pots in light"],
@@ -106,7 +107,12 @@ internal static class DatesVerb
         }
 
         screen.Aside("Frost: the chance of one after the first planting-out day. Weeks of growing and offsets from the frost: the "
-            + "catalog's sources (chamber crops NAME). Days to come up: forecast for the spot, 80 % interval.");
+            + "catalog's sources (chamber crops NAME). Days to come up: forecast "
+            + $"{(spot is null ? "at the crop's best temperature" : $"for {spot.Id}")}, 80 % interval.");
+        foreach (var basis in plans.Where(plan => plan.Dates is not null).Select(plan => plan.Basis).Distinct())
+        {
+            screen.Aside(basis);
+        }
     }
 
     private static void ShowChills(Screen screen, CropDates[] plans)

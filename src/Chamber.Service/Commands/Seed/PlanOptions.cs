@@ -9,6 +9,8 @@ internal sealed class PlanOptions
 {
     private readonly Option<int?> plants = Typed.Option<int?>("--plants", "N", "How many plants you want.",
         text => ShareText.Count(text, Core.Bounds.Plants));
+    private readonly Option<int?> seeds = Typed.Option<int?>("--seeds", "N", "Instead, how many seeds you have: what they will give.",
+        text => ShareText.Count(text, Core.Bounds.Seeds));
     private readonly Option<double?> harvest =
         Typed.Option<double?>("--harvest", "AMOUNT", "How much you want to harvest, in any unit; use with --yield, instead of --plants.",
         text => ShareText.Positive(text, Core.Bounds.Amount));
@@ -26,23 +28,27 @@ internal sealed class PlanOptions
     private readonly Option<decimal?> seedPrice = Money("--seed-price", "Price of one seed. Default: that of the lot.");
     private readonly Option<double?> mixLitres =
         Typed.Option<double?>("--mix-litres", "L", "Litres of mix in all.", text => ShareText.Positive(text, Core.Bounds.Litres));
-    private readonly Option<decimal?> mixPrice = Money("--mix-price", "Price of a litre of mix.");
+    private readonly Option<decimal?> mixPrice = Money("--mix-price", "Price of a litre of mix. It is kept.");
     private readonly Option<double?> watts = Typed.Option<double?>("--watts", "W", "Power of mat and lamp, in watts.",
         text => ShareText.Positive(text, Core.Bounds.Watts));
     private readonly Option<double?> heatHours =
         Typed.Option<double?>("--heat-hours", "H", "How many hours they run.", text => ShareText.Positive(text, Core.Bounds.HeatHours));
-    private readonly Option<decimal?> kwhPrice = Money("--kwh-price", "Price of a kWh.");
+    private readonly Option<decimal?> kwhPrice = Money("--kwh-price", "Price of a kWh. It is kept.");
     private readonly Option<decimal?> pots = Money("--pots-price", "Price of pots and trays for this season.");
-    private readonly Option<decimal?> bought = Money("--bought-price", "Price of a bought plant, for comparison.");
+    private readonly Option<decimal?> bought = Money("--bought-price", "Price of a bought plant, for comparison. It is kept.");
 
     public void AddTo(Verb verb)
     {
-        foreach (Option option in (Option[])[plants, harvest, yield, germination, lot, survival, assurance, perCell, seedPrice, mixLitres,
+        foreach (Option option in (Option[])[plants, seeds, harvest, yield, germination, lot, survival, assurance, perCell, seedPrice,
+            mixLitres,
             mixPrice, watts, heatHours, kwhPrice, pots, bought])
         {
             verb.Add(option);
         }
     }
+
+    /// <summary>How many seeds there are; null where plants are asked for.</summary>
+    public int? Seeds(ParseResult parse) => parse.GetValue(seeds);
 
     public PlanQuestion Read(ParseResult parse) => new()
     {

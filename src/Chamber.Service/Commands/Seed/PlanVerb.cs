@@ -1,5 +1,6 @@
 using System.Globalization;
 using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
 
 namespace Chamber.Service.Commands.Seed;
@@ -12,15 +13,23 @@ internal static class PlanVerb
         var options = new PlanOptions();
         var verb = new Verb(
             "plan",
-            "Says how many seeds to sow for the plants you want, and what a plant costs.",
+            "Says how many seeds to sow for the plants you want and what a plant costs, or what the seeds you have will give.",
             "chamber plan --plants 12 --germination 0.8 --assurance 0.95",
             "chamber plan --plants 12 --lot tomato-24 --survival 85% --per-cell 2",
+            "chamber plan --seeds 46 --lot tomato-24",
             "chamber plan --harvest 20 --yield 2.5 --germination 80% --seed-price 0.10 --watts 18 --heat-hours 336 --kwh-price 0.30 "
                 + "--bought-price 2.50");
         options.AddTo(verb);
         return verb.LooksBack().Does(invocation =>
         {
-            var request = options.Read(invocation.Parse).ToRequest(invocation.Home, invocation.Now);
+            if (options.Seeds(invocation.Parse) is { } seeds)
+            {
+                var yield = options.Read(invocation.Parse).ToYield(seeds, invocation.Home, invocation.Now);
+                invocation.Answer(yield, screen => Show(screen, yield));
+                return;
+            }
+
+            var request = WithPrices(invocation, options.Read(invocation.Parse)).ToRequest(invocation.Home, invocation.Now);
             var plan = Plan.Of(request);
             invocation.Answer(plan, screen => Show(screen, request, plan));
         });
@@ -51,6 +60,38 @@ internal static class PlanVerb
         foreach (var line in plan.NotCounted)
         {
             screen.Warn(line);
+        }
+    }
+
+    // A price is said once: what was said now is kept, and what was said before is used where the amount that it belongs to is known.
+    private static PlanQuestion WithPrices(Invocation invocation, PlanQuestion asked)
+    {
+        KeptOptions.Keep(invocation, sheet =>
+        {
+            sheet.MixPrice = asked.MixPrice ?? sheet.MixPrice;
+            sheet.KwhPrice = asked.KwhPrice ?? sheet.KwhPrice;
+            sheet.BoughtPrice = asked.BoughtPrice ?? sheet.BoughtPrice;
+        });
+        var kept = PlanSheet.Load(invocation.Store, invocation.Settings.Prices);
+        var costs = asked.SeedPrice is not null || asked.MixLitres is not null || asked.Watts is not null || asked.PotsPrice is not null;
+        return asked with
+        {
+            MixPrice = asked.MixPrice ?? (asked.MixLitres is null ? null : kept.MixPrice),
+            KwhPrice = asked.KwhPrice ?? (asked.Watts is null && asked.HeatHours is null ? null : kept.KwhPrice),
+            BoughtPrice = asked.BoughtPrice ?? (costs ? kept.BoughtPrice : null),
+        };
+    }
+
+    private static void Show(Screen screen, SeedYield yield)
+    {
+        var plants = yield.Low == yield.High ? CountText.Of(yield.Low, "plant") : $"{yield.Low} to {yield.High} plants";
+        screen.Headline($"{CountText.Of(yield.Seeds, "seed")}{(yield.Lot is { } lot ? $" of {lot}" : "")} will give {plants}, "
+            + $"most likely about {yield.Mid}.");
+        screen.Say($"Eight in ten such sowings fall within this range, if {RangeText.Percent(yield.Germination.Low, yield.Germination.Mid,
+            yield.Germination.High)} come up{(yield.Survival < 1 ? $" and {RangeText.Percent(yield.Survival)} of those live" : "")}.");
+        if (yield.Left is { } left && yield.Seeds > left)
+        {
+            screen.Warn($"Only {CountText.Of(left, "seed")} of {yield.Lot} {(left == 1 ? "is" : "are")} left.");
         }
     }
 

@@ -28,12 +28,13 @@ internal static class TodoVerb
     public static Verb CreatePlantOut()
     {
         var batch = Typed.Argument("batch", "Which batch.", text => new BatchId(text));
-        var day = Typed.Argument("day", "The day, as 2027-05-17.", DayText.Parse);
+        var day = new Argument<string>("day") { Description = "The day: 2027-05-17, 17.5.2027 or \"17 May\"." };
         return new Verb("plant-out", "Sets the day a batch is to be planted out; reminders count back from it.",
             "chamber plant-out T3 2027-05-17") { batch, day }
             .Does(invocation =>
             {
-                var found = invocation.Batches.PlantOut(invocation.Parse.GetValue(batch).Text, invocation.Parse.GetValue(day));
+                var found = invocation.Batches.PlantOut(invocation.Parse.GetValue(batch).Text,
+                    invocation.DayOf("day", invocation.Parse.GetValue(day))!.Value);
                 var reminders = For(invocation, found.Id);
                 invocation.Answer(reminders, screen => Show(screen, invocation, reminders));
             });

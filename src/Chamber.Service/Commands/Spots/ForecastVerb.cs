@@ -23,13 +23,14 @@ internal static class ForecastVerb
             "Says when seed would be up and how much of it: at a temperature, along a recorded one, or on a spot.",
             "chamber forecast --crop tomato --at 20C --seeds 12",
             "chamber forecast --crop basil --spot boiler-top --seeds 20",
+            "chamber forecast --lot tomato-24 --spot boiler-top",
             "chamber forecast --crop tomato --trace shelf.csv --json");
         options.AddTo(verb);
         return verb.LooksBack().Does(invocation =>
         {
             var question = options.Question(invocation);
             var forecast = options.Answer(invocation, question, out var where);
-            var answer = ForecastAnswer.Of(question.Crop, forecast);
+            var answer = ForecastAnswer.Of(question, forecast);
             var slow = forecast.NoneBecause == CauseKind.TooCold ? options.SteadyDays(invocation, question.Crop) : null;
             invocation.Answer(answer, screen => Show(screen, question, forecast, where, slow));
         });
@@ -49,6 +50,8 @@ internal static class ForecastVerb
             ("Half up", Days(forecast.Half)),
             ("Nine in ten up", Days(forecast.Most)),
             ("How many", RangeText.Counts(forecast.StandLow, forecast.StandHigh, seeds)),
+            ("Stop waiting",
+                forecast.Stop.After is { } stop ? $"after {RangeText.Day(stop.TotalDays)} days with nothing up" : "not in sight"),
         ]);
     }
 
@@ -75,8 +78,8 @@ internal static class ForecastVerb
                 + $"the days are a guess, and the ranges grow.");
         }
 
-        screen.Aside(question.Crop.Sources[0]);
-        screen.Aside($"All sources: chamber crops {question.Crop.Id}");
+        screen.Aside(KnowledgeWords.Of(question));
+        screen.Aside($"Where the numbers come from: chamber crops {question.Crop.Id} --sources");
     }
 
     private static void ShowChill(Screen screen, ChillState? chill)
@@ -111,8 +114,9 @@ internal static class ForecastVerb
 /// <summary>What <c>forecast</c> is asked.</summary>
 internal sealed class ForecastOptions
 {
-    private readonly Option<string> crop = new("--crop") { Required = true, HelpName = "CROP",
-        Description = "Which crop, by any of its names." };
+    private readonly Option<string?> crop = new("--crop") { HelpName = "CROP", Description = "Which crop, by any of its names." };
+    private readonly Option<string?> lot = new("--lot") { HelpName = "LOT",
+        Description = "Instead, one of your lots: its age, tests and batches count." };
     private readonly Option<Temperature?> at = Typed.Option<Temperature?>("--at", "TEMPERATURE",
         "A steady temperature with its unit: 20C or 68F.", text => TemperatureText.Parse(text));
     private readonly Option<string?> trace = new("--trace") { HelpName = "FILE",
@@ -128,6 +132,7 @@ internal sealed class ForecastOptions
     public void AddTo(Command verb)
     {
         verb.Add(crop);
+        verb.Add(lot);
         verb.Add(at);
         verb.Add(trace);
         verb.Add(spot);
@@ -136,14 +141,28 @@ internal sealed class ForecastOptions
         verb.Add(depth);
     }
 
+    /// <summary>What is asked, with what this home knows, where there is one.</summary>
     public CropQuestion Question(Invocation invocation)
     {
-        var count = BadInputException.In("seeds", () => Core.Bounds.Seeds.Require(invocation.Parse.GetValue(seeds)));
-        var question = new CropQuestion(invocation.Catalog.Require(invocation.Parse.GetValue(crop)!), count)
+        var parse = invocation.Parse;
+        var count = BadInputException.In("seeds", () => Core.Bounds.Seeds.Require(parse.GetValue(seeds)));
+        var own = parse.GetValue(lot) is { } name ? invocation.Home.AtNow.Seeds.Require(name) : null;
+        var question = new CropQuestion(Crop(invocation, own), count) { Lot = own?.Lot.Id, DepthMillimetres = parse.GetValue(depth) };
+        if (parse.GetValue(method) is { } told)
         {
-            DepthMillimetres = invocation.Parse.GetValue(depth),
-        };
-        return invocation.Parse.GetValue(method) is { } told ? question with { Method = told } : question;
+            question = question with { Method = told };
+        }
+
+        // Nothing is known where nothing was ever written down, and then no file is made for a question.
+        return File.Exists(invocation.Data.Database) ? invocation.Home.AtNow.Forecasts.Here(question) : question;
+    }
+
+    private Crop Crop(Invocation invocation, LotState? own)
+    {
+        var named = invocation.Parse.GetValue(crop) is { } name ? invocation.Catalog.Require(name) : null;
+        return named is not null && own is not null && named.Id != own.Crop.Id
+            ? throw new BadInputException($"Lot {own.Lot.Id} is {own.Crop.CommonName}, and not {named.CommonName}: leave out --crop.")
+            : own?.Crop ?? named ?? throw new BadInputException("Say what: --crop with a crop, or --lot with one of your lots.");
     }
 
     /// <summary>Days to half by warm-hours alone, at the steady temperature that was asked for; null without one, or where there is no

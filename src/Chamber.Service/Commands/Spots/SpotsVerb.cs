@@ -45,7 +45,8 @@ internal static class SpotsVerb
 
     private static void ForCrop(Invocation invocation, Crop crop)
     {
-        var ranked = SpotRanking.ForCrop(crop, invocation.Home.Surveys(invocation.Now), HomeReader.FixedRandom());
+        var home = invocation.Home;
+        var ranked = HomeRankings.ForCrop(home, crop, home.Surveys(home.Now));
         invocation.Answer(ranked.Select(RankingAnswer.Of), screen =>
         {
             if (ranked.Count == 0)
@@ -60,6 +61,7 @@ internal static class SpotsVerb
                 : $"No spot can be recommended for {crop.CommonName} yet.");
             screen.Say();
             Rank(screen, "Spot", ranked, line => line.Spot.Id.Text);
+            screen.Aside(KnowledgeWords.Of(home.AtNow.Forecasts.Here(new(crop, 1))));
             if (crop.Guide is { IsSownInPlace: true })
             {
                 screen.Warn($"{PlainText.Capital(crop.CommonName)} is sown where it will grow; indoors only for a test, or in a "
@@ -73,8 +75,8 @@ internal static class SpotsVerb
     private static void ForSpot(Invocation invocation, Spot spot, bool all)
     {
         var home = invocation.Home;
-        var ranked = SpotRanking.ForSpot(new(spot, home.Survey(spot.Id, invocation.Now)), invocation.Catalog.Crops,
-            HomeReader.FixedRandom(), sownInPlace: all);
+        var ranked = HomeRankings.ForSpot(home, new(spot, home.Survey(spot.Id, home.Now)), sownInPlace: all,
+            all || invocation.Json ? int.MaxValue : CropsShownMax);
         invocation.Answer(ranked.Select(RankingAnswer.Of), screen =>
         {
             screen.Warn([CautionRules.Repeated(spot.Kind)]);
@@ -100,16 +102,16 @@ internal static class SpotsVerb
         ranked.Select(line => (string[])
         [
             name(line),
-            .. line.Suitability.Confidence > 0 ? Rated(line.Suitability) : ["-", "-", "-", "-"],
+            .. line.Suitability.Confidence > 0 ? Rated(line) : ["-", "-", "-", "-"],
             line.Because(screen.Show),
         ]));
 
-    private static string[] Rated(Suitability suitability) =>
+    private static string[] Rated(RankedSpot line) =>
     [
-        Whole(suitability.Score),
-        $"{Whole(suitability.Low)} to {Whole(suitability.High)}",
-        $"{Whole(suitability.Confidence)} %",
-        suitability.DaysToHalf is { } days ? $"{RangeText.Day(days)} days" : "never",
+        Whole(line.Suitability.Score),
+        $"{Whole(line.Suitability.Low)} to {Whole(line.Suitability.High)}",
+        $"{Whole(line.Suitability.Confidence)} %",
+        line.DaysToHalf is { } days ? $"{RangeText.Day(days)} days" : "never",
     ];
 
     private static void Now(Invocation invocation)

@@ -2,6 +2,7 @@ using System.CommandLine;
 using Chamber.Core.Climate;
 using Chamber.Core.Climate.Warmth;
 using Chamber.Core.Crops;
+using Chamber.Core.Forecasts.BeforeSowing;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home.Answers;
 using Chamber.Service.Import;
@@ -39,7 +40,7 @@ internal static class WarmthVerb
     {
         var total = report.Total;
         var warmth = total.Measured + total.Estimated;
-        var share = warmth.CelsiusHours / asked.Crop.Profile.HalfWarmHours.CelsiusHours;
+        var share = warmth.CelsiusHours / asked.Half.CelsiusHours;
         var part = share < 2 ? RangeText.Percent(share) : $"{PlainText.Number(share)} times";
         screen.Headline($"{warmth.CelsiusHours:0} °C·h of warm-hours {asked.Where}: {part} {(share < 2 ? "of " : string.Empty)}what half "
             + $"of the {asked.Crop.CommonName} needs.");
@@ -125,10 +126,13 @@ internal sealed class WarmthOptions
     private static WarmthAsked OfBatch(Invocation invocation, string name)
     {
         var home = invocation.Home;
-        var batch = home.Store.Ledger.Batches.Find(new(name))
-            ?? throw new BadInputException($"There is no batch \"{name}\". All of them: chamber batches");
+        var batch = home.RequireBatch(name);
         var when = new Interval(batch.SownAt, Instant.Max(batch.SownAt, batch.EndedAt ?? invocation.Now));
-        return new(invocation.Catalog.Require(batch.Crop.Text), home.TraceOf(batch, when), when, $"since {batch.Id} was sown", []);
+        var crop = invocation.Catalog.Require(batch.Crop.Text);
+        return new(crop, home.TraceOf(batch, when), when, $"since {batch.Id} was sown", [])
+        {
+            Half = home.AtNow.Forecasts.HalfOf(batch, crop),
+        };
     }
 
     private Crop Crop(Invocation invocation) => invocation.Parse.GetValue(crop) is { } name
@@ -149,6 +153,9 @@ internal sealed class WarmthOptions
         var trace = home.Trace(found.Id, when);
         return trace.Span is { } span
             ? new(crop, trace, span, "on " + found.Id, [])
+            {
+                Half = home.AtNow.Forecasts.Knowledge.HalfOf(new CropQuestion(crop, 1).Kind),
+            }
             : throw new BadInputException($"Nothing was measured on {found.Id} since {invocation.Show(from)}. Put a probe there: chamber "
                 + $"probe move PROBE {found.Id}");
     }

@@ -52,6 +52,9 @@ internal sealed class Invocation : IDisposable
     /// <exception cref="BadInputException">chamber.json or the environment has something that cannot be used.</exception>
     public Settings Settings => settings.Value;
 
+    /// <summary>Whether an answer of an earlier time is asked for (<c>--as-of</c>).</summary>
+    public bool IsPast => asOf.Value is not null;
+
     /// <summary>The home's time zone.</summary>
     public DateTimeZone Zone => Settings.Zone;
 
@@ -109,6 +112,19 @@ internal sealed class Invocation : IDisposable
     /// <summary>What a person typed as a time, in the home's zone; now when nothing was typed.</summary>
     public Instant TimeOf(string? typed) => typed is null ? Now : TimeText.Parse(typed, Zone, Now);
 
+    /// <summary>What a person typed as a day; null when nothing was typed.</summary>
+    public LocalDate? DayOf(string name, string? typed)
+    {
+        try
+        {
+            return typed is null ? null : DayText.Parse(typed, Now.InZone(Zone).Date);
+        }
+        catch (FormatException problem)
+        {
+            throw new BadInputException($"{name} {problem.Message}", problem);
+        }
+    }
+
     /// <summary>A time as it is shown to this person.</summary>
     public string Show(Instant at) => TimeText.Show(at, Zone, Now);
 
@@ -123,6 +139,7 @@ internal sealed class Invocation : IDisposable
         }
 
         show(Screen);
+        TellHours();
     }
 
     /// <summary>The answer of one thing with its cautions: a program gets them as <c>cautions</c>, people read them last.</summary>
@@ -135,7 +152,20 @@ internal sealed class Invocation : IDisposable
         }
 
         show(Screen);
+        TellHours();
         Screen.Warn(cautions);
+    }
+
+    // A day is taken for one of its hours, which may matter: it is said which.
+    private void TellHours()
+    {
+        foreach (var option in Parse.CommandResult.Command.Options.OfType<Option<string?>>().Where(option => option.HelpName == "TIME"))
+        {
+            if (Parse.GetValue(option) is { } typed && TimeText.HourTaken(typed, Zone, Now) is { } taken)
+            {
+                Screen.Aside($"{option.Name} {typed} names no hour; taken as {Show(taken)}. To say one: \"{typed} 07:40\"");
+            }
+        }
     }
 
     /// <summary>Tells on standard error what lies beyond bounds in the file, as far as this run has met it.</summary>

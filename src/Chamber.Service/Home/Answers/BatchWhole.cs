@@ -14,7 +14,7 @@ namespace Chamber.Service.Home.Answers;
 /// <param name="PlantOut">When it is to be planted out; null when that is not planned.</param>
 /// <param name="Alive">Up, less the lost.</param>
 /// <param name="WarmHours">Warm-hours so far; null when nothing was measured.</param>
-/// <param name="HalfWarmHours">What half of the crop needs.</param>
+/// <param name="HalfWarmHours">What half of it needs, as this home's other batches have taught.</param>
 /// <param name="Stays">Where it stood.</param>
 /// <param name="Looks">Every look.</param>
 /// <param name="Stages">What was done to it.</param>
@@ -53,7 +53,7 @@ internal sealed record BatchWhole(
             batch.PlantOut,
             BatchRules.Alive(batch),
             crop is null ? null : diagnoses.Forecasts.Course(batch, crop, now)?.Total,
-            crop?.Profile.HalfWarmHours,
+            crop is null ? null : diagnoses.Forecasts.HalfOf(batch, crop),
             [.. batch.Stays.Select(stay => new StayAnswer(stay.Spot, stay.When.Start, stay.When.HasEnd ? stay.When.End : null))],
             batch.Looks,
             batch.Stages,

@@ -33,6 +33,9 @@ internal sealed record CropAnswer(
     bool HazardUnknown,
     IReadOnlyList<CautionAnswer> Cautions)
 {
+    /// <summary>Days and share at steady temperatures, 5 K apart.</summary>
+    public required IReadOnlyList<DaysAt> DaysBySteadyTemperature { get; init; }
+
     public static CropAnswer Of(Crop crop) => new(
         crop.Id,
         crop.CommonName,
@@ -58,7 +61,27 @@ internal sealed record CropAnswer(
         crop.Needs,
         crop.Hazards,
         crop.HazardUnknown,
-        [.. PoisonCaution.Of(crop).Select(CautionAnswer.Of)]);
+        [.. PoisonCaution.Of(crop).Select(CautionAnswer.Of)]) { DaysBySteadyTemperature = DaysAt.Of(crop) };
+}
+
+/// <summary>A crop at a steady temperature.</summary>
+/// <param name="Temperature">The temperature.</param>
+/// <param name="DaysToHalf">Days until half are up by the tables; null where none come up, or the seed would rot first.</param>
+/// <param name="Share">The share of good seed that comes up, 0 to 1.</param>
+internal sealed record DaysAt(Temperature Temperature, double? DaysToHalf, double Share)
+{
+    private const int Step = 5;
+    private const int Warmest = 40;
+
+    public static IReadOnlyList<DaysAt> Of(Crop crop) =>
+        [.. Enumerable.Range(1, Warmest / Step).Select(i => At(crop, Temperature.FromCelsius(i * Step)))];
+
+    private static DaysAt At(Crop crop, Temperature temperature)
+    {
+        var share = crop.Stand.ShareAt(temperature);
+        var days = crop.Profile.DaysToHalf(temperature);
+        return new(temperature, share > 0 && (crop.Profile.WaitDays is not { } wait || days <= wait) ? days : null, share);
+    }
 }
 
 /// <summary>How the ceilings of the crop's seeds lie: their middle, their standard deviation and over how many kelvins each slows

@@ -1,5 +1,4 @@
 using Chamber.Core.Crops;
-using Chamber.Core.Forecasts.BeforeSowing;
 using Chamber.Core.Plans;
 using Chamber.Core.Spots;
 using NodaTime;
@@ -11,6 +10,9 @@ internal sealed record CropDates(Wanted Wanted, DaysUp Up, SowingDates? Dates, (
     IReadOnlyList<Mistake> Mistakes)
 {
     private const int SeedsOfForecast = 12;
+
+    /// <summary>What its days rest on, in one sentence.</summary>
+    public string Basis { get; private init; } = "";
 
     /// <summary>From the day it is up until planted out.</summary>
     public LitPots? Lit => Dates is { } dates ? new(Wanted.Crop.CommonName, Wanted.Plants, dates.UpFrom, dates.PlantOutFrom) : null;
@@ -26,16 +28,17 @@ internal sealed record CropDates(Wanted Wanted, DaysUp Up, SowingDates? Dates, (
         Dates,
         Dates is { } dates ? HardeningLadder.For(Wanted.Crop.Guide, dates.HardenFrom) : null,
         InPlace is { } window ? new(window.From, window.To) : null,
-        Mistakes)
+        Mistakes,
+        Basis)
     { OutOfColdOn = OutOfColdOn };
 
     public static CropDates Of(HomeReader home, Instant now, Wanted wanted, LastFrost frost, Spot? spot, Crop[] together)
     {
-        var question = new CropQuestion(wanted.Crop, SeedsOfForecast);
+        var question = home.At(now).Forecasts.Here(new(wanted.Crop, SeedsOfForecast));
         var inPlace = wanted.Crop.Guide is { } sown ? SowingDates.InPlace(sown, frost) : null;
         var forecast = spot is not null && wanted.Crop.Guide?.IsSownInPlace != true
             ? SpotForecast.Of(home, now, question, spot.Id.Text)
-            : CropForecast.AtSteady(question, wanted.Crop.Profile.Cardinals.OptimumLow);
+            : home.At(now).Forecasts.AtSteady(question, wanted.Crop.Profile.Cardinals.OptimumLow);
         if (forecast.NoneLikely || forecast.Half is not { Low: { } low, Mid: { } mid, High: { } high })
         {
             throw new BadInputException(spot is null
@@ -48,7 +51,10 @@ internal sealed record CropDates(Wanted Wanted, DaysUp Up, SowingDates? Dates, (
         var dates = wanted.Crop.Guide is { } guide ? SowingDates.For(guide, frost, up) : null;
         var on = dates?.Aim ?? now.InZone(home.Zone).Date;
         Intent intent = new(wanted.Crop, SowingMethod.CoveredMix, on, dates, spot, [], spot is null ? [] : together) { Scale = home.Scale };
-        return new(wanted, up, dates, inPlace, inPlace is null ? [.. CommonMistakes.Of(intent)] : []);
+        return new(wanted, up, dates, inPlace, inPlace is null ? [.. CommonMistakes.Of(intent)] : [])
+        {
+            Basis = KnowledgeWords.Of(question),
+        };
     }
 }
 
@@ -60,8 +66,9 @@ internal sealed record CropDates(Wanted Wanted, DaysUp Up, SowingDates? Dates, (
 /// <param name="Ladder">Hardening off, day by day.</param>
 /// <param name="InPlace">When to sow a crop that is sown in its place; null for others.</param>
 /// <param name="Mistakes">What is likely to go wrong with it.</param>
+/// <param name="Basis">What the days to come up rest on: the tables, or what this home's batches have taught.</param>
 internal sealed record CropDatesAnswer(CropId Crop, int Plants, DaysUp DaysUp, SowingDates? Dates, IReadOnlyList<LadderStep>? Ladder,
-    SowingDays? InPlace, IReadOnlyList<Mistake> Mistakes)
+    SowingDays? InPlace, IReadOnlyList<Mistake> Mistakes, string Basis)
 {
     /// <summary>The day on which seed sown on the best day comes out of the cold; null for a crop that needs no chill.</summary>
     public LocalDate? OutOfColdOn { get; init; }

@@ -1,6 +1,7 @@
 using Chamber.Core.Crops;
 using Chamber.Core.Diagnosis;
 using Chamber.Core.Forecasts;
+using Chamber.Core.Forecasts.BeforeSowing;
 using Chamber.Core.Needs;
 
 namespace Chamber.Service.Home.Answers;
@@ -18,8 +19,14 @@ internal sealed record ForecastAnswer(
     ChillAnswer? Chill,
     IReadOnlyList<string> Sources)
 {
-    public static ForecastAnswer Of(Crop crop, EmergenceForecast forecast) => new(
-        crop.Id,
+    /// <summary>How many batches of this home the days were learned from; 0 for those of the tables.</summary>
+    public int LearnedFromBatches { get; init; }
+
+    /// <summary>How many times the days of the tables it takes here by that; 1 is as long.</summary>
+    public double Pace { get; init; } = 1;
+
+    public static ForecastAnswer Of(CropQuestion question, EmergenceForecast forecast) => new(
+        question.Crop.Id,
         forecast.Event,
         DaysAnswer.Of(forecast.First),
         DaysAnswer.Of(forecast.Half),
@@ -34,7 +41,7 @@ internal sealed record ForecastAnswer(
             _ => NoneReason.Seed,
         },
         ChillAnswer.Of(forecast.Chill),
-        crop.Sources);
+        question.Crop.Sources) { LearnedFromBatches = question.Home.Batches, Pace = question.Pace };
 }
 
 /// <summary>The moist chill that a forecast reckons with.</summary>

@@ -61,13 +61,7 @@ internal sealed record PlanQuestion
     /// <exception cref="BadInputException">Something is missing or cannot be.</exception>
     public PlanRequest ToRequest(HomeReader home, NodaTime.Instant now)
     {
-        var lot = Lot is { Length: > 0 } name ? BadInputException.In("lot", () => home.At(now).Seeds.Require(name)) : null;
-        if ((lot is null) == (Germination is null))
-        {
-            throw new BadInputException("Say how much comes up: a share, or a lot, and not both.") { Field = "germination",
-                Hint = "Write --germination 0.8, or --lot with the name of a lot." };
-        }
-
+        var lot = LotOf(home, now);
         return new(
             WantedPlants(),
             Germination is { } share ? Above("germination", share) : null,
@@ -78,6 +72,28 @@ internal sealed record PlanQuestion
             ReadOutlay(lot),
             In("boughtPrice", Bounds.Price, BoughtPrice),
             [.. NotCounted()]);
+    }
+
+    /// <summary>What so many seeds will give, instead of how many are needed.</summary>
+    /// <exception cref="BadInputException">Something is missing or cannot be, or plants are asked for too.</exception>
+    public SeedYield ToYield(int seeds, HomeReader home, NodaTime.Instant now)
+    {
+        if (Plants is not null || Harvest is not null || Yield is not null || PerCell is not null)
+        {
+            throw BadInputException.In("seeds", "Say how many seeds you have, or what you want of them, and not both.");
+        }
+
+        return SeedYield.Of(seeds, LotOf(home, now), Germination is { } share ? Above("germination", share) : null,
+            Above("survival", Survival ?? 1));
+    }
+
+    private LotState? LotOf(HomeReader home, NodaTime.Instant now)
+    {
+        var lot = Lot is { Length: > 0 } name ? BadInputException.In("lot", () => home.At(now).Seeds.Require(name)) : null;
+        return (lot is null) == (Germination is null)
+            ? throw new BadInputException("Say how much comes up: a share, or a lot, and not both.") { Field = "germination",
+                Hint = "Write --germination 0.8, or --lot with the name of a lot." }
+            : lot;
     }
 
     private int WantedPlants() => BadInputException.In("plants", () => Bounds.Plants.Require(AskedPlants()));

@@ -25,7 +25,7 @@ internal sealed record RankingAnswer(
         ranked.Suitability.Low,
         ranked.Suitability.High,
         ranked.Suitability.Confidence,
-        ranked.Suitability.DaysToHalf,
+        ranked.DaysToHalf,
         ranked.Because(),
         ranked.Crop.Id,
         ranked.Suitability.Stage,

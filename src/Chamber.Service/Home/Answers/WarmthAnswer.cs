@@ -11,7 +11,11 @@ namespace Chamber.Service.Home.Answers;
 /// <param name="When">From when to when; null is all of the trace.</param>
 /// <param name="Where">For a sentence.</param>
 /// <param name="Refused">Lines of a file that are not used.</param>
-internal sealed record WarmthAsked(Crop Crop, TemperatureTrace Trace, Interval? When, string Where, IReadOnlyList<Refusal> Refused);
+internal sealed record WarmthAsked(Crop Crop, TemperatureTrace Trace, Interval? When, string Where, IReadOnlyList<Refusal> Refused)
+{
+    /// <summary>What half of it needs: as the home has taught, otherwise as in the tables.</summary>
+    public WarmHours Half { get; init; } = Crop.Profile.HalfWarmHours;
+}
 
 /// <summary>Warm-hours for programs. The first six names are relied on by others.</summary>
 internal sealed record WarmthAnswer(

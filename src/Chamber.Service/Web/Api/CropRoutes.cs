@@ -2,7 +2,6 @@ using Chamber.Core.Climate;
 using Chamber.Core.Climate.Warmth;
 using Chamber.Core.Crops;
 using Chamber.Core.Forecasts.BeforeSowing;
-using Chamber.Core.Spots;
 using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
 using Chamber.Service.Home.Writing;
@@ -107,7 +106,7 @@ internal static class CropRoutes
     {
         var home = page.Read();
         var crop = Require(home, name);
-        return [.. SpotRanking.ForCrop(crop, home.Surveys(home.Now), HomeReader.FixedRandom()).Select(RankingAnswer.Of)];
+        return [.. HomeRankings.ForCrop(home, crop, home.Surveys(home.Now)).Select(RankingAnswer.Of)];
     }
 
     private static ForecastAnswer Forecast(PageHome page, string name, ForecastAsked asked)
@@ -128,9 +127,9 @@ internal static class CropRoutes
         return (asked.At, asked.Spot) switch
         {
             ({ } steady, null) =>
-                ForecastAnswer.Of(question.Crop,
-                CropForecast.AtSteady(question, BadInputException.In("at", () => TemperatureText.Parse(steady)))),
-            (null, { } chosen) => ForecastAnswer.Of(question.Crop, SpotForecast.Of(home, home.Now, question, chosen)),
+                ForecastAnswer.Of(home.AtNow.Forecasts.Here(question),
+                home.AtNow.Forecasts.AtSteady(question, BadInputException.In("at", () => TemperatureText.Parse(steady)))),
+            (null, { } chosen) => ForecastAnswer.Of(home.AtNow.Forecasts.Here(question), SpotForecast.Of(home, home.Now, question, chosen)),
             _ => throw BadInputException.In("at", "Say where: at=20C, or spot with the name of one, and not both."),
         };
     }

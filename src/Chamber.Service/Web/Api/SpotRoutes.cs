@@ -61,8 +61,7 @@ internal static class SpotRoutes
     {
         var home = page.Read();
         var spot = home.RequireSpot(name);
-        return [.. SpotRanking.ForSpot(new(spot, home.Survey(spot.Id, home.Now)), home.Catalog.Crops, HomeReader.FixedRandom())
-            .Select(RankingAnswer.Of)];
+        return [.. HomeRankings.ForSpot(home, new(spot, home.Survey(spot.Id, home.Now))).Select(RankingAnswer.Of)];
     }
 
     private static SeriesAnswer Readings(PageHome page, string name, string? from, string? to, int? points)

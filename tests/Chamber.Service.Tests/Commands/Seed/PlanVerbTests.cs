@@ -73,11 +73,11 @@ public class PlanVerbTests
     public async Task Dates_count_back_from_the_frost_and_tell_when_the_light_is_full()
     {
         using var home = new HomeRig();
+        Assert.StartsWith("chamber: --last-frost is needed", await home.Refusal("dates", "tomato"), StringComparison.Ordinal);
         var dates = await home.Json("dates", "tomato:12", "basil:16", "--last-frost", "2027-05-10", "--light-room", "20");
         var tomato = dates.GetProperty("crops")[0];
         Assert.Equal("2027-05-17", tomato.GetProperty("dates").GetProperty("plantOutFrom").GetString());
         Assert.Equal(10, tomato.GetProperty("ladder").GetArrayLength());
         Assert.Contains(dates.GetProperty("lightWeeks").EnumerateArray(), week => week.GetProperty("over").GetInt32() == 8);
-        Assert.StartsWith("chamber: --last-frost is needed", await home.Refusal("dates", "tomato"), StringComparison.Ordinal);
     }
 }

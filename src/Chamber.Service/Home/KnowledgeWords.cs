@@ -1,0 +1,24 @@
+using System.Globalization;
+using Chamber.Core.Forecasts.BeforeSowing;
+
+namespace Chamber.Service.Home;
+
+/// <summary>What the days of an answer rest on: the tables, or what this home's batches have taught.</summary>
+internal static class KnowledgeWords
+{
+    /// <summary>In one sentence.</summary>
+    /// <param name="question">What was asked, of this home.</param>
+    public static string Of(CropQuestion question)
+    {
+        if (question.Home.Batches == 0)
+        {
+            return "Days as in the tables: no look at a batch has taught anything yet.";
+        }
+
+        var change = (int)Math.Round(100 * (question.Pace - 1), MidpointRounding.AwayFromZero);
+        var taught = change == 0 ? "takes as long here as in the tables" : string.Create(CultureInfo.InvariantCulture,
+            $"takes {Math.Abs(change)} % {(change > 0 ? "longer" : "less time")} here than in the tables");
+        return $"Days as {CountText.Of(question.Home.Batches, "batch", "batches")} of yours taught: {question.Crop.CommonName} {taught}. "
+            + "More: chamber learned";
+    }
+}
