@@ -106,6 +106,11 @@ internal static class DatesVerb
                 .Select(step => new[] { TimeText.ShowDay(step.On, today), step.What }));
         }
 
+        ShowBasis(screen, plans, spot);
+    }
+
+    private static void ShowBasis(Screen screen, CropDates[] plans, Spot? spot)
+    {
         screen.Aside("Frost: the chance of one after the first planting-out day. Weeks of growing and offsets from the frost: the "
             + "catalog's sources (chamber crops NAME). Days to come up: forecast "
             + $"{(spot is null ? "at the crop's best temperature" : $"for {spot.Id}")}, 80 % interval.");
