@@ -27,9 +27,9 @@ public static class BatchPhotos
         BatchRules.Refuse(found is null, $"{batch.Id} has no photo \"{photo}\".", "photo");
         var last = marks.Count > 0 ? marks[^1].Seedling : 0;
         BatchRules.Refuse(last > batch.Seeds, $"There is a mark with the number {last}, but only {batch.Seeds} seeds were sown.", "marks");
-        var note = batch.Looks.LastOrDefault(look => look.At == found!.At)?.Note;
+        var look = batch.Looks.LastOrDefault(look => look.At == found!.At) ?? new Look(found!.At, 0);
         var before = batch with { Looks = [.. batch.Looks.Where(look => look.At != found!.At)] };
-        return BatchRules.Looked(before, new Look(found!.At, marks.Count, note)) with
+        return BatchRules.Looked(before, look with { Up = marks.Count }) with
         {
             Photos = [.. batch.Photos.Select(one => one.Name == photo ? one with { Marks = marks } : one)],
         };

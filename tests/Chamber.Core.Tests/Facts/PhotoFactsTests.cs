@@ -30,11 +30,11 @@ public sealed class PhotoFactsTests
     public void Marking_again_counts_again_and_keeps_the_note_of_the_look()
     {
         Apply(new PhotoTaken(B1, "a"), 5);
-        Apply(new BatchLooked(B1, 1, "mould"), 5);
+        Apply(new BatchLooked(B1, 1, "mould", LookMoisture.Wet), 5);
         Apply(new PhotoMarked(B1, "a", Marks(1)), 6);
         Apply(new PhotoMarked(B1, "a", Marks(1, 3)), 7);
 
-        Assert.Equal([new Look(Day(5), 2, "mould")], Batch.Looks);
+        Assert.Equal([new Look(Day(5), 2, "mould", LookMoisture.Wet)], Batch.Looks);
     }
 
     [Fact]
