@@ -34,7 +34,8 @@ public sealed record CropQuestion(Crop Crop, int Seeds)
     public double Pace => Home.HalfOf(Kind).CelsiusHours / Kind.Profile.HalfWarmHours.CelsiusHours;
 
     /// <summary>What is sown: crop, method and lot.</summary>
-    public BatchKind Kind => new(Crop.Id, RootAndShoot.Profile(Crop, Method, DepthMillimetres), Method, Lot);
+    public BatchKind Kind => new(Crop.Id, RootAndShoot.Profile(Crop, Method, DepthMillimetres), Method, Lot)
+        { Family = CropFamilies.Of(Crop) };
 }
 
 /// <summary>Forecasts of a crop that is not sown yet; days count from the sowing. Seed that needs a moist chill is taken to have it first,

@@ -13,6 +13,9 @@ namespace Chamber.Core.Forecasts.Learning;
 /// <param name="Lot">Where the seeds came from, where that is known.</param>
 public sealed record BatchKind(CropId Crop, GerminationProfile Profile, SowingMethod Method, LotId? Lot)
 {
+    /// <summary>The botanical family, which shares what the tables have wrong about it; null where that is not known.</summary>
+    public string? Family { get; init; }
+
     /// <summary>How far a batch lies from its factors, ln θ: where nobody wrote the lot down, that too.</summary>
     /// <param name="own">What the batch strays by of itself.</param>
     internal double Straying(double own) => Lot is null ? Math.Sqrt(own * own + HomePriors.LotDeviation * HomePriors.LotDeviation) : own;
@@ -22,7 +25,7 @@ public sealed record BatchKind(CropId Crop, GerminationProfile Profile, SowingMe
     public static BatchKind Of(Batch batch, Crop crop)
     {
         ArgumentNullException.ThrowIfNull(batch);
-        return Of(batch, RootAndShoot.Profile(crop, batch.Method, batch.DepthMillimetres));
+        return Of(batch, RootAndShoot.Profile(crop, batch.Method, batch.DepthMillimetres)) with { Family = CropFamilies.Of(crop) };
     }
 
     /// <summary>The kind of a batch of a crop.</summary>

@@ -20,6 +20,12 @@ internal sealed class BatchSite(BatchEvidence evidence, int[] at, Instant now)
 
     public BatchEvidence Evidence => evidence;
 
+    /// <summary>By what the variance of a usual batch's straying is multiplied in this home.</summary>
+    public double StrayingScale { get; set; } = 1;
+
+    /// <summary>How likely it is a usual batch, and the square of what it then strays by, over what is assumed of it.</summary>
+    public (double Usual, double Share) Straying { get; private set; }
+
     /// <summary>The chance that this batch is an odd one.</summary>
     public double Odd { get; private set; }
 
@@ -48,8 +54,8 @@ internal sealed class BatchSite(BatchEvidence evidence, int[] at, Instant now)
 
     private (double Mean, double Variance) Tilt(double mean, double variance)
     {
-        var usual = Branch(mean, variance, HomePriors.BatchDeviation, 1 - HomePriors.OddBatchShare);
-        var odd = Branch(mean, variance, HomePriors.OddBatchDeviation, HomePriors.OddBatchShare);
+        var usual = Branch(mean, variance, (HomePriors.BatchDeviation, StrayingScale), 1 - HomePriors.OddBatchShare);
+        var odd = Branch(mean, variance, (HomePriors.OddBatchDeviation, 1), HomePriors.OddBatchShare);
         var area = usual.Area + odd.Area;
         if (area <= 0)
         {
@@ -57,19 +63,24 @@ internal sealed class BatchSite(BatchEvidence evidence, int[] at, Instant now)
         }
 
         Odd = odd.Area / area;
+        Straying = (1 - Odd, usual.Stray / Square(evidence.Kind.Straying(HomePriors.BatchDeviation)));
         var middle = (1 - Odd) * usual.Mean + Odd * odd.Mean;
         var spread = (1 - Odd) * (usual.Variance + Square(usual.Mean - middle)) + Odd * (odd.Variance + Square(odd.Mean - middle));
         return (middle, spread);
     }
 
     /// <summary>The sum of the factors after the looks, if the batch strays by so much.</summary>
-    private (double Area, double Mean, double Variance) Branch(double mean, double variance, double deviation, double share)
+    private (double Area, double Mean, double Variance, double Stray) Branch(
+        double mean, double variance, (double Deviation, double Scale) straying, double share)
     {
-        var own = Square(evidence.Kind.Straying(deviation)) + ageDeviation * ageDeviation;
+        var stray = straying.Scale * Square(evidence.Kind.Straying(straying.Deviation));
+        var own = stray + ageDeviation * ageDeviation;
         var total = variance + own;
         var seen = curve.Moments(new(1, mean, Math.Sqrt(total)));
         var pull = variance / total;
-        return (share * seen.Area, mean + pull * (seen.Mean - mean), pull * pull * seen.Variance + variance * own / total);
+        var part = stray / total;
+        return (share * seen.Area, mean + pull * (seen.Mean - mean), pull * pull * seen.Variance + variance * own / total,
+            Square(part * (seen.Mean - mean)) + part * part * seen.Variance + stray * (1 - part));
     }
 
     private static double Square(double value) => value * value;

@@ -8,6 +8,9 @@ public enum FactorKind
     /// <summary>The home: its probes, its water, its hands.</summary>
     Home,
 
+    /// <summary>The botanical family, against the table: relatives often rest on one row of it.</summary>
+    Family,
+
     /// <summary>The crop, against the table.</summary>
     Crop,
 
@@ -27,10 +30,24 @@ internal readonly record struct Factor(FactorKind Kind, string Name, double Prio
         Factor[] common =
         [
             new(FactorKind.Home, "home", 0, HomePriors.HomeDeviation),
-            new(FactorKind.Crop, kind.Crop.Text, 0, kind.Profile.HalfDeviation),
+            .. OfCrop(kind),
             OfMethod(kind),
         ];
         return kind.Lot is { } lot ? [.. common, new(FactorKind.Lot, lot.Text, 0, HomePriors.LotDeviation)] : common;
+    }
+
+    /// <summary>The doubt of a crop in two parts that add up to it as squares: what it shares with its family, and its own.</summary>
+    private static Factor[] OfCrop(BatchKind kind)
+    {
+        var whole = kind.Profile.HalfDeviation;
+        return kind.Family is { } family && whole > HomePriors.SharedByFamily
+            ?
+            [
+                new(FactorKind.Family, family, 0, HomePriors.SharedByFamily),
+                new(FactorKind.Crop, kind.Crop.Text, 0,
+                    Math.Sqrt(whole * whole - HomePriors.SharedByFamily * HomePriors.SharedByFamily)),
+            ]
+            : [new(FactorKind.Crop, kind.Crop.Text, 0, whole)];
     }
 
     /// <summary>

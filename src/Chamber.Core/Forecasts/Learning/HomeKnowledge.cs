@@ -17,6 +17,10 @@ public sealed class HomeKnowledge
 
     private const double Settled = 1e-4;
 
+    /// <summary>Fewer batches tell nothing of how far they stray.</summary>
+    private const int StrayingMin = 8;
+    private const int StrayingRounds = 3;
+
     private readonly FactorField factors;
     private readonly Dictionary<BatchId, BatchSite> sites;
     private readonly LotCounts lots;
@@ -31,6 +35,10 @@ public sealed class HomeKnowledge
     /// <summary>A home without batches: only the priors.</summary>
     public static HomeKnowledge Nothing { get; } = new(new(), [], new());
 
+    /// <summary>By what the straying of this home's usual batches, as a variance, is multiplied beside what is assumed; 1 until there are
+    /// eight.</summary>
+    public double StrayingScale { get; private set; } = 1;
+
     /// <summary>How many batches stand behind it.</summary>
     public int Batches => sites.Count;
 
@@ -39,7 +47,14 @@ public sealed class HomeKnowledge
     public IReadOnlyList<LearnedFactor> Learned =>
     [
         .. factors.Factors
-            .OrderBy(factor => factor.Kind switch { FactorKind.Home => 0, FactorKind.Method => 1, FactorKind.Crop => 2, _ => 3 })
+            .OrderBy(factor => factor.Kind switch
+            {
+                FactorKind.Home => 0,
+                FactorKind.Method => 1,
+                FactorKind.Family => 2,
+                FactorKind.Crop => 3,
+                _ => 4,
+            })
             .ThenBy(factor => factor.Name, StringComparer.Ordinal)
             .Select(Say),
     ];
@@ -60,7 +75,25 @@ public sealed class HomeKnowledge
         }
 
         knowledge.Settle();
+        knowledge.LearnStraying();
         return knowledge;
+    }
+
+    /// <summary>Expectation and maximisation in turns (A.P. Dempster, N.M. Laird and D.B. Rubin, 1977), what is assumed counting as so many
+    /// batches.</summary>
+    private void LearnStraying()
+    {
+        for (var round = 0; round < StrayingRounds && sites.Count >= StrayingMin; round++)
+        {
+            StrayingScale = (HomePriors.StrayingWorth + sites.Values.Sum(site => site.Straying.Usual * site.Straying.Share))
+                / (HomePriors.StrayingWorth + sites.Values.Sum(site => site.Straying.Usual));
+            foreach (var site in sites.Values)
+            {
+                site.StrayingScale = StrayingScale;
+            }
+
+            Settle();
+        }
     }
 
     /// <summary>The warm-hours that half of a batch of some kind most likely needs here.</summary>
@@ -79,14 +112,14 @@ public sealed class HomeKnowledge
         var centre = Math.Log(kind.Profile.HalfWarmHours.CelsiusHours) + mean;
         return new(
             [
-                Term(1 - HomePriors.OddBatchShare, HomePriors.BatchDeviation),
-                Term(HomePriors.OddBatchShare, HomePriors.OddBatchDeviation),
+                Term(1 - HomePriors.OddBatchShare, HomePriors.BatchDeviation, StrayingScale),
+                Term(HomePriors.OddBatchShare, HomePriors.OddBatchDeviation, 1),
             ],
             EmergencePrior.LogSpreadOf(kind.Profile),
             lots.Sharpen(germinable, kind.Lot, except));
 
-        NormalTerm Term(double weight, double deviation) =>
-            new(weight, centre, Math.Sqrt(variance + Math.Pow(kind.Straying(deviation), 2)));
+        NormalTerm Term(double weight, double deviation, double scale) =>
+            new(weight, centre, Math.Sqrt(variance + scale * Math.Pow(kind.Straying(deviation), 2)));
     }
 
     private (double Mean, double Variance) FactorsOf(BatchKind kind, BatchId? except) =>
@@ -111,10 +144,15 @@ public sealed class HomeKnowledge
     private LearnedFactor Say(Factor factor)
     {
         var home = factors.Factors.First(each => each.Kind == FactorKind.Home);
-        var about = factor.Kind is FactorKind.Home or FactorKind.Lot ? new[] { factor } : [home, factor];
+        Factor[] about = factor.Kind is FactorKind.Home or FactorKind.Lot ? [factor] : [home, .. FamilyOf(factor), factor];
         var batches = sites.Values.Count(site => Factor.Of(site.Evidence.Kind).Contains(factor));
         return LearnedFactor.Of(factor, factors.SumOf(about), batches);
     }
+
+    // What is said of a crop is all that bears on it, its family's part too.
+    private Factor[] FamilyOf(Factor factor) => factor.Kind != FactorKind.Crop ? []
+        : [.. sites.Values.Select(site => Factor.Of(site.Evidence.Kind)).First(own => own.Contains(factor))
+            .Where(own => own.Kind == FactorKind.Family)];
 
     private double Refine() => sites.Values.Max(site => (double?)site.Refine(factors)) ?? 0;
 }

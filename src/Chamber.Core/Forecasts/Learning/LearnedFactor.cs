@@ -39,6 +39,7 @@ public sealed record LearnedFactor(FactorKind Kind, string Name, double Low, dou
     private static (string Subject, string Against) Subject(Factor factor) => factor.Kind switch
     {
         FactorKind.Home => ("here everything is", "the table"),
+        FactorKind.Family => ($"the family {factor.Name} here is", "the table"),
         FactorKind.Crop => ($"{factor.Name} here is", "the table"),
         FactorKind.Lot => ($"lot {factor.Name} is", "other lots"),
         _ when factor.Name.StartsWith(nameof(SowingMethod.DampTowel), StringComparison.Ordinal) =>

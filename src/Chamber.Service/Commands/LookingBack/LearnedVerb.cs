@@ -43,6 +43,13 @@ internal static class LearnedVerb
                 + $"mixed up, or go under the wrong name?");
         }
 
+        if (knowledge.StrayingScale != 1)
+        {
+            var change = Math.Sqrt(knowledge.StrayingScale) - 1;
+            screen.Say($"Single batches here stray {RangeText.Percent(Math.Abs(change))} {(change < 0 ? "less" : "more")} from that "
+                + "than is assumed of any home, and forecasts are as wide as that says.");
+        }
+
         screen.Aside("Ranges hold four times in five. The fewer batches behind one, the closer it stays to the tables; old batches "
             + "count for less.");
     }
@@ -51,10 +58,12 @@ internal static class LearnedVerb
 }
 
 /// <summary>What was learned, for programs: factors on the warm-hours of the table (0.8 is a fifth quicker), with 80 % intervals.</summary>
-internal sealed record LearnedAnswer(int Batches, IReadOnlyList<LearnedFactor> Learned, IReadOnlyList<OddBatchAnswer> Odd)
+internal sealed record LearnedAnswer(int Batches, IReadOnlyList<LearnedFactor> Learned, double StrayingScale,
+    IReadOnlyList<OddBatchAnswer> Odd)
 {
     public static LearnedAnswer Of(HomeKnowledge knowledge) =>
-        new(knowledge.Batches, knowledge.Learned, [.. knowledge.OddBatches.Select(odd => new OddBatchAnswer(odd.Batch, odd.Chance))]);
+        new(knowledge.Batches, knowledge.Learned, knowledge.StrayingScale,
+            [.. knowledge.OddBatches.Select(odd => new OddBatchAnswer(odd.Batch, odd.Chance))]);
 }
 
 /// <summary>A batch that looks odd beside the others, with the chance that it is.</summary>
