@@ -53,7 +53,7 @@ public static partial class CautionBook
     public static Caution Refrigerator { get; } = new(
         "refrigerator",
         "In a refrigerator keep seed closed, labelled and away from food, and no treated seed at all.",
-        "Keep damp seed in a closed, labelled box or bag, on a shelf of its own, where nobody takes it for food. Keep treated seed, "
+        "Keep damp seed in a closed, labelled box or bag, on a separate shelf, where nobody takes it for food. Keep treated seed, "
         + "and anything that has gone mouldy, out of a refrigerator for food. Let no water run out of it, and keep it from freezing: "
         + "not against the back wall.",
         AtTheSpot,

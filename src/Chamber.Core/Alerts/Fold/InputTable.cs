@@ -3,8 +3,8 @@ using System.Reflection;
 namespace Chamber.Core.Alerts.Fold;
 
 /// <summary>
-/// Which conditions take which inputs: those whose watch overrides the method of the input. It is the same for every location, so that it
-/// is worked out once for a set of conditions.
+/// Which conditions take which inputs: a condition takes an input if its watch overrides the method for it. It is the same for every
+/// location, so it is worked out once for a set of conditions.
 /// </summary>
 internal sealed class InputTable(IReadOnlyList<ConditionWatch> watches)
 {

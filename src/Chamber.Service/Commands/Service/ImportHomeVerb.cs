@@ -13,10 +13,10 @@ internal static class ImportHomeVerb
     {
         var folder = new Argument<string>("folder") { Description = "Where chamber export --all has written it." };
         var called = new Option<string[]>("--called") { HelpName = "KIND:NAME=NEW",
-            Description = "What something of theirs is called here: batch:T1=M1." };
+            Description = "Give something of theirs another name here: batch:T1=M1." };
         var same = new Option<string[]>("--same") { HelpName = "KIND:NAME",
-            Description = "A spot or probe of theirs is the one of that name here." };
-        return new Verb("import-home", "Reads a whole home in: an empty one becomes it, another takes its batches, lots and spots in.",
+            Description = "Treat spots and probes of the same name as the same." };
+        return new Verb("import-home", "Imports a whole home into an empty one, or merges its batches, lots and spots into yours.",
             "chamber import-home home", "chamber import-home parents --called batch:T1=M1 --same spot:sill") { folder,
                 called, same }
             .Does(invocation =>

@@ -17,7 +17,7 @@ internal static class ImportNotebookVerb
             Description = "CSV with columns batch,sown,crop,seeds and, where known, method,spot,lot,counted,up,note,ended. A further count "
                 + "of a batch is a line with its name, counted and up.",
         };
-        var dry = new Option<bool>("--dry-run") { Description = "Say what it comes to and write nothing." };
+        var dry = new Option<bool>("--dry-run") { Description = "Show what would be imported, and write nothing." };
         return new Verb("import-notebook", "Imports a notebook of past sowings and counts. Importing it twice adds nothing.",
             "chamber import-notebook sowings.csv --dry-run", "chamber import-notebook sowings.csv") { file, dry }
             .Does(invocation =>

@@ -4,7 +4,7 @@ namespace Chamber.Core.Alerts.Conditions.Drifting;
 
 /// <summary>
 /// Looks for a step in hourly residuals that hang together. Each is predicted from the one before, r = φ r' + e, with φ and the variance of
-/// e of its own for each hour of the day: sun and cloud make a sill's noons unlike its nights. For a step of size δ at every hour of the
+/// e separate for each hour of the day: sun and cloud make a sill's noons unlike its nights. For a step of size δ at every hour of the
 /// last two days the likelihood ratio against none (Willsky and Jones 1976; Basseville and Nikiforov 1993, chapter 7) is taken: e holds δ
 /// in the first hour and (1 - φ) δ in those after it. A value: a copy is independent.
 /// </summary>
