@@ -2,6 +2,8 @@ using System.Text.Json;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
+using Chamber.Core.Facts;
+using Chamber.Core.Facts.Batches;
 using Chamber.Core.Simulation;
 using Chamber.Mqtt.Decoding;
 using Chamber.Service.Configuration;
@@ -27,17 +29,18 @@ internal sealed class DemoHome(DataDirectory data, Settings settings, Instant op
         // The demo's history can be made again, so it need not wait for the disk.
         using var store = ChamberStore.Open(data.Database, new() { Readings = Durability.ProcessEnd });
         var story = new FlatStory(opens, zone, seed, CropCatalog.Shipped);
-        AddPlaces(store, story.Begins);
-        AddSeeds(store, story.Begins);
         var looks = Backfill(store, story, progress, cancel);
-        foreach (var design in SharedFlat.Batches)
+        IReadOnlyList<Batch> batches =
+        [
+            .. SharedFlat.Batches.Select(design =>
+                Batch(design, [.. looks.Where(look => look.Batch == design.Id).Select(look => look.Look)])),
+            .. FlatGrownBatches.Of(opens),
+        ];
+        SetUp(store.Ledger.By(Author.Program, batches.Min(batch => batch.SownAt)), story.Begins);
+        WriteDown(store, batches);
+        foreach (var test in FlatSeedBox.Tests(opens))
         {
-            store.Ledger.Batches.Sow(Batch(design, [.. looks.Where(look => look.Batch == design.Id).Select(look => look.Look)]));
-        }
-
-        foreach (var grown in FlatGrownBatches.Of(opens))
-        {
-            store.Ledger.Batches.Sow(grown);
+            store.Ledger.Seeds.Record(test);
         }
 
         foreach (var (batch, days) in SharedFlat.PlantingOut.Concat(FlatGrownBatches.PlantingOut))
@@ -48,30 +51,31 @@ internal sealed class DemoHome(DataDirectory data, Settings settings, Instant op
         return story;
     }
 
-    private void AddSeeds(ChamberStore store, Instant counted)
-    {
-        foreach (var lot in FlatSeedBox.Lots(counted, opens.InZone(zone).Year))
-        {
-            store.Ledger.Seeds.Save(lot);
-        }
-
-        foreach (var test in FlatSeedBox.Tests(opens))
-        {
-            store.Ledger.Seeds.Record(test);
-        }
-    }
-
-    private static void AddPlaces(ChamberStore store, Instant since)
+    private void SetUp(Ledger ledger, Instant since)
     {
         foreach (var spot in SharedFlat.Spots)
         {
-            store.Ledger.SetUp.Save(spot);
+            ledger.SetUp.Save(spot);
         }
 
         foreach (var probe in SharedFlat.Probes)
         {
-            store.Ledger.SetUp.Save(new ProbeEntry(probe.Probe));
-            store.Ledger.SetUp.Put(probe.Probe.Id, probe.Spot, since);
+            ledger.SetUp.Save(new ProbeEntry(probe.Probe));
+            ledger.SetUp.Put(probe.Probe.Id, probe.Spot, since);
+        }
+
+        foreach (var lot in FlatSeedBox.Lots(since, opens.InZone(zone).Year))
+        {
+            ledger.Seeds.Save(lot);
+        }
+    }
+
+    // On the evening of each day, as people do it: so the flat can be asked what was known earlier.
+    private void WriteDown(ChamberStore store, IReadOnlyList<Batch> batches)
+    {
+        foreach (var day in batches.SelectMany(BatchFacts.Of).GroupBy(fact => fact.At.InZone(zone).Date).OrderBy(day => day.Key))
+        {
+            store.Facts.Append(Author.Program, day.Max(fact => fact.At), [.. day]);
         }
     }
 
