@@ -14,6 +14,9 @@ public sealed class ChamberStore : IDisposable
 {
     private readonly Database database;
 
+    // Whoever asks as of one time often asks as of another next: each day of a replay.
+    private Entries? entries;
+
     private ChamberStore(Database database)
     {
         this.database = database;
@@ -113,8 +116,16 @@ public sealed class ChamberStore : IDisposable
     /// <summary>The same file as it was known at a moment: from facts written and readings received by then. It can only be
     /// read.</summary>
     /// <param name="known">The moment; what is written or received later does not show.</param>
-    public ChamberStore AsOf(Instant known) =>
-        new(new Database(Path, database.Options with { ReadOnly = true }, new AsOfTables(Facts.Since(0), known).Lay));
+    public ChamberStore AsOf(Instant known)
+    {
+        if (entries is not { } kept || kept.Last != Facts.Last)
+        {
+            var all = Facts.Since(0);
+            entries = kept = new(all.Count == 0 ? 0 : all[^1].Number, all);
+        }
+
+        return new(new Database(Path, database.Options with { ReadOnly = true }, new AsOfTables(kept.All, known).Lay));
+    }
 
     /// <summary>Copies everything to another file while it is in use, and reads the copy through before it gets its name.</summary>
     /// <exception cref="StoreException">There is no new backup; an older one of that name is as it was.</exception>
@@ -137,6 +148,8 @@ public sealed class ChamberStore : IDisposable
         Journal.Dispose();
         database.Dispose();
     }
+
+    private sealed record Entries(long Last, IReadOnlyList<FactEntry> All);
 
     private static void Present(string path, StoreOptions options)
     {

@@ -21,13 +21,13 @@ internal sealed class Database : IDisposable
 
     /// <param name="path">The file.</param>
     /// <param name="options">How it is opened.</param>
-    /// <param name="prepare">What is done to each connection before it is used.</param>
+    /// <param name="prepare">What is done to each reading connection before it is used.</param>
     public Database(string path, StoreOptions options, Action<SqliteConnection>? prepare = null)
     {
         Path = path;
         this.options = options;
         this.prepare = prepare;
-        writer = Open(options.ReadOnly);
+        writer = Connections.Open(path, options, options.ReadOnly);
     }
 
     public string Path { get; }
@@ -169,12 +169,12 @@ internal sealed class Database : IDisposable
     public SqliteConnection Rent()
     {
         ObjectDisposedException.ThrowIf(disposed, this);
-        return idleReaders.TryTake(out var reader) ? reader : Open(readOnly: true);
+        return idleReaders.TryTake(out var reader) ? reader : OpenReader();
     }
 
-    private SqliteConnection Open(bool readOnly)
+    private SqliteConnection OpenReader()
     {
-        var connection = Connections.Open(Path, options, readOnly);
+        var connection = Connections.Open(Path, options, readOnly: true);
         try
         {
             prepare?.Invoke(connection);
