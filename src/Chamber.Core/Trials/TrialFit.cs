@@ -43,6 +43,10 @@ public sealed record TrialFit
     /// fits.</summary>
     public required TrialShareDifference? ShareDifference { get; init; }
 
+    /// <summary>That the spread changes with temperature, so that <see cref="Spread"/> holds for none; null when one spread
+    /// serves.</summary>
+    public TrialSpreadChange? SpreadChange { get; init; }
+
     /// <summary>How well the law holds, and by what the intervals are widened for it.</summary>
     public required TrialGoodness Goodness { get; init; }
 
@@ -92,7 +96,7 @@ public sealed record TrialFit
         var search = new TrialSearch(trials);
         var best = search.Best();
         var curves = Array.ConvertAll(trials, OwnCurve.Of);
-        var goodness = TrialGoodness.Of(curves, counts, best.Log);
+        var goodness = TrialGoodness.Of(curves, counts, best.Log, TrialSpreads.Change(trials, best));
         var ends = new TrialEnds[TrialPoint.Numbers];
         for (var round = 0; round < ImprovementsMax; round++)
         {
@@ -107,7 +111,11 @@ public sealed record TrialFit
             best = profiles.Select(profile => profile.Better).First(found => found?.Log == better)!.Value;
         }
 
-        return TrialReading.Of(trials, best, ends, curves, TrialGoodness.Of(curves, counts, best.Log));
+        var spreads = TrialSpreads.Change(trials, best);
+        return TrialReading.Of(trials, best, ends, curves, TrialGoodness.Of(curves, counts, best.Log, spreads)) with
+        {
+            SpreadChange = spreads,
+        };
     }
 }
 

@@ -22,11 +22,12 @@ public sealed record TrialGoodness(double Deviance, int Freedom, double? Chance,
     /// <summary>Fewer degrees of freedom than this tell nothing of dispersion.</summary>
     private const int FreedomMin = 3;
 
-    internal static TrialGoodness Of(IReadOnlyList<OwnCurve> curves, IReadOnlyList<TrialCount> counts, double log)
+    internal static TrialGoodness Of(
+        IReadOnlyList<OwnCurve> curves, IReadOnlyList<TrialCount> counts, double log, TrialSpreadChange? spreads)
     {
         var up = curves.Count(curve => curve.Trial.Up > 0);
-        var deviance = Math.Max(0, 2 * (curves.Sum(curve => curve.Log) - log));
-        var freedom = Math.Max(0, 3 * up - TrialPoint.Numbers);
+        var deviance = Math.Max(0, 2 * (curves.Sum(curve => curve.Log) - log - (spreads?.Gain ?? 0)));
+        var freedom = Math.Max(0, 3 * up - TrialPoint.Numbers - (spreads is null ? 0 : 1));
         var (dishes, dishFreedom) = Dishes(curves, counts);
         var between = dishFreedom > 0 ? dishes / dishFreedom : (double?)null;
         double? chance = freedom == 0 ? null

@@ -12,6 +12,9 @@ internal sealed class SimulatedTrials(CardinalTemperatures cardinals, double hal
     {
     }
 
+    public static CardinalTemperatures Cardinals { get; } = new(
+        Temperature.FromCelsius(8), Temperature.FromCelsius(25), Temperature.FromCelsius(30), Temperature.FromCelsius(38));
+
     public static SimulatedTrials Usual { get; } = new(
         new(Temperature.FromCelsius(8), Temperature.FromCelsius(25), Temperature.FromCelsius(30), Temperature.FromCelsius(38)),
             2400, 0.25, 0.85);

@@ -37,6 +37,23 @@ public sealed class TrialGoodnessTests(ITestOutputHelper output)
         Assert.True(Width(fit.Spread) > 1.5 * Width(straight.Spread));
     }
 
+    // Drawn with ln σ rising by 0.06 a kelvin: 0.12 at 12 °C and 0.35 at 30. Twenty sets drawn with one spread are the other side.
+    [Fact]
+    public void A_spread_that_changes_with_temperature_is_told_from_one_that_does_not()
+    {
+        var rising = TrialFit.Of(Spreading(17, celsius => 0.12 * Math.Exp(0.06 * (celsius - 12))));
+        Assert.NotNull(rising.SpreadChange);
+        output.WriteLine($"spread {rising.SpreadChange.AtColdest:0.00} to {rising.SpreadChange.AtWarmest:0.00}, chance "
+            + $"{rising.SpreadChange.Chance:0.0000}; deviance {rising.Goodness.Deviance:0.0} of {rising.Goodness.Freedom}");
+        Assert.InRange(rising.SpreadChange.AtWarmest / rising.SpreadChange.AtColdest, 1.7, 5);
+        Assert.True(rising.Goodness.Holds);
+        Assert.True(Enumerable.Range(0, 10).Count(set => TrialFit.Of(Spreading(200 + set, _ => 0.25)).SpreadChange is not null) <= 1);
+    }
+
+    private static IReadOnlyList<TrialCount> Spreading(int seed, Func<double, double> spread) =>
+        [.. new[] { 12.0, 16, 20, 24, 28, 30 }.SelectMany(celsius => new SimulatedTrials(
+            SimulatedTrials.Cardinals, 2400, spread(celsius), 0.9).Draw(seed + (int)celsius, 120, 0.25, 60, celsius))];
+
     [Fact]
     public void Dishes_that_differ_by_more_than_chance_widen_the_intervals()
     {

@@ -221,6 +221,7 @@ internal static class FitVerb
 /// A fit for programs, in the words of <c>crops --json</c>; temperatures in °C, half warm-hours in °C·h, the share 0 to 1, intervals of
 /// 95 %. Those numbers whose middle these temperatures cannot tell stand in <c>cannotKnow</c> and have no mid; the words say why.
 /// When the share that comes up differs by temperature, sharesDiffer holds the chance of that and the share at each; otherwise null.
+/// The same for spreadChanges, with the spread at the coldest and the warmest trial.
 /// </summary>
 internal sealed record FitAnswer(
     TrialEstimate Base,
@@ -231,6 +232,7 @@ internal sealed record FitAnswer(
     TrialEstimate Spread,
     TrialEstimate GerminableShare,
     TrialShareDifference? SharesDiffer,
+    TrialSpreadChange? SpreadChanges,
     IReadOnlyList<string> CannotKnow,
     IReadOnlyList<string> Words,
     double Level,
@@ -250,6 +252,7 @@ internal sealed record FitAnswer(
         fit.Spread,
         fit.GerminableShare,
         fit.ShareDifference,
+        fit.SpreadChange,
         [.. fit.Doubts.Select(doubt => doubt.What)],
         Sentences(fit),
         0.95,

@@ -21,6 +21,14 @@ internal static class GoodnessWords
                     + "compare the days above, and trust the temperatures you sow at more than the law.";
         }
 
+        if (fit.SpreadChange is { } change)
+        {
+            yield return $"Seeds of one trial lie {(change.AtWarmest > change.AtColdest ? "further apart" : "closer together")} where it is "
+                + $"warm: spread {PlainText.Number(change.AtColdest, 2)} at {PlainText.Number(change.Coldest.Celsius)} °C and "
+                + $"{PlainText.Number(change.AtWarmest, 2)} at {PlainText.Number(change.Warmest.Celsius)} °C (by chance "
+                + $"{Rarely(change.Chance)}); the law is judged by that, and forecasts take the one between.";
+        }
+
         if (goodness.DishDispersion is { } dishes)
         {
             yield return $"Dishes of one temperature differ {PlainText.Number(dishes)} times as much as chance would have it.";
