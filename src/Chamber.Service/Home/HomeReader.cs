@@ -108,8 +108,9 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
             throw BadInputException.In("at", $"{TimeText.Show(at, zone, now)} is in the future: record only what has happened.");
         }
 
-        BadInputException.In("at", () => Bounds.Age.Require(now - at));
-        return at;
+        return Bounds.Age.WhyNot(now - at) is null ? at
+            : throw BadInputException.In("at",
+                $"{TimeText.ShowDay(at.InZone(zone).Date, now.InZone(zone).Date)} is more than ten years ago: look at the year.");
     }
 
     /// <summary>The temperature of a spot from all probes that stood on it.</summary>

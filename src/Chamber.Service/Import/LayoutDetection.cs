@@ -63,7 +63,8 @@ internal static partial class LayoutDetection
                 var named = columns.Where(column => !told.Columns.ContainsKey(column.Key)
                     && !string.Equals(column.Key, column.Value.Name, StringComparison.OrdinalIgnoreCase)).ToDictionary();
                 understood.AddRange(skip > told.Skip ? [$"the header is line {skip + 1}"] : []);
-                understood.AddRange(named.Select(column => $"{column.Key}{Unit(column.Value.Unit)} from \"{column.Value.Name}\""));
+                understood.AddRange(named.Select(column =>
+                    $"{(column.Key == "at" ? "time" : column.Key)}{Unit(column.Value.Unit)} from \"{column.Value.Name}\""));
                 return (told with
                 {
                     Skip = skip,

@@ -38,7 +38,7 @@ public sealed class ImportTests : IDisposable
         var summary = await Run(0, ["import", file, "--probe", "mat", "--json"]);
         Assert.Equal((2, 0), (Whole(summary["new"]), Whole(summary["refusedLines"])));
         Assert.Equal(
-            ["the header is line 3", "at from \"Date+Time\"", "temperature in °C from \"Temp (°C)\"", "humidity from \"RH\"",
+            ["the header is line 3", "time from \"Date+Time\"", "temperature in °C from \"Temp (°C)\"", "humidity from \"RH\"",
                 "a comma is the decimal sign", "times as d.M.yyyy H:mm in "],
             summary["understood"]!.AsArray().Select(line => line!.GetValue<string>())
                 .Select(line => line.StartsWith("times", StringComparison.Ordinal)

@@ -48,6 +48,14 @@ public sealed class WarnedTests : IDisposable
     }
 
     [Fact]
+    public async Task A_sowing_of_another_century_is_asked_about_in_plain_words()
+    {
+        await home.Do("spot add ledge");
+        Assert.Equal("chamber: Thu 1 Mar 1990 is more than ten years ago: look at the year.",
+            await home.Refusal("sow", "okra", "--seeds", "9", "--spot", "ledge", "--when", "1990-03-01"));
+    }
+
+    [Fact]
     public async Task Watering_needs_no_count()
     {
         await home.Do("spot add ledge", "sow okra --seeds 9 --spot ledge --name K1 --when 2027-02-20");

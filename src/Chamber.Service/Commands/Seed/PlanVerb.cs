@@ -87,8 +87,10 @@ internal static class PlanVerb
         var plants = yield.Low == yield.High ? CountText.Of(yield.Low, "plant") : $"{yield.Low} to {yield.High} plants";
         screen.Headline($"{CountText.Of(yield.Seeds, "seed")}{(yield.Lot is { } lot ? $" of {lot}" : "")} will give {plants}, "
             + $"most likely about {yield.Mid}.");
-        screen.Say($"Eight in ten such sowings fall within this range, if {RangeText.Percent(yield.Germination.Low, yield.Germination.Mid,
-            yield.Germination.High)} come up{(yield.Survival < 1 ? $" and {RangeText.Percent(yield.Survival)} of those live" : "")}.");
+        var share = yield.Germination is { Low: var low, High: var high } && low < high
+            ? string.Create(CultureInfo.InvariantCulture, $"{low * 100:0} to {high * 100:0} %") : RangeText.Percent(yield.Germination.Mid);
+        var lives = yield.Survival < 1 ? $" and {RangeText.Percent(yield.Survival)} of those live" : "";
+        screen.Say($"Eight in ten such sowings fall within this range, if {share} come up{lives}.");
         if (yield.Left is { } left && yield.Seeds > left)
         {
             screen.Warn($"Only {CountText.Of(left, "seed")} of {yield.Lot} {(left == 1 ? "is" : "are")} left.");
