@@ -3,14 +3,16 @@ using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Diagnosis;
+using Chamber.Core.Facts;
 using Chamber.Core.Spots;
 using NodaTime;
 
 namespace Chamber.Core.Alerts;
 
 /// <summary>
-/// What the ledger knows that the watch needs, each part with its time. The watch is a function of these facts and the readings;
-/// give the whole again when a part has changed.
+/// What the facts of a home come to for the watch, each part with its time (<see cref="Of"/>), with what is no fact: surveys, forecasts
+/// and times in which nobody could hear. The watch is a function of these and the readings; give the whole again when a part has
+/// changed.
 /// </summary>
 public sealed record HomeFacts
 {
@@ -30,8 +32,8 @@ public sealed record HomeFacts
 
     public IReadOnlyList<ProbeCalibration> Calibrations { get; init; } = [];
 
-    /// <summary>Spans of which readings are not to be used; whoever reads the journal for the watch leaves them out.</summary>
-    public IReadOnlyList<UnusedSpan> Unused { get; init; } = [];
+    /// <summary>Readings that are not to be used.</summary>
+    public IReadOnlyList<SetAside> SetAside { get; init; } = [];
 
     /// <summary>What each survey found, at the time from which it counts.</summary>
     public IReadOnlyList<SurveyMean> Surveys { get; init; } = [];
@@ -43,6 +45,49 @@ public sealed record HomeFacts
     public IReadOnlyList<Maintenance> Maintenance { get; init; } = [];
 
     public WatchLimits Limits { get; init; } = new();
+
+    /// <summary>Whether every reading counts in the same way: by the same probes, on the same spots, with the same errors, and as many of
+    /// them set aside.</summary>
+    public bool TakesReadingsLike(HomeFacts other)
+    {
+        ArgumentNullException.ThrowIfNull(other);
+        return Probes.SequenceEqual(other.Probes) && Stations.SequenceEqual(other.Stations)
+            && Calibrations.SequenceEqual(other.Calibrations) && SetAside.SequenceEqual(other.SetAside);
+    }
+
+    /// <summary>What a home comes to for the watch. A batch of a crop that is not known is left out: it has no limits to be watched
+    /// by.</summary>
+    /// <param name="home">What the facts come to.</param>
+    /// <param name="cropOf">The crops; null for one that is not known.</param>
+    /// <param name="endedAfter">Batches that ended before are left out; null for none left out.</param>
+    public static HomeFacts Of(HomeParts home, Func<CropId, Crop?> cropOf, Instant? endedAfter = null)
+    {
+        ArgumentNullException.ThrowIfNull(home);
+        ArgumentNullException.ThrowIfNull(cropOf);
+        var treated = home.Lots.Where(lot => lot.Treated).Select(lot => lot.Id).ToHashSet();
+        return new()
+        {
+            Probes = [.. home.Probes.Select(entry => entry.Probe)],
+            HandRead = [.. home.Probes.Where(entry => entry.HandRead).Select(entry => entry.Probe.Id)],
+            Spots = home.Spots,
+            Stations = home.Stations,
+            Batches =
+            [
+                .. from batch in home.Batches
+                where !(batch.EndedAt <= endedAfter)
+                let crop = cropOf(batch.Crop)
+                where crop is not null
+                select WatchedBatch.Of(batch, crop, batch.Lot is { } lot && treated.Contains(lot)),
+            ],
+            Calibrations =
+            [
+                .. home.Calibrations.Select(known => new ProbeCalibration(
+                    known.Probe, known.From, known.Offset, known.DryRaw, known.SaturatedRaw) { HumidityPoints = known.HumidityPoints ?? 0 }),
+            ],
+            SetAside = home.SetAside,
+            Maintenance = [.. home.Work.Select(work => new Maintenance(work.Spot, work.When))],
+        };
+    }
 }
 
 /// <summary>Somebody works on a spot, or on the whole home where there is no spot.</summary>
@@ -72,6 +117,19 @@ public sealed record WatchedBatch(Batch Batch, Crop Crop)
 
     /// <summary>From a forecast: when the chance of one more seedling has fallen under the chosen share, and that chance.</summary>
     public ForecastMark? StopWaitingFrom { get; init; }
+
+    /// <summary>A batch with what follows from what was done to it.</summary>
+    /// <param name="batch">The batch.</param>
+    /// <param name="crop">Its crop.</param>
+    /// <param name="isTreated">Whether its lot is treated.</param>
+    public static WatchedBatch Of(Batch batch, Crop crop, bool isTreated)
+    {
+        ArgumentNullException.ThrowIfNull(batch);
+
+        // Whatever is done to single plants takes the cover off; moving them to the light does not.
+        var off = batch.Stages.FirstOrDefault(stage => stage.Kind != StageKind.MovedToLight)?.At;
+        return new(batch, crop) { Wettings = batch.Wettings, CoverOffAt = off, IsTreated = isTreated };
+    }
 }
 
 /// <summary>The mean of a survey.</summary>
@@ -109,11 +167,6 @@ public sealed record ProbeCalibration(
     /// <summary>Percentage points added to its humidity.</summary>
     public double HumidityPoints { get; init; }
 }
-
-/// <summary>A span of which the readings of a probe are not to be used.</summary>
-/// <param name="Probe">Which probe.</param>
-/// <param name="When">From when to when.</param>
-public readonly record struct UnusedSpan(ProbeId Probe, Interval When);
 
 /// <summary>A time in which the service could not hear.</summary>
 /// <param name="When">From when to when; without an end while it lasts.</param>

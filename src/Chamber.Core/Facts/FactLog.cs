@@ -13,6 +13,9 @@ public sealed class FactLog
     /// <summary>Every entry, in order of number.</summary>
     public IReadOnlyList<FactEntry> Entries { get; }
 
+    /// <summary>The number of the newest entry; 0 when there is none.</summary>
+    public long Last => Entries is [.., var last] ? last.Number : 0;
+
     /// <summary>The numbers of those that are withdrawn.</summary>
     public IReadOnlySet<long> TakenBack { get; }
 

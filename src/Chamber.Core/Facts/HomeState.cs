@@ -119,6 +119,22 @@ public sealed class HomeState
         return new(HomeFold.Of(parts));
     }
 
+    /// <summary>The same part by part.</summary>
+    public HomeParts ToParts() => new()
+    {
+        Spots = Spots,
+        Probes = Probes,
+        Stations = Stations,
+        Calibrations = Calibrations,
+        SetAside = SetAside,
+        Lots = Lots,
+        Tests = Tests,
+        Batches = Batches,
+        Crops = Crops,
+        Settings = Settings,
+        Work = Work,
+    };
+
     /// <summary>With one more fact.</summary>
     /// <exception cref="RefusedException">It cannot be true beside what is known.</exception>
     public HomeState Apply(DatedFact fact)
