@@ -23,6 +23,9 @@ public sealed class SomeHome(Random random)
 
     private Instant now = Start;
 
+    /// <summary>When the last fact was drawn.</summary>
+    public Instant Now => now;
+
     /// <summary>Any fact, some time after the one before.</summary>
     public DatedFact Next()
     {

@@ -5,6 +5,7 @@ using Chamber.Core.Facts;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 using Chamber.Storage;
+using NodaTime;
 
 namespace Chamber.Service.Home;
 
@@ -35,7 +36,7 @@ internal sealed class HomeLedger(ChamberStore store)
 
     public IReadOnlyList<Calibration> Calibrations => calibrations.Value;
 
-    /// <summary>Readings that somebody said are not to be used.</summary>
+    /// <summary>Readings that are not to be used, in order of time.</summary>
     public IReadOnlyList<SetAside> SetAside => setAside.Value;
 
     /// <summary>Every batch, in order of sowing.</summary>
@@ -54,6 +55,20 @@ internal sealed class HomeLedger(ChamberStore store)
 
     /// <summary>The tests of a lot.</summary>
     public IReadOnlyList<LotTest> Tests(LotId lot) => tests.GetOrAdd(lot, id => store.Ledger.Seeds.Tests(id));
+
+    /// <summary>What the watch needs of all this.</summary>
+    public HomeParts Parts => new()
+    {
+        Spots = Spots,
+        Probes = Probes,
+        Stations = Stations,
+        Calibrations = Calibrations,
+        SetAside = SetAside,
+        Lots = Lots,
+        Batches = Batches,
+        Work = [.. store.Ledger.Alerts.Maintenance(Instant.MinValue)
+            .Select(work => new Work(work.Spot is { } spot ? new SpotId(spot) : null, work.When))],
+    };
 
     // A file that could not be read just now may be readable the next time.
     private static Lazy<T> Once<T>(Func<T> read) => new(read, LazyThreadSafetyMode.PublicationOnly);

@@ -224,30 +224,9 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
 
     /// <summary>Everything that the watch needs to know.</summary>
     /// <param name="endedAfter">Batches that ended before are left out; null for none left out, as the words of old alerts need.</param>
-    public HomeFacts Facts(Instant? endedAfter = null) => new()
+    public HomeFacts Facts(Instant? endedAfter = null) => HomeFacts.Of(Ledger.Parts, catalog.Find, endedAfter) with
     {
         Zone = zone,
-        Probes = [.. Ledger.Probes.Select(entry => entry.Probe)],
-        HandRead = [.. Ledger.Probes.Where(entry => entry.HandRead).Select(entry => entry.Probe.Id)],
-        Spots = Spots(),
-        Stations = Ledger.Stations,
-        Batches = [.. Ledger.Batches.Where(batch => batch.EndedAt is not { } ended || endedAfter is not { } from || ended > from)
-            .Select(Watched).OfType<WatchedBatch>()],
-        Calibrations =
-            [.. Ledger.Calibrations.Select(known => new ProbeCalibration(known.Probe, known.From, known.Offset, known.DryRaw,
-            known.SaturatedRaw) { HumidityPoints = known.HumidityPoints ?? 0 })],
-        Unused = [.. Ledger.SetAside.Select(span => new UnusedSpan(span.Probe, span.When))],
         Outages = [.. store.Ledger.Alerts.Outages().Select(outage => new Outage(outage.When, outage.Cause))],
-        Maintenance = [.. store.Ledger.Alerts.Maintenance(Instant.MinValue)
-            .Select(work => new Maintenance(work.Spot is { } spot ? new SpotId(spot) : null, work.When))],
     };
-
-    // A batch of a crop that somebody has since taken out of crops.json has no limits to be watched by.
-    private WatchedBatch? Watched(Batch batch) => catalog.Find(batch.Crop) is { } crop
-        ? new WatchedBatch(batch, crop) { Wettings = batch.Wettings, CoverOffAt = CoverOff(batch),
-            IsTreated = HomeCautions.IsTreated(this, batch.Lot) }
-        : null;
-
-    // Whatever is done to single plants takes the cover off; moving them to the light does not.
-    private static Instant? CoverOff(Batch batch) => batch.Stages.FirstOrDefault(stage => stage.Kind != StageKind.MovedToLight)?.At;
 }

@@ -7,7 +7,7 @@ using Chamber.Core.Spots;
 
 namespace Chamber.Service.Home;
 
-/// <summary>All that is learned from but the readings. Equal when every part of it is, entry by entry.</summary>
+/// <summary>All that is learned and forecast from but the readings. Equal when every part of it is, entry by entry.</summary>
 internal sealed class LearningBasis : IEquatable<LearningBasis>
 {
     private readonly CropCatalog catalog;
@@ -47,16 +47,5 @@ internal sealed class LearningBasis : IEquatable<LearningBasis>
     public override int GetHashCode() => HashCode.Combine(batches.Count, lots.Count, stations.Count);
 
     private static bool Same(IReadOnlyList<Batch> batches, IReadOnlyList<Batch> others) =>
-        batches.Count == others.Count && batches.Zip(others).All(pair => Same(pair.First, pair.Second));
-
-    private static bool Same(Batch one, Batch other) =>
-        ReferenceEquals(one, other)
-        || (Bare(one) == Bare(other) && one.Stays.SequenceEqual(other.Stays) && one.Looks.SequenceEqual(other.Looks)
-            && one.Stages.SequenceEqual(other.Stages) && one.Losses.SequenceEqual(other.Losses)
-            && one.Wettings.SequenceEqual(other.Wettings));
-
-    // Lists are compared entry by entry; whatever else a batch has or will have, the compiler compares.
-    private static Batch Bare(Batch batch) =>
-        batch with { Stays = Array.Empty<Stay>(), Looks = Array.Empty<Look>(), Stages = Array.Empty<Stage>(),
-            Losses = Array.Empty<Loss>(), Wettings = Array.Empty<NodaTime.Instant>() };
+        batches.Count == others.Count && batches.Zip(others).All(pair => SameBatch.Is(pair.First, pair.Second));
 }

@@ -44,6 +44,15 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
         }
     }
 
+    /// <summary>Takes back what is published as open, before alerts are loaded under other names.</summary>
+    public void ClearOpen()
+    {
+        foreach (var (_, alert) in known.Where(pair => pair.Alert.IsOpen))
+        {
+            retained.Clear(alert);
+        }
+    }
+
     public void Take(WatchEvent happened, HomeFacts facts)
     {
         switch (happened)

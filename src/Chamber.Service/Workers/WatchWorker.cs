@@ -40,6 +40,7 @@ internal sealed class WatchWorker(
     private HomeWatch watch = new(new());
     private JournalMark mark = JournalMark.Beginning;
     private (long Others, long Own) version;
+    private readonly RenamingFeed renamings = new(store.Facts);
     private readonly Queue<WatchEvent> pending = new();
     private Instant lastMinute;
     private (string Problem, long At)? said;
@@ -134,6 +135,7 @@ internal sealed class WatchWorker(
 
         // What people recorded beyond bounds is reported at the start; readings beyond them show only here.
         IReadOnlyList<string> leftOut = [];
+        Undamaged(() => FactTables.SetRight(store, logger));
         Undamaged(() => leftOut = store.FindLeftOut());
         if (!Undamaged(() => RebuildWhole(now)))
         {
@@ -152,7 +154,14 @@ internal sealed class WatchWorker(
     private void RebuildWhole(Instant now)
     {
         outages.Begin(now);
+        RebuildFromStore(now);
+    }
+
+    private void RebuildFromStore(Instant now)
+    {
+        pending.Clear();
         version = (store.DataVersion, changes.Count);
+        renamings.Begin();
         mark = store.Journal.ChangesSince(JournalMark.Beginning).Mark;
         facts = reader.At(now);
         watch = new(facts, desk.Load(now - WatchFacts.Reach), now - WatchFacts.Reach);
@@ -265,6 +274,16 @@ internal sealed class WatchWorker(
     private void TakeChanges(Instant now)
     {
         var read = store.Journal.ChangesSince(mark);
+        var hasRenamed = false;
+        Undamaged(() => hasRenamed = withoutPast is null && renamings.HasRenamed());
+        if (hasRenamed)
+        {
+            // What was told of a thing is known under its new name now.
+            desk.ClearOpen();
+            RebuildFromStore(now);
+            return;
+        }
+
         Undamaged(() =>
         {
             facts = reader.At(now);
@@ -330,10 +349,10 @@ internal sealed class WatchWorker(
 
     private IEnumerable<Reading> Readings(ProbeId probe, Instant from) => Readings(probe, new Interval(from, null));
 
-    // A fortnight of a busy home takes seconds on a slow machine, and longer than it is waited for when everything else wants the cores.
+    // Those set aside are among them: that the probe spoke counts, and the watch passes over what it said. A fortnight of a busy home takes seconds on a slow machine, and longer than it is waited for when everything else wants the cores.
     private IEnumerable<Reading> Readings(ProbeId probe, Interval when)
     {
-        foreach (var reading in store.Journal.Read(probe, when))
+        foreach (var reading in store.Journal.ReadAll(probe, when))
         {
             stopping.ThrowIfCancellationRequested();
             yield return reading;

@@ -2,6 +2,7 @@ using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Scripts;
 using Chamber.Core.Alerts.Watching;
 using Chamber.Core.Climate;
+using Chamber.Core.Facts;
 using NodaTime;
 
 namespace Chamber.Core.Tests.Alerts;
@@ -18,9 +19,9 @@ public sealed class UnusedReadingsTests
 
     private readonly List<Reading> journal = [];
     private readonly HomeWatch watch;
-    private readonly UnusedSpan hot;
+    private readonly SetAside hot;
     private Instant now;
-    private UnusedSpan[] current = [];
+    private SetAside[] current = [];
 
     public UnusedReadingsTests()
     {
@@ -61,19 +62,19 @@ public sealed class UnusedReadingsTests
         }
     }
 
-    private void Know(params UnusedSpan[] unused)
+    private void Know(params SetAside[] unused)
     {
         now += Duration.FromMinutes(1);
         current = unused;
-        Hear(watch, watch.Step(facts with { Unused = unused }, now));
+        Hear(watch, watch.Step(facts with { SetAside = unused }, now));
     }
 
     private List<AlertKind> Kinds() => [.. watch.Open().Select(alert => alert.Kind)];
 
-    private List<AlertKind> Rebuilt(params UnusedSpan[] unused)
+    private List<AlertKind> Rebuilt(params SetAside[] unused)
     {
         current = unused;
-        var fresh = new HomeWatch(facts with { Unused = unused });
+        var fresh = new HomeWatch(facts with { SetAside = unused });
         fresh.Rebuild(Used, now);
         return [.. fresh.Open().Select(alert => alert.Kind)];
     }

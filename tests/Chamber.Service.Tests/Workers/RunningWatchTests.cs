@@ -23,6 +23,8 @@ public sealed class RunningWatchTests : IDisposable
     private readonly int port = FreePort.Next();
     private readonly Instant now = Instant.FromUnixTimeSeconds(TimeProvider.System.GetUtcNow().ToUnixTimeSeconds());
 
+    private int heat;
+
     public void Dispose() => folder.Dispose();
 
     [Fact]
@@ -213,6 +215,37 @@ public sealed class RunningWatchTests : IDisposable
     }
 
     [Fact]
+    public async Task Readings_that_are_set_aside_end_at_once_what_they_told_and_back_again()
+    {
+        WriteHome(sownBefore: Duration.FromDays(1));
+        await using var service = await Ready();
+        await Ask("read", "soil", "45C", "--sure");
+        await service.Line("Heat that harms seed on mat");
+        await Ask("set-aside", "soil", "--from", Iso(now - Duration.FromMinutes(5)), "--to", Iso(now + Duration.FromHours(1)));
+        await service.Line("Heat that harms seed on mat: closed (Withdrawn)");
+        await Ask("undo");
+        await service.Line(line => line.Contains("Heat that harms seed on mat. ", StringComparison.Ordinal) && ++heat == 2);
+    }
+
+    [Fact]
+    public async Task A_spot_and_a_probe_that_are_renamed_keep_their_alert()
+    {
+        WriteHome(sownBefore: Duration.FromDays(1));
+        await using var service = await Ready();
+        await Ask("read", "soil", "45C", "--sure");
+        await service.Line("Heat that harms seed on mat");
+        await Ask("rename", "spot", "mat", "warm-mat");
+        await Ask("rename", "probe", "soil", "root");
+        await Ask("read", "root", "52C", "--sure");
+        await service.Line("Danger: 52.0 °C on warm-mat");
+        service.AskToStop();
+        await service.End();
+        using var store = Store();
+        var alert = Assert.Single(store.Ledger.Alerts.OpenOrClosedSince(now - Duration.FromDays(1)), one => one.Kind == AlertKind.Hazard);
+        Assert.Equal(AlertSubject.Of(new SpotId("warm-mat")), alert.Subject);
+    }
+
+    [Fact]
     public async Task Limits_of_the_user_are_in_force()
     {
         WriteHome(sownBefore: Duration.FromDays(1), more: "\"alertLimits\": { \"hazard danger\": \"45\" },");
@@ -220,6 +253,8 @@ public sealed class RunningWatchTests : IDisposable
         await Ask("read", "mat", "46C", "--sure");
         await service.Line("Danger: 46.0 °C on mat");
     }
+
+    private static string Iso(Instant at) => NodaTime.Text.InstantPattern.ExtendedIso.Format(at);
 
     private static string Text(HttpPeer.Request request) => System.Text.Encoding.UTF8.GetString(request.Body);
 

@@ -131,7 +131,7 @@ public sealed class WatchFactsTests : IDisposable
         store.Ledger.Write(new ReadingsSetAside(Probe, Start + Duration.FromHours(4)).At(Start + Duration.FromHours(2)));
 
         Assert.Equal([new(Probe, new(Start + Duration.FromHours(2), Start + Duration.FromHours(4)))],
-            Facts(Start + Duration.FromDays(1)).Unused);
+            Facts(Start + Duration.FromDays(1)).SetAside);
     }
 
     private HomeFacts Facts(Instant now)

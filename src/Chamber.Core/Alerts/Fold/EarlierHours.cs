@@ -26,7 +26,9 @@ internal static class EarlierHours
                 (facts.Probes.FirstOrDefault(known => known.Id == probe.Key)?.MaxGap ?? Probe.DefaultMaxGap).BclCompatibleTicks);
             var offsets = facts.Calibrations.Where(known => known.Probe == probe.Key).OrderBy(known => known.From).ToList();
             var stays = probe.Select(station => station.When).ToList();
-            var samples = read(probe.Key).Where(sample => stays.Exists(stay => stay.Contains(sample.At)))
+            var passedOver = facts.SetAside.Where(known => known.Probe == probe.Key).Select(known => known.When).ToList();
+            var samples = read(probe.Key).Where(sample => stays.Exists(stay => stay.Contains(sample.At))
+                    && !passedOver.Exists(span => span.Contains(sample.At)))
                 .Select(sample => new TimedTemperature(Moment.Of(sample.At),
                     sample.Temperature + (offsets.FindLast(known => known.From <= sample.At)?.Offset ?? default)));
             Write(log, probe.Key, maxGap, samples);

@@ -6,7 +6,7 @@ using Chamber.Core.Folding;
 namespace Chamber.Core.Alerts.Fold;
 
 /// <summary>
-/// A fact that takes effect at a location. The set is closed: each says itself how it is applied, so that one that nobody handles does not
+/// What the facts of a home, once folded, come to at a location, from a moment on. The set is closed: each says itself how it is applied, so that one that nobody handles does not
 /// compile. Two are equal when they say the same.
 /// </summary>
 /// <param name="At">When it takes effect.</param>
@@ -96,16 +96,22 @@ internal sealed record Calibrated(Moment At, ProbeCalibration Calibration) : Loc
     }
 }
 
-/// <summary>Readings of a probe are not to be used from here to another moment. The journal leaves them out, so nothing is done here; but
-/// a location is folded again from where its changes differ.</summary>
-internal sealed record ReadingsUnused(Moment At, ProbeId Probe, Moment Until) : LocationChange(At)
+/// <summary>Somebody has set readings of a probe aside: from now on they say no more than that it spoke.</summary>
+/// <param name="At">From when on.</param>
+/// <param name="Probe">Whose.</param>
+/// <param name="Until">Up to and without there.</param>
+internal sealed record ReadingsPassedOver(Moment At, ProbeId Probe, Moment Until) : LocationChange(At)
 {
-    public override int Order => 12;
+    public override int Order => 3;
 
     public override string About => Probe.Text;
 
     public override void Apply(LocationWatch location)
     {
+        if (location.State.Find(Probe) is { } station)
+        {
+            station.PassedOverUntil = Moment.Later(station.PassedOverUntil, Until);
+        }
     }
 }
 

@@ -108,12 +108,14 @@ internal sealed class LocationFold(Location location, LocationTimeline timeline,
     /// <param name="timeline">What they say of the location.</param>
     /// <param name="newSettings">What it is judged by.</param>
     /// <param name="changed">From when on that is different.</param>
-    public void Adopt(LocationTimeline timeline, LocationSettings newSettings, Moment changed)
+    /// <param name="heardUpTo">Up to when readings were taken in: those of a probe that turns out to have come earlier were folded
+    /// elsewhere.</param>
+    public void Adopt(LocationTimeline timeline, LocationSettings newSettings, Moment changed, Moment heardUpTo)
     {
         var difference = Moment.Earlier(changed, timeline.FirstDifference(Watch.Timeline) ?? Moment.Never);
         settings = newSettings;
         urgentCelsius = UrgentFrom(settings);
-        if (difference <= Watch.Mark)
+        if (difference <= Watch.Mark || timeline.FirstArrivalBeyond(Watch.Timeline) < heardUpTo)
         {
             NoteLate(difference);
             lateAsked = false;
@@ -127,11 +129,21 @@ internal sealed class LocationFold(Location location, LocationTimeline timeline,
         }
     }
 
+    /// <summary>A new location asks for what a probe has said there already.</summary>
+    /// <param name="heardUpTo">Up to when readings were taken in.</param>
+    public void CatchUp(Moment heardUpTo)
+    {
+        if (Watch.Timeline.FirstArrivalBeyond(null) < heardUpTo)
+        {
+            NoteLate(Moment.Beginning);
+        }
+    }
+
     /// <summary>Lays what batches bring along on the location; see <see cref="AwaitsCarried"/>.</summary>
     public void Carry(LocationTimeline timeline)
     {
         AwaitsCarried |= timeline.FirstDifference(Watch.Timeline) <= Watch.Mark;
-        Adopt(timeline, settings, Moment.Never);
+        Adopt(timeline, settings, Moment.Never, Moment.Beginning);
     }
 
     public void Refold(IEnumerable<Reading> readings, Moment settledUpTo)

@@ -18,6 +18,11 @@ internal sealed class LocationReadings(LocationState location, LocationInputs in
         Inputs.Heard(station, at);
         station.HeardAt = at;
         station.HasSpoken = true;
+        if (at < station.PassedOverUntil)
+        {
+            return;
+        }
+
         if (reading.Temperature is { } temperature)
         {
             TakeTemperature(station, new(at, temperature + station.Offset));

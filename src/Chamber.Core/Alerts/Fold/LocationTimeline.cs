@@ -6,7 +6,8 @@ using NodaTime;
 
 namespace Chamber.Core.Alerts.Fold;
 
-/// <summary>Everything the facts say of one location, in order of time.</summary>
+/// <summary>Everything the facts say of one location, in order of time: made anew whenever a fact is written, corrected or taken back, and
+/// where it differs from the one before, the location is folded again from there.</summary>
 internal sealed class LocationTimeline
 {
     private readonly LocationChange[] changes;
@@ -21,6 +22,15 @@ internal sealed class LocationTimeline
 
     /// <summary>The probes that stand or stood here.</summary>
     public IEnumerable<ProbeId> Probes => changes.OfType<ProbeArrives>().Select(change => change.Probe.Id).Distinct();
+
+    /// <summary>When the first probe came of whose coming another timeline knows nothing: what it has said since was folded elsewhere.
+    /// Never when there is none.</summary>
+    public Moment FirstArrivalBeyond(LocationTimeline? other)
+    {
+        var known = other?.changes.OfType<ProbeArrives>().ToHashSet();
+        return changes.OfType<ProbeArrives>().Where(change => known?.Contains(change) != true).Select(change => change.At)
+            .FirstOrDefault(Moment.Never);
+    }
 
     /// <summary>When the change of an index takes effect; never beyond the last one.</summary>
     public Moment AtOf(int index) => index < changes.Length ? changes[index].At : Moment.Never;
@@ -105,12 +115,12 @@ internal sealed class LocationTimeline
             }
         }
 
-        foreach (var unused in facts.Unused.Where(known => known.Probe == id))
+        foreach (var span in facts.SetAside.Where(known => known.Probe == id).Select(known => known.When))
         {
-            var (from, until) = (Moment.Later(start, Moment.StartOf(unused.When)), Moment.Earlier(end, Moment.EndOf(unused.When)));
-            if (from < until)
+            var (from, until) = (Moment.Later(start, Moment.StartOf(span)), Moment.EndOf(span));
+            if (from < Moment.Earlier(until, end))
             {
-                yield return new ReadingsUnused(from, id, until);
+                yield return new ReadingsPassedOver(from, id, until);
             }
         }
     }

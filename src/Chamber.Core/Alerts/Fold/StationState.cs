@@ -43,6 +43,9 @@ internal sealed class StationState(Probe probe, bool isHandRead)
     /// <summary>Whether it has said anything here yet.</summary>
     public bool HasSpoken { get; set; }
 
+    /// <summary>Up to where its readings were set aside; the beginning of time when none were.</summary>
+    public Moment PassedOverUntil { get; set; } = Moment.Beginning;
+
     /// <summary>Whether it has said nothing for longer than it may.</summary>
     public bool IsSilent { get; set; }
 

@@ -53,7 +53,7 @@ public sealed class HomeWatch
         locations = new(conditions, drift.NoteChange);
         refused = new(conditions);
         report = new(this.stored, reportedUpTo ?? Instant.MinValue, locations, drift, refused);
-        Adopt(Moment.Never);
+        Adopt(Moment.Never, Moment.Beginning);
     }
 
     /// <summary>Readings of probes beyond <see cref="StrangerMax"/> undeclared ones, which are not watched.</summary>
@@ -92,6 +92,7 @@ public sealed class HomeWatch
     public IReadOnlyList<WatchEvent> Step(HomeFacts newFacts, Instant now)
     {
         ArgumentNullException.ThrowIfNull(newFacts);
+        var heardUpTo = Moment.Of(latest);
         NoteClock(now);
         var isOtherZone = !newFacts.Zone.Equals(facts.Zone);
         var changed = isOtherZone || !newFacts.Limits.Equals(facts.Limits) ? Moment.Beginning : OutageList.FirstDifference(facts, newFacts);
@@ -101,7 +102,7 @@ public sealed class HomeWatch
         }
 
         facts = newFacts;
-        Adopt(changed);
+        Adopt(changed, heardUpTo);
 
         // What people have just done counts at once; readings that are still on their way are then folded again.
         return Advance(Moment.Of(now), now);
@@ -253,7 +254,7 @@ public sealed class HomeWatch
         var heard = past.Heard.Where(heard => heard.At >= past.From).Select(heard => heard.Probe);
         if (locations.Welcome(told.Concat(heard), facts))
         {
-            Adopt(Moment.Never);
+            Adopt(Moment.Never, Moment.Beginning);
         }
     }
 
@@ -267,7 +268,7 @@ public sealed class HomeWatch
                 return;
             }
 
-            Adopt(Moment.Never);
+            Adopt(Moment.Never, Moment.Beginning);
             route = locations.RouteOf(reading.Probe)!;
         }
 
@@ -275,10 +276,10 @@ public sealed class HomeWatch
         route.At(at).Take(reading, at, settled);
     }
 
-    private void Adopt(Moment changed)
+    private void Adopt(Moment changed, Moment heardUpTo)
     {
         refused.Know(facts.Probes.Select(probe => probe.Id));
-        foreach (var gone in locations.Adopt(facts, changed, report.Begin))
+        foreach (var gone in locations.Adopt(facts, changed, heardUpTo, report.Begin))
         {
             report.End(gone);
             drift.StartAfresh();

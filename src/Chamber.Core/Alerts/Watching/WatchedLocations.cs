@@ -47,8 +47,9 @@ internal sealed class WatchedLocations(ConditionSet conditions, Action hoursChan
     /// <summary>Lays the facts on the locations; returns those that are no more.</summary>
     /// <param name="facts">The facts.</param>
     /// <param name="changed">From when on something other than the locations' own changes is different.</param>
+    /// <param name="heardUpTo">Up to when readings were taken in.</param>
     /// <param name="added">Called with each new location.</param>
-    public IReadOnlyList<LocationFold> Adopt(HomeFacts facts, Moment changed, Action<LocationFold> added)
+    public IReadOnlyList<LocationFold> Adopt(HomeFacts facts, Moment changed, Moment heardUpTo, Action<LocationFold> added)
     {
         var found = new Dictionary<string, ProbeRoute>(StringComparer.Ordinal);
         var probes = Declared(facts);
@@ -56,12 +57,16 @@ internal sealed class WatchedLocations(ConditionSet conditions, Action hoursChan
         var spots = facts.Spots.Select(spot => spot.Id).Concat(facts.Stations.Select(station => station.Spot)).ToHashSet();
         foreach (var spot in spots)
         {
-            Adopt(Location.Of(spot), LocationTimeline.OfSpot(spot, facts, CarriedTo), facts, changed, added);
+            Adopt(Location.Of(spot), LocationTimeline.OfSpot(spot, facts, CarriedTo), facts, changed, heardUpTo, location =>
+            {
+                added(location);
+                location.CatchUp(heardUpTo);
+            });
         }
 
         foreach (var probe in probes)
         {
-            var alone = Adopt(Location.Of(probe), LocationTimeline.OfLone(probe, facts), facts, changed, added);
+            var alone = Adopt(Location.Of(probe), LocationTimeline.OfLone(probe, facts), facts, changed, heardUpTo, added);
             found[probe.Text] = new(alone, facts.Stations.Where(station => station.Probe == probe)
                 .Select(station => (station.When, locations[Location.Of(station.Spot)])));
         }
@@ -129,12 +134,13 @@ internal sealed class WatchedLocations(ConditionSet conditions, Action hoursChan
             ? before.Watch.Departures.Find(batch.Id, LocationTimeline.EndOf(batch, stay - 1))
             : null;
 
-    private LocationFold Adopt(Location location, LocationTimeline timeline, HomeFacts facts, Moment changed, Action<LocationFold> added)
+    private LocationFold Adopt(Location location, LocationTimeline timeline, HomeFacts facts, Moment changed, Moment heardUpTo,
+        Action<LocationFold> added)
     {
         var settings = new LocationSettings(conditions, facts.Limits, facts.Zone, OutageList.Of(location, facts));
         if (locations.TryGetValue(location, out var known))
         {
-            known.Adopt(timeline, settings, changed);
+            known.Adopt(timeline, settings, changed, heardUpTo);
             return known;
         }
 

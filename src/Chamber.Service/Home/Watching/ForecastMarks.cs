@@ -8,7 +8,8 @@ namespace Chamber.Service.Home.Watching;
 
 /// <summary>
 /// What the forecasts of batches under way ask of people: to look now, or to stop waiting. Worked out again each hour, and at once when
-/// somebody has sown, looked, moved or ended; between these the marks stand still, so that the watch has nothing to fold again.
+/// anything was written, corrected or taken back that forecasts rest on; between these the marks stand still, so that the watch has
+/// nothing to fold again.
 /// </summary>
 /// <param name="quiet">When nobody is to be sent to look, as it is set now.</param>
 internal sealed class ForecastMarks(Func<QuietHours> quiet)
@@ -19,7 +20,7 @@ internal sealed class ForecastMarks(Func<QuietHours> quiet)
     private static readonly Duration Remembered = Duration.FromDays(3);
 
     private Dictionary<BatchId, (ForecastMark? Look, ForecastMark? Stop)> marks = [];
-    private string state = string.Empty;
+    private LearningBasis? basis;
     private Instant lastAt = Instant.MinValue;
 
     /// <summary>Whether an hour has passed since the marks were worked out, or the clock was put back behind that.</summary>
@@ -28,14 +29,14 @@ internal sealed class ForecastMarks(Func<QuietHours> quiet)
     /// <summary>The facts with the marks of each batch.</summary>
     public HomeFacts Put(HomeFacts facts, HomeReader home, Instant now)
     {
-        var current = string.Join('\n', facts.Batches.Select(watched => State(watched.Batch)));
-        if (AreOld(now) || current != state)
+        var current = LearningBasis.Of(home);
+        if (AreOld(now) || !current.Equals(basis))
         {
             var diagnoses = home.At(now).Diagnoses;
             var reminders = Reminders(home, now);
             marks = facts.Batches.ToDictionary(watched => watched.Batch.Id,
                 watched => Of(watched.Batch, diagnoses, reminders, now.InZone(home.Zone)));
-            (state, lastAt) = (current, now);
+            (basis, lastAt) = (current, now);
         }
 
         return Keep(facts);
@@ -89,8 +90,4 @@ internal sealed class ForecastMarks(Func<QuietHours> quiet)
             .Where(entry => entry.Kind == AlertKind.LookNow || entry.Kind == AlertKind.StopWaiting)
             .Select(AlertRecords.ToAlert)
             .OfType<Alert>()];
-
-    private static string State(Batch batch) =>
-        $"{batch.Id} {batch.SownAt} {batch.Seeds} {batch.Looks.Count} {(batch.Looks is [.., var look] ? $"{look.At} {look.Up}" : "")} "
-            + $"{batch.Stays.Count} {batch.EndedAt}";
 }

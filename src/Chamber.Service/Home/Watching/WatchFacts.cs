@@ -40,13 +40,7 @@ internal sealed class WatchFacts(HomeContext context, NoticeSettings notices)
         endedAfter ??= now - Reach;
         var facts = Marked(home.Facts(endedAfter), home, now);
         week = WeekOf(now);
-        if (surveyed is { } before && !(facts.Unused.SequenceEqual(before.Unused) && facts.Calibrations.SequenceEqual(before.Calibrations)
-            && facts.Stations.SequenceEqual(before.Stations)))
-        {
-            surveys.Clear();
-        }
-
-        surveyed = facts;
+        SurveyAnew(facts);
         return facts with { Limits = context.Settings.WatchLimits(),
             Surveys = [.. facts.Spots.SelectMany(spot => Surveys(home, spot.Id, now))] };
     }
@@ -62,6 +56,17 @@ internal sealed class WatchFacts(HomeContext context, NoticeSettings notices)
         {
             return marks.Keep(facts);
         }
+    }
+
+    // A week is surveyed once, unless its readings are now taken in another way.
+    private void SurveyAnew(HomeFacts facts)
+    {
+        if (surveyed is { } before && !facts.TakesReadingsLike(before))
+        {
+            surveys.Clear();
+        }
+
+        surveyed = facts;
     }
 
     // From its first day on the survey of the week before counts.
