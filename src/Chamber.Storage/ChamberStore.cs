@@ -22,6 +22,7 @@ public sealed class ChamberStore : IDisposable
         this.database = database;
         Journal = new(database);
         Facts = new(database);
+        Home = new HomeStore(Facts, Journal);
         Ledger = new(database, Facts, new(Facts, Author.Program, () => Instant.FromDateTimeOffset(database.Options.Clock.GetUtcNow())));
     }
 
@@ -30,6 +31,9 @@ public sealed class ChamberStore : IDisposable
 
     /// <summary>All that was written down, and the door through which anything is.</summary>
     public FactBook Facts { get; }
+
+    /// <summary>The seam: facts and readings alone, as any store has them.</summary>
+    public IHomeStore Home { get; }
 
     /// <summary>Spots, probes, lots, batches, alerts, settings, as the facts have them.</summary>
     public Ledger Ledger { get; }

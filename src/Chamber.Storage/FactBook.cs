@@ -46,6 +46,31 @@ public sealed class FactBook
     public IReadOnlyList<FactEntry> Amend(Author by, Instant now, Func<FactLog, IReadOnlyList<DatedFact>> amend) =>
         Append(by, now, connection => amend(FactLog.Of(FactRows.Since(connection, 0))));
 
+    /// <summary>What the tables have otherwise than the facts come to, as when somebody has edited the file: nothing, in all ordinary
+    /// times.</summary>
+    public IReadOnlyList<FactSubject> TableDifferences() => database.Read(connection =>
+        FactLog.Of(FactRows.Since(connection, 0)).Home.ToParts().DifferencesFrom(Snapshot.Load(connection, database.LeftOut).ToParts()));
+
+    /// <summary>Writes the tables anew from the facts, where they differ.</summary>
+    /// <returns>What was otherwise.</returns>
+    public IReadOnlyList<FactSubject> RebuildTables()
+    {
+        if (TableDifferences().Count == 0)
+        {
+            return [];
+        }
+
+        return Judged(connection =>
+        {
+            var (log, tables) = (FactLog.Of(FactRows.Since(connection, 0)), Snapshot.Load(connection, database.LeftOut));
+            FactRows.NoteLeftOut(connection, log.LeftOut);
+            connection.Execute("PRAGMA defer_foreign_keys = ON");
+            Snapshot.WriteTables(connection, database.LeftOut, tables, log.Home);
+            known = null;
+            return log.Home.ToParts().DifferencesFrom(tables.ToParts());
+        });
+    }
+
     /// <summary>Takes over all entries of another home, with their numbers, authors and times. Nothing may be written down here
     /// yet.</summary>
     /// <param name="entries">All of them, in order of number.</param>
@@ -70,11 +95,32 @@ public sealed class FactBook
         return log;
     });
 
-    private List<FactEntry> Append(Author by, Instant now, Func<SqliteConnection, IReadOnlyList<DatedFact>> ask)
+    /// <summary>Adds entries as they are, if nobody has written since: the first has the number that is expected next.</summary>
+    /// <returns>Whether they were added.</returns>
+    /// <exception cref="RefusedException">One of them cannot be true beside what is known; nothing was written.</exception>
+    internal bool TryAppend(IReadOnlyList<FactEntry> entries) => Judged(connection =>
+    {
+        var expected = FactRows.Last(connection) + 1;
+        if (entries.Index().Any(one => one.Item.Number != expected + one.Index))
+        {
+            return false;
+        }
+
+        Append(connection, [.. entries.Select(FactJson.AsKept)]);
+        return true;
+    });
+
+    private List<FactEntry> Append(Author by, Instant now, Func<SqliteConnection, IReadOnlyList<DatedFact>> ask) => Judged(connection =>
+    {
+        var (facts, first) = (ask(connection), FactRows.Last(connection) + 1);
+        return Append(connection, [.. facts.Select((fact, i) => FactJson.AsKept(new(first + i, first, fact.Fact, fact.At, now, by)))]);
+    });
+
+    private T Judged<T>(Func<SqliteConnection, T> write)
     {
         try
         {
-            return database.WriteDown(connection => Append(connection, by, now, ask(connection)));
+            return database.WriteDown(write);
         }
         catch
         {
@@ -83,15 +129,14 @@ public sealed class FactBook
         }
     }
 
-    private List<FactEntry> Append(SqliteConnection connection, Author by, Instant now, IReadOnlyList<DatedFact> facts)
+    private List<FactEntry> Append(SqliteConnection connection, List<FactEntry> entries)
     {
-        if (facts.Count == 0)
+        if (entries.Count == 0)
         {
             return [];
         }
 
-        var last = FactRows.Last(connection);
-        List<FactEntry> entries = [.. facts.Select((fact, i) => Entry(fact, last + 1 + i, last + 1, by, now))];
+        var last = entries[0].Number - 1;
         var (before, after) = entries.Exists(entry => entry.Fact is Withdrawn or Corrected)
             ? Amended(connection, entries)
             : Added(connection, last, entries);
@@ -115,10 +160,4 @@ public sealed class FactBook
         FactRows.NoteLeftOut(connection, next.LeftOut);
         return (log.Home, next.Home);
     }
-
-    // As it will be read back, to the millisecond.
-    private static FactEntry Entry(DatedFact fact, long number, long act, Author by, Instant now) => new(
-        number, act, FactJson.Read(FactKinds.NameOf(fact.Fact), FactJson.Write(fact.Fact)), Cut(fact.At), Cut(now), by);
-
-    private static Instant Cut(Instant at) => Instant.FromUnixTimeMilliseconds(at.ToUnixTimeMilliseconds());
 }

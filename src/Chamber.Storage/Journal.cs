@@ -29,17 +29,7 @@ public sealed class Journal : IDisposable
     {
         lock (appending)
         {
-            try
-            {
-                var result = database.Write(connection => Append(connection, readings, refusals, lastKnown ?? []));
-                appender?.Commit();
-                return result;
-            }
-            catch
-            {
-                appender?.RollBack();
-                throw;
-            }
+            return database.Write(connection => Append(connection, readings, refusals, lastKnown ?? []));
         }
     }
 
@@ -55,7 +45,7 @@ public sealed class Journal : IDisposable
     public IEnumerable<TemperatureSample> ReadTemperatures(ProbeId probe, Interval interval) =>
         Used(probe, interval, RowReaders.Temperatures(Kept(probe)));
 
-    /// <summary>The newest of each quantity of every probe that has spoken. What lies more than a quarter of an hour ahead waits until
+    /// <summary>The newest of each quantity of every probe that has spoken; what was set aside is passed over. What lies more than a quarter of an hour ahead waits until
     /// its time has come: it was dated by a clock that ran ahead.</summary>
     public IReadOnlyList<LatestReading> Latest(Instant now) => database.Read(connection =>
     {

@@ -73,7 +73,7 @@ internal sealed class Intake
             return;
         }
 
-        var result = Append(batch);
+        var result = await AppendAsync(batch);
         changes.NoteHeard();
         if (result.Changed.Count > 0 || batch.Refusals.Count > 0)
         {
@@ -81,11 +81,12 @@ internal sealed class Intake
         }
     }
 
-    private AppendResult Append(DecodedBatch batch)
+    // Not cancelled: what was decoded is committed also while the service stops.
+    private async ValueTask<AppendResult> AppendAsync(DecodedBatch batch)
     {
         using var span = Signals.Spans.StartActivity("commit");
         var begun = Signals.Begin(Signals.CommitTime, clock);
-        var result = store.Journal.Append(batch.Readings, batch.Refusals, batch.LastKnown);
+        var result = await store.Home.AppendAsync(batch.Readings, batch.Refusals, batch.LastKnown);
         Signals.Since(Signals.CommitTime, begun, clock);
         span?.SetTag("readings", batch.Readings.Count).SetTag("refusals", batch.Refusals.Count);
         if (Signals.Lag.Enabled && batch.Readings.Count > 0)

@@ -76,6 +76,20 @@ public static class FactJson
         }
     }
 
+    /// <summary>An entry as it will be read back: times are kept to the millisecond.</summary>
+    public static FactEntry AsKept(FactEntry entry)
+    {
+        ArgumentNullException.ThrowIfNull(entry);
+        return entry with
+        {
+            Fact = Read(FactKinds.NameOf(entry.Fact), Write(entry.Fact)),
+            At = Cut(entry.At),
+            WrittenAt = Cut(entry.WrittenAt),
+        };
+    }
+
+    private static Instant Cut(Instant at) => Instant.FromUnixTimeMilliseconds(at.ToUnixTimeMilliseconds());
+
     private static string Sentence(Exception problem) =>
         problem.InnerException is FormatException inner ? inner.Message : problem.Message.Split(" Path:")[0];
 

@@ -12,16 +12,7 @@ internal sealed class Appender(SqliteConnection connection, StoreOptions options
     private const int LateMax = 10_000;
 
     private readonly ReadingWriter writer = new(connection, leftOut);
-    private readonly ProbeKeys keys = new(options.ProbesMax);
     private readonly Dictionary<string, ProbeTail?> tails = new(StringComparer.Ordinal);
-
-    public void Commit() => keys.Commit();
-
-    public void RollBack()
-    {
-        keys.RollBack();
-        tails.Clear();
-    }
 
     public AppendResult Append(IReadOnlyList<Reading> readings, List<Refusal> refusals)
     {
@@ -58,7 +49,7 @@ internal sealed class Appender(SqliteConnection connection, StoreOptions options
     {
         foreach (var reading in lastKnown)
         {
-            if (keys.Take(connection, reading.Probe) is { } key)
+            if (ProbeKeys.Take(connection, reading.Probe, options.ProbesMax) is { } key)
             {
                 LastKnownRows.Keep(connection, key, reading);
             }
@@ -80,6 +71,7 @@ internal sealed class Appender(SqliteConnection connection, StoreOptions options
             tail.Change(at);
             changed.Add(reading with
             {
+                Probe = tail.Name,
                 MeasuredAt = Instant.FromUnixTimeMilliseconds(at),
                 ReceivedAt = Instant.FromUnixTimeMilliseconds(reading.ReceivedAt.ToUnixTimeMilliseconds()),
             });
@@ -92,7 +84,7 @@ internal sealed class Appender(SqliteConnection connection, StoreOptions options
         }
 
         tail.Change(at);
-        changed.Add(whole);
+        changed.Add(whole with { Probe = tail.Name });
         return Fate.Filled;
     }
 
@@ -100,7 +92,9 @@ internal sealed class Appender(SqliteConnection connection, StoreOptions options
     {
         if (!tails.TryGetValue(probe.Text, out var tail))
         {
-            tail = keys.Take(connection, probe) is { } key ? new(key, writer.Newest(key), HasRolled(key)) : null;
+            tail = ProbeKeys.Take(connection, probe, options.ProbesMax) is { } key
+                ? new(key, ProbeKeys.NameOf(connection, key), writer.Newest(key), HasRolled(key))
+                : null;
             tails.Add(probe.Text, tail);
         }
 

@@ -16,6 +16,7 @@ internal sealed class LatestQuery(SqliteConnection connection, Instant now) : ID
     private readonly long end = Math.Min(KeptQuantities.End, now.ToUnixTimeMilliseconds() + AheadMax);
     private readonly Statement newest =
         new(connection, "SELECT at, received FROM reading WHERE probe = ?1 AND at >= ?2 AND at < ?3 ORDER BY at DESC LIMIT 1");
+    private readonly Statement aside = new(connection, "SELECT start, end FROM set_aside WHERE probe = ?1");
     private readonly Statement temperature = Newest(connection, "temperature");
     private readonly Statement humidity = Newest(connection, "humidity");
     private readonly Statement moisture = Newest(connection, "moisture");
@@ -31,19 +32,21 @@ internal sealed class LatestQuery(SqliteConnection connection, Instant now) : ID
 
         var (at, received) = (newest.Whole(0), newest.Whole(1));
         newest.Reset();
+        var passedOver = PassedOver(key);
         return new(
             probe,
             Instant.FromUnixTimeMilliseconds(at),
             KeptQuantities.ReceivedAt(at, received),
-            Find(temperature, key, at - Day, kept.Temperature),
-            Find(humidity, key, at - Day, kept.Humidity),
-            Find(moisture, key, at - Day, kept.Moisture),
-            Find(battery, key, at - Day, kept.Battery));
+            Find(temperature, key, at - Day, kept.Temperature, passedOver),
+            Find(humidity, key, at - Day, kept.Humidity, passedOver),
+            Find(moisture, key, at - Day, kept.Moisture, passedOver),
+            Find(battery, key, at - Day, kept.Battery, passedOver));
     }
 
     public void Dispose()
     {
         newest.Dispose();
+        aside.Dispose();
         temperature.Dispose();
         humidity.Dispose();
         moisture.Dispose();
@@ -61,16 +64,30 @@ internal sealed class LatestQuery(SqliteConnection connection, Instant now) : ID
         row.Bind(3, end);
     }
 
+    private List<(long Start, long End)> PassedOver(long key)
+    {
+        List<(long Start, long End)> spans = [];
+        aside.Bind(1, key);
+        while (aside.Next())
+        {
+            spans.Add((aside.Whole(0), aside.Whole(1)));
+        }
+
+        aside.Reset();
+        return spans;
+    }
+
     // The first that lies within bounds; nearly always that is the first.
-    private Dated<T>? Find<T>(Statement row, long key, long since, Func<double?, long, T?> keep)
+    private Dated<T>? Find<T>(Statement row, long key, long since, Func<double?, long, T?> keep, List<(long Start, long End)> passedOver)
         where T : struct
     {
         Bind(row, key, since);
         while (row.Next())
         {
-            if (keep(row.Quantity(1), row.Whole(0)) is { } value)
+            var at = row.Whole(0);
+            if (!passedOver.Exists(span => at >= span.Start && at < span.End) && keep(row.Quantity(1), at) is { } value)
             {
-                var found = new Dated<T>(Instant.FromUnixTimeMilliseconds(row.Whole(0)), value);
+                var found = new Dated<T>(Instant.FromUnixTimeMilliseconds(at), value);
                 row.Reset();
                 return found;
             }

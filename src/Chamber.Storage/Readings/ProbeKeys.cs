@@ -4,52 +4,24 @@ using Microsoft.Data.Sqlite;
 
 namespace Chamber.Storage.Readings;
 
-/// <summary>
-/// The small numbers that stand for probes inside the file. Only numbers that were committed are remembered across
-/// transactions, so that one that was rolled back is never used.
-/// </summary>
-internal sealed class ProbeKeys(int max)
+/// <summary>The small numbers that stand for probes inside the file. They are looked up each time: another process may have given a probe
+/// another name, and what arrives under the former one is its own.</summary>
+internal static class ProbeKeys
 {
-    private readonly Dictionary<string, long> committed = new(StringComparer.Ordinal);
-    private readonly Dictionary<string, long> pending = new(StringComparer.Ordinal);
-
-    /// <summary>The number of a probe; a new probe gets one, as long as there are fewer than the bound.</summary>
-    public long? Take(SqliteConnection connection, ProbeId probe)
-    {
-        if (committed.TryGetValue(probe.Text, out var key) || pending.TryGetValue(probe.Text, out key))
-        {
-            return key;
-        }
-
-        if ((Find(connection, probe) ?? Add(connection, probe)) is not { } taken)
-        {
-            return null;
-        }
-
-        pending.Add(probe.Text, taken);
-        return taken;
-    }
-
+    /// <summary>The number of a probe by its present name or a former one; null when nothing is known of it.</summary>
     public static long? Find(SqliteConnection connection, ProbeId probe) =>
         connection.Whole(
             "SELECT key FROM probe WHERE id = ?1 UNION ALL SELECT probe FROM former_probe WHERE id = ?1 LIMIT 1", probe.Text) is > 0 and var key
             ? key
             : null;
 
-    public void Commit()
-    {
-        foreach (var (probe, key) in pending)
-        {
-            committed[probe] = key;
-        }
-
-        pending.Clear();
-    }
-
-    public void RollBack() => pending.Clear();
-
-    private long? Add(SqliteConnection connection, ProbeId probe) =>
-        connection.Whole("SELECT count(*) FROM probe") < max
+    /// <summary>The same; a new probe gets a number, as long as there are fewer than <paramref name="max"/>.</summary>
+    public static long? Take(SqliteConnection connection, ProbeId probe, int max) => Find(connection, probe)
+        ?? (connection.Whole("SELECT count(*) FROM probe") < max
             ? connection.Insert("INSERT INTO probe (id) VALUES (?1)", probe.Text)
-            : null;
+            : null);
+
+    /// <summary>The present name of a probe by its number.</summary>
+    public static ProbeId NameOf(SqliteConnection connection, long key) =>
+        new(connection.Text("SELECT id FROM probe WHERE key = ?1", key)!);
 }

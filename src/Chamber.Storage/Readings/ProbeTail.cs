@@ -1,12 +1,17 @@
+using Chamber.Core.Climate;
+
 namespace Chamber.Storage.Readings;
 
 /// <summary>What one append has to know of a probe: its number, its newest reading, and the stretch behind that which changed.</summary>
-internal sealed class ProbeTail(long key, long newest, bool hasRolled)
+internal sealed class ProbeTail(long key, ProbeId name, long newest, bool hasRolled)
 {
     private long first = long.MaxValue;
     private long last = long.MinValue;
 
     public long Key { get; } = key;
+
+    /// <summary>Its present name, whichever its readings came under.</summary>
+    public ProbeId Name { get; } = name;
 
     public bool HasRolled { get; } = hasRolled;
 

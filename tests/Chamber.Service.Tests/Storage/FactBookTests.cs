@@ -162,6 +162,32 @@ public sealed class FactBookTests : IDisposable
         Assert.Empty(store.Journal.Read(new("warm-shelf"), new(null, null)));
     }
 
+    [Fact]
+    public void Tables_that_somebody_edited_are_found_and_written_anew_from_the_facts()
+    {
+        using var store = file.Open();
+        store.Facts.Append(Ana, Now, new SpotSetUp(new("shelf")).At(Now), new SpotSetUp(new("sill")).At(Now), Sown(12).At(Now));
+        store.Facts.Append(Ana, Now, new SpotRenamed(new("sill"), new("window")).At(Now));
+        store.Facts.Append(Ana, Now, new BatchLooked(T1, 5).At(Now + Duration.FromDays(3)));
+        Assert.Empty(store.Facts.TableDifferences());
+        var right = HomeText.Of(store.Facts.Home());
+
+        using (var connection = new SqliteConnection($"Data Source={file.Path};Pooling=False"))
+        {
+            connection.Open();
+            connection.Execute("UPDATE batch SET seeds = 14");
+            connection.Execute("DELETE FROM look");
+            connection.Execute("DELETE FROM spot WHERE id = 'window'");
+            connection.Execute("INSERT INTO spot (id, kind, light, room) VALUES ('attic', 'Shelf', 'Dim', 1)");
+        }
+
+        FactSubject[] wrong = [FactSubject.Of(new Core.Spots.SpotId("attic")), FactSubject.Of(new Core.Spots.SpotId("window")), FactSubject.Of(T1)];
+        Assert.Equal(wrong, store.Facts.TableDifferences());
+        Assert.Equal(wrong, store.Facts.RebuildTables());
+        Assert.Equal(right, HomeText.Of(store.Facts.Home()));
+        Assert.Empty(store.Facts.RebuildTables());
+    }
+
     [Theory]
     [InlineData("UPDATE fact SET who = 'x'", "a fact is never changed")]
     [InlineData("DELETE FROM fact", "a fact is never taken away")]

@@ -1,0 +1,46 @@
+using System.Runtime.CompilerServices;
+using Chamber.Core.Climate;
+using Chamber.Core.Facts;
+using NodaTime;
+
+namespace Chamber.Storage;
+
+/// <summary>The seam on SQLite. The file is on this machine and answers at once, so that nothing here waits.</summary>
+internal sealed class HomeStore(FactBook book, Journal journal) : IHomeStore
+{
+    public ValueTask<IReadOnlyList<FactEntry>> FactsSinceAsync(long after, CancellationToken cancel = default)
+    {
+        cancel.ThrowIfCancellationRequested();
+        return new(book.Since(after));
+    }
+
+    public ValueTask<bool> TryAppendAsync(IReadOnlyList<FactEntry> entries, CancellationToken cancel = default)
+    {
+        cancel.ThrowIfCancellationRequested();
+        return new(book.TryAppend(entries));
+    }
+
+    public async IAsyncEnumerable<Reading> ReadingsAsync(
+        ProbeId probe, Interval interval, [EnumeratorCancellation] CancellationToken cancel = default)
+    {
+        await ValueTask.CompletedTask;
+        foreach (var reading in journal.ReadAll(probe, interval))
+        {
+            cancel.ThrowIfCancellationRequested();
+            yield return reading;
+        }
+    }
+
+    public ValueTask<AppendResult> AppendAsync(IReadOnlyList<Reading> readings, IReadOnlyList<Refusal> refusals,
+        IReadOnlyList<Reading> lastKnown, CancellationToken cancel = default)
+    {
+        cancel.ThrowIfCancellationRequested();
+        return new(journal.Append(readings, refusals, lastKnown));
+    }
+
+    public ValueTask<JournalChanges> ChangesSinceAsync(JournalMark mark, CancellationToken cancel = default)
+    {
+        cancel.ThrowIfCancellationRequested();
+        return new(journal.ChangesSince(mark));
+    }
+}

@@ -1,0 +1,44 @@
+using Chamber.Core.Climate;
+using Chamber.Core.Facts;
+using NodaTime;
+
+namespace Chamber.Storage.Seam;
+
+/// <summary>
+/// All that a home needs of a store: facts and readings are added, and read back. Whoever asks loads what it needs once, works it out in
+/// Core, and writes. The store knows no rule of growing: what may be written down is judged by the fold of the facts. Any thread may ask. A store that fails throws <see cref="StoreException"/>, and then nothing was written.
+/// </summary>
+public interface IHomeStore
+{
+    /// <summary>Entries with a higher number than one, in order of number. An empty store has none; the first number is 1.</summary>
+    /// <param name="after">The number; 0 for all.</param>
+    /// <param name="cancel">Ends the wait.</param>
+    ValueTask<IReadOnlyList<FactEntry>> FactsSinceAsync(long after, CancellationToken cancel = default);
+
+    /// <summary>Adds entries, all of them or none, if nobody has written since.</summary>
+    /// <param name="entries">In order of number, from the one expected on. None writes nothing.</param>
+    /// <param name="cancel">Ends the wait before anything is written.</param>
+    /// <returns>Whether they were added; not so when the store has an entry of the first number already.</returns>
+    ValueTask<bool> TryAppendAsync(IReadOnlyList<FactEntry> entries, CancellationToken cancel = default);
+
+    /// <summary>The readings of one probe in an interval, in order of time, on one state of the store: raw, those that were set aside
+    /// too.</summary>
+    /// <param name="probe">Whose, by its present name.</param>
+    /// <param name="interval">From when on, up to and without when.</param>
+    /// <param name="cancel">Ends the stream.</param>
+    IAsyncEnumerable<Reading> ReadingsAsync(ProbeId probe, Interval interval, CancellationToken cancel = default);
+
+    /// <summary>Takes in readings and refusals: when this ends, all of them are kept. A reading that is there already adds what was
+    /// missing and changes nothing else.</summary>
+    /// <param name="readings">In any order.</param>
+    /// <param name="refusals">What was not used.</param>
+    /// <param name="lastKnown">Values of unknown age, kept apart from readings.</param>
+    /// <param name="cancel">Ends the wait before anything is written.</param>
+    ValueTask<AppendResult> AppendAsync(IReadOnlyList<Reading> readings, IReadOnlyList<Refusal> refusals,
+        IReadOnlyList<Reading> lastKnown, CancellationToken cancel = default);
+
+    /// <summary>Which readings have changed since a mark, whoever wrote them.</summary>
+    /// <param name="mark">What somebody has seen; <see cref="JournalMark.Beginning"/> for nothing.</param>
+    /// <param name="cancel">Ends the wait.</param>
+    ValueTask<JournalChanges> ChangesSinceAsync(JournalMark mark, CancellationToken cancel = default);
+}
