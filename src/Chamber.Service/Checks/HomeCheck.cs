@@ -71,7 +71,7 @@ internal sealed class HomeCheck(DataDirectory data, IEnumerable<KeyValuePair<str
         using (store)
         {
             return [Crops(store), .. Readings(store, zone), new NoticeFindings(settings, data, store, clock, at => Show(at, zone)).Find(),
-                LeftOut(store, Quick)];
+                LeftOut(store, Quick), Facts(store)];
         }
     }
 
@@ -79,6 +79,24 @@ internal sealed class HomeCheck(DataDirectory data, IEnumerable<KeyValuePair<str
         (quick ? store.FindLeftOut() : store.FindAllLeftOut()) is { Count: > 0 } lines
         ? Finding.Wrong("bounds", string.Join(' ', lines))
         : Finding.Fine("bounds", "everything that is recorded lies within them");
+
+    private static Finding Facts(ChamberStore store)
+    {
+        try
+        {
+            return store.Facts.TableDifferences() is { Count: > 0 } differences
+                ? Finding.Wrong(
+                    "facts",
+                    "the data file has these otherwise than the facts have it: "
+                        + string.Join(", ", differences.Select(one => $"{Choice.Word(one.Kind)} {one}")),
+                    "restart the service, which writes them anew from the facts")
+                : Finding.Fine("facts", $"{CountText.Of(store.Facts.Last, "entry", "entries")}, and the data file is what they come to");
+        }
+        catch (StoreException problem)
+        {
+            return Finding.Wrong("facts", problem.Message);
+        }
+    }
 
     private Finding Crops(ChamberStore store)
     {

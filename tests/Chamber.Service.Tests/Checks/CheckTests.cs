@@ -45,6 +45,24 @@ public sealed class CheckTests : IDisposable
     }
 
     [Fact]
+    public async Task A_data_file_that_is_otherwise_than_its_facts_is_told()
+    {
+        await home.Do("spot add shelf", "spot add sill");
+        Assert.Equal("2 entries, and the data file is what they come to", (await Look()).Findings["facts"].Says);
+        using (var connection = new Microsoft.Data.Sqlite.SqliteConnection($"Data Source={home.File("chamber.db")};Pooling=False"))
+        {
+            connection.Open();
+            using var command = connection.CreateCommand();
+            command.CommandText = "UPDATE spot SET room = 7 WHERE id = 'sill'";
+            command.ExecuteNonQuery();
+        }
+
+        var (code, findings) = await Look();
+        Assert.Equal((1, "wrong"), (code, findings["facts"].State));
+        Assert.EndsWith(": spot sill", findings["facts"].Says, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task A_backup_that_could_not_be_brought_back_is_told()
     {
         await home.Do("spot add shelf", "read shelf 21C", "backup");
