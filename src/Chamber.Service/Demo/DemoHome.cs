@@ -16,6 +16,9 @@ namespace Chamber.Service.Demo;
 /// their looks.</summary>
 internal sealed class DemoHome(DataDirectory data, Settings settings, Instant opens, DateTimeZone zone, int seed)
 {
+    /// <summary>Who lives in the flat, and wrote down what the demo begins with.</summary>
+    public static readonly Author Flatmate = new("flatmate", WriteWay.Page);
+
     private static readonly Duration CommitEvery = Duration.FromHours(6);
 
     /// <summary>Backfills, and returns the story, which goes on from <c>opens</c>.</summary>
@@ -36,16 +39,17 @@ internal sealed class DemoHome(DataDirectory data, Settings settings, Instant op
                 Batch(design, [.. looks.Where(look => look.Batch == design.Id).Select(look => look.Look)])),
             .. FlatGrownBatches.Of(opens),
         ];
-        SetUp(store.Ledger.By(Author.Program, batches.Min(batch => batch.SownAt)), story.Begins);
+        SetUp(store.Ledger.By(Flatmate, batches.Min(batch => batch.SownAt)), story.Begins);
         WriteDown(store, batches);
+        var ledger = store.Ledger.By(Flatmate, opens);
         foreach (var test in FlatSeedBox.Tests(opens))
         {
-            store.Ledger.Seeds.Record(test);
+            ledger.Seeds.Record(test);
         }
 
         foreach (var (batch, days) in SharedFlat.PlantingOut.Concat(FlatGrownBatches.PlantingOut))
         {
-            store.Ledger.Batches.PlantOut(batch, opens.InZone(zone).Date.PlusDays(days), zone);
+            ledger.Batches.PlantOut(batch, opens.InZone(zone).Date.PlusDays(days), zone);
         }
 
         return story;
@@ -75,7 +79,7 @@ internal sealed class DemoHome(DataDirectory data, Settings settings, Instant op
     {
         foreach (var day in batches.SelectMany(BatchFacts.Of).GroupBy(fact => fact.At.InZone(zone).Date).OrderBy(day => day.Key))
         {
-            store.Facts.Append(Author.Program, day.Max(fact => fact.At), [.. day]);
+            store.Facts.Append(Flatmate, day.Max(fact => fact.At), [.. day]);
         }
     }
 

@@ -22,9 +22,12 @@ internal sealed class ProbeUnits(ChamberStore store)
     public DeclaredUnit? Of(ProbeId probe) => told.Value.GetValueOrDefault(probe);
 
     /// <summary>From the next message on the probe's temperature is taken in this unit.</summary>
-    public void Tell(ProbeId probe, DeclaredUnit unit)
+    /// <param name="settings">Where whoever told it writes it down.</param>
+    /// <param name="probe">Which probe.</param>
+    /// <param name="unit">The unit.</param>
+    public void Tell(SettingLedger settings, ProbeId probe, DeclaredUnit unit)
     {
-        store.Ledger.Settings.Choose(Prefix + probe.Text, unit == DeclaredUnit.Fahrenheit ? "F" : "C");
+        settings.Choose(Prefix + probe.Text, unit == DeclaredUnit.Fahrenheit ? "F" : "C");
         told.Value[probe] = unit;
     }
 }

@@ -20,14 +20,16 @@ internal static class HomeLabels
     }
 
     /// <summary>The page's address as phones reach it: what was typed now, and is kept, or before.</summary>
-    public static Uri? Remembered(Storage.ChamberStore store, Uri? typed)
+    /// <param name="settings">Where whoever typed it writes it down.</param>
+    /// <param name="typed">What was typed now; null for nothing.</param>
+    public static Uri? Remembered(Storage.SettingLedger settings, Uri? typed)
     {
         if (typed is not null)
         {
-            store.Ledger.Settings.Choose(AddressKey, typed.AbsoluteUri);
+            settings.Choose(AddressKey, typed.AbsoluteUri);
         }
 
-        return typed ?? (store.Ledger.Settings.Get(AddressKey) is { } text ? new Uri(text) : null);
+        return typed ?? (settings.Get(AddressKey) is { } text ? new Uri(text) : null);
     }
 
     public static Paper PaperOf(string text) => text.Trim().ToUpperInvariant() switch

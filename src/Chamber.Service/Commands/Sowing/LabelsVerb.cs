@@ -23,7 +23,7 @@ internal static class LabelsVerb
             .Does(invocation =>
             {
                 var parse = invocation.Parse;
-                var page = HomeLabels.Remembered(invocation.Store, parse.GetValue(address));
+                var page = HomeLabels.Remembered(invocation.Ledger.Settings, parse.GetValue(address));
                 var labels = HomeLabels.Of(invocation.Home, parse.GetValue(batches) ?? [], page);
                 var layout = LabelLayout.Of(parse.GetValue(size) ?? LabelSize.Sheet, parse.GetValue(paper) ?? Paper.A4);
                 var path = parse.GetValue(file)!;

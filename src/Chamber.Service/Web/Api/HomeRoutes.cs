@@ -51,7 +51,7 @@ internal static class HomeRoutes
     private static AddressRequest Address(PageHome page, AddressRequest address)
     {
         var url = BadInputException.In("url", () => HomeLabels.Address(address.Url));
-        page.Write((home, _) => HomeLabels.Remembered(home.Store, url));
+        page.Write((home, now) => HomeLabels.Remembered(home.Writing(now).Settings, url));
         return new(url.AbsoluteUri);
     }
 }
@@ -87,5 +87,5 @@ internal sealed record SettingsAnswer(string Units, string Zone, bool OwnBroker,
         settings.NewProbes,
         settings.Retention.Minutes,
         settings.Retention.Alerts,
-        HomeLabels.Remembered(page.Store, null)?.AbsoluteUri);
+        HomeLabels.Remembered(page.Store.Ledger.Settings, null)?.AbsoluteUri);
 }

@@ -32,7 +32,8 @@ internal static class ProbeRoutes
             .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound);
         writes.MapPut("/{probe}", (PageHome page, string probe, ProbeRequest asked) => Save(page, probe, asked)).WithName("SaveProbe")
             .WithSummary("Sets up a probe, or changes the one of this name.");
-        writes.MapPut("/{probe}/unit", (ProbeUnits units, string probe, UnitRequest unit) => TellUnit(units, probe, unit))
+        writes.MapPut("/{probe}/unit", (PageHome page, ProbeUnits units, string probe, UnitRequest unit) =>
+            TellUnit(page, units, probe, unit))
             .WithName("TellProbeUnit").WithSummary("Says in which unit a probe sends its temperature, whatever its topic declares.");
         writes.MapPut("/{probe}/spot", (PageHome page, string probe, MoveRequest to) => Move(page, probe, to)).WithName("MoveProbe")
             .WithSummary("Says that a probe stands on a spot.");
@@ -82,11 +83,16 @@ internal static class ProbeRoutes
         return new(id, stood.Spot, stood.When.Start, until);
     }
 
-    private static UnitRequest TellUnit(ProbeUnits units, string name, UnitRequest unit)
+    private static UnitRequest TellUnit(PageHome page, ProbeUnits units, string name, UnitRequest unit)
     {
         var scale = TemperatureScales.TryParse(unit.Unit, out var parsed) ? parsed
             : throw BadInputException.In("unit", $"unit: \"{unit.Unit}\" is not a unit: write C or F.");
-        units.Tell(Id(name), scale == TemperatureScale.Fahrenheit ? DeclaredUnit.Fahrenheit : DeclaredUnit.Celsius);
+        var (id, told) = (Id(name), scale == TemperatureScale.Fahrenheit ? DeclaredUnit.Fahrenheit : DeclaredUnit.Celsius);
+        page.Write((home, now) =>
+        {
+            units.Tell(home.Writing(now).Settings, id, told);
+            return true;
+        });
         return new(scale == TemperatureScale.Fahrenheit ? "F" : "C");
     }
 
