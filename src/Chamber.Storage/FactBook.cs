@@ -51,7 +51,7 @@ public sealed class FactBook
     public IReadOnlyList<FactSubject> TableDifferences() => database.Read(connection =>
         FactLog.Of(FactRows.Since(connection, 0)).Home.ToParts().DifferencesFrom(Snapshot.Load(connection, database.LeftOut).ToParts()));
 
-    /// <summary>Writes the tables anew from the facts, where they differ.</summary>
+    /// <summary>Writes the tables again from the facts, where they differ.</summary>
     /// <returns>What was otherwise.</returns>
     public IReadOnlyList<FactSubject> RebuildTables()
     {

@@ -45,8 +45,8 @@ public sealed class Journal : IDisposable
     public IEnumerable<TemperatureSample> ReadTemperatures(ProbeId probe, Interval interval) =>
         Used(probe, interval, RowReaders.Temperatures(Kept(probe)));
 
-    /// <summary>The newest of each quantity of every probe that has spoken; what was set aside is passed over. What lies more than a quarter of an hour ahead waits until
-    /// its time has come: it was dated by a clock that ran ahead.</summary>
+    /// <summary>The newest of each quantity of every probe that has spoken; what was set aside is passed over. What lies more than a
+    /// quarter of an hour ahead waits until its time has come: it was dated by a clock that ran ahead.</summary>
     public IReadOnlyList<LatestReading> Latest(Instant now) => database.Read(connection =>
     {
         using var query = new LatestQuery(connection, now);

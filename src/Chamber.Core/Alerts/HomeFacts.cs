@@ -82,7 +82,10 @@ public sealed record HomeFacts
             Calibrations =
             [
                 .. home.Calibrations.Select(known => new ProbeCalibration(
-                    known.Probe, known.From, known.Offset, known.DryRaw, known.SaturatedRaw) { HumidityPoints = known.HumidityPoints ?? 0 }),
+                    known.Probe, known.From, known.Offset, known.DryRaw, known.SaturatedRaw)
+                {
+                    HumidityPoints = known.HumidityPoints ?? 0,
+                }),
             ],
             SetAside = home.SetAside,
             Maintenance = [.. home.Work.Select(work => new Maintenance(work.Spot, work.When))],

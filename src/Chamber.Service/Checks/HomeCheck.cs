@@ -89,7 +89,7 @@ internal sealed class HomeCheck(DataDirectory data, IEnumerable<KeyValuePair<str
                     "facts",
                     "the data file has these otherwise than the facts have it: "
                         + string.Join(", ", differences.Select(one => $"{Choice.Word(one.Kind)} {one}")),
-                    "restart the service, which writes them anew from the facts")
+                    "restart the service, which writes them again from the facts")
                 : Finding.Fine("facts", $"{CountText.Of(store.Facts.Last, "entry", "entries")}, and the data file is what they come to");
         }
         catch (StoreException problem)

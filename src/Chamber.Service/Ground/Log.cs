@@ -116,6 +116,6 @@ internal static partial class Log
     [LoggerMessage(3083, LogLevel.Warning, "The server refused {Lines} lines for good; they are in {File}. It said: {Reason}")]
     public static partial void MirrorSetAside(ILogger logger, long lines, string file, string reason);
 
-    [LoggerMessage(3090, LogLevel.Warning, "The data file had {Things} otherwise than the facts have it; that was written anew from the facts.")]
-    public static partial void TablesWrittenAnew(ILogger logger, string things);
+    [LoggerMessage(3090, LogLevel.Warning, "The data file had {Things} otherwise than the facts have it; that was written again from the facts.")]
+    public static partial void TablesWrittenAgain(ILogger logger, string things);
 }

@@ -349,7 +349,8 @@ internal sealed class WatchWorker(
 
     private IEnumerable<Reading> Readings(ProbeId probe, Instant from) => Readings(probe, new Interval(from, null));
 
-    // Those set aside are among them: that the probe spoke counts, and the watch passes over what it said. A fortnight of a busy home takes seconds on a slow machine, and longer than it is waited for when everything else wants the cores.
+    // Those set aside are among them: that the probe spoke counts, and the watch passes over what it said. A fortnight of a busy home
+    // takes seconds on a slow machine, and longer than it is waited for when everything else wants the cores.
     private IEnumerable<Reading> Readings(ProbeId probe, Interval when)
     {
         foreach (var reading in store.Journal.ReadAll(probe, when))

@@ -6,7 +6,8 @@ namespace Chamber.Storage.Seam;
 
 /// <summary>
 /// All that a home needs of a store: facts and readings are added, and read back. Whoever asks loads what it needs once, works it out in
-/// Core, and writes. The store knows no rule of growing: what may be written down is judged by the fold of the facts. Any thread may ask. A store that fails throws <see cref="StoreException"/>, and then nothing was written.
+/// Core, and writes. The store knows no rule of growing: what may be written down is judged by the fold of the facts. Any thread
+/// may ask. A store that fails throws <see cref="StoreException"/>, and then nothing was written.
 /// </summary>
 public interface IHomeStore
 {

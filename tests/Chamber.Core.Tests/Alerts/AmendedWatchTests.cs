@@ -52,7 +52,7 @@ public sealed class AmendedWatchTests
     }
 
     [Fact]
-    public void What_readings_told_is_taken_back_when_they_are_set_aside_and_told_again_when_not()
+    public void What_still_arrives_of_readings_set_aside_counts_only_as_having_spoken()
     {
         var (spot, probe, start) = (new SpotSetUp(new("mat")), new ProbeId("soil"), SomeHome.Start);
         var log = AmendedHomeTests.With(FactLog.Of([]),

@@ -163,7 +163,7 @@ public sealed class FactBookTests : IDisposable
     }
 
     [Fact]
-    public void Tables_that_somebody_edited_are_found_and_written_anew_from_the_facts()
+    public void Tables_that_somebody_edited_are_found_and_written_again_from_facts()
     {
         using var store = file.Open();
         store.Facts.Append(Ana, Now, new SpotSetUp(new("shelf")).At(Now), new SpotSetUp(new("sill")).At(Now), Sown(12).At(Now));
@@ -181,7 +181,7 @@ public sealed class FactBookTests : IDisposable
             connection.Execute("INSERT INTO spot (id, kind, light, room) VALUES ('attic', 'Shelf', 'Dim', 1)");
         }
 
-        FactSubject[] wrong = [FactSubject.Of(new Core.Spots.SpotId("attic")), FactSubject.Of(new Core.Spots.SpotId("window")), FactSubject.Of(T1)];
+        FactSubject[] wrong = [new(FactSubjectKind.Spot, "attic"), new(FactSubjectKind.Spot, "window"), FactSubject.Of(T1)];
         Assert.Equal(wrong, store.Facts.TableDifferences());
         Assert.Equal(wrong, store.Facts.RebuildTables());
         Assert.Equal(right, HomeText.Of(store.Facts.Home()));

@@ -1,3 +1,4 @@
+using Chamber.Core.Crops;
 using Chamber.Core.Facts;
 using Chamber.Core.Facts.Batches;
 using Chamber.Core.Facts.Spots;
@@ -15,7 +16,7 @@ public sealed class TwoWritersTests
         using var file = new DataFile();
         using var store = file.Open();
         store.Facts.Append(Author.Program, DataFile.Start, new SpotSetUp(new("shelf")).At(DataFile.Start),
-            new BatchSown(CountingProcess.Batch, new("tomato"), Core.Crops.SowingMethod.CoveredMix, 5000, Spot: new("shelf")).At(DataFile.Start));
+            new BatchSown(CountingProcess.Batch, new("tomato"), SowingMethod.CoveredMix, 5000, Spot: new("shelf")).At(DataFile.Start));
 
         await using (var one = CountingProcess.Start(file.Path, CountingProcess.Names[0]))
         await using (var other = CountingProcess.Start(file.Path, CountingProcess.Names[1]))

@@ -6,7 +6,8 @@ using Chamber.Core.Folding;
 namespace Chamber.Core.Alerts.Fold;
 
 /// <summary>
-/// What the facts of a home, once folded, come to at a location, from a moment on. The set is closed: each says itself how it is applied, so that one that nobody handles does not
+/// What the facts of a home, once folded, come to at a location, from a moment on. The set is closed: each says itself how it is applied,
+/// so that one that nobody handles does not
 /// compile. Two are equal when they say the same.
 /// </summary>
 /// <param name="At">When it takes effect.</param>

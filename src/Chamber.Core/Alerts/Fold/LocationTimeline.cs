@@ -6,7 +6,7 @@ using NodaTime;
 
 namespace Chamber.Core.Alerts.Fold;
 
-/// <summary>Everything the facts say of one location, in order of time: made anew whenever a fact is written, corrected or taken back, and
+/// <summary>Everything the facts say of one location, in order of time: made again whenever a fact is written, corrected or taken back, and
 /// where it differs from the one before, the location is folded again from there.</summary>
 internal sealed class LocationTimeline
 {

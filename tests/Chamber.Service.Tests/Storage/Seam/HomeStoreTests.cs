@@ -41,7 +41,7 @@ public abstract class HomeStoreTests
     }
 
     [Fact]
-    public async Task Entries_are_added_only_with_the_number_that_is_expected_and_all_or_none()
+    public async Task Entries_are_added_with_the_number_that_is_expected_all_or_none()
     {
         await Write(Ana, new SpotSetUp(new("shelf")).At(Now));
         Assert.False(await Store.TryAppendAsync([Entry(1, "sill")], Stop));
@@ -118,7 +118,8 @@ public abstract class HomeStoreTests
     public async Task Readings_that_were_set_aside_are_in_the_stream_all_the_same()
     {
         await Keep([.. DataFile.Minutes(0, 10)]);
-        await Write(Ana, new ProbeSetUp(Shelf).At(Now), new ReadingsSetAside(Shelf, DataFile.At(5).MeasuredAt).At(DataFile.At(2).MeasuredAt));
+        var aside = new ReadingsSetAside(Shelf, DataFile.At(5).MeasuredAt);
+        await Write(Ana, new ProbeSetUp(Shelf).At(Now), aside.At(DataFile.At(2).MeasuredAt));
         Assert.Equal(10, (await Readings(Shelf, Always)).Count);
     }
 
@@ -149,7 +150,7 @@ public abstract class HomeStoreTests
     }
 
     [Fact]
-    public async Task What_changed_since_a_mark_holds_the_new_the_late_and_the_fuller_and_nothing_else()
+    public async Task What_changed_since_a_mark_is_the_new_the_late_and_the_fuller_alone()
     {
         await Keep([.. DataFile.Minutes(0, 10), .. DataFile.Minutes(0, 10, "sill")]);
         var mark = (await Store.ChangesSinceAsync(JournalMark.Beginning, Stop)).Mark;
@@ -226,7 +227,8 @@ public abstract class HomeStoreTests
             store.ReadingsAsync(probe, interval, cancel);
 
         public ValueTask<AppendResult> AppendAsync(IReadOnlyList<Reading> readings, IReadOnlyList<Refusal> refusals,
-            IReadOnlyList<Reading> lastKnown, CancellationToken cancel = default) => store.AppendAsync(readings, refusals, lastKnown, cancel);
+            IReadOnlyList<Reading> lastKnown, CancellationToken cancel = default) =>
+            store.AppendAsync(readings, refusals, lastKnown, cancel);
 
         public ValueTask<JournalChanges> ChangesSinceAsync(JournalMark mark, CancellationToken cancel = default) =>
             store.ChangesSinceAsync(mark, cancel);
