@@ -2,6 +2,7 @@ using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Scripts;
 using Chamber.Core.Alerts.Watching;
 using Chamber.Core.Climate;
+using Chamber.Testing;
 using FsCheck;
 using FsCheck.Fluent;
 using FsCheck.Xunit;
@@ -30,6 +31,7 @@ public sealed class ArrivalOrderTests
     }
 
     [Property(MaxTest = 100)]
+    [Trait(Tier.Name, Tier.Whole)]
     public Property Wild_readings_lead_to_the_same_alerts_in_any_order_of_arrival() => Prop.ForAll(
         ArbMap.Default.ArbFor<int>(),
         seed =>

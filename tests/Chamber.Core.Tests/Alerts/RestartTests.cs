@@ -1,5 +1,6 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Conditions;
+using Chamber.Testing;
 
 namespace Chamber.Core.Tests.Alerts;
 
@@ -10,6 +11,7 @@ public sealed class RestartTests
     private static readonly Lazy<RestartedMonth> Whole = new(() => RestartedMonth.Live(seed: null));
 
     [Theory]
+    [Trait(Tier.Name, Tier.Whole)]
     [InlineData(1)]
     [InlineData(2)]
     [InlineData(3)]
@@ -31,6 +33,7 @@ public sealed class RestartTests
     }
 
     [Fact]
+    [Trait(Tier.Name, Tier.Whole)]
     public void A_start_at_each_hour_of_a_bad_day_says_nothing_new()
     {
         var often = RestartedMonth.Live(seed: 5, stopsADay: 24, days: 16);

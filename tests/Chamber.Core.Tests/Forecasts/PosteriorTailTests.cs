@@ -4,6 +4,7 @@ using Chamber.Core.Climate.Warmth;
 using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Statistics;
+using Chamber.Testing;
 using MathNet.Numerics.Distributions;
 using NodaTime;
 
@@ -50,6 +51,7 @@ public sealed class PosteriorTailTests(ITestOutputHelper output)
     }
 
     [Fact]
+    [Trait(Tier.Name, Tier.Whole)]
     public void The_chance_of_one_more_equals_a_brute_sum_to_three_digits()
     {
         var worst = new List<(double Off, string What)>();

@@ -23,6 +23,7 @@ public sealed class WindowTests(ITestOutputHelper output)
         [.. CropCatalog.Shipped.Crops.Where(crop => crop.Profile.Origin == ProfileOrigin.Fitted)];
 
     [Fact]
+    [Trait(Tier.Name, Tier.Whole)]
     public void Eighty_percent_windows_hold_what_was_published_and_not_used()
     {
         (string What, Case[] Cases)[] groups =
@@ -50,6 +51,7 @@ public sealed class WindowTests(ITestOutputHelper output)
     }
 
     [Fact]
+    [Trait(Tier.Name, Tier.Whole)]
     public void Crops_are_about_as_often_before_as_after_their_usual_days()
     {
         var (before, after, missed) = (new List<string>(), new List<string>(), new List<string>());

@@ -2,6 +2,7 @@ using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Forecasts.Learning;
 using Chamber.Core.Statistics;
+using Chamber.Testing;
 using MathNet.Numerics.Statistics;
 using NodaTime;
 
@@ -36,6 +37,7 @@ public sealed class PoolingTests(ITestOutputHelper output)
 
     // Over drawn homes in which families share what is assumed, three batches of one crop bring a relative nearer to its own truth.
     [Fact]
+    [Trait(Tier.Name, Tier.Whole)]
     public void Over_many_homes_relatives_are_foretold_better_with_the_family()
     {
         var random = new Random(19);

@@ -88,6 +88,7 @@ public sealed class PlacementSolverTests
     }
 
     [Fact]
+    [Trait(Tier.Name, Tier.Whole)]
     public void Two_hundred_of_one_container_are_placed_within_the_room()
     {
         var random = new Random(200);

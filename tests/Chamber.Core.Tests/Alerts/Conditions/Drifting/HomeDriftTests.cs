@@ -3,6 +3,7 @@ using Chamber.Core.Alerts.Fold;
 using Chamber.Core.Alerts.Conditions.Drifting;
 using Chamber.Core.Simulation;
 using Chamber.Core.Spots;
+using Chamber.Testing;
 
 namespace Chamber.Core.Tests.Alerts.Conditions.Drifting;
 
@@ -82,6 +83,7 @@ public sealed class HomeDriftTests
     }
 
     [Fact]
+    [Trait(Tier.Name, Tier.Whole)]
     public void The_days_after_learning_raise_no_more_false_alarms_than_later_ones()
     {
         const int week = 7 * 24;
