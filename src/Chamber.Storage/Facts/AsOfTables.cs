@@ -15,8 +15,8 @@ namespace Chamber.Storage.Facts;
 internal sealed class AsOfTables
 {
     /// <summary>Tables that the facts fill.</summary>
-    private static readonly string[] Folded = ["spot", "station", "calibration", "set_aside", "former_probe", "crop", "lot", "lot_test",
-        "batch", "stay", "look", "stage", "loss", "wetting", "maintenance", "fact_left_out"];
+    internal static readonly string[] Folded = ["spot", "station", "calibration", "set_aside", "former_probe", "crop", "lot", "lot_test",
+        "batch", "stay", "look", "stage", "loss", "wetting", "photo", "maintenance", "fact_left_out"];
 
     private readonly Instant known;
     private readonly FactLog log;

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Commands;
 
@@ -86,7 +87,8 @@ public sealed class AsOfTests : IDisposable
 
         // The last frost is kept when it is first said; the questions find it said.
         await rig.Do("dates tomato:3 --last-frost 2027-05-10");
-        await rig.Do("look T1 4", "look T2 2", "sow basil --seeds 20 --spot shelf --name B9");
+        File.WriteAllBytes(rig.File("tray.jpg"), SomePhoto.Jpeg(320, 240, SkiaSharp.SKColors.SaddleBrown));
+        await rig.Do($"photo T1 {rig.File("tray.jpg")}", "look T1 4", "look T2 2", "sow basil --seeds 20 --spot shelf --name B9");
     }
 
     // The probes speak every half hour; what they say reaches the journal at the end.

@@ -164,7 +164,8 @@ internal sealed class DocumentedHome : IAsyncDisposable
 
     private static bool IsFile(string word) =>
         !word.StartsWith("http", StringComparison.Ordinal)
-            && Path.GetExtension(word) is ".csv" or ".json" or ".png" or ".pdf" or ".svg" or ".ics" or ".db" or ".watch" or ".html";
+            && Path.GetExtension(word) is ".csv" or ".json" or ".png" or ".jpg" or ".pdf" or ".svg" or ".ics" or ".db" or ".watch"
+                or ".html";
 
     private void WriteFiles()
     {
@@ -189,6 +190,7 @@ internal sealed class DocumentedHome : IAsyncDisposable
                 $"{trial.Item1},0,{trial.Item2},0\n{trial.Item1},{trial.Item2},{trial.Item3},40\n{trial.Item1},{trial.Item3},,10")));
         folder.Write("start/my-tomato.csv", trials);
         folder.Write("start/my.csv", trials);
+        File.WriteAllBytes(folder.File("start/tray.jpg"), SomePhoto.Jpeg(640, 480, SkiaSharp.SKColors.SaddleBrown));
         folder.Write("start/mat.watch", File.ReadAllText(SourceTree.Path("tests", "cases", "watch", "drifting.watch")));
         Directory.CreateDirectory(folder.File("start/backups"));
         folder.Write("start/media/stick/README", "An empty stick.");
