@@ -64,6 +64,7 @@ public class ApiModuleTests
         ("PUT", "/api/batches/T1/plant-out", """{ "day": "2099-05-17" }""", 200),
         ("GET", "/api/today", null, 200),
         ("GET", "/api/reminders?days=60", null, 200),
+        ("GET", "/api/week", null, 200),
         ("GET", "/api/lots", null, 200),
         ("PUT", "/api/lots/onion-25", """{ "crop": "onion", "seeds": 60, "year": 2025, "storage": "cool-room" }""", 200),
         ("GET", "/api/lots/onion-25", null, 200),
