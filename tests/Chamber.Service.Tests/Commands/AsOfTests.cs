@@ -59,7 +59,7 @@ public sealed class AsOfTests : IDisposable
         var days = (await rig.Json("replay", "T1")).GetProperty("days").EnumerateArray()
             .ToDictionary(day => (int)day.GetProperty("day").GetDouble(), day => day.GetProperty("up").GetInt32());
         Assert.Equal((0, 4, 4, 7), (days[11], days[13], days[15], (await rig.Json("batches", "--all"))[0].GetProperty("up").GetInt32()));
-        Assert.True((await rig.Json("history", "batch", "T1"))[2].GetProperty("writtenAt").GetDateTimeOffset()
+        Assert.True((await rig.Json("history", "batch", "T1"))[3].GetProperty("writtenAt").GetDateTimeOffset()
             > new DateTimeOffset(2027, 3, 16, 0, 0, 0, TimeSpan.Zero));
     }
 

@@ -33,7 +33,7 @@ public sealed class VerbsInUseTests : IDisposable
         "--spot", "nowhere")]
     [InlineData("chamber: There is no batch \"T9\". All of them: chamber batches --all", "look", "T9", "1")]
     [InlineData("chamber: --kind \"roof\" is none of shelf, cupboard, boiler-cupboard, heat-mat, appliance-top, electronics, "
-        + "aquarium-side, radiator, sill.", "spot", "add", "x", "--kind", "roof")]
+        + "aquarium-side, radiator, sill, refrigerator.", "spot", "add", "x", "--kind", "roof")]
     [InlineData("chamber: \"a/b\" cannot name a probe: use 1 to 48 letters, digits, '-', '_' or '.', starting with a letter or digit.",
         "probe", "add", "a/b")]
     public async Task Bad_input_is_told_in_one_line_on_standard_error(string line, params string[] arguments)
