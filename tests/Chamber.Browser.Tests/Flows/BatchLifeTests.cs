@@ -25,6 +25,8 @@ public sealed class BatchLifeTests(Chromium chromium)
 
         await Press(tab, "Watered");
         await Expect(page.GetByText("T1: watered.")).ToBeVisibleAsync();
+        await page.GetByText("Earlier, how damp, or a note").ClickAsync();
+        await page.GetByLabel("How damp does it feel?").SelectOptionAsync("Dry");
         await Press(tab, "3 up");
         await Expect(page.GetByText("T1: 3 up.")).ToBeVisibleAsync();
         await page.GetByLabel("Moved to the light, T1, on").SelectOptionAsync("window");
@@ -49,6 +51,7 @@ public sealed class BatchLifeTests(Chromium chromium)
         await Expect(page.GetByText("T1 has ended.")).ToBeVisibleAsync();
         var story = page.GetByRole(AriaRole.Region, new() { Name = "What was seen and done" });
         await Expect(story).ToContainTextAsync("sill");
+        await Expect(story).ToContainTextAsync("3 up, dry");
         await Expect(story).Not.ToContainTextAsync("damping off");
         Assert.DoesNotContain("T1", await home.Do("batches"), StringComparison.Ordinal);
         Assert.Empty(tab.Problems);

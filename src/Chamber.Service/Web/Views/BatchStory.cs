@@ -25,7 +25,8 @@ internal static class BatchStory
 
     private static IEnumerable<StoryLine> Lines(Batch batch, IEnumerable<Instant> wettings) =>
         batch.Stays.Select((stay, i) => new StoryLine(stay.When.Start, i == 0 ? $"sown, on {stay.Spot}" : $"moved to {stay.Spot}"))
-            .Concat(batch.Looks.Select(look => new StoryLine(look.At, (look.Up == 0 ? "nothing up" : $"{look.Up} up") + Noted(look.Note))))
+            .Concat(batch.Looks.Select(look => new StoryLine(look.At,
+                (look.Up == 0 ? "nothing up" : $"{look.Up} up") + Felt(look.Moisture) + Noted(look.Note))))
             .Concat(batch.Stages.Select(stage => new StoryLine(stage.At,
                 $"{TodayWords.Done(stage.Kind)}{(stage.Plants is { } plants ? $", {CountText.Of(plants, "plant")}" : "")}{Noted(stage.Note)}")))
             .Concat(batch.Losses.Select(loss =>
@@ -33,6 +34,8 @@ internal static class BatchStory
             .Concat(batch.Photos.Select(photo => new StoryLine(photo.At, $"photo{Noted(photo.Note)}")))
             .Concat(wettings.Select(at => new StoryLine(at, "watered")))
             .Concat(batch.EndedAt is { } ended ? [new StoryLine(ended, "ended")] : []);
+
+    private static string Felt(LookMoisture? moisture) => moisture is { } felt ? $", {Choice.Words(felt)}" : "";
 
     private static string Noted(string? note) => note is null ? "" : $": {note}";
 }

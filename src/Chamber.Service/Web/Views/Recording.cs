@@ -31,11 +31,14 @@ public sealed class Recording
     /// <summary>What else was seen; goes with the next look, stage or loss.</summary>
     public string? Note { get; set; }
 
+    /// <summary>How damp it feels; goes with the next look.</summary>
+    public LookMoisture? Moisture { get; set; }
+
     /// <summary>Whether there is something to take back.</summary>
     public bool CanTakeBack => undo.Count > 0;
 
     public void Look(BatchId id, int up) => Do(
-        batches => batches.Look(id.Text, new(up, Note, At)), () => $"{id}: {(up == 0 ? "nothing yet" : $"{up} up")}");
+        batches => batches.Look(id.Text, new(up, Note, At, Moisture)), () => $"{id}: {(up == 0 ? "nothing yet" : $"{up} up")}");
 
     public void Stage(BatchId id, StageKind stage, int? plants = null) => Do(
         batches => batches.Stage(id.Text, new(stage, plants, Note, At)), () => $"{id}: {TodayWords.Done(stage)}", $"{id} {stage} {plants}");
@@ -109,7 +112,7 @@ public sealed class Recording
         }
 
         var isWritten = Tell((home, now) => write(new(home, now)), () => $"Written down. {said()}.");
-        (At, Note) = isWritten ? (null, null) : (At, Note);
+        (At, Note, Moisture) = isWritten ? (null, null, null) : (At, Note, Moisture);
         written = isWritten && what is not null ? (what, page.Now) : null;
     }
 
