@@ -18,6 +18,8 @@ public sealed class KeyboardTests(Chromium chromium)
         await keys.TypeAsync("sill");
         await keys.PressAsync("Tab");
         await keys.PressAsync("ArrowLeft");
+        await Expect(tab.Page.GetByLabel("refrigerator", new() { Exact = true })).ToBeCheckedAsync();
+        await keys.PressAsync("ArrowLeft");
         await Expect(tab.Page.GetByLabel("sill", new() { Exact = true })).ToBeCheckedAsync();
         await keys.PressAsync("Tab");
         await keys.PressAsync("ArrowRight");
