@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Chamber.Service.Tests.Notify;
+using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Web.Api;
 
@@ -11,6 +12,10 @@ public class NoticeRoutesTests
     {
         await using var peer = await HttpPeer.StartAsync();
         await using var rig = await ApiRig.Start();
+
+        // What opens as the service starts belongs to before there was a channel.
+        await Wait.Until("the look that is due is told", async () =>
+            (await rig.Json("GET", "/api/alerts")).GetRawText().Contains("Look at T1", StringComparison.Ordinal) ? rig : null);
         var answer =
             (await rig.Json("PUT", "/api/notices/set-up/webhook",
             JsonSerializer.Serialize(new { url = peer.Url, secret = "s3cret, sixteen of them" }))).GetRawText();
