@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.Json;
 using NodaTime;
 using NodaTime.Text;
@@ -12,9 +13,6 @@ internal static class FactWords
     /// <summary>A line with whatever else is known after it.</summary>
     public static string Line(string first, params IEnumerable<string?> more) => string.Join(", ", more.OfType<string>().Prepend(first));
 
-    /// <summary>How many plants: <c>1 plant</c>; null where nobody counted.</summary>
-    public static string? Plants(int? plants) => plants is { } known ? $"{known} plant{(known == 1 ? "" : "s")}" : null;
-
     /// <summary>A day as it is said: <c>17 May 2027</c>.</summary>
     public static string On(LocalDate day) => Day.Format(day);
 
@@ -25,6 +23,10 @@ internal static class FactWords
     /// <inheritdoc cref="Word{T}(T?)"/>
     public static string Word<T>(T value)
         where T : struct, Enum => Spelled(value.ToString());
+
+    /// <summary>How many, with the word for one of them in its number: <c>1 plant</c>, <c>3 plants</c>.</summary>
+    public static string Count(int count, string one) =>
+        string.Create(CultureInfo.InvariantCulture, $"{count} {one}{(count == 1 ? "" : "s")}");
 
     /// <summary>A name as it is said: <c>too cold</c>.</summary>
     public static string Spelled(string name) => JsonNamingPolicy.KebabCaseLower.ConvertName(name).Replace('-', ' ');

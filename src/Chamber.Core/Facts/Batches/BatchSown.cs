@@ -46,7 +46,8 @@ public sealed record BatchSown(
     }
 
     public override string Words() =>
-        FactWords.Line($"{Seeds} seeds of {Crop} sown as {Batch}", FactWords.Word(Method), Spot is { } spot ? $"on {spot}" : null,
+        FactWords.Line(
+            $"{FactWords.Count(Seeds, "seed")} of {Crop} sown as {Batch}", FactWords.Word(Method), Spot is { } spot ? $"on {spot}" : null,
             Treatment);
 
     internal override void Apply(HomeFold home, Instant at)

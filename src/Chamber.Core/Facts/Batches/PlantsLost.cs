@@ -12,7 +12,8 @@ public sealed record PlantsLost(BatchId Batch, int Plants, LossCause Cause = Los
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(Batch)];
 
-    public override string Words() => FactWords.Line($"{Plants} of {Batch} lost ({FactWords.Word(Cause)})", Note);
+    public override string Words() => FactWords.Line(
+        $"{FactWords.Count(Plants, "plant")} of {Batch} lost", Cause == LossCause.Unknown ? null : FactWords.Word(Cause), Note);
 
     internal override void Apply(HomeFold home, Instant at)
     {

@@ -16,7 +16,8 @@ public sealed record StageDone(BatchId Batch, StageKind Stage, int? Plants = nul
         Spot is { } spot ? [FactSubject.Of(Batch), FactSubject.Of(spot)] : [FactSubject.Of(Batch)];
 
     public override string Words() =>
-        FactWords.Line($"{Batch} {FactWords.Word(Stage)}", FactWords.Plants(Plants), Spot is { } spot
+        FactWords.Line($"{Batch} {(Stage == StageKind.MovedToLight ? "moved to the light" : FactWords.Word(Stage))}",
+            Plants is { } plants ? FactWords.Count(plants, "plant") : null, Spot is { } spot
             ? $"on {spot}" : null, Note);
 
     internal override void Apply(HomeFold home, Instant at)

@@ -70,7 +70,7 @@ public sealed record LotNoted(
     }
 
     public override string Words() =>
-        FactWords.Line($"lot {Lot} noted", Crop?.Text, Seeds is { } seeds ? $"{seeds} seeds" : null, Variety, Year is { } year
+        FactWords.Line($"lot {Lot} noted", Crop?.Text, Seeds is { } seeds ? FactWords.Count(seeds, "seed") : null, Variety, Year is { } year
             ? $"{year}" : null, Note);
 
     internal override void Apply(HomeFold home, Instant at)
@@ -141,7 +141,7 @@ public sealed record SeedsCounted(LotId Lot, int Seeds) : Fact
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(Lot)];
 
-    public override string Words() => $"{Seeds} seeds of lot {Lot} counted";
+    public override string Words() => $"{FactWords.Count(Seeds, "seed")} of lot {Lot} counted";
 
     internal override void Apply(HomeFold home, Instant at)
     {

@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using System.Text.Json.Serialization;
 using Chamber.Core.Facts;
 using NodaTime;
 
@@ -47,4 +48,5 @@ internal sealed record HistoryLine(
 /// <summary>An entry with all that it holds.</summary>
 /// <param name="Line">Its line.</param>
 /// <param name="Body">What it holds, by name: what a correction names.</param>
-internal sealed record HistoryEntry(HistoryLine Line, JsonObject Body);
+/// <param name="About">What it is about.</param>
+internal sealed record HistoryEntry(HistoryLine Line, JsonObject Body, [property: JsonIgnore] IReadOnlyList<FactSubject> About);

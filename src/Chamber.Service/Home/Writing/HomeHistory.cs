@@ -46,7 +46,8 @@ internal sealed class HomeHistory(HomeReader home, Instant now)
     {
         var log = Book.Log();
         var entry = log.Find(number) ?? throw BadInputException.Unknown($"There is no entry {number}.", "All of them: chamber history");
-        return new(HistoryLine.Of(log, entry), JsonNode.Parse(FactJson.Write(log.RightOf(entry).Fact))!.AsObject());
+        var right = log.RightOf(entry).Fact;
+        return new(HistoryLine.Of(log, entry), JsonNode.Parse(FactJson.Write(right))!.AsObject(), right.About());
     }
 
     /// <summary>Takes back the last thing that whoever writes has done.</summary>

@@ -104,6 +104,9 @@ public sealed class Recording
     /// <summary>Anything else that is written down.</summary>
     internal void Write(Action<HomeReader, Instant> write, string said) => Tell(write, () => $"Written down. {said}");
 
+    /// <summary>Something about the record itself: another name, a correction.</summary>
+    internal void Amend(Action<HomeReader, Instant> write, string said) => Tell(write, () => said);
+
     private void Do(Action<HomeBatches> write, Func<string> said, string? what = null)
     {
         if (what is not null && written is { } last && last.What == what && page.Now - last.At < OneTap)

@@ -1,0 +1,62 @@
+using Chamber.Browser.Tests.Rig;
+using Microsoft.Playwright;
+using static Microsoft.Playwright.Assertions;
+
+namespace Chamber.Browser.Tests.Flows;
+
+/// <summary>The record behind each thing: its history, another name, a correction, readings left out, and taking all of it back.</summary>
+public sealed class RecordTests(Chromium chromium)
+{
+    private static readonly string[] Furnish = ["spot add shelf", "lot add tom-24 --crop tomato --seeds 40", "probe add p1 --spot shelf",
+        "sow tomato --seeds 12 --spot shelf --lot tom-24 --name T1"];
+
+    [Theory]
+    [InlineData("batches/T1", "T1", "M7", "batches/M7")]
+    [InlineData("spots/shelf", "shelf", "warm-shelf", "spots/warm-shelf")]
+    [InlineData("seeds/lots/tom-24", "tom-24", "red-24", "seeds/lots/red-24")]
+    public async Task A_thing_is_renamed_where_it_stands_and_the_name_taken_back(string path, string from, string to, string then)
+    {
+        await using var home = await OwnHome.Start(furnish: Furnish);
+        await using var tab = await chromium.Open($"{home.Address}/{path}", Display.Phone);
+        await tab.Page.Locator("summary", new() { HasText = "Rename" }).ClickAsync();
+        await tab.Page.GetByLabel("Its name from now on").FillAsync(to);
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Save the name" }).ClickAsync();
+        await Expect(tab.Page.GetByText($"{from} is called {to} from now on.")).ToBeVisibleAsync();
+        await Expect(tab.Page).ToHaveURLAsync($"{home.Address}/{then}");
+
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Take back" }).ClickAsync();
+        await Expect(tab.Page).ToHaveURLAsync($"{home.Address}/{path}");
+        await tab.Page.GetByRole(AriaRole.Link, new() { Name = $"History of {from}" }).ClickAsync();
+        await Expect(tab.Page.GetByRole(AriaRole.Heading, new() { Name = $"History of {from}" })).ToBeVisibleAsync();
+        Assert.Empty(await tab.Barriers());
+        Assert.Empty(await tab.SticksOut());
+        Assert.Empty(tab.Problems);
+    }
+
+    [Theory]
+    [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
+    public async Task Readings_are_left_out_and_an_entry_is_put_right(int width, ColorScheme theme)
+    {
+        await using var home = await OwnHome.Start(furnish: Furnish);
+        await using var tab = await chromium.Open(home.Address + "/set-up/probes", new(width, theme));
+        await tab.Page.Locator("summary", new() { HasText = "Leave readings out" }).ClickAsync();
+        await tab.Page.GetByLabel("From", new() { Exact = true }).FillAsync("2026-02-01T08:00");
+        await tab.Page.GetByLabel("Until", new() { Exact = true }).FillAsync("2026-02-01T12:00");
+        await tab.Page.GetByLabel("Why").FillAsync("in the sun");
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Leave them out" }).ClickAsync();
+        await Expect(tab.Page.GetByText("Readings of p1 are left out.")).ToBeVisibleAsync();
+        Assert.Contains("in the sun", await home.Do("history", "probe", "p1"), StringComparison.Ordinal);
+        await tab.FitsEveryScreen("flow-left-out");
+
+        await tab.GoTo(home.Address + "/history/batch/T1");
+        await tab.Page.GetByRole(AriaRole.Link, new() { Name = "Entry" }).ClickAsync();
+        await tab.Live();
+        await tab.Page.GetByLabel("Seeds", new() { Exact = true }).FillAsync("14");
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Save the correction" }).ClickAsync();
+        await Expect(tab.Page.GetByText("14 seeds of tomato sown as T1")).ToBeVisibleAsync();
+        await tab.FitsEveryScreen("flow-put-right");
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Undo", Exact = true }).ClickAsync();
+        await Expect(tab.Page.GetByText("12 seeds of tomato sown as T1")).ToBeVisibleAsync();
+        Assert.Empty(tab.Problems);
+    }
+}
