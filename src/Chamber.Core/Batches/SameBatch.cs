@@ -10,11 +10,11 @@ public static class SameBatch
         return ReferenceEquals(one, other)
             || (Bare(one) == Bare(other) && one.Stays.SequenceEqual(other.Stays) && one.Looks.SequenceEqual(other.Looks)
                 && one.Stages.SequenceEqual(other.Stages) && one.Losses.SequenceEqual(other.Losses)
-                && one.Wettings.SequenceEqual(other.Wettings));
+                && one.Wettings.SequenceEqual(other.Wettings) && one.Photos.SequenceEqual(other.Photos));
     }
 
     // Lists are compared entry by entry; whatever else a batch has or will have, the compiler compares.
     private static Batch Bare(Batch batch) =>
         batch with { Stays = Array.Empty<Stay>(), Looks = Array.Empty<Look>(), Stages = Array.Empty<Stage>(),
-            Losses = Array.Empty<Loss>(), Wettings = Array.Empty<NodaTime.Instant>() };
+            Losses = Array.Empty<Loss>(), Wettings = Array.Empty<NodaTime.Instant>(), Photos = Array.Empty<BatchPhoto>() };
 }

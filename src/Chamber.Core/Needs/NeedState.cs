@@ -1,4 +1,5 @@
 using System.Globalization;
+using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Spots;
 
@@ -23,6 +24,9 @@ public enum NeedStatus
 /// <summary>What is known of the seed and of where it is.</summary>
 public sealed record NeedFacts
 {
+    /// <summary>How temperatures are put.</summary>
+    public TemperatureScale Scale { get; init; }
+
     /// <summary>Its chill so far; null where nothing is known.</summary>
     public ChillState? Chill { get; init; }
 
@@ -55,8 +59,8 @@ public sealed record NeedState(CropNeed Need, NeedStatus Status, string Words)
 
     private static NeedState Of(CropNeed need, NeedFacts facts) => need.Kind switch
     {
-        NeedKind.MoistChill => Chill(need, facts.Chill),
-        NeedKind.AlternatingTemperature => Swing(need, facts.DaySwingKelvins),
+        NeedKind.MoistChill => Chill(need, facts.Chill, facts.Scale),
+        NeedKind.AlternatingTemperature => Swing(need, facts.DaySwingKelvins, facts.Scale),
         NeedKind.Light => facts.Light is not { } light ? new(need, NeedStatus.Unknown, "It needs light to come up: leave it uncovered.")
             : light == LightLevel.Dark ? new(need, NeedStatus.Unmet, "It needs light to come up, and it is dark there.")
             : new(need, NeedStatus.Met, "It needs light to come up, and has it."),
@@ -66,29 +70,29 @@ public sealed record NeedState(CropNeed Need, NeedStatus Status, string Words)
         _ => Ripening(need, facts.DaysSinceHarvest),
     };
 
-    private static NeedState Chill(CropNeed need, ChillState? chill)
+    private static NeedState Chill(CropNeed need, ChillState? chill, TemperatureScale scale)
     {
         var range = need.Days is { } days && days.Low != days.High ? $"{days.Low} to {days.High}" : $"{need.EnoughDays}";
         var verb = need.IsNeeded ? "It needs" : "It comes up better after";
         if (chill is null)
         {
-            return new(need, NeedStatus.Unknown, $"{verb} {range} days of moist chill at {Band(need)}.");
+            return new(need, NeedStatus.Unknown, $"{verb} {range} days of moist chill at {Band(need, scale)}.");
         }
 
         var had = Days(chill.Days);
         return chill.IsEnough ? new(need, NeedStatus.Met, $"Its moist chill is done: {had} days.")
             : chill.IsNow ? new(need, NeedStatus.UnderWay,
                 $"Moist chill: {had} of {need.EnoughDays} days so far, {Days(chill.DaysLeft)} to go.")
-            : new(need, NeedStatus.Unmet, $"{verb} {range} days of moist chill at {Band(need)}, and has had {had}."
+            : new(need, NeedStatus.Unmet, $"{verb} {range} days of moist chill at {Band(need, scale)}, and has had {had}."
                 + (need.Without is null ? "" : $" As it is about {Percent(chill.Share)} of sound seed can come up."));
     }
 
-    private static NeedState Swing(CropNeed need, double? swing)
+    private static NeedState Swing(CropNeed need, double? swing, TemperatureScale scale)
     {
-        var wants = $"It comes up better when days are warmer than nights ({Band(need)} in the laboratory)";
+        var wants = $"It comes up better when days are warmer than nights ({Band(need, scale)} in the laboratory)";
         return swing is not { } known ? new(need, NeedStatus.Unknown, $"{wants}.")
-            : known >= SwingKelvins ? new(need, NeedStatus.Met, $"{wants}, and they are, by {Days(known)} K.")
-            : new(need, NeedStatus.Unmet, $"{wants}; there they differ by {Days(known)} K.");
+            : known >= SwingKelvins ? new(need, NeedStatus.Met, $"{wants}, and they are, by {Difference(known, scale)}.")
+            : new(need, NeedStatus.Unmet, $"{wants}; there they differ by {Difference(known, scale)}.");
     }
 
     private static NeedState Ripening(CropNeed need, double? since)
@@ -99,8 +103,10 @@ public sealed record NeedState(CropNeed Need, NeedStatus Status, string Words)
             : new(need, NeedStatus.UnderWay, $"{wants}; this lot was harvested {Days(days)} days ago.");
     }
 
-    private static string Band(CropNeed need) => need.Band is { } band
-        ? string.Create(CultureInfo.InvariantCulture, $"{band.Low.Celsius:0} to {band.High.Celsius:0} °C") : "";
+    private static string Band(CropNeed need, TemperatureScale scale) => need.Band is { } band ? scale.Show(band) : "";
+
+    private static string Difference(double kelvins, TemperatureScale scale) =>
+        scale.Show(TemperatureDifference.FromKelvins(Math.Round(kelvins)));
 
     private static string Days(double days) => string.Create(CultureInfo.InvariantCulture, $"{Math.Floor(days + 0.02):0}");
 

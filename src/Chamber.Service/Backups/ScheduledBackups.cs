@@ -1,5 +1,4 @@
 using Chamber.Service.Configuration;
-using Chamber.Service.Photos;
 using Chamber.Storage;
 using NodaTime;
 using NodaTime.Text;
@@ -53,8 +52,7 @@ internal sealed class ScheduledBackups(BackupSettings settings, DataDirectory da
         }
 
         Prepare();
-        var report = store.BackUp(PathOf(due));
-        PhotoBackup.Write(data, PathOf(due));
+        var (report, _) = HomeBackup.Write(store, data, PathOf(due));
         var surplus = BackupRotation.Surplus(Days, settings.Daily, settings.Weekly);
         foreach (var day in surplus)
         {

@@ -37,7 +37,8 @@ internal static class HomeNeeds
 
     private static NeedFacts Facts(HomeReader home, SpotId? spot, LotId? lot, Instant now) => new()
     {
-        DaySwingKelvins = spot is { } place && home.At(now).Forecasts.UsualOf(place) is { } usual
+        Scale = home.Scale,
+        DaySwingKelvins = spot is { } place && home.At(now).Forecasts.UsualOf(place) is { IsComplete: true } usual
             ? usual.Hours.Max(hour => hour!.Value.Mean.Celsius) - usual.Hours.Min(hour => hour!.Value.Mean.Celsius) : null,
         Light = spot is { } id ? home.Spots().FirstOrDefault(one => one.Id == id)?.Light : null,
         DaysSinceHarvest = lot is { } name ? SinceHarvest(home.Ledger.Lot(name), now.InZone(home.Zone).Date.Year, now) : null,

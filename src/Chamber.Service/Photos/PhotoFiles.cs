@@ -1,6 +1,7 @@
 using System.Buffers;
 using System.Security.Cryptography;
 using Chamber.Core.Facts;
+using Chamber.Core.Facts.Batches;
 using Chamber.Service.Configuration;
 using NodaTime;
 
@@ -72,18 +73,24 @@ internal sealed class PhotoFiles(string folder)
     }
 
     /// <summary>Deletes files that no batch has had for a week: what was removed, and what was never written down.</summary>
+    /// <param name="entries">All that is written down.</param>
+    /// <param name="now">The time.</param>
     /// <returns>How many photos went.</returns>
-    public int Sweep(HomeState home, Instant now)
+    public int Sweep(IReadOnlyList<FactEntry> entries, Instant now)
     {
         if (!Directory.Exists(folder))
         {
             return 0;
         }
 
-        var wanted = home.Batches.SelectMany(batch => batch.Photos).Select(photo => photo.Name).ToHashSet(StringComparer.Ordinal);
+        var then = now - KeptAfterRemoval;
+        var before = entries.TakeWhile(entry => entry.WrittenAt <= then).ToList();
+        var wanted = NamesIn(entries).Concat(NamesIn(before))
+            .Concat(entries.Skip(before.Count).Select(entry => entry.Fact).OfType<PhotoTaken>().Select(taken => taken.Photo))
+            .ToHashSet(StringComparer.Ordinal);
         var gone = Directory.EnumerateFiles(folder, "*" + Ending).Select(path => new FileInfo(path))
             .Where(file => !file.Name.EndsWith(SmallEnding, StringComparison.Ordinal) && !wanted.Contains(file.Name)
-                && Instant.FromDateTimeUtc(file.LastWriteTimeUtc) < now - KeptAfterRemoval).ToList();
+                && Instant.FromDateTimeUtc(file.LastWriteTimeUtc) < then).ToList();
         foreach (var file in gone)
         {
             File.Delete(Path.Combine(folder, SmallOf(file.Name)));
@@ -92,6 +99,9 @@ internal sealed class PhotoFiles(string folder)
 
         return gone.Count;
     }
+
+    private static IEnumerable<string> NamesIn(IReadOnlyList<FactEntry> entries) =>
+        FactLog.Of(entries).Home.Batches.SelectMany(batch => batch.Photos).Select(photo => photo.Name);
 
     private static string NameOf(byte[] photo) =>
         Convert.ToHexStringLower(SHA256.HashData(photo).AsSpan(0, NameBytes)) + Ending;

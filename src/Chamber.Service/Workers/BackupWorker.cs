@@ -44,7 +44,7 @@ internal sealed class BackupWorker(Settings settings, DataDirectory data, Chambe
                 Log.BackedUp(logger, report.Path, report.Bytes, removed);
             }
         }
-        catch (Exception problem) when (problem is StoreException or IOException or UnauthorizedAccessException)
+        catch (Exception problem) when (problem is StoreException or BadInputException or IOException or UnauthorizedAccessException)
         {
             Log.BackupTrouble(logger, Log.Trace(problem), problem.Message);
         }

@@ -38,7 +38,7 @@ internal sealed class RetentionWorker(Settings settings, ChamberStore store, Pho
                 await Task.Delay(Breath, clock, stop);
             }
 
-            photos.Sweep(store.Facts.Home(), now);
+            photos.Sweep(store.Facts.Since(0), now);
             if (removed > 0)
             {
                 Log.RolledUp(logger, removed, stretches);

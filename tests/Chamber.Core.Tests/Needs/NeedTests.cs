@@ -120,6 +120,16 @@ public sealed class NeedTests
     }
 
     [Fact]
+    public void Temperatures_are_put_as_the_home_puts_them()
+    {
+        var states = NeedState.Of(Some.Crop("celery"), new() { DaySwingKelvins = 10, Scale = TemperatureScale.Fahrenheit });
+        Assert.Equal("It comes up better when days are warmer than nights (59 to 77 °F in the laboratory), and they are, by 18 °F.",
+            states[0].Words);
+        Assert.Contains("at 32 to 50 °F", NeedState.Of(Some.Crop("lavender"), new() { Scale = TemperatureScale.Fahrenheit })[0].Words,
+            StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Nights_light_and_ripening_are_states_too()
     {
         var celery = Some.Crop("celery");

@@ -46,15 +46,6 @@ public sealed class HydrothermalTests(ITestOutputHelper output)
     }
 
     [Fact]
-    public void A_probe_tells_damp_from_dry_only_near_its_dry_end()
-    {
-        Assert.InRange(WaterPotential.OfPercent(100), -0.0011, 0);
-        Assert.InRange(WaterPotential.OfPercent(60), -0.05, -0.005);
-        Assert.Equal(WaterPotential.Dry, WaterPotential.OfPercent(25), 1e-9);
-        Assert.True(WaterPotential.OfPercent(10) < 2 * WaterPotential.Dry);
-    }
-
-    [Fact]
     public void A_dry_time_begins_half_way_from_when_it_was_damp()
     {
         var batch = Some.Batch() with

@@ -106,18 +106,45 @@ public sealed class PhotoFilesTests : IDisposable
     }
 
     [Fact]
-    public void A_removed_photo_stays_a_week_and_a_kept_one_for_good()
+    public void A_removed_photo_stays_a_week_from_its_removal_and_a_kept_one_for_good()
     {
         var (kept, removed) = (files.Keep(SomePhoto.Jpeg(20, 20, SKColors.Red)), files.Keep(SomePhoto.Jpeg(20, 20, SKColors.Blue)));
-        var now = Instant.FromDateTimeUtc(files.Find(removed)!.LastWriteTimeUtc);
-        var home = HomeState.Empty
-            .Apply(new BatchSown(new("B1"), new("basil"), SowingMethod.OpenMix, 12).At(now))
-            .Apply(new PhotoTaken(new("B1"), kept).At(now));
+        var stray = files.Keep(SomePhoto.Jpeg(20, 20, SKColors.Green));
+        var taken = Instant.FromDateTimeUtc(files.Find(removed)!.LastWriteTimeUtc);
+        var gone = taken + Duration.FromDays(60);
+        var entries = new[]
+        {
+            Entry(1, new BatchSown(new("B1"), new("basil"), SowingMethod.OpenMix, 12), taken),
+            Entry(2, new PhotoTaken(new("B1"), kept), taken),
+            Entry(3, new PhotoTaken(new("B1"), removed), taken),
+            Entry(4, new Withdrawn(3), gone),
+        };
 
-        Assert.Equal(0, files.Sweep(home, now + PhotoFiles.KeptAfterRemoval));
-        Assert.Equal(1, files.Sweep(home, now + PhotoFiles.KeptAfterRemoval + Duration.FromMinutes(1)));
+        Assert.Equal(1, files.Sweep(entries, gone + Duration.FromDays(1)));
+        Assert.Null(files.Find(stray));
+        Assert.Equal(0, files.Sweep(entries, gone + PhotoFiles.KeptAfterRemoval - Duration.FromMinutes(1)));
+        Assert.Equal(1, files.Sweep(entries, gone + PhotoFiles.KeptAfterRemoval));
 
         Assert.Null(files.Find(removed, small: true));
         Assert.NotNull(files.Find(kept));
     }
+
+    [Fact]
+    public void A_photo_taken_and_removed_within_the_week_stays_its_week()
+    {
+        var name = files.Keep(SomePhoto.Jpeg(20, 20, SKColors.Red));
+        var taken = Instant.FromDateTimeUtc(files.Find(name)!.LastWriteTimeUtc);
+        var gone = taken + PhotoFiles.KeptAfterRemoval - Duration.FromHours(1);
+        var entries = new[]
+        {
+            Entry(1, new BatchSown(new("B1"), new("basil"), SowingMethod.OpenMix, 12), taken),
+            Entry(2, new PhotoTaken(new("B1"), name), taken),
+            Entry(3, new Withdrawn(2), gone),
+        };
+
+        Assert.Equal(0, files.Sweep(entries, gone + Duration.FromHours(2)));
+        Assert.Equal(1, files.Sweep(entries, gone + PhotoFiles.KeptAfterRemoval));
+    }
+
+    private static FactEntry Entry(long number, Fact fact, Instant at) => new(number, number, fact, at, at, new("", WriteWay.Page));
 }

@@ -3,7 +3,7 @@ using NodaTime;
 
 namespace Chamber.Core.Facts.Probes;
 
-/// <summary>Readings of a probe are not to be used, from a moment on: they are kept, and every answer passes them over.</summary>
+/// <summary>Readings of a probe are not to be used, from a moment on: they are kept, and no answer uses them.</summary>
 /// <param name="Probe">Which probe.</param>
 /// <param name="Until">Until when, not including that moment.</param>
 /// <param name="Why">Why, or null.</param>

@@ -11,7 +11,7 @@ internal static class RenameVerb
         var what = new Argument<string>("what") { Description = "batch, spot, lot or probe." };
         var name = new Argument<string>("name") { Description = "Its name until now." };
         var to = new Argument<string>("to") { Description = "Its name from now on." };
-        return new Verb("rename", "Gives a batch, spot, lot or probe another name; all that was written down stays its own.",
+        return new Verb("rename", "Gives a batch, spot, lot or probe another name; its history stays with it.",
             "chamber rename spot shelf warm-shelf", "chamber rename batch T3 T30") { what, name, to }
             .Does(invocation =>
             {

@@ -13,7 +13,7 @@ internal static class SetAsideVerb
         var from = new Option<string>("--from") { HelpName = "TIME", Description = "From when on.", Required = true };
         var to = new Option<string>("--to") { HelpName = "TIME", Description = "Until when, not including that moment.", Required = true };
         var why = new Option<string?>("--why") { HelpName = "TEXT", Description = "Why, for the history." };
-        return new Verb("set-aside", "Says that readings of a probe are not to be used; they are kept, and every answer passes them over.",
+        return new Verb("set-aside", "Says that readings of a probe are not to be used: they are kept, and no answer uses them.",
             "chamber set-aside soil-1 --from 2027-02-20 --to 2027-02-21 --why \"fell out of the pot\"") { probe, from, to, why }
             .Does(invocation =>
             {

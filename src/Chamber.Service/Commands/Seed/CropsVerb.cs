@@ -75,7 +75,8 @@ internal static class CropsVerb
             ("Half up after", $"{profile.HalfWarmHours.CelsiusHours:0} °C·h of warm-hours, spread {PlainText.Number(profile.Spread, 2)}"),
             ("Light", Light(crop.Light)),
         };
-        rows.AddRange(NeedState.Of(crop, new()).Where(state => state.Need.Kind is not (NeedKind.Light or NeedKind.Darkness))
+        rows.AddRange(NeedState.Of(crop, new() { Scale = screen.Scale })
+            .Where(state => state.Need.Kind is not (NeedKind.Light or NeedKind.Darkness))
             .Select(state => ("Also", state.Words)));
         rows.AddRange(Sowing(crop));
         rows.Add(("Seed keeps", SeedKeeps(crop)));

@@ -59,8 +59,7 @@ internal static class WeekVerb
         }
         else if (hasLots)
         {
-            screen.Warn("The season is left out, since nobody has said when your last frost is. Say it once: "
-                + "chamber week --last-frost \"10 May\"");
+            screen.Warn("To know the season, say once when your last frost is: chamber week --last-frost \"10 May\"");
         }
     }
 
@@ -68,6 +67,8 @@ internal static class WeekVerb
     {
         (_, false) => "No seed is recorded yet. Add a lot: chamber lot add tomato-24 --crop tomato --seeds 50 --year 2024",
         (0, _) => "Nothing of your own seed is to be sown this week.",
+        _ when answer.LastFrost is null =>
+            $"Warm enough somewhere for {string.Join(", ", answer.Now.Select(one => one.Name))}; whether it is their season is not known.",
         _ => $"This week: {string.Join(", ", answer.Now.Select(one => one.Name))}.",
     };
 }

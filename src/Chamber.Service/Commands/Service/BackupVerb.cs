@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using Chamber.Service.Backups;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home.Writing;
 using Chamber.Service.Photos;
@@ -24,8 +25,7 @@ internal static class BackupVerb
                     throw new BadInputException($"{target} exists already: name a new file, or move that one away.");
                 }
 
-                var report = invocation.Store.BackUp(target);
-                var photos = PhotoBackup.Write(invocation.Data, target);
+                var (report, photos) = HomeBackup.Write(invocation.Store, invocation.Data, target);
                 invocation.Answer(report, screen =>
                 {
                     screen.Headline(

@@ -11,7 +11,7 @@ namespace Chamber.Service.Home.Answers;
 /// <summary>What can be sown this week from the home's own seed, and where.</summary>
 /// <param name="From">The first day of it: today.</param>
 /// <param name="To">The last.</param>
-/// <param name="LastFrost">What the season is counted from; null where nobody has said it, and then the season is left out.</param>
+/// <param name="LastFrost">What the season is counted from; null where nobody has said it, and then warmth alone decides.</param>
 /// <param name="Now">What to sow, the most urgent first.</param>
 /// <param name="Later">What comes after this week, soonest first.</param>
 public sealed record WeekAnswer(LocalDate From, LocalDate To, LocalDate? LastFrost, IReadOnlyList<WeekSowing> Now,

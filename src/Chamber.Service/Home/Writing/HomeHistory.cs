@@ -86,7 +86,7 @@ internal sealed class HomeHistory(HomeReader home, Instant now)
             : Lines(Amend(log => [Correction(log, number, changes, when)]))[0];
     }
 
-    /// <summary>Gives a thing another name; all that was written down of it stays its own.</summary>
+    /// <summary>Gives a thing another name; its history stays with it.</summary>
     public FactSubject Rename(FactSubject subject, string to)
     {
         Fact fact = subject.Kind switch

@@ -61,7 +61,7 @@ internal sealed partial class ApiProblems(ILogger<ApiProblems> logger) : IExcept
         BadHttpRequestException { InnerException: JsonException json } => OfJson(json),
         BadHttpRequestException { StatusCode: StatusCodes.Status400BadRequest } problem => OfParameter(problem),
         BadHttpRequestException { StatusCode: StatusCodes.Status415UnsupportedMediaType } =>
-            Make(StatusCodes.Status415UnsupportedMediaType, "The body must be JSON: send it with Content-Type: application/json.", null),
+            Make(StatusCodes.Status415UnsupportedMediaType, NotJson, null),
         BadHttpRequestException problem => Make(problem.StatusCode, problem.Message, null),
         StoreException { Fault: StoreFault.Locked or StoreFault.DiskFull } =>
             Make(StatusCodes.Status503ServiceUnavailable, exception.Message, null),
@@ -135,9 +135,12 @@ internal sealed partial class ApiProblems(ILogger<ApiProblems> logger) : IExcept
         StatusCodes.Status403Forbidden => "You may look here and change nothing.",
         StatusCodes.Status404NotFound => $"There is nothing at {context.Request.Path}; see /openapi/v1.json.",
         StatusCodes.Status405MethodNotAllowed => $"{context.Request.Method} is not for {context.Request.Path}; see /openapi/v1.json.",
-        StatusCodes.Status415UnsupportedMediaType => "The body must be JSON: send it with Content-Type: application/json.",
+        StatusCodes.Status415UnsupportedMediaType => NotJson,
         _ => "This cannot be done.",
     };
+
+    private const string NotJson =
+        "The body is not of the right kind: send JSON with Content-Type: application/json, or a photo with that of its image.";
 
     private static string Title(int status) => Microsoft.AspNetCore.WebUtilities.ReasonPhrases.GetReasonPhrase(status);
 

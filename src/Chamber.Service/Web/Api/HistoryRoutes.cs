@@ -44,7 +44,7 @@ internal static class HistoryRoutes
             .ProducesProblem(StatusCodes.Status404NotFound);
         writes.MapPost("/{kind}/{name}/rename", (PageHome page, string kind, string name, RenameRequest asked) =>
             Write(page, history => history.Rename(About(kind, name), asked.To))).WithName("Rename")
-            .WithSummary("Gives a batch, spot, lot or probe another name; all that was written down stays its own.");
+            .WithSummary("Gives a batch, spot, lot or probe another name; its history stays with it.");
     }
 
     private static IReadOnlyList<HistoryLine> All(PageHome page, int? last) =>

@@ -7,7 +7,7 @@ using Chamber.Service.Export;
 using Chamber.Service.Home.Watching;
 using Chamber.Service.Home.Writing;
 using Chamber.Service.Labels;
-using Chamber.Service.Photos;
+using Chamber.Service.Backups;
 using Chamber.Service.Web.Views;
 using Microsoft.AspNetCore.Http.HttpResults;
 
@@ -105,8 +105,7 @@ internal static class TakeOutRoutes
             throw BadInputException.Contradicts("A backup was written in this very second: try again.");
         }
 
-        var report = page.Store.BackUp(target);
-        PhotoBackup.Write(data, target);
+        var (report, _) = HomeBackup.Write(page.Store, data, target);
         var file = Path.GetFileName(report.Path);
         return TypedResults.Created($"/api/backups/{file}", new BackupAnswer(file, report.Bytes, report.Counts));
     }

@@ -26,6 +26,8 @@ public sealed class PhotoRoutesTests
         Assert.Equal(2, marked.GetProperty("seedlings").GetArrayLength());
         Assert.Equal(2, await Up(rig));
 
+        await rig.Json("POST", "/api/backups");
+        Assert.True(File.Exists(Path.Combine(rig.Data, "backups", "photos", address.Split('/')[^1])));
         using var removed = await rig.Call("DELETE", address);
         Assert.Equal(HttpStatusCode.NoContent, removed.StatusCode);
         Assert.Empty((await rig.Json("GET", "/api/batches/T1/photos")).GetProperty("photos").EnumerateArray());
