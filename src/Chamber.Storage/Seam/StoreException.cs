@@ -2,7 +2,7 @@ using Microsoft.Data.Sqlite;
 
 namespace Chamber.Storage.Seam;
 
-/// <summary>What is the matter with the data file.</summary>
+/// <summary>What is the matter with the store.</summary>
 public enum StoreFault
 {
     /// <summary>There is no such file, or no such folder.</summary>
@@ -32,6 +32,9 @@ public enum StoreFault
     /// <summary>The disk or the file system gave an error.</summary>
     Disk,
 
+    /// <summary>The store is a server, and it does not answer.</summary>
+    Away,
+
     /// <summary>The machine has no memory left for it.</summary>
     Memory,
 
@@ -51,7 +54,12 @@ public sealed class StoreException : Exception
     private const string Restore = "Stop the service, keep a copy of the file, and restore the newest backup (chamber check says "
         + "whether it is whole).";
 
-    internal StoreException(StoreFault fault, string path, string what, string fix, Exception? inner = null)
+    /// <param name="fault">What is the matter.</param>
+    /// <param name="path">The file, or what it is otherwise.</param>
+    /// <param name="what">The fault: the rest of a sentence that begins with <paramref name="path"/>.</param>
+    /// <param name="fix">One sentence that says what to do about it.</param>
+    /// <param name="inner">Where it comes from.</param>
+    public StoreException(StoreFault fault, string path, string what, string fix, Exception? inner = null)
         : base($"{path}: {what} {fix}", inner)
     {
         Fault = fault;
