@@ -78,7 +78,8 @@ public sealed class PostgreSql : IAsyncDisposable
     private static string[] Program(string name)
     {
         var path = Directory.Exists("/usr/lib/postgresql")
-            ? Directory.GetDirectories("/usr/lib/postgresql").OrderBy(one => int.TryParse(Path.GetFileName(one), out var version) ? version : 0)
+            ? Directory.GetDirectories("/usr/lib/postgresql")
+                .OrderBy(one => int.TryParse(Path.GetFileName(one), out var version) ? version : 0)
                 .Select(one => Path.Combine(one, "bin", name)).LastOrDefault(File.Exists) ?? name
             : name;
         return Environment.IsPrivilegedProcess ? ["setpriv", "--reuid=postgres", "--regid=postgres", "--clear-groups", path] : [path];

@@ -44,7 +44,8 @@ internal sealed class ClubHomeStore(ClubDatabase database, int home, StoreOption
     {
         await database.MakeMonthsAsync(readings.Select(reading => reading.MeasuredAt), cancel);
         await using var session = await database.OpenAsync(home, cancel);
-        var results = await new ReadingAppend(session, options).AppendAsync([.. readings.Select(reading => new HomeReading(home, reading))]);
+        var own = readings.Select(reading => new HomeReading(home, reading)).ToList();
+        var results = await new ReadingAppend(session, options).AppendAsync(own);
         await RefusalRows.AppendAsync(session, home, refusals, options.RefusalsMax);
         await LastKnownRows.KeepAsync(session, home, lastKnown, options.ProbesMax);
         await session.CommitAsync();

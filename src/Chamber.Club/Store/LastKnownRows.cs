@@ -22,12 +22,14 @@ internal static class LastKnownRows
                     INSERT INTO last_known AS known (home, probe, received, temperature, humidity, moisture, battery)
                     VALUES ($1, $2, $3, $4, $5, $6, $7)
                     ON CONFLICT (home, probe) DO UPDATE SET received = excluded.received,
-                      temperature = coalesce(excluded.temperature, known.temperature), humidity = coalesce(excluded.humidity, known.humidity),
-                      moisture = coalesce(excluded.moisture, known.moisture), battery = coalesce(excluded.battery, known.battery)
+                      temperature = coalesce(excluded.temperature, known.temperature),
+                      humidity = coalesce(excluded.humidity, known.humidity),
+                      moisture = coalesce(excluded.moisture, known.moisture),
+                      battery = coalesce(excluded.battery, known.battery)
                     WHERE excluded.received >= known.received
                     """,
-                    home, probe.Key, ReadingTimes.Floor(value.ReceivedAt), value.Temperature?.Celsius, value.Humidity?.Percent, value.Moisture,
-                    value.Battery);
+                    home, probe.Key, ReadingTimes.Floor(value.ReceivedAt), value.Temperature?.Celsius, value.Humidity?.Percent,
+                    value.Moisture, value.Battery);
             }
         }
     }

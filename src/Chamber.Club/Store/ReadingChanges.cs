@@ -16,7 +16,8 @@ internal static class ReadingChanges
         // The late ones first: what comes in between the two questions is then told the next time, or as newer than the newest.
         var late = await session.RowsAsync(
             "SELECT number, probe, first, last FROM late WHERE home = $1 ORDER BY number",
-            row => (Number: row.GetInt64(0), Probe: row.GetInt32(1), First: row.GetFieldValue<Instant>(2), Last: row.GetFieldValue<Instant>(3)),
+            row => (Number: row.GetInt64(0), Probe: row.GetInt32(1),
+                First: row.GetFieldValue<Instant>(2), Last: row.GetFieldValue<Instant>(3)),
             home);
         var probes = await ProbeRows.AllAsync(session, home);
         var missed = late is [var oldest, ..] && oldest.Number > mark.Late + 1;
@@ -33,8 +34,8 @@ internal static class ReadingChanges
         var names = probes.ToDictionary(probe => probe.Key, probe => probe.Name);
         stretches.AddRange(late.Where(one => !missed && one.Number > mark.Late)
             .Select(one => (names[one.Probe], new Interval(one.First, one.Last + Millisecond))));
-        return new(
-            new(late is [.., var newest] ? newest.Number : mark.Late, probes.ToDictionary(probe => probe.Name, probe => probe.Newest!.Value)),
-            stretches);
+        var seenNow = new JournalMark(
+            late is [.., var newest] ? newest.Number : mark.Late, probes.ToDictionary(probe => probe.Name, probe => probe.Newest!.Value));
+        return new(seenNow, stretches);
     }
 }
