@@ -70,6 +70,21 @@ public sealed class PlanSheet
         return sheet;
     }
 
+    /// <summary>What things cost: as somebody said at the page, otherwise as the settings say.</summary>
+    internal static PriceSettings PricesOf(ChamberStore store, PriceSettings prices)
+    {
+        var said = Kept(store);
+        return prices with
+        {
+            KilowattHour = said.KwhPrice ?? prices.KilowattHour,
+            MixLitre = said.MixPrice ?? prices.MixLitre,
+            ContainerLitres = said.PotLitres ?? prices.ContainerLitres,
+            BoughtPlant = said.BoughtPrice ?? prices.BoughtPlant,
+            Watts = said is { Watts: { } watts, Spot: { Length: > 0 } spot }
+                ? new Dictionary<string, double>(prices.Watts) { [spot] = watts } : prices.Watts,
+        };
+    }
+
     /// <param name="settings">Where it is written down: by whoever says it, and at what time.</param>
     internal void Save(SettingLedger settings) => settings.Choose(Key, JsonSerializer.Serialize(this));
 

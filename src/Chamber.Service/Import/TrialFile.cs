@@ -32,6 +32,25 @@ internal static class TrialFile
         }
     }
 
+    /// <summary>Rows that somebody typed: temperature, from, to, count and dish; the last and to may be empty.</summary>
+    /// <exception cref="BadInputException">There is none, there are too many, or one is not in this form; the message names the
+    /// row.</exception>
+    public static IReadOnlyList<TrialCount> Of(IReadOnlyList<string[]> rows)
+    {
+        Bounds.TrialRows.Require(rows.Count);
+        return [.. rows.Select((cells, index) =>
+        {
+            try
+            {
+                return Row(cells);
+            }
+            catch (Exception problem) when (problem is FormatException or ArgumentException)
+            {
+                throw new BadInputException($"Row {index + 1}: {problem.Message}", problem) { Field = "rows" };
+            }
+        })];
+    }
+
     private static int[] Columns(IReadOnlyList<string> header, string path)
     {
         if (header.Count == 0)

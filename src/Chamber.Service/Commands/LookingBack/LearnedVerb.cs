@@ -1,6 +1,6 @@
-using Chamber.Core.Batches;
 using Chamber.Core.Forecasts.Learning;
 using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Home.Answers;
 
 namespace Chamber.Service.Commands.LookingBack;
 
@@ -20,51 +20,29 @@ internal static class LearnedVerb
 
     private static void Show(Screen screen, HomeKnowledge knowledge)
     {
+        screen.Headline(LearnedWords.Headline(knowledge));
         if (knowledge.Batches == 0)
         {
-            screen.Headline("Nothing yet: forecasts come from the tables alone.");
             screen.Say("Every look teaches something, even a count of 0: chamber look T3 0");
             return;
         }
 
-        var (proved, open) = (knowledge.Learned.Where(factor => factor.IsProved).ToList(),
-            knowledge.Learned.Where(factor => !factor.IsProved).ToList());
-        screen.Headline(proved.Count > 0 ? $"{PlainText.Capital(proved[0].Words)}."
-            : $"Nothing is certain yet, from {Count(knowledge.Batches)}.");
         screen.Say();
-        foreach (var factor in proved.Skip(1).Concat(open))
+        foreach (var line in LearnedWords.Further(knowledge))
         {
-            screen.Say($"{PlainText.Capital(factor.Words)}.");
+            screen.Say(line);
         }
 
-        foreach (var (batch, chance) in knowledge.OddBatches)
+        foreach (var (_, words) in LearnedWords.Odd(knowledge))
         {
-            screen.Warn($"{batch} looks odd beside the others ({RangeText.Percent(chance)}), so it counts for little: did it dry out, get "
-                + $"mixed up, or go under the wrong name?");
+            screen.Warn(words);
         }
 
-        if (knowledge.StrayingScale != 1)
+        if (LearnedWords.Straying(knowledge) is { } straying)
         {
-            var change = Math.Sqrt(knowledge.StrayingScale) - 1;
-            screen.Say($"Single batches here stray {RangeText.Percent(Math.Abs(change))} {(change < 0 ? "less" : "more")} from that "
-                + "than is assumed of any home, and forecasts are as wide as that says.");
+            screen.Say(straying);
         }
 
-        screen.Aside("Ranges hold four times in five. The fewer batches behind one, the closer it stays to the tables; old batches "
-            + "count for less.");
+        screen.Aside(LearnedWords.Basis);
     }
-
-    private static string Count(int batches) => batches == 1 ? "1 batch" : $"{batches} batches";
 }
-
-/// <summary>What was learned, for programs: factors on the warm-hours of the table (0.8 is a fifth quicker), with 80 % intervals.</summary>
-internal sealed record LearnedAnswer(int Batches, IReadOnlyList<LearnedFactor> Learned, double StrayingScale,
-    IReadOnlyList<OddBatchAnswer> Odd)
-{
-    public static LearnedAnswer Of(HomeKnowledge knowledge) =>
-        new(knowledge.Batches, knowledge.Learned, knowledge.StrayingScale,
-            [.. knowledge.OddBatches.Select(odd => new OddBatchAnswer(odd.Batch, odd.Chance))]);
-}
-
-/// <summary>A batch that looks odd beside the others, with the chance that it is.</summary>
-internal sealed record OddBatchAnswer(BatchId Batch, double Chance);

@@ -2,6 +2,7 @@ using System.CommandLine;
 using Chamber.Core.Plans;
 using Chamber.Core.Reviews;
 using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Home;
 using Chamber.Service.Plots;
 using Chamber.Service.Reviews;
 
@@ -17,8 +18,8 @@ internal static class SeasonVerb
             "Price of a bought plant, to say what you saved. Default: prices.boughtPlant in chamber.json.", text =>
             ShareText.Money(text));
         var other = Typed.Option<decimal?>("--other-costs", "MONEY",
-            "Cost of pots and so on. Seed is known from the lots, mix and electricity from prices in chamber.json.", text =>
-            ShareText.Money(text));
+            "Cost of pots and so on. Seed is known from the lots, mix and electricity from the prices in the plan or in chamber.json.",
+            text => ShareText.Money(text));
         var plot = new Option<string?>("--plot") { HelpName = "FILE",
             Description = "Draw forecast against seen into this file (.png or .svg)." };
         return new Verb("season", "Looks back on a season: spots, lots, methods, money, and what to do differently.",
@@ -30,7 +31,7 @@ internal static class SeasonVerb
                 var asked = parse.GetValue(year) ?? invocation.Now.InZone(invocation.Zone).Year;
                 var reviews = new HomeReviews(invocation.Home, invocation.Now, invocation.Scale);
                 var batches = reviews.All(SeasonWords.SeasonOf(asked, invocation.Zone));
-                var prices = invocation.Settings.Prices;
+                var prices = PlanSheet.PricesOf(invocation.Store, invocation.Settings.Prices);
                 var review = reviews.Season(batches, prices, parse.GetValue(other) ?? 0, parse.GetValue(bought) ?? prices.BoughtPlant);
                 var hits = batches.Select(one => one.Hit).OfType<Hit>().ToList();
                 if (parse.GetValue(plot) is { } file)

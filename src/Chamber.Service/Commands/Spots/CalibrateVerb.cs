@@ -126,7 +126,7 @@ internal static class CalibrateVerb
                 How = kept.Note, kept.From },
             cautions,
             screen => screen.Headline(
-                $"{Signed(screen.Scale, kept.Offset)} is added to {kept.Probe} (±{screen.Scale.ShowSmall(kept.Uncertainty.Value)}, "
+                $"{CalibrationWords.Signed(screen.Scale, kept.Offset)} is added to {kept.Probe} (±{screen.Scale.ShowSmall(kept.Uncertainty.Value)}, "
                 + $"{kept.Note}), from {invocation.Show(kept.From)} on. Its raw readings stay as they are."));
     }
 
@@ -144,7 +144,7 @@ internal static class CalibrateVerb
         {
             calibration.Probe.Text,
             invocation.Show(calibration.From),
-            Signed(screen.Scale, calibration.Offset),
+            CalibrationWords.Signed(screen.Scale, calibration.Offset),
             calibration.Uncertainty is { } uncertainty ? screen.Scale.ShowSmall(uncertainty) : "-",
             calibration.HumidityPoints is { } points ? points.ToString("+0.0;-0.0", CultureInfo.InvariantCulture) : "-",
             calibration.DryRaw is null && calibration.SaturatedRaw is null ? "-"
@@ -152,7 +152,4 @@ internal static class CalibrateVerb
             calibration.Note ?? "-",
         }));
     }
-
-    private static string Signed(TemperatureScale scale, TemperatureDifference offset) =>
-        (offset.Kelvins > 0 ? "+" : "") + scale.ShowSmall(offset);
 }

@@ -1,6 +1,6 @@
 using System.CommandLine;
 using Chamber.Service.Commands.Terminal;
-using NodaTime;
+using Chamber.Service.Home.Writing;
 
 namespace Chamber.Service.Commands.Watch;
 
@@ -32,28 +32,21 @@ internal static class MaintenanceVerb
 
     private static void Change(Invocation invocation, string name, string? length, bool over)
     {
-        var spot = name == Home ? null : invocation.Home.RequireSpot(name).Id.Text;
-        var ledger = invocation.Ledger.Alerts;
+        var spot = name == Home ? null : name;
+        var work = new HomeMaintenance(invocation.Writing, invocation.Now);
         if (over)
         {
-            if (ledger.EndMaintenance(spot, invocation.Now) == 0)
-            {
-                throw BadInputException.Contradicts($"Nothing is under way on {name}.");
-            }
-
+            work.End(spot);
             return;
         }
 
-        var lasts = DurationText.Parse(length ?? throw new BadInputException($"Say how long: chamber maintenance {name} 2h"));
-        Core.Bounds.Maintenance.Require(lasts);
-        ledger.EndMaintenance(spot, invocation.Now);
-        ledger.Save(new Storage.MaintenanceEntry(0, spot, new(invocation.Now, invocation.Now + lasts)));
+        work.Begin(spot, DurationText.Parse(length ?? throw new BadInputException($"Say how long: chamber maintenance {name} 2h")));
     }
 
     private static void Answer(Invocation invocation)
     {
-        var works = invocation.Store.Ledger.Alerts.Maintenance(invocation.Now)
-            .Select(work => new WorkAnswer(work.Spot ?? Home, work.When.Start, work.When.End)).ToList();
+        var works = HomeMaintenance.UnderWay(invocation.Store, invocation.Now)
+            .Select(work => work with { Spot = work.Spot ?? Home }).ToList();
         invocation.Answer(works, screen =>
         {
             if (works.Count == 0)
@@ -67,6 +60,4 @@ internal static class MaintenanceVerb
             }
         });
     }
-
-    private sealed record WorkAnswer(string Spot, Instant From, Instant Until);
 }

@@ -54,6 +54,8 @@ internal static class ApiModule
         SeedRoutes.Map(reads, writes);
         PlanRoutes.Map(reads, writes);
         AlertRoutes.Map(reads, writes);
+        MaintenanceRoutes.Map(reads, writes);
+        TrialRoutes.Map(reads, writes);
         HistoryRoutes.Map(reads, writes);
         CautionRoutes.Map(reads);
         TakeOutRoutes.Map(reads, owned, writes);

@@ -94,8 +94,9 @@ internal static class PlanRoutes
         var asked = year ?? page.Today.Year;
         var reviews = new HomeReviews(home, home.Now, TemperatureScale.Celsius);
         var batches = reviews.All(SeasonWords.SeasonOf(asked, home.Zone));
-        var season = reviews.Season(batches, settings.Prices, Price("otherCosts", otherCosts) ?? 0,
-            Price("boughtPrice", boughtPrice) ?? settings.Prices.BoughtPlant);
+        var prices = PlanSheet.PricesOf(page.Store, settings.Prices);
+        var season = reviews.Season(batches, prices, Price("otherCosts", otherCosts) ?? 0,
+            Price("boughtPrice", boughtPrice) ?? prices.BoughtPlant);
         return SeasonAnswer.Of(asked, batches.Count, season, batches.Select(one => one.Hit).OfType<Hit>());
     }
 

@@ -1,6 +1,6 @@
 using Chamber.Core.Trials;
 
-namespace Chamber.Service.Commands.Seed;
+namespace Chamber.Service.Home.Answers;
 
 /// <summary>Says whether the law of a fit holds for its trials, and how well it foretells what it was not fitted to.</summary>
 internal static class GoodnessWords
