@@ -25,6 +25,11 @@ public static class OwnTopics
     /// <param name="condition">What holds: <c>too-hot</c>.</param>
     public static string Alert(string location, string condition) => $"{AlertPrefix}{location}/{condition}";
 
+    /// <summary>Where a home-automation hub finds how a thing is, retained.</summary>
+    /// <param name="kind">home, spot or batch.</param>
+    /// <param name="name">Its name.</param>
+    public static string HubState(string kind, string name) => $"{ServicePrefix}hub/{kind}/{name}";
+
     /// <summary>Whether only Chamber itself may publish there.</summary>
     internal static bool IsOwn(string topic) =>
         topic.StartsWith(AlertPrefix, StringComparison.Ordinal) || topic.StartsWith(ServicePrefix, StringComparison.Ordinal);

@@ -46,6 +46,7 @@ public sealed class EveryPageOfSeedsAndSettingUp(Chromium chromium, SampleHome h
     [InlineData("set-up-spots", "/set-up/spots")]
     [InlineData("set-up-crops", "/set-up/crops")]
     [InlineData("set-up-notices", "/set-up/notices")]
+    [InlineData("set-up-network", "/set-up/network")]
     [InlineData("set-up-people", "/set-up/people")]
     [InlineData("set-up-safekeeping", "/set-up/safekeeping")]
     [InlineData("set-up-about", "/set-up/about")]

@@ -30,6 +30,7 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
     private readonly RetainedFile retained;
     private readonly ILogger logger;
     private readonly MqttServer server;
+    private readonly Door door;
     private readonly BrokerSessions sessions;
     private readonly PasswordTries tries;
     private readonly FirstHeard unread = new();
@@ -55,6 +56,7 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
         sessions = new(options, TimeProvider.System);
         tries = new(options.PasswordTriesMax, TimeProvider.System);
         retained = new(retainedPath, logger);
+        door = new(options, NextId, Metrics, logger);
         server = new MqttServerFactory().CreateMqttServer(
             new()
             {
@@ -63,7 +65,7 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
                 MaxPendingMessagesPerClient = 1_000,
                 PendingMessagesOverflowStrategy = MqttPendingMessagesOverflowStrategy.DropOldestQueuedMessage,
             },
-            options.Listeners.Select(listener => new Listener(listener, options, NextId, Metrics, logger)));
+            [.. options.Listeners.Select(listener => new Listener(listener, options, NextId, Metrics, logger)), door]);
         server.ValidatingConnectionAsync += ValidateAsync;
         server.InterceptingPublishAsync += TakeInAsync;
         server.InterceptingOutboundPacketAsync += arguments =>
@@ -109,6 +111,21 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
         Log.BrokerStarted(logger, Addresses);
         await PublishAsync(OwnTopics.State, OwnTopics.Online, retain: true, CancellationToken.None);
         Connected?.Invoke(this, EventArgs.Empty);
+    }
+
+    /// <summary>Opens one more address while the broker runs, in place of the one that was opened so before; null closes it and cuts off
+    /// whoever came in by it.</summary>
+    /// <exception cref="IOException">The address or port cannot be used; nothing was opened.</exception>
+    public async Task OpenAsync(ListenerOptions? listener)
+    {
+        try
+        {
+            await door.UseAsync(listener);
+        }
+        catch (System.Net.Sockets.SocketException exception)
+        {
+            throw new IOException($"The built-in broker cannot listen on {listener!.Address}:{listener.Port} ({exception.Message}).", exception);
+        }
     }
 
     /// <summary>How many clients are connected.</summary>

@@ -26,6 +26,7 @@ internal sealed class Listener(ListenerOptions options, BrokerOptions broker, Fu
     private const int WriterSizeMax = 65535;
 
     private readonly ConcurrentDictionary<IPAddress, int> connections = new();
+    private readonly ConcurrentDictionary<Socket, bool> clients = new();
     private readonly CancellationTokenSource stop = new();
     private int open;
     private X509Certificate2? certificate;
@@ -50,6 +51,10 @@ internal sealed class Listener(ListenerOptions options, BrokerOptions broker, Fu
         await stop.CancelAsync();
         socket?.Dispose();
         await accepting;
+        foreach (var client in clients.Keys)
+        {
+            client.Dispose();
+        }
     }
 
     public void Dispose()
@@ -93,6 +98,7 @@ internal sealed class Listener(ListenerOptions options, BrokerOptions broker, Fu
     private async Task ServeAsync(Socket client, IMqttNetLogger logger)
     {
         var from = (client.RemoteEndPoint as IPEndPoint)?.Address ?? IPAddress.None;
+        clients.TryAdd(client, true);
         try
         {
             var (ofAddress, ofAll) = (connections.AddOrUpdate(from, 1, (_, count) => count + 1), Interlocked.Increment(ref open));
@@ -120,6 +126,7 @@ internal sealed class Listener(ListenerOptions options, BrokerOptions broker, Fu
         finally
         {
             Leave(from);
+            clients.TryRemove(client, out _);
             client.Dispose();
         }
     }

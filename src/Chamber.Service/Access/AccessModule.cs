@@ -45,6 +45,7 @@ internal static class AccessModule
         services.AddSingleton(new AccessFile(accessPath));
         services.AddSingleton<Lockout>();
         services.AddSingleton<Gatekeeper>();
+        services.AddSingleton<HomeNetwork>();
         services.AddAuthentication(Scheme).AddCookie(options =>
         {
             options.Cookie.Name = CookieName;

@@ -35,6 +35,10 @@ internal static class BrokerParts
         })],
     };
 
+    /// <summary>Where sensors of the home network come in; null for nowhere.</summary>
+    public static ListenerOptions? OfHome(HomeNetworkSettings? network) =>
+        network is null ? null : new() { Address = IPAddress.Any, Port = network.SensorPort };
+
     public static BrokerAddress Joined(BrokerSettings settings, DataDirectory data) => new()
     {
         Host = settings.Host!,

@@ -48,6 +48,9 @@ internal sealed record DataDirectory(string Path)
     /// <summary>Held by the one process that sends to the mirror.</summary>
     public string MirrorLock => System.IO.Path.Combine(Path, "mirror.lock");
 
+    /// <summary>The topics that a home-automation hub was told, one a line.</summary>
+    public string HubTopics => System.IO.Path.Combine(Path, "hub-topics.txt");
+
     public string Logs => System.IO.Path.Combine(Path, "logs");
 
     /// <summary>A file named in the settings: absolute, or inside this directory.</summary>

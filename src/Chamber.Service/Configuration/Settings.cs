@@ -24,6 +24,12 @@ internal sealed record Settings
 
     public PageSettings Page { get; init; } = new();
 
+    /// <summary>What phones and sensors of the home network may reach; null is nothing. The page opens and closes it.</summary>
+    public HomeNetworkSettings? HomeNetwork { get; init; }
+
+    /// <summary>A home-automation hub that the home is announced to by the MQTT discovery convention; null is none.</summary>
+    public HubSettings? Hub { get; init; }
+
     /// <summary>Further topics that carry readings, besides <c>chamber/&lt;probe&gt;/reading</c>; the first that matches decides.</summary>
     public IReadOnlyList<TopicMapping> Mappings { get; init; } = [];
 
@@ -153,6 +159,23 @@ internal sealed record PageSettings
     public string? Certificate { get; init; }
 
     public string? Key { get; init; }
+}
+
+/// <summary>What phones and sensors of the home network reach, each by name and password.</summary>
+internal sealed record HomeNetworkSettings
+{
+    /// <summary>Where phones reach the page, encrypted.</summary>
+    public int PagePort { get; init; } = 8471;
+
+    /// <summary>Where sensors reach the own broker.</summary>
+    public int SensorPort { get; init; } = 1884;
+}
+
+/// <summary>How a home-automation hub is told what there is.</summary>
+internal sealed record HubSettings
+{
+    /// <summary>The topic under which the hub listens for descriptions; 1 to 60 letters.</summary>
+    public string Prefix { get; init; } = "homeassistant";
 }
 
 /// <summary>From and to, in the home's time; may run over midnight.</summary>

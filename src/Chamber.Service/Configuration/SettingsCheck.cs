@@ -13,6 +13,8 @@ internal static class SettingsCheck
     public static SettingsProblem? FirstProblem(Settings settings, DataDirectory data) =>
         OwnBroker(settings.Broker, data)
             .Concat(Page(settings.Page, data))
+            .Concat(HomeNetwork(settings))
+            .Concat(Hub(settings.Hub))
             .Concat(JoinedBroker(settings.Broker, data))
             .Concat(Mappings(settings.Mappings))
             .Concat(NoticeCheck.Problems(settings.Notices, data))
@@ -77,6 +79,39 @@ internal static class SettingsCheck
     private static IEnumerable<SettingsProblem> Page(PageSettings page, DataDirectory data) =>
         Listener(new() { Address = page.Address, Port = page.Port, Certificate = page.Certificate, Key = page.Key }, data)
             .Select(problem => problem with { Key = "page." + problem.Key });
+
+    private static IEnumerable<SettingsProblem> Hub(HubSettings? hub)
+    {
+        if (hub is not null && (!hub.Prefix.Split('/').All(Core.Identifier.IsValid) || hub.Prefix.Length > Core.Bounds.PersonName.LengthMax
+            || hub.Prefix.Split('/')[0] == "chamber"))
+        {
+            yield return new("hub.prefix",
+                $"\"{hub.Prefix}\" cannot be a topic to announce under: write what the hub listens to, usually homeassistant.");
+        }
+    }
+
+    private static IEnumerable<SettingsProblem> HomeNetwork(Settings settings)
+    {
+        if (settings.HomeNetwork is not { } network)
+        {
+            yield break;
+        }
+
+        int[] taken = [settings.Page.Port, .. settings.Broker.Listen.Select(listener => listener.Port ?? 1883)];
+        foreach (var (key, port) in new[] { ("pagePort", network.PagePort), ("sensorPort", network.SensorPort) })
+        {
+            if (!IsPort(port) || taken.Contains(port))
+            {
+                yield return new($"homeNetwork.{key}",
+                    $"{port} {(IsPort(port) ? "is taken by the page or the broker" : "is not a port")}: write another number from 1 to 65535.");
+            }
+        }
+
+        if (network.PagePort == network.SensorPort)
+        {
+            yield return new("homeNetwork.sensorPort", $"{network.SensorPort} is the page's: write another number from 1 to 65535.");
+        }
+    }
 
     private static IEnumerable<SettingsProblem> JoinedBroker(BrokerSettings broker, DataDirectory data)
     {

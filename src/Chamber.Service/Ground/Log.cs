@@ -19,6 +19,13 @@ internal static partial class Log
         "The broker listens beyond this machine and has no users, so nobody is let in there. Add one: chamber broker-user add NAME")]
     public static partial void BrokerWithoutUsers(ILogger logger);
 
+    [LoggerMessage(3092, LogLevel.Error,
+        "Sensors of the home network are not let in: {Problem} Close it on the page (Set up, Phones and sensors), and open it again.")]
+    public static partial void HomeNetworkNotOpened(ILogger logger, string problem);
+
+    [LoggerMessage(3093, LogLevel.Warning, "The hub was not told how the home is, and will be in half a minute: {Problem}")]
+    public static partial void HubTrouble(ILogger logger, string problem);
+
     [LoggerMessage(3003, LogLevel.Warning, "{LeftOut}")]
     public static partial void LeftOut(ILogger logger, string leftOut);
 

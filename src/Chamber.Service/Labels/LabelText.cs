@@ -2,7 +2,6 @@ using System.Globalization;
 using Chamber.Core.Batches;
 using Chamber.Core.Crops;
 using NodaTime;
-using QRCoder;
 
 namespace Chamber.Service.Labels;
 
@@ -22,17 +21,9 @@ internal sealed record LabelText(string Id, string What, string When, string How
             variety is null ? crop?.CommonName ?? batch.Crop.Text : $"{crop?.CommonName ?? batch.Crop.Text}, {variety}",
             day,
             string.Create(CultureInfo.InvariantCulture, $"{batch.Seeds} in {Short(batch.Method)}"),
-            page is null ? null : Modules(new Uri(page, $"batches/{Uri.EscapeDataString(batch.Id.Text)}")));
+            page is null ? null : QrModules.Of(new Uri(page, $"batches/{Uri.EscapeDataString(batch.Id.Text)}")));
     }
 
     /// <summary>A stick has room for one word.</summary>
     private static string Short(SowingMethod method) => method == SowingMethod.DampTowel ? "towel" : "mix";
-
-    /// <summary>Medium error correction: a label gets wet and muddy (ISO/IEC 18004).</summary>
-    private static bool[][] Modules(Uri address)
-    {
-        using var generator = new QRCodeGenerator();
-        using var code = generator.CreateQrCode(address.AbsoluteUri, QRCodeGenerator.ECCLevel.M);
-        return [.. code.ModuleMatrix.Select(row => row.Cast<bool>().ToArray())];
-    }
 }

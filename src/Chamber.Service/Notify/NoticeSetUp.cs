@@ -9,7 +9,7 @@ namespace Chamber.Service.Notify;
 /// Sets up on the page how people are notified. What is asked is checked, written into chamber.json as a whole or not at all, and in
 /// force at once. A secret goes into its own file that only its owner can read, and is never shown again.
 /// </summary>
-internal sealed class NoticeSetUp(NoticeSettings settings, DataDirectory data)
+internal sealed class NoticeSetUp(SettingsInForce settings, DataDirectory data)
 {
     private const string EmailKey = "notices.email";
     private const string WebhookKey = "notices.webhook";

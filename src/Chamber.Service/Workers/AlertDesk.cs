@@ -11,7 +11,7 @@ namespace Chamber.Service.Workers;
 
 /// <summary>What becomes of an alert: recorded, written to the log, published, and sent to people. Belongs to the thread of the
 /// watch.</summary>
-internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, NoticeDesk notices, Settings settings, NoticeSettings inForce,
+internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, NoticeDesk notices, Settings settings, SettingsInForce inForce,
     ILogger<AlertDesk> logger)
 {
     private readonly List<(long Number, Alert Alert)> known = [];

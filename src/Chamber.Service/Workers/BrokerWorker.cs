@@ -10,6 +10,7 @@ namespace Chamber.Service.Workers;
 internal sealed class BrokerWorker : IHostedService, IAsyncDisposable
 {
     private readonly Settings settings;
+    private readonly SettingsInForce inForce;
     private readonly DataDirectory data;
     private readonly Intake intake;
     private readonly ILogger<BrokerWorker> logger;
@@ -17,10 +18,11 @@ internal sealed class BrokerWorker : IHostedService, IAsyncDisposable
     private readonly Subscriber? joined;
     private readonly List<Fence> fences = [];
 
-    public BrokerWorker(Settings settings, DataDirectory data, Intake intake, BrokenParts broken, TimeProvider clock,
-        ILoggerFactory loggers)
+    public BrokerWorker(Settings settings, SettingsInForce inForce, DataDirectory data, Intake intake, BrokenParts broken,
+        TimeProvider clock, ILoggerFactory loggers)
     {
         this.settings = settings;
+        this.inForce = inForce;
         this.data = data;
         this.intake = intake;
         logger = loggers.CreateLogger<BrokerWorker>();
@@ -63,6 +65,8 @@ internal sealed class BrokerWorker : IHostedService, IAsyncDisposable
         if (own is not null)
         {
             await own.StartAsync();
+            inForce.Changed += Open;
+            await OpenAsync(own);
         }
 
         await Task.WhenAll(fences.Select(fence => fence.StartAsync(cancellationToken)));
@@ -73,6 +77,7 @@ internal sealed class BrokerWorker : IHostedService, IAsyncDisposable
         await Task.WhenAll(fences.Select(fence => fence.StopAsync(cancellationToken)));
         if (own is not null)
         {
+            inForce.Changed -= Open;
             await own.DisposeAsync();
         }
     }
@@ -81,6 +86,21 @@ internal sealed class BrokerWorker : IHostedService, IAsyncDisposable
     {
         fences.ForEach(fence => fence.Dispose());
         return ValueTask.CompletedTask;
+    }
+
+    // Without a wait: whoever changes the settings does not hold the broker up.
+    private void Open() => _ = OpenAsync(own!);
+
+    private async Task OpenAsync(BuiltInBroker broker)
+    {
+        try
+        {
+            await broker.OpenAsync(BrokerParts.OfHome(inForce.HomeNetwork));
+        }
+        catch (IOException problem)
+        {
+            Log.HomeNetworkNotOpened(logger, problem.Message);
+        }
     }
 
     private void WarnWithoutUsers()

@@ -41,11 +41,12 @@ internal static class ChamberHost
         builder.Services.AddSerilog(ServiceLog.Make(data, json, variable), dispose: true);
         builder.Services.AddSingleton(new ServiceManager(new SystemdNotifier(), variable));
         builder.Services.Configure<HostOptions>(options => options.ShutdownTimeout = TimeSpan.FromSeconds(4));
-        AddParts(builder.Services, settings, data, clock, new(settings, data, [.. environment ?? []]));
+        var inForce = new SettingsInForce(settings, data, [.. environment ?? []]);
+        AddParts(builder.Services, settings, data, clock, inForce);
         builder.Services.AddTelemetry(settings);
         if (settings.Page.On)
         {
-            builder.WebHost.ConfigureKestrel(kestrel => Listen(kestrel, settings.Page, data, clock));
+            builder.WebHost.ConfigureKestrel(kestrel => Listen(kestrel, settings.Page, inForce, data, clock));
             builder.WebHost.UseStaticWebAssets();
             builder.Services.AddPage(data.PageAccess, data.PageKeys);
         }
@@ -67,7 +68,7 @@ internal static class ChamberHost
     }
 
     private static void AddParts(IServiceCollection services, Settings settings, DataDirectory data, TimeProvider clock,
-        NoticeSettings notices)
+        SettingsInForce notices)
     {
         services.AddSingleton(settings);
         services.AddSingleton(data);
@@ -106,6 +107,7 @@ internal static class ChamberHost
         services.AddFenced(provider => provider.GetRequiredService<RetainedAlerts>());
         services.AddFenced(provider => provider.GetRequiredService<NoticeWorker>());
         services.AddFenced<DigestWorker>();
+        services.AddFenced<HubWorker>();
         services.AddFenced(provider => ActivatorUtilities.CreateInstance<TroubleWorker>(provider,
             () => provider.GetRequiredService<ServiceHealth>().OfStore));
         services.AddFenced<WatchWorker>();
@@ -121,8 +123,8 @@ internal static class ChamberHost
         services.AddFenced<BackupWorker>();
     }
 
-    private static void Listen(Microsoft.AspNetCore.Server.Kestrel.Core.KestrelServerOptions kestrel, PageSettings page, DataDirectory data,
-        TimeProvider clock)
+    private static void Listen(Microsoft.AspNetCore.Server.Kestrel.Core.KestrelServerOptions kestrel, PageSettings page,
+        SettingsInForce inForce, DataDirectory data, TimeProvider clock)
     {
         kestrel.AddServerHeader = false;
         kestrel.Limits.MaxRequestBodySize = (long)Core.Bounds.RequestBody.High;
@@ -136,6 +138,17 @@ internal static class ChamberHost
                 listen.UseHttps(Certificate(page, data, clock));
             }
         });
+        OpenToTheHome(kestrel, page, inForce, data, clock);
+    }
+
+    private static void OpenToTheHome(Microsoft.AspNetCore.Server.Kestrel.Core.KestrelServerOptions kestrel, PageSettings page,
+        SettingsInForce inForce, DataDirectory data, TimeProvider clock)
+    {
+        var door = new PageDoor();
+        door.Use(inForce.HomeNetwork);
+        inForce.Changed += () => door.Use(inForce.HomeNetwork);
+        kestrel.Configure(new ConfigurationBuilder().Add(door).Build(), reloadOnChange: true)
+            .Endpoint(PageDoor.Endpoint, endpoint => endpoint.ListenOptions.UseHttps(Certificate(page, data, clock)));
     }
 
     private static X509Certificate2 Certificate(PageSettings page, DataDirectory data, TimeProvider clock) =>

@@ -7,7 +7,7 @@ using NodaTime;
 namespace Chamber.Service.Workers;
 
 /// <summary>Sends the digest once a day, also over restarts: its name is the day's, and a name goes into a channel once.</summary>
-internal sealed class DigestWorker(HomeContext context, NoticeSettings notices, NoticeDesk desk, NoticeComposer composer,
+internal sealed class DigestWorker(HomeContext context, SettingsInForce notices, NoticeDesk desk, NoticeComposer composer,
     TimeProvider clock, ILogger<DigestWorker> logger) : Worker
 {
     private static readonly TimeSpan Look = TimeSpan.FromSeconds(30);

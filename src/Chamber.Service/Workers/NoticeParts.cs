@@ -11,7 +11,7 @@ namespace Chamber.Service.Workers;
 /// alike.</summary>
 internal static class NoticeParts
 {
-    public static void AddNotices(this IServiceCollection services, Settings settings, DataDirectory data, NoticeSettings notices)
+    public static void AddNotices(this IServiceCollection services, Settings settings, DataDirectory data, SettingsInForce notices)
     {
         services.AddSingleton(notices);
         services.AddSingleton<NoticeSetUp>();

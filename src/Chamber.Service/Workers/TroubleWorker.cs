@@ -10,7 +10,7 @@ namespace Chamber.Service.Workers;
 /// could be stored, <see cref="AbsenceTeller"/> tells afterwards what was missed.
 /// </summary>
 internal sealed class TroubleWorker(
-    Func<HomeTrouble?> ofStore, NoticeChannels channels, NoticeComposer composer, Settings settings, NoticeSettings inForce,
+    Func<HomeTrouble?> ofStore, NoticeChannels channels, NoticeComposer composer, Settings settings, SettingsInForce inForce,
         TimeProvider clock, ILogger<TroubleWorker> logger) : Worker
 {
     /// <summary>A lock, or a disk that somebody is just clearing, needs no word.</summary>

@@ -7,7 +7,8 @@ namespace Chamber.Browser.Tests.Flows;
 /// <summary>What the README promises of the page too: calibrating, working in peace, trials, prices.</summary>
 public sealed class PromiseTests(Chromium chromium)
 {
-    private static readonly string[] Furnish = ["spot add shelf", "probe add p1 --spot shelf", "sow tomato --seeds 12 --spot shelf --name T1"];
+    private static readonly string[] Furnish = ["spot add shelf", "probe add p1 --spot shelf",
+        "sow tomato --seeds 12 --spot shelf --name T1"];
 
     [Fact]
     public async Task Moisture_is_calibrated_and_that_taken_back()

@@ -55,7 +55,7 @@ public sealed partial class SettingsSchemaTests : IDisposable
     public async Task What_the_page_writes_is_valid_by_the_schema_and_comes_back_the_same()
     {
         var data = new DataDirectory(folder.Path);
-        var settings = new NoticeSettings(new(), data, []);
+        var settings = new SettingsInForce(new(), data, []);
         var setUp = new NoticeSetUp(settings, data);
         setUp.Set(new EmailRequest("mail.example.org", "chamber@example.org", ["grower@example.org"], 25, MailSecurity.WhenOffered,
             "grower", "a secret", true));

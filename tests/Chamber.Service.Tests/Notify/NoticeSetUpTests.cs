@@ -232,6 +232,6 @@ public sealed class NoticeSetUpTests : IDisposable
 
     private static string Refusal(Action change) => Assert.Throws<BadInputException>(change).Message;
 
-    private NoticeSettings Settings(params KeyValuePair<string, string>[] environment) =>
+    private SettingsInForce Settings(params KeyValuePair<string, string>[] environment) =>
         new(SettingsFile.Load(data, environment), data, environment);
 }

@@ -4,6 +4,7 @@ using Chamber.Core.Crops;
 using Chamber.Core.Trials;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Configuration;
+using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
 using Chamber.Service.Home.Writing;
 using Chamber.Service.Import;

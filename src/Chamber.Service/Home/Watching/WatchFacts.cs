@@ -8,7 +8,7 @@ namespace Chamber.Service.Home.Watching;
 
 /// <summary>Everything that the watch needs: what the ledger says, what a survey of each week found, and what forecasts have brought
 /// due.</summary>
-internal sealed class WatchFacts(HomeContext context, NoticeSettings notices)
+internal sealed class WatchFacts(HomeContext context, SettingsInForce notices)
 {
     /// <summary>The watch is rebuilt from so far back.</summary>
     public static readonly Duration Reach = Duration.FromDays(14);

@@ -3,7 +3,6 @@ using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Trials;
 using Chamber.Service.Configuration;
-using Chamber.Service.Home.Answers;
 
 namespace Chamber.Service.Home.Writing;
 

@@ -1,3 +1,4 @@
+using System.Text.Json;
 using Chamber.Core.Alerts;
 using Chamber.Core.Chores;
 using Chamber.Service.Configuration;
@@ -29,6 +30,13 @@ internal static class HomeRoutes
                 .ProducesProblem(StatusCodes.Status400BadRequest);
         reads.MapGet("/settings", (PageHome page, Settings settings) => SettingsAnswer.Of(settings, page)).WithName("Settings")
             .WithSummary("The settings in force that concern the page; without secrets.");
+        writes.MapPut("/settings/hub", (SettingsInForce settings, HubRequest hub) => Announce(settings, hub)).WithName("AnnounceToHub")
+            .WithSummary("Announces spots, batches and alerts to a home-automation hub on the broker, by the MQTT discovery convention.");
+        writes.MapDelete("/settings/hub", (SettingsInForce settings) =>
+        {
+            settings.Change(("hub", null));
+            return TypedResults.NoContent();
+        }).WithName("LeaveHub").WithSummary("Takes back from the hub whatever was announced.");
         writes.MapPut("/settings/label-address", (PageHome page, AddressRequest address) => Address(page, address))
             .WithName("SetLabelAddress").WithSummary("The page's address as phones reach it; the code on labels leads there.");
     }
@@ -48,6 +56,16 @@ internal static class HomeRoutes
         return new HomeToday(home, home.Now).Read(new WordStyle(false, page.Zone), days);
     }
 
+    private static HubRequest Announce(SettingsInForce settings, HubRequest hub)
+    {
+        BadInputException.In("prefix", () =>
+        {
+            settings.Change(("hub", JsonSerializer.SerializeToNode(new HubSettings { Prefix = hub.Prefix }, SettingsText.Options)));
+            return hub;
+        });
+        return hub;
+    }
+
     private static AddressRequest Address(PageHome page, AddressRequest address)
     {
         var url = BadInputException.In("url", () => HomeLabels.Address(address.Url));
@@ -55,6 +73,10 @@ internal static class HomeRoutes
         return new(url.AbsoluteUri);
     }
 }
+
+/// <summary>A home-automation hub.</summary>
+/// <param name="Prefix">Under which topic it listens for what there is.</param>
+internal sealed record HubRequest(string Prefix = "homeassistant");
 
 /// <summary>This Chamber.</summary>
 /// <param name="Version">Its version.</param>

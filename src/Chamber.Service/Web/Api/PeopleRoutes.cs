@@ -12,6 +12,16 @@ internal static class PeopleRoutes
     {
         owned = owned.MapGroup(string.Empty).RequireAuthorization(AccessModule.LetIn).WithTags("Access");
         writes = writes.MapGroup(string.Empty).RequireAuthorization(AccessModule.LetIn).WithTags("Access");
+        owned.MapGet("/home-network", (HomeNetwork network) => network.Read()).WithName("HomeNetwork")
+            .WithSummary("Whether phones and sensors of the home network are let in, and where they find the page and the broker.");
+        writes.MapPut("/home-network", (HomeNetwork network, HomeNetworkRequest asked) => network.Open(asked))
+            .WithName("OpenHomeNetwork")
+            .WithSummary("Lets phones and sensors of the home network in, each by name and password. The password for sensors is in this "
+            + "answer only.");
+        writes.MapPost("/home-network/sensor-password", (HomeNetwork network) => network.NewPassword()).WithName("NewSensorPassword")
+            .WithSummary("Makes a new password for sensors; the one before is void. It is in this answer only.");
+        writes.MapDelete("/home-network", Close).WithName("CloseHomeNetwork")
+            .WithSummary("Shuts phones and sensors of the home network out; who was connected is cut off.");
         owned.MapGet("/people", (Gatekeeper gate) => gate.PeopleNames.Select(name => new PersonAnswer(name))).WithName("People")
             .WithSummary("Who may sign in.");
         writes.MapPut("/people/{name}", (Gatekeeper gate, string name, PasswordRequest asked) => Save(gate, name, asked))
@@ -21,7 +31,7 @@ internal static class PeopleRoutes
             .WithName("RemovePerson").WithSummary("Takes somebody's access away.").ProducesProblem(StatusCodes.Status404NotFound);
         owned.MapGet("/guests", (Gatekeeper gate) => gate.Guests.Select(GuestAnswer.Of)).WithName("Guests")
             .WithSummary("The links by which guests look.");
-        writes.MapPost("/guests", (Gatekeeper gate, NoticeSettings notices, HttpRequest request, GuestRequest asked) =>
+        writes.MapPost("/guests", (Gatekeeper gate, SettingsInForce notices, HttpRequest request, GuestRequest asked) =>
             Invite(gate, notices, request, asked))
             .WithName("InviteGuest")
                 .WithSummary("Makes a link for a guest, who sees everything and changes nothing. It is in this answer only.");
@@ -44,10 +54,16 @@ internal static class PeopleRoutes
             : throw BadInputException.In(asked.Password.Length < Gatekeeper.PasswordLengthMin ? "password" : "name", entry.Problem);
     }
 
+    private static NoContent Close(HomeNetwork network)
+    {
+        network.Close();
+        return TypedResults.NoContent();
+    }
+
     private static NoContent Remove(Gatekeeper gate, string name) =>
         gate.Remove(name) is { Length: > 0 } problem ? throw BadInputException.Unknown(problem) : TypedResults.NoContent();
 
-    private static Created<InvitationAnswer> Invite(Gatekeeper gate, NoticeSettings notices, HttpRequest request, GuestRequest asked)
+    private static Created<InvitationAnswer> Invite(Gatekeeper gate, SettingsInForce notices, HttpRequest request, GuestRequest asked)
     {
         var (link, token) = gate.Invite(asked.For);
         var page = notices.Notices.PageLink?.TrimEnd('/') ?? $"{request.Scheme}://{request.Host}";

@@ -2,6 +2,7 @@ using System.IO.Compression;
 using System.Text;
 using System.Text.Json;
 using Chamber.Core.Batches;
+using Chamber.Service.Access;
 using Chamber.Service.Configuration;
 using Chamber.Service.Export;
 using Chamber.Service.Home.Watching;
@@ -22,7 +23,7 @@ internal static class TakeOutRoutes
         owned = owned.MapGroup(string.Empty).WithTags("Take out");
         writes = writes.MapGroup(string.Empty).WithTags("Take out");
         reads.MapGet("/labels.pdf",
-            (PageHome page, NoticeSettings notices, HttpRequest request, string[]? batch, string? size, string? paper) =>
+            (PageHome page, SettingsInForce notices, HttpRequest request, string[]? batch, string? size, string? paper) =>
             TypedResults.File(LabelPdf.Of(Labels(page, batch, Reached(notices, request)), Layout(size, paper)), "application/pdf",
                 "labels.pdf"))
             .WithName("Labels").WithSummary("Labels for batches (all under way by default): size sheet or stick, paper a4 or letter.")
@@ -59,9 +60,10 @@ internal static class TakeOutRoutes
 
     // The address by which phones reach the page: as somebody set it, or as whoever prints has reached it now. One of this machine alone
     // would lead a phone to itself.
-    private static Uri? Reached(NoticeSettings notices, HttpRequest request) => notices.Notices.PageLink is { } link
+    private static Uri? Reached(SettingsInForce notices, HttpRequest request) => notices.Notices.PageLink is { } link
         ? HomeLabels.Address(link)
-        : request.Host.HasValue && new Uri($"{request.Scheme}://{request.Host}/") is { IsLoopback: false } own ? own : null;
+        : request.Host.HasValue && new Uri($"{request.Scheme}://{request.Host}/") is { IsLoopback: false } own ? own
+        : notices.HomeNetwork is { } network ? HomeAddresses.Page(network.PagePort) : null;
 
     private static LabelLayout Layout(string? size, string? paper) => LabelLayout.Of(
         size is null ? LabelSize.Sheet : BadInputException.In("size", () => Choice.Parse<LabelSize>(size)),

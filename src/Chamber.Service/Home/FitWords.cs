@@ -1,7 +1,7 @@
 using Chamber.Core.Climate;
 using Chamber.Core.Trials;
 
-namespace Chamber.Service.Home.Answers;
+namespace Chamber.Service.Home;
 
 /// <summary>What somebody's trials came to, in words: the same on the command line and the page.</summary>
 internal static class FitWords

@@ -3,13 +3,13 @@ using System.Text.Json.Nodes;
 namespace Chamber.Service.Configuration;
 
 /// <summary>
-/// The settings of notices in force: the part of chamber.json that may be changed while the service runs. Whoever uses them asks
+/// The part of chamber.json that may be changed while the service runs: notices, and what others of the home reach. Whoever uses it asks
 /// here each time. One for the service; may be read and changed from any thread.
 /// </summary>
 /// <param name="start">The settings that the service started with.</param>
 /// <param name="data">Whose settings.</param>
 /// <param name="environment">What overrides the file.</param>
-internal sealed class NoticeSettings(Settings start, DataDirectory data, IReadOnlyCollection<KeyValuePair<string, string>> environment)
+internal sealed class SettingsInForce(Settings start, DataDirectory data, IReadOnlyCollection<KeyValuePair<string, string>> environment)
 {
     private readonly Lock gate = new();
     private volatile Settings now = start;
@@ -22,7 +22,13 @@ internal sealed class NoticeSettings(Settings start, DataDirectory data, IReadOn
     /// <summary>Null when there are none.</summary>
     public QuietHoursSettings? QuietHours => now.QuietHours;
 
-    /// <summary>What the file alone says of them.</summary>
+    /// <summary>What phones and sensors of the home reach; null is nothing.</summary>
+    public HomeNetworkSettings? HomeNetwork => now.HomeNetwork;
+
+    /// <summary>The hub that the home is announced to; null is none.</summary>
+    public HubSettings? Hub => now.Hub;
+
+    /// <summary>What the file alone says of notices.</summary>
     public NoticeOptions InFile => SettingsFile.LoadFile(data).Notices;
 
     /// <summary>Changes them in chamber.json and from now on.</summary>

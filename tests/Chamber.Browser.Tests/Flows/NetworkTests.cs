@@ -1,0 +1,59 @@
+using System.Text.RegularExpressions;
+using Chamber.Browser.Tests.Rig;
+using Chamber.Testing;
+using Microsoft.Playwright;
+using static Microsoft.Playwright.Assertions;
+
+namespace Chamber.Browser.Tests.Flows;
+
+/// <summary>Phones and sensors are let in on the page and shut out again, without a file and without a restart.</summary>
+public sealed partial class NetworkTests(Chromium chromium)
+{
+    [Fact]
+    public async Task A_phone_and_a_sensor_get_in_by_what_the_page_made()
+    {
+        await using var home = await OwnHome.Start(furnish: ["spot add shelf"]);
+        await using var tab = await chromium.Open(home.Address + "/set-up/network", Display.Phone);
+        await Expect(tab.Page.GetByText("So far only this machine reaches Chamber.")).ToBeVisibleAsync();
+        await tab.FitsEveryScreen("flow-network-shut");
+        await tab.Page.GetByLabel("Your name").FillAsync("Ada");
+        await tab.Page.GetByLabel("Password").FillAsync("four short words do");
+        await tab.Page.Locator("summary", new() { HasText = "Other ports" }).ClickAsync();
+        await tab.Page.GetByLabel("For phones").FillAsync($"{FreePort.Next()}");
+        await tab.Page.GetByLabel("For sensors").FillAsync($"{FreePort.Next()}");
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Let them in" }).ClickAsync();
+        await Expect(tab.Page.GetByRole(AriaRole.Img, new() { Name = "QR code of https://" })).ToBeVisibleAsync();
+        await tab.FitsEveryScreen("flow-network-open");
+        var page = await tab.Page.Locator("strong").Filter(new() { HasTextRegex = HomeAddress() }).InnerTextAsync();
+        var broker = await Fact(tab, "MQTT broker");
+        var password = await Fact(tab, "Password");
+
+        // The address of the page leads a phone to the sign-in, encrypted.
+        await using var phone = await chromium.New(Display.Phone);
+        await phone.Page.GotoAsync(page + "/");
+        await phone.Page.GetByLabel("Your name").FillAsync("Ada");
+        await phone.Page.GetByLabel("Password").FillAsync("four short words do");
+        await phone.Page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
+        await Expect(phone.Page.GetByRole(AriaRole.Heading, new() { Name = "Today" })).ToBeVisibleAsync();
+
+        Assert.NotEqual(0, (await Publish(broker, "sensors", "a wrong one")).ExitCode);
+        (await Publish(broker, "sensors", password)).Succeeded();
+
+        await phone.GoTo(page + "/set-up/network");
+        await phone.Page.GetByRole(AriaRole.Button, new() { Name = "Shut them out" }).ClickAsync();
+        await Wait.Until("the broker's address is shut",
+            async () => (await Publish(broker, "sensors", password)) is { ExitCode: not 0 } refused ? refused : null);
+        Assert.Contains("p1", await home.Do("probes"), StringComparison.Ordinal);
+        Assert.Empty(tab.Problems);
+    }
+
+    private static Task<string> Fact(Tab tab, string name) =>
+        tab.Page.Locator($"dt:text-is('{name}') + dd").InnerTextAsync();
+
+    private static Task<ProgramResult> Publish(string broker, string user, string password) => RunningProgram.Run(
+        "mosquitto_pub", ["-h", broker.Split(':')[0], "-p", broker.Split(':')[1], "-u", user, "-P", password, "-q", "1",
+            "-t", "chamber/p1/reading", "-m", """{ "temperature": 21.5 }"""]);
+
+    [GeneratedRegex("^https://[0-9.]+:[0-9]+$")]
+    private static partial Regex HomeAddress();
+}
