@@ -18,9 +18,15 @@ public static class LotStock
         return Math.Max(0, lot.Counted - sown - tested);
     }
 
-    /// <summary>Why so many seeds cannot be sown from a lot, or null when they can.</summary>
-    public static string? Refuse(Lot lot, int left, int seeds) => seeds <= left
-        ? null
-        : $"lot {lot.Id} has {(left == 0 ? "run out" : $"{left} {(left == 1 ? "seed" : "seeds")} left")}, so {seeds} cannot be sown: sow "
-            + $"fewer, or count again and correct the lot.";
+    /// <summary>That more seeds are taken from a lot than are left of it by its count; null when they aren't.</summary>
+    /// <param name="lot">The lot.</param>
+    /// <param name="left">How many are left without them.</param>
+    /// <param name="seeds">How many are taken.</param>
+    public static string? Warn(Lot lot, int left, int seeds)
+    {
+        ArgumentNullException.ThrowIfNull(lot);
+        return seeds <= left ? null
+            : $"By its count lot {lot.Id} {(left == 0 ? "had run out" : $"had only {left} {(left == 1 ? "seed" : "seeds")} left")}, and {seeds} "
+                + $"{(seeds == 1 ? "is" : "are")} taken from it: correct the number, or count the lot again: chamber lot count {lot.Id} N";
+    }
 }

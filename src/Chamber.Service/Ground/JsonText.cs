@@ -21,11 +21,15 @@ internal static class JsonText
 
     public static void Write<T>(TextWriter output, T value) => output.WriteLine(JsonSerializer.Serialize(value, Options));
 
-    /// <summary>The same of an object, with one more member at its end.</summary>
-    public static void Write<T, TMore>(TextWriter output, T value, string member, TMore more)
+    /// <summary>The same of an object, with more members at its end; one without a value is left out.</summary>
+    public static void Write<T>(TextWriter output, T value, params IReadOnlyList<(string Name, object? Value)> more)
     {
         var whole = JsonSerializer.SerializeToNode(value, Options)!.AsObject();
-        whole[member] = JsonSerializer.SerializeToNode(more, Options);
+        foreach (var (name, member) in more.Where(one => one.Value is not null))
+        {
+            whole[name] = JsonSerializer.SerializeToNode(member, Options);
+        }
+
         output.WriteLine(whole.ToJsonString(Options));
     }
 

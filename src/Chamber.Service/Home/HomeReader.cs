@@ -108,9 +108,7 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
             throw BadInputException.In("at", $"{TimeText.Show(at, zone, now)} is in the future: record only what has happened.");
         }
 
-        return Bounds.Age.WhyNot(now - at) is null ? at
-            : throw BadInputException.In("at",
-                $"{TimeText.ShowDay(at.InZone(zone).Date, now.InZone(zone).Date)} is more than ten years ago: look at the year.");
+        return at;
     }
 
     /// <summary>The temperature of a spot from all probes that stood on it.</summary>
@@ -193,16 +191,6 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
     public IReadOnlyList<BatchId> BatchesOn(SpotId spot) =>
         [.. Ledger.OpenBatches.Where(batch => batch.Stays is [.., { When.HasEnd: false } stay] && stay.Spot == spot)
             .Select(batch => batch.Id)];
-
-    /// <summary>That a spot holds more containers than it has room for; null when it doesn't.</summary>
-    public string? Crowded(Spot spot)
-    {
-        var there = Ledger.OpenBatches.Where(batch => batch.Stays is [.., { When.HasEnd: false } stay] && stay.Spot == spot.Id)
-            .Sum(batch => batch.Containers);
-        return there <= spot.Room ? null
-            : $"{spot.Id} has room for {spot.Room} and holds {there} now: move one, or say that there is more room: chamber spot add "
-                + $"{spot.Id} --room {there}";
-    }
 
     /// <summary>The newest temperature of the probes on a spot, media before air as in its trace; null when none has spoken.</summary>
     public Temperature? LastOn(SpotId spot)

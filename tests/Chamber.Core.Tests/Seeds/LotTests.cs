@@ -24,12 +24,13 @@ public class LotTests
     }
 
     [Fact]
-    public void A_lot_that_ran_out_refuses_with_the_fix()
+    public void A_lot_that_ran_out_warns_with_the_fix()
     {
-        Assert.Null(LotStock.Refuse(Some.Lot(), 12, 12));
-        Assert.Equal("lot lot-1 has run out, so 3 cannot be sown: sow fewer, or count again and correct the lot.",
-            LotStock.Refuse(Some.Lot(), 0, 3));
-        Assert.StartsWith("lot lot-1 has 1 seed left, so 3", LotStock.Refuse(Some.Lot(), 1, 3), StringComparison.Ordinal);
+        Assert.Null(LotStock.Warn(Some.Lot(), 12, 12));
+        Assert.Equal("By its count lot lot-1 had run out, and 3 are taken from it: correct the number, or count the lot again: chamber lot "
+            + "count lot-1 N", LotStock.Warn(Some.Lot(), 0, 3));
+        Assert.StartsWith("By its count lot lot-1 had only 1 seed left, and 3 are", LotStock.Warn(Some.Lot(), 1, 3),
+            StringComparison.Ordinal);
     }
 
     [Fact]

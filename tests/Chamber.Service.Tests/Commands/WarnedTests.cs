@@ -48,11 +48,54 @@ public sealed class WarnedTests : IDisposable
     }
 
     [Fact]
-    public async Task A_sowing_of_another_century_is_asked_about_in_plain_words()
+    public async Task A_sowing_of_another_century_is_told_and_written_down()
     {
         await home.Do("spot add ledge");
-        Assert.Equal("chamber: Thu 1 Mar 1990 is more than ten years ago: look at the year.",
-            await home.Refusal("sow", "okra", "--seeds", "9", "--spot", "ledge", "--when", "1990-03-01"));
+        Assert.Contains("Thu 1 Mar 1990 is more than ten years ago: look at the year.",
+            (await home.Run("sow", "okra", "--seeds", "9", "--spot", "ledge", "--when", "1990-03-01")).Out, StringComparison.Ordinal);
+        Assert.Single((await home.Json("batches")).EnumerateArray());
+        Assert.Contains("is outside 1970 to 2200",
+            await home.Refusal("sow", "okra", "--seeds", "9", "--spot", "ledge", "--when", "1890-03-01"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task More_seed_than_a_lot_holds_is_told_and_written_down()
+    {
+        await home.Do("spot add ledge --room 9", "lot add late --crop okra --seeds 30 --year 2026");
+        home.Clock.Advance(TimeSpan.FromHours(1));
+        const string told = "By its count lot late had only 30 seeds left, and 31 are taken from it: correct the number, or count the lot "
+            + "again: chamber lot count late N";
+        var sown = await home.Json("sow", "okra", "--seeds", "31", "--spot", "ledge", "--lot", "late");
+        Assert.Equal([told], sown.GetProperty("warnings").EnumerateArray().Select(one => one.GetString()));
+        Assert.Contains("lot late had run out, and 4 are taken from it",
+            (await home.Run("test", "record", "late", "3/4")).Out, StringComparison.Ordinal);
+        Assert.Contains("lot late had run out", (await home.Run("test", "start", "late", "--spot", "ledge", "--seeds", "10")).Out,
+            StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_sowing_out_of_season_is_told_when_the_last_frost_is_known()
+    {
+        // The clock stands on 1 March; 12 weeks before a frost at the end of September is still to come.
+        await home.Do("spot add ledge --room 9");
+        Assert.DoesNotContain("out of season", (await home.Run("sow", "tomato", "--seeds", "3", "--spot", "ledge")).Out,
+            StringComparison.Ordinal);
+        await home.Do("dates tomato:3 --last-frost 2027-09-30");
+        Assert.Contains("Tomato is out of season: counted from your last frost (30 Sep), the next time to sow it is ",
+            (await home.Run("sow", "tomato", "--seeds", "3", "--spot", "ledge")).Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_notebook_is_warned_about_line_by_line()
+    {
+        await home.Do("spot add ledge", "lot add late --crop okra --seeds 30 --year 2026");
+        home.Clock.Advance(TimeSpan.FromDays(2));
+        var file = home.Write("book.csv",
+            "batch,sown,crop,seeds,spot,lot\nK1,2027-03-02,okra,31,ledge,late\nK2,1990-03-02,okra,3,,\n");
+        var told = await home.Json("import-notebook", file);
+        Assert.Equal([2L, 3L], told.GetProperty("warned").EnumerateArray().Select(one => one.GetProperty("line").GetInt64()));
+        Assert.Contains("lot late had only 30 seeds left, and 31 are taken", told.ToString(), StringComparison.Ordinal);
+        Assert.Contains("more than ten years ago", told.ToString(), StringComparison.Ordinal);
     }
 
     [Fact]

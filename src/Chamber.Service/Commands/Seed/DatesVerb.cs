@@ -77,12 +77,6 @@ internal static class DatesVerb
         }
 
         ShowChills(screen, plans);
-        if (plans.Where(plan => plan.Dates is { } dates && dates.PlantOutTo < today).ToList() is { Count: > 0 } over)
-        {
-            screen.Warn($"The days of {string.Join(", ", over.Select(plan => plan.Wanted.Crop.CommonName))} are over: give the last frost of "
-                + "the coming spring.");
-        }
-
         foreach (var mistake in plans.SelectMany(plan => plan.Mistakes).DistinctBy(mistake => mistake.Words))
         {
             screen.Warn(mistake.Words);

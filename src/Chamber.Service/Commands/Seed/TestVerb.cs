@@ -57,7 +57,7 @@ internal static class TestVerb
     {
         var state = invocation.Home.At(invocation.Now).Seeds.Require(test.Lot.Text);
         var cautions = HomeCautions.OfSowing(invocation.Home, invocation.Home.RequireBatch(test.Batch.Text));
-        invocation.Answer(new { test.Batch, test.Lot, test.Seeds, test.CallOn }, cautions, screen =>
+        invocation.Answer(new { test.Batch, test.Lot, test.Seeds, test.CallOn }, test.Warnings, cautions, screen =>
         {
             screen.Headline($"{test.Batch}: {test.Seeds} seeds of {test.Lot} under test on {spot.Id}; call it on "
                 + $"{TimeText.ShowDay(test.CallOn, invocation.Now.InZone(invocation.Zone).Date)}.");
@@ -113,6 +113,7 @@ internal static class TestVerb
         invocation.Answer(
             new { Lot = lot, count.Up, count.Seeds, Share = share, Fairness = fair?.Verdict, Because = fair?.Because,
                 Germination = state.Belief.Share.Interval() },
+            result.Warnings, [],
             screen =>
             {
                 screen.Headline(

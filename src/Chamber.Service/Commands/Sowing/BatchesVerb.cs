@@ -87,14 +87,9 @@ internal static class MoveVerb
                     new(invocation.Parse.GetValue(spot)!, invocation.Parse.GetValue(when)));
                 var stay = moved.Stays[^1];
                 var outlook = invocation.Home.At(invocation.Now).Diagnoses.Of(moved);
-                invocation.Answer(BatchAnswer.Of(outlook), screen =>
+                invocation.Answer(BatchAnswer.Of(outlook), HomeWarnings.OfSpot(invocation.Home, stay.Spot), [], screen =>
                 {
                     screen.Headline($"{moved.Id} stands on {stay.Spot} since {invocation.Show(stay.When.Start)}.");
-                    if (invocation.Home.Crowded(invocation.Home.RequireSpot(stay.Spot.Text)) is { } crowded)
-                    {
-                        screen.Warn(crowded);
-                    }
-
                     BatchWords.ShowForecast(screen, invocation, outlook);
                 });
             });

@@ -52,6 +52,14 @@ internal static class ImportNotebookVerb
             screen.Say($"Already there: {CountText.Of(summary.Known, "entry", "entries")}.");
         }
 
+        if (summary.Warned.Count > 0)
+        {
+            screen.Table([">Line", "What is odd"], summary.Warned.Select(line => new[]
+            {
+                line.Line.ToString(CultureInfo.InvariantCulture), line.What,
+            }));
+        }
+
         if (summary.Written > 0)
         {
             screen.Aside("To take all of it back: chamber undo");

@@ -6,7 +6,6 @@ using Chamber.Core.Spots;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
-using Chamber.Service.Home.Writing;
 
 namespace Chamber.Service.Commands.Sowing;
 
@@ -42,29 +41,19 @@ internal static class SowVerb
                     parse.GetValue(name),
                     At: parse.GetValue(when),
                     Depth: parse.GetValue(depth)));
-                Answer(invocation, batch, invocation.Catalog.Require(batch.Crop.Text),
-                    invocation.Home.RequireSpot(batch.Stays[0].Spot.Text));
+                Answer(invocation, batch, invocation.Catalog.Require(batch.Crop.Text), batch.Stays[0].Spot);
             });
     }
 
-    private static void Answer(Invocation invocation, Batch batch, Crop crop, Spot spot)
+    private static void Answer(Invocation invocation, Batch batch, Crop crop, SpotId spot)
     {
         var outlook = invocation.Home.At(invocation.Now).Diagnoses.Of(batch);
-        invocation.Answer(BatchAnswer.Of(outlook), HomeCautions.OfSowing(invocation.Home, batch), screen =>
+        invocation.Answer(BatchAnswer.Of(outlook), HomeWarnings.OfSowing(invocation.Home, batch),
+            HomeCautions.OfSowing(invocation.Home, batch), screen =>
         {
-            screen.Headline($"{batch.Id}: {batch.Seeds} {crop.CommonName} on {spot.Id}, {Choice.Words(batch.Method)}, sown "
+            screen.Headline($"{batch.Id}: {batch.Seeds} {crop.CommonName} on {spot}, {Choice.Words(batch.Method)}, sown "
                 + $"{invocation.Show(batch.SownAt)}.");
             BatchWords.ShowForecast(screen, invocation, outlook);
-            if (HomeBatches.LightWarning(crop, spot) is { } warning)
-            {
-                screen.Warn(warning);
-            }
-
-            if (invocation.Home.Crowded(spot) is { } crowded)
-            {
-                screen.Warn(crowded);
-            }
-
             foreach (var advice in SowingAdvice.For(crop, batch.Method, HomeCautions.IsTreated(invocation.Home, batch.Lot)))
             {
                 screen.Say(advice);

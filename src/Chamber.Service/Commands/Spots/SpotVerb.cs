@@ -2,6 +2,7 @@ using System.CommandLine;
 using Chamber.Core.Cautions;
 using Chamber.Core.Spots;
 using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
 
 namespace Chamber.Service.Commands.Spots;
@@ -31,12 +32,18 @@ internal static class SpotVerb
                 var id = parse.GetValue(name);
                 var old = invocation.Store.Ledger.SetUp.Spot(id);
                 var spot = invocation.Spots.Save(id, new(parse.GetValue(kind), parse.GetValue(light), parse.GetValue(room)));
-                invocation.Answer(SpotSaved.Of(spot), screen =>
+                var warnings = HomeWarnings.OfSpot(invocation.Home, id);
+                invocation.Answer(SpotSaved.Of(spot, warnings), screen =>
                 {
                     screen.Headline($"{spot.Id} is {(old is null ? "added" : "changed")}: {Choice.Words(spot.Kind)}, "
                         + $"{Choice.Word(spot.Light)}, room for {spot.Room}.");
                     screen.Say($"Next, put a probe there: chamber probe move PROBE {spot.Id}   or read a thermometer: chamber read "
                         + $"{spot.Id} 22.5C");
+                    foreach (var warning in warnings)
+                    {
+                        screen.Warn(warning);
+                    }
+
                     screen.Warn(CautionRules.SettingUp(spot.Kind, spot.Light));
                 });
             });

@@ -62,10 +62,9 @@ internal static class SpotsVerb
             screen.Say();
             Rank(screen, "Spot", ranked, line => line.Spot.Id.Text);
             screen.Aside(KnowledgeWords.Of(home.AtNow.Forecasts.Here(new(crop, 1))));
-            if (crop.Guide is { IsSownInPlace: true })
+            foreach (var warning in HomeWarnings.OfCrop(crop))
             {
-                screen.Warn($"{PlainText.Capital(crop.CommonName)} is sown where it will grow; indoors only for a test, or in a "
-                    + $"pot it stays in.");
+                screen.Warn(warning);
             }
 
             screen.Warn([CautionRules.Repeated(best.Spot.Kind)]);

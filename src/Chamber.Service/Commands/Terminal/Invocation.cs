@@ -143,15 +143,25 @@ internal sealed class Invocation : IDisposable
     }
 
     /// <summary>The answer of one thing with its cautions: a program gets them as <c>cautions</c>, people read them last.</summary>
-    public void Answer<T>(T answer, IReadOnlyList<ShownCaution> cautions, Action<Screen> show)
+    public void Answer<T>(T answer, IReadOnlyList<ShownCaution> cautions, Action<Screen> show) => Answer(answer, [], cautions, show);
+
+    /// <summary>The same with what is odd about it: a program gets that as <c>warnings</c>.</summary>
+    public void Answer<T>(T answer, IReadOnlyList<string> warnings, IReadOnlyList<ShownCaution> cautions, Action<Screen> show)
     {
         if (Json)
         {
-            JsonText.Write(CommandContext.Out, answer, "cautions", cautions.Select(shown => CautionAnswer.Of(shown.Caution)));
+            JsonText.Write(CommandContext.Out, answer,
+                ("warnings", warnings.Count > 0 ? warnings : null),
+                ("cautions", cautions.Select(shown => CautionAnswer.Of(shown.Caution))));
             return;
         }
 
         show(Screen);
+        foreach (var warning in warnings)
+        {
+            Screen.Warn(warning);
+        }
+
         TellHours();
         Screen.Warn(cautions);
     }

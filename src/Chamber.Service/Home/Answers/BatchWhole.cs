@@ -21,6 +21,7 @@ namespace Chamber.Service.Home.Answers;
 /// <param name="Losses">What was lost.</param>
 /// <param name="Wettings">When it was wetted again.</param>
 /// <param name="Needs">What its seed needs beside warmth and water, and how it stands with that.</param>
+/// <param name="Warnings">What is odd about its sowing, or about where it stands; a sentence each.</param>
 /// <param name="Cautions">What to mind with it: of the sowing, and mould when that was recorded.</param>
 internal sealed record BatchWhole(
     BatchAnswer Batch,
@@ -38,6 +39,7 @@ internal sealed record BatchWhole(
     IReadOnlyList<Loss> Losses,
     IReadOnlyList<Instant> Wettings,
     IReadOnlyList<NeedAnswer> Needs,
+    IReadOnlyList<string> Warnings,
     IReadOnlyList<CautionAnswer> Cautions)
 {
     public static BatchWhole Of(HomeReader home, Batch batch, Instant now)
@@ -60,6 +62,7 @@ internal sealed record BatchWhole(
             batch.Losses,
             batch.Wettings,
             [.. HomeNeeds.Of(home, batch, now).Select(NeedAnswer.Of)],
+            HomeWarnings.OfSowing(home, batch),
             [.. HomeCautions.OfSowing(home, batch).Concat(HomeCautions.OfBatch(home, batch))
                 .Select(shown => CautionAnswer.Of(shown.Caution)).Distinct()]);
     }

@@ -49,9 +49,11 @@ internal sealed record CropDates(Wanted Wanted, DaysUp Up, SowingDates? Dates, (
 
         var up = new DaysUp(low.TotalDays, mid.TotalDays, high.TotalDays);
         var dates = wanted.Crop.Guide is { } guide ? SowingDates.For(guide, frost, up) : null;
-        var on = dates?.Aim ?? now.InZone(home.Zone).Date;
+        var today = now.InZone(home.Zone).Date;
+        var on = dates is { } days ? LocalDate.Max(days.Aim, today) : today;
         Intent intent = new(wanted.Crop, SowingMethod.CoveredMix, on, dates, spot, [], spot is null ? [] : together) { Scale = home.Scale };
-        return new(wanted, up, dates, inPlace, inPlace is null ? [.. CommonMistakes.Of(intent)] : [])
+        return new(wanted, up, dates, inPlace, inPlace is { } ground ? [.. CommonMistakes.OfGround(wanted.Crop, ground.To, today)]
+            : [.. CommonMistakes.Of(intent)])
         {
             Basis = KnowledgeWords.Of(question),
         };

@@ -17,6 +17,7 @@ internal sealed record RankingAnswer(
     SurveyStage Survey,
     bool LacksLight,
     SuitabilityParts Parts,
+    IReadOnlyList<string> Warnings,
     string CautionLine)
 {
     public static RankingAnswer Of(RankedSpot ranked) => new(
@@ -31,5 +32,6 @@ internal sealed record RankingAnswer(
         ranked.Suitability.Stage,
         ranked.LacksLight,
         ranked.Suitability.Parts,
+        HomeWarnings.OfCrop(ranked.Crop),
         CautionText.Lines([CautionRules.Repeated(ranked.Spot.Kind)]));
 }

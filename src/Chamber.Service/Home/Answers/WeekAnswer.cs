@@ -1,6 +1,5 @@
 using Chamber.Core.Cautions;
 using Chamber.Core.Crops;
-using Chamber.Core.Plans;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 using Chamber.Core.Spots.Placing;
@@ -38,7 +37,7 @@ public sealed record WeekAnswer(LocalDate From, LocalDate To, LocalDate? LastFro
                     one.Window.Value.Outside))]);
     }
 
-    private static WeekSowing Sowing(HomeReader home, LotState lot, Window window, LocalDate? lastFrost,
+    private static WeekSowing Sowing(HomeReader home, LotState lot, SowingWindow window, LocalDate? lastFrost,
         Dictionary<string, PlacedItem> placed)
     {
         var place = placed.GetValueOrDefault(lot.Crop.CommonName);
@@ -50,19 +49,14 @@ public sealed record WeekAnswer(LocalDate From, LocalDate To, LocalDate? LastFro
     }
 
     // Where the season is not known, everything that is started indoors may be sown, and nothing outside.
-    private static Window? WindowOf(HomeReader home, Instant now, Crop crop, LocalDate? lastFrost)
+    private static SowingWindow? WindowOf(HomeReader home, Instant now, Crop crop, LocalDate? lastFrost)
     {
         if (lastFrost is not { } frost)
         {
             return crop.Guide?.IsSownInPlace == true ? null : new(LocalDate.MinIsoValue, LocalDate.MaxIsoValue, false);
         }
 
-        var today = now.InZone(home.Zone).Date;
-        return new[] { frost.PlusYears(-1), frost, frost.PlusYears(1) }
-            .Select(spring => CropDates.Of(home, now, new(crop, 1), new LastFrost(spring), null, [crop]))
-            .Select(dates => dates.Dates is { } indoors ? new Window(indoors.StartOn, indoors.SowBy, false)
-                : dates.InPlace is { } outside ? new Window(outside.From, outside.To, true) : (Window?)null)
-            .FirstOrDefault(window => window is null || window.Value.To >= today);
+        return SowingWindow.On(home, now, crop, frost, now.InZone(home.Zone).Date);
     }
 
     private static Dictionary<string, PlacedItem> Places(HomeReader home, Instant now, IEnumerable<Crop> crops)
@@ -71,8 +65,6 @@ public sealed record WeekAnswer(LocalDate From, LocalDate To, LocalDate? LastFro
         return names.Length == 0 || home.Spots().Count == 0 ? []
             : HomePlacing.Solve(home, now, names, newOnly: true).ToDictionary(one => one.Item.Name);
     }
-
-    private readonly record struct Window(LocalDate From, LocalDate To, bool Outside);
 }
 
 /// <summary>A lot to sow from this week.</summary>

@@ -14,6 +14,7 @@ internal sealed class HandReadings(HomeReader home, Instant now)
     public ReadAnswer Write(ReadRequest read)
     {
         var at = home.PastOf(read.At, now);
+        BadInputException.In("at", () => Core.Bounds.Age.Require(now - at));
         var (probe, spot, isNew) = BadInputException.In("where", () => ProbeOf(read.Where));
         var reading = Judge(probe, at, read);
         if (isNew)

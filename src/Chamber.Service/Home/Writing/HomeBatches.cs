@@ -1,7 +1,6 @@
 using Chamber.Core;
 using Chamber.Core.Batches;
 using Chamber.Core.Crops;
-using Chamber.Core.Spots;
 using Chamber.Storage;
 using NodaTime;
 
@@ -22,10 +21,11 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
         var crop = BadInputException.In("crop", () => home.Catalog.Require(sowing.Crop));
         var spot = BadInputException.In("spot", () => home.RequireSpot(sowing.Spot));
         var at = home.PastOf(sowing.At, now);
+        var lot = sowing.Lot is { } named ? BadInputException.In("lot", () => home.At(now).Seeds.Require(named.Text)).Lot.Id : sowing.Lot;
         var batch = new Batch(
             sowing.Name ?? Ledger.FreeId(crop.Id),
             crop.Id,
-            sowing.Lot,
+            lot,
             sowing.Method ?? (crop.Light == LightNeed.NeedsLight ? SowingMethod.OpenMix : SowingMethod.CoveredMix),
             at,
             In("seeds", Bounds.Seeds, sowing.Seeds),
@@ -36,7 +36,6 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
             DepthMillimetres = Depth(sowing.Depth, sowing.Method),
             Treatment = Filled("treatment", Bounds.Treatment, sowing.Treatment),
         };
-        RequireSeeds(batch);
         Ledger.Sow(batch);
         return Again(batch.Id);
     }
@@ -129,15 +128,6 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
         return Again(batch.Id);
     }
 
-    /// <summary>What is wrong with the light of a spot for a crop; null when nothing is.</summary>
-    public static string? LightWarning(Crop crop, Spot spot) => (crop.Light, spot.Light) switch
-    {
-        (LightNeed.NeedsLight, LightLevel.Dark) =>
-            $"{crop.CommonName} needs light to come up and {spot.Id} is dark: move it to a bright spot.",
-        (LightNeed.NeedsDark, LightLevel.Bright) => $"{crop.CommonName} wants dark to come up: cover it well.",
-        _ => null,
-    };
-
     private static double? Depth(double? depth, SowingMethod? method) => depth switch
     {
         null => null,
@@ -145,17 +135,6 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
             throw BadInputException.In("depth", "Seed on a towel or on open mix has no mix above it: leave the depth out."),
         { } known => BadInputException.In("depth", () => Bounds.Depth.Require(known)),
     };
-
-    private void RequireSeeds(Batch batch)
-    {
-        if (batch.Lot is { } name
-            && BadInputException.In("lot", () => home.At(now).Seeds.Require(name.Text)) is var state
-            && batch.SownAt >= state.Lot.CountedAt
-            && LotStock.Refuse(state.Lot, state.SeedsLeft, batch.Seeds) is { } refusal)
-        {
-            throw BadInputException.Contradicts(refusal, "seeds");
-        }
-    }
 
     private Batch Again(BatchId id) => Ledger.Find(id) ?? throw BadInputException.Unknown($"There is no batch \"{id}\".");
 

@@ -55,13 +55,12 @@ internal sealed class HomeLots(HomeReader home, Instant now)
         var spot = BadInputException.In("spot", () => home.RequireSpot(asked.Spot));
         var test = HomeTest.Plan(state.Crop, TestQuestion.Rate, state.SeedsLeft, state.Lot.Treated);
         var count = asked.Seeds is { } seeds ? In("seeds", Bounds.SeedsCounted, seeds) : test.Seeds;
-        RefuseMoreThanLeft(state, count);
         var at = home.PastOf(asked.At, now);
         var batch = new Batch(Ledger.Batches.FreeId(state.Crop.Id), state.Crop.Id, state.Lot.Id, MethodOf(state), at, count,
             [new Stay(spot.Id, new Interval(at, null))], []) { IsTest = true };
         Ledger.Write([.. BatchFacts.Of(batch), LotTested.Of(new(state.Lot.Id, at, null, count, 0, Batch: batch.Id))]);
         return new(batch.Id, state.Lot.Id, count, at.InZone(home.Zone).Date.PlusDays(test.FinalCountDay), test.Advice,
-            [.. HomeCautions.OfSowing(home, batch).Select(shown => CautionAnswer.Of(shown.Caution))]);
+            HomeWarnings.OfSowing(home, batch), [.. HomeCautions.OfSowing(home, batch).Select(shown => CautionAnswer.Of(shown.Caution))]);
     }
 
     /// <summary>Calls a running test and ends its batch.</summary>
@@ -103,13 +102,11 @@ internal sealed class HomeLots(HomeReader home, Instant now)
         }
 
         var at = home.PastOf(asked.At, now);
-        if (at >= state.Lot.CountedAt)
-        {
-            RefuseMoreThanLeft(state, asked.Seeds);
-        }
-
         Ledger.Seeds.Record(new(state.Lot.Id, at, at, asked.Seeds, asked.Good, !asked.Unfair));
-        return new(state.Lot.Id, asked.Good, asked.Seeds, null);
+        return new(state.Lot.Id, asked.Good, asked.Seeds, null)
+        {
+            Warnings = at >= state.Lot.CountedAt && LotStock.Warn(state.Lot, state.SeedsLeft, asked.Seeds) is { } warning ? [warning] : [],
+        };
     }
 
     // Bare hands go to a towel every day: treated seed is tested in mix.
@@ -183,14 +180,6 @@ internal sealed class HomeLots(HomeReader home, Instant now)
         return typed is null || (Bounds.LotYear.Holds(typed.Value) && typed <= thisYear + 10)
             ? typed
             : throw BadInputException.In("year", $"{typed} is not a year for a lot: write it with four digits, such as {thisYear}.");
-    }
-
-    private static void RefuseMoreThanLeft(LotState state, int seeds)
-    {
-        if (LotStock.Refuse(state.Lot, state.SeedsLeft, seeds) is { } refusal)
-        {
-            throw BadInputException.Contradicts(refusal, "seeds");
-        }
     }
 
     private static T In<T>(string field, Bound bound, T number)

@@ -17,6 +17,7 @@ internal sealed class HomeNotebook(HomeReader home, Instant now)
     private readonly List<RefusedNotebookLine> refused = [];
     private readonly List<DatedFact> added = [];
     private readonly Dictionary<BatchId, long> refusedSowings = [];
+    private readonly List<(long Line, BatchId Batch)> sowings = [];
     private HashSet<DatedFact> known = [];
     private HomeState state = HomeState.Empty;
     private int alreadyThere;
@@ -37,8 +38,17 @@ internal sealed class HomeNotebook(HomeReader home, Instant now)
         }
 
         var written = isDryRun || refused.Count > 0 ? 0 : home.Store.Facts.Append(home.Author, now, added).Count;
-        return new(Count<BatchSown>(), Count<BatchLooked>(), alreadyThere, written, isDryRun, [.. refused.OrderBy(one => one.Line)]);
+        return new(Count<BatchSown>(), Count<BatchLooked>(), alreadyThere, written, isDryRun, [.. refused.OrderBy(one => one.Line)], [.. Warned()]);
     }
+
+    // By the whole notebook: a lot may be counted, and a batch ended, further down.
+    private IEnumerable<WarnedNotebookLine> Warned() =>
+        from one in sowings
+        let batch = state.Batch(one.Batch)
+        where batch is not null
+        from warning in HomeWarnings.OfSowing(home, batch, state.Batches)
+        orderby one.Line
+        select new WarnedNotebookLine(one.Line, warning);
 
     private int Count<T>() => added.Count(fact => fact.Fact is T);
 
@@ -118,6 +128,10 @@ internal sealed class HomeNotebook(HomeReader home, Instant now)
             state = state.Apply(fact);
             known.Add(fact);
             added.Add(fact);
+            if (fact.Fact is BatchSown)
+            {
+                sowings.Add((line.Line, batch));
+            }
         }
         catch (RefusedException problem)
         {
@@ -171,7 +185,6 @@ internal sealed class HomeNotebook(HomeReader home, Instant now)
                 : $"{column} {text} is in the future: a notebook holds what has happened.");
         }
 
-        Bounds.Age.Require(now - at);
         return at;
     }
 }

@@ -71,13 +71,18 @@ internal sealed record TestRecordRequest(int Good, int Seeds, bool Unfair = fals
 /// <param name="Seeds">How many were laid out.</param>
 /// <param name="CallOn">The day to call it.</param>
 /// <param name="Advice">How to lay it out, a sentence each.</param>
+/// <param name="Warnings">What is odd about it, a sentence each.</param>
 /// <param name="Cautions">What to mind with it.</param>
 internal sealed record TestStarted(BatchId Batch, LotId Lot, int Seeds, LocalDate CallOn, IReadOnlyList<string> Advice,
-    IReadOnlyList<CautionAnswer> Cautions);
+    IReadOnlyList<string> Warnings, IReadOnlyList<CautionAnswer> Cautions);
 
 /// <summary>A test with its result.</summary>
 /// <param name="Lot">Which lot.</param>
 /// <param name="Good">How many were good.</param>
 /// <param name="Seeds">Of how many.</param>
 /// <param name="Fair">Whether the conditions were fair; null when nobody measured.</param>
-internal sealed record TestResult(LotId Lot, int Good, int Seeds, FairTest? Fair);
+internal sealed record TestResult(LotId Lot, int Good, int Seeds, FairTest? Fair)
+{
+    /// <summary>What is odd about it, a sentence each.</summary>
+    public IReadOnlyList<string> Warnings { get; init; } = [];
+}

@@ -32,6 +32,11 @@ internal sealed record NotebookEntry(
 /// <param name="Why">Why, with the fix.</param>
 internal sealed record RefusedNotebookLine(long Line, string Why);
 
+/// <summary>A line of a notebook that is used and looks odd.</summary>
+/// <param name="Line">Its number in the file.</param>
+/// <param name="What">What is odd.</param>
+internal sealed record WarnedNotebookLine(long Line, string What);
+
 /// <summary>What a notebook comes to.</summary>
 /// <param name="Batches">How many batches are new.</param>
 /// <param name="Counts">How many looks are new.</param>
@@ -39,5 +44,6 @@ internal sealed record RefusedNotebookLine(long Line, string Why);
 /// <param name="Written">How many entries were written down; 0 in a dry run, or when a line was refused.</param>
 /// <param name="IsDryRun">Whether nothing was to be written.</param>
 /// <param name="Refused">Lines that cannot be used; then nothing was written.</param>
-internal sealed record NotebookSummary(
-    int Batches, int Counts, int Known, int Written, bool IsDryRun, IReadOnlyList<RefusedNotebookLine> Refused);
+/// <param name="Warned">Lines that are odd and are used all the same.</param>
+internal sealed record NotebookSummary(int Batches, int Counts, int Known, int Written, bool IsDryRun,
+    IReadOnlyList<RefusedNotebookLine> Refused, IReadOnlyList<WarnedNotebookLine> Warned);

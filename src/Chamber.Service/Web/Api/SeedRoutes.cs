@@ -73,7 +73,8 @@ internal static class SeedRoutes
         HomeTest.Result(new(test.Good, test.Seeds)),
         test.Fair?.Verdict,
         test.Fair?.Because,
-        page.Read().AtNow.Seeds.Require(test.Lot.Text).Belief.Share.Interval());
+        page.Read().AtNow.Seeds.Require(test.Lot.Text).Belief.Share.Interval(),
+        test.Warnings);
 }
 
 /// <summary>A test with what it proves.</summary>
@@ -84,5 +85,6 @@ internal static class SeedRoutes
 /// <param name="Fairness">Whether the conditions were fair; null for a test done elsewhere.</param>
 /// <param name="Because">Why.</param>
 /// <param name="Germination">What is believed of the lot now, 80 % interval.</param>
+/// <param name="Warnings">What is odd about it, a sentence each.</param>
 internal sealed record TestResultAnswer(LotId Lot, int Good, int Seeds, ShareInterval Share, Fairness? Fairness, string? Because,
-    ShareInterval Germination);
+    ShareInterval Germination, IReadOnlyList<string> Warnings);

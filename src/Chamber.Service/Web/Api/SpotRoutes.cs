@@ -75,7 +75,8 @@ internal static class SpotRoutes
     private static SpotSaved Save(PageHome page, string name, SpotRequest asked)
     {
         var id = BadInputException.In("spot", () => new SpotId(name));
-        return SpotSaved.Of(page.Write((home, now) => new HomeSpots(home, now).Save(id, asked)));
+        var spot = page.Write((home, now) => new HomeSpots(home, now).Save(id, asked));
+        return SpotSaved.Of(spot, HomeWarnings.OfSpot(page.Read(), id));
     }
 
     private static NoContent Remove(PageHome page, string name)

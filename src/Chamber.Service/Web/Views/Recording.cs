@@ -56,7 +56,8 @@ public sealed class Recording
         () => $"{id}: {plants} lost ({Choice.Words(cause)})",
         $"{id} lost {plants} {cause}");
 
-    public void Move(BatchId id, string spot) => Do(batches => batches.Move(id.Text, new(spot, At)), () => $"{id} stands on {spot}");
+    public void Move(BatchId id, string spot) => Do(batches => batches.Move(id.Text, new(spot, At)), () => string.Join(". ",
+        [$"{id} stands on {spot}", .. HomeWarnings.OfSpot(page.Read(), new(spot)).Select(warning => warning.TrimEnd('.'))]));
 
     public void PlantOut(BatchId id, LocalDate day) =>
         Do(batches => batches.PlantOut(id.Text, day), () => $"{id} is to be planted out on {TimeText.ShowDay(day, page.Today)}");

@@ -145,8 +145,6 @@ public class ApiProblemsTests
             "\"soon\" is not a time: write 07:40, 2026-03-01, \"2026-03-01 07:40\" or 2026-03-01T07:40:00Z."),
         (HttpStatusCode.Conflict, "POST", "/api/batches/T1/looks", """{ "up": 13 }""", "up",
             "T1: more up (13) than sown (12); correct the count, or the number of seeds of the batch."),
-        (HttpStatusCode.Conflict, "POST", "/api/batches", """{ "crop": "tomato", "spot": "shelf", "seeds": 49, "lot": "tomato-24" }""",
-            "seeds", "lot tomato-24 has 48 seeds left, so 49 cannot be sown: sow fewer, or count again and correct the lot."),
         (HttpStatusCode.Conflict, "DELETE", "/api/spots/shelf", null, null,
             "Probes or batches have stood on \"shelf\", and their history needs it; it stays."),
         (HttpStatusCode.BadRequest, "POST", "/api/readings", """{ "where": "shelf", "temperature": "72" }""", "temperature",
