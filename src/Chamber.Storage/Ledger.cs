@@ -25,6 +25,7 @@ public sealed class Ledger
         Notices = new(database);
         PushDevices = new(database);
         Settings = new(database, pen);
+        Own = new(database);
     }
 
     /// <summary>The same for somebody who writes: what they write down has their name, the way and the time.</summary>
@@ -55,6 +56,9 @@ public sealed class Ledger
 
     /// <summary>Browsers that asked for notices.</summary>
     public PushDevices PushDevices { get; }
+
+    /// <summary>Notes about batches and spots, and limits chosen for one.</summary>
+    public OwnLedger Own { get; }
 
     /// <summary>Small facts by name.</summary>
     public SettingLedger Settings { get; }

@@ -75,8 +75,12 @@ public sealed class SomeHome(Random random)
             1 => new PlantingOutPlanned(Batch(), new(2027, random.Next(4, 8), 3)),
             _ => new ReadingsSetAside(Probe(), now + Duration.FromHours(1), "spilt"),
         },
-        _ => random.Next(6) switch
+        _ => random.Next(10) switch
         {
+            6 => new Noted("moved the lamp", Batch: Batch()),
+            7 => new Noted("door left open", Spot: Spot()),
+            8 => new LimitsChosen(random.Next(2) == 0 ? random.Next(25, 40) : null, random.Next(5, 24), Spot: Spot()),
+            9 => new LimitsChosen(TooCold: random.Next(2) == 0 ? random.Next(5, 24) : null, Batch: Batch()),
             0 => new WorkPlanned(now + Duration.FromHours(4), random.Next(2) == 0 ? Spot() : null),
             1 => new SettingChosen("season-plan", $"{random.Next(3)}"),
             2 => new CropNoted(Crop(), "{}"),

@@ -46,6 +46,18 @@ public sealed record HomeFacts
 
     public WatchLimits Limits { get; init; } = new();
 
+    /// <summary>Limits that somebody has chosen for one batch or one spot.</summary>
+    public IReadOnlyList<OwnLimits> OwnLimits { get; init; } = [];
+
+    /// <summary>What is too hot and too cold by somebody's own word for a batch on a spot, °C: that of the batch goes before that of the
+    /// spot; null as the crop has it.</summary>
+    public (double? Hot, double? Cold) OwnLimitsOf(BatchId batch, SpotId? spot)
+    {
+        var ofBatch = OwnLimits.FirstOrDefault(own => own.About == FactSubject.Of(batch));
+        var ofSpot = spot is { } known ? OwnLimits.FirstOrDefault(own => own.About == FactSubject.Of(known)) : null;
+        return (ofBatch?.TooHot ?? ofSpot?.TooHot, ofBatch?.TooCold ?? ofSpot?.TooCold);
+    }
+
     /// <summary>Whether every reading counts in the same way: by the same probes, on the same spots, with the same errors, and as many of
     /// them set aside.</summary>
     public bool TakesReadingsLike(HomeFacts other)
@@ -88,6 +100,7 @@ public sealed record HomeFacts
                 }),
             ],
             SetAside = home.SetAside,
+            OwnLimits = home.Limits,
             Maintenance = [.. home.Work.Select(work => new Maintenance(work.Spot, work.When))],
         };
     }

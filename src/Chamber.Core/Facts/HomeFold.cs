@@ -40,6 +40,11 @@ internal sealed class HomeFold
 
     public List<Work> Work { get; private init; } = [];
 
+    public List<Note> Notes { get; private init; } = [];
+
+    /// <summary>Limits that somebody has chosen for a batch or a spot.</summary>
+    public Dictionary<FactSubject, OwnLimits> Limits { get; private init; } = [];
+
     public List<AlertMark> AlertMarks { get; private init; } = [];
 
     /// <summary>Former names with the names that came after them.</summary>
@@ -59,6 +64,8 @@ internal sealed class HomeFold
         Crops = parts.Crops.ToDictionary(one => one.Crop, one => one.Json),
         Settings = new(parts.Settings),
         Work = [.. parts.Work],
+        Notes = [.. parts.Notes],
+        Limits = parts.Limits.ToDictionary(one => one.About),
     };
 
     public HomeFold Copy() => new()
@@ -74,6 +81,8 @@ internal sealed class HomeFold
         Crops = new(Crops),
         Settings = new(Settings),
         Work = [.. Work],
+        Notes = [.. Notes],
+        Limits = new(Limits),
         AlertMarks = [.. AlertMarks],
         Renamed = [.. Renamed],
     };
@@ -94,6 +103,18 @@ internal sealed class HomeFold
     {
         FactRefusedException.When(!Batches.ContainsKey(batch), $"There is no batch \"{batch}\".");
         return Batches[batch];
+    }
+
+    /// <summary>A thing has another name from now on; what is kept of it by name goes with it.</summary>
+    public void Rename(FactSubject from, FactSubject to)
+    {
+        Renamed.Add((from, to));
+        for (var i = 0; i < Notes.Count; i++)
+        {
+            Notes[i] = Notes[i].About == from ? Notes[i] with { About = to } : Notes[i];
+        }
+
+        Rename(Limits, from, to, own => own with { About = to });
     }
 
     /// <summary>A new name is a free one.</summary>

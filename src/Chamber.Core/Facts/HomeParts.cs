@@ -31,6 +31,10 @@ public sealed record HomeParts
 
     public IReadOnlyList<Work> Work { get; init; } = [];
 
+    public IReadOnlyList<Note> Notes { get; init; } = [];
+
+    public IReadOnlyList<OwnLimits> Limits { get; init; } = [];
+
     /// <summary>What is other in two homes: the spots, probes, lots, batches and crops concerned, and the home for what was chosen for
     /// it.</summary>
     public IReadOnlyList<FactSubject> DifferencesFrom(HomeParts other)
@@ -48,6 +52,8 @@ public sealed record HomeParts
             .. Other(Crops, other.Crops, crop => FactSubject.Of(crop.Crop)),
             .. Other([.. Settings], [.. other.Settings], _ => FactSubject.Home),
             .. Other(Work, other.Work, work => work.Spot is { } spot ? FactSubject.Of(spot) : FactSubject.Home),
+            .. Other(Notes, other.Notes, note => note.About),
+            .. Other(Limits, other.Limits, own => own.About),
             .. Other(Batches, other.Batches),
         ];
         return [.. found.OrderBy(subject => subject.Kind).ThenBy(subject => subject.Name, StringComparer.Ordinal)];

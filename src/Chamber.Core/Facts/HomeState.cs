@@ -79,6 +79,15 @@ public sealed class HomeState
     /// <summary>Times in which somebody works on a spot or the home, in order of their start.</summary>
     public IReadOnlyList<Work> Work => [.. fold.Work.OrderBy(work => work.When.Start)];
 
+    /// <summary>Notes about batches and spots, in order of time.</summary>
+    public IReadOnlyList<Note> Notes =>
+        [.. fold.Notes.OrderBy(note => note.At).ThenBy(note => note.About.Kind.ToString(), StringComparer.Ordinal)
+            .ThenBy(note => note.About.Name, StringComparer.Ordinal)];
+
+    /// <summary>Limits of alerts that somebody has chosen for a batch or a spot.</summary>
+    public IReadOnlyList<OwnLimits> Limits => [.. fold.Limits.Values
+        .OrderBy(own => own.About.Kind.ToString(), StringComparer.Ordinal).ThenBy(own => own.About.Name, StringComparer.Ordinal)];
+
     /// <summary>What people did about alerts, in the order in which they wrote it down.</summary>
     public IReadOnlyList<AlertMark> AlertMarks => fold.AlertMarks;
 
@@ -133,6 +142,8 @@ public sealed class HomeState
         Crops = Crops,
         Settings = Settings,
         Work = Work,
+        Notes = Notes,
+        Limits = Limits,
     };
 
     /// <summary>With one more fact.</summary>

@@ -56,18 +56,12 @@ public static class CommonMistakes
         return OfDates(intent).Concat(OfSpot(intent)).Concat(OfSeed(intent)).Concat(OfTowel(intent));
     }
 
-    /// <summary>The same of a crop that is sown where it will grow.</summary>
-    /// <param name="crop">The crop.</param>
-    /// <param name="last">The last day on which it may go into the ground.</param>
-    /// <param name="today">The day of the plan.</param>
-    public static IEnumerable<Mistake> OfGround(Crop crop, LocalDate last, LocalDate today)
+    /// <summary>The season of a crop is over when somebody asks for its days.</summary>
+    public static Mistake Over(Crop crop)
     {
         ArgumentNullException.ThrowIfNull(crop);
-        return today > last ? [Over(crop)] : [];
+        return new(MistakeKind.Over, $"The days of {crop.CommonName} are over: give the last frost of the coming spring.");
     }
-
-    private static Mistake Over(Crop crop) =>
-        new(MistakeKind.Over, $"The days of {crop.CommonName} are over: give the last frost of the coming spring.");
 
     private static IEnumerable<Mistake> OfDates(Intent intent)
     {
@@ -78,11 +72,7 @@ public static class CommonMistakes
                 + $"{intent.Crop.CommonName}: it would wait indoors, tall and root-bound. Sow from {Day(dates.StartOn)}.");
         }
 
-        if (intent.Dates is { } over && intent.On > over.PlantOutTo)
-        {
-            yield return Over(intent.Crop);
-        }
-        else if (intent.Dates is { } late && intent.On > late.SowBy)
+        if (intent.Dates is { } late && intent.On > late.SowBy)
         {
             yield return new(MistakeKind.TooLate, $"{Period.DaysBetween(late.SowBy, intent.On)} days past the sow-by day of "
                 + $"{intent.Crop.CommonName} ({Day(late.SowBy)}): choose a warmer spot, a faster kind, or buy plants.");

@@ -1,6 +1,7 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Cautions;
 using Chamber.Core.Crops;
+using Chamber.Core.Facts;
 using Chamber.Core.Seeds;
 
 namespace Chamber.Service.Home;
@@ -22,11 +23,13 @@ internal static class HomeCautions
     /// <summary>Of a batch that is asked about again: one line each, first what can hurt.</summary>
     public static IReadOnlyList<ShownCaution> OfBatch(HomeReader home, Batch batch)
     {
+        var isMouldy = CautionRules.HasMould(batch)
+            || home.Ledger.Notes.Any(note => note.About == FactSubject.Of(batch.Id) && CautionRules.SpeaksOfMould(note.Text));
         IEnumerable<Caution> cautions =
         [
             .. IsTreated(home, batch.Lot) ? [CautionBook.TreatedSeed] : Array.Empty<Caution>(),
             .. home.Catalog.Find(batch.Crop) is { } crop ? PoisonCaution.Of(crop) : [],
-            .. CautionRules.HasMould(batch) ? [CautionBook.Mould] : Array.Empty<Caution>(),
+            .. isMouldy ? [CautionBook.Mould] : Array.Empty<Caution>(),
         ];
         return [.. cautions.Select(ShownCaution.Line)];
     }

@@ -22,6 +22,8 @@ internal sealed class HomeLedger(ChamberStore store)
     private readonly Lazy<IReadOnlyList<Batch>> batches = Once(() => store.Ledger.Batches.All());
     private readonly Lazy<IReadOnlyList<Lot>> lots = Once(store.Ledger.Seeds.Lots);
     private readonly Lazy<IReadOnlyList<AlertEntry>> alerts = Once(store.Ledger.Alerts.Open);
+    private readonly Lazy<IReadOnlyList<Note>> notes = Once(store.Ledger.Own.Notes);
+    private readonly Lazy<IReadOnlyList<OwnLimits>> limits = Once(store.Ledger.Own.Limits);
     private IReadOnlyList<Batch>? open;
     private readonly ConcurrentDictionary<LotId, IReadOnlyList<LotTest>> tests = new();
 
@@ -56,6 +58,12 @@ internal sealed class HomeLedger(ChamberStore store)
     /// <summary>The tests of a lot.</summary>
     public IReadOnlyList<LotTest> Tests(LotId lot) => tests.GetOrAdd(lot, id => store.Ledger.Seeds.Tests(id));
 
+    /// <summary>Notes about batches and spots, in order of time.</summary>
+    public IReadOnlyList<Note> Notes => notes.Value;
+
+    /// <summary>Limits of alerts that somebody has chosen for one batch or spot.</summary>
+    public IReadOnlyList<OwnLimits> Limits => limits.Value;
+
     /// <summary>What the watch needs of all this.</summary>
     public HomeParts Parts => new()
     {
@@ -66,6 +74,7 @@ internal sealed class HomeLedger(ChamberStore store)
         SetAside = SetAside,
         Lots = Lots,
         Batches = Batches,
+        Limits = Limits,
         Work = [.. store.Ledger.Alerts.Maintenance(Instant.MinValue)
             .Select(work => new Work(work.Spot is { } spot ? new SpotId(spot) : null, work.When))],
     };

@@ -85,12 +85,13 @@ internal static class HomeWarnings
 
     private static IEnumerable<string> OfRoom(Spot spot, IEnumerable<Batch> batches)
     {
-        var there = batches.Where(batch => batch.EndedAt is null && batch.Stays is [.., { When.HasEnd: false } stay] && stay.Spot == spot.Id)
+        var there = batches
+            .Where(batch => batch.EndedAt is null && batch.Stays is [.., { When.HasEnd: false } stay] && stay.Spot == spot.Id)
             .Sum(batch => batch.Containers);
         if (there > spot.Room)
         {
-            yield return $"{spot.Id} has room for {spot.Room} and holds {there} now: move one, or say that there is more room: chamber spot "
-                + $"add {spot.Id} --room {there}";
+            yield return $"{spot.Id} has room for {spot.Room} and holds {there} now: move one, or say that there is more room: "
+                + $"chamber spot add {spot.Id} --room {there}";
         }
     }
 }

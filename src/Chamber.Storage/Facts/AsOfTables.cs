@@ -16,7 +16,7 @@ internal sealed class AsOfTables
 {
     /// <summary>Tables that the facts fill.</summary>
     internal static readonly string[] Folded = ["spot", "station", "calibration", "set_aside", "former_probe", "crop", "lot", "lot_test",
-        "batch", "stay", "look", "stage", "loss", "wetting", "photo", "maintenance", "fact_left_out"];
+        "batch", "stay", "look", "stage", "loss", "wetting", "photo", "maintenance", "note", "own_limit", "fact_left_out"];
 
     private readonly Instant known;
     private readonly FactLog log;

@@ -28,6 +28,8 @@ internal static class Snapshot
             "SELECT name, value FROM setting WHERE chosen = 1")
             .ToDictionary(row => row.Name, row => row.Value, StringComparer.Ordinal),
         Work = Work(connection, leftOut),
+        Notes = OwnRows.Notes(connection),
+        Limits = OwnRows.Limits(connection),
     });
 
     /// <summary>Writes what is other than before. Rows that are left out stay, unless what they tell of is written again.</summary>
@@ -104,6 +106,8 @@ internal static class Snapshot
             [.. before.Settings], [.. after.Settings],
             one => connection.Execute("DELETE FROM setting WHERE name = ?1", one.Key),
             one => connection.Execute("INSERT OR REPLACE INTO setting (name, value, chosen) VALUES (?1, ?2, 1)", one.Key, one.Value));
+        Change(before.Notes, after.Notes, one => OwnRows.Delete(connection, one), one => OwnRows.Write(connection, one));
+        Change(before.Limits, after.Limits, one => OwnRows.Delete(connection, one), one => OwnRows.Write(connection, one));
         Change(
             before.Work, after.Work,
             one => connection.Execute(

@@ -65,7 +65,7 @@ public sealed class BoundsTests : IDisposable
         ["season --year"] = "season --year 20270",
         ["sow --depth"] = "sow tomato --seeds 5 --spot shelf --depth 5000",
         ["sow --seeds"] = "sow melon --seeds 100000000 --spot shelf",
-        ["sow --when"] = "sow melon --seeds 3 --spot shelf --when 1971-01-01",
+        ["sow --when"] = "sow melon --seeds 3 --spot shelf --when 1871-01-01",
         ["spot add --room"] = "spot add sill --room 100000000",
         ["stage --plants"] = "stage T1 pricked-out --plants 100000000",
         ["test call --good"] = "test call T1 --good 100000000",

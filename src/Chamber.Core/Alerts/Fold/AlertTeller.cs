@@ -30,6 +30,17 @@ internal sealed class AlertTeller(Alert alert, HomeFacts facts, WordStyle style)
 
     public string Limit() => Celsius(FigureName.LimitCelsius);
 
+    /// <summary>The limit, and that it is somebody's own where it is.</summary>
+    public string HotLimit() => IsOwn(own => own.Hot) ? $"your own limit of {Limit()}" : Limit();
+
+    /// <inheritdoc cref="HotLimit"/>
+    public string ColdLimit() => IsOwn(own => own.Cold) ? $"your own limit of {Limit()}" : Limit();
+
+    // Limits are of whole numbers and halves: what differs by less is the same.
+    private bool IsOwn(Func<(double? Hot, double? Cold), double?> of) => alert.Evidence.Find(FigureName.LimitCelsius) is { } limit
+        && alert.Harm.Any(harm => of(facts.OwnLimitsOf(harm.Batch, alert.Subject.Kind == SubjectKind.Spot ? new(alert.Subject.Name) : null))
+            is { } own && Math.Abs(own - limit) < 0.001);
+
     public string Celsius(FigureName name) =>
         alert.Evidence.Find(name) is { } celsius ? style.Scale.ShowMeasured(Temperature.FromCelsius(celsius)) : "an unknown temperature";
 

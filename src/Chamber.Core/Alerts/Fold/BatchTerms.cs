@@ -38,10 +38,16 @@ internal sealed record BatchTerms(
     /// <summary>Up to this temperature its seed sleeps as it needs to, and loses nothing; null for seed that needs no chill.</summary>
     public Temperature? RestsTo { get; init; }
 
-    public static BatchTerms Of(WatchedBatch watched, LightLevel light, BatchStanding before) => new(
+    /// <summary>Too hot above it by somebody's own word, °C; null as the crop has it.</summary>
+    public double? OwnHot { get; init; }
+
+    /// <summary>Too cold below it by somebody's own word, °C; null as the crop has it.</summary>
+    public double? OwnCold { get; init; }
+
+    public static BatchTerms Of(WatchedBatch watched, LightLevel light, (double? Hot, double? Cold) own, BatchStanding before) => new(
         watched.Batch.Id, watched.Crop.Id, watched.Crop.Profile.Cardinals, watched.Crop.CoolLimit, watched.Crop.HotLimit,
         watched.Crop.Guide?.GrowingDay, watched.Crop.Stand, watched.Batch.Method, watched.HasCover, watched.Batch.SownAt, light, before)
-        { RestsTo = watched.Crop.Chill?.Band?.High };
+        { RestsTo = watched.Crop.Chill?.Band?.High, OwnHot = own.Hot, OwnCold = own.Cold };
 }
 
 /// <summary>How a batch stood when it came to a location, by the facts alone.</summary>

@@ -58,7 +58,8 @@ internal sealed class LocationTimeline
             from watched in facts.Batches
             from stay in watched.Batch.Stays.Index()
             where stay.Item.Spot == spot
-            from change in OfBatch(watched, stay.Index, light, carried(watched.Batch, stay.Index))
+            let own = facts.OwnLimitsOf(watched.Batch.Id, spot)
+            from change in OfBatch(watched, stay.Index, light, own, carried(watched.Batch, stay.Index))
             select change;
         var surveys = facts.Surveys.Where(survey => survey.Spot == spot).Select(survey => new Surveyed(
             Moment.Of(survey.At), survey.Mean,
@@ -125,7 +126,8 @@ internal sealed class LocationTimeline
         }
     }
 
-    private static IEnumerable<LocationChange> OfBatch(WatchedBatch watched, int stay, LightLevel light, BatchDeparture? carried)
+    private static IEnumerable<LocationChange> OfBatch(WatchedBatch watched, int stay, LightLevel light,
+        (double? Hot, double? Cold) own, BatchDeparture? carried)
     {
         var batch = watched.Batch;
         var start = Moment.Later(Moment.StartOf(batch.Stays[stay].When), Moment.Of(batch.SownAt));
@@ -135,7 +137,7 @@ internal sealed class LocationTimeline
             yield break;
         }
 
-        yield return new BatchArrives(start, BatchTerms.Of(watched, light, StandingAt(watched, start)));
+        yield return new BatchArrives(start, BatchTerms.Of(watched, light, own, StandingAt(watched, start)));
         if (carried is not null)
         {
             yield return new BatchBrings(start, carried);

@@ -12,7 +12,7 @@ internal abstract class SpotLimitWatch<TLimits>(Condition condition, LocationSta
     public sealed override void Followed(BatchState batch, in SpotLeg leg)
     {
         ref var state = ref Of(batch);
-        Change(batch, leg.Station, Pass(ref state, leg.Station, leg.To.At), leg.To);
+        Change(batch, leg.Station, Pass(ref state, batch, leg.Station, leg.To.At), leg.To);
         CountLosses(batch, leg);
         Judge(ref state, batch, leg.Station, leg.To);
     }
@@ -25,7 +25,7 @@ internal abstract class SpotLimitWatch<TLimits>(Condition condition, LocationSta
         ref var state = ref Of(batch);
         if (gap.KnownBefore is { } known)
         {
-            Change(batch, gap.Before!, Pass(ref state, gap.Before!, known), gap.Before!.Last!.Value);
+            Change(batch, gap.Before!, Pass(ref state, batch, gap.Before!, known), gap.Before!.Last!.Value);
             state.Lose();
         }
 
@@ -41,7 +41,7 @@ internal abstract class SpotLimitWatch<TLimits>(Condition condition, LocationSta
 
         foreach (var batch in Location.Batches)
         {
-            Change(batch, reference, Pass(ref Of(batch), reference, Moment.Earlier(to, last.At + reference.MaxGap)), last);
+            Change(batch, reference, Pass(ref Of(batch), batch, reference, Moment.Earlier(to, last.At + reference.MaxGap)), last);
         }
     }
 
@@ -49,7 +49,7 @@ internal abstract class SpotLimitWatch<TLimits>(Condition condition, LocationSta
     protected abstract QuietBand BandOf(BatchState batch);
 
     /// <summary>Lets time pass in which the last temperature held.</summary>
-    protected abstract Transition Pass(ref HeldCondition state, StationState station, Moment to);
+    protected abstract Transition Pass(ref HeldCondition state, BatchState batch, StationState station, Moment to);
 
     /// <summary>Takes a temperature into the state, after time has passed up to it.</summary>
     protected abstract Transition Step(ref HeldCondition state, BatchState batch, StationState station, in TimedTemperature now);

@@ -56,6 +56,6 @@ public sealed record BatchRenamed(BatchId From, BatchId To) : Fact
             home.Tests[lot] = [.. tests.Select(test => test.Batch == From ? test with { Batch = To } : test)];
         }
 
-        home.Renamed.Add((FactSubject.Of(From), FactSubject.Of(To)));
+        home.Rename(FactSubject.Of(From), FactSubject.Of(To));
     }
 }

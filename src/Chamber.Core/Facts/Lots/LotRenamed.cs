@@ -28,6 +28,6 @@ public sealed record LotRenamed(LotId From, LotId To) : Fact
             home.Batches[batch.Id] = batch with { Lot = To };
         }
 
-        home.Renamed.Add((FactSubject.Of(From), FactSubject.Of(To)));
+        home.Rename(FactSubject.Of(From), FactSubject.Of(To));
     }
 }

@@ -20,6 +20,6 @@ public sealed record ProbeRenamed(ProbeId From, ProbeId To) : Fact
         HomeFold.Rename(home.Stations, From, To, stations => [.. stations.Select(one => one with { Probe = To })]);
         HomeFold.Rename(home.Calibrations, From, To, known => [.. known.Select(one => one with { Probe = To })]);
         HomeFold.Rename(home.SetAside, From, To, known => [.. known.Select(one => one with { Probe = To })]);
-        home.Renamed.Add((FactSubject.Of(From), FactSubject.Of(To)));
+        home.Rename(FactSubject.Of(From), FactSubject.Of(To));
     }
 }

@@ -33,6 +33,6 @@ public sealed record SpotRenamed(SpotId From, SpotId To) : Fact
             home.Work[i] = home.Work[i].Spot == From ? home.Work[i] with { Spot = To } : home.Work[i];
         }
 
-        home.Renamed.Add((FactSubject.Of(From), FactSubject.Of(To)));
+        home.Rename(FactSubject.Of(From), FactSubject.Of(To));
     }
 }

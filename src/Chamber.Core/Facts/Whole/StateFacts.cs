@@ -1,3 +1,4 @@
+using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Facts.Batches;
 using Chamber.Core.Facts.Homes;
@@ -37,9 +38,17 @@ public static class StateFacts
             .. ParentsFirst(home).Select(Of),
             .. home.Batches.Select(BatchFacts.Of),
             .. home.Tests.Select(IReadOnlyList<DatedFact> (test) => [LotTested.Of(test)]),
+            .. home.Notes.Select(IReadOnlyList<DatedFact> (note) =>
+                [new Noted(note.Text, BatchOf(note.About), SpotOf(note.About)).At(note.At)]),
+            .. home.Limits.Select(IReadOnlyList<DatedFact> (own) =>
+                [new LimitsChosen(own.TooHot, own.TooCold, BatchOf(own.About), SpotOf(own.About)).At(start)]),
             .. home.Work.Select(IReadOnlyList<DatedFact> (work) => [new WorkPlanned(work.When.End, work.Spot).At(work.When.Start)]),
         ];
     }
+
+    private static BatchId? BatchOf(FactSubject about) => about.Kind == FactSubjectKind.Batch ? new(about.Name) : null;
+
+    private static SpotId? SpotOf(FactSubject about) => about.Kind == FactSubjectKind.Spot ? new(about.Name) : null;
 
     private static IReadOnlyList<DatedFact> Of(Spot spot, Instant at) => WithinBounds.WhyNot(spot) is null
         ? [new SpotSetUp(spot.Id, spot.Kind, spot.Light, spot.Room).At(at)]

@@ -1,5 +1,6 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Climate.Warmth;
+using Chamber.Core.Facts;
 using Chamber.Core.Spots;
 using NodaTime;
 
@@ -20,6 +21,8 @@ namespace Chamber.Service.Home.Answers;
 /// <param name="Stages">What was done to it.</param>
 /// <param name="Losses">What was lost.</param>
 /// <param name="Wettings">When it was wetted again.</param>
+/// <param name="Notes">Notes about it, in order of time.</param>
+/// <param name="Limits">Limits of alerts that somebody has chosen for it.</param>
 /// <param name="Needs">What its seed needs beside warmth and water, and how it stands with that.</param>
 /// <param name="Warnings">What is odd about its sowing, or about where it stands; a sentence each.</param>
 /// <param name="Cautions">What to mind with it: of the sowing, and mould when that was recorded.</param>
@@ -38,6 +41,8 @@ internal sealed record BatchWhole(
     IReadOnlyList<Stage> Stages,
     IReadOnlyList<Loss> Losses,
     IReadOnlyList<Instant> Wettings,
+    IReadOnlyList<NoteAnswer> Notes,
+    LimitsAnswer Limits,
     IReadOnlyList<NeedAnswer> Needs,
     IReadOnlyList<string> Warnings,
     IReadOnlyList<CautionAnswer> Cautions)
@@ -61,6 +66,8 @@ internal sealed record BatchWhole(
             batch.Stages,
             batch.Losses,
             batch.Wettings,
+            NoteAnswer.Of(home, FactSubject.Of(batch.Id)),
+            LimitsAnswer.Of(home, FactSubject.Of(batch.Id)),
             [.. HomeNeeds.Of(home, batch, now).Select(NeedAnswer.Of)],
             HomeWarnings.OfSowing(home, batch),
             [.. HomeCautions.OfSowing(home, batch).Concat(HomeCautions.OfBatch(home, batch))

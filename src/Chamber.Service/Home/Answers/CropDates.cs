@@ -52,8 +52,8 @@ internal sealed record CropDates(Wanted Wanted, DaysUp Up, SowingDates? Dates, (
         var today = now.InZone(home.Zone).Date;
         var on = dates is { } days ? LocalDate.Max(days.Aim, today) : today;
         Intent intent = new(wanted.Crop, SowingMethod.CoveredMix, on, dates, spot, [], spot is null ? [] : together) { Scale = home.Scale };
-        return new(wanted, up, dates, inPlace, inPlace is { } ground ? [.. CommonMistakes.OfGround(wanted.Crop, ground.To, today)]
-            : [.. CommonMistakes.Of(intent)])
+        return new(wanted, up, dates, inPlace, today > (inPlace?.To ?? dates?.PlantOutTo) ? [CommonMistakes.Over(wanted.Crop)]
+            : inPlace is null ? [.. CommonMistakes.Of(intent)] : [])
         {
             Basis = KnowledgeWords.Of(question),
         };

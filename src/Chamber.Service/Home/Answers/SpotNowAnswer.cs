@@ -1,5 +1,6 @@
 using Chamber.Core.Cautions;
 using Chamber.Core.Climate;
+using Chamber.Core.Facts;
 using Chamber.Core.Spots;
 
 namespace Chamber.Service.Home.Answers;
@@ -20,10 +21,20 @@ public sealed record SpotNowAnswer(
     string Caution,
     string CautionLine)
 {
+    /// <summary>Limits of alerts that somebody has chosen for it, °C; null as the crops have them.</summary>
+    public Temperature? TooHot { get; private init; }
+
+    /// <inheritdoc cref="TooHot"/>
+    public Temperature? TooCold { get; private init; }
+
+    /// <summary>Notes about it, in order of time.</summary>
+    public IReadOnlyList<NoteAnswer> Notes { get; private init; } = [];
+
     internal static SpotNowAnswer Of(HomeReader home, SurveyedSpot surveyed)
     {
         var (spot, survey) = surveyed;
         var usual = survey.Usual.Hours.Where(hour => hour is not null).Select(hour => hour!.Value.Mean).ToList();
+        var own = LimitsAnswer.Of(home, FactSubject.Of(spot.Id));
         return new(
             spot.Id,
             spot.Kind,
@@ -37,6 +48,11 @@ public sealed record SpotNowAnswer(
             home.ProbesOn(spot.Id),
             home.BatchesOn(spot.Id),
             CautionText.Of(CautionRules.SettingUp(spot.Kind, spot.Light)),
-            CautionText.Lines([CautionRules.Repeated(spot.Kind)]));
+            CautionText.Lines([CautionRules.Repeated(spot.Kind)]))
+        {
+            TooHot = own.TooHot,
+            TooCold = own.TooCold,
+            Notes = NoteAnswer.Of(home, FactSubject.Of(spot.Id)),
+        };
     }
 }

@@ -69,6 +69,7 @@ internal sealed class HomeMerge(HomeState ours, HomeState theirs)
         SpotSetUp spot => !same.Contains(FactSubject.Of(spot.Spot)),
         ProbeSetUp probe => !same.Contains(FactSubject.Of(probe.Probe)),
         CropNoted crop => ours.Crops.All(known => known.Crop != crop.Crop),
+        LimitsChosen { Spot: { } spot } => !same.Contains(FactSubject.Of(spot)),
         SettingChosen or WorkPlanned => false,
         _ => true,
     };

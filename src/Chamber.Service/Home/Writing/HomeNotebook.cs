@@ -38,7 +38,8 @@ internal sealed class HomeNotebook(HomeReader home, Instant now)
         }
 
         var written = isDryRun || refused.Count > 0 ? 0 : home.Store.Facts.Append(home.Author, now, added).Count;
-        return new(Count<BatchSown>(), Count<BatchLooked>(), alreadyThere, written, isDryRun, [.. refused.OrderBy(one => one.Line)], [.. Warned()]);
+        return new(Count<BatchSown>(), Count<BatchLooked>(), alreadyThere, written, isDryRun,
+            [.. refused.OrderBy(one => one.Line)], [.. Warned()]);
     }
 
     // By the whole notebook: a lot may be counted, and a batch ended, further down.

@@ -1,6 +1,7 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Climate.Warmth;
+using Chamber.Core.Facts;
 using Chamber.Service.Home.Answers;
 using Chamber.Service.Home.Writing;
 using Chamber.Service.Photos;
@@ -71,6 +72,11 @@ internal static class BatchRoutes
             .WithSummary("Takes a loss out of the record: it was a mistake.");
         one.MapPost("/wettings", (PageHome page, string batch, MomentRequest? when) =>
             Write(page, batches => batches.Wet(batch, when ?? new()))).WithName("Wet").WithSummary("It was wetted again.");
+        one.MapPost("/notes", (PageHome page, string batch, NoteRequest note) => UpkeepRoutes.Note(page, OfBatch(page, batch), note))
+            .WithName("NoteBatch").WithSummary("Keeps a note about it; nothing is counted.");
+        one.MapPut("/limits", (PageHome page, string batch, LimitsRequest limits) =>
+            UpkeepRoutes.Limit(page, OfBatch(page, batch), limits)).WithName("LimitBatch")
+            .WithSummary("When it is too hot or too cold for it, in place of the crop's own limits.");
         one.MapPut("/spot", (PageHome page, string batch, MoveRequest to) => Write(page, batches => batches.Move(batch, to)))
             .WithName("MoveBatch").WithSummary("It stands on another spot; its history stays with it.");
         one.MapPut("/plant-out", (PageHome page, string batch, PlantOutRequest on) =>
@@ -83,6 +89,8 @@ internal static class BatchRoutes
         one.MapPost("/test-result", (PageHome page, string batch, TestCallRequest call) => SeedRoutes.Call(page, batch, call))
             .WithName("CallTest").WithSummary("Calls a germination test that runs as this batch.");
     }
+
+    private static FactSubject OfBatch(PageHome page, string name) => FactSubject.Of(page.Read().RequireBatch(name).Id);
 
     private static List<BatchAnswer> All(PageHome page, bool all)
     {

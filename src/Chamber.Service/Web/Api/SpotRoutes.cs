@@ -1,3 +1,4 @@
+using Chamber.Core.Facts;
 using Chamber.Core.Spots;
 using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
@@ -27,6 +28,16 @@ internal static class SpotRoutes
             .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound);
         writes.MapPut("/{spot}", (PageHome page, string spot, SpotRequest asked) => Save(page, spot, asked)).WithName("SaveSpot")
             .WithSummary("Adds a spot, or changes the one of this name.");
+        writes.MapPost("/{spot}/notes", (PageHome page, string spot, NoteRequest note) => UpkeepRoutes.Note(page, Of(page, spot), note))
+            .WithName("NoteSpot").WithSummary("Keeps a note about a spot; nothing is counted.")
+                .ProducesProblem(StatusCodes.Status404NotFound);
+        writes.MapPost("/{spot}/wettings", (PageHome page, string spot, MomentRequest? when) =>
+            UpkeepRoutes.Water(page, Of(page, spot), when ?? new())).WithName("WetSpot")
+            .WithSummary("All that stands there was watered.").ProducesProblem(StatusCodes.Status404NotFound);
+        writes.MapPut("/{spot}/limits", (PageHome page, string spot, LimitsRequest limits) =>
+            UpkeepRoutes.Limit(page, Of(page, spot), limits)).WithName("LimitSpot")
+            .WithSummary("When it is too hot or too cold for whatever stands there, in place of the crops' own limits.")
+            .ProducesProblem(StatusCodes.Status404NotFound);
         writes.MapDelete("/{spot}", (PageHome page, string spot) => Remove(page, spot))
             .WithName("RemoveSpot").WithSummary("Takes away a spot that nothing has ever stood on.")
                 .ProducesProblem(StatusCodes.Status404NotFound);
@@ -43,6 +54,8 @@ internal static class SpotRoutes
 
     public static int Points(int? points) =>
         BadInputException.In("points", () => Core.Bounds.ChartPoints.Require(points ?? TemperatureSeries.DefaultPoints));
+
+    private static FactSubject Of(PageHome page, string name) => FactSubject.Of(page.Read().RequireSpot(name).Id);
 
     private static List<SpotNowAnswer> All(PageHome page)
     {

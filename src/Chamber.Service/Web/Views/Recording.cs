@@ -1,4 +1,5 @@
 using Chamber.Core.Batches;
+using Chamber.Core.Facts;
 using Chamber.Service.Home;
 using Chamber.Service.Home.Writing;
 using Chamber.Service.Photos;
@@ -50,6 +51,18 @@ public sealed class Recording
         $"{id} {StageKind.MovedToLight}");
 
     public void Wet(BatchId id) => Do(batches => batches.Wet(id.Text, new(At)), () => $"{id}: watered", $"{id} watered");
+
+    /// <summary>The note by itself: nothing is counted, and nothing else was done.</summary>
+    internal void NoteDown(FactSubject about)
+    {
+        var (text, at) = (Note ?? "", At);
+        var isWritten = Tell((home, now) => new HomeUpkeep(home, now).Note(about, new(text, at)), () => $"Written down. {about}: {text}");
+        (At, Note) = isWritten ? (null, null) : (At, Note);
+    }
+
+    /// <summary>All that stands on a spot was watered.</summary>
+    internal void Water(FactSubject spot) => Tell(
+        (home, now) => new HomeUpkeep(home, now).Water(spot, new()), () => $"Written down. All on {spot} is watered.");
 
     public void Lose(BatchId id, int plants, LossCause cause) => Do(
         batches => batches.Lose(id.Text, new(plants, cause, Note, At)),

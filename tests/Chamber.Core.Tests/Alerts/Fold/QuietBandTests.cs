@@ -100,7 +100,7 @@ public sealed class QuietBandTests
         var batch = new Batch(new("T1"), tomato.Id, null, method, Sown.ToInstant(), 12, [], [], null);
         place.Add(new StationState(new(new("soil"), Measurand.Media, Probe.DefaultMaxGap), false));
         place.Add(new BatchState(
-            BatchTerms.Of(new(batch, tomato), LightLevel.Dim, new(isUp ? 3 : 0, isUp ? Sown : null, false)), Sown));
+            BatchTerms.Of(new(batch, tomato), LightLevel.Dim, default, new(isUp ? 3 : 0, isUp ? Sown : null, false)), Sown));
         return place;
     }
 

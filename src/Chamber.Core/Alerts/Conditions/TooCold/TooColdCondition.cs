@@ -12,7 +12,7 @@ internal sealed class TooColdCondition : Condition
 
     public override ConditionDocs Docs { get; } = new(
         "until the first are seen up, when 6 h of progress were lost within 24 h to temperatures below the crop's cool limit; an hour "
-            + "loses the share 1 - E(T)/E(best).",
+            + "loses the share 1 - E(T)/E(best); with a limit of your own (chamber limits) after 1 h below that, seed or seedling.",
         "when it is 1 K above the limit for 1 h.")
     {
         Source = "The cool limit is the catalog's: the crop takes twice as long as at its fastest, after the 1954 table (Harrington & "
@@ -28,8 +28,8 @@ internal sealed class TooColdCondition : Condition
 
     public override AlertText Words(AlertTeller teller) => new(
         $"Too cold on {teller.Subject}",
-        $"{teller.Latest()} there at {teller.LastTime()}, below {teller.Limit()} since {teller.Since()}; "
-            + $"{teller.Hours(FigureName.HoursLost)} of progress were lost within 24 h.",
+        $"{teller.Latest()} there at {teller.LastTime()}, below {teller.ColdLimit()} since {teller.Since()}"
+            + (teller.Find(FigureName.HoursLost) > 0 ? $"; {teller.Hours(FigureName.HoursLost)} of progress were lost within 24 h." : "."),
         teller.Harm(),
         teller.Find(FigureName.AirCelsius) is null
             ? "Move it to a warmer spot, or see why this one has cooled: heating off, appliance off, lid off, door open."

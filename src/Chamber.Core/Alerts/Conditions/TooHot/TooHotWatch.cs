@@ -7,9 +7,12 @@ namespace Chamber.Core.Alerts.Conditions.TooHot;
 internal sealed class TooHotWatch(Condition condition, LocationState location)
     : SpotLimitWatch<TooHotLimits>(condition, location, limits => new(limits))
 {
-    protected override QuietBand BandOf(BatchState batch) => QuietBand.All with { High = LimitOf(batch) };
+    protected override QuietBand BandOf(BatchState batch) => QuietBand.All with
+    {
+        High = batch.IsSeedling ? LimitOf(batch) : Math.Min(LimitOf(batch), batch.Terms.HotLimit.Celsius),
+    };
 
-    protected override Transition Pass(ref HeldCondition state, StationState station, Moment to) =>
+    protected override Transition Pass(ref HeldCondition state, BatchState batch, StationState station, Moment to) =>
         TooHotRule.Pass(ref state, to, Limits.HoldBy(station.Measurand), Limits);
 
     protected override Transition Step(ref HeldCondition state, BatchState batch, StationState station, in TimedTemperature now)
