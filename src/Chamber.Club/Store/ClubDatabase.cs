@@ -1,5 +1,7 @@
 using System.Collections.Concurrent;
+using System.Data;
 using DbUp;
+using NodaTime;
 using Npgsql;
 
 namespace Chamber.Club.Store;
@@ -17,7 +19,7 @@ public sealed class ClubDatabase : IAsyncDisposable
 
     /// <summary>Opens a database and brings its tables up to date.</summary>
     /// <param name="address">As Npgsql takes it: <c>Host=...;Database=...;Username=...</c>. The user owns the tables; it needs the right
-    /// to make roles once, or the roles <c>chamber_home</c> and <c>chamber_intake</c> made for it.</param>
+    /// to make roles once, or the roles that docs/club.md names made for it.</param>
     /// <exception cref="StoreException">The server does not answer, or the tables cannot be made.</exception>
     public static ClubDatabase Open(string address)
     {
@@ -59,20 +61,39 @@ public sealed class ClubDatabase : IAsyncDisposable
         IReadOnlyList<HomeReading> readings, StoreOptions options, CancellationToken cancel = default) => ClubFault.Told(async () =>
     {
         await MakeMonthsAsync(readings.Select(one => one.Reading.MeasuredAt), cancel);
-        await using var session = await OpenAsync(HomeSession.IntakeRole, null, cancel);
+        await using var session = await HomeSession.BeginAsync(source, HomeSession.IntakeRole, null, cancel);
         var appended = await new ReadingAppend(session, options).AppendAsync(readings);
         await session.CommitAsync();
         return appended;
     });
 
+    /// <summary>Puts level stretches in the place of a home's old readings, as the data file of a home does.</summary>
+    /// <param name="home">Its number.</param>
+    /// <param name="olderThan">Readings from then on stay as they are.</param>
+    /// <param name="readingsMax">About so many are looked at before it stops.</param>
+    /// <param name="cancel">Ends it; nothing of this pass stays then.</param>
+    public Task<RollUpResult> RollUpAsync(int home, Instant olderThan, int readingsMax = 20_000, CancellationToken cancel = default) =>
+        ClubFault.Told(async () =>
+        {
+            await using var session = await HomeSession.BeginAsync(source, HomeSession.RollUpRole, home, cancel);
+            var result = await new ClubRollUp(session, home, readingsMax).PassAsync(olderThan);
+            await session.CommitAsync();
+            return result;
+        });
+
     public ValueTask DisposeAsync() => source.DisposeAsync();
 
     /// <summary>A transaction on the rows of one home.</summary>
-    internal Task<HomeSession> OpenAsync(int home, CancellationToken cancel) => OpenAsync(HomeSession.HomeRole, home, cancel);
+    internal Task<HomeSession> OpenAsync(int home, CancellationToken cancel) =>
+        HomeSession.BeginAsync(source, HomeSession.HomeRole, home, cancel);
+
+    /// <summary>The same, and all that it reads is of one state of the database.</summary>
+    internal Task<HomeSession> OpenStillAsync(int home, CancellationToken cancel) =>
+        HomeSession.BeginAsync(source, HomeSession.HomeRole, home, cancel, IsolationLevel.RepeatableRead);
 
     /// <summary>Sees to it that there is a partition for each time, in transactions of their own: what is half-made by somebody else is
     /// waited for, and nobody waits for what follows.</summary>
-    internal async Task MakeMonthsAsync(IEnumerable<NodaTime.Instant> times, CancellationToken cancel)
+    internal async Task MakeMonthsAsync(IEnumerable<Instant> times, CancellationToken cancel)
     {
         foreach (var month in times.Where(ReadingTimes.Holds).Select(ReadingTimes.MonthOf).Distinct())
         {
@@ -85,9 +106,6 @@ public sealed class ClubDatabase : IAsyncDisposable
             }
         }
     }
-
-    private Task<HomeSession> OpenAsync(string role, int? home, CancellationToken cancel) =>
-        HomeSession.BeginAsync(source, role, home, cancel);
 }
 
 /// <summary>A reading and whose it is.</summary>

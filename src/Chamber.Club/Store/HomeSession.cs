@@ -1,3 +1,4 @@
+using System.Data;
 using Npgsql;
 using NpgsqlTypes;
 
@@ -11,6 +12,7 @@ internal sealed class HomeSession : IAsyncDisposable
 {
     public const string HomeRole = "chamber_home";
     public const string IntakeRole = "chamber_intake";
+    public const string RollUpRole = "chamber_rollup";
 
     // Of the locks of this program: the first number says that the second is a home's.
     private const int LockOfHomes = 1;
@@ -26,12 +28,13 @@ internal sealed class HomeSession : IAsyncDisposable
         this.cancel = cancel;
     }
 
-    public static async Task<HomeSession> BeginAsync(NpgsqlDataSource source, string role, int? home, CancellationToken cancel)
+    public static async Task<HomeSession> BeginAsync(NpgsqlDataSource source, string role, int? home, CancellationToken cancel,
+        IsolationLevel isolation = IsolationLevel.ReadCommitted)
     {
         var connection = await source.OpenConnectionAsync(cancel);
         try
         {
-            var session = new HomeSession(connection, await connection.BeginTransactionAsync(cancel), cancel);
+            var session = new HomeSession(connection, await connection.BeginTransactionAsync(isolation, cancel), cancel);
             await session.ExecuteAsync("SELECT set_config('role', $1, true), set_config('chamber.home', $2, true)",
                 role, home is { } key ? FormattableString.Invariant($"{key}") : "");
             return session;

@@ -79,6 +79,22 @@ internal sealed class ReadingAppend(HomeSession session, StoreOptions options)
         {
             byKey[(key.Item1, key.Item2, reading.MeasuredAt)].Meet(reading);
         }
+
+        await LeaveRolledAsync(late);
+    }
+
+    // What comes now for a time that was summed up has been here before.
+    private async Task LeaveRolledAsync(List<Pending> late)
+    {
+        var rolled = await session.RowsAsync(
+            """
+            SELECT late.home, late.probe, late.time FROM unnest($1, $2, $3) AS late (home, probe, time)
+              JOIN LATERAL (SELECT at, span FROM rolled s WHERE s.home = late.home AND s.probe = late.probe AND s.at <= late.time
+                ORDER BY at DESC LIMIT 1) AS stretch ON late.time <= stretch.at + stretch.span * interval '1 millisecond'
+            """,
+            row => (row.GetInt32(0), row.GetInt32(1), row.GetFieldValue<Instant>(2)), Homes(late), Probes(late), Times(late));
+        var gone = rolled.Select(key => byKey[key]).ToHashSet();
+        pending.RemoveAll(gone.Contains);
     }
 
     private async Task InsertAsync()
@@ -141,6 +157,13 @@ internal sealed class ReadingAppend(HomeSession session, StoreOptions options)
                 """,
                 home.Key, stretches.Select(group => group.Key).ToArray(), stretches.Select(group => group.Min(one => one.At)).ToArray(),
                 stretches.Select(group => group.Max(one => one.At)).ToArray());
+            await session.ExecuteAsync(
+                """
+                UPDATE probe p SET rolled_to = least(rolled_to, n.first) FROM unnest($2, $3) AS n (probe, first)
+                WHERE p.home = $1 AND p.key = n.probe
+                """,
+                home.Key, stretches.Select(group => group.Key).ToArray(),
+                stretches.Select(group => ReadingTimes.QuarterOf(group.Min(one => one.At))).ToArray());
             await session.ExecuteAsync(
                 "DELETE FROM late WHERE home = $1 AND number <= (SELECT max(number) FROM late WHERE home = $1) - $2", home.Key, LateMax);
         }

@@ -36,5 +36,5 @@ internal static class ReadingRow
         readings.Select(one => one.Moisture).ToArray(), readings.Select(one => one.Battery).ToArray(),
     ];
 
-    private static double? Quantity(NpgsqlDataReader row, int column) => row.IsDBNull(column) ? null : row.GetDouble(column);
+    public static double? Quantity(NpgsqlDataReader row, int column) => row.IsDBNull(column) ? null : row.GetDouble(column);
 }

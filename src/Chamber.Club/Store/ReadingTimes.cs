@@ -1,4 +1,5 @@
 using Chamber.Core;
+using Chamber.Storage.Readings;
 using NodaTime;
 
 namespace Chamber.Club.Store;
@@ -15,6 +16,10 @@ internal static class ReadingTimes
 
     /// <summary>The millisecond that a time lies in, by which readings are told apart.</summary>
     public static Instant Floor(Instant at) => Instant.FromUnixTimeMilliseconds(at.ToUnixTimeMilliseconds());
+
+    /// <summary>The beginning of the quarter of an hour that a time lies in: what a level stretch may be as long as.</summary>
+    public static Instant QuarterOf(Instant at) => Instant.FromUnixTimeMilliseconds(
+        Stretch.Slot(at.ToUnixTimeMilliseconds(), Stretch.LengthMax) * Stretch.LengthMax);
 
     /// <summary>From inclusive, to exclusive; rounded up, as the millisecond of a reading is rounded down.</summary>
     public static (Instant From, Instant To) Range(Interval interval) => (

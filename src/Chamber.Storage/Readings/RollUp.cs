@@ -65,7 +65,7 @@ internal sealed class RollUp(SqliteConnection connection, long olderThan, int re
         while (read.Next())
         {
             var row = new StoredRow(read.Whole(0), read.Quantity(1), read.Quantity(2), read.Quantity(3), read.Quantity(4));
-            if (quarter.Count > 0 && Slot(row.At, Stretch.LengthMax) != Slot(quarter[0].At, Stretch.LengthMax))
+            if (quarter.Count > 0 && Stretch.Slot(row.At, Stretch.LengthMax) != Stretch.Slot(quarter[0].At, Stretch.LengthMax))
             {
                 Quarter(probe, waiting);
                 if (looked >= readingsMax)
@@ -88,47 +88,38 @@ internal sealed class RollUp(SqliteConnection connection, long olderThan, int re
     /// <summary>A quarter of an hour that already holds a stretch keeps its late readings as they are.</summary>
     private void Quarter(long probe, List<(long First, long Last)> waiting)
     {
-        if (quarter.Count >= Stretch.CountMin && !Stands(probe, quarter[0].At)
-            && !TryRoll(probe, CollectionsMarshal.AsSpan(quarter), waiting))
+        if (quarter.Count >= Stretch.CountMin && !Stands(probe, quarter[0].At))
         {
-            Twelfths(probe, CollectionsMarshal.AsSpan(quarter), waiting);
+            foreach (var stretch in Stretch.In(CollectionsMarshal.AsSpan(quarter)))
+            {
+                Insert(probe, stretch);
+                waiting.Add((stretch.First, stretch.Last));
+                stretches++;
+                removed += stretch.Count;
+            }
         }
 
         quarter.Clear();
     }
 
-    private void Twelfths(long probe, ReadOnlySpan<StoredRow> rows, List<(long First, long Last)> waiting)
+    private void Insert(long probe, Stretch stretch)
     {
-        var start = 0;
-        for (var i = 1; i <= rows.Length; i++)
-        {
-            if (i == rows.Length || Slot(rows[i].At, Stretch.StepMax) != Slot(rows[start].At, Stretch.StepMax))
-            {
-                TryRoll(probe, rows[start..i], waiting);
-                start = i;
-            }
-        }
-    }
-
-    private bool TryRoll(long probe, ReadOnlySpan<StoredRow> rows, List<(long First, long Last)> waiting)
-    {
-        var stretch = new Stretch(rows);
-        if (!stretch.IsLevel)
-        {
-            return false;
-        }
-
-        stretch.Bind(insert, probe);
+        insert.Bind(1, probe);
+        insert.Bind(2, stretch.First);
+        insert.Bind(3, stretch.Last - stretch.First);
+        insert.Bind(4, (long)stretch.Count);
+        insert.Bind(5, stretch.Temperature.Value);
+        insert.Bind(6, stretch.Temperature.Low);
+        insert.Bind(7, stretch.Temperature.High);
+        insert.Bind(8, stretch.Humidity.Value);
+        insert.Bind(9, stretch.Moisture.Value);
+        insert.Bind(10, stretch.Battery.Value);
         insert.Run();
-        waiting.Add((stretch.First, stretch.Last));
-        stretches++;
-        removed += stretch.Count;
-        return true;
     }
 
     private bool Stands(long probe, long at)
     {
-        var slot = Slot(at, Stretch.LengthMax) * Stretch.LengthMax;
+        var slot = Stretch.Slot(at, Stretch.LengthMax) * Stretch.LengthMax;
         stand.Bind(1, probe);
         stand.Bind(2, slot);
         stand.Bind(3, slot + Stretch.LengthMax);
@@ -148,6 +139,4 @@ internal sealed class RollUp(SqliteConnection connection, long olderThan, int re
             delete.Run();
         }
     }
-
-    private static long Slot(long at, long length) => Math.DivRem(at, length) is var (slot, rest) && rest < 0 ? slot - 1 : slot;
 }

@@ -1,5 +1,3 @@
-using Chamber.Storage.Hot;
-
 namespace Chamber.Storage.Readings;
 
 /// <summary>
@@ -24,49 +22,74 @@ internal sealed class Stretch
     /// <summary>Fewer readings than these are not worth rolling up.</summary>
     public const int CountMin = 4;
 
-    private readonly long first;
-    private readonly long last;
-    private readonly int count;
-    private readonly Mean temperature;
-    private readonly Mean humidity;
-    private readonly Mean moisture;
-    private readonly Mean battery;
-
     public Stretch(ReadOnlySpan<StoredRow> rows)
     {
-        (first, last, count) = (rows[0].At, rows[^1].At, rows.Length);
-        temperature = Mean.Of(rows, row => row.Temperature);
-        humidity = Mean.Of(rows, row => row.Humidity);
-        moisture = Mean.Of(rows, row => row.Moisture);
-        battery = Mean.Of(rows, row => row.Battery);
+        (First, Last, Count) = (rows[0].At, rows[^1].At, rows.Length);
+        Temperature = Mean.Of(rows, row => row.Temperature);
+        Humidity = Mean.Of(rows, row => row.Humidity);
+        Moisture = Mean.Of(rows, row => row.Moisture);
+        Battery = Mean.Of(rows, row => row.Battery);
     }
 
-    public long First => first;
+    public long First { get; }
 
-    public long Last => last;
+    public long Last { get; }
 
-    public int Count => count;
+    public int Count { get; }
+
+    public Mean Temperature { get; }
+
+    public Mean Humidity { get; }
+
+    public Mean Moisture { get; }
+
+    public Mean Battery { get; }
 
     /// <summary>Whether a level line says nearly the same.</summary>
-    public bool IsLevel => count >= CountMin && temperature.Range <= KelvinsMax && humidity.Range <= HumidityMax;
+    public bool IsLevel => Count >= CountMin && Temperature.Range <= KelvinsMax && Humidity.Range <= HumidityMax;
 
-    /// <summary>probe, at, span, count, temperature, low, high, humidity, moisture, battery.</summary>
-    public void Bind(Statement insert, long probe)
+    /// <summary>The quarter of an hour that a time lies in, or another such length.</summary>
+    public static long Slot(long at, long length) => Math.DivRem(at, length) is var (slot, rest) && rest < 0 ? slot - 1 : slot;
+
+    /// <summary>The points that a stretch of so many ms is read back as, in ms after its beginning: close enough for a short gap.</summary>
+    public static IEnumerable<long> Points(long span)
     {
-        insert.Bind(1, probe);
-        insert.Bind(2, first);
-        insert.Bind(3, last - first);
-        insert.Bind(4, (long)count);
-        insert.Bind(5, temperature.Value);
-        insert.Bind(6, temperature.Low);
-        insert.Bind(7, temperature.High);
-        insert.Bind(8, humidity.Value);
-        insert.Bind(9, moisture.Value);
-        insert.Bind(10, battery.Value);
+        var steps = (span + StepMax - 1) / StepMax;
+        return steps == 0 ? [0] : Enumerable.Range(0, (int)steps + 1).Select(point => span * point / steps);
+    }
+
+    /// <summary>The stretches that stand for readings of one quarter of an hour: one for all of them, or one for each twelfth of an hour
+    /// that is level.</summary>
+    /// <param name="quarter">All of them, in order of time.</param>
+    public static IEnumerable<Stretch> In(ReadOnlySpan<StoredRow> quarter)
+    {
+        if (quarter.Length < CountMin)
+        {
+            return [];
+        }
+
+        var whole = new Stretch(quarter);
+        return whole.IsLevel ? [whole] : Twelfths(quarter);
+    }
+
+    private static List<Stretch> Twelfths(ReadOnlySpan<StoredRow> rows)
+    {
+        var (level, start) = (new List<Stretch>(), 0);
+        for (var i = 1; i <= rows.Length; i++)
+        {
+            if (i == rows.Length || Slot(rows[i].At, StepMax) != Slot(rows[start].At, StepMax))
+            {
+                var twelfth = new Stretch(rows[start..i]);
+                level.AddRange(twelfth.IsLevel ? [twelfth] : []);
+                start = i;
+            }
+        }
+
+        return level;
     }
 
     /// <summary>The mean over time by straight lines, with the extremes; of a single value, that value.</summary>
-    private readonly record struct Mean(double? Value, double? Low, double? High)
+    public readonly record struct Mean(double? Value, double? Low, double? High)
     {
         public double Range => High - Low ?? 0;
 

@@ -8,11 +8,14 @@ BEGIN
     IF NOT EXISTS (SELECT FROM pg_roles WHERE rolname = 'chamber_intake') THEN
         CREATE ROLE chamber_intake NOLOGIN NOSUPERUSER NOBYPASSRLS;
     END IF;
+    IF NOT EXISTS (SELECT FROM pg_roles WHERE rolname = 'chamber_rollup') THEN
+        CREATE ROLE chamber_rollup NOLOGIN NOSUPERUSER NOBYPASSRLS;
+    END IF;
 EXCEPTION WHEN duplicate_object OR unique_violation THEN
     NULL; -- Another database of this server was set up at the same moment.
 END
 $$;
-GRANT chamber_home, chamber_intake TO CURRENT_USER;
+GRANT chamber_home, chamber_intake, chamber_rollup TO CURRENT_USER;
 
 CREATE TABLE home (
     key integer GENERATED ALWAYS AS IDENTITY PRIMARY KEY,
@@ -35,11 +38,13 @@ CREATE TABLE fact (
 );
 
 -- A probe stands under the name that it had first. newest is the time of its newest reading; readings at or before it are late.
+-- Readings before rolled_to have been looked at for level stretches.
 CREATE TABLE probe (
     home integer NOT NULL REFERENCES home,
     key integer NOT NULL,
     first_name text NOT NULL,
     newest timestamptz,
+    rolled_to timestamptz,
     PRIMARY KEY (home, key),
     UNIQUE (home, first_name)
 );
@@ -65,6 +70,22 @@ CREATE TABLE reading (
     battery double precision,
     PRIMARY KEY (home, probe, at)
 ) PARTITION BY RANGE (at);
+
+-- Level stretches that stand for old readings.
+CREATE TABLE rolled (
+    home integer NOT NULL,
+    probe integer NOT NULL,
+    at timestamptz NOT NULL,
+    span integer NOT NULL,
+    count integer NOT NULL,
+    temperature double precision,
+    low double precision,
+    high double precision,
+    humidity double precision,
+    moisture double precision,
+    battery double precision,
+    PRIMARY KEY (home, probe, at)
+);
 
 -- What changed behind a probe's newest reading, so that whoever has seen that folds it again.
 CREATE TABLE late (
@@ -104,7 +125,7 @@ DO $$
 DECLARE
     name text;
 BEGIN
-    FOREACH name IN ARRAY ARRAY['fact', 'probe', 'probe_name', 'reading', 'late', 'last_known', 'refusal'] LOOP
+    FOREACH name IN ARRAY ARRAY['fact', 'probe', 'probe_name', 'reading', 'rolled', 'late', 'last_known', 'refusal'] LOOP
         EXECUTE format('ALTER TABLE %I ENABLE ROW LEVEL SECURITY', name);
         EXECUTE format('ALTER TABLE %I FORCE ROW LEVEL SECURITY', name);
         -- A policy holds for whoever is a member of its role, the owner too, so it asks which role was taken on. Where that was
@@ -112,8 +133,13 @@ BEGIN
         EXECUTE format('CREATE POLICY own_home ON %I TO chamber_home '
             'USING (current_user = ''chamber_home'' AND home = nullif(current_setting(''chamber.home'', true), '''')::integer)', name);
     END LOOP;
+    -- Old readings are summed up home by home, by who may delete readings and may do nothing else.
+    FOREACH name IN ARRAY ARRAY['probe', 'reading', 'rolled'] LOOP
+        EXECUTE format('CREATE POLICY rolled_home ON %I TO chamber_rollup '
+            'USING (current_user = ''chamber_rollup'' AND home = nullif(current_setting(''chamber.home'', true), '''')::integer)', name);
+    END LOOP;
     -- The intake serves all homes at once. It adds readings, and reads no fact.
-    FOREACH name IN ARRAY ARRAY['probe', 'probe_name', 'reading', 'late', 'last_known', 'refusal'] LOOP
+    FOREACH name IN ARRAY ARRAY['probe', 'probe_name', 'reading', 'rolled', 'late', 'last_known', 'refusal'] LOOP
         EXECUTE format('CREATE POLICY every_home ON %I TO chamber_intake USING (current_user = ''chamber_intake'')', name);
     END LOOP;
 END
@@ -128,7 +154,11 @@ GRANT SELECT, INSERT ON fact TO chamber_home;
 GRANT SELECT, INSERT, DELETE ON probe_name TO chamber_home;
 GRANT SELECT ON probe_name TO chamber_intake;
 GRANT SELECT, INSERT, UPDATE ON probe, reading, last_known TO chamber_home, chamber_intake;
+GRANT SELECT ON rolled TO chamber_home, chamber_intake;
 GRANT SELECT, INSERT, DELETE ON late, refusal TO chamber_home, chamber_intake;
+GRANT SELECT, UPDATE (rolled_to) ON probe TO chamber_rollup;
+GRANT SELECT, DELETE ON reading TO chamber_rollup;
+GRANT SELECT, INSERT ON rolled TO chamber_rollup;
 
 -- The partition of a month, made when its first reading comes. It runs as the owner, since members make no tables. Made apart and
 -- attached, it waits for nobody who reads.
