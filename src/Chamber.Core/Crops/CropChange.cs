@@ -30,6 +30,9 @@ public sealed record CropChange(CropId Id)
     /// <summary>σ of the natural logarithm of warm-hours, 0.01 to 2.</summary>
     public double? Spread { get; init; }
 
+    /// <summary>σ at the coldest and at the warmest temperature tried, 0.01 to 2 each, where trials found that it changes.</summary>
+    public SpreadEnds? SpreadEnds { get; init; }
+
     /// <summary>How unsure θ50 is: standard deviation of its logarithm, 0.001 to 2.</summary>
     public double? HalfDeviation { get; init; }
 
@@ -87,7 +90,7 @@ public sealed record CropChange(CropId Id)
     private GerminationProfile Profile(GerminationProfile? basis)
     {
         var changed = (Base ?? OptimumLow ?? OptimumHigh ?? Ceiling) is not null || HalfWarmHours is not null || Spread is not null
-            || Event is not null || Tried is not null;
+            || Event is not null || Tried is not null || SpreadEnds is not null;
         if (basis is not null && !changed && HalfDeviation is null)
         {
             return basis;
@@ -101,10 +104,15 @@ public sealed record CropChange(CropId Id)
         {
             Origin = ProfileOrigin.Own,
             WaitDays = Base is null ? basis?.WaitDays : null,
+            SpreadEnds = Ends() ?? (Spread is null && Tried is null ? basis?.SpreadEnds : null),
             Tried = Tried ?? (Base is null && OptimumLow is null ? basis?.Tried : null),
             HalfDeviation = InRange(HalfDeviation ?? basis?.HalfDeviation ?? 0.25, 0.001, 2, "halfDeviation"),
         };
     }
+
+    private SpreadEnds? Ends() => SpreadEnds is not { } ends ? null
+        : Tried is null ? throw new FormatException($"The crop {Id}: spreadEnds needs tried, the temperatures that they belong to.")
+        : new(InRange(ends.Coldest, 0.01, 2, "spreadEnds"), InRange(ends.Warmest, 0.01, 2, "spreadEnds"));
 
     private CardinalTemperatures Cardinals(CardinalTemperatures? basis)
     {

@@ -13,7 +13,9 @@ public static class DryEvidence
     /// <param name="prior">What was believed of the batch before.</param>
     /// <param name="damp">Its warm-hours as if it had been damp throughout, up to the look.</param>
     /// <param name="sound">What is believed of a sound lot.</param>
-    public static DryOrOld Of(Batch batch, Look look, EmergencePrior prior, WarmthCourse damp, ShareBelief sound)
+    /// <param name="dryTimes">When it lay dry, up to the look.</param>
+    public static DryOrOld Of(Batch batch, Look look, EmergencePrior prior, WarmthCourse damp, ShareBelief sound,
+        IReadOnlyList<DryTime> dryTimes)
     {
         ArgumentNullException.ThrowIfNull(batch);
         ArgumentNullException.ThrowIfNull(look);
@@ -23,7 +25,7 @@ public static class DryEvidence
         // The doubt of the batch's own pace spreads when seed is due, as its seeds' own spread does.
         var (half, doubt) = prior.LogHalfMoments();
         var curve = new EmergenceCurve(half, Math.Sqrt(Math.Exp(2 * prior.LogSpread.Mean) + doubt * doubt), 1);
-        var dry = damp.Slowed(DryTimes.Of(batch, look.At), Hydrothermal.Pace(WaterPotential.Dry));
+        var dry = damp.Slowed(dryTimes);
         return DryOrOld.Of(
             new(look.Up, batch.Seeds), sound, curve.UpBy(dry.At(look.At)), curve.UpBy(damp.At(look.At)));
     }

@@ -58,4 +58,10 @@ public static class HomePriors
 
     /// <summary>How far the spread σ of a batch lies from the profile's, ln σ.</summary>
     public const double LogSpreadDeviation = 0.25;
+
+    /// <summary>The part of it that all batches of a crop share; the rest is each batch's, as squares.</summary>
+    public const double LogSpreadByCrop = 0.2;
+
+    /// <summary>The rest: √(0.25² - 0.2²).</summary>
+    public const double LogSpreadOfBatch = 0.15;
 }

@@ -1,6 +1,7 @@
 using Chamber.Core.Climate;
 using Chamber.Core.Climate.Warmth;
 using Chamber.Core.Crops;
+using Chamber.Core.Water;
 using NodaTime;
 
 namespace Chamber.Core.Forecasts;
@@ -117,13 +118,12 @@ public sealed class WarmthCourse
     }
 
     /// <summary>The same with times in which seed went on at a share of its pace, as it does when it lies dry.</summary>
-    /// <param name="when">The times, without overlap.</param>
-    /// <param name="pace">0 to 1.</param>
-    public WarmthCourse Slowed(IReadOnlyList<Interval> when, double pace)
+    /// <param name="dry">The times, without overlap.</param>
+    public WarmthCourse Slowed(IReadOnlyList<DryTime> dry)
     {
-        ArgumentNullException.ThrowIfNull(when);
-        return when.Count == 0 ? this : new(cardinals, Start, hours, celsius, EstimatedHours, restsTo,
-            [.. when.Select(time => ((time.Start - Start).TotalHours, (time.End - Start).TotalHours, pace))]);
+        ArgumentNullException.ThrowIfNull(dry);
+        return dry.Count == 0 ? this : new(cardinals, Start, hours, celsius, EstimatedHours, restsTo,
+            [.. dry.Select(time => ((time.When.Start - Start).TotalHours, (time.When.End - Start).TotalHours, time.Pace))]);
     }
 
     private double Kept(double from, double to)
@@ -139,6 +139,24 @@ public sealed class WarmthCourse
 
     private double MeanWarmth(double from, double to) =>
         Math.Max(from, to) <= restsTo ? 0 : cardinals.MeanEffectiveWarmth(from, to);
+
+    /// <summary>What a higher base of the crop does to warm-hours over the course (<see cref="BaseSlope"/>), 1/K.</summary>
+    public double PerBaseKelvinOf(Crop crop) => BaseSlope.Of(crop, SumOf);
+
+    /// <summary>The mean temperature over the course.</summary>
+    public Temperature MeanTemperature => Temperature.FromCelsius(MeanOf(temperature => temperature.Celsius));
+
+    private double SumOf(CardinalTemperatures other)
+    {
+        var sum = 0.0;
+        for (var i = 1; i < hours.Length; i++)
+        {
+            var middle = (celsius[i] + celsius[i - 1]) / 2;
+            sum += middle <= restsTo ? 0 : (hours[i] - hours[i - 1]) * other.EffectiveWarmth(middle);
+        }
+
+        return sum;
+    }
 
     /// <summary>How far ln θ50 may be off over the course, each temperature weighted by its time: what a profile's trials do not know
     /// (<see cref="Untried"/>).</summary>

@@ -27,7 +27,10 @@ public static class Hydrothermal
 
     /// <summary>How fast the middle seed goes on at a water potential, as a share of its pace in free water; 0 to 1.</summary>
     /// <param name="megapascals">ψ, MPa, 0 or less.</param>
-    public static double Pace(double megapascals) => Math.Clamp((megapascals - MedianBase) / -MedianBase, 0, 1);
+    public static double Pace(double megapascals) => Pace(megapascals, MedianBase);
+
+    /// <summary>The same for another middle base, MPa, below 0.</summary>
+    internal static double Pace(double megapascals, double medianBase) => Math.Clamp((megapascals - medianBase) / -medianBase, 0, 1);
 
     /// <summary>The share of sound seed whose base lies below a water potential, beside that in free water; 0 to 1.</summary>
     /// <param name="profile">The crop's profile.</param>

@@ -131,6 +131,9 @@ internal sealed record CropNumbers
 
     public double? Spread { get; init; }
 
+    /// <summary>The spread at the ends of <see cref="Tried"/>, where trials found that it changes.</summary>
+    public SpreadEnds? SpreadEnds { get; init; }
+
     public double? HalfDeviation { get; init; }
 
     public double? BestShare { get; init; }
@@ -166,6 +169,7 @@ internal sealed record CropNumbers
         Ceiling = Ceiling,
         HalfWarmHours = HalfWarmHours is { } hours ? WarmHours.FromCelsiusHours(hours) : null,
         Spread = Spread,
+        SpreadEnds = SpreadEnds,
         HalfDeviation = HalfDeviation,
         BestShare = BestShare,
         Event = Event,

@@ -60,7 +60,12 @@ internal sealed class HomeForecasts
     };
 
     /// <summary>The warm-hours that half of a batch needs, as this home's other batches have taught.</summary>
-    public WarmHours HalfOf(Batch batch, Crop crop) => Knowledge.HalfOf(BatchKind.Of(batch, crop), batch.Id);
+    public WarmHours HalfOf(Batch batch, Crop crop) => Knowledge.HalfOf(KindOf(batch, crop, Course(batch, crop, now)), batch.Id);
+
+    /// <summary>What a batch shares with others, on a course of temperatures.</summary>
+    public static BatchKind KindOf(Batch batch, Crop crop, WarmthCourse? course) =>
+        course is null ? BatchKind.Of(batch, crop)
+            : BatchKind.Of(batch, crop).At(course.PerBaseKelvinOf(crop), course.MeanTemperature);
 
     /// <summary>Seed sown on a spot; null while the spot has not been measured through a whole day.</summary>
     /// <param name="question">What is sown.</param>
@@ -105,14 +110,19 @@ internal sealed class HomeForecasts
 
         var germinable = past is null || chill is { IsNow: true } ? expected
             : Germinability.After(chill, Germinability.Along(Share(batch, crop), crop.Stand, past));
-        var prior = Knowledge.PriorFor(BatchKind.Of(batch, crop), germinable, batch.Id);
-        conditions = past is null ? conditions : SowingConditions.Along(crop, past).And(conditions);
+        conditions = past is null ? conditions : SowingConditions.Along(crop, past).And(conditions, PastShare(batch, crop, past));
+        var kind = BatchKind.Of(batch, crop).At(conditions.PerBaseKelvin, conditions.Mean);
+        var prior = Knowledge.PriorFor(kind, germinable, batch.Id);
         var sleepDays = chill is { } known ? known.Days + (known.IsNow ? known.DaysLeft : 0) : 0;
-        var forecast = Forecaster.Forecast(ColdRot.On(conditions.On(prior, crop.Profile, sleepDays), batch, conditions.Ahead),
+        var forecast = Forecaster.Forecast(ColdRot.On(conditions.On(prior, crop.Profile, sleepDays), batch, conditions.Ahead,
+                BatchMoisture.Now(home, batch, now)),
             new(batch.SownAt, now, batch.Seeds, batch.Method.Event(), [.. batch.Looks.Where(look => look.At <= now)], past, ahead),
             home.StopBelow);
         return forecast with { NoneBecause = conditions.WhyNone(forecast, Share(batch, crop)), Chill = chill };
     }
+
+    private static double PastShare(Batch batch, Crop crop, WarmthCourse past) =>
+        Math.Min(1, past.Total.CelsiusHours / BatchKind.Of(batch, crop).Profile.HalfWarmHours.CelsiusHours);
 
     /// <summary>How far a batch is with its moist chill: by what was measured, and in a refrigerator of which nothing was measured by its
     /// stay; null for a crop that wants none.</summary>
@@ -139,10 +149,11 @@ internal sealed class HomeForecasts
         return (Refrigerator.Filled(batch, trace, until, KindOf), trace.MaxGap);
     }
 
-    /// <summary>What is to come for a batch where it is now, and the share of its seeds that can come up there; null when nothing was
-    /// measured.</summary>
-    public (WarmthOutlook Ahead, ShareBelief Germinable)? Ahead(Batch batch, Crop crop) =>
-        AheadOf(batch, crop, ChillOf(batch, crop)) is var (ahead, germinable, _) ? (ahead, germinable) : null;
+    /// <summary>What is to come for a batch where it is now, the share of its seeds that can come up there, and what a higher base would
+    /// do there; null when nothing was measured.</summary>
+    public (WarmthOutlook Ahead, ShareBelief Germinable, double PerBaseKelvin)? Ahead(Batch batch, Crop crop) =>
+        AheadOf(batch, crop, ChillOf(batch, crop)) is var (ahead, germinable, conditions)
+            ? (ahead, germinable, conditions.PerBaseKelvin) : null;
 
     /// <summary>The same with what the temperatures say. Seed that is chilled is taken to go on in the middle of its ideal band when it
     /// has had enough.</summary>
@@ -153,7 +164,7 @@ internal sealed class HomeForecasts
             var middle = Middle(crop.IdealBand);
             return (WarmthOutlook.After(chill.DaysLeft, WarmthOutlook.Steady(crop.Profile.Cardinals, middle)),
                 Germinability.After(chill, Germinability.At(Share(batch, crop), crop.Stand, middle)),
-                new(new(0, 0, 1), true, Untried.At(crop.Profile, middle)));
+                SowingConditions.At(crop, middle) with { Ahead = new(0, 0, 1), IsPossible = true });
         }
 
         return SpotOf(batch) is { } spot && Ahead(spot, crop, Share(batch, crop)) is var (ahead, germinable, conditions)
@@ -190,7 +201,7 @@ internal sealed class HomeForecasts
 
     /// <summary>The warm-hours that a batch had until a moment; null when nothing was measured.</summary>
     public WarmthCourse? Course(Batch batch, Crop crop, Instant until) =>
-        Damp(batch, crop, until)?.Slowed(DryTimes.Of(batch, until), Hydrothermal.Pace(WaterPotential.Dry));
+        Damp(batch, crop, until)?.Slowed(BatchMoisture.DryTimesOf(home, batch, until));
 
     // As if it had never lain dry.
     private WarmthCourse? Damp(Batch batch, Crop crop, Instant until)
@@ -256,9 +267,10 @@ internal sealed class HomeForecasts
 
     /// <summary>Whether dryness or the lot explains what was up at the last look; null where it never lay dry.</summary>
     public DryOrOld? Dry(Batch batch, Crop crop) =>
-        batch.Looks is [.., var last] && DryTimes.Of(batch, last.At) is { Count: > 0 } && Damp(batch, crop, last.At) is { } damp
-            ? DryEvidence.Of(batch, last, Knowledge.PriorFor(BatchKind.Of(batch, crop), Share(batch, crop), batch.Id), damp,
-                Germinability.OfUnknownLot(crop))
+        batch.Looks is [.., var last] && BatchMoisture.DryTimesOf(home, batch, last.At) is { Count: > 0 } dry
+            && Damp(batch, crop, last.At) is { } damp
+            ? DryEvidence.Of(batch, last, Knowledge.PriorFor(KindOf(batch, crop, damp), Share(batch, crop), batch.Id), damp,
+                Germinability.OfUnknownLot(crop), dry)
             : null;
 
     /// <summary>The moment that they are made for.</summary>
@@ -284,10 +296,13 @@ internal sealed class HomeForecasts
 
         return new(
             batch.Id,
-            BatchKind.Of(batch, crop),
+            KindOf(batch, crop, course),
             SeenCounts.Of(batch, course),
             Germinability.After(ChillOf(batch, crop), Germinability.Along(Share(batch, crop), crop.Stand, course)),
             batch.SownAt,
-            batch.Looks[^1].At);
+            batch.Looks[^1].At)
+        {
+            Stood = course.MeanTemperature,
+        };
     }
 }

@@ -37,7 +37,7 @@ internal sealed class HomeHindsight(HomeReader home, Instant now)
         }
 
         evidence ??= today.Evidence();
-        var prior = Hindsight.PriorOf(batch.Id, [.. evidence, .. Unseen(batch, crop)], _ => Ahead(batch, crop, batch.SownAt).Germinable);
+        var prior = Hindsight.PriorOf(batch.Id, [.. evidence, .. Unseen(batch, crop)], _ => Then(batch, crop, batch.SownAt));
         return prior is null ? null : Of(batch, prior);
     }
 
@@ -88,7 +88,7 @@ internal sealed class HomeHindsight(HomeReader home, Instant now)
     private static KnownThen? Known(HomeReader then, Batch batch, Crop crop, Instant at)
     {
         var forecasts = new HomeForecasts(then, at, HomeKnowledge.Nothing);
-        return forecasts.Course(batch, crop, at) is { } course && forecasts.Ahead(batch, crop) is ({ } ahead, _)
+        return forecasts.Course(batch, crop, at) is { } course && forecasts.Ahead(batch, crop) is ({ } ahead, _, _)
             ? new(batch.Looks, course, ahead)
             : null;
     }
@@ -97,7 +97,7 @@ internal sealed class HomeHindsight(HomeReader home, Instant now)
     {
         var batches = home.Ledger.Batches.ToDictionary(batch => batch.Id);
         return Hindsight.Priors(today.Evidence(),
-            evidence => Ahead(batches[evidence.Id], home.Catalog.Find(evidence.Kind.Crop)!, evidence.SownAt).Germinable);
+            evidence => Then(batches[evidence.Id], home.Catalog.Find(evidence.Kind.Crop)!, evidence.SownAt));
     }
 
     // A batch that nobody has looked at has shown nothing, but it too was sown with a forecast.
@@ -119,11 +119,14 @@ internal sealed class HomeHindsight(HomeReader home, Instant now)
         return new(batch, crop, forecast, Compare(batch, forecast));
     }
 
+    private BelievedThen Then(Batch batch, Crop crop, Instant at) =>
+        Ahead(batch, crop, at) is { } ahead ? new(ahead.Germinable, ahead.PerBaseKelvin) : default;
+
     /// <summary>
     /// What was to be expected then of the spot. Where nothing had been measured before, the batch's own temperatures stand in, or the
     /// spot as it is known today: not known at the time, but the only ones there are.
     /// </summary>
-    private (WarmthOutlook Ahead, ShareBelief Germinable) Ahead(Batch batch, Crop crop, Instant at)
+    private (WarmthOutlook Ahead, ShareBelief Germinable, double PerBaseKelvin) Ahead(Batch batch, Crop crop, Instant at)
     {
         var then = new HomeForecasts(home, at, HomeKnowledge.Nothing);
         if (then.Ahead(batch, crop) is { } ahead)
@@ -140,6 +143,6 @@ internal sealed class HomeHindsight(HomeReader home, Instant now)
         }
 
         var planned = new PlannedOutlook(crop.Profile.Cardinals, own);
-        return (planned, Germinability.Along(then.Share(batch, crop), crop.Stand, planned.Course));
+        return (planned, Germinability.Along(then.Share(batch, crop), crop.Stand, planned.Course), planned.Course.PerBaseKelvinOf(crop));
     }
 }

@@ -1,7 +1,6 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
 using Chamber.Core.Diagnosis;
-using Chamber.Core.Water;
 using NodaTime;
 
 namespace Chamber.Service.Home;
@@ -17,10 +16,11 @@ internal sealed class HomeWater(HomeReader home, Instant now)
         Noted(batch) is var noted and not WaterTrouble.None ? noted
             : Felt(batch, until) is var felt and not WaterTrouble.None ? felt : Measured(batch, until);
 
-    /// <summary>How damp it felt at its looks.</summary>
-    private static WaterTrouble Felt(Batch batch, Instant until)
+    /// <summary>How damp it felt at its looks, and how dry a calibrated probe measured it.</summary>
+    private WaterTrouble Felt(Batch batch, Instant until)
     {
-        var dry = DryTimes.Of(batch, until).Aggregate(Duration.Zero, (sum, time) => sum + time.Duration);
+        var dry = BatchMoisture.DryTimesOf(home, batch, until)
+            .Aggregate(Duration.Zero, (sum, time) => sum + time.When.Duration * (1 - time.Pace));
         return dry >= Harmful ? WaterTrouble.DriedOut
             : batch.Looks.LastOrDefault(look => look.Moisture is not null) is { Moisture: LookMoisture.Wet } ? WaterTrouble.TooWet
             : WaterTrouble.None;

@@ -3,7 +3,6 @@ using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Diagnosis;
 using Chamber.Core.Forecasts;
-using Chamber.Core.Forecasts.Learning;
 using Chamber.Core.Reviews;
 using Chamber.Core.Spots;
 using Chamber.Service.Configuration;
@@ -105,7 +104,7 @@ internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale
     private EmergenceCurve Fitted(Batch batch, Crop crop, WarmthCourse course)
     {
         var germinable = Germinability.Along(Germinability.UnknownLot, crop.Stand, course);
-        var prior = diagnoses.Forecasts.Knowledge.PriorFor(BatchKind.Of(batch, crop), germinable, batch.Id);
+        var prior = diagnoses.Forecasts.Knowledge.PriorFor(HomeForecasts.KindOf(batch, crop, course), germinable, batch.Id);
         var belief = EmergenceBelief.After(prior, SeenCounts.Of(batch, course));
         return new(belief.LogHalf.Mean, belief.Spread.Mean, belief.Germinable.Mean);
     }

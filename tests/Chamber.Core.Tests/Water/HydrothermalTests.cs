@@ -54,7 +54,7 @@ public sealed class HydrothermalTests(ITestOutputHelper output)
                 new(Some.Day(6), 0, null, LookMoisture.Dry), new(Some.Day(9), 0, null, LookMoisture.Dry)],
             Wettings = [Some.Day(7)],
         };
-        Assert.Equal([new(Some.Day(3), Some.Day(7)), new(Some.Day(8), Some.Day(10))], DryTimes.Of(batch, Some.Day(10)));
+        Assert.Equal([Dry(3, 7), Dry(8, 10)], DryTimes.Of(batch, Some.Day(10)));
         Assert.Empty(DryTimes.Of(batch with { Looks = [new(Some.Day(4), 0)] }, Some.Day(10)));
     }
 
@@ -62,10 +62,10 @@ public sealed class HydrothermalTests(ITestOutputHelper output)
     public void Dry_time_adds_no_warm_hours_and_the_rest_is_as_before()
     {
         var course = WarmthCourse.Steady(Tomato.Cardinals, Temperature.FromCelsius(22), new(Some.Day(0), Some.Day(10)));
-        var slowed = course.Slowed([new(Some.Day(3), Some.Day(7))], 0);
+        var slowed = course.Slowed([Dry(3, 7)]);
         Assert.Equal(course.Total.CelsiusHours * 0.6, slowed.Total.CelsiusHours, 1e-9);
         Assert.Equal(course.At(Some.Day(3)).CelsiusHours, slowed.At(Some.Day(3)).CelsiusHours, 1e-6);
-        Assert.Same(course, course.Slowed([], 0));
+        Assert.Same(course, course.Slowed([]));
     }
 
     // Twelve tomatoes on a towel at 22 °C for twelve days: dry from the second day on, or damp until the eleventh. Counts are invented.
@@ -84,7 +84,8 @@ public sealed class HydrothermalTests(ITestOutputHelper output)
         var crop = Some.Crop("tomato");
         var damp = WarmthCourse.Steady(Tomato.Cardinals, Temperature.FromCelsius(22), new(Some.Day(0), Some.Day(12)));
         var prior = HomeKnowledge.Nothing.PriorFor(BatchKind.Of(batch, crop), Germinability.UnknownLot);
-        var judged = DryEvidence.Of(batch, batch.Looks[^1], prior, damp, Germinability.UnknownLot);
+        var judged = DryEvidence.Of(batch, batch.Looks[^1], prior, damp, Germinability.UnknownLot,
+            DryTimes.Of(batch, Some.Day(12)));
         output.WriteLine($"damp for {dampDays} days, {up} up: {judged.TimesAsLikely:0.000} to 1 for dry, with {judged.UpIfDry:0.0}");
         Assert.Equal(isDry, judged.TimesAsLikely > 1);
         Assert.True(isDry || judged.TimesAsLikely < 0.5);
@@ -112,5 +113,9 @@ public sealed class HydrothermalTests(ITestOutputHelper output)
         Assert.Equal(40, ColdRot.On(prior, wet, new(1, 0, 1)).WaitDays);
         Assert.Equal(80, ColdRot.On(prior, wet, new(0, 0, 1)).WaitDays);
         Assert.Equal(80, ColdRot.On(prior, Some.Batch(), new(1, 0, 1)).WaitDays);
+        Assert.Equal(40, ColdRot.On(prior, Some.Batch(), new(1, 0, 1), 96).WaitDays);
+        Assert.Equal(80, ColdRot.On(prior, Some.Batch(), new(1, 0, 1), 70).WaitDays);
     }
+
+    private static DryTime Dry(double from, double to) => new(new(Some.Day(from), Some.Day(to)), 0);
 }

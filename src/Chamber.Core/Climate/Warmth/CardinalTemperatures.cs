@@ -94,6 +94,15 @@ public readonly record struct CardinalTemperatures
     /// happens at them.</summary>
     internal double Unhindered(double celsius) => Rising(Math.Min(celsius, OptimumLow.Celsius) - Base.Celsius, FootKelvins);
 
+    /// <summary>The same with another base, the plateau and the ceilings where they are.</summary>
+    /// <param name="kelvins">By how much higher, less than the limb is long.</param>
+    internal CardinalTemperatures WithBaseHigher(double kelvins)
+    {
+        var higher = Temperature.FromCelsius(Base.Celsius + kelvins);
+        return Ceilings is { } ceilings ? new(higher, OptimumLow, ceilings, FootKelvins)
+            : new(higher, OptimumLow, OptimumHigh, Ceiling, FootKelvins);
+    }
+
     /// <summary>E(T), in °C·h an hour.</summary>
     public double EffectiveWarmth(Temperature temperature) => EffectiveWarmth(temperature.Celsius);
 

@@ -1,6 +1,5 @@
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
-using Chamber.Core.Diagnosis;
 using Chamber.Core.Forecasts.Learning;
 using Chamber.Core.Needs;
 using Chamber.Core.Seeds;
@@ -48,8 +47,7 @@ public static class CropForecast
             question,
             WarmthOutlook.Steady(question.Crop.Profile.Cardinals, temperature),
             Germinability.At(question.Germinable, question.Crop.Stand, temperature),
-            new(SpotAhead.Of(question.Crop, [temperature])!, Germinability.IsPossibleAt(question.Crop.Stand, temperature),
-                Untried.At(question.Crop.Profile, temperature)));
+            SowingConditions.At(question.Crop, temperature));
 
     /// <summary>Along recorded or planned temperatures, sown at the first of them; beyond the last one its last day is repeated.</summary>
     /// <param name="question">What is asked.</param>
@@ -81,7 +79,8 @@ public static class CropForecast
         ArgumentOutOfRangeException.ThrowIfLessThan(question.Seeds, 1);
         var chill = ChillState.First(question.Crop);
         var sleepDays = chill is { IsNow: true } ? chill.DaysLeft : 0;
-        var prior = question.Home.PriorFor(question.Kind, Germinability.After(chill, germinable));
+        var prior = question.Home.PriorFor(
+            question.Kind.At(surroundings.PerBaseKelvin, surroundings.Mean), Germinability.After(chill, germinable));
         var forecast = Forecaster.Forecast(
             surroundings.On(prior, question.Crop.Profile, sleepDays),
             Situation.AtSowing(question.Seeds, question.Method.Event(), WarmthOutlook.After(sleepDays, outlook), now));

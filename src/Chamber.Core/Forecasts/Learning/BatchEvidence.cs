@@ -1,4 +1,5 @@
 using Chamber.Core.Batches;
+using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
 using Chamber.Core.Statistics;
@@ -15,6 +16,16 @@ public sealed record BatchKind(CropId Crop, GerminationProfile Profile, SowingMe
 {
     /// <summary>The botanical family, which shares what the tables have wrong about it; null where that is not known.</summary>
     public string? Family { get; init; }
+
+    /// <summary>By how much ln of its warm-hours to half changes for each kelvin that the crop's base truly lies higher than the table's,
+    /// 1/K; 0 at the temperature at which the table is known best, or where the temperature is not known.</summary>
+    public double PerBaseKelvin { get; init; }
+
+    /// <summary>The same where a batch stands: with the spread that its temperature has, and what a higher base would do there.</summary>
+    /// <param name="perBaseKelvin"><see cref="PerBaseKelvin"/>.</param>
+    /// <param name="stood">The mean temperature.</param>
+    public BatchKind At(double perBaseKelvin, Temperature stood) =>
+        this with { PerBaseKelvin = perBaseKelvin, Profile = Profile.At(stood) };
 
     /// <summary>How far a batch lies from its factors, ln θ: where nobody wrote the lot down, that too.</summary>
     /// <param name="own">What the batch strays by of itself.</param>
@@ -45,4 +56,8 @@ public sealed record BatchEvidence(
     SeenCounts Seen,
     ShareBelief Germinable,
     Instant SownAt,
-    Instant? LastLookAt);
+    Instant? LastLookAt)
+{
+    /// <summary>At which temperature it stood on the mean; null where that is not known.</summary>
+    public Temperature? Stood { get; init; }
+}

@@ -3,20 +3,19 @@ using NodaTime;
 namespace Chamber.Core.Forecasts.Learning;
 
 /// <summary>
-/// One batch's say about the sum of its factors, as a normal distribution that is refined in turns with the others' (expectation
-/// propagation: T. P. Minka, Uncertainty in Artificial Intelligence 17 (2001) 362-369). The batch itself strays from its factors a
-/// little, or, seldom, a lot: an odd batch explains itself and leaves the others alone.
+/// One batch's say about the sum of its factors, and about its crop's spread, each as a normal distribution that is refined in turns with
+/// the others' (expectation propagation: T. P. Minka, Uncertainty in Artificial Intelligence 17 (2001) 362-369). The batch itself strays
+/// from its factors a little, or, seldom, a lot: an odd batch explains itself and leaves the others alone.
 /// </summary>
-internal sealed class BatchSite(BatchEvidence evidence, int[] at, Instant now)
+internal sealed class BatchSite(BatchEvidence evidence, FactorField field, Instant now)
 {
     private const double DaysOfYear = 365.25;
 
     private readonly BatchCurve curve = BatchCurve.Of(evidence);
+    private readonly BatchSay half = new(field.Join(Factor.HalfOf(evidence.Kind)));
+    private readonly BatchSay spread = new(field.Join([new(Factor.SpreadOf(evidence.Kind), 1)]));
     private readonly double ageDeviation =
         HomePriors.DeviationPerYear * Math.Max(0, (now - evidence.SownAt).TotalDays / DaysOfYear);
-
-    private double precision;
-    private double precisionMean;
 
     public BatchEvidence Evidence => evidence;
 
@@ -30,58 +29,69 @@ internal sealed class BatchSite(BatchEvidence evidence, int[] at, Instant now)
     public double Odd { get; private set; }
 
     /// <summary>Takes its old say out of the field and puts the new one in; returns by how much the say has changed.</summary>
-    public double Refine(FactorField field)
+    public double Refine()
     {
-        var (mean, variance) = Without(field);
-        var tilted = Tilt(mean, variance);
-
-        // An odd batch can leave more doubt than there was; its say is then none rather than negative.
-        var newPrecision = Math.Max(1 / tilted.Variance - 1 / variance, 0);
-        var newPrecisionMean = newPrecision == 0 ? 0 : tilted.Mean / tilted.Variance - mean / variance;
-        var change = Math.Abs(newPrecision - precision) * variance;
-        field.Learn(at, newPrecision - precision, newPrecisionMean - precisionMean);
-        (precision, precisionMean) = (newPrecision, newPrecisionMean);
-        return change;
+        var (factors, width) = (half.Without(field), spread.Without(field));
+        var tilted = Tilt(factors, width);
+        return Math.Max(half.Change(field, factors, tilted.Half), spread.Change(field, width, tilted.Spread));
     }
 
-    /// <summary>The sum of its factors as all the other batches know it.</summary>
-    public (double Mean, double Variance) Without(FactorField field)
-    {
-        var (mean, variance) = field.SumOf(at);
-        var rest = 1 / variance - precision;
-        return ((mean / variance - precisionMean) / rest, 1 / rest);
-    }
+    /// <summary>A sum of factors on θ50 as all the other batches know it.</summary>
+    public (double Mean, double Variance) HalfWithout(Part[] wanted) => half.Without(field, wanted);
 
-    private (double Mean, double Variance) Tilt(double mean, double variance)
+    /// <summary>Its crop's spread as all the other batches know it.</summary>
+    public (double Mean, double Variance) SpreadWithout() => spread.Without(field);
+
+    private ((double Mean, double Variance) Half, (double Mean, double Variance) Spread) Tilt(
+        (double Mean, double Variance) factors, (double Mean, double Variance) width)
     {
-        var usual = Branch(mean, variance, (HomePriors.BatchDeviation, StrayingScale), 1 - HomePriors.OddBatchShare);
-        var odd = Branch(mean, variance, (HomePriors.OddBatchDeviation, 1), HomePriors.OddBatchShare);
+        var usual = Branch(factors, width, (HomePriors.BatchDeviation, StrayingScale), 1 - HomePriors.OddBatchShare);
+        var odd = Branch(factors, width, (HomePriors.OddBatchDeviation, 1), HomePriors.OddBatchShare);
         var area = usual.Area + odd.Area;
         if (area <= 0)
         {
-            return (mean, variance);
+            return (factors, width);
         }
 
         Odd = odd.Area / area;
         Straying = (1 - Odd, usual.Stray / Square(evidence.Kind.Straying(HomePriors.BatchDeviation)));
-        var middle = (1 - Odd) * usual.Mean + Odd * odd.Mean;
-        var spread = (1 - Odd) * (usual.Variance + Square(usual.Mean - middle)) + Odd * (odd.Variance + Square(odd.Mean - middle));
-        return (middle, spread);
+        return (Mixed(usual.Half, odd.Half, Odd), Mixed(usual.Spread, odd.Spread, Odd));
     }
 
-    /// <summary>The sum of the factors after the looks, if the batch strays by so much.</summary>
-    private (double Area, double Mean, double Variance, double Stray) Branch(
-        double mean, double variance, (double Deviation, double Scale) straying, double share)
+    private static (double Mean, double Variance) Mixed(
+        (double Mean, double Variance) one, (double Mean, double Variance) other, double share)
+    {
+        var mean = (1 - share) * one.Mean + share * other.Mean;
+        return (mean, (1 - share) * (one.Variance + Square(one.Mean - mean)) + share * (other.Variance + Square(other.Mean - mean)));
+    }
+
+    /// <summary>The sums after the looks, if the batch strays by so much.</summary>
+    private BranchMoments Branch((double Mean, double Variance) factors, (double Mean, double Variance) width,
+        (double Deviation, double Scale) straying, double share)
     {
         var stray = straying.Scale * Square(evidence.Kind.Straying(straying.Deviation));
         var own = stray + ageDeviation * ageDeviation;
-        var total = variance + own;
-        var seen = curve.Moments(new(1, mean, Math.Sqrt(total)));
-        var pull = variance / total;
+        var total = factors.Variance + own;
+        var ownWidth = Square(HomePriors.LogSpreadOfBatch);
+        var seen = curve.Moments(
+            new(1, factors.Mean, Math.Sqrt(total)), new(1, width.Mean, Math.Sqrt(width.Variance + ownWidth)));
         var part = stray / total;
-        return (share * seen.Area, mean + pull * (seen.Mean - mean), pull * pull * seen.Variance + variance * own / total,
-            Square(part * (seen.Mean - mean)) + part * part * seen.Variance + stray * (1 - part));
+        return new(
+            share * seen.Area,
+            Sum(factors, own, seen.Half),
+            Sum(width, ownWidth, seen.Spread),
+            Square(part * (seen.Half.Mean - factors.Mean)) + part * part * seen.Half.Variance + stray * (1 - part));
+    }
+
+    /// <summary>What is left of a sum when something of its own was on top of it and both together were seen.</summary>
+    private static (double Mean, double Variance) Sum((double Mean, double Variance) sum, double own, (double Mean, double Variance) seen)
+    {
+        var pull = sum.Variance / (sum.Variance + own);
+        return (sum.Mean + pull * (seen.Mean - sum.Mean), pull * pull * seen.Variance + pull * own);
     }
 
     private static double Square(double value) => value * value;
+
+    private readonly record struct BranchMoments(
+        double Area, (double Mean, double Variance) Half, (double Mean, double Variance) Spread, double Stray);
 }

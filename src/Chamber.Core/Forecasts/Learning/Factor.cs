@@ -19,11 +19,36 @@ public enum FactorKind
 
     /// <summary>The lot, against other lots.</summary>
     Lot,
+
+    /// <summary>How much higher the crop's base truly lies than the table's, K.</summary>
+    Base,
+
+    /// <summary>The crop's spread, ln σ, against the table's.</summary>
+    Spread,
 }
 
-/// <summary>One factor on θ50 that several batches share.</summary>
+/// <summary>A factor with how many times it counts in a sum.</summary>
+internal readonly record struct Part(Factor Factor, double Times);
+
+/// <summary>One factor that several batches share.</summary>
 internal readonly record struct Factor(FactorKind Kind, string Name, double PriorMean, double PriorDeviation)
 {
+    /// <summary>What adds up to ln θ50 of a batch beside the table: its factors, and the crop's base as far as it bears on the
+    /// temperature at which the batch stands.</summary>
+    public static Part[] HalfOf(BatchKind kind) =>
+    [
+        .. Of(kind).Select(factor => new Part(factor, 1)),
+        .. kind.PerBaseKelvin == 0 ? Array.Empty<Part>() : [new(BaseOf(kind), kind.PerBaseKelvin)],
+    ];
+
+    /// <summary>The crop's base.</summary>
+    public static Factor BaseOf(BatchKind kind) => new(FactorKind.Base, kind.Crop.Text, 0, kind.Profile.BaseDeviation);
+
+    /// <summary>The crop's spread: root and shoot each have their own.</summary>
+    public static Factor SpreadOf(BatchKind kind) => new(FactorKind.Spread,
+        kind.Method.Event() == kind.Profile.Event ? kind.Crop.Text : $"{kind.Crop.Text}, {kind.Method.Event()}", 0,
+        HomePriors.LogSpreadByCrop);
+
     /// <summary>The factors of one kind of batch: home, crop, method and, where it is known, lot.</summary>
     public static Factor[] Of(BatchKind kind)
     {

@@ -1,5 +1,8 @@
 namespace Chamber.Core.Forecasts.Learning;
 
+/// <summary>Where a factor stands in the field, and how many times it counts.</summary>
+internal readonly record struct Placed(int Place, double Times);
+
 /// <summary>
 /// The joint normal distribution of all factors. Evidence is about a sum of factors; it is put in, or taken out again, by a
 /// rank-one change of the covariance (Sherman and Morrison 1950), so a home of many batches costs no matrix inversion.
@@ -14,74 +17,88 @@ internal sealed class FactorField
     public IReadOnlyList<Factor> Factors => factors;
 
     /// <summary>The places of some factors; ones not met before join with their prior.</summary>
-    public int[] Join(Factor[] wanted)
+    public Placed[] Join(Part[] wanted)
     {
-        var result = new int[wanted.Length];
+        var result = new Placed[wanted.Length];
         for (var i = 0; i < wanted.Length; i++)
         {
-            var factor = wanted[i];
+            var (factor, times) = wanted[i];
             if (!places.TryGetValue((factor.Kind, factor.Name), out var place))
             {
                 place = Append(factor);
             }
 
-            result[i] = place;
+            result[i] = new(place, times);
         }
 
         return result;
     }
 
     /// <summary>Mean and variance of the sum of some factors, of which those not met before have their prior.</summary>
-    public (double Mean, double Variance) SumOf(Factor[] wanted)
+    public (double Mean, double Variance) SumOf(Part[] wanted) => SumWithout(wanted, [], 0, 0);
+
+    /// <summary>The same as if some evidence had never been put in.</summary>
+    /// <param name="wanted">Whose sum.</param>
+    /// <param name="at">What the evidence is about.</param>
+    /// <param name="precision">Its precision.</param>
+    /// <param name="precisionMean">Its precision times its mean.</param>
+    public (double Mean, double Variance) SumWithout(Part[] wanted, Placed[] at, double precision, double precisionMean)
     {
-        var known = new List<int>();
+        var known = new List<Placed>();
         var (mean, variance) = (0.0, 0.0);
-        foreach (var factor in wanted)
+        foreach (var (factor, times) in wanted)
         {
             if (places.TryGetValue((factor.Kind, factor.Name), out var place))
             {
-                known.Add(place);
+                known.Add(new(place, times));
             }
             else
             {
-                mean += factor.PriorMean;
-                variance += factor.PriorDeviation * factor.PriorDeviation;
+                mean += times * factor.PriorMean;
+                variance += times * times * factor.PriorDeviation * factor.PriorDeviation;
             }
         }
 
-        var sum = SumOf([.. known]);
-        return (mean + sum.Mean, variance + sum.Variance);
+        Placed[] sum = [.. known];
+        var (of, about) = (SumOf(sum), SumOf(at));
+        var across = Across(sum, at);
+        var gain = 1 / (1 - precision * about.Variance);
+        return (
+            mean + of.Mean + across * gain * (precision * about.Mean - precisionMean),
+            variance + of.Variance + across * across * precision * gain);
     }
 
     /// <summary>Mean and variance of the sum of the factors at some places.</summary>
-    public (double Mean, double Variance) SumOf(int[] at)
+    public (double Mean, double Variance) SumOf(Placed[] at) => (at.Sum(one => one.Times * shift[one.Place]), Across(at, at));
+
+    /// <summary>How two sums vary together.</summary>
+    private double Across(Placed[] one, Placed[] other)
     {
-        var (mean, variance) = (0.0, 0.0);
-        foreach (var i in at)
+        var sum = 0.0;
+        foreach (var (i, times) in one)
         {
-            mean += shift[i];
-            foreach (var j in at)
+            foreach (var (j, otherTimes) in other)
             {
-                variance += covariance[i, j];
+                sum += times * otherTimes * covariance[i, j];
             }
         }
 
-        return (mean, variance);
+        return sum;
     }
 
     /// <summary>
     /// Adds evidence about the sum of the factors at some places: precision and precision times mean (either may be negative, to take
     /// evidence out).
     /// </summary>
-    public void Learn(int[] at, double precision, double precisionMean)
+    public void Learn(Placed[] at, double precision, double precisionMean)
     {
         var count = factors.Count;
         var column = new double[count];
         for (var i = 0; i < count; i++)
         {
-            foreach (var j in at)
+            foreach (var (j, times) in at)
             {
-                column[i] += covariance[i, j];
+                column[i] += times * covariance[i, j];
             }
         }
 

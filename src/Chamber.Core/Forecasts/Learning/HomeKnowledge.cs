@@ -46,7 +46,7 @@ public sealed class HomeKnowledge
     /// with the home's own factor.</summary>
     public IReadOnlyList<LearnedFactor> Learned =>
     [
-        .. factors.Factors
+        .. factors.Factors.Where(factor => !IsShape(factor))
             .OrderBy(factor => factor.Kind switch
             {
                 FactorKind.Home => 0,
@@ -58,6 +58,21 @@ public sealed class HomeKnowledge
             .ThenBy(factor => factor.Name, StringComparer.Ordinal)
             .Select(Say),
     ];
+
+    /// <summary>What was learned of the bases and spreads of crops: those of which batches have taken a tenth of the doubt at
+    /// least.</summary>
+    public IReadOnlyList<LearnedShape> Shapes =>
+    [
+        .. factors.Factors.Where(IsShape)
+            .OrderBy(factor => factor.Name, StringComparer.Ordinal).ThenBy(factor => factor.Kind)
+            .Select(factor => LearnedShape.Of(factor, factors.SumOf([new Part(factor, 1)]), EvidenceOf(factor)))
+            .OfType<LearnedShape>(),
+    ];
+
+    private static bool IsShape(Factor factor) => factor.Kind is FactorKind.Base or FactorKind.Spread;
+
+    private BatchEvidence[] EvidenceOf(Factor factor) => [.. sites.Values.Select(site => site.Evidence).Where(batch =>
+        factor == (factor.Kind == FactorKind.Base ? Factor.BaseOf(batch.Kind) : Factor.SpreadOf(batch.Kind)))];
 
     /// <summary>The batches that look odd beside the others, each with the chance that it is: above one half.</summary>
     public IReadOnlyList<(BatchId Batch, double Chance)> OddBatches =>
@@ -109,13 +124,15 @@ public sealed class HomeKnowledge
     public EmergencePrior PriorFor(BatchKind kind, ShareBelief germinable, BatchId? except = null)
     {
         var (mean, variance) = FactorsOf(kind, except);
+        var spread = SpreadOf(kind, except);
         var centre = Math.Log(kind.Profile.HalfWarmHours.CelsiusHours) + mean;
         return new(
             [
                 Term(1 - HomePriors.OddBatchShare, HomePriors.BatchDeviation, StrayingScale),
                 Term(HomePriors.OddBatchShare, HomePriors.OddBatchDeviation, 1),
             ],
-            EmergencePrior.LogSpreadOf(kind.Profile),
+            new(1, Math.Log(kind.Profile.Spread) + spread.Mean,
+                Math.Sqrt(spread.Variance + HomePriors.LogSpreadOfBatch * HomePriors.LogSpreadOfBatch)),
             lots.Sharpen(germinable, kind.Lot, except));
 
         NormalTerm Term(double weight, double deviation, double scale) =>
@@ -123,13 +140,18 @@ public sealed class HomeKnowledge
     }
 
     private (double Mean, double Variance) FactorsOf(BatchKind kind, BatchId? except) =>
-        except is { } own && sites.TryGetValue(own, out var site) ? site.Without(factors) : factors.SumOf(Factor.Of(kind));
+        except is { } own && sites.TryGetValue(own, out var site) ? site.HalfWithout(Factor.HalfOf(kind))
+            : factors.SumOf(Factor.HalfOf(kind));
+
+    private (double Mean, double Variance) SpreadOf(BatchKind kind, BatchId? except) =>
+        except is { } own && sites.TryGetValue(own, out var site) ? site.SpreadWithout()
+            : factors.SumOf([new Part(Factor.SpreadOf(kind), 1)]);
 
     internal void Add(BatchEvidence evidence, Instant now)
     {
-        var site = new BatchSite(evidence, factors.Join(Factor.Of(evidence.Kind)), now);
+        var site = new BatchSite(evidence, factors, now);
         sites.Add(evidence.Id, site);
-        site.Refine(factors);
+        site.Refine();
         lots.Add(evidence, PriorFor(evidence.Kind, evidence.Germinable, evidence.Id));
     }
 
@@ -146,7 +168,7 @@ public sealed class HomeKnowledge
         var home = factors.Factors.First(each => each.Kind == FactorKind.Home);
         Factor[] about = factor.Kind is FactorKind.Home or FactorKind.Lot ? [factor] : [home, .. FamilyOf(factor), factor];
         var batches = sites.Values.Count(site => Factor.Of(site.Evidence.Kind).Contains(factor));
-        return LearnedFactor.Of(factor, factors.SumOf(about), batches);
+        return LearnedFactor.Of(factor, factors.SumOf(Array.ConvertAll(about, each => new Part(each, 1))), batches);
     }
 
     // What is said of a crop is all that bears on it, its family's part too.
@@ -154,5 +176,5 @@ public sealed class HomeKnowledge
         : [.. sites.Values.Select(site => Factor.Of(site.Evidence.Kind)).First(own => own.Contains(factor))
             .Where(own => own.Kind == FactorKind.Family)];
 
-    private double Refine() => sites.Values.Max(site => (double?)site.Refine(factors)) ?? 0;
+    private double Refine() => sites.Values.Max(site => (double?)site.Refine()) ?? 0;
 }

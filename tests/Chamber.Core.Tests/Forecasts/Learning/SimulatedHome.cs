@@ -6,25 +6,25 @@ using NodaTime;
 
 namespace Chamber.Core.Tests.Forecasts.Learning;
 
-/// <summary>A home whose factors are drawn from the priors, and batches of it looked at once or twice a day at a steady 21 °C.</summary>
+/// <summary>A home whose factors are drawn from the priors, and batches of it looked at once or twice a day at a steady
+/// temperature.</summary>
 internal sealed class SimulatedHome(Random random)
 {
-    private const double Celsius = 21;
-
     private readonly Dictionary<Factor, double> factors = [];
     private int sown;
 
     public static Instant Start { get; } = Instant.FromUtc(2026, 1, 10, 9, 0);
 
     /// <summary>A batch with its looks; <paramref name="straying"/> moves it away from its factors (natural when null).</summary>
-    public (BatchEvidence Evidence, double TrueLogHalf) Sow(BatchKind kind, int seeds = 20, double? straying = null)
+    public (BatchEvidence Evidence, double TrueLogHalf) Sow(BatchKind kind, int seeds = 20, double? straying = null, double celsius = 21)
     {
         var logHalf = Math.Log(kind.Profile.HalfWarmHours.CelsiusHours)
-            + Factor.Of(kind).Sum(ValueOf)
+            + Factor.HalfOf(kind).Sum(part => part.Times * ValueOf(part.Factor))
             + (straying ?? Normal.Sample(random, 0, kind.Straying(HomePriors.BatchDeviation)));
-        var spread = Math.Exp(Normal.Sample(random, Math.Log(kind.Profile.Spread), HomePriors.LogSpreadDeviation));
+        var spread = kind.Profile.Spread
+            * Math.Exp(Normal.Sample(random, ValueOf(Factor.SpreadOf(kind)), HomePriors.LogSpreadOfBatch));
         var germinable = Beta.Sample(random, Germinability.UnknownLot.Good, Germinability.UnknownLot.Bad);
-        var perHour = kind.Profile.Cardinals.EffectiveWarmth(SomeCrops.Celsius(Celsius));
+        var perHour = kind.Profile.Cardinals.EffectiveWarmth(SomeCrops.Celsius(celsius));
         var upAt = Enumerable.Range(0, seeds).Where(_ => random.NextDouble() < germinable)
             .Select(_ => Math.Exp(Normal.Sample(random, logHalf, spread)) / perHour).ToArray();
         var looks = new List<(double, int)>();
@@ -36,10 +36,14 @@ internal sealed class SimulatedHome(Random random)
 
         var id = new BatchId($"B{++sown}");
         var at = Start + Duration.FromDays(7 * sown);
-        return (new(id, kind, SeenCounts.Of(seeds, looks), Germinability.UnknownLot, at, at + Duration.FromHours(hour)), logHalf);
+        return (new(id, kind, SeenCounts.Of(seeds, looks), Germinability.UnknownLot, at, at + Duration.FromHours(hour))
+        {
+            Stood = SomeCrops.Celsius(celsius),
+        }, logHalf);
     }
 
-    private double ValueOf(Factor factor) =>
+    /// <summary>What a factor is in this home.</summary>
+    public double ValueOf(Factor factor) =>
         factors.TryGetValue(factor, out var value) ? value
             : factors[factor] = Normal.Sample(random, factor.PriorMean, factor.PriorDeviation);
 }
