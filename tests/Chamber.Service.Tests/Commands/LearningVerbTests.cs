@@ -27,6 +27,12 @@ public sealed class LearningVerbTests : IDisposable
         Assert.Matches("tomato here is [0-9]+ % faster than the table; from 4 batches; likely between [0-9]+ and [0-9]+ %",
             crop.GetProperty("words").GetString());
         Assert.Contains("% faster than the table; from 4 batches", (await home.Run("learned")).Out, StringComparison.Ordinal);
+
+        // One shelf tells no base, but how far apart seeds come up.
+        var shape = Assert.Single(learned.GetProperty("shapes").EnumerateArray());
+        Assert.Equal("spread", shape.GetProperty("kind").GetString());
+        Assert.Matches("^seeds of tomato here come up [0-9]+ % (closer together|further apart) than in the table; from 4 batches at [0-9]+ "
+            + "°C; likely between ", shape.GetProperty("words").GetString());
     }
 
     [Fact]

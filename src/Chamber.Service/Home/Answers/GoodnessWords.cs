@@ -26,7 +26,7 @@ internal static class GoodnessWords
             yield return $"Seeds of one trial lie {(change.AtWarmest > change.AtColdest ? "further apart" : "closer together")} where it is "
                 + $"warm: spread {PlainText.Number(change.AtColdest, 2)} at {PlainText.Number(change.Coldest.Celsius)} °C and "
                 + $"{PlainText.Number(change.AtWarmest, 2)} at {PlainText.Number(change.Warmest.Celsius)} °C (by chance "
-                + $"{Rarely(change.Chance)}); the law is judged by that, and forecasts take the one between.";
+                + $"{Rarely(change.Chance)}); the law is judged by that, and so are forecasts from it.";
         }
 
         if (goodness.DishDispersion is { } dishes)

@@ -3,12 +3,17 @@ using Chamber.Core.Forecasts.Learning;
 
 namespace Chamber.Service.Home.Answers;
 
-/// <summary>What was learned, for programs: factors on the warm-hours of the table (0.8 is a fifth quicker), with 80 % intervals.</summary>
-internal sealed record LearnedAnswer(int Batches, IReadOnlyList<LearnedFactor> Learned, double StrayingScale,
-    IReadOnlyList<OddBatchAnswer> Odd)
+/// <summary>What was learned, for programs, with 80 % intervals.</summary>
+/// <param name="Batches">How many batches stand behind it.</param>
+/// <param name="Learned">Factors on the warm-hours of the table: 0.8 is a fifth quicker.</param>
+/// <param name="Shapes">Bases of crops in °C, and spreads as σ of ln warm-hours, beside the table's.</param>
+/// <param name="StrayingScale">By what the variance of a single batch is multiplied.</param>
+/// <param name="Odd">The batches that look odd beside the others.</param>
+internal sealed record LearnedAnswer(int Batches, IReadOnlyList<LearnedFactor> Learned, IReadOnlyList<LearnedShape> Shapes,
+    double StrayingScale, IReadOnlyList<OddBatchAnswer> Odd)
 {
     public static LearnedAnswer Of(HomeKnowledge knowledge) =>
-        new(knowledge.Batches, knowledge.Learned, knowledge.StrayingScale,
+        new(knowledge.Batches, knowledge.Learned, knowledge.Shapes, knowledge.StrayingScale,
             [.. knowledge.OddBatches.Select(odd => new OddBatchAnswer(odd.Batch, odd.Chance))]);
 }
 
@@ -23,13 +28,15 @@ internal static class LearnedWords
 
     public static string Headline(HomeKnowledge knowledge) => knowledge.Batches == 0
         ? "Nothing yet: forecasts come from the tables alone."
-        : Sorted(knowledge).FirstOrDefault() is { IsProved: true } proved ? $"{PlainText.Capital(proved.Words)}."
+        : Sorted(knowledge).FirstOrDefault() is { IsProved: true } proved ? Sentence(proved)
         : $"Nothing is certain yet, from {CountText.Of(knowledge.Batches, "batch", "batches")}.";
 
     /// <summary>Everything else that was learned, what is proved first.</summary>
     public static IEnumerable<string> Further(HomeKnowledge knowledge) =>
-        Sorted(knowledge).Skip(knowledge.Learned.Any(factor => factor.IsProved) ? 1 : 0)
-            .Select(factor => $"{PlainText.Capital(factor.Words)}.");
+        Sorted(knowledge).Select((learned, at) => (learned, at)).Where(each => each.at > 0 || !each.learned.IsProved)
+            .Select(each => Sentence(each.learned));
+
+    private static string Sentence((bool IsProved, string Words) learned) => $"{PlainText.Capital(learned.Words)}.";
 
     public static IEnumerable<(BatchId Batch, string Words)> Odd(HomeKnowledge knowledge) => knowledge.OddBatches.Select(odd => (odd.Batch,
         $"{odd.Batch} looks odd beside the others ({RangeText.Percent(odd.Chance)}), so it counts for little: did it dry out, get mixed up, "
@@ -41,6 +48,8 @@ internal static class LearnedWords
             ? $"Single batches here stray {RangeText.Percent(Math.Abs(change))} {(change < 0 ? "less" : "more")} from that than is assumed of "
                 + "any home, and forecasts are as wide as that says." : null;
 
-    private static IEnumerable<LearnedFactor> Sorted(HomeKnowledge knowledge) =>
-        knowledge.Learned.OrderByDescending(factor => factor.IsProved);
+    private static IEnumerable<(bool IsProved, string Words)> Sorted(HomeKnowledge knowledge) =>
+        knowledge.Learned.Select(factor => (factor.IsProved, factor.Words))
+            .Concat(knowledge.Shapes.Select(shape => (shape.IsProved, shape.Words)))
+            .OrderByDescending(learned => learned.IsProved);
 }

@@ -58,7 +58,9 @@ internal static class OwnTrials
             Ceiling = Rounded(ceiling),
             Tried = new(tried.Low, tried.High),
             HalfWarmHours = Math.Round(fit.Half.CelsiusHours, 1),
-            Spread = Math.Round(Math.Clamp(fit.SpreadUsed, 0.01, 2), 4),
+            Spread = RoundedSpread(fit.SpreadUsed),
+            SpreadEnds = fit.SpreadChange is { } change
+                ? new(RoundedSpread(change.AtColdest), RoundedSpread(change.AtWarmest)) : null,
             HalfDeviation = Math.Round(Math.Min(2, Math.Sqrt(0.15 * 0.15 + doubt * doubt)), 3),
             BestShare = Math.Round(fit.ShareUsed, 4),
             Event = counted,
@@ -77,6 +79,8 @@ internal static class OwnTrials
 
         static Temperature Warmer(Temperature one, Temperature other) => one > other ? one : other;
     }
+
+    private static double RoundedSpread(double spread) => Math.Round(Math.Clamp(spread, 0.01, 2), 4);
 
     private static Temperature Rounded(Temperature temperature) => Temperature.FromCelsius(Math.Round(temperature.Celsius, 2));
 

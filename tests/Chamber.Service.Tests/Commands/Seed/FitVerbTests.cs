@@ -64,6 +64,26 @@ public sealed class FitVerbTests : IDisposable
         Assert.Contains("The ceiling cannot be known from these temperatures", words.Out, StringComparison.Ordinal);
     }
 
+    // Drawn with ln of the spread rising by 0.06 a kelvin from 0.12 at 12 °C, to 0.35 at 30.
+    [Fact]
+    public async Task A_spread_that_changes_is_saved_and_forecasts_follow_it()
+    {
+        var said = await home.Run("fit", "--trials",
+            folder.Write("wide.csv", Trials(celsius => 0.12 * Math.Exp(0.06 * (celsius - 12)), 12, 16, 20, 24, 28, 30)), "--save", "wide");
+        Assert.Contains("and so are forecasts from it", string.Join(' ', said.Out.Split((char[]?)null,
+            StringSplitOptions.RemoveEmptyEntries)), StringComparison.Ordinal);
+        Assert.True(await Spreads(14) < 0.7 * await Spreads(29));
+
+        async Task<double> Spreads(int celsius)
+        {
+            var forecast = await home.Json("forecast", "--crop", "wide", "--at", $"{celsius}C", "--seeds", "60");
+            return Math.Log(Days(forecast, "most") / Days(forecast, "half"));
+        }
+
+        static double Days(System.Text.Json.JsonElement forecast, string milestone) =>
+            forecast.GetProperty(milestone).GetProperty("mid").GetDouble();
+    }
+
     [Fact]
     public async Task A_saved_fit_widens_where_it_was_never_tried()
     {
@@ -128,7 +148,9 @@ public sealed class FitVerbTests : IDisposable
 
     /// <summary>Counts that a profile of base 8, plateau 25 to 30, ceiling 38 °C, 2400 °C·h, spread 0.25 and nine in ten expects of 200
     /// seeds, looked at every half day.</summary>
-    private static string Trials(params double[] celsius)
+    private static string Trials(params double[] celsius) => Trials(_ => 0.25, celsius);
+
+    private static string Trials(Func<double, double> spread, params double[] celsius)
     {
         var text = new StringBuilder("temperature,from,to,count\n");
         foreach (var temperature in celsius)
@@ -137,7 +159,8 @@ public sealed class FitVerbTests : IDisposable
             var up = 0;
             for (var look = 1; look <= 80; look++)
             {
-                var share = MathNet.Numerics.Distributions.Normal.CDF(0, 1, Math.Log(look * 0.5 * 24 * warmth / 2400) / 0.25);
+                var share = MathNet.Numerics.Distributions.Normal.CDF(
+                    0, 1, Math.Log(look * 0.5 * 24 * warmth / 2400) / spread(temperature));
                 var now = (int)Math.Round(180 * share);
                 if (now > up)
                 {
