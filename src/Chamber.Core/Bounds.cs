@@ -233,6 +233,8 @@ public static class Bounds
 
     public static readonly TextBound PhotoName = new("the name of a photo", 60);
 
+    public static readonly TextBound ShownName = new("a name to show", 60);
+
     public static readonly TextBound Note = new("a note", 1_000);
 
     public static readonly TextBound Variety = new("a variety", 100);

@@ -8,6 +8,7 @@ using Chamber.Core.Facts.Homes;
 using Chamber.Core.Facts.Lots;
 using Chamber.Core.Facts.Probes;
 using Chamber.Core.Facts.Spots;
+using Chamber.Core.Facts.Whole;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 using NodaTime;
@@ -75,7 +76,7 @@ public sealed class SomeHome(Random random)
             1 => new PlantingOutPlanned(Batch(), new(2027, random.Next(4, 8), 3)),
             _ => new ReadingsSetAside(Probe(), now + Duration.FromHours(1), "spilt"),
         },
-        _ => random.Next(10) switch
+        _ => random.Next(11) switch
         {
             6 => new Noted("moved the lamp", Batch: Batch()),
             7 => new Noted("door left open", Spot: Spot()),
@@ -86,6 +87,7 @@ public sealed class SomeHome(Random random)
             2 => new CropNoted(Crop(), "{}"),
             3 => new AlertSeen("TooCold", FactSubject.Of(Spot()), "Ana"),
             4 => new BatchRenamed(Batch(), Batch()),
+            10 => new ShownAs(FactSubject.Of(Spot()), random.Next(3) == 0 ? null : "Küche, oben"),
             _ => new SpotRenamed(Spot(), Spot()),
         },
     };

@@ -58,6 +58,9 @@ public sealed record HomeFacts
         return (ofBatch?.TooHot ?? ofSpot?.TooHot, ofBatch?.TooCold ?? ofSpot?.TooCold);
     }
 
+    /// <summary>How people see spots, probes and batches.</summary>
+    public ShownNames Names { get; init; } = ShownNames.None;
+
     /// <summary>Whether every reading counts in the same way: by the same probes, on the same spots, with the same errors, and as many of
     /// them set aside.</summary>
     public bool TakesReadingsLike(HomeFacts other)
@@ -101,6 +104,7 @@ public sealed record HomeFacts
             ],
             SetAside = home.SetAside,
             OwnLimits = home.Limits,
+            Names = ShownNames.Of(home.Settings),
             Maintenance = [.. home.Work.Select(work => new Maintenance(work.Spot, work.When))],
         };
     }

@@ -115,6 +115,7 @@ internal sealed class HomeFold
         }
 
         Rename(Limits, from, to, own => own with { About = to });
+        Rename(Settings, ShownNames.KeyOf(from), ShownNames.KeyOf(to), shown => shown);
     }
 
     /// <summary>A new name is a free one.</summary>

@@ -24,6 +24,7 @@ internal sealed class HomeLedger(ChamberStore store)
     private readonly Lazy<IReadOnlyList<AlertEntry>> alerts = Once(store.Ledger.Alerts.Open);
     private readonly Lazy<IReadOnlyList<Note>> notes = Once(store.Ledger.Own.Notes);
     private readonly Lazy<IReadOnlyList<OwnLimits>> limits = Once(store.Ledger.Own.Limits);
+    private readonly Lazy<IReadOnlyDictionary<string, string>> settings = Once(store.Ledger.Settings.All);
     private IReadOnlyList<Batch>? open;
     private readonly ConcurrentDictionary<LotId, IReadOnlyList<LotTest>> tests = new();
 
@@ -52,6 +53,9 @@ internal sealed class HomeLedger(ChamberStore store)
     /// <summary>Null when there is none with this name.</summary>
     public Lot? Lot(LotId id) => Lots.FirstOrDefault(lot => lot.Id == id);
 
+    /// <summary>How people see spots, probes and batches.</summary>
+    public ShownNames Names => ShownNames.Of(settings.Value);
+
     /// <summary>Alerts that hold.</summary>
     public IReadOnlyList<AlertEntry> OpenAlerts => alerts.Value;
 
@@ -75,6 +79,7 @@ internal sealed class HomeLedger(ChamberStore store)
         Lots = Lots,
         Batches = Batches,
         Limits = Limits,
+        Settings = settings.Value,
         Work = [.. store.Ledger.Alerts.Maintenance(Instant.MinValue)
             .Select(work => new Work(work.Spot is { } spot ? new SpotId(spot) : null, work.When))],
     };

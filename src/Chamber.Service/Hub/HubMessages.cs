@@ -46,7 +46,7 @@ internal sealed class HubMessages(HomeReader home, string prefix, string node)
 
     private void Spot(SpotNowAnswer spot)
     {
-        var device = new HubDevice("spot", spot.Spot.Text, spot.Spot.Text, "warm spot");
+        var device = new HubDevice("spot", spot.Spot.Text, home.Ledger.Names.Of(spot.Spot), "warm spot");
         var own = About(SubjectKind.Spot, spot.Spot.Text).Concat(spot.Probes.SelectMany(probe => About(SubjectKind.Probe, probe.Text)));
         Put(device, new()
         {
@@ -65,7 +65,8 @@ internal sealed class HubMessages(HomeReader home, string prefix, string node)
     private void Batch(BatchAnswer batch)
     {
         var crop = home.Catalog.Find(batch.Crop);
-        var device = new HubDevice("batch", batch.Batch.Text, $"{batch.Batch} {crop?.CommonName ?? batch.Crop.Text}", "batch of seed");
+        var name = $"{home.Ledger.Names.Of(batch.Batch)} {crop?.CommonName ?? batch.Crop.Text}";
+        var device = new HubDevice("batch", batch.Batch.Text, name, "batch of seed");
         var ranked = crop is not null && batch.Spot is { } on && home.Spots().FirstOrDefault(spot => spot.Id == on) is { } spot
             ? HomeRankings.Best(home, crop, [new(spot, home.Survey(on, home.Now))]) : null;
         Put(device, new()

@@ -6,6 +6,7 @@ using Chamber.Core.Facts.Homes;
 using Chamber.Core.Facts.Lots;
 using Chamber.Core.Facts.Probes;
 using Chamber.Core.Facts.Spots;
+using Chamber.Core.Facts.Whole;
 
 namespace Chamber.Storage.Facts;
 
@@ -39,6 +40,7 @@ namespace Chamber.Storage.Facts;
 [JsonSerializable(typeof(ReadingsSetAside))]
 [JsonSerializable(typeof(SeedsCounted))]
 [JsonSerializable(typeof(SettingChosen))]
+[JsonSerializable(typeof(ShownAs))]
 [JsonSerializable(typeof(SpotRenamed))]
 [JsonSerializable(typeof(SpotSetUp))]
 [JsonSerializable(typeof(StageDone))]

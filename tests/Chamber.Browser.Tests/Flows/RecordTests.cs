@@ -35,6 +35,34 @@ public sealed class RecordTests(Chromium chromium)
 
     [Theory]
     [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
+    public async Task A_spot_is_seen_by_any_letters_wherever_it_stands(int width, ColorScheme theme)
+    {
+        const string shown = "Küche <b>oben</b> & Öfchen 暖";
+        await using var home = await OwnHome.Start(furnish: [.. Furnish, "read shelf 55C --sure"]);
+        await using var tab = await chromium.Open(home.Address + "/spots/shelf", new(width, theme));
+        await tab.Page.Locator("summary", new() { HasText = "Show it as" }).ClickAsync();
+        await tab.Page.GetByLabel("What you call it").FillAsync(shown);
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Save what you call it" }).ClickAsync();
+        await Expect(tab.Page.GetByRole(AriaRole.Heading, new() { Name = shown, Exact = true })).ToBeVisibleAsync();
+        Assert.Contains($"shown as \"{shown}\"", await home.Do("history", "spot", "shelf"), StringComparison.Ordinal);
+
+        await tab.GoTo(home.Address + "/");
+        await Expect(tab.Page.GetByText($"Danger: 55.0 °C on {shown}").First).ToBeVisibleAsync();
+        await Expect(tab.Page.Locator(".glance").GetByRole(AriaRole.Link, new() { Name = shown })).ToBeVisibleAsync();
+        Assert.Equal(0, await tab.Page.Locator("main b").CountAsync());
+        foreach (var page in (string[])["/spots", "/set-up/spots", "/set-up/probes", "/seeds/sow", "/batches/T1"])
+        {
+            await tab.GoTo(home.Address + page);
+            Assert.Contains("Küche <b>oben</b>", await tab.Page.Locator("main").TextContentAsync(), StringComparison.Ordinal);
+        }
+
+        Assert.Empty(await tab.Barriers());
+        Assert.Empty(await tab.SticksOut());
+        Assert.Empty(tab.Problems);
+    }
+
+    [Theory]
+    [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
     public async Task Readings_are_left_out_and_an_entry_is_put_right(int width, ColorScheme theme)
     {
         await using var home = await OwnHome.Start(furnish: Furnish);

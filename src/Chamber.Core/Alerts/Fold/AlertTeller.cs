@@ -1,6 +1,7 @@
 using System.Globalization;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
+using Chamber.Core.Facts;
 using NodaTime;
 using NodaTime.Text;
 
@@ -13,7 +14,14 @@ internal sealed class AlertTeller(Alert alert, HomeFacts facts, WordStyle style)
 
     public Alert Alert => alert;
 
-    public string Subject => alert.Subject.Name;
+    /// <summary>What it is about, as people see it.</summary>
+    public string Subject => alert.Subject.Kind switch
+    {
+        SubjectKind.Spot => Shown(FactSubjectKind.Spot),
+        SubjectKind.Probe => Shown(FactSubjectKind.Probe),
+        SubjectKind.Batch => Shown(FactSubjectKind.Batch),
+        _ => alert.Subject.Name,
+    };
 
     /// <summary>A number of its evidence.</summary>
     public double? Find(FigureName name) => alert.Evidence.Find(name);
@@ -65,6 +73,8 @@ internal sealed class AlertTeller(Alert alert, HomeFacts facts, WordStyle style)
 
     public string Share(FigureName name) =>
         string.Create(CultureInfo.InvariantCulture, $"{(alert.Evidence.Find(name) ?? 0) * 100:0} %");
+
+    private string Shown(FactSubjectKind kind) => facts.Names.Of(new FactSubject(kind, alert.Subject.Name));
 
     public bool MethodIs(SowingMethod method) =>
         facts.Batches.Any(known => known.Batch.Id.Text == alert.Subject.Name && known.Batch.Method == method);

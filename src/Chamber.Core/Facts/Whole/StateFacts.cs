@@ -34,7 +34,8 @@ public static class StateFacts
             .. home.SetAside.Select(IReadOnlyList<DatedFact> (one) => [new ReadingsSetAside(one.Probe, one.When.End,
                 one.Why).At(one.When.Start)]),
             .. home.Crops.Select(IReadOnlyList<DatedFact> (one) => [new CropNoted(one.Crop, one.Json).At(start)]),
-            .. home.Settings.Select(IReadOnlyList<DatedFact> (one) => [new SettingChosen(one.Key, one.Value).At(start)]),
+            .. home.Settings.Where(one => ShownNames.SubjectOf(one.Key) is null).Select(
+                IReadOnlyList<DatedFact> (one) => [new SettingChosen(one.Key, one.Value).At(start)]),
             .. ParentsFirst(home).Select(Of),
             .. home.Batches.Select(BatchFacts.Of),
             .. home.Tests.Select(IReadOnlyList<DatedFact> (test) => [LotTested.Of(test)]),
@@ -42,6 +43,7 @@ public static class StateFacts
                 [new Noted(note.Text, BatchOf(note.About), SpotOf(note.About)).At(note.At)]),
             .. home.Limits.Select(IReadOnlyList<DatedFact> (own) =>
                 [new LimitsChosen(own.TooHot, own.TooCold, BatchOf(own.About), SpotOf(own.About)).At(start)]),
+            .. ShownNames.Of(home.Settings).All.Select(IReadOnlyList<DatedFact> (one) => [new ShownAs(one.Thing, one.Shown).At(start)]),
             .. home.Work.Select(IReadOnlyList<DatedFact> (work) => [new WorkPlanned(work.When.End, work.Spot).At(work.When.Start)]),
         ];
     }

@@ -10,14 +10,29 @@ internal static class RenameVerb
     {
         var what = new Argument<string>("what") { Description = "batch, spot, lot or probe." };
         var name = new Argument<string>("name") { Description = "Its name until now." };
-        var to = new Argument<string>("to") { Description = "Its name from now on." };
+        var to = new Argument<string?>("to") { Description = "Its name from now on.", Arity = ArgumentArity.ZeroOrOne };
+        var shown = new Option<string?>("--shown") { HelpName = "TEXT",
+            Description = "How people see it, in any letters; empty for its own name. Not for a lot." };
         return new Verb("rename", "Gives a batch, spot, lot or probe another name; its history stays with it.",
-            "chamber rename spot shelf warm-shelf", "chamber rename batch T3 T30") { what, name, to }
+            "chamber rename spot shelf warm-shelf", "chamber rename batch T3 T30",
+            "chamber rename spot boiler-top --shown \"Küche, oben\"") { what, name, to, shown }
             .Does(invocation =>
             {
                 var (typed, from) = (invocation.Parse.GetValue(what)!, invocation.Parse.GetValue(name)!);
-                var named = invocation.History.Rename(RecordWords.Subject(typed, from)!.Value, invocation.Parse.GetValue(to)!);
-                invocation.Answer(named, screen => screen.Headline($"{from} is called {named.Name} from now on."));
+                var subject = RecordWords.Subject(typed, from)!.Value;
+                if (invocation.Parse.GetValue(to) is { } name2)
+                {
+                    subject = invocation.History.Rename(subject, name2);
+                }
+
+                var shownAs = invocation.Parse.GetValue(shown) is { } text ? invocation.History.ShowAs(subject, text) : null;
+                if (subject.Name == from && shownAs is null)
+                {
+                    throw new BadInputException("Say the new name, or how it is shown: --shown \"Küche, oben\"");
+                }
+
+                invocation.Answer(subject, screen => screen.Headline(shownAs is null ? $"{from} is called {subject.Name} from now on."
+                    : $"{subject.Name} is shown as {shownAs} from now on."));
             });
     }
 }

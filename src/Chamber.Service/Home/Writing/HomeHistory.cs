@@ -6,6 +6,7 @@ using Chamber.Core.Facts.Batches;
 using Chamber.Core.Facts.Lots;
 using Chamber.Core.Facts.Probes;
 using Chamber.Core.Facts.Spots;
+using Chamber.Core.Facts.Whole;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 using Chamber.Storage;
@@ -99,6 +100,16 @@ internal sealed class HomeHistory(HomeReader home, Instant now)
         };
         Book.Append(home.Author, now, fact.At(now));
         return subject with { Name = to };
+    }
+
+    /// <summary>Lets people see a spot, probe or batch by a name of any letters.</summary>
+    /// <param name="subject">Which.</param>
+    /// <param name="name">How it is shown; null or blank for its own name.</param>
+    public string ShowAs(FactSubject subject, string? name)
+    {
+        var shown = string.IsNullOrWhiteSpace(name) ? null : name.Trim();
+        Book.Append(home.Author, now, new ShownAs(subject, shown).At(now));
+        return shown ?? subject.Name;
     }
 
     /// <summary>Says that readings of a probe are not to be used; they are kept.</summary>

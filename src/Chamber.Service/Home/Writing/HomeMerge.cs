@@ -70,6 +70,7 @@ internal sealed class HomeMerge(HomeState ours, HomeState theirs)
         ProbeSetUp probe => !same.Contains(FactSubject.Of(probe.Probe)),
         CropNoted crop => ours.Crops.All(known => known.Crop != crop.Crop),
         LimitsChosen { Spot: { } spot } => !same.Contains(FactSubject.Of(spot)),
+        ShownAs shown => !same.Contains(shown.Thing),
         SettingChosen or WorkPlanned => false,
         _ => true,
     };

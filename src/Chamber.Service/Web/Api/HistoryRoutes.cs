@@ -13,6 +13,9 @@ internal static class HistoryRoutes
 
     public static void Map(RouteGroupBuilder reads, RouteGroupBuilder writes)
     {
+        reads.MapGet("/shown-names", (PageHome page) => page.Read().Ledger.Names.All.Select(
+            one => new ShownAnswer(one.Thing.Kind, one.Thing.Name, one.Shown))).WithName("ShownNames").WithTags("History")
+            .WithSummary("By which names of any letters people see batches, spots and probes.");
         reads = reads.MapGroup("/history").WithTags("History");
         reads.MapGet("", (PageHome page, int? last) => All(page, last)).WithName("History")
             .WithSummary("The newest entries, oldest first: as many as last says, or 100.")
@@ -45,6 +48,10 @@ internal static class HistoryRoutes
         writes.MapPost("/{kind}/{name}/rename", (PageHome page, string kind, string name, RenameRequest asked) =>
             Write(page, history => history.Rename(About(kind, name), asked.To))).WithName("Rename")
             .WithSummary("Gives a batch, spot, lot or probe another name; its history stays with it.");
+        writes.MapPut("/{kind}/{name}/shown", (PageHome page, string kind, string name, ShownRequest asked) =>
+            new ShownAnswer(About(kind, name).Kind, name, Write(page, history => history.ShowAs(About(kind, name), asked.Shown))))
+            .WithName("ShowAs")
+            .WithSummary("Lets people see a batch, spot or probe by a name of any letters; its own name stays.");
     }
 
     private static IReadOnlyList<HistoryLine> All(PageHome page, int? last) =>
@@ -62,6 +69,13 @@ internal static class HistoryRoutes
 /// <param name="Changes">What was wrong with its right value, by the names in its body; null where it is not known after all.</param>
 /// <param name="At">When it was true; null for as it was written down.</param>
 internal sealed record CorrectionRequest(Dictionary<string, JsonNode?>? Changes = null, string? At = null);
+
+/// <summary>A name for people.</summary>
+/// <param name="Shown">Any letters, 60 at most; nothing for its own name.</param>
+internal sealed record ShownRequest(string? Shown = null);
+
+/// <summary>How people see something.</summary>
+internal sealed record ShownAnswer(FactSubjectKind Kind, string Name, string Shown);
 
 /// <summary>Another name.</summary>
 /// <param name="To">Its name from now on.</param>

@@ -1,6 +1,7 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Crops;
 using Chamber.Core.Diagnosis;
+using Chamber.Core.Facts;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Spots;
 using Chamber.Service.Home;
@@ -37,7 +38,14 @@ public sealed record BatchView(Batch Batch, Crop? Crop, EmergenceForecast? Forec
     public int Up => Batch.Looks is [.., var last] ? last.Up : 0;
 
     /// <summary>For headings: <c>T1 tomato</c>.</summary>
-    public string Title => $"{Batch.Id} {Crop?.CommonName ?? Batch.Crop.Text}{(Batch.IsTest ? ", test" : string.Empty)}";
+    public string Title =>
+        $"{(Shown is null ? Batch.Id.Text : $"{Shown} ({Batch.Id})")} {Crop?.CommonName ?? Batch.Crop.Text}{(Batch.IsTest ? ", test" : "")}";
+
+    /// <summary>The name that people chose for it; null for none.</summary>
+    public string? Shown { get; init; }
+
+    /// <summary>How people see the spot where it stands.</summary>
+    public string SpotTitle { get; init; } = "no spot";
 }
 
 /// <summary>Reads batches for the page.</summary>
@@ -52,7 +60,11 @@ internal sealed class BatchViews(HomeReader home, Instant now)
     {
         var (_, forecast, diagnosis) = diagnoses.Of(batch);
         var spot = batch.Stays is [.., { When.HasEnd: false } stay] ? spots.GetValueOrDefault(stay.Spot) : null;
-        return new(batch, home.Catalog.Find(batch.Crop), forecast, diagnosis, Headline(batch, forecast), Steps(batch, forecast), spot);
+        return new(batch, home.Catalog.Find(batch.Crop), forecast, diagnosis, Headline(batch, forecast), Steps(batch, forecast), spot)
+        {
+            Shown = home.Ledger.Names.Find(FactSubject.Of(batch.Id)),
+            SpotTitle = spot is null ? "no spot" : home.Ledger.Names.Of(spot.Id),
+        };
     }
 
     /// <summary>A time of a forecast as days to come: <c>Thursday to Saturday</c>.</summary>

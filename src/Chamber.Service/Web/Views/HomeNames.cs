@@ -30,9 +30,17 @@ public sealed class HomeNames
     /// <summary>No names at all.</summary>
     public static HomeNames None { get; } = new([]);
 
-    internal static HomeNames Of(HomeReader home) => new(home.Ledger.OpenBatches
-        .Select(batch => KeyValuePair.Create(batch.Id.Text, $"batches/{Uri.EscapeDataString(batch.Id.Text)}"))
-        .Concat(home.Spots().Select(spot => KeyValuePair.Create(spot.Id.Text, $"spots/{Uri.EscapeDataString(spot.Id.Text)}"))));
+    internal static HomeNames Of(HomeReader home)
+    {
+        var shown = home.Ledger.Names;
+        return new([
+            .. home.Ledger.OpenBatches.SelectMany(batch => Both(batch.Id.Text, shown.Of(batch.Id), "batches")),
+            .. home.Spots().SelectMany(spot => Both(spot.Id.Text, shown.Of(spot.Id), "spots")),
+        ]);
+    }
+
+    private static IEnumerable<KeyValuePair<string, string>> Both(string name, string shown, string folder) =>
+        new[] { name, shown }.Distinct().Select(one => KeyValuePair.Create(one, $"{folder}/{Uri.EscapeDataString(name)}"));
 
     /// <summary>A sentence in pieces, each name one of them.</summary>
     public IReadOnlyList<NamedText> Split(string text)

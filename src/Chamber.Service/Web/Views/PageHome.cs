@@ -40,7 +40,15 @@ internal sealed class PageHome(HomeContext present, HomeChanges changes) : IDisp
     public ChamberStore Store => Asked.Store;
 
     /// <summary>The home as it is now.</summary>
-    public HomeReader Read() => Asked.Read(Scale);
+    public HomeReader Read()
+    {
+        var home = Asked.Read(Scale);
+        Names = home.Ledger.Names;
+        return home;
+    }
+
+    /// <summary>How people see spots, probes and batches, as of the last reading of the home.</summary>
+    public ShownNames Names { get; private set; } = ShownNames.None;
 
     /// <summary>From here on answers come from what was known then.</summary>
     /// <param name="asOf">A time as a person writes it.</param>

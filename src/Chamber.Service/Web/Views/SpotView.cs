@@ -23,6 +23,9 @@ public sealed record SpotView(SpotNowAnswer Now, Survey Survey, DaySketch Day, I
 
     public string Name => Now.Spot.Text;
 
+    /// <summary>How people see it.</summary>
+    public required string Title { get; init; }
+
     /// <summary>The coolest and the warmest hour of its usual day; empty when that is not known.</summary>
     internal string Usual(TemperatureScale scale) => Now is { Coolest: { } low, Warmest: { } high }
         ? $"Usually {(scale.Number(low) == scale.Number(high) ? scale.Show(low) : scale.Show(new TemperatureBand(low, high)))}."

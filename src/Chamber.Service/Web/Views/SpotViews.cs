@@ -51,6 +51,9 @@ internal static class SpotViews
             DaySketch.Of(home.Trace(spot.Spot.Id, day), day, page.Scale),
             heard.Count == 0 ? null : heard.Max(one => one.At),
             heard.Count > 0 && heard.All(one => page.Now - one.At > one.Gap),
-            ranked);
+            ranked)
+        {
+            Title = home.Ledger.Names.Of(spot.Spot.Id),
+        };
     }
 }
