@@ -103,7 +103,13 @@ public sealed class ChamberStore : IDisposable
         options ??= new();
         path = System.IO.Path.GetFullPath(path);
         Present(path, options);
+        var lost = options.ReadOnly ? null : WalTail.Look(path);
         var database = new Database(path, options);
+        if (lost is not null)
+        {
+            database.Noted(lost);
+        }
+
         try
         {
             Schema.Upgrade(database, RowsToFacts.LastWithout, RowsToFacts.Run);

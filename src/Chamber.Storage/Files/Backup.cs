@@ -122,6 +122,7 @@ internal static class Backup
         }
 
         Close(path);
+        File.Delete(WalMark.FileOf(path));
         foreach (var suffix in (string[])["", "-wal", "-shm"])
         {
             File.Delete(path + ".replaced" + suffix);

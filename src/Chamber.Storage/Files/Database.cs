@@ -12,6 +12,7 @@ internal sealed class Database : IDisposable
     private readonly Lock gate = new();
     private readonly ConcurrentBag<SqliteConnection> idleReaders = [];
     private readonly SqliteConnection writer;
+    private readonly WalMark? mark;
     private readonly StoreOptions options;
     private readonly Action<SqliteConnection>? prepare;
     private volatile bool disposed;
@@ -28,6 +29,7 @@ internal sealed class Database : IDisposable
         this.options = options;
         this.prepare = prepare;
         writer = Connections.Open(path, options, options.ReadOnly);
+        mark = options.ReadOnly ? null : new(path, writer);
     }
 
     public string Path { get; }
@@ -59,6 +61,7 @@ internal sealed class Database : IDisposable
                 writer.Execute("BEGIN IMMEDIATE");
                 var result = work(writer);
                 writer.Execute("COMMIT");
+                mark?.Committed();
                 Interlocked.Increment(ref commits);
                 return result;
             }
@@ -209,6 +212,7 @@ internal sealed class Database : IDisposable
             }
 
             writer.Dispose();
+            mark?.Dispose();
         }
     }
 

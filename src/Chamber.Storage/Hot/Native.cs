@@ -44,4 +44,9 @@ internal static partial class Native
     [LibraryImport(Library, EntryPoint = "sqlite3_column_double")]
     [SuppressGCTransition]
     public static partial double ColumnReal(nint statement, int column);
+
+    /// <summary>Called after each commit of a connection with the pages that its log holds then; takes the place of the call by which the
+    /// database takes its log in by itself.</summary>
+    [LibraryImport(Library, EntryPoint = "sqlite3_wal_hook")]
+    public static unsafe partial nint WalHook(nint connection, delegate* unmanaged[Cdecl]<nint, nint, nint, int, int> called, nint context);
 }

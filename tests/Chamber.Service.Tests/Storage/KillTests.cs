@@ -19,6 +19,7 @@ public sealed class KillTests
             var acknowledged = await AppendUntilKilled(file, batches: 1 + moment.Next(30));
 
             using var store = file.Open();
+            Assert.Null(store.Damage);
             var numbers = store.Journal.Read(AppendingProcess.Probe, new(null, null))
                 .Select(reading => (long)(reading.MeasuredAt - DataFile.Start).TotalSeconds).ToList();
             Assert.Equal(Enumerable.Range(0, numbers.Count).Select(number => (long)number), numbers);
