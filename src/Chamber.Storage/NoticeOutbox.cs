@@ -71,15 +71,21 @@ public sealed class NoticeOutbox
     public IReadOnlyList<QueuedNotice> Waiting(int limit = 100) => database.Read(connection =>
         connection.Rows(ToNotice, Columns + " WHERE next_at IS NOT NULL ORDER BY number LIMIT ?1", limit));
 
-    /// <summary>Notices that are due, oldest first. No wait is as long as a day: what would be due later was put there by a clock that
-    /// has since been put back.</summary>
+    /// <summary>Notices that are due, oldest first, so many of each channel: one that many wait for takes no turn from another. No wait is
+    /// as long as a day: what would be due later was put there by a clock that has since been put back.</summary>
     public IReadOnlyList<QueuedNotice> Due(Instant now, int limit = 50) => database.Read(connection => connection.Rows(
-        ToNotice, Columns + " WHERE next_at <= ?1 OR next_at > ?3 ORDER BY number LIMIT ?2", now.Milliseconds(), limit,
-            (now + Duration.FromDays(1)).Milliseconds()));
+        ToNotice, Columns.Replace("FROM notice", "FROM (SELECT *, row_number() OVER (PARTITION BY channel ORDER BY number) AS place FROM "
+            + "notice WHERE next_at <= ?1 OR next_at > ?3) WHERE place <= ?2 ORDER BY number", StringComparison.Ordinal),
+            now.Milliseconds(), limit, (now + Duration.FromDays(1)).Milliseconds()));
+
+    /// <summary>When the next one's time comes, by channel; a channel in which none waits is not named.</summary>
+    public IReadOnlyDictionary<string, Instant> NextByChannel() => database.Read(connection => connection.Rows(
+        row => (Channel: row.GetString(0), At: row.Moment(1)),
+            "SELECT channel, min(next_at) FROM notice WHERE next_at IS NOT NULL GROUP BY channel")
+            .ToDictionary(row => row.Channel, row => row.At, StringComparer.Ordinal));
 
     /// <summary>When the next one's time comes; null when none waits.</summary>
-    public Instant? NextAt() =>
-        database.Read(connection => connection.Rows(row => row.MaybeMoment(0), "SELECT min(next_at) FROM notice")[0]);
+    public Instant? NextAt() => NextByChannel().Values.Cast<Instant?>().Min();
 
     /// <summary>Those that were given up, newest first.</summary>
     public IReadOnlyList<QueuedNotice> Dead(int limit = 100) => database.Read(connection =>

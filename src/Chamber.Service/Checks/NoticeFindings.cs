@@ -17,7 +17,7 @@ internal sealed class NoticeFindings(Settings settings, DataDirectory data, Cham
         try
         {
             NoticeComposer.For(settings, data);
-            return GivenUp() ?? Stuck() ?? Finding.Fine("notices", Channels());
+            return GivenUp() ?? Stuck() ?? Near() ?? Finding.Fine("notices", Channels());
         }
         catch (BadInputException problem)
         {
@@ -32,6 +32,11 @@ internal sealed class NoticeFindings(Settings settings, DataDirectory data, Cham
 
     private Finding? Stuck() => store.Ledger.Notices.NextAt() is { } next && Instant.FromDateTimeOffset(clock.GetUtcNow()) - next > Silence
         ? Finding.Note("notices", $"one waits to be sent since {show(next)}", "start the service: chamber run")
+        : null;
+
+    private Finding? Near() => settings.Notices.Webhook is { } webhook && HostName.NearTo(new(webhook.Url)) is { } near
+        ? Finding.Note("notices", $"the webhook {webhook.Url} goes to {near}, where only what runs there can take it",
+            "leave it so if the receiver runs there; otherwise correct notices.webhook.url")
         : null;
 
     // Of the configuration alone: the keys for browsers are made when they are first asked for, and a check makes nothing.

@@ -1,3 +1,5 @@
+using System.Net;
+
 namespace Chamber.Service.Configuration;
 
 /// <summary>The name or address of a machine, by itself.</summary>
@@ -20,4 +22,15 @@ internal static class HostName
                 ? $"\"{text}\" has its port with it: write \"{text[..colon]}\" here, and {text[(colon + 1)..]} in {portKey}."
             : $"\"{text}\" is not the name of a machine: write it as \"{example}\" or as an IP address.";
     }
+
+    /// <summary>What is remarkable about where an address leads, in words: nobody beyond this machine, or its own wire, answers there. Null
+    /// where nothing is.</summary>
+    public static string? NearTo(Uri address) =>
+        address.IsLoopback ? "this machine"
+        : IPAddress.TryParse(address.Host.Trim('[', ']'), out var ip) && IsLinkLocal(ip) ? "a link-local address"
+        : null;
+
+    // RFC 3927 and RFC 4291, section 2.5.6; 0.0.0.0 leads to this machine too, and none of them to a server of the home.
+    private static bool IsLinkLocal(IPAddress ip) =>
+        ip.IsIPv6LinkLocal || ip.GetAddressBytes() is [169, 254, _, _] or [0, _, _, _];
 }

@@ -9,7 +9,8 @@ internal sealed class NoticeChannels : IDisposable
 {
     private static readonly TimeSpan Timeout = TimeSpan.FromSeconds(30);
 
-    private readonly HttpClient http = new() { Timeout = Timeout };
+    // What a peer answers leads nowhere else: a notice and its signature go to the address that was set up, or nowhere.
+    private readonly HttpClient http = new(new SocketsHttpHandler { AllowAutoRedirect = false }) { Timeout = Timeout };
     private readonly Lock gate = new();
     private readonly Dictionary<PushDevice, INoticeChannel> browsers = [];
     private readonly DataDirectory data;
@@ -96,9 +97,12 @@ internal sealed class NoticeChannels : IDisposable
         {
             return new WebPushChannel(device, keys.Pair(), options, http, gone => devices.Remove(gone.Endpoint));
         }
+        catch (Exception problem) when (problem is BadInputException or IOException or UnauthorizedAccessException)
+        {
+            return new BrokenChannel(WebPushChannel.NameOf(device), $"No browser can be notified. {problem.Message}");
+        }
         catch (Exception problem)
-            when (problem is ArgumentException or FormatException or System.Security.Cryptography.CryptographicException or IOException
-            or UnauthorizedAccessException or System.Text.Json.JsonException)
+            when (problem is ArgumentException or FormatException or System.Security.Cryptography.CryptographicException)
         {
             return new BrokenChannel(WebPushChannel.NameOf(device),
                 $"This browser cannot be notified: {problem.Message} Remove it from the list, let it ask again, and check "

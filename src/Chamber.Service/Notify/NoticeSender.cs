@@ -29,6 +29,9 @@ internal sealed class NoticeSender(NoticeOutbox outbox, Func<IReadOnlyList<INoti
     // Taken by the peer while the ledger could not be written: to be noted there, and not to be sent again.
     private readonly ConcurrentDictionary<long, bool> delivered = new();
 
+    // Channels that are sending now.
+    private readonly ConcurrentDictionary<string, bool> busy = new(StringComparer.Ordinal);
+
     private Instant Now => time.GetUtcNow().ToInstant();
 
     /// <summary>Lets a notice wait in every channel, where it does not yet. When this returns it is in the ledger.</summary>
@@ -40,21 +43,46 @@ internal sealed class NoticeSender(NoticeOutbox outbox, Func<IReadOnlyList<INoti
             .Count(channel => outbox.Add(channel.Name, notice.Id, payload, Now));
     }
 
-    /// <summary>Sends what is due, oldest first. One channel that is away does not hold up the others.</summary>
+    /// <summary>Sends what is due, oldest first, and waits for every channel.</summary>
     /// <returns>When the next one is due, or null when none waits.</returns>
     public async Task<Instant?> SendDueAsync(CancellationToken cancellationToken)
     {
-        var known = channels().ToDictionary(channel => channel.Name, StringComparer.Ordinal);
-        var due = outbox.Due(Now).ToLookup(queued => queued.Channel, StringComparer.Ordinal);
-        await Task.WhenAll(due.Select(own => SendAsync(known.GetValueOrDefault(own.Key), own, cancellationToken)));
-        return outbox.NextAt();
+        await Task.WhenAll(StartDue(cancellationToken));
+        return NextAt();
     }
+
+    /// <summary>Lets each channel send what is due in it, oldest first. A channel that is still sending is left alone, and holds up no
+    /// other: a peer that hangs is waited for by its own channel only.</summary>
+    /// <returns>The channels that have begun.</returns>
+    public IReadOnlyList<Task> StartDue(CancellationToken cancellationToken)
+    {
+        var known = channels().ToDictionary(channel => channel.Name, StringComparer.Ordinal);
+        return [.. outbox.Due(Now).ToLookup(queued => queued.Channel, StringComparer.Ordinal)
+            .Where(own => busy.TryAdd(own.Key, true))
+            .Select(own => SendAsync(known.GetValueOrDefault(own.Key), own.Key, own, cancellationToken))];
+    }
+
+    /// <summary>When the next one is due in a channel that is not sending; null when none is.</summary>
+    public Instant? NextAt() =>
+        outbox.NextByChannel().Where(next => !busy.ContainsKey(next.Key)).Select(next => (Instant?)next.Value).Min();
 
     /// <summary>How long to wait before the next try after so many, without what the peer asks for.</summary>
     /// <param name="attempts">Tries so far, 0 or more.</param>
     /// <param name="part">Where in the spread, 0 to 1.</param>
     internal static Duration WaitAfter(int attempts, double part) =>
         Duration.Min(LongestWait, FirstWait * (1L << Math.Min(attempts, 20))) * (1 + (JitterShare * part));
+
+    private async Task SendAsync(INoticeChannel? channel, string name, IEnumerable<QueuedNotice> waiting, CancellationToken cancellationToken)
+    {
+        try
+        {
+            await SendAsync(channel, waiting, cancellationToken);
+        }
+        finally
+        {
+            busy.TryRemove(name, out _);
+        }
+    }
 
     private async Task SendAsync(INoticeChannel? channel, IEnumerable<QueuedNotice> waiting, CancellationToken cancellationToken)
     {

@@ -10,11 +10,26 @@ internal sealed class PushKeys(string path)
     private readonly Lock gate = new();
     private VapidKeys? pair;
 
+    /// <exception cref="BadInputException">The file holds no pair of keys; the message says the fix.</exception>
+    /// <exception cref="IOException">It cannot be read or written.</exception>
     public VapidKeys Pair()
     {
         lock (gate)
         {
-            return pair ??= File.Exists(path) ? JsonSerializer.Deserialize<VapidKeys>(File.ReadAllText(path))! : Make();
+            return pair ??= File.Exists(path) ? Read() : Make();
+        }
+    }
+
+    private VapidKeys Read()
+    {
+        try
+        {
+            return JsonSerializer.Deserialize<VapidKeys>(File.ReadAllText(path)) is { IsPair: true } read ? read : throw new JsonException();
+        }
+        catch (JsonException problem)
+        {
+            throw new BadInputException($"{path} holds no pair of keys: put back a good copy; or delete it, restart Chamber, and let every "
+                + $"browser ask for notices again.", problem);
         }
     }
 

@@ -53,6 +53,12 @@ internal sealed class WebPushChannel(PushDevice device, VapidKeys keys, WebPushO
         {
             return FromStatus(exception);
         }
+        catch (Exception problem) when (problem is CryptographicException or FormatException or ArgumentException)
+        {
+            // What the browser gave when it asked is not what a browser gives (RFC 8291, section 3.1).
+            return Delivery.Never($"The keys of the browser behind {Host} are not usable, so nothing can be sent to it: remove it from the "
+                + $"list of browsers, and allow notices again on its page.");
+        }
         catch (Exception exception) when (HttpDelivery.IsPeerAway(exception, cancellationToken))
         {
             return Delivery.Later($"The push service {Host} could not be reached: {exception.Message}");

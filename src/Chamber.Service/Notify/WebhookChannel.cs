@@ -65,6 +65,9 @@ internal static class HttpDelivery
         _ when response.IsSuccessStatusCode => Delivery.Done,
         HttpStatusCode.TooManyRequests or HttpStatusCode.RequestTimeout =>
             Delivery.Later($"{peer} asked to wait ({(int)response.StatusCode}).", After(response)),
+        >= HttpStatusCode.Ambiguous and < HttpStatusCode.BadRequest =>
+            Delivery.Never($"{peer} sends on to another address ({(int)response.StatusCode}), which Chamber does not follow. Set up the address "
+                + $"where notices are taken."),
         >= HttpStatusCode.InternalServerError => Delivery.Later($"{peer} is in trouble ({(int)response.StatusCode}).", After(response)),
         _ => Delivery.Never($"{peer} refused the notice ({(int)response.StatusCode}). {fix}"),
     };

@@ -16,18 +16,28 @@ internal sealed class NoticeWorker(NoticeSender sender, NoticeBell bell, TimePro
     {
         using var hard = new CancellationTokenSource();
         await using var asked = stop.Register(() => hard.CancelAfter(Grace));
-        while (!stop.IsCancellationRequested)
+        List<Task> sending = [];
+        try
         {
-            var next = await Pass(hard.Token);
-            await Sleep(next, stop);
+            while (!stop.IsCancellationRequested)
+            {
+                var isWell = await HaveEnded(sending);
+                await Sleep(isWell ? Begin(sending, hard.Token) : null, sending, stop);
+            }
+        }
+        finally
+        {
+            await Task.WhenAll(sending);
         }
     }
 
-    private async Task<Instant?> Pass(CancellationToken cancel)
+    // Each channel for itself: one that hangs is not waited for by the others.
+    private Instant? Begin(List<Task> sending, CancellationToken cancel)
     {
         try
         {
-            return await sender.SendDueAsync(cancel);
+            sending.AddRange(sender.StartDue(cancel));
+            return sender.NextAt();
         }
         catch (StoreException problem)
         {
@@ -36,13 +46,34 @@ internal sealed class NoticeWorker(NoticeSender sender, NoticeBell bell, TimePro
         }
     }
 
-    private async Task Sleep(Instant? next, CancellationToken stop)
+    /// <returns>Whether the ledger could be used.</returns>
+    private async Task<bool> HaveEnded(List<Task> sending)
+    {
+        var isWell = true;
+        foreach (var ended in sending.Where(channel => channel.IsCompleted).ToList())
+        {
+            sending.Remove(ended);
+            try
+            {
+                await ended;
+            }
+            catch (StoreException problem)
+            {
+                isWell = false;
+                Log.NoticeTrouble(logger, Log.Trace(problem), problem.Message);
+            }
+        }
+
+        return isWell;
+    }
+
+    private async Task Sleep(Instant? next, IEnumerable<Task> sending, CancellationToken stop)
     {
         var now = Instant.FromDateTimeOffset(clock.GetUtcNow());
         var length = next is { } at ? Duration.Max(Duration.Zero, Duration.Min(LongestSleep, at - now)) : LongestSleep;
         using var limit = CancellationTokenSource.CreateLinkedTokenSource(stop);
         var woken = bell.WaitAsync(limit.Token);
-        await Task.WhenAny(woken, Task.Delay(length.ToTimeSpan(), clock, limit.Token));
+        await Task.WhenAny([woken, Task.Delay(length.ToTimeSpan(), clock, limit.Token), .. sending]);
         await limit.CancelAsync();
         stop.ThrowIfCancellationRequested();
     }

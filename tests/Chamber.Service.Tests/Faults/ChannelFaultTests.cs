@@ -1,5 +1,6 @@
 using Chamber.Service.Notify;
 using Chamber.Service.Tests.Notify;
+using Chamber.Service.Workers;
 using Chamber.Storage;
 using Chamber.Testing;
 using Microsoft.Extensions.Time.Testing;
@@ -34,6 +35,12 @@ public sealed class ChannelFaultTests : IDisposable
         var (bad, good) = (new Scripted("bad", fault), new Scripted("good", "none"));
         var sender = new NoticeSender(store.Ledger.Notices, () => [bad, good], clock, new Random(1), log.For<NoticeSender>());
         sender.Put(SampleNotice.TooHot);
+        if (outcome == "waits alone")
+        {
+            await WaitsAlone(sender, good);
+            return;
+        }
+
         sender.Put(SampleNotice.TooHot with { Id = "another" });
 
         var isForEver = fault.EndsWith("for ever", StringComparison.Ordinal);
@@ -57,6 +64,21 @@ public sealed class ChannelFaultTests : IDisposable
         await sender.SendDueAsync(TestContext.Current.CancellationToken);
         await sender.SendDueAsync(TestContext.Current.CancellationToken);
         Assert.Equal((2, 2), (bad.Taken, good.Taken));
+    }
+
+    // A notice that is put while one channel hangs reaches the other all the same.
+    private async Task WaitsAlone(NoticeSender sender, Scripted good)
+    {
+        using var bell = new NoticeBell();
+        using var worker = new NoticeWorker(sender, bell, clock, log.For<NoticeWorker>());
+        await worker.StartAsync(TestContext.Current.CancellationToken);
+        await Wait.Until("the first notice", () => good.Taken == 1);
+        sender.Put(SampleNotice.TooHot with { Id = "another" });
+        bell.Ring();
+
+        await Wait.Until("the second notice", () => good.Taken == 2);
+        Assert.Null(sender.NextAt());
+        await worker.StopAsync(new CancellationToken(canceled: true));
     }
 
     private sealed class Scripted(string name, string fault) : INoticeChannel
@@ -84,6 +106,7 @@ public sealed class ChannelFaultTests : IDisposable
                 "throws before it begins" => throw new InvalidOperationException("out of paper"),
                 "gives up its own wait" => Task.FromException<Delivery>(new TaskCanceledException()),
                 "is away" or "is away for ever" => Task.FromResult(Delivery.Later("nobody there")),
+                "hangs" => new TaskCompletionSource<Delivery>().Task.WaitAsync(cancellationToken),
                 "refuses" => Task.FromResult(Delivery.Never("wrong address")),
                 _ => throw new ArgumentOutOfRangeException(nameof(notice), fault, "No such fault."),
             };

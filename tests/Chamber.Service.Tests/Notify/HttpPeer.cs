@@ -29,6 +29,9 @@ internal sealed class HttpPeer : IAsyncDisposable
 
     public string? RetryAfter { get; set; }
 
+    /// <summary>Where it sends on to.</summary>
+    public string? Location { get; set; }
+
     public string Url => app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First();
 
     public static async Task<HttpPeer> StartAsync()
@@ -56,6 +59,11 @@ internal sealed class HttpPeer : IAsyncDisposable
         if (RetryAfter is not null)
         {
             context.Response.Headers.RetryAfter = RetryAfter;
+        }
+
+        if (Location is not null)
+        {
+            context.Response.Headers.Location = Location;
         }
 
         context.Response.StatusCode = StatusCode;

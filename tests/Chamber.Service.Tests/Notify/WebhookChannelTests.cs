@@ -55,6 +55,8 @@ public class WebhookChannelTests
     [Theory]
     [InlineData(200, DeliveryOutcome.Delivered)]
     [InlineData(204, DeliveryOutcome.Delivered)]
+    [InlineData(302, DeliveryOutcome.Refused)]
+    [InlineData(308, DeliveryOutcome.Refused)]
     [InlineData(401, DeliveryOutcome.Refused)]
     [InlineData(404, DeliveryOutcome.Refused)]
     [InlineData(408, DeliveryOutcome.TryLater)]

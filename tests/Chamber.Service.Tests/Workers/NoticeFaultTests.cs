@@ -31,7 +31,7 @@ public sealed class NoticeFaultTests : IDisposable
 
         await Ask("read", "mat", "55C", "--sure");
         Assert.Contains("55.0", System.Text.Encoding.UTF8.GetString((await peer.Next()).Body), StringComparison.Ordinal);
-        await service.Line("met a fault and is tried again later");
+        Assert.Contains("remove it from the list of browsers", await service.Line("are not usable"), StringComparison.Ordinal);
 
         // The watch and the other channel go on.
         await Ask("read", "mat", "20C", "--sure");
