@@ -12,6 +12,12 @@ namespace Chamber.Core;
 /// <param name="Fix">Why it goes no further and what to write instead, as the end of a sentence.</param>
 public sealed record Bound(string What, double Low, double High, string Unit, string Fix)
 {
+    /// <summary>What <c>chamber_broker_refused_total</c> calls it; empty for a bound that is not the own broker's.</summary>
+    public string Broker { get; init; } = "";
+
+    /// <summary>What <c>chamber_refusals_total</c> calls it; empty where whoever sent it is answered instead.</summary>
+    public string Reason { get; init; } = "";
+
     /// <summary>Beyond this a number is shown by its power of ten: a line has an end.</summary>
     private const double ShownMax = 1e15;
 
@@ -43,6 +49,9 @@ public sealed record Bound(string What, double Low, double High, string Unit, st
 /// <param name="LengthMax">The most characters (UTF-16).</param>
 public sealed record TextBound(string What, int LengthMax)
 {
+    /// <summary>What <c>chamber_broker_refused_total</c> calls it; empty for a bound that is not the own broker's.</summary>
+    public string Broker { get; init; } = "";
+
     private const int ShownLengthMax = 20;
 
     /// <summary>As shown: <c>at most 1000 characters</c>.</summary>
@@ -66,6 +75,12 @@ public sealed record TextBound(string What, int LengthMax)
 /// <param name="Fix">Why it goes no further and what to write instead, as the end of a sentence.</param>
 public sealed record TimeBound(string What, Duration Low, Duration High, string Fix)
 {
+    /// <summary>What <c>chamber_broker_refused_total</c> calls it; empty for a bound that is not the own broker's.</summary>
+    public string Broker { get; init; } = "";
+
+    /// <summary>What <c>chamber_refusals_total</c> calls it; empty where whoever sent it is answered instead.</summary>
+    public string Reason { get; init; } = "";
+
     /// <summary>As shown: <c>1 s to 30 days</c>.</summary>
     public string Range => $"{Show(Low)} to {Show(High)}";
 

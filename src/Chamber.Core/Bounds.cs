@@ -152,9 +152,15 @@ public static class Bounds
         new("messages that wait to be stored", 100, 1_000_000, "", "each takes memory; the default is 16,384");
 
     public static readonly Bound PayloadBytes =
-        new("the payload of a message", 64, 1_000_000, "bytes", "a reading takes some hundred; the default is 65,536");
+        new("the payload of a message", 64, 1_000_000, "bytes", "a reading takes some hundred; the default is 65,536")
+        {
+            Reason = "too-large",
+        };
 
-    public static readonly Bound Probes = new("the probes of a home", 1, 4_096, "", "the default is 500");
+    public static readonly Bound Probes = new("the probes of a home", 1, 4_096, "", "the default is 500")
+        {
+            Reason = "unknown-probe",
+        };
 
     public static readonly Bound BackupsDaily = new("daily backups", 1, 366, "", "the default is 7");
 
@@ -166,10 +172,16 @@ public static class Bounds
         new("the chance of one more seedling at which to give up", 0.001, 0.5, "", "the default is 0.05");
 
     public static readonly TimeBound TimeAhead = new("how far ahead a message's own time may lie", Duration.Zero, Duration.FromDays(1),
-        "more than a day is a clock that is set wrong; the default is 10min");
+        "more than a day is a clock that is set wrong; the default is 10min")
+        {
+            Reason = "future-time",
+        };
 
     public static readonly TimeBound TimeBehind =
-        new("how far back a message's own time may lie", Duration.FromMinutes(1), Duration.FromDays(3653), "the default is 31d");
+        new("how far back a message's own time may lie", Duration.FromMinutes(1), Duration.FromDays(3653), "the default is 31d")
+        {
+            Reason = "bad-time",
+        };
 
     public static readonly TimeBound ReadingsKept =
         new("how long every reading is kept", Duration.FromDays(30), Duration.FromDays(36_525), "surveys and reviews need 30d at least");
@@ -182,37 +194,88 @@ public static class Bounds
 
     /// <summary>Client id, user, password and will of a home's sensors take a few hundred bytes.</summary>
     public static readonly Bound BrokerConnect = new("a packet to the own broker from who is not let in yet", 0, 8_192, "bytes",
-        "the connection is ended; shorten client id, user, password and will");
+        "the connection is ended; shorten client id, user, password and will")
+        {
+            Broker = "packet",
+        };
 
     public static readonly Bound BrokerPacket =
-        new("a packet to the own broker", 0, 262_144, "bytes", "the connection is ended; pictures and the like go by another broker");
+        new("a packet to the own broker from who is let in", 0, 262_144, "bytes",
+            "the connection is ended; pictures and the like go by another broker")
+        {
+            Broker = "packet",
+        };
 
     public static readonly Bound BrokerClients =
-        new("clients of the built-in broker at one time", 0, 1_000, "", "a further one is told that the server is busy");
+        new("clients of the built-in broker at one time", 0, 1_000, "", "a further one is told that the server is busy")
+        {
+            Broker = "clients",
+        };
 
     public static readonly Bound ConnectionsOfAddress =
-        new("connections to the own broker from one address", 0, 200, "", "a further one is ended; look what connects again and again");
+        new("connections to the own broker from one address", 0, 200, "", "a further one is ended; look what connects again and again")
+        {
+            Broker = "connections",
+        };
 
     public static readonly Bound RetainedMessages =
-        new("messages that the own broker retains", 0, 1_000, "", "a further one is passed on and not kept");
+        new("messages that the own broker retains", 0, 1_000, "", "a further one is passed on and not kept")
+        {
+            Broker = "retained",
+        };
 
     public static readonly Bound RetainedBytes =
-        new("all messages that the own broker retains", 0, 4_194_304, "bytes", "a further one is passed on and not kept");
+        new("all messages that the own broker retains", 0, 4_194_304, "bytes", "a further one is passed on and not kept")
+        {
+            Broker = "retained",
+        };
 
     public static readonly Bound BrokerSubscriptions =
-        new("subscriptions of a client of the own broker", 0, 100, "", "a further one is refused; subscribe with + or #");
+        new("subscriptions of a client of the own broker", 0, 100, "", "a further one is refused; subscribe with + or #")
+        {
+            Broker = "subscriptions",
+        };
 
     public static readonly Bound BrokerSessions =
-        new("sessions that the own broker keeps", 0, 1_000, "", "the one left longest ago is ended for a further one");
+        new("sessions that the own broker keeps", 0, 1_000, "", "the one left longest ago is ended for a further one")
+        {
+            Broker = "sessions",
+        };
 
     public static readonly TimeBound SessionKept = new("how long the own broker keeps the session of a client that has gone",
-        Duration.Zero, Duration.FromDays(1), "it is ended; the client subscribes again");
+        Duration.Zero, Duration.FromDays(1), "it is ended; the client subscribes again")
+        {
+            Broker = "sessions",
+        };
 
     public static readonly Bound BrokerWaiting =
-        new("messages that wait at the own broker for clients that have gone", 0, 16_777_216, "bytes", "a further one does not wait");
+        new("messages that wait at the own broker for clients that have gone", 0, 16_777_216, "bytes", "a further one does not wait")
+        {
+            Broker = "waiting bytes",
+        };
+
+    public static readonly Bound ReaderWaiting =
+        new("messages that wait at the own broker for one client that does not read", 0, 1_048_576, "bytes", "a further one does not wait")
+        {
+            Broker = "waiting bytes",
+        };
+
+    public static readonly Bound ReadersWaiting =
+        new("messages that wait at the own broker for all clients that do not read", 0, 67_108_864, "bytes", "a further one does not wait")
+        {
+            Broker = "waiting bytes",
+        };
+
+    public static readonly TextBound BrokerTopic = new("a topic at the own broker", 1_000)
+    {
+        Broker = "topic",
+    };
 
     public static readonly Bound PasswordTries =
-        new("wrong passwords to the own broker from one address within a minute", 0, 20, "", "it is not listened to for the rest of it");
+        new("wrong passwords to the own broker from one address within a minute", 0, 20, "", "it is not listened to for the rest of it")
+        {
+            Broker = "password tries",
+        };
 
     /// <summary>The largest body that a person or program sends here is a plan for a season.</summary>
     public static readonly Bound RequestBody = new("the body of a request to the page", 0, 262_144, "bytes",

@@ -51,4 +51,8 @@ internal static partial class Log
 
     [LoggerMessage(2023, LogLevel.Warning, "The retained messages in {File} could not be read and are left out.")]
     public static partial void RetainedNotRead(ILogger logger, Exception exception, string file);
+
+    [LoggerMessage(2024, LogLevel.Warning, "The broker's user {User} may not {What} {Topic}; said once. To allow it, give the user its rights "
+        + "again: chamber broker-user add")]
+    public static partial void TopicForbidden(ILogger logger, string user, string what, string topic);
 }

@@ -12,7 +12,8 @@ namespace Chamber.Mqtt.Broker;
 /// </summary>
 /// <param name="inner">The socket, with TLS or without.</param>
 /// <param name="lengthMax">The longest packet before the client is let in, bytes after the fixed header.</param>
-internal sealed class BoundedChannel(IMqttChannel inner, int lengthMax) : IMqttChannel
+/// <param name="count">Counts a packet that is longer.</param>
+internal sealed class BoundedChannel(IMqttChannel inner, int lengthMax, Action count) : IMqttChannel
 {
     private const int LengthBytesMax = 4;
 
@@ -84,6 +85,7 @@ internal sealed class BoundedChannel(IMqttChannel inner, int lengthMax) : IMqttC
         var longest = Volatile.Read(ref lengthMax);
         if (length > longest)
         {
+            count();
             throw new PacketTooLongException($"A packet of {length} bytes is longer than the {longest} that are taken.");
         }
 

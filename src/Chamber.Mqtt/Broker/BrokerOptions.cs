@@ -41,6 +41,15 @@ public sealed record BrokerOptions
     /// <summary>Bytes that wait for clients that have gone, at most, over all of them.</summary>
     public long WaitingBytesMax { get; init; } = 16 * 1024 * 1024;
 
+    /// <summary>Bytes that wait for one client that is there and does not read, at most.</summary>
+    public long ReaderBytesMax { get; init; } = 1024 * 1024;
+
+    /// <summary>Bytes that wait for clients that are there and do not read, at most, over all of them.</summary>
+    public long ReadersBytesMax { get; init; } = 64 * 1024 * 1024;
+
+    /// <summary>The longest topic to which a client may publish, characters.</summary>
+    public int TopicLengthMax { get; init; } = 1_000;
+
     /// <summary>Wrong passwords from one address within a minute, at most.</summary>
     public int PasswordTriesMax { get; init; } = 20;
 }
@@ -54,7 +63,8 @@ public sealed record ListenerOptions
     /// <summary>The port.</summary>
     public int Port { get; init; } = 1883;
 
-    /// <summary>A PEM file with the broker's certificate: with it, this address speaks TLS.</summary>
+    /// <summary>A PEM file with the broker's certificate: with it, this address speaks TLS. A file that is there no sooner than at the
+    /// start will do.</summary>
     public string? CertificateFile { get; init; }
 
     /// <summary>A PEM file with the key of that certificate.</summary>

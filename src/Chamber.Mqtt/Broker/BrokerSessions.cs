@@ -1,14 +1,16 @@
 namespace Chamber.Mqtt.Broker;
 
 /// <summary>
-/// What the broker keeps for clients that have gone: whose a session is, since when nobody has been there, and how much waits for it. A
-/// client asks for a session by one bit and need never come back, so that each of the three has a bound. Safe for many threads.
+/// What the broker keeps for clients: whose a session is, since when nobody has been there, and how much waits for it. A client asks for a
+/// session by one bit and need never come back, and one that is there need never read, so that all of it has a bound. Safe for many
+/// threads.
 /// </summary>
 internal sealed class BrokerSessions(BrokerOptions options, TimeProvider clock)
 {
     private readonly Lock gate = new();
     private readonly Dictionary<string, Session> sessions = new(StringComparer.Ordinal);
-    private long waiting;
+    private long waitingForGone;
+    private long waitingForHere;
 
     /// <summary>Whether a client id stands for a client of another user, and whether that one is connected now.</summary>
     public (bool IsOfOther, bool IsHere) Look(string client, string user)
@@ -25,9 +27,8 @@ internal sealed class BrokerSessions(BrokerOptions options, TimeProvider clock)
         lock (gate)
         {
             var known = sessions.GetValueOrDefault(client) ?? new();
-            waiting -= known.Waiting;
-            (known.User, known.Waiting, known.IsDeleted) = (user, 0, false);
-            known.Connections++;
+            (known.User, known.IsDeleted) = (user, false);
+            Connect(known, known.Connections + 1);
             sessions[client] = known;
         }
     }
@@ -39,7 +40,7 @@ internal sealed class BrokerSessions(BrokerOptions options, TimeProvider clock)
         {
             if (sessions.TryGetValue(client, out var known))
             {
-                known.Connections = Math.Max(0, known.Connections - 1);
+                Connect(known, Math.Max(0, known.Connections - 1));
                 known.LeftAt = clock.GetUtcNow();
                 Drop(client, known);
             }
@@ -59,24 +60,40 @@ internal sealed class BrokerSessions(BrokerOptions options, TimeProvider clock)
         }
     }
 
-    /// <summary>Whether so many bytes may wait for a client: there is no bound here for one that is connected.</summary>
+    /// <summary>
+    /// Whether so many bytes may wait for a client. Those that have gone share one bound. One that is there has its own, and a shared one
+    /// that counts only for who has not read what came before: a slow reader takes nothing from a quick one.
+    /// </summary>
     public bool MayWait(string client, long bytes)
     {
         lock (gate)
         {
-            if (!sessions.TryGetValue(client, out var known) || known.IsHere)
+            if (!sessions.TryGetValue(client, out var known))
             {
                 return true;
             }
 
-            if (waiting + bytes > options.WaitingBytesMax)
+            var fits = !known.IsHere ? waitingForGone + bytes <= options.WaitingBytesMax
+                : known.Waiting == 0 || (known.Waiting + bytes <= options.ReaderBytesMax
+                    && waitingForHere + bytes <= options.ReadersBytesMax);
+            if (fits)
             {
-                return false;
+                Wait(known, bytes);
             }
 
-            known.Waiting += bytes;
-            waiting += bytes;
-            return true;
+            return fits;
+        }
+    }
+
+    /// <summary>So many bytes wait for a client no longer: they were sent, or others took their place.</summary>
+    public void Sent(string client, long bytes)
+    {
+        lock (gate)
+        {
+            if (sessions.TryGetValue(client, out var known))
+            {
+                Wait(known, -Math.Min(bytes, known.Waiting));
+            }
         }
     }
 
@@ -98,9 +115,24 @@ internal sealed class BrokerSessions(BrokerOptions options, TimeProvider clock)
     {
         if (known is { IsDeleted: true, IsHere: false })
         {
-            waiting -= known.Waiting;
+            Wait(known, -known.Waiting);
             sessions.Remove(client);
         }
+    }
+
+    private void Wait(Session known, long bytes)
+    {
+        known.Waiting += bytes;
+        (known.IsHere ? ref waitingForHere : ref waitingForGone) += bytes;
+    }
+
+    // What waits for it counts among those that are here, or among those that have gone.
+    private void Connect(Session known, int connections)
+    {
+        var waiting = known.Waiting;
+        Wait(known, -waiting);
+        known.Connections = connections;
+        Wait(known, waiting);
     }
 
     private sealed class Session

@@ -18,7 +18,6 @@ namespace Chamber.Mqtt.Broker;
 public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
 {
     private const string OrderKey = "commit-order";
-    private const string SubscriptionsKey = "subscriptions";
 
     // A client says who it is at once, or is no client.
     private static readonly TimeSpan CommunicationTimeout = TimeSpan.FromSeconds(15);
@@ -33,6 +32,7 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
     private readonly Door door;
     private readonly BrokerSessions sessions;
     private readonly PasswordTries tries;
+    private readonly TopicGate gate;
     private readonly FirstHeard unread = new();
     private long assignedIds;
     private volatile int retainedCount;
@@ -55,6 +55,7 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
         this.logger = logger;
         sessions = new(options, TimeProvider.System);
         tries = new(options.PasswordTriesMax, TimeProvider.System);
+        gate = new(options, users, Metrics, logger);
         retained = new(retainedPath, logger);
         door = new(options, NextId, Metrics, logger);
         server = new MqttServerFactory().CreateMqttServer(
@@ -69,19 +70,23 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
         server.ValidatingConnectionAsync += ValidateAsync;
         server.InterceptingPublishAsync += TakeInAsync;
         server.InterceptingOutboundPacketAsync += arguments =>
-            OrderOf(arguments.SessionItems).BeforeSendingAsync(arguments.Packet, arguments.CancellationToken);
+        {
+            Sent(arguments.ClientId, arguments.Packet);
+            return OrderOf(arguments.SessionItems).BeforeSendingAsync(arguments.Packet, arguments.CancellationToken);
+        };
+        server.QueuedApplicationMessageOverwrittenAsync += arguments => Done(() => Sent(arguments.ReceiverClientId, arguments.Packet));
         server.ClientConnectedAsync += arguments =>
         {
             // A session outlives its connections, and a new connection starts without acknowledgements under way.
             arguments.SessionItems[OrderKey] = new CommitOrder();
-            sessions.Come(arguments.ClientId, arguments.UserName ?? "");
+            sessions.Come(arguments.ClientId, TopicGate.AccountOf(arguments.SessionItems) ?? TopicGate.NoAccount);
             return Task.CompletedTask;
         };
         server.ClientDisconnectedAsync += arguments => Done(() => sessions.Leave(arguments.ClientId));
         server.SessionDeletedAsync += arguments => Done(() => sessions.Forget(arguments.Id));
-        server.InterceptingSubscriptionAsync += arguments => Done(() => Subscribe(arguments));
+        server.InterceptingSubscriptionAsync += arguments => Done(() => gate.Subscribe(arguments));
         server.ClientUnsubscribedTopicAsync += arguments =>
-            Done(() => Subscriptions(arguments.SessionItems).Remove(arguments.TopicFilter));
+            Done(() => TopicGate.Unsubscribe(arguments.SessionItems, arguments.TopicFilter));
         server.InterceptingClientEnqueueAsync += arguments => Done(() => Enqueue(arguments));
         server.LoadingRetainedMessageAsync += arguments =>
         {
@@ -187,12 +192,14 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
         // MQTT 5 clients may leave it to the broker to name them.
         arguments.AssignedClientIdentifier = NextId();
         var demandsPassword = arguments.ChannelAdapter is not ClientConnection { Listener.DemandsPassword: false };
+        var account = demandsPassword ? arguments.UserName : TopicGate.NoAccount;
         if (await CountClientsAsync() >= options.ClientsMax)
         {
             Refuse(arguments, "clients", MqttConnectReasonCode.ServerBusy, $"there are {options.ClientsMax} clients already");
         }
-        else if ((!demandsPassword || Proves(arguments)) && await HasRoom(arguments))
+        else if ((!demandsPassword || Proves(arguments)) && await HasRoom(arguments, account))
         {
+            TopicGate.SetAccount(arguments.SessionItems, account);
             (arguments.ChannelAdapter as ClientConnection)?.LetIn();
         }
     }
@@ -225,10 +232,11 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
         return false;
     }
 
-    // A client id belongs to the user who is connected by it; a session that another user has left is not theirs to read.
-    private async Task<bool> HasRoom(ValidatingConnectionEventArgs arguments)
+    // A client id belongs to the account that is connected by it; a session that another has left is not theirs to read. A name that nobody
+    // had to prove is no account.
+    private async Task<bool> HasRoom(ValidatingConnectionEventArgs arguments, string account)
     {
-        var (isOfOther, isHere) = sessions.Look(arguments.ClientId, arguments.UserName ?? "");
+        var (isOfOther, isHere) = sessions.Look(arguments.ClientId, account);
         if (isOfOther && isHere)
         {
             Refuse(arguments, "client id", MqttConnectReasonCode.ClientIdentifierNotValid, "another user is connected by this client id");
@@ -265,20 +273,6 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
         Log.ClientRefused(logger, StrangerText.Of(arguments.ClientId), arguments.RemoteEndPoint?.ToString(), reason);
     }
 
-    private void Subscribe(InterceptingSubscriptionEventArgs arguments)
-    {
-        var subscriptions = Subscriptions(arguments.SessionItems);
-        if (subscriptions.Count >= options.SubscriptionsMax && !subscriptions.Contains(arguments.TopicFilter.Topic))
-        {
-            Metrics.Count("subscriptions");
-            arguments.ProcessSubscription = false;
-            arguments.Response.ReasonCode = MqttSubscribeReasonCode.QuotaExceeded;
-            return;
-        }
-
-        subscriptions.Add(arguments.TopicFilter.Topic);
-    }
-
     private void Enqueue(InterceptingClientApplicationMessageEnqueueEventArgs arguments)
     {
         if (!sessions.MayWait(arguments.ReceiverClientId, arguments.ApplicationMessage.Payload.Length))
@@ -298,18 +292,6 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
         || (retainedCount < options.RetainedMax
             && Volatile.Read(ref retainedBytes) + message.Topic.Length + message.Payload.Length <= options.RetainedBytesMax);
 
-    private static HashSet<string> Subscriptions(System.Collections.IDictionary session)
-    {
-        if (session[SubscriptionsKey] is HashSet<string> known)
-        {
-            return known;
-        }
-
-        var subscriptions = new HashSet<string>(StringComparer.Ordinal);
-        session[SubscriptionsKey] = subscriptions;
-        return subscriptions;
-    }
-
     private static Task Done(Action action)
     {
         action();
@@ -325,6 +307,14 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
             return;
         }
 
+        if (gate.WhyNot(arguments) is { } problem)
+        {
+            arguments.ProcessPublish = false;
+            arguments.Response.ReasonCode = problem;
+            Expect(arguments, Task.CompletedTask);
+            return;
+        }
+
         if (message.Retain && !MayBeRetained(message))
         {
             // At the bound a message is still passed on, and no longer kept.
@@ -333,12 +323,7 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
         }
 
         var committed = Task.CompletedTask;
-        if (OwnTopics.IsOwn(message.Topic))
-        {
-            arguments.ProcessPublish = false;
-            arguments.Response.ReasonCode = MqttPubAckReasonCode.NotAuthorized;
-        }
-        else if (map.Knows(message.Topic) || message.Topic.StartsWith("chamber/", StringComparison.Ordinal))
+        if (map.Knows(message.Topic) || message.Topic.StartsWith("chamber/", StringComparison.Ordinal))
         {
             committed = await PostAsync(message, arguments.CancellationToken);
         }
@@ -348,9 +333,22 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
             await intake.PostAsync(new(Incoming(message), Receipt: null), arguments.CancellationToken);
         }
 
-        if (message.QualityOfServiceLevel != MqttQualityOfServiceLevel.AtMostOnce)
+        Expect(arguments, committed);
+    }
+
+    private static void Expect(InterceptingPublishEventArgs arguments, Task committed)
+    {
+        if (arguments.ApplicationMessage.QualityOfServiceLevel != MqttQualityOfServiceLevel.AtMostOnce)
         {
             OrderOf(arguments.SessionItems).Expect(committed);
+        }
+    }
+
+    private void Sent(string client, MQTTnet.Packets.MqttPacket packet)
+    {
+        if (packet is MQTTnet.Packets.MqttPublishPacket message)
+        {
+            sessions.Sent(client, message.Payload.Length);
         }
     }
 

@@ -112,7 +112,7 @@ internal sealed class Listener(ListenerOptions options, BrokerOptions broker, Fu
             client.NoDelay = true;
             await using var stream = await Opened(client);
             using var channel = new BoundedChannel(new MqttTcpChannel(stream, client.LocalEndPoint, client.RemoteEndPoint, null),
-                broker.ConnectLengthMax);
+                broker.ConnectLengthMax, () => metrics.Count("packet"));
             using var adapter = new MqttChannelAdapter(channel,
                 new MqttPacketFormatterAdapter(new MqttBufferWriter(WriterSize, WriterSizeMax)), logger);
             using var connection = new ClientConnection(adapter, options, nextId, () => channel.Allow(broker.PacketLengthMax));

@@ -66,7 +66,10 @@ internal sealed class HomeNetwork(SettingsInForce settings, Settings start, Data
         }
 
         var password = RandomNumberGenerator.GetString(PasswordAlphabet, PasswordLength);
-        Users.Set(SensorUser, password);
+
+        // All sensors and a hub share it: it writes any topic of a sensor, and reads what Chamber says, not what other sensors do.
+        Users.Set(SensorUser, password,
+            new(["#"], ["chamber/alerts/#", "chamber/service/#", $"{(settings.Hub ?? new()).Prefix}/#"]));
         return new(SensorUser, password);
     }
 

@@ -25,13 +25,16 @@ internal static class BrokerParts
         SessionsMax = (int)Core.Bounds.BrokerSessions.High,
         SessionKept = Core.Bounds.SessionKept.High.ToTimeSpan(),
         WaitingBytesMax = (long)Core.Bounds.BrokerWaiting.High,
+        ReaderBytesMax = (long)Core.Bounds.ReaderWaiting.High,
+        ReadersBytesMax = (long)Core.Bounds.ReadersWaiting.High,
+        TopicLengthMax = Core.Bounds.BrokerTopic.LengthMax,
         PasswordTriesMax = (int)Core.Bounds.PasswordTries.High,
         Listeners = [.. settings.Listen.Select(listener => new ListenerOptions
         {
             Address = IPAddress.Parse(listener.Address),
-            Port = listener.Port ?? (listener.Certificate is null ? PlainPort : TlsPort),
-            CertificateFile = Resolve(listener.Certificate, data),
-            KeyFile = Resolve(listener.Key, data),
+            Port = listener.Port ?? (listener.Certificate is null && !listener.Tls ? PlainPort : TlsPort),
+            CertificateFile = Resolve(listener.Certificate, data) ?? (listener.Tls ? data.BrokerCertificate : null),
+            KeyFile = Resolve(listener.Key, data) ?? (listener.Tls ? data.BrokerKey : null),
         })],
     };
 

@@ -16,6 +16,12 @@ internal sealed record DataDirectory(string Path)
     /// <summary>Users of the own broker.</summary>
     public string BrokerUsers => System.IO.Path.Combine(Path, "broker-users");
 
+    /// <summary>The certificate that Chamber made for its broker: for the sensors to trust.</summary>
+    public string BrokerCertificate => System.IO.Path.Combine(Path, "broker-certificate.pem");
+
+    /// <summary>The key of that certificate.</summary>
+    public string BrokerKey => System.IO.Path.Combine(Path, "broker-key.pem");
+
     /// <summary>Retained messages of the own broker.</summary>
     public string BrokerRetained => System.IO.Path.Combine(Path, "broker-retained.json");
 

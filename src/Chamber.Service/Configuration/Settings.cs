@@ -122,6 +122,9 @@ internal sealed record ListenerSettings
 
     public int? Port { get; init; }
 
+    /// <summary>Encrypted, with a certificate that Chamber makes for itself unless one is named.</summary>
+    public bool Tls { get; init; }
+
     /// <summary>PEM files; relative to the data directory. With both the listener speaks TLS.</summary>
     public string? Certificate { get; init; }
 

@@ -70,6 +70,11 @@ internal static class SettingsCheck
             yield return new(listener.Certificate is null ? "certificate" : "key", "is missing: TLS needs the certificate and its key.");
         }
 
+        if (listener is { Tls: true, Certificate: not null })
+        {
+            yield return new("tls", "stands beside a certificate: keep one of them; a certificate means TLS by itself.");
+        }
+
         foreach (var problem in Files(data, ("certificate", listener.Certificate), ("key", listener.Key)))
         {
             yield return problem;

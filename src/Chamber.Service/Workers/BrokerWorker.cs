@@ -1,6 +1,8 @@
+using System.Net;
 using Chamber.Mqtt;
 using Chamber.Mqtt.Broker;
 using Chamber.Mqtt.Connection;
+using Chamber.Service.Access;
 using Chamber.Service.Configuration;
 using Chamber.Service.Health;
 
@@ -62,6 +64,7 @@ internal sealed class BrokerWorker : IHostedService, IAsyncDisposable
     public async Task StartAsync(CancellationToken cancellationToken)
     {
         WarnWithoutUsers();
+        MakeCertificate();
         if (own is not null)
         {
             await own.StartAsync();
@@ -100,6 +103,16 @@ internal sealed class BrokerWorker : IHostedService, IAsyncDisposable
         catch (IOException problem)
         {
             Log.HomeNetworkNotOpened(logger, problem.Message);
+        }
+    }
+
+    private void MakeCertificate()
+    {
+        if (settings.Broker.Own && settings.Broker.Listen.Any(listener => listener is { Tls: true, Certificate: null }))
+        {
+            var here = HomeAddresses.All().Concat(settings.Broker.Listen.Select(listener => IPAddress.Parse(listener.Address)));
+            SelfMadeCertificate.MakeForBroker(data.BrokerCertificate, data.BrokerKey, here, TimeProvider.System);
+            Log.BrokerCertificate(logger, data.BrokerCertificate);
         }
     }
 

@@ -73,13 +73,15 @@ public sealed class CheckAndRefusalTests : IDisposable
     [Fact]
     public async Task A_broker_user_is_added_with_the_password_on_standard_input_and_removed()
     {
-        var added = await RunningProgram.Run(ChamberProcess.Program, ["broker-user", "add", "sensors", "--data", folder.Path],
+        var added = await RunningProgram.Run(ChamberProcess.Program, ["broker-user", "add", "mat-probe", "--data", folder.Path],
             "a long enough secret\n");
-        Assert.Equal((0, "sensors may connect to the broker."), (added.ExitCode, added.Output.Trim()));
+        Assert.Equal(0, added.ExitCode);
+        Assert.Contains("mat-probe may connect to the broker.", added.Output, StringComparison.Ordinal);
+        Assert.Contains("It may write chamber/mat-probe/# and read nothing.", added.Output, StringComparison.Ordinal);
         Assert.DoesNotContain("secret", File.ReadAllText(folder.File("broker-users")), StringComparison.Ordinal);
 
-        Assert.Contains("may no longer connect", await Good("broker-user", "remove", "sensors"), StringComparison.Ordinal);
-        Assert.Equal(2, (await ChamberProcess.Run("broker-user", "remove", "sensors", "--data", folder.Path)).ExitCode);
+        Assert.Contains("may no longer connect", await Good("broker-user", "remove", "mat-probe"), StringComparison.Ordinal);
+        Assert.Equal(2, (await ChamberProcess.Run("broker-user", "remove", "mat-probe", "--data", folder.Path)).ExitCode);
     }
 
     [Fact]

@@ -49,7 +49,7 @@ internal sealed class DocumentedHome : IAsyncDisposable
         "look T1 9 --when 2027-02-20",
         "look T2 6 --when 2027-02-20",
         "look T2 10 --when 2027-02-24",
-        "broker-user add sensors",
+        "broker-user add mat-probe",
         "tokens add \"shelf display\"",
         "backup backups/chamber-20260301-074000.db",
     ];

@@ -31,17 +31,19 @@ public sealed class LimitsDocumentTests
 
             What lies beyond a bound is refused in one sentence that names the bound and what to do (exit code 2, or status 400). What lies beyond it in the data file all the same, because the file was edited or comes from a version without the bound, counts for nothing: each command says so on standard error, `chamber check`, the log at the start and *Set up, About* on the page too, and writing it down again puts it right. A reading beyond them is reported by whatever reads it, and by `chamber check` (not with `--quick`).
 
-            | What | Bound | Why, and what to do |
-            | --- | --- | --- |
+            A message has nobody to answer, so what its bound refuses is counted: the last column names the counter ([metrics](operations.md)). Where it is empty, whoever asked is answered.
+
+            | What | Bound | Why, and what to do | Counted by |
+            | --- | --- | --- | --- |
 
             """);
         foreach (var (_, bound) in Bounds.All)
         {
             page.Append(bound switch
             {
-                Bound number => Row(number.What, number.Range, number.Fix),
-                TimeBound length => Row(length.What, length.Range, length.Fix),
-                TextBound text => Row(text.What, text.Range, "shorten it"),
+                Bound number => Row(number.What, number.Range, number.Fix, Counter(number.Broker, number.Reason)),
+                TimeBound length => Row(length.What, length.Range, length.Fix, Counter(length.Broker, length.Reason)),
+                TextBound text => Row(text.What, text.Range, "shorten it", Counter(text.Broker, "")),
                 var other => throw new InvalidOperationException($"{other} is no bound."),
             });
         }
@@ -49,5 +51,10 @@ public sealed class LimitsDocumentTests
         return page.ToString();
     }
 
-    private static string Row(string what, string range, string fix) => $"| {what} | {range} | {fix} |\n";
+    private static string Counter(string broker, string reason) =>
+        broker.Length > 0 ? $"`chamber_broker_refused_total{{bound=\"{broker}\"}}`"
+        : reason.Length > 0 ? $"`chamber_refusals_total{{reason=\"{reason}\"}}`"
+        : "";
+
+    private static string Row(string what, string range, string fix, string counter) => $"| {what} | {range} | {fix} | {counter} |\n";
 }

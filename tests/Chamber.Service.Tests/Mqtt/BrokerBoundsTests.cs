@@ -57,6 +57,7 @@ public sealed class BrokerBoundsTests : IDisposable
         sessions.Come("one", "");
         sessions.Come("two", "");
         Assert.True(sessions.MayWait("one", 1_000));
+        sessions.Sent("one", 1_000);
         sessions.Leave("one");
         sessions.Leave("two");
 
@@ -65,8 +66,36 @@ public sealed class BrokerBoundsTests : IDisposable
         sessions.Come("one", "");
         Assert.True(sessions.MayWait("two", 60));
         sessions.Forget("two");
+        sessions.Sent("one", 60);
         sessions.Leave("one");
         Assert.True(sessions.MayWait("one", 100));
+    }
+
+    [Fact]
+    public void A_slow_reader_has_a_bound_and_takes_nothing_from_a_quick_one()
+    {
+        var sessions = new BrokerSessions(new() { ReaderBytesMax = 100, ReadersBytesMax = 150 }, clock);
+        foreach (var client in new[] { "slow", "slower", "quick" })
+        {
+            sessions.Come(client, "");
+        }
+
+        Assert.True(sessions.MayWait("slow", 50) && sessions.MayWait("slow", 50));
+        Assert.False(sessions.MayWait("slow", 1));
+        Assert.True(sessions.MayWait("slower", 50));
+        Assert.False(sessions.MayWait("slower", 1));
+        for (var i = 0; i < 100; i++)
+        {
+            Assert.True(sessions.MayWait("quick", 90));
+            sessions.Sent("quick", 90);
+        }
+
+        sessions.Sent("slow", 50);
+        Assert.True(sessions.MayWait("slow", 50));
+        Assert.False(sessions.MayWait("slow", 1));
+        sessions.Leave("slow");
+        sessions.Forget("slow");
+        Assert.True(sessions.MayWait("slower", 50));
     }
 
     [Fact]

@@ -165,6 +165,27 @@ public sealed class BuiltInBrokerTests : IDisposable
     }
 
     [Fact]
+    public async Task It_speaks_TLS_with_a_certificate_that_Chamber_makes_once()
+    {
+        var (certificate, key) = (folder.File("broker-certificate.pem"), folder.File("broker-key.pem"));
+        Chamber.Service.Access.SelfMadeCertificate.MakeForBroker(certificate, key, [IPAddress.Parse(OwnAddress.Find())], TimeProvider.System);
+        var made = File.ReadAllText(certificate);
+        Chamber.Service.Access.SelfMadeCertificate.MakeForBroker(certificate, key, [], TimeProvider.System);
+        await using var rig = new IntakeRig();
+        var listener = new ListenerOptions
+            { Address = IPAddress.Parse(OwnAddress.Find()), Port = FreePort.Next(), CertificateFile = certificate, KeyFile = key };
+        new UserFile(folder.File("users")).Set("shelf", Password);
+        await using var broker = await rig.StartBroker(listener, folder);
+
+        (await RunningProgram.Run("mosquitto_pub", ["-h", OwnAddress.Find(), "-p", Text(listener.Port), "-t", Topic, "-q", "1", "-u", "shelf",
+            "-P", Password, "--cafile", certificate, "-m", "{\"temperature\": 21}"])).Succeeded();
+
+        await rig.Until(() => rig.Temperatures.Count == 1);
+        Assert.Equal(made, File.ReadAllText(certificate));
+        Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite, File.GetUnixFileMode(key));
+    }
+
+    [Fact]
     public async Task A_port_that_is_taken_is_told_with_the_fix()
     {
         await using var mosquitto = await Mosquitto.Start();
