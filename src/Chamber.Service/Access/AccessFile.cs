@@ -35,12 +35,19 @@ internal enum ProgramMay
 /// <param name="CreatedAt">When it was made.</param>
 internal sealed record ProgramToken(string Id, string TokenHash, string For, ProgramMay May, DateTimeOffset CreatedAt);
 
+/// <summary>A session that somebody signed out of before its cookie was dead.</summary>
+/// <param name="Session">Its number.</param>
+/// <param name="At">When they signed out.</param>
+internal sealed record EndedSession(string Session, DateTimeOffset At);
+
 /// <summary>Who may use the page and the API.</summary>
 internal sealed record AccessList(IReadOnlyList<Person> People, IReadOnlyList<GuestLink> Guests)
 {
     public static AccessList Empty { get; } = new([], []);
 
     public IReadOnlyList<ProgramToken> Programs { get; init; } = [];
+
+    public IReadOnlyList<EndedSession> Ended { get; init; } = [];
 }
 
 /// <summary>

@@ -1,5 +1,6 @@
 using System.Net;
 using System.Security.Claims;
+using System.Security.Cryptography;
 using Chamber.Service.Telemetry;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Authentication.Cookies;
@@ -29,6 +30,10 @@ internal static class AccessModule
     private const string Scheme = CookieAuthenticationDefaults.AuthenticationScheme;
     private const string StampClaim = "stamp";
     private const string GuestClaim = "guest";
+    private const string SessionClaim = "session";
+
+    /// <summary>How long a cookie lasts that is not used.</summary>
+    public static readonly TimeSpan CookieLife = TimeSpan.FromDays(30);
 
     private static readonly string[] LocalNames = ["localhost", "127.0.0.1", "[::1]"];
 
@@ -52,7 +57,7 @@ internal static class AccessModule
             options.Cookie.HttpOnly = true;
             options.Cookie.SameSite = SameSiteMode.Lax;
             options.Cookie.SecurePolicy = CookieSecurePolicy.SameAsRequest;
-            options.ExpireTimeSpan = TimeSpan.FromDays(30);
+            options.ExpireTimeSpan = CookieLife;
             options.SlidingExpiration = true;
             options.LoginPath = "/sign-in";
             options.AccessDeniedPath = "/sign-in";
@@ -65,7 +70,11 @@ internal static class AccessModule
             .AddPolicy(Change, policy => policy.RequireRole(Change))
             .AddPolicy(LetIn, policy => policy.RequireRole(LetIn))
             .SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build());
-        services.AddAntiforgery(options => options.Cookie.SameSite = SameSiteMode.Strict);
+        services.AddAntiforgery(options =>
+        {
+            options.Cookie.SameSite = SameSiteMode.Strict;
+            options.Cookie.SecurePolicy = CookieSecurePolicy.SameAsRequest;
+        });
     }
 
     private static DirectoryInfo Closed(string path) => OperatingSystem.IsWindows()
@@ -78,7 +87,7 @@ internal static class AccessModule
     {
         app.Use((context, next) =>
         {
-            SecurityHeaders.Add(context.Response.Headers);
+            SecurityHeaders.Add(context.Response.Headers, context.Request.Host);
             return next(context);
         });
         app.UseAuthentication();
@@ -92,12 +101,29 @@ internal static class AccessModule
         app.UseAuthorization();
     }
 
-    public static Task SignInAsync(HttpContext context, Entry entry) =>
-        context.SignInAsync(Scheme, Principal(entry.Name!, [new(StampClaim, entry.Stamp!)], [Change, LetIn], Scheme),
-            new() { IsPersistent = true });
+    public static Task SignInAsync(HttpContext context, Entry entry)
+    {
+        KnownBrowser.Remember(context, entry.Name!);
+        return SignInAsync(context, Principal(entry.Name!, [new(StampClaim, entry.Stamp!), NewSession()], [Change, LetIn], Scheme));
+    }
 
     public static Task SignInGuestAsync(HttpContext context, GuestLink link) =>
-        context.SignInAsync(Scheme, Principal(link.For, [new(GuestClaim, link.Id)], [], Scheme), new() { IsPersistent = true });
+        SignInAsync(context, Principal(link.For, [new(GuestClaim, link.Id), NewSession()], [], Scheme));
+
+    /// <summary>Ends the session here and wherever a copy of its cookie is.</summary>
+    public static Task SignOutAsync(HttpContext context)
+    {
+        if (IsByCookie(context.User) && context.User.FindFirstValue(SessionClaim) is { } session)
+        {
+            context.RequestServices.GetRequiredService<Gatekeeper>().End(session);
+        }
+
+        return context.SignOutAsync(Scheme);
+    }
+
+    private static Task SignInAsync(HttpContext context, ClaimsPrincipal who) => context.SignInAsync(Scheme, who, new() { IsPersistent = true });
+
+    private static Claim NewSession() => new(SessionClaim, RandomNumberGenerator.GetHexString(16));
 
     // A proxy on this machine makes everybody look local, so a request that came through one is never taken as local, and since a proxy
     // can be set up so that it shows no sign, nobody is once somebody has signed up. Nor is a request for another host name: a foreign
@@ -115,12 +141,13 @@ internal static class AccessModule
     /// <summary>Whether somebody got in by signing in, or by a guest's link, and not by sitting at this machine.</summary>
     public static bool IsByCookie(ClaimsPrincipal user) => user.Identity?.AuthenticationType == Scheme;
 
-    /// <summary>Whether whoever got in would still be let in: nobody has taken their access or link away, or changed their
-    /// password.</summary>
+    /// <summary>Whether whoever got in would still be let in: they have not signed out, and nobody has taken their access or link away, or
+    /// changed their password.</summary>
     public static bool StillHolds(Gatekeeper gate, ClaimsPrincipal user) =>
-        !IsByCookie(user) || (user.FindFirstValue(GuestClaim) is { } link
-        ? gate.IsGuest(link)
-        : gate.StillHolds(user.Identity?.Name ?? "", user.FindFirstValue(StampClaim) ?? ""));
+        !IsByCookie(user) || (user.FindFirstValue(SessionClaim) is { } session && !gate.HasEnded(session)
+            && (user.FindFirstValue(GuestClaim) is { } link
+            ? gate.IsGuest(link)
+            : gate.StillHolds(user.Identity?.Name ?? "", user.FindFirstValue(StampClaim) ?? "")));
 
     /// <summary>The token that a program shows (RFC 6750); null when it shows none, or calls a page.</summary>
     public static string? ShownToken(HttpRequest request) =>

@@ -17,6 +17,9 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
     public const int PasswordLengthMin = 10;
     public static readonly int NameLengthMax = Core.Bounds.PersonName.LengthMax;
 
+    /// <summary>Sessions that were signed out of and are remembered; a cookie is dead by itself after <see cref="AccessModule.CookieLife"/>.</summary>
+    private const int EndedMax = 1_000;
+
     // Without look-alikes (0 O 1 I L), because it is read off a console and typed on a phone.
     private const string CodeAlphabet = "23456789ABCDEFGHJKMNPQRSTUVWXYZ";
 
@@ -26,13 +29,15 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
 
     private static readonly PasswordHasher<string> Hasher = new();
 
+    private readonly Lock codeGate = new();
+    private string code = NewCode();
     private bool isCodeTold;
 
     // What a wrong name is compared with, so that it takes as long as a wrong password.
     private static readonly string Nobody = Hasher.HashPassword("", RandomNumberGenerator.GetHexString(32));
 
-    /// <summary>The code that the first person types; shown on the console, new at each start, void once somebody exists.</summary>
-    public string OneTimeCode { get; } = RandomNumberGenerator.GetString(CodeAlphabet, 8);
+    /// <summary>The code that the first person types; shown on the console, new at each start and once it was used.</summary>
+    public string OneTimeCode => code;
 
     /// <summary>The same, once, for whoever tells it where only this machine's owner reads; null when it was reported, or is
     /// void.</summary>
@@ -47,29 +52,40 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
     /// <summary>Lets the first person in by the one-time code.</summary>
     public Entry SignUp(string code, string name, string password, string address)
     {
-        if (lockout.LockedUntil(address) is { } until)
-        {
-            return TooMany(until);
-        }
-
         if (TooLong(code, name, password) is { } problem)
         {
             return Entry.Denied(problem);
         }
 
-        if (HasPeople)
+        if (lockout.Begin(TryKey.Address(address)) is { } until)
         {
-            return Entry.Denied("Somebody has signed up already. Sign in, or ask them to add you.");
+            return TooMany(until);
         }
 
-        if (!CryptographicOperations.FixedTimeEquals(System.Text.Encoding.UTF8.GetBytes(code.Trim().ToUpperInvariant()),
-            System.Text.Encoding.UTF8.GetBytes(OneTimeCode)))
+        lock (codeGate)
         {
-            lockout.Failed(address);
-            return Entry.Denied("That is not the code that the console shows.");
-        }
+            if (HasPeople)
+            {
+                return Entry.Denied("Somebody has signed up already. Sign in, or ask them to add you.");
+            }
 
-        return Add(name, password);
+            if (!CryptographicOperations.FixedTimeEquals(System.Text.Encoding.UTF8.GetBytes(code.Trim().ToUpperInvariant()),
+                System.Text.Encoding.UTF8.GetBytes(OneTimeCode)))
+            {
+                return Entry.Denied("That is not the code that the console shows.");
+            }
+
+            lockout.Succeeded(TryKey.Address(address));
+            var entry = Add(name, password);
+            if (entry.Ok)
+            {
+                // It works once: were everybody's access taken away, the console would show another.
+                this.code = NewCode();
+                isCodeTold = false;
+            }
+
+            return entry;
+        }
     }
 
     /// <summary>Adds a person, or gives the one with this name a new password; the caller must be one.</summary>
@@ -136,17 +152,22 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
         return new(changed.Name, changed.Stamp, "");
     }
 
-    public Entry SignIn(string name, string password, string address)
+    /// <param name="name">Who they say they are.</param>
+    /// <param name="password">How they prove it.</param>
+    /// <param name="address">Where they come from.</param>
+    /// <param name="browser">The number of the browser, where that person has signed in before: it alone is counted then.</param>
+    public Entry SignIn(string name, string password, string address, string? browser = null)
     {
+        name = name.Trim();
         if (TooLong("", name, password) is { } problem)
         {
             // Nobody has such a name or password, and neither is kept or reckoned with.
-            lockout.Failed(address);
+            lockout.Begin(TryKey.Address(address));
             return Entry.Denied(problem);
         }
 
-        name = name.Trim();
-        if ((lockout.LockedUntil(address) ?? lockout.LockedUntil(name)) is { } until)
+        TryKey[] counts = browser is null ? [TryKey.Address(address), TryKey.Name(name)] : [TryKey.Browser(browser)];
+        if (lockout.Begin(counts) is { } until)
         {
             return TooMany(until);
         }
@@ -155,15 +176,25 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
         var result = Hasher.VerifyHashedPassword(name, person?.PasswordHash ?? Nobody, password);
         if (person is null || result == PasswordVerificationResult.Failed)
         {
-            lockout.Failed(address);
-            lockout.Failed(name);
             return Entry.Denied("The name or the password is not right.");
         }
 
-        lockout.Succeeded(address);
-        lockout.Succeeded(name);
+        lockout.Succeeded(counts);
         return new(person.Name, person.Stamp, "");
     }
+
+    /// <summary>Somebody has signed out: whoever kept a copy of the cookie is out too.</summary>
+    public void End(string session)
+    {
+        var now = time.GetUtcNow();
+        file.Change(list => list with
+        {
+            Ended = [.. list.Ended.Where(ended => ended.At + AccessModule.CookieLife > now).TakeLast(EndedMax - 1), new(session, now)],
+        });
+    }
+
+    /// <summary>Whether somebody has signed out of a session.</summary>
+    public bool HasEnded(string session) => file.Current.Ended.Any(ended => ended.Session == session);
 
     /// <summary>Whether a session opened with this stamp still holds.</summary>
     public bool StillHolds(string name, string stamp) => Find(name)?.Stamp == stamp;
@@ -244,6 +275,8 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
 
     private static Entry TooMany(DateTimeOffset until) =>
         Entry.Denied($"Too many wrong tries. Try again after {until.ToLocalTime():HH:mm}.");
+
+    private static string NewCode() => RandomNumberGenerator.GetString(CodeAlphabet, 8);
 
     private static string NewStamp() => RandomNumberGenerator.GetHexString(16);
 

@@ -1,8 +1,32 @@
 namespace Chamber.Service.Access;
 
+/// <summary>What a try to sign in is counted by.</summary>
+internal enum TryKind
+{
+    /// <summary>The address that it came from.</summary>
+    Address,
+
+    /// <summary>The name that was typed.</summary>
+    Name,
+
+    /// <summary>A browser in which that person has signed in before.</summary>
+    Browser,
+}
+
+/// <summary>One count of tries.</summary>
+internal readonly record struct TryKey(TryKind Kind, string Text)
+{
+    public static TryKey Address(string address) => new(TryKind.Address, address);
+
+    public static TryKey Name(string name) => new(TryKind.Name, name.ToUpperInvariant());
+
+    public static TryKey Browser(string browser) => new(TryKind.Browser, browser);
+}
+
 /// <summary>
-/// Slows down guessing: after <see cref="FailuresMax"/> wrong passwords in a row from one address or for one name, neither may
-/// try again for <see cref="Pause"/>. Remembers at most <see cref="EntriesMax"/> of them; when that is full the oldest goes.
+/// Slows down guessing: after <see cref="FailuresMax"/> tries in a row that did not succeed, no further one is looked at for
+/// <see cref="Pause"/>. A try is counted when it begins, so that many at the same moment are no more than that many. Remembers at most
+/// <see cref="EntriesMax"/> counts of each kind; when that is full the oldest goes.
 /// </summary>
 internal sealed class Lockout(TimeProvider time)
 {
@@ -12,38 +36,55 @@ internal sealed class Lockout(TimeProvider time)
     public static readonly TimeSpan Pause = TimeSpan.FromMinutes(15);
 
     private readonly Lock gate = new();
-    private readonly Dictionary<string, Entry> entries = new(StringComparer.OrdinalIgnoreCase);
+    private readonly Dictionary<TryKey, Entry> entries = [];
 
-    /// <summary>Until when this key may not try; null when it may.</summary>
-    public DateTimeOffset? LockedUntil(string key)
-    {
-        lock (gate)
-        {
-            return entries.TryGetValue(key, out var entry) && entry.Failures >= FailuresMax && entry.Last + Pause > time.GetUtcNow()
-                ? entry.Last + Pause
-                : null;
-        }
-    }
-
-    public void Failed(string key)
+    /// <summary>Begins a try: it counts as failed until it has <see cref="Succeeded"/>.</summary>
+    /// <returns>Until when it may not be made, and then it is not counted; null when it may.</returns>
+    public DateTimeOffset? Begin(params ReadOnlySpan<TryKey> keys)
     {
         lock (gate)
         {
             var now = time.GetUtcNow();
-            var failures = entries.TryGetValue(key, out var entry) && entry.Last + Pause > now ? entry.Failures : 0;
-            entries[key] = new(failures + 1, now);
-            if (entries.Count > EntriesMax)
+            DateTimeOffset? until = null;
+            foreach (var key in keys)
             {
-                entries.Remove(entries.MinBy(item => item.Value.Last).Key);
+                if (entries.TryGetValue(key, out var entry) && entry.Failures >= FailuresMax && entry.Last + Pause > now
+                    && (until is null || entry.Last + Pause > until))
+                {
+                    until = entry.Last + Pause;
+                }
+            }
+
+            if (until is null)
+            {
+                foreach (var key in keys)
+                {
+                    Count(key, now);
+                }
+            }
+
+            return until;
+        }
+    }
+
+    public void Succeeded(params ReadOnlySpan<TryKey> keys)
+    {
+        lock (gate)
+        {
+            foreach (var key in keys)
+            {
+                entries.Remove(key);
             }
         }
     }
 
-    public void Succeeded(string key)
+    private void Count(TryKey key, DateTimeOffset now)
     {
-        lock (gate)
+        var failures = entries.TryGetValue(key, out var entry) && entry.Last + Pause > now ? entry.Failures : 0;
+        entries[key] = new(failures + 1, now);
+        if (entries.Keys.Count(other => other.Kind == key.Kind) > EntriesMax)
         {
-            entries.Remove(key);
+            entries.Remove(entries.Where(item => item.Key.Kind == key.Kind).MinBy(item => item.Value.Last).Key);
         }
     }
 

@@ -36,8 +36,11 @@ internal static partial class Log
     [LoggerMessage(3005, LogLevel.Error, "A notice by {Channel} met a fault and is tried again later; further ones go on. {Problem}")]
     public static partial void NoticeFaulted(ILogger logger, Exception exception, string channel, string problem);
 
-    [LoggerMessage(3006, LogLevel.Warning,
-        "Somebody asks to sign up who is not at this machine, or comes through a proxy. Whoever reads this may: the code is {Code}")]
+    /// <summary>The number of the line with the code; it goes to the console only.</summary>
+    public const int CodeEvent = 3006;
+
+    [LoggerMessage(CodeEvent, LogLevel.Warning,
+        "Nobody has signed up yet. Whoever reads this may: open the page and sign up with the code {Code}")]
     public static partial void SignUpCode(ILogger logger, string code);
 
     [LoggerMessage(3010, LogLevel.Information, "Watching {Spots}, {Probes} and {Batches}.")]
@@ -123,6 +126,9 @@ internal static partial class Log
     [LoggerMessage(3083, LogLevel.Warning, "The server refused {Lines} lines for good; they are in {File}. It said: {Reason}")]
     public static partial void MirrorSetAside(ILogger logger, long lines, string file, string reason);
 
-    [LoggerMessage(3090, LogLevel.Warning, "The data file had {Things} otherwise than the facts have it; that was written again from the facts.")]
+    [LoggerMessage(3092, LogLevel.Warning, "The data file had {Things} otherwise than the facts have it; that was written again from the facts.")]
     public static partial void TablesWrittenAgain(ILogger logger, string things);
+
+    [LoggerMessage(3093, LogLevel.Information, "The broker speaks TLS with its own certificate; sensors trust it by the file {File}.")]
+    public static partial void BrokerCertificate(ILogger logger, string file);
 }

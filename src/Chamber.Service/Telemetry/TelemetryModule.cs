@@ -1,3 +1,4 @@
+using System.Security.Claims;
 using System.Security.Cryptography;
 using System.Text;
 using Chamber.Mqtt.Broker;
@@ -53,9 +54,12 @@ internal static class TelemetryModule
         }
     }
 
-    /// <summary>The page that a scraper reads: open to this machine and to whoever is signed in, otherwise to whoever has the
-    /// token.</summary>
-    public static void UseTelemetry(this WebApplication app, Settings settings, DataDirectory data)
+    /// <summary>The page that a scraper reads: open to whoever may see how the service is, otherwise to whoever has the token.</summary>
+    /// <param name="app">The web server.</param>
+    /// <param name="settings">The settings in force.</param>
+    /// <param name="data">Where a token may lie.</param>
+    /// <param name="maySee">Who needs no token.</param>
+    public static void UseTelemetry(this WebApplication app, Settings settings, DataDirectory data, Func<ClaimsPrincipal, bool> maySee)
     {
         if (settings.Telemetry is not { } telemetry)
         {
@@ -68,16 +72,15 @@ internal static class TelemetryModule
         {
             var token = telemetry.ReadToken(data) is { } text ? Hash(text) : null;
             app.MapPrometheusScrapingEndpoint(MetricsPath)
-                .RequireAuthorization(policy => policy.RequireAssertion(context => MayRead(context, token)));
+                .RequireAuthorization(policy => policy.RequireAssertion(context => maySee(context.User) || ShowsToken(context, token)));
         }
     }
 
-    private static bool MayRead(AuthorizationHandlerContext context, byte[]? token) =>
-        context.User.Identity?.IsAuthenticated == true
-        || (token is not null
-            && context.Resource is HttpContext { Request.Headers.Authorization: [{ } shown] }
-            && shown.StartsWith(Bearer, StringComparison.Ordinal)
-            && CryptographicOperations.FixedTimeEquals(Hash(shown[Bearer.Length..].Trim()), token));
+    private static bool ShowsToken(AuthorizationHandlerContext context, byte[]? token) =>
+        token is not null
+        && context.Resource is HttpContext { Request.Headers.Authorization: [{ } shown] }
+        && shown.StartsWith(Bearer, StringComparison.Ordinal)
+        && CryptographicOperations.FixedTimeEquals(Hash(shown[Bearer.Length..].Trim()), token);
 
     private static byte[] Hash(string text) => SHA256.HashData(Encoding.UTF8.GetBytes(text));
 

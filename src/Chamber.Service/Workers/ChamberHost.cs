@@ -62,7 +62,8 @@ internal static class ChamberHost
             app.UseHealth();
         }
 
-        app.UseTelemetry(settings, data);
+        // A guest sees the home, not how it is run.
+        app.UseTelemetry(settings, data, user => user.IsInRole(AccessModule.Change));
 
         return app;
     }

@@ -31,15 +31,20 @@ internal static class ServiceLog
 
             // A start that fails is reported in one line by the verb.
             .MinimumLevel.Override("Microsoft.Extensions.Hosting", LogEventLevel.Fatal)
-            .WriteTo.File(
+            .WriteTo.Logger(file => file.Filter.ByExcluding(IsForConsoleOnly).WriteTo.File(
                 new RenderedCompactJsonFormatter(),
                 Path.Combine(data.Logs, "chamber-.log"),
                 rollingInterval: RollingInterval.Day,
                 retainedFileCountLimit: DaysKept,
                 fileSizeLimitBytes: FileSize,
-                rollOnFileSizeLimit: true);
+                rollOnFileSizeLimit: true));
         return ToConsole(logger, json, variable).CreateLogger();
     }
+
+    // A file is kept for weeks and goes into a report; the code lets in whoever reads it.
+    private static bool IsForConsoleOnly(LogEvent line) =>
+        line.Properties.TryGetValue("EventId", out var value) && value is StructureValue { Properties: var parts }
+        && parts.Any(part => part is { Name: "Id", Value: ScalarValue { Value: Ground.Log.CodeEvent } });
 
     private static LoggerConfiguration ToConsole(LoggerConfiguration logger, bool json, Func<string, string?> variable) => json
         ? logger.WriteTo.Console(new CompactJsonFormatter())

@@ -33,6 +33,8 @@ public sealed class AccessModuleTests : IAsyncLifetime
             .AllowAnonymous();
         app.MapPost("/visit", (HttpContext context, string token) => AccessModule.SignInGuestAsync(context, Gate.GuestOf(token)!))
             .AllowAnonymous();
+        app.MapPost("/leave", AccessModule.SignOutAsync);
+        app.MapPost("/guess", (HttpContext context, string name) => KnownBrowser.Of(context, name) ?? "unknown").AllowAnonymous();
         await app.StartAsync();
     }
 
@@ -91,6 +93,55 @@ public sealed class AccessModuleTests : IAsyncLifetime
         Assert.Equal(HttpStatusCode.Unauthorized, (await Get("/api/spots", "chamber.home", ("Cookie", cookie))).StatusCode);
     }
 
+    [Fact]
+    public async Task A_cookie_is_dead_after_sign_out_also_where_somebody_kept_a_copy()
+    {
+        Gate.SignUp(Gate.OneTimeCode, "Ada", "four short words do", "test");
+        var (kept, other) = (await Enter("/enter"), await Enter("/enter"));
+        Assert.Equal(HttpStatusCode.OK, (await Post("/api/looks", kept)).StatusCode);
+
+        await Post("/leave", kept);
+
+        Assert.Equal(HttpStatusCode.Unauthorized, (await Post("/api/looks", kept)).StatusCode);
+        Assert.Equal(HttpStatusCode.OK, (await Post("/api/looks", other)).StatusCode);
+        await app.DisposeAsync();
+        await Open();
+        Assert.Equal(HttpStatusCode.Unauthorized, (await Post("/api/looks", kept)).StatusCode);
+    }
+
+    [Fact]
+    public async Task A_browser_is_known_to_whom_it_signed_in_and_to_nobody_else()
+    {
+        Gate.SignUp(Gate.OneTimeCode, "Ada", "four short words do", "test");
+        using var entered = await Send(HttpMethod.Post, "/enter", "chamber.home", []);
+        var known = entered.Headers.GetValues("Set-Cookie").Single(
+            cookie => cookie.StartsWith(KnownBrowser.CookieName, StringComparison.Ordinal));
+
+        Assert.Contains("httponly", known, StringComparison.OrdinalIgnoreCase);
+        Assert.NotEqual("unknown", await Text(await Post("/guess?name=ada", known)));
+        Assert.Equal("unknown", await Text(await Post("/guess?name=Eve", known)));
+        Assert.Equal("unknown", await Text(await Post("/guess?name=Ada", $"{KnownBrowser.CookieName}=made-up")));
+    }
+
+    [Theory]
+    [InlineData("chamber.home:8470", "connect-src 'self' ws://chamber.home:8470 wss://chamber.home:8470")]
+    [InlineData("[::1]:8470", "connect-src 'self' ws://[::1]:8470 wss://[::1]:8470")]
+    public async Task The_policy_names_its_own_live_connection_and_no_other(string host, string part)
+    {
+        using var response = await Get("/", host);
+
+        Assert.EndsWith(part, Assert.Single(response.Headers.GetValues("Content-Security-Policy")), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_claims_to_be_a_host_becomes_no_part_of_the_policy()
+    {
+        var response = new DefaultHttpContext().Response;
+        SecurityHeaders.Add(response.Headers, new HostString("a; script-src *"));
+
+        Assert.EndsWith("connect-src 'self'", response.Headers.ContentSecurityPolicy.ToString(), StringComparison.Ordinal);
+    }
+
     // Names and values as the OWASP Secure Headers Project and CSP Level 3 describe them.
     [Theory]
     [InlineData("Content-Security-Policy", "script-src 'self';")]
@@ -114,6 +165,9 @@ public sealed class AccessModuleTests : IAsyncLifetime
 
     private Gatekeeper Gate => app.Services.GetRequiredService<Gatekeeper>();
 
+    private static Task<string> Text(HttpResponseMessage response) =>
+        response.Content.ReadAsStringAsync(TestContext.Current.CancellationToken);
+
     private Task<HttpResponseMessage> Get(string path, string host, params (string Name, string Value)[] headers) =>
         Send(HttpMethod.Get, path, host, headers);
 
@@ -122,7 +176,7 @@ public sealed class AccessModuleTests : IAsyncLifetime
     private async Task<string> Enter(string path)
     {
         using var response = await Send(HttpMethod.Post, path, "chamber.home", []);
-        return response.Headers.GetValues("Set-Cookie").Single();
+        return response.Headers.GetValues("Set-Cookie").Single(cookie => cookie.StartsWith("chamber=", StringComparison.Ordinal));
     }
 
     private async Task<HttpResponseMessage> Send(HttpMethod method, string path, string host, (string Name, string Value)[] headers)

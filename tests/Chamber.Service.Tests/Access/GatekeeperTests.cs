@@ -57,6 +57,69 @@ public sealed class GatekeeperTests : IDisposable
     }
 
     [Fact]
+    public void Guessing_elsewhere_keeps_no_owner_out_of_a_browser_they_use()
+    {
+        gate.SignUp(gate.OneTimeCode, "Ada", Password, Phone);
+        for (var i = 0; i < 50; i++)
+        {
+            Assert.False(gate.SignIn("Ada", "a wrong password", $"192.0.2.{i}").Ok);
+        }
+
+        Assert.False(gate.SignIn("Ada", Password, Phone).Ok);
+        Assert.True(gate.SignIn("Ada", Password, Phone, browser: "known").Ok);
+    }
+
+    [Fact]
+    public void A_known_browser_guesses_no_more_often_than_others()
+    {
+        gate.SignUp(gate.OneTimeCode, "Ada", Password, Phone);
+        for (var i = 0; i < Lockout.FailuresMax; i++)
+        {
+            Assert.False(gate.SignIn("Ada", "a wrong password", Phone, browser: "known").Ok);
+        }
+
+        Assert.False(gate.SignIn("Ada", Password, Phone, browser: "known").Ok);
+        Assert.True(gate.SignIn("Ada", Password, Phone).Ok);
+    }
+
+    [Fact]
+    public void A_name_that_reads_like_an_address_locks_no_address_out()
+    {
+        gate.SignUp(gate.OneTimeCode, "Ada", Password, Phone);
+        for (var i = 0; i < Lockout.FailuresMax; i++)
+        {
+            gate.SignIn(Phone, "a wrong password", $"192.0.2.{100 + i}");
+        }
+
+        Assert.True(gate.SignIn("Ada", Password, Phone).Ok);
+    }
+
+    [Fact]
+    public async Task Sixty_guesses_at_once_are_no_more_than_five()
+    {
+        gate.SignUp(gate.OneTimeCode, "Ada", Password, Phone);
+
+        var answers = await Task.WhenAll(Enumerable.Range(0, 60).Select(i => Task.Run(() => gate.SignIn("Ada", $"a wrong password {i}", Phone))));
+
+        Assert.Equal(Lockout.FailuresMax, answers.Count(answer => answer.Problem.Contains("not right", StringComparison.Ordinal)));
+        Assert.Equal(60 - Lockout.FailuresMax, answers.Count(answer => answer.Problem.Contains("Too many", StringComparison.Ordinal)));
+    }
+
+    [Fact]
+    public async Task A_code_lets_one_person_in_once()
+    {
+        var code = gate.OneTimeCode;
+        Assert.Equal(code, gate.TakeCodeToTell());
+        var answers = await Task.WhenAll(Enumerable.Range(0, 4).Select(i => Task.Run(() => gate.SignUp(code, $"Ada {i}", Password, Phone))));
+
+        var only = Assert.Single(answers, answer => answer.Ok);
+        Assert.Null(gate.TakeCodeToTell());
+        Assert.Equal("", gate.Remove(only.Name!));
+        Assert.False(gate.SignUp(code, "Eve", Password, Phone).Ok);
+        Assert.NotEqual(code, gate.TakeCodeToTell());
+    }
+
+    [Fact]
     public void A_wrong_name_is_told_no_more_than_a_wrong_password()
     {
         gate.SignUp(gate.OneTimeCode, "Ada", Password, Phone);

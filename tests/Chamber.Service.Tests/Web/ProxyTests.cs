@@ -48,7 +48,7 @@ public sealed class ProxyTests : IDisposable
         await using var proxy = await Start(rig.Address, "proxy_http_version 1.1; proxy_set_header Host $http_host;");
 
         using var form = await Get("/sign-in");
-        await rig.Said("the code is ");
+        await rig.Said("sign up with the code ");
         Assert.Contains("Code from the console", await form.Content.ReadAsStringAsync(TestContext.Current.CancellationToken),
             StringComparison.Ordinal);
     }

@@ -27,6 +27,7 @@ internal static class RunVerb
         }
 
         Log.Ready(logger, data.Path, Reach(settings, app.Services));
+        TellCode(settings.Page, app.Services, logger);
         if (whenReady is not null)
         {
             await whenReady(app.Services, invocation.Cancel);
@@ -57,7 +58,7 @@ internal static class RunVerb
 
     private static string Reach(Settings settings, IServiceProvider services)
     {
-        var page = PageAddress.Of(settings.Page) is { } address ? $"The page: {address}{Code(settings.Page, services)}. " : string.Empty;
+        var page = PageAddress.Of(settings.Page) is { } address ? $"The page: {address}. " : string.Empty;
         var broker = settings.Broker.Own
             ? string.Join(", ", BrokerParts.Own(settings.Broker, services.GetRequiredService<DataDirectory>()).Listeners.Select(
                 listener => $"{listener.Address}:{listener.Port}"))
@@ -65,10 +66,13 @@ internal static class RunVerb
         return $"{page}Readings: MQTT at {broker}, topic chamber/NAME/reading.";
     }
 
-    // Shown on the console only: whoever can read it sits at this machine or may read its log.
-    private static string Code(PageSettings page, IServiceProvider services) =>
-        (page.BehindProxy || !System.Net.IPAddress.IsLoopback(System.Net.IPAddress.Parse(page.Address)))
-            && services.GetRequiredService<Gatekeeper>().TakeCodeToTell() is { } code
-            ? $" (sign up with the code {code})"
-            : string.Empty;
+    // Whoever can read the console sits at this machine or may read its log.
+    private static void TellCode(PageSettings page, IServiceProvider services, ILogger logger)
+    {
+        if (page.On && (page.BehindProxy || !System.Net.IPAddress.IsLoopback(System.Net.IPAddress.Parse(page.Address)))
+            && services.GetRequiredService<Gatekeeper>().TakeCodeToTell() is { } code)
+        {
+            Log.SignUpCode(logger, code);
+        }
+    }
 }

@@ -1,5 +1,4 @@
 using Chamber.Service.Access;
-using Microsoft.AspNetCore.Authentication;
 
 namespace Chamber.Service.Web.Api;
 
@@ -14,14 +13,15 @@ internal static class AccessRoutes
                 .Produces(StatusCodes.Status204NoContent);
         routes.MapPost("/sign-out", async (HttpContext context) =>
         {
-            await context.SignOutAsync();
+            await AccessModule.SignOutAsync(context);
             return TypedResults.NoContent();
         }).AllowAnonymous().WithName("SignOut").WithSummary("Forgets who is signed in.");
     }
 
     private static async Task SignIn(HttpContext context, Gatekeeper gate, SignInRequest who)
     {
-        var entry = gate.SignIn(who.Name, who.Password, context.Connection.RemoteIpAddress?.ToString() ?? "unknown");
+        var entry = gate.SignIn(who.Name, who.Password, context.Connection.RemoteIpAddress?.ToString() ?? "unknown",
+            KnownBrowser.Of(context, who.Name));
         if (!entry.Ok)
         {
             await ApiProblems.Write(context, ApiProblems.Make(StatusCodes.Status401Unauthorized, entry.Problem, null));
