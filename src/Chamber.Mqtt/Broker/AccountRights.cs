@@ -34,7 +34,8 @@ public sealed record AccountRights(IReadOnlyList<string> Writes, IReadOnlyList<s
         var levels = filter.Split('/');
         var last = levels.Length - 1;
         return filter.Length > 0 && !filter.Any(char.IsControl)
-            && levels.Select((level, at) => level == Any || (level == Rest && at == last) || level.IndexOfAny(['+', '#']) < 0).All(good => good)
+            && levels.Index().All(level =>
+                level.Item == Any || (level.Item == Rest && level.Index == last) || level.Item.IndexOfAny(['+', '#']) < 0)
             ? filter
             : throw new FormatException($"\"{filter}\" is no topic filter: write a topic such as chamber/shelf/reading, + in it for any one "
                 + $"level, or # at its end for all the rest.");

@@ -98,8 +98,9 @@ public sealed class UserFile
             var (written, length) = file.Exists ? (file.LastWriteTimeUtc, file.Length) : default;
             if (known is not { } last || last.WrittenAt != written || last.Length != length)
             {
-                known = last = (Lines().GroupBy(NameOf, StringComparer.Ordinal).ToDictionary(line => line.Key, line => RightsIn(line.First()),
-                    StringComparer.Ordinal), written, length);
+                var rights = Lines().GroupBy(NameOf, StringComparer.Ordinal)
+                    .ToDictionary(line => line.Key, line => RightsIn(line.First()), StringComparer.Ordinal);
+                known = last = (rights, written, length);
             }
 
             return last.Rights;

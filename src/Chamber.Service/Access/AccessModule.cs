@@ -121,7 +121,8 @@ internal static class AccessModule
         return context.SignOutAsync(Scheme);
     }
 
-    private static Task SignInAsync(HttpContext context, ClaimsPrincipal who) => context.SignInAsync(Scheme, who, new() { IsPersistent = true });
+    private static Task SignInAsync(HttpContext context, ClaimsPrincipal who) =>
+        context.SignInAsync(Scheme, who, new() { IsPersistent = true });
 
     private static Claim NewSession() => new(SessionClaim, RandomNumberGenerator.GetHexString(16));
 

@@ -17,7 +17,8 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
     public const int PasswordLengthMin = 10;
     public static readonly int NameLengthMax = Core.Bounds.PersonName.LengthMax;
 
-    /// <summary>Sessions that were signed out of and are remembered; a cookie is dead by itself after <see cref="AccessModule.CookieLife"/>.</summary>
+    /// <summary>Sessions that were signed out of and are remembered; a cookie is dead by itself after
+    /// <see cref="AccessModule.CookieLife"/>.</summary>
     private const int EndedMax = 1_000;
 
     // Without look-alikes (0 O 1 I L), because it is read off a console and typed on a phone.

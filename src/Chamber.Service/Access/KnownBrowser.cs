@@ -18,7 +18,8 @@ internal static class KnownBrowser
     {
         try
         {
-            return context.Request.Cookies[CookieName] is { } cookie && Seal(context).Unprotect(cookie).Split('\n') is [var number, var known]
+            return context.Request.Cookies[CookieName] is { } cookie
+                && Seal(context).Unprotect(cookie).Split('\n') is [var number, var known]
                 && string.Equals(known, name.Trim(), StringComparison.OrdinalIgnoreCase) ? number : null;
         }
         catch (CryptographicException)

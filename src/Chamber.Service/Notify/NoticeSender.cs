@@ -72,7 +72,8 @@ internal sealed class NoticeSender(NoticeOutbox outbox, Func<IReadOnlyList<INoti
     internal static Duration WaitAfter(int attempts, double part) =>
         Duration.Min(LongestWait, FirstWait * (1L << Math.Min(attempts, 20))) * (1 + (JitterShare * part));
 
-    private async Task SendAsync(INoticeChannel? channel, string name, IEnumerable<QueuedNotice> waiting, CancellationToken cancellationToken)
+    private async Task SendAsync(INoticeChannel? channel, string name, IEnumerable<QueuedNotice> waiting,
+        CancellationToken cancellationToken)
     {
         try
         {

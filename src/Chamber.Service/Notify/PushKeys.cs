@@ -24,7 +24,8 @@ internal sealed class PushKeys(string path)
     {
         try
         {
-            return JsonSerializer.Deserialize<VapidKeys>(File.ReadAllText(path)) is { IsPair: true } read ? read : throw new JsonException();
+            return JsonSerializer.Deserialize<VapidKeys>(File.ReadAllText(path)) is { IsPair: true } read ? read
+                : throw new JsonException();
         }
         catch (JsonException problem)
         {

@@ -15,7 +15,8 @@ internal sealed record VapidKeys(string Public, string Private)
         {
             try
             {
-                using var key = ECDsa.Create(new ECParameters { Curve = ECCurve.NamedCurves.nistP256, D = Base64Url.DecodeFromChars(Private) });
+                using var key = ECDsa.Create(
+                    new ECParameters { Curve = ECCurve.NamedCurves.nistP256, D = Base64Url.DecodeFromChars(Private) });
                 return Text(key.ExportParameters(includePrivateParameters: false)) == Public.TrimEnd('=');
             }
             catch (Exception problem) when (problem is CryptographicException or FormatException or ArgumentException)

@@ -99,7 +99,8 @@ public sealed class GatekeeperTests : IDisposable
     {
         gate.SignUp(gate.OneTimeCode, "Ada", Password, Phone);
 
-        var answers = await Task.WhenAll(Enumerable.Range(0, 60).Select(i => Task.Run(() => gate.SignIn("Ada", $"a wrong password {i}", Phone))));
+        var answers = await Task.WhenAll(Enumerable.Range(0, 60).Select(i =>
+            Task.Run(() => gate.SignIn("Ada", $"a wrong password {i}", Phone))));
 
         Assert.Equal(Lockout.FailuresMax, answers.Count(answer => answer.Problem.Contains("not right", StringComparison.Ordinal)));
         Assert.Equal(60 - Lockout.FailuresMax, answers.Count(answer => answer.Problem.Contains("Too many", StringComparison.Ordinal)));
@@ -110,7 +111,8 @@ public sealed class GatekeeperTests : IDisposable
     {
         var code = gate.OneTimeCode;
         Assert.Equal(code, gate.TakeCodeToTell());
-        var answers = await Task.WhenAll(Enumerable.Range(0, 4).Select(i => Task.Run(() => gate.SignUp(code, $"Ada {i}", Password, Phone))));
+        var answers = await Task.WhenAll(Enumerable.Range(0, 4).Select(i =>
+            Task.Run(() => gate.SignUp(code, $"Ada {i}", Password, Phone))));
 
         var only = Assert.Single(answers, answer => answer.Ok);
         Assert.Null(gate.TakeCodeToTell());

@@ -4,6 +4,7 @@ using Chamber.Core.Climate;
 using Chamber.Mqtt;
 using Chamber.Mqtt.Broker;
 using Chamber.Mqtt.Connection;
+using Chamber.Service.Access;
 using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Mqtt;
@@ -168,17 +169,17 @@ public sealed class BuiltInBrokerTests : IDisposable
     public async Task It_speaks_TLS_with_a_certificate_that_Chamber_makes_once()
     {
         var (certificate, key) = (folder.File("broker-certificate.pem"), folder.File("broker-key.pem"));
-        Chamber.Service.Access.SelfMadeCertificate.MakeForBroker(certificate, key, [IPAddress.Parse(OwnAddress.Find())], TimeProvider.System);
+        SelfMadeCertificate.MakeForBroker(certificate, key, [IPAddress.Parse(OwnAddress.Find())], TimeProvider.System);
         var made = File.ReadAllText(certificate);
-        Chamber.Service.Access.SelfMadeCertificate.MakeForBroker(certificate, key, [], TimeProvider.System);
+        SelfMadeCertificate.MakeForBroker(certificate, key, [], TimeProvider.System);
         await using var rig = new IntakeRig();
         var listener = new ListenerOptions
             { Address = IPAddress.Parse(OwnAddress.Find()), Port = FreePort.Next(), CertificateFile = certificate, KeyFile = key };
         new UserFile(folder.File("users")).Set("shelf", Password);
         await using var broker = await rig.StartBroker(listener, folder);
 
-        (await RunningProgram.Run("mosquitto_pub", ["-h", OwnAddress.Find(), "-p", Text(listener.Port), "-t", Topic, "-q", "1", "-u", "shelf",
-            "-P", Password, "--cafile", certificate, "-m", "{\"temperature\": 21}"])).Succeeded();
+        (await RunningProgram.Run("mosquitto_pub", ["-h", OwnAddress.Find(), "-p", Text(listener.Port), "-t", Topic, "-q", "1",
+            "-u", "shelf", "-P", Password, "--cafile", certificate, "-m", "{\"temperature\": 21}"])).Succeeded();
 
         await rig.Until(() => rig.Temperatures.Count == 1);
         Assert.Equal(made, File.ReadAllText(certificate));
