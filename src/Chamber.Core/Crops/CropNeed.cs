@@ -42,6 +42,9 @@ public sealed record CropNeed(NeedKind Kind, string Source)
     /// <summary>The share of sound seed that comes up without it, 0 to 1; null where it helps and nobody says how much.</summary>
     public double? Without { get; init; }
 
+    /// <summary>Whether light is not needed where this is met.</summary>
+    public bool ReplacesLight { get; init; }
+
     /// <summary>Whether so few come up without it that it is to be met first: under 8 in 10, an assumption.</summary>
     public bool IsNeeded => Without < 0.8;
 
@@ -98,5 +101,6 @@ internal static class NeedReader
         Band = CatalogReader.OptionalCelsius(row, "low_c") is { } from && CatalogReader.OptionalCelsius(row, "high_c") is { } to
             ? new(from, to) : null,
         Without = row.Optional("without"),
+        ReplacesLight = row.Text("replaces_light") == "yes",
     };
 }

@@ -54,7 +54,19 @@ public sealed record NeedState(CropNeed Need, NeedStatus Status, string Words)
     {
         ArgumentNullException.ThrowIfNull(crop);
         ArgumentNullException.ThrowIfNull(facts);
-        return [.. crop.Needs.OrderBy(need => need.Kind).Select(need => Of(need, facts))];
+        return [.. crop.Needs.OrderBy(need => need.Kind).Select(need => need.Kind == NeedKind.Light
+            && facts.Light == LightLevel.Dark && NightsReplaceLight(crop, facts.DaySwingKelvins)
+                ? new(need, NeedStatus.Met, "It needs light to come up, or days warmer than nights in its place, and has those.")
+                : Of(need, facts))];
+    }
+
+    /// <summary>Whether days are so much warmer than nights that the crop needs no light.</summary>
+    /// <param name="crop">The crop.</param>
+    /// <param name="daySwingKelvins">The warmest usual hour less the coolest, K; null where that was not measured.</param>
+    public static bool NightsReplaceLight(Crop crop, double? daySwingKelvins)
+    {
+        ArgumentNullException.ThrowIfNull(crop);
+        return daySwingKelvins >= SwingKelvins && crop.Needs.Any(need => need.ReplacesLight);
     }
 
     private static NeedState Of(CropNeed need, NeedFacts facts) => need.Kind switch

@@ -78,7 +78,9 @@ internal sealed class HomeDiagnoses(HomeReader home, Instant now, HomeForecasts?
             WarmDarkHours = WarmDarkHours(batch, crop),
             IsInLight = WarmDark.IsInLight(batch, LightOf),
             Losses = batch.Losses,
-            WrongLight = crop.Light == LightNeed.NeedsLight && batch.Stays.Count > 0 && IsDark(batch.Stays[batch.EndedAt is null ? ^1 : 0]),
+            WrongLight = crop.Light == LightNeed.NeedsLight && batch.Stays.Count > 0
+                && batch.Stays[batch.EndedAt is null ? ^1 : 0] is var stay && IsDark(stay)
+                && !HomeNeeds.NightsReplaceLight(home, crop, stay.Spot, now),
             Water = water.Of(batch, seen.By ?? until),
             Dry = forecasts.Dry(batch, crop),
         };

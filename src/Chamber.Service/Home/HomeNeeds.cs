@@ -38,11 +38,18 @@ internal static class HomeNeeds
     private static NeedFacts Facts(HomeReader home, SpotId? spot, LotId? lot, Instant now) => new()
     {
         Scale = home.Scale,
-        DaySwingKelvins = spot is { } place && home.At(now).Forecasts.UsualOf(place) is { IsComplete: true } usual
-            ? usual.Hours.Max(hour => hour!.Value.Mean.Celsius) - usual.Hours.Min(hour => hour!.Value.Mean.Celsius) : null,
+        DaySwingKelvins = spot is { } place ? Swing(home, place, now) : null,
         Light = spot is { } id ? home.Spots().FirstOrDefault(one => one.Id == id)?.Light : null,
         DaysSinceHarvest = lot is { } name ? SinceHarvest(home.Ledger.Lot(name), now.InZone(home.Zone).Date.Year, now) : null,
     };
+
+    /// <summary>Whether days on a spot are so much warmer than nights that a crop needs no light there.</summary>
+    public static bool NightsReplaceLight(HomeReader home, Crop crop, SpotId spot, Instant now) =>
+        NeedState.NightsReplaceLight(crop, Swing(home, spot, now));
+
+    private static double? Swing(HomeReader home, SpotId spot, Instant now) =>
+        home.At(now).Forecasts.UsualOf(spot) is { IsComplete: true } usual
+            ? usual.Hours.Max(hour => hour!.Value.Mean.Celsius) - usual.Hours.Min(hour => hour!.Value.Mean.Celsius) : null;
 
     // A lot of this year's harvest was counted when it was put by.
     private static double? SinceHarvest(Lot? lot, int year, Instant now) =>

@@ -136,6 +136,10 @@ public sealed class NeedTests
         Assert.Equal([NeedKind.AlternatingTemperature, NeedKind.Light], celery.Needs.Select(need => need.Kind).Order());
         Assert.Equal([NeedStatus.Unmet, NeedStatus.Unmet], Of(celery, new() { DaySwingKelvins = 1, Light = LightLevel.Dark }));
         Assert.Equal([NeedStatus.Met, NeedStatus.Met], Of(celery, new() { DaySwingKelvins = 8, Light = LightLevel.Bright }));
+
+        // Daily alternating temperatures replace the light that celery needs (E. Pressman and others, 1977); of lettuce nobody says so.
+        Assert.Equal([NeedStatus.Met, NeedStatus.Met], Of(celery, new() { DaySwingKelvins = 8, Light = LightLevel.Dark }));
+        Assert.False(NeedState.NightsReplaceLight(Some.Crop("petunia"), 8));
         Assert.Equal([NeedStatus.UnderWay], Of(Some.Crop("sunflower"), new() { DaysSinceHarvest = 10 }));
         Assert.Equal([NeedStatus.Met], Of(Some.Crop("sunflower"), new() { DaysSinceHarvest = 100 }));
 
