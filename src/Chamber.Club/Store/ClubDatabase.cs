@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using System.Data;
+using Chamber.Core.Climate;
 using DbUp;
 using NodaTime;
 using Npgsql;
@@ -53,19 +54,41 @@ public sealed class ClubDatabase : IAsyncDisposable
     /// <param name="options">Its bounds.</param>
     public IHomeStore Home(int home, StoreOptions? options = null) => new ClubHomeStore(this, home, options ?? new());
 
-    /// <summary>Takes in readings of many homes in one transaction, for whoever receives them for the club.</summary>
-    /// <param name="readings">In any order.</param>
+    /// <summary>The numbers of homes by name; a name of no home is not among them.</summary>
+    public Task<Dictionary<string, int>> HomesAsync(IEnumerable<string> names, CancellationToken cancel = default) =>
+        ClubFault.Told(async () =>
+        {
+            await using var session = await HomeSession.BeginAsync(source, HomeSession.IntakeRole, null, cancel);
+            var homes = await session.RowsAsync(
+                "SELECT name, key FROM home WHERE name = ANY ($1)", row => (row.GetString(0), row.GetInt32(1)), [names.ToArray()]);
+            return homes.ToDictionary();
+        });
+
+    /// <summary>Takes in what arrived for many homes in one transaction: all of it, or nothing.</summary>
+    /// <param name="batches">One of each home.</param>
     /// <param name="options">The bounds of each home.</param>
     /// <param name="cancel">Ends the wait; nothing is kept then.</param>
     public Task<IReadOnlyList<HomeAppend>> AppendAsync(
-        IReadOnlyList<HomeReading> readings, StoreOptions options, CancellationToken cancel = default) => ClubFault.Told(async () =>
+        IReadOnlyList<HomeBatch> batches, StoreOptions options, CancellationToken cancel = default) => ClubFault.Told(async () =>
     {
+        var readings = batches.SelectMany(one => one.Readings.Select(reading => new HomeReading(one.Home, reading))).ToList();
         await MakeMonthsAsync(readings.Select(one => one.Reading.MeasuredAt), cancel);
         await using var session = await HomeSession.BeginAsync(source, HomeSession.IntakeRole, null, cancel);
+        await session.LockAsync(batches.Select(one => one.Home));
         var appended = await new ReadingAppend(session, options).AppendAsync(readings);
+        foreach (var batch in batches)
+        {
+            await RefusalRows.AppendAsync(session, batch.Home, batch.Refusals, options.RefusalsMax);
+            await LastKnownRows.KeepAsync(session, batch.Home, batch.LastKnown, options.ProbesMax);
+        }
+
         await session.CommitAsync();
         return appended;
     });
+
+    /// <summary>A connection of its own, for a lock that lasts as long as it does.</summary>
+    internal Task<NpgsqlConnection> ConnectAsync(CancellationToken cancel) =>
+        ClubFault.Told(async () => await source.OpenConnectionAsync(cancel));
 
     /// <summary>Puts level stretches in the place of a home's old readings, as the data file of a home does.</summary>
     /// <param name="home">Its number.</param>
@@ -108,8 +131,16 @@ public sealed class ClubDatabase : IAsyncDisposable
     }
 }
 
+/// <summary>What arrived for a home.</summary>
+/// <param name="Home">Its number.</param>
+/// <param name="Readings">In any order.</param>
+/// <param name="Refusals">What was not used.</param>
+/// <param name="LastKnown">Values of unknown age, kept apart from readings.</param>
+public sealed record HomeBatch(
+    int Home, IReadOnlyList<Reading> Readings, IReadOnlyList<Refusal> Refusals, IReadOnlyList<Reading> LastKnown);
+
 /// <summary>A reading and whose it is.</summary>
-public readonly record struct HomeReading(int Home, Chamber.Core.Climate.Reading Reading);
+internal readonly record struct HomeReading(int Home, Reading Reading);
 
 /// <summary>What became of the readings of one home.</summary>
 public sealed record HomeAppend(int Home, AppendResult Result);

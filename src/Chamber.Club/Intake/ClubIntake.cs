@@ -1,0 +1,177 @@
+using System.Threading.Channels;
+using Chamber.Club.Store;
+using Chamber.Mqtt.Connection;
+using Microsoft.Extensions.Logging;
+using MQTTnet;
+using MQTTnet.Formatter;
+using MQTTnet.Protocol;
+using NodaTime;
+
+namespace Chamber.Club.Intake;
+
+/// <summary>
+/// Receives readings of all homes of a club by one slot: decodes, commits by batches, and only then acknowledges. What was not
+/// acknowledged comes again to whoever holds the slot next, and is then there once all the same.
+/// </summary>
+public sealed partial class ClubIntake(
+    ClubDatabase database, BrokerAddress broker, StoreOptions options, TimeProvider time, ILogger<ClubIntake> logger)
+{
+    /// <summary>So many messages are committed at once, at most.</summary>
+    public const int BatchMax = 1000;
+
+    private static readonly TimeSpan Linger = TimeSpan.FromMilliseconds(200);
+    private static readonly TimeSpan Again = TimeSpan.FromSeconds(1);
+
+    // An error that does not pass is tried so often before it is looked for in single messages.
+    private const int TriesMax = 3;
+
+    private readonly HomeDecoders decoders = new(database);
+
+    /// <summary>Messages whose readings and refusals are kept.</summary>
+    public long Committed { get; private set; }
+
+    /// <summary>Receives by a slot until it is no longer held, the broker is gone, or it is cancelled.</summary>
+    public async Task RunAsync(IntakeSlot slot, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(slot);
+        using var ended = CancellationTokenSource.CreateLinkedTokenSource(cancel);
+        using var client = new MqttClientFactory().CreateMqttClient();
+        var queue = Channel.CreateBounded<Arrived>(new BoundedChannelOptions(2 * BatchMax) { SingleReader = true });
+        client.ApplicationMessageReceivedAsync += async arguments =>
+        {
+            arguments.AutoAcknowledge = false;
+            await queue.Writer.WriteAsync(new(arguments, Instant.FromDateTimeOffset(time.GetUtcNow())), ended.Token);
+        };
+        client.DisconnectedAsync += _ => ended.CancelAsync();
+        await client.ConnectAsync(Options(slot), cancel);
+        await client.SubscribeAsync(HomeTopic.SharedFilter, MqttQualityOfServiceLevel.AtLeastOnce, cancel);
+        Joined(logger, slot.ClientId, broker.Host, broker.Port);
+        var hold = HoldAsync(slot, ended);
+        try
+        {
+            await ReceiveAsync(queue.Reader, ended.Token);
+        }
+        finally
+        {
+            await ended.CancelAsync();
+            await hold;
+            Left(logger, slot.ClientId, Committed, decoders.Strangers);
+        }
+    }
+
+    // Never CleanStart: what the broker has kept for this name is what a predecessor did not acknowledge.
+    private MqttClientOptions Options(IntakeSlot slot)
+    {
+        var builder = new MqttClientOptionsBuilder().WithTcpServer(broker.Host, broker.Port).WithProtocolVersion(MqttProtocolVersion.V500)
+            .WithClientId(slot.ClientId).WithCleanStart(false).WithSessionExpiryInterval(uint.MaxValue).WithReceiveMaximum(2 * BatchMax)
+            .WithTimeout(TimeSpan.FromSeconds(broker.TimeoutSeconds));
+        if (broker.User is { } user)
+        {
+            builder.WithCredentials(user, broker.PasswordFile is { } file ? File.ReadAllText(file).TrimEnd('\r', '\n') : broker.Password);
+        }
+
+        return builder.Build();
+    }
+
+    private async Task HoldAsync(IntakeSlot slot, CancellationTokenSource ended)
+    {
+        try
+        {
+            while (await slot.IsHeldAsync(ended.Token))
+            {
+                await Task.Delay(Again, time, ended.Token);
+            }
+
+            await ended.CancelAsync();
+        }
+        catch (OperationCanceledException) when (ended.IsCancellationRequested)
+        {
+            // It ends.
+        }
+    }
+
+    private async Task ReceiveAsync(ChannelReader<Arrived> queue, CancellationToken cancel)
+    {
+        try
+        {
+            var batch = new List<Arrived>(BatchMax);
+            while (await queue.WaitToReadAsync(cancel))
+            {
+                Take(queue, batch);
+                if (batch.Count < BatchMax / 10)
+                {
+                    await Task.Delay(Linger, time, cancel);
+                    Take(queue, batch);
+                }
+
+                await KeepAsync(batch, cancel);
+                foreach (var message in batch)
+                {
+                    await message.AcknowledgeAsync(cancel);
+                }
+
+                batch.Clear();
+            }
+        }
+        catch (OperationCanceledException) when (cancel.IsCancellationRequested)
+        {
+            // What was not acknowledged comes again.
+        }
+        catch (MQTTnet.Exceptions.MqttCommunicationException)
+        {
+            // The broker went while it was told: the same.
+        }
+    }
+
+    // Waits out a database that is away; looks for a message that it never takes, and keeps a refusal in its place.
+    private async Task KeepAsync(List<Arrived> messages, CancellationToken cancel)
+    {
+        for (var tries = 1; ; tries++)
+        {
+            try
+            {
+                var batches = await decoders.DecodeAsync(messages, cancel);
+                await database.AppendAsync(batches, options, cancel);
+                Committed += messages.Count;
+                return;
+            }
+            catch (StoreException problem)
+            {
+                Failed(logger, messages.Count, problem.Message);
+                if (problem.Fault is StoreFault.Content or StoreFault.Unexpected && tries >= TriesMax)
+                {
+                    break;
+                }
+            }
+
+            await Task.Delay(Again, time, cancel);
+        }
+
+        if (messages.Count > 1)
+        {
+            await KeepAsync([.. messages.Take(messages.Count / 2)], cancel);
+            await KeepAsync([.. messages.Skip(messages.Count / 2)], cancel);
+        }
+        else if (decoders.Aside(messages[0]) is { } aside)
+        {
+            await database.AppendAsync([aside], options, cancel);
+        }
+    }
+
+    private static void Take(ChannelReader<Arrived> queue, List<Arrived> into)
+    {
+        while (into.Count < BatchMax && queue.TryRead(out var message))
+        {
+            into.Add(message);
+        }
+    }
+
+    [LoggerMessage(LogLevel.Information, "{Slot} receives from the broker at {Host}:{Port}.")]
+    private static partial void Joined(ILogger logger, string slot, string host, int port);
+
+    [LoggerMessage(LogLevel.Information, "{Slot} ends: {Committed} messages kept, {Strangers} of no home let go.")]
+    private static partial void Left(ILogger logger, string slot, long committed, long strangers);
+
+    [LoggerMessage(LogLevel.Warning, "{Messages} messages wait to be kept: {Problem}")]
+    private static partial void Failed(ILogger logger, int messages, string problem);
+}

@@ -1,0 +1,62 @@
+using Chamber.Club.Store;
+using Chamber.Core.Climate;
+using Chamber.Mqtt.Decoding;
+
+namespace Chamber.Club.Intake;
+
+/// <summary>Turns messages of many homes into what is kept of each. A home has its own decoder, which knows its probes. Belongs to one
+/// thread.</summary>
+internal sealed class HomeDecoders(ClubDatabase database)
+{
+    private readonly Dictionary<string, (int Home, MessageDecoder Decoder)> known = new(StringComparer.Ordinal);
+
+    /// <summary>Messages for a home that there is not, or under no home at all: they are let go.</summary>
+    public long Strangers { get; private set; }
+
+    /// <summary>What the messages hold, home by home.</summary>
+    public async Task<List<HomeBatch>> DecodeAsync(IReadOnlyList<Arrived> messages, CancellationToken cancel)
+    {
+        var named = new List<(Arrived Message, string Home, string Topic)>(messages.Count);
+        foreach (var message in messages)
+        {
+            if (HomeTopic.TrySplit(message.Topic, out var home, out var topic))
+            {
+                named.Add((message, home, topic));
+            }
+        }
+
+        await LearnAsync(named.Select(one => one.Home).Distinct().Where(name => !known.ContainsKey(name)).ToList(), cancel);
+        var batches = named.Where(one => known.ContainsKey(one.Home)).GroupBy(one => one.Home).Select(Decoded).ToList();
+        Strangers += messages.Count - named.Count(one => known.ContainsKey(one.Home));
+        return batches;
+    }
+
+    /// <summary>A message that cannot be kept, as what is kept in its place.</summary>
+    public HomeBatch? Aside(Arrived message) =>
+        HomeTopic.TrySplit(message.Topic, out var name, out var topic) && known.TryGetValue(name, out var home)
+            ? new(home.Home, [], [new(message.At, topic, null, null, RefusalReason.NotStored, "", Fixes.For(RefusalReason.NotStored))], [])
+            : null;
+
+    private HomeBatch Decoded(IGrouping<string, (Arrived Message, string Home, string Topic)> messages)
+    {
+        var (home, decoder) = known[messages.Key];
+        var into = new DecodedBatch();
+        foreach (var (message, _, topic) in messages)
+        {
+            decoder.Decode(message.AtHome(topic), into);
+        }
+
+        return new(home, into.Readings, into.Refusals, into.LastKnown);
+    }
+
+    private async Task LearnAsync(List<string> names, CancellationToken cancel)
+    {
+        if (names.Count > 0)
+        {
+            foreach (var (name, home) in await database.HomesAsync(names, cancel))
+            {
+                known[name] = (home, new(TopicMap.Default));
+            }
+        }
+    }
+}
