@@ -64,7 +64,7 @@ public static class BatchRules
             "done");
         Refuse(
             stage.Plants > up,
-            $"batch {batch.Id}: {stage.Plants} plants were {Words(stage.Kind)}, but only {up} are up: record a look first.",
+            $"batch {batch.Id}: {Count(stage.Plants ?? 0)} {(stage.Plants == 1 ? "was" : "were")} {Words(stage.Kind)}, but {(up == 0 ? "none is" : up == 1 ? "only 1 is" : $"only {up} are")} up: record a look first.",
             "plants");
         return batch with { Stages = Sorted(batch.Stages, stage, one => one.At) };
     }
@@ -94,7 +94,7 @@ public static class BatchRules
         var (up, lost) = (UpOf(batch), loss.Plants + batch.Losses.Sum(one => one.Plants));
         Refuse(
             lost > up,
-            $"batch {batch.Id}: {lost} plants lost, but only {up} were ever up: correct the loss, or record a look first.",
+            $"batch {batch.Id}: {Count(lost)} lost, but {(up == 0 ? "none was" : up == 1 ? "only 1 was" : $"only {up} were")} ever up: correct the loss, or record a look first.",
             "plants");
         return batch with { Losses = Sorted(batch.Losses, loss, one => one.At) };
     }
@@ -155,6 +155,8 @@ public static class BatchRules
         sorted.Insert(at, added);
         return sorted;
     }
+
+    private static string Count(int plants) => $"{plants} {(plants == 1 ? "plant" : "plants")}";
 
     private static int UpOf(Batch batch) => batch.Looks.Count > 0 ? batch.Looks[^1].Up : 0;
 

@@ -16,7 +16,7 @@ public static partial class DiagnosisWords
         var seen = Seen(known);
         return cause switch
         {
-            AllUp => $"All {known.Count.Seeds} are up.",
+            AllUp => known.Count.Seeds == 1 ? "The one seed is up." : $"All {known.Count.Seeds} are up.",
             NotLooked looked =>
                 $"Nobody has looked{(looked.Ever ? "" : " yet")} for {DaysOf(looked.Days)}: {Up(known)} at last sight, and more may be.",
             TooHot hot => Place(known, hot.Still, "too hot", seen, HotWith(known, hot)),

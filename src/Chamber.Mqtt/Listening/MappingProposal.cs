@@ -25,6 +25,36 @@ public sealed record MappingProposal(TopicMapping Mapping, IReadOnlyList<FoundFi
         return Number(payload) is { } number ? OfNumber(topic, number) : OfJson(topic, payload);
     }
 
+    /// <summary>How a mapping for a topic begins: which part of the topic names the probe, and nothing yet of the message.</summary>
+    public static TopicMapping Place(string topic)
+    {
+        ArgumentNullException.ThrowIfNull(topic);
+        return ProbePlace.Of(topic.Split('/')).Put(new() { Form = PayloadForm.Json });
+    }
+
+    /// <summary>Every number in a message, with where it stands.</summary>
+    public static IReadOnlyList<NumberAt> Numbers(ReadOnlyMemory<byte> payload)
+    {
+        if (Number(payload) is { } whole)
+        {
+            return [new("", whole)];
+        }
+
+        try
+        {
+            using var document = JsonDocument.Parse(payload);
+            return [.. Numbers(document.RootElement, "", 0).Take(ValuesMax)];
+        }
+        catch (JsonException)
+        {
+            return [];
+        }
+    }
+
+    private static IEnumerable<NumberAt> Numbers(JsonElement element, string at, int depth) => depth > DepthMax ? []
+        : element.ValueKind is not (JsonValueKind.Object or JsonValueKind.Array) ? Number(element) is { } number ? [new(at, number)] : []
+        : Parts(element).SelectMany(part => Numbers(part.Value, Pointer(at, part.Name), depth + 1));
+
     private static MappingProposal? OfNumber(string topic, double number)
     {
         var levels = topic.Split('/');
@@ -45,6 +75,11 @@ public sealed record MappingProposal(TopicMapping Mapping, IReadOnlyList<FoundFi
         try
         {
             using var document = JsonDocument.Parse(payload);
+            if (SenmlProposal.Of(topic, document.RootElement) is { } senml)
+            {
+                return senml;
+            }
+
             var fields = new List<(Quantity Quantity, string At, int Depth, double Value, string Name, string? Unit)>();
             Walk(document.RootElement, "", 0, null, fields);
 
@@ -92,12 +127,10 @@ public sealed record MappingProposal(TopicMapping Mapping, IReadOnlyList<FoundFi
         }
 
         var isList = element.ValueKind == JsonValueKind.Array;
-        var parts = isList ? element.EnumerateArray().Select((value, i) => (Name: i.ToString(CultureInfo.InvariantCulture), Value: value))
-            : element.EnumerateObject().Select(property => (property.Name, property.Value));
-        var unit = !isList && Text(element, "unit", "units", "u", "unit_of_measurement") is { } said ? said : null;
-        foreach (var (name, value) in parts)
+        var unit = !isList && Text(element, "unit", "units", "u", "unit_of_measurement", "unitCode") is { } said ? said : null;
+        foreach (var (name, value) in Parts(element))
         {
-            var pointer = $"{at}/{name.Replace("~", "~0", StringComparison.Ordinal).Replace("/", "~1", StringComparison.Ordinal)}";
+            var pointer = Pointer(at, name);
             var called = !isList && name is "value" or "val" or "v" ? parent ?? name : name;
             if (Number(value) is { } number && QuantityWords.Find(called) is { } quantity)
             {
@@ -107,6 +140,13 @@ public sealed record MappingProposal(TopicMapping Mapping, IReadOnlyList<FoundFi
             Walk(value, pointer, depth + 1, isList ? parent : name, into);
         }
     }
+
+    private static IEnumerable<(string Name, JsonElement Value)> Parts(JsonElement element) => element.ValueKind == JsonValueKind.Array
+        ? element.EnumerateArray().Select((value, i) => (i.ToString(CultureInfo.InvariantCulture), value))
+        : element.EnumerateObject().Select(property => (property.Name, property.Value));
+
+    private static string Pointer(string at, string name) =>
+        $"{at}/{name.Replace("~", "~0", StringComparison.Ordinal).Replace("/", "~1", StringComparison.Ordinal)}";
 
     private static string? Text(JsonElement element, params string[] names) => names
         .Select(name => element.TryGetProperty(name, out var value) && value.ValueKind == JsonValueKind.String ? value.GetString() : null)
@@ -127,6 +167,11 @@ public sealed record MappingProposal(TopicMapping Mapping, IReadOnlyList<FoundFi
             && double.IsFinite(number) ? number : null;
 }
 
+/// <summary>A number in a message.</summary>
+/// <param name="At">Where it stands (RFC 6901); empty for the whole message.</param>
+/// <param name="Value">What stands there now.</param>
+public sealed record NumberAt(string At, double Value);
+
 /// <summary>A value that a proposal would read.</summary>
 /// <param name="Quantity">What it is.</param>
 /// <param name="JsonPointer">Where it stands (RFC 6901); empty for the whole message.</param>
@@ -139,7 +184,7 @@ internal readonly record struct ProbePlace(string Topic, string? Probe)
 {
     // Levels that many bridges put before or behind the name. Common practice, no source.
     private static readonly string[] Plain = ["sensor", "sensors", "state", "status", "reading", "readings", "data", "events", "json",
-        "value", "values", "home", "house", "info", "telemetry", "update", "attributes"];
+        "value", "values", "home", "house", "info", "telemetry", "update", "attributes", "senml"];
 
     public static ProbePlace Of(string[] levels)
     {

@@ -3,7 +3,8 @@ using Chamber.Core.Climate;
 
 namespace Chamber.Mqtt.Listening;
 
-/// <summary>Quantities and units by the words that sensors use for them. Common practice, no source.</summary>
+/// <summary>Quantities and units by the words that sensors use for them: common practice, no source; <c>CEL</c>, <c>FAH</c> and
+/// <c>P1</c> are of UN/CEFACT recommendation 20.</summary>
 internal static partial class QuantityWords
 {
     /// <summary>A heated home is never so warm in °C, and hardly ever so cool in °F.</summary>
@@ -53,8 +54,9 @@ internal static partial class QuantityWords
 
     private static string? Written(string unit) => unit.Trim() switch
     {
-        "C" or "c" or "celsius" or "degC" => "Cel",
-        "F" or "f" or "fahrenheit" or "degF" => "[degF]",
+        "C" or "c" or "celsius" or "degC" or "CEL" => "Cel",
+        "F" or "f" or "fahrenheit" or "degF" or "FAH" => "[degF]",
+        "P1" => "%",
         var other => other,
     };
 

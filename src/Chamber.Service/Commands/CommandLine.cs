@@ -41,9 +41,14 @@ internal static partial class CommandLine
     {
         arguments = Understood(arguments);
         var parse = Root(arguments).Parse(arguments, new ParserConfiguration { ResponseFileTokenReplacer = null });
-        if (parse.Errors.Count == 0 || parse.Action is HelpAction || IsSuggestion(arguments))
+        if (parse.Action is HelpAction || IsSuggestion(arguments))
         {
             return parse;
+        }
+
+        if (parse.Errors.Count == 0)
+        {
+            return OptionTakenForArgument(parse, arguments) is { } option ? throw new BadInputException(NoSuchOption(parse, option)) : parse;
         }
 
         return IsGroupAlone(parse) ? Parse([.. arguments, "--help"]) : throw new BadInputException(FirstError(parse));
@@ -94,10 +99,22 @@ internal static partial class CommandLine
             return $"\"{Path(command)}\" has no \"{typed}\".{NearNames.Question(typed, names)} See: {Path(command)} --help";
         }
 
-        return typed.StartsWith('-') && NearNames.Question(typed, OptionsOf(command)) is { Length: > 0 } question
-            ? $"\"{Path(command)}\" has no {typed}.{question} See: {Path(command)} --help"
+        return typed.StartsWith("--", StringComparison.Ordinal) ? NoSuchOption(parse, typed)
+            : typed.Length > 0 ? $"\"{Path(command)}\" takes no \"{typed}\" here. See: {Path(command)} --help"
             : $"{Plain(parse.Errors[0]).TrimEnd('.')}. See: {Path(command)} --help";
     }
+
+    private static string NoSuchOption(ParseResult parse, string typed)
+    {
+        var command = parse.CommandResult.Command;
+        return $"\"{Path(command)}\" has no {typed}.{NearNames.Question(typed, OptionsOf(command))} See: {Path(command)} --help";
+    }
+
+    // The parser takes an option that a verb does not have for its file or its name; after a -- alone it is one.
+    private static string? OptionTakenForArgument(ParseResult parse, string[] arguments) => parse.CommandResult.Children
+        .OfType<ArgumentResult>().SelectMany(argument => argument.Tokens).Select(token => token.Value)
+        .FirstOrDefault(text => text.StartsWith("--", StringComparison.Ordinal) && text.Length > 2
+            && !arguments.SkipWhile(word => word != "--").Contains(text));
 
     private static IEnumerable<string> OptionsOf(Command command) =>
         command.Options.Concat([CommonOptions.Json, CommonOptions.Data, CommonOptions.Units]).Select(option => option.Name);

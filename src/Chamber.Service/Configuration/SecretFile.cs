@@ -21,7 +21,7 @@ internal static class SecretFile
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {
-            throw new BadInputException($"{path}, which cannot be read: {problem.Message}", problem);
+            throw new BadInputException($"{path}, which cannot be read: {FileFault.Of(problem)}", problem);
         }
     }
 

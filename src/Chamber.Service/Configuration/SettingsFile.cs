@@ -95,7 +95,7 @@ internal static class SettingsFile
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {
-            throw new BadInputException($"{path} cannot be read: {problem.Message}", problem);
+            throw new BadInputException($"{path} cannot be read: {FileFault.Of(problem)}", problem);
         }
     }
 

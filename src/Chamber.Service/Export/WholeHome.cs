@@ -116,7 +116,7 @@ internal static class WholeHome
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {
-            throw new BadInputException($"{path} cannot be read: {problem.Message}",
+            throw new BadInputException($"{path} cannot be read: {FileFault.Of(problem)}",
                 problem) { Hint = "Such a folder is made by: chamber export --all --out DIR" };
         }
     }

@@ -29,14 +29,26 @@ internal static class HomeRankings
         [.. SpotRanking.ForSpot(spot, home.Catalog.Crops, HomeReader.FixedRandom(), sownInPlace)
             .Select((ranked, i) => i < shown ? Forecast(home, ranked) : ranked)];
 
+    /// <summary>Days until half are up on a spot, by what this home's batches have taught; null where none is likely.</summary>
+    /// <param name="forecasts">The forecasts of a moment.</param>
+    /// <param name="crop">The crop.</param>
+    /// <param name="spot">The spot.</param>
+    /// <param name="ofTables">The days of the tables there.</param>
+    public static double? DaysToHalf(HomeForecasts forecasts, Crop crop, SpotId spot, double? ofTables)
+    {
+        var question = new CropQuestion(crop, SeedsOfForecast);
+        return forecasts.OnSpot(question, spot) is { } forecast ? forecast.NoneLikely ? null : forecast.Half.Mid?.TotalDays
+            : ofTables * forecasts.Here(question).Pace;
+    }
+
     private static RankedSpot Forecast(HomeReader home, RankedSpot ranked)
     {
         var forecasts = home.AtNow.Forecasts;
-        var question = new CropQuestion(ranked.Crop, SeedsOfForecast);
-        var pace = forecasts.Here(question).Pace;
-        var days = forecasts.OnSpot(question, ranked.Spot.Id) is { } forecast
-            ? forecast.NoneLikely ? null : forecast.Half.Mid?.TotalDays
-            : ranked.DaysToHalf * pace;
-        return ranked with { DaysToHalf = days, FastestDays = ranked.FastestDays * pace };
+        var pace = forecasts.Here(new(ranked.Crop, SeedsOfForecast)).Pace;
+        return ranked with
+        {
+            DaysToHalf = DaysToHalf(forecasts, ranked.Crop, ranked.Spot.Id, ranked.DaysToHalf),
+            FastestDays = ranked.FastestDays * pace,
+        };
     }
 }

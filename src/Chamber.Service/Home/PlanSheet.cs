@@ -59,6 +59,14 @@ public sealed class PlanSheet
 
     public List<PlanRow> Rows { get; set; } = [];
 
+    /// <summary>What one plant of a crop gives, as it was said once; in any unit, by the crop's id.</summary>
+    public Dictionary<string, double> Yields { get; set; } = [];
+
+    /// <summary>What one plant of a crop gives; null when nobody has said it.</summary>
+    internal double? YieldOf(Core.Crops.CropId crop, Core.Crops.CropCatalog catalog) =>
+        Yields.TryGetValue(crop.Text, out var said) ? said
+            : Rows.Where(row => row.Yield is > 0 && catalog.Find(row.Crop)?.Id == crop).Select(row => row.Yield).FirstOrDefault();
+
     internal static PlanSheet Load(ChamberStore store, PriceSettings prices)
     {
         var sheet = Kept(store);

@@ -78,7 +78,7 @@ internal sealed record CsvLayout
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {
-            throw new BadInputException($"{path} cannot be read: {problem.Message}", problem);
+            throw new BadInputException($"{path} cannot be read: {FileFault.Of(problem)}", problem);
         }
     }
 

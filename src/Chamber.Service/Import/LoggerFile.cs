@@ -60,7 +60,7 @@ internal sealed class LoggerFile : IDisposable
         {
             file?.Dispose();
             throw problem is IOException or UnauthorizedAccessException
-                ? new BadInputException($"{path} cannot be read: {problem.Message}", problem)
+                ? new BadInputException($"{path} cannot be read: {FileFault.Of(problem)}", problem)
                 : problem;
         }
     }

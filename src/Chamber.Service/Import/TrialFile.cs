@@ -28,7 +28,7 @@ internal static class TrialFile
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {
-            throw new BadInputException($"{path} cannot be read: {problem.Message}", problem);
+            throw new BadInputException($"{path} cannot be read: {FileFault.Of(problem)}", problem);
         }
     }
 

@@ -52,7 +52,7 @@ internal sealed class HourlyFolds(HomeReader home, Instant now)
                 var up = batch.Looks.LastOrDefault(look => look.At <= hour)?.Up;
                 lines.Add(Measurements.Warmth.Line(
                     hour, [batch.Id.Text, batch.Crop.Text],
-                        [course.At(hour).CelsiusHours, crop.Profile.HalfWarmHours.CelsiusHours, batch.Seeds, up])!);
+                        [course.At(hour).CelsiusHours, present.HalfOf(batch, crop).CelsiusHours, batch.Seeds, up])!);
             }
         }
     }
@@ -63,6 +63,7 @@ internal sealed class HourlyFolds(HomeReader home, Instant now)
     {
         var crops = standing.Select(batch => batch.Crop).Concat(lotCrops).Distinct().Take(CropsMax).Select(home.Catalog.Find)
             .OfType<Crop>().ToList();
+        var then = home.At(hour).Forecasts;
         foreach (var spot in spots)
         {
             var survey = home.Survey(spot.Id, hour);
@@ -76,7 +77,7 @@ internal sealed class HourlyFolds(HomeReader home, Instant now)
                         hour,
                         [spot.Id.Text, crop.Id.Text],
                         [suits.Score, suits.Low, suits.High, suits.Confidence, suits.Parts.WarmHoursPerDay.CelsiusHours,
-                            suits.DaysToHalf])!);
+                            HomeRankings.DaysToHalf(then, crop, spot.Id, suits.DaysToHalf)])!);
                 }
             }
         }

@@ -41,7 +41,7 @@ internal static class Measurements
         [Batch, Crop],
         [
             new("warm_hours", "Warm-hours since the sowing, °C·h above the crop's base temperature."),
-            new("warm_hours_half", "Warm-hours after which half of the crop is up, from its profile, °C·h."),
+            new("warm_hours_half", "Warm-hours after which half of the crop is up, as this home's other batches have taught, °C·h."),
             new("seeds", "Seeds sown."),
             new("up", "Up at the last look until then."),
         ]);
@@ -57,7 +57,7 @@ internal static class Measurements
             new("score_high", "High end."),
             new("confidence", "How well the spot is known, 0 to 100."),
             new("warm_hours_per_day", "Warm-hours that a usual day brings, °C·h."),
-            new("half_days", "Days until half are up; left out where it makes no progress."),
+            new("half_days", "Days until half are up, as this home's batches have taught; left out where it makes no progress."),
         ]);
 
     public static Measurement Forecast { get; } = new(

@@ -85,7 +85,7 @@ internal sealed class NoticeTemplates
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {
-            throw new BadInputException($"{path} cannot be read: {problem.Message}", problem);
+            throw new BadInputException($"{path} cannot be read: {FileFault.Of(problem)}", problem);
         }
     }
 }

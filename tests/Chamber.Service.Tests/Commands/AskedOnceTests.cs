@@ -27,6 +27,27 @@ public sealed class AskedOnceTests : IDisposable
     }
 
     [Fact]
+    public async Task A_yield_and_what_survives_are_asked_once()
+    {
+        await home.Do("lot add red --crop tomato --seeds 200 --year 2026", "lot add long --crop carrot --seeds 400 --year 2026",
+            "plan --harvest 20 --yield 2.5 --lot red --survival 80%");
+        var plan = await home.Json("plan", "--harvest", "10", "--lot", "red");
+        Assert.Equal((4, 0.8), (plan.GetProperty("plants").GetInt32(), plan.GetProperty("survival").GetDouble()));
+        Assert.Contains("what one plant gives", await home.Refusal("plan", "--harvest", "10", "--lot", "long"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task The_crops_of_a_season_are_asked_once()
+    {
+        Assert.Contains("The season's plan has no crop yet", await home.Refusal("dates", "--last-frost", "2027-05-10"),
+            StringComparison.Ordinal);
+        await home.Do("dates tomato:3 basil:2 --last-frost 2027-05-10 --keep", "dates tomato:9");
+        var crops = (await home.Json("dates")).GetProperty("crops").EnumerateArray()
+            .Select(crop => (crop.GetProperty("crop").GetString(), crop.GetProperty("plants").GetInt32()));
+        Assert.Equal([("tomato", 3), ("basil", 2)], crops);
+    }
+
+    [Fact]
     public async Task This_week_names_what_to_sow_from_which_lot_and_where()
     {
         // On 1 March with a last frost on 30 April peppers are started indoors; carrots wait, and are sown outside.

@@ -97,7 +97,7 @@ public class CommandLineTests
 
     [Theory]
     [InlineData("chamber: \"chamber\" has no \"hedgehog\". See: chamber --help\n", "hedgehog")]
-    [InlineData("chamber: Unrecognized command or argument '--colour'. See: chamber about --help\n", "about", "--colour")]
+    [InlineData("chamber: \"chamber about\" has no --colour. See: chamber about --help\n", "about", "--colour")]
     [InlineData("chamber: --units K: write C or F.\n", "about", "--units", "K")]
     [InlineData("chamber: \"chamber\" has no \"foercast\". Did you mean forecast? See: chamber --help\n", "foercast")]
     [InlineData("chamber: \"chamber spot\" has no \"ad\". Did you mean add? See: chamber spot --help\n", "spot", "ad")]

@@ -34,7 +34,7 @@ public sealed record SettingChosen(string Name, string? Value = null) : Fact
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Home];
 
-    public override string Words() => Value is null ? $"{Name} as usual" : $"{Name} chosen";
+    public override string Words() => Value is null ? $"{Name.Replace('-', ' ')} as usual" : $"{Name.Replace('-', ' ')} changed";
 
     internal override void Apply(HomeFold home, Instant at)
     {

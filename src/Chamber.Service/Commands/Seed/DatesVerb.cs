@@ -14,8 +14,9 @@ internal static class DatesVerb
 {
     public static Verb Create()
     {
-        var crops = new Argument<string[]>("crop") { Arity = ArgumentArity.OneOrMore,
-            Description = "Crops, each with how many plants you want: tomato:12 basil:6." };
+        var crops = new Argument<string[]>("crop") { Arity = ArgumentArity.ZeroOrMore,
+            Description = "Crops, each with how many plants you want: tomato:12 basil:6. Default: those of the season's plan." };
+        var keep = new Option<bool>("--keep") { Description = "Make these crops, and the spot, the season's plan." };
         var frost = KeptOptions.LastFrost();
         var chance = Typed.Option<double?>("--frost-chance", "SHARE", "The chance of frost after that date. Default: 0.5.",
             text => ShareText.Parse(text));
@@ -28,20 +29,27 @@ internal static class DatesVerb
             "dates",
             "Says when to sow, harden off and plant out, and whether the light has room.",
             "chamber dates tomato:12 basil:6 --last-frost 2027-05-10 --light-room 24",
-            "chamber dates \"sweet pepper:6\" --last-frost 2027-05-20 --frost-chance 10% --spot boiler-top") { crops, frost,
-                chance, spot, room }
+            "chamber dates \"sweet pepper:6\" --last-frost 2027-05-20 --frost-chance 10% --spot boiler-top",
+            "chamber dates tomato:12 basil:6 --last-frost 2027-05-10 --keep") { crops, frost, chance, spot, room, keep }
             .LooksBack()
             .Does(invocation =>
             {
                 var parse = invocation.Parse;
-                var wanted = Array.ConvertAll(parse.GetValue(crops)!, text => Wanted.Parse(invocation.Catalog, text));
+                var typed = Array.ConvertAll(parse.GetValue(crops) ?? [], text => Wanted.Parse(invocation.Catalog, text));
+                var wanted = typed.Length > 0 ? typed : OfPlan(invocation);
                 var last = KeptOptions.LastFrost(invocation, parse.GetValue(frost))
                     ?? throw new BadInputException(
                         "--last-frost is needed: the day after which frost is as likely as not, such as 2027-05-10.");
                 var share = parse.GetValue(chance) ?? 0.5;
                 var date = share is > 0 and < 1 ? new LastFrost(last, share)
                     : throw new BadInputException("--frost-chance must be above 0 and below 1.");
-                var chosen = parse.GetValue(spot) is { } name ? invocation.Home.RequireSpot(name) : null;
+                var name = parse.GetValue(spot) ?? (typed.Length > 0 ? null : PlanSheet.Kept(invocation.Store).Spot);
+                var chosen = name is { Length: > 0 } ? invocation.Home.RequireSpot(name) : null;
+                if (parse.GetValue(keep))
+                {
+                    Keep(invocation, typed, chosen);
+                }
+
                 var plans = Array.ConvertAll(wanted,
                     one => CropDates.Of(invocation.Home, invocation.Now, one, date, chosen, Array.ConvertAll(wanted, other => other.Crop)));
                 var weeks = LightRoom.Weeks([.. plans.Select(plan => plan.Lit).OfType<LitPots>()],
@@ -49,6 +57,38 @@ internal static class DatesVerb
                 invocation.Answer(new { Crops = plans.Select(plan => plan.Answer), LightWeeks = weeks },
                     screen => Show(screen, invocation, plans, weeks, chosen));
             });
+    }
+
+    private static Wanted[] OfPlan(Invocation invocation)
+    {
+        var rows = PlanSheet.Kept(invocation.Store).Rows.Where(row => row.Crop.Length > 0).ToList();
+        return rows.Count > 0 ? [.. rows.Select(row => new Wanted(invocation.Catalog.Require(row.Crop), Math.Max(1, row.Plants)))]
+            : throw new BadInputException("The season's plan has no crop yet: name some, and keep them with --keep: chamber dates tomato:12 "
+                + "basil:6 --keep");
+    }
+
+    // Rows that the page has for the same crop keep their lot and their harvest.
+    private static void Keep(Invocation invocation, Wanted[] wanted, Spot? spot)
+    {
+        if (wanted.Length == 0)
+        {
+            throw new BadInputException("--keep needs crops: chamber dates tomato:12 basil:6 --keep");
+        }
+
+        KeptOptions.Keep(invocation, sheet =>
+        {
+            sheet.Spot = spot?.Id.Text ?? sheet.Spot;
+            sheet.Rows =
+            [
+                .. wanted.Select(one =>
+                {
+                    var row = sheet.Rows.Find(known => invocation.Catalog.Find(known.Crop)?.Id == one.Crop.Id)
+                        ?? new() { Crop = one.Crop.Id.Text };
+                    row.Plants = one.Plants;
+                    return row;
+                }),
+            ];
+        });
     }
 
     private static void Show(Screen screen, Invocation invocation, CropDates[] plans, IReadOnlyList<LightWeek> weeks,

@@ -21,8 +21,8 @@ internal static class LotScreen
         screen.Aside(LotWords.Life(lot));
         if (lot.Crop.Guide?.LegalMinimum is { } minimum)
         {
-            screen.Say($"Seed on sale must reach {RangeText.Percent(minimum)} ({Rule(lot.Crop.Guide.LegalRule)}); the chance that this lot "
-                + $"does is {lot.Belief.ChanceOfMeeting(minimum) * 100:0} %.");
+            screen.Say($"Seed on sale must reach {RangeText.Percent(minimum)} ({Rule(lot.Crop.Guide.LegalRule)}); the chance for this "
+                + $"lot is {lot.Belief.ChanceOfMeeting(minimum) * 100:0} %.");
         }
 
         ShowWarnings(screen, lot);

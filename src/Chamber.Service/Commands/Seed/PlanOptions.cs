@@ -14,13 +14,13 @@ internal sealed class PlanOptions
     private readonly Option<double?> harvest =
         Typed.Option<double?>("--harvest", "AMOUNT", "How much you want to harvest, in any unit; use with --yield, instead of --plants.",
         text => ShareText.Positive(text, Core.Bounds.Amount));
-    private readonly Option<double?> yield = Typed.Option<double?>("--yield", "AMOUNT", "What one plant yields, in the same unit.",
+    private readonly Option<double?> yield = Typed.Option<double?>("--yield", "AMOUNT", "What one plant yields, in the same unit. With --lot it is kept for that crop.",
         text => ShareText.Positive(text, Core.Bounds.Amount));
     private readonly Option<double?> germination =
         Typed.Option<double?>("--germination", "SHARE", "The share that comes up: 0.8 or 80%.", text => ShareText.Parse(text));
     private readonly Option<string?> lot = new("--lot") { HelpName = "LOT", Description = "Instead, a lot: its share, with its doubt." };
     private readonly Option<double?> survival = Typed.Option<double?>("--survival", "SHARE",
-        "The share of seedlings that live to be planted out. Default: all.", text => ShareText.Parse(text));
+        "The share of seedlings that live to be planted out. It is kept; default: as said last, or all.", text => ShareText.Parse(text));
     private readonly Option<double?> assurance = Typed.Option<double?>("--assurance", "SHARE", "How sure you want to be. Default: 0.9.",
         text => ShareText.Parse(text));
     private readonly Option<int?> perCell = Typed.Option<int?>("--per-cell", "N", "Seeds in a cell; each cell is thinned to one plant.",

@@ -29,7 +29,7 @@ internal static class PlanVerb
                 return;
             }
 
-            var request = WithPrices(invocation, options.Read(invocation.Parse)).ToRequest(invocation.Home, invocation.Now);
+            var request = WithKept(invocation, options.Read(invocation.Parse)).ToRequest(invocation.Home, invocation.Now);
             var plan = Plan.Of(request);
             invocation.Answer(plan, screen => Show(screen, request, plan));
         });
@@ -45,11 +45,11 @@ internal static class PlanVerb
             : $"{RangeText.Percent(plan.Germination.Mid)} come up";
         var lives = plan.Survival < 1 ? $" and {RangeText.Percent(plan.Survival)} of those live to be planted out" : string.Empty;
         screen.Say(string.Create(CultureInfo.InvariantCulture,
-            $"At least {plan.Plants} {(plan.Plants == 1 ? "plant" : "plants")} come of it {plan.Chance * 100:0.#} times in 100, if "
+            $"You get at least {CountText.Of(plan.Plants, "plant")} {plan.Chance * 100:0.#} times in 100, if "
             + $"{share}{lives}."));
         if (request.Lot is { } lot && plan.Sow > lot.SeedsLeft)
         {
-            screen.Warn($"Only {lot.SeedsLeft} seeds of {lot.Lot.Id} are left.");
+            screen.Warn(LotWords.Only(lot.Lot.Id, lot.SeedsLeft));
         }
 
         if (plan.Cost is { } cost)
@@ -63,19 +63,28 @@ internal static class PlanVerb
         }
     }
 
-    // A price is said once: what was said now is kept, and what was said before is used where the amount that it belongs to is known.
-    private static PlanQuestion WithPrices(Invocation invocation, PlanQuestion asked)
+    // A price, a yield or a survival is said once: what was said now is kept, and what was said before is used where the amount that it belongs to is known.
+    private static PlanQuestion WithKept(Invocation invocation, PlanQuestion asked)
     {
         KeptOptions.Keep(invocation, sheet =>
         {
+            if (asked is { Yield: { } yield, Lot: { Length: > 0 } of } && yield > 0)
+            {
+                sheet.Yields[invocation.Home.At(invocation.Now).Seeds.Require(of).Crop.Id.Text] = yield;
+            }
+
+            sheet.Survival = asked.Survival is { } share ? share * 100 : sheet.Survival;
             sheet.MixPrice = asked.MixPrice ?? sheet.MixPrice;
             sheet.KwhPrice = asked.KwhPrice ?? sheet.KwhPrice;
             sheet.BoughtPrice = asked.BoughtPrice ?? sheet.BoughtPrice;
         });
         var kept = PlanSheet.Load(invocation.Store, invocation.Settings.Prices);
+        var crop = asked.Lot is { Length: > 0 } lot ? invocation.Home.At(invocation.Now).Seeds.Require(lot).Crop : null;
         var costs = asked.SeedPrice is not null || asked.MixLitres is not null || asked.Watts is not null || asked.PotsPrice is not null;
         return asked with
         {
+            Survival = asked.Survival ?? kept.Survival / 100,
+            Yield = asked.Yield ?? (asked.Harvest is null || crop is null ? null : kept.YieldOf(crop.Id, invocation.Catalog)),
             MixPrice = asked.MixPrice ?? (asked.MixLitres is null ? null : kept.MixPrice),
             KwhPrice = asked.KwhPrice ?? (asked.Watts is null && asked.HeatHours is null ? null : kept.KwhPrice),
             BoughtPrice = asked.BoughtPrice ?? (costs ? kept.BoughtPrice : null),
@@ -93,7 +102,7 @@ internal static class PlanVerb
         screen.Say($"Eight in ten such sowings fall within this range, if {share} come up{lives}.");
         if (yield.Left is { } left && yield.Seeds > left)
         {
-            screen.Warn($"Only {CountText.Of(left, "seed")} of {yield.Lot} {(left == 1 ? "is" : "are")} left.");
+            screen.Warn(LotWords.Only(yield.Lot!.Value, left));
         }
     }
 

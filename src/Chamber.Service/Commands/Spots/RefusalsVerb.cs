@@ -34,7 +34,8 @@ internal static class RefusalsVerb
             return;
         }
 
-        screen.Headline($"{answer.Counts.Sum(row => row.Count).ToString("#,0", CultureInfo.InvariantCulture)} were refused so far.");
+        var all = answer.Counts.Sum(row => row.Count);
+        screen.Headline($"{CountText.Of(all, "value")} {(all == 1 ? "was" : "were")} refused so far.");
         screen.Table(["Probe", "Reason", ">How often", "Last"], answer.Counts.Select(row => new[]
         {
             row.Probe?.Text ?? "(of no probe)", Choice.Words(row.Reason), row.Count.ToString(CultureInfo.InvariantCulture),

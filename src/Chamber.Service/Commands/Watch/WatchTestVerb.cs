@@ -52,7 +52,7 @@ internal static class WatchTestVerb
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {
-            throw new BadInputException($"{file} cannot be read: {problem.Message}", problem);
+            throw new BadInputException($"{file} cannot be read: {FileFault.Of(problem)}", problem);
         }
     }
 

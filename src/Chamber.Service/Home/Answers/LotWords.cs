@@ -6,6 +6,10 @@ namespace Chamber.Service.Home.Answers;
 /// <summary>Lots in words.</summary>
 internal static class LotWords
 {
+    /// <summary>That fewer seeds are left than are wanted.</summary>
+    public static string Only(Core.Seeds.LotId lot, int left) => left == 0 ? $"Nothing of {lot} is left."
+        : $"Only {CountText.Of(left, "seed")} of {lot} {(left == 1 ? "is" : "are")} left.";
+
     public static string Advice(LotState lot) => lot.Advice switch
     {
         LotAdvice.UseFirst => "use first",

@@ -47,6 +47,7 @@ internal static class ApiModule
         HomeRoutes.Map(reads, writes);
         SpotRoutes.Map(reads, writes);
         ProbeRoutes.Map(reads, writes);
+        BrokerRoutes.Map(writes);
         CalibrationRoutes.Map(reads, writes);
         CropRoutes.Map(reads, writes);
         BatchRoutes.Map(reads, writes);

@@ -91,7 +91,7 @@ internal sealed class BatchViews(HomeReader home, Instant now)
 
         if (up == batch.Seeds)
         {
-            return $"All {up} are up.";
+            return up == 1 ? "The one seed is up." : $"All {up} are up.";
         }
 
         if (forecast.Stop.NeedsLook)

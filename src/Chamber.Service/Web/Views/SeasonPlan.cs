@@ -51,7 +51,7 @@ internal sealed class SeasonPlanner(HomeReader home, Instant now)
         BadInputException.In("rows", () => Bounds.CropsAtOnce.Require(rows.Count));
         BadInputException.In("lastFrost", () => Bounds.Year.Require(sheet.LastFrost!.Value.Year));
         var chosen = sheet.Spot.Length > 0 ? home.RequireSpot(sheet.Spot) : null;
-        var wanted = rows.ConvertAll(row => new Wanted(home.Catalog.Require(row.Crop), Plants(row)));
+        var wanted = rows.ConvertAll(row => new Wanted(home.Catalog.Require(row.Crop), Plants(sheet, row)));
         var together = wanted.Select(one => one.Crop).ToArray();
         var dates = wanted.ConvertAll(one => CropDates.Of(home, now, one, frost, chosen, together));
         var weeks = LightRoom.Weeks([.. dates.Select(one => one.Lit).OfType<LitPots>()],
@@ -65,12 +65,14 @@ internal sealed class SeasonPlanner(HomeReader home, Instant now)
             Money(plans, sheet.BoughtPrice, plants));
     }
 
-    private static int Plants(PlanRow row) => row.Plants = BadInputException.In("plants", () => Bounds.Plants.Require(Asked(row)));
+    private int Plants(PlanSheet sheet, PlanRow row) =>
+        row.Plants = BadInputException.In("plants", () => Bounds.Plants.Require(Asked(sheet, row)));
 
     private static double? Amount(string field, double? number) =>
         number is { } told ? BadInputException.In(field, () => Bounds.Amount.Require(told)) : null;
 
-    private static int Asked(PlanRow row) => (Amount("harvest", row.Harvest), Amount("yield", row.Yield)) switch
+    private int Asked(PlanSheet sheet, PlanRow row) => (Amount("harvest", row.Harvest),
+        Amount("yield", row.Yield ?? (row.Harvest is null ? null : sheet.YieldOf(home.Catalog.Require(row.Crop).Id, home.Catalog)))) switch
     {
         (null, null) => row.Plants,
         ({ } amount, { } each) => Harvest.Plants(amount, each),
@@ -104,13 +106,13 @@ internal sealed class SeasonPlanner(HomeReader home, Instant now)
         List<string> warnings = [.. crop.Mistakes.Select(mistake => mistake.Words)];
         if (row.Lot.Length > 0 && home.At(now).Seeds.Require(row.Lot) is { } lot && plan.Sow > lot.SeedsLeft)
         {
-            warnings.Add($"Only {lot.SeedsLeft} seeds of {lot.Lot.Id} are left.");
+            warnings.Add(LotWords.Only(lot.Lot.Id, lot.SeedsLeft));
         }
 
         return new(
             crop.Wanted.Crop.CommonName,
             crop.Wanted.Plants,
-            $"{plan.Sow} seeds",
+            CountText.Of(plan.Sow, "seed"),
             crop.Dates is { } dates ? RangeText.Dates(dates.StartOn, dates.SowBy, Today) : crop.InPlace is { } ground
                 ? $"{RangeText.Dates(ground.From, ground.To, Today)}, in its place" : "in its place",
             crop.Dates is { } up ? RangeText.Dates(up.UpFrom, up.UpTo, Today) : string.Empty,
