@@ -14,6 +14,10 @@ public static class Oracle
     public static async Task<string> SciPy(string script) =>
         (await RunningProgram.Run("/usr/bin/python3", ["-"], script, patience: Patience)).Succeeded();
 
+    /// <summary>What a Python script prints, with a browser of services at hand (Debian's python3-zeroconf).</summary>
+    public static async Task<string> Zeroconf(string script) =>
+        (await RunningProgram.Run("/usr/bin/python3", ["-"], script, patience: Patience)).Succeeded();
+
     /// <summary>What jsonschema for Python (Debian's python3-jsonschema) finds wrong in a list of documents by a schema; empty when
     /// nothing.</summary>
     public static async Task<string> JsonSchema(string schemaPath, string documentsPath) =>

@@ -64,7 +64,7 @@ public static class BatchRules
             "done");
         Refuse(
             stage.Plants > up,
-            $"batch {batch.Id}: {Count(stage.Plants ?? 0)} {(stage.Plants == 1 ? "was" : "were")} {Words(stage.Kind)}, but {(up == 0 ? "none is" : up == 1 ? "only 1 is" : $"only {up} are")} up: record a look first.",
+            $"batch {batch.Id}: {Count(stage.Plants ?? 0)} {(stage.Plants == 1 ? "was" : "were")} {Words(stage.Kind)}, but {Only(up, "is", "are")} up: record a look first.",
             "plants");
         return batch with { Stages = Sorted(batch.Stages, stage, one => one.At) };
     }
@@ -94,7 +94,7 @@ public static class BatchRules
         var (up, lost) = (UpOf(batch), loss.Plants + batch.Losses.Sum(one => one.Plants));
         Refuse(
             lost > up,
-            $"batch {batch.Id}: {Count(lost)} lost, but {(up == 0 ? "none was" : up == 1 ? "only 1 was" : $"only {up} were")} ever up: correct the loss, or record a look first.",
+            $"batch {batch.Id}: {Count(lost)} lost, but {Only(up, "was", "were")} ever up: correct the loss, or record a look first.",
             "plants");
         return batch with { Losses = Sorted(batch.Losses, loss, one => one.At) };
     }
@@ -157,6 +157,13 @@ public static class BatchRules
     }
 
     private static string Count(int plants) => $"{plants} {(plants == 1 ? "plant" : "plants")}";
+
+    private static string Only(int up, string one, string more) => up switch
+    {
+        0 => $"none {one}",
+        1 => $"only 1 {one}",
+        _ => $"only {up} {more}",
+    };
 
     private static int UpOf(Batch batch) => batch.Looks.Count > 0 ? batch.Looks[^1].Up : 0;
 

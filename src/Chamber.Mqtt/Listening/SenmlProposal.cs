@@ -84,7 +84,8 @@ internal static class SenmlProposal
     private static string ProbeOf(string device)
     {
         var last = device.Split(':', '/').LastOrDefault(part => part.Length > 0) ?? "";
-        var name = string.Concat(last.Where(letter => char.IsAsciiLetterOrDigit(letter) || letter is '-' or '_' or '.')).TrimStart('-', '_', '.');
+        var name = string.Concat(last.Where(letter => char.IsAsciiLetterOrDigit(letter) || letter is '-' or '_' or '.'))
+            .TrimStart('-', '_', '.');
         return Identifier.IsValid(name) ? name : "probe-1";
     }
 }

@@ -48,7 +48,8 @@ internal static partial class CommandLine
 
         if (parse.Errors.Count == 0)
         {
-            return OptionTakenForArgument(parse, arguments) is { } option ? throw new BadInputException(NoSuchOption(parse, option)) : parse;
+            return OptionTakenForArgument(parse, arguments) is { } option ? throw new BadInputException(NoSuchOption(parse, option))
+                : parse;
         }
 
         return IsGroupAlone(parse) ? Parse([.. arguments, "--help"]) : throw new BadInputException(FirstError(parse));

@@ -91,6 +91,9 @@ internal sealed record BrokerSettings
     /// <summary>Where the own broker listens. Any address but the loopback one demands users.</summary>
     public IReadOnlyList<ListenerSettings> Listen { get; init; } = [new()];
 
+    /// <summary>Tell the home network where the own broker is (DNS-SD), where it listens beyond this machine.</summary>
+    public bool Announce { get; init; }
+
     /// <summary>The broker to join when <see cref="Own"/> is false.</summary>
     public string? Host { get; init; }
 

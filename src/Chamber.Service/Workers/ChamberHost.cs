@@ -109,6 +109,7 @@ internal static class ChamberHost
         services.AddFenced(provider => provider.GetRequiredService<NoticeWorker>());
         services.AddFenced<DigestWorker>();
         services.AddFenced<HubWorker>();
+        services.AddFenced<BrokerAnnouncer>();
         services.AddFenced(provider => ActivatorUtilities.CreateInstance<TroubleWorker>(provider,
             () => provider.GetRequiredService<ServiceHealth>().OfStore));
         services.AddFenced<WatchWorker>();

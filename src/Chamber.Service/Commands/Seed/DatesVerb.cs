@@ -63,8 +63,8 @@ internal static class DatesVerb
     {
         var rows = PlanSheet.Kept(invocation.Store).Rows.Where(row => row.Crop.Length > 0).ToList();
         return rows.Count > 0 ? [.. rows.Select(row => new Wanted(invocation.Catalog.Require(row.Crop), Math.Max(1, row.Plants)))]
-            : throw new BadInputException("The season's plan has no crop yet: name some, and keep them with --keep: chamber dates tomato:12 "
-                + "basil:6 --keep");
+            : throw new BadInputException("The season's plan has no crop yet: name some, and keep them with --keep: "
+                + "chamber dates tomato:12 basil:6 --keep");
     }
 
     // Rows that the page has for the same crop keep their lot and their harvest.

@@ -14,7 +14,8 @@ internal sealed class PlanOptions
     private readonly Option<double?> harvest =
         Typed.Option<double?>("--harvest", "AMOUNT", "How much you want to harvest, in any unit; use with --yield, instead of --plants.",
         text => ShareText.Positive(text, Core.Bounds.Amount));
-    private readonly Option<double?> yield = Typed.Option<double?>("--yield", "AMOUNT", "What one plant yields, in the same unit. With --lot it is kept for that crop.",
+    private readonly Option<double?> yield = Typed.Option<double?>("--yield", "AMOUNT",
+        "What one plant yields, in the same unit. With --lot it is kept for that crop.",
         text => ShareText.Positive(text, Core.Bounds.Amount));
     private readonly Option<double?> germination =
         Typed.Option<double?>("--germination", "SHARE", "The share that comes up: 0.8 or 80%.", text => ShareText.Parse(text));

@@ -63,7 +63,8 @@ internal static class PlanVerb
         }
     }
 
-    // A price, a yield or a survival is said once: what was said now is kept, and what was said before is used where the amount that it belongs to is known.
+    // A price, a yield or a survival is said once: what was said now is kept, and what was said before is used where the amount that it
+    // belongs to is known.
     private static PlanQuestion WithKept(Invocation invocation, PlanQuestion asked)
     {
         KeptOptions.Keep(invocation, sheet =>

@@ -12,7 +12,7 @@ internal static class WaterVerb
         var what = new Argument<string>("batch-or-spot") { Description = "Which batch, or the spot of all that you watered." };
         var when = new Option<string?>("--when") { HelpName = "TIME", Description = "When it happened. Default: now." };
         return new Verb("water", "Records that you watered a batch, or all that stands on a spot; nothing is counted.", "chamber water T3",
-            "chamber water sill --when 07:40") { what, when }
+            "chamber water shelf --when 07:40") { what, when }
             .Does(invocation =>
             {
                 var upkeep = new HomeUpkeep(invocation.Writing, invocation.Now);

@@ -19,8 +19,8 @@ internal static class BrokerRoutes
         writes.MapPost("/listen", (PageHome page, ListenRequest? asked, CancellationToken cancel) => Listen(page, asked, cancel))
             .WithName("Listen").WithSummary("Listens for a while to everything on the broker, also to what no mapping knows, and proposes "
             + "how to read it.");
-        writes.MapPost("/mappings", (PageHome page, SettingsInForce settings, TopicMapping mapping) => Add(page, settings, mapping)).WithName("AddMapping")
-            .WithSummary("Adds a mapping to chamber.json; the running service reads it when it is started again.");
+        writes.MapPost("/mappings", (PageHome page, SettingsInForce settings, TopicMapping mapping) => Add(page, settings, mapping))
+            .WithName("AddMapping").WithSummary("Adds a mapping to chamber.json; the running service reads it when it is started again.");
     }
 
     private static async Task<ListenAnswer> Listen(PageHome page, ListenRequest? asked, CancellationToken cancel)

@@ -20,7 +20,7 @@ internal sealed class MappingDraft
         Parts = [.. new[] { Quantity.Temperature, Quantity.Humidity, Quantity.Moisture, Quantity.Battery }.Select(quantity =>
         {
             var found = topic.Found.FirstOrDefault(field => field.Quantity == quantity);
-            return new MappingPart(quantity, found is null ? "" : found.JsonPointer.Length == 0 ? Whole : found.JsonPointer,
+            return new MappingPart(quantity, found is null ? "" : Value(new(found.JsonPointer, found.Value)),
                 found?.Unit ?? Units(quantity)[0].Code, topic.Unsure.Contains(quantity));
         })];
     }
@@ -64,7 +64,10 @@ internal sealed class MappingDraft
         };
     }
 
-    public string Key(object part) => $"map-{Topic.Topic.Replace('/', '-').Replace(' ', '-')}-{(part is MappingPart one ? one.Quantity : part)}";
+    public string Key(object part) =>
+        $"map-{Topic.Topic.Replace('/', '-').Replace(' ', '-')}-{(part is MappingPart one ? one.Quantity : part)}";
+
+    public static string Value(NumberAt number) => number.At.Length == 0 ? Whole : number.At;
 
     public static string Shown(NumberAt number) => string.Create(CultureInfo.InvariantCulture,
         $"{(number.At.Length == 0 ? "the message" : number.At)}: {number.Value:0.####}");

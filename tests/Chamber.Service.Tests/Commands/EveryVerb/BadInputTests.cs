@@ -24,7 +24,8 @@ public sealed partial class BadInputTests : IDisposable
         foreach (var words in Lines(home.File("25;1 x")))
         {
             var outcome = await home.Run(words);
-            if (outcome.Code is not (0 or 1 or 2) || Inside().IsMatch((outcome.Error + outcome.Out).Replace(here, "", StringComparison.Ordinal))
+            var said = (outcome.Error + outcome.Out).Replace(here, "", StringComparison.Ordinal);
+            if (outcome.Code is not (0 or 1 or 2) || Inside().IsMatch(said)
                 || (outcome.Code != 0 && outcome.Error.TrimEnd('\n').Split('\n').Length != 1))
             {
                 faults.Add($"{string.Join(' ', words)}: [{outcome.Code}] {outcome.Error}");
@@ -57,6 +58,7 @@ public sealed partial class BadInputTests : IDisposable
         }
     }
 
-    [GeneratedRegex(@"System\.|Nullable|Int32|Int64|Exception|NodaTime|Object reference|Chamber\.(Core|Service|Storage|Mqtt)|`\d|expected type")]
+    [GeneratedRegex(
+        @"System\.|Nullable|Int32|Int64|Exception|NodaTime|Object reference|Chamber\.(Core|Service|Storage|Mqtt)|`\d|expected type")]
     private static partial Regex Inside();
 }

@@ -115,8 +115,8 @@ public sealed partial class EveryVerbTests(FourHomes homes) : IClassFixture<Four
         (?<![\d.,:/-])(?<!\ to\ )(?<!/)\b1\ (days|hours|batches|seeds|plants|pots|weeks|lots|tests|looks|counts|readings|topics|messages
             |probes|spots|crops|lines|cells|alerts|notices|entries|minutes|times|files|degrees|were|are|have|come|need|boxes|containers
             |litres|points|people)\b
-        |(?<![\d.,:-])(?<!\bof\ )\b(0|[2-9]|[1-9]\d+)\ (day|batch|week|hour|plant|pot|probe|message|reading|topic|minute|alert|is|was|has|comes
-            |needs)\b(?!-)
+        |(?<![\d.,:-])(?<!\bof\ )\b(0|[2-9]|[1-9]\d+)\ (day|batch|week|hour|plant|pot|probe|message|reading|topic|minute|alert
+            |is|was|has|comes|needs)\b(?!-)
         |\b(\d[\d.,]*)\ to\ \3(?![\d.,:])
         |\b0\ (were|are|was|is)\b
         |\b[Aa]\ (?!one|uni|use|usual|eu|u[ks]e)[aeiou][a-z]+\b
