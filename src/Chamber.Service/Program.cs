@@ -5,6 +5,7 @@ using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Workers;
 
 Console.OutputEncoding = Encoding.UTF8;
+OwnFiles.CloseToOthers();
 
 // The first Ctrl-C (or a service manager's stop) lets the verb finish tidily, the second ends it at once.
 using var stop = new CancellationTokenSource();

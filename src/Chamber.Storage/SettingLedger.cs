@@ -19,7 +19,7 @@ public sealed class SettingLedger
         database.Read(connection => connection.Text("SELECT value FROM setting WHERE name = ?1", name));
 
     public IReadOnlyDictionary<string, string> All() => database.Read(connection =>
-        connection.Rows(row => (Name: row.GetString(0), Value: row.GetString(1)), "SELECT name, value FROM setting")
+        connection.Rows(row => (Name: row.GetString(0), Value: row.Text(1)!), "SELECT name, value FROM setting")
             .ToDictionary(row => row.Name, row => row.Value, StringComparer.Ordinal));
 
     /// <summary>What a person chose; null takes it back to what is usual.</summary>

@@ -27,7 +27,7 @@ internal static class Commands
     public static string? Text(this SqliteConnection connection, string sql, params ReadOnlySpan<object?> values)
     {
         using var command = connection.Command(sql, values);
-        return command.ExecuteScalar() is { } value and not DBNull ? Convert.ToString(value, CultureInfo.InvariantCulture) : null;
+        return command.ExecuteScalar() is { } value and not DBNull ? Written(Convert.ToString(value, CultureInfo.InvariantCulture)) : null;
     }
 
     public static List<T> Rows<T>(this SqliteConnection connection, Func<SqliteDataReader, T> row, string sql,
@@ -44,7 +44,7 @@ internal static class Commands
         return rows;
     }
 
-    public static string? Text(this SqliteDataReader row, int column) => row.IsDBNull(column) ? null : row.GetString(column);
+    public static string? Text(this SqliteDataReader row, int column) => row.IsDBNull(column) ? null : Written(row.GetString(column));
 
     /// <summary>A count beyond what fits is taken as the largest there is, for whoever asks for bounds to leave it out.</summary>
     public static int Count(this SqliteDataReader row, int column) => (int)Math.Clamp(row.GetInt64(column), int.MinValue, int.MaxValue);
@@ -54,6 +54,11 @@ internal static class Commands
     public static double? Real(this SqliteDataReader row, int column) => row.IsDBNull(column) ? null : row.GetDouble(column);
 
     public static long? Number(this SqliteDataReader row, int column) => row.IsDBNull(column) ? null : row.GetInt64(column);
+
+    // A long text lies on pages of its own, which the database takes as they are: a page that was lost reads as zeros.
+    private static string? Written(string? text) => text?.Contains('\0', StringComparison.Ordinal) == true
+        ? throw new FormatException("A text has zeros in it, which nobody wrote.")
+        : text;
 
     private static SqliteCommand Command(this SqliteConnection connection, string sql, ReadOnlySpan<object?> values)
     {
