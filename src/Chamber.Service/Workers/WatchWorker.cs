@@ -173,11 +173,11 @@ internal sealed class WatchWorker(
     {
         Heard = [.. store.Journal.Latest(now).Select(latest => (latest.Probe, latest.MeasuredAt))
             .OrderByDescending(latest => latest.MeasuredAt)],
+        Earlier = (probe, upTo) => store.Journal.ReadTemperatures(probe, new(Instant.Min(now - WatchFacts.UsualReach, upTo), upTo)),
     };
 
     private WatchPast Past(Instant now) => Journaled(now) with
     {
-        Earlier = (probe, upTo) => store.Journal.ReadTemperatures(probe, new(Instant.Min(now - WatchFacts.UsualReach, upTo), upTo)),
         Refusals = LastRefusals(now),
         WatchedUpTo = outages.AliveBefore,
     };

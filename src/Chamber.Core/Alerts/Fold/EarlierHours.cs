@@ -13,13 +13,13 @@ internal static class EarlierHours
     // Before any mark of a fold, so that folding a location again never takes them back.
     private static readonly Moment NeverTakenBack = new(-2);
 
-    /// <summary>Fills the log of a spot.</summary>
-    /// <param name="log">The log; it holds nothing of that time.</param>
+    /// <summary>The hours of a spot for its log (<see cref="HourLog.Begin"/>).</summary>
     /// <param name="spot">Which spot.</param>
     /// <param name="facts">Who was there when, and the offsets.</param>
     /// <param name="read">The temperatures of a probe as it said them, in order of time.</param>
-    public static void Write(HourLog log, SpotId spot, HomeFacts facts, Func<ProbeId, IEnumerable<TemperatureSample>> read)
+    public static IReadOnlyList<HourEntry> Of(SpotId spot, HomeFacts facts, Func<ProbeId, IEnumerable<TemperatureSample>> read)
     {
+        var hours = new List<HourEntry>();
         foreach (var probe in facts.Stations.Where(station => station.Spot == spot).GroupBy(station => station.Probe))
         {
             var maxGap = TimeSpan.FromTicks(
@@ -31,11 +31,13 @@ internal static class EarlierHours
                     && !passedOver.Exists(span => span.Contains(sample.At)))
                 .Select(sample => new TimedTemperature(Moment.Of(sample.At),
                     sample.Temperature + (offsets.FindLast(known => known.From <= sample.At)?.Offset ?? default)));
-            Write(log, probe.Key, maxGap, samples);
+            hours.AddRange(Of(probe.Key, maxGap, samples));
         }
+
+        return hours;
     }
 
-    private static void Write(HourLog log, ProbeId probe, TimeSpan maxGap, IEnumerable<TimedTemperature> samples)
+    private static IEnumerable<HourEntry> Of(ProbeId probe, TimeSpan maxGap, IEnumerable<TimedTemperature> samples)
     {
         var hour = default(HourMean);
         TimedTemperature? last = null;
@@ -54,7 +56,7 @@ internal static class EarlierHours
                 hour.Add(from, end);
                 if (hour.Mean is { } mean)
                 {
-                    log.Write(new(end.At, NeverTakenBack, probe, HourEntryKind.Mean, mean.Celsius));
+                    yield return new(end.At, NeverTakenBack, probe, HourEntryKind.Mean, mean.Celsius);
                 }
 
                 hour.Begin(end.At);

@@ -65,6 +65,20 @@ internal sealed class HourLog(Action changed)
         changed();
     }
 
+    /// <summary>Begins with the hours before those that are folded: at a start, and when something of that time was put right.</summary>
+    public void Begin(IReadOnlyList<HourEntry> earlier)
+    {
+        changedFrom = Moment.Earlier(changedFrom, First);
+        hours.Clear();
+        (First, Last) = (Moment.Never, Moment.Beginning);
+        foreach (var entry in earlier)
+        {
+            Write(entry);
+        }
+
+        changed();
+    }
+
     /// <summary>Takes back what was written beyond a mark: the location is folded again from there.</summary>
     public void TakeBack(Moment mark)
     {

@@ -247,8 +247,9 @@ internal sealed class LocationFold(Location location, LocationTimeline timeline,
 
     private void Fold(in Reading reading, Moment at)
     {
-        // Between two readings of one instant there is no checkpoint, since a fold from there would miss the second.
-        if (at - checkpointAt >= CheckpointEvery && at > Watch.Mark)
+        // Between two readings of one instant there is no checkpoint, since a fold from there would miss the second. Nor before the first:
+        // that is the beginning, of which the hours before it are known too.
+        if (at - checkpointAt >= CheckpointEvery && at > Watch.Mark && Watch.Mark > Moment.Beginning)
         {
             Keep(Watch.Copy());
         }

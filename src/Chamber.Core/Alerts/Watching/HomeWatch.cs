@@ -134,6 +134,12 @@ public sealed class HomeWatch
             // All of them before anything is undone: where a page cannot be read, the location stays as it was.
             List<Reading> readings =
                 [.. InOrder.Merge(location.Probes.Select(probe => past.Read(probe, request.From ?? reach.Of(location.Location, probe))))];
+            if (request.From is null && Earlier(location, past, reach) is { } earlier)
+            {
+                // What was put right may lie before the time that is folded: what is usual is then learnt from other hours.
+                location.Hours.Begin(earlier);
+            }
+
             location.Refold(readings, SettledAt(now));
         }
 
@@ -156,15 +162,13 @@ public sealed class HomeWatch
         NoteClock(now);
         Welcome(past);
         var reach = new RebuildReach(facts, stored, past, now);
-        foreach (var location in locations.All.Where(location => past.Earlier is not null && location.Location.Spot is not null))
-        {
-            EarlierHours.Write(location.Hours, location.Location.Spot!.Value, facts,
-                probe => past.Earlier!(probe, reach.Of(location.Location, probe)));
-        }
-
         foreach (var location in locations.All)
         {
             location.SilenceFrom = probe => reach.SilenceFrom(location.Location, probe);
+            if (Earlier(location, past, reach) is { } earlier)
+            {
+                location.Hours.Begin(earlier);
+            }
 
             // Everything up to now counts: what was said just before the restart must not be taken back until it settles.
             location.Refold(InOrder.Merge(location.Probes.Select(probe => past.Read(probe, reach.Of(location.Location, probe)))),
@@ -208,6 +212,12 @@ public sealed class HomeWatch
     private IOrderedEnumerable<Alert> InTurn(IEnumerable<Alert> alerts) => alerts.OrderBy(alert => alert.OpenedAt)
         .ThenBy(alert => alert.Kind, Comparer<AlertKind>.Create(conditions.Compare))
             .ThenBy(alert => alert.Subject.Name, StringComparer.Ordinal);
+
+    // The hours of a spot from before the time that is folded; null where they are not known.
+    private IReadOnlyList<HourEntry>? Earlier(LocationFold location, WatchPast past, RebuildReach reach) =>
+        past.Earlier is { } read && location.Location.Spot is { } spot
+            ? EarlierHours.Of(spot, facts, probe => read(probe, reach.Of(location.Location, probe)))
+            : null;
 
     private List<WatchEvent> Advance(Moment upTo, Instant now)
     {

@@ -2,6 +2,7 @@ using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Scripts;
 using Chamber.Core.Alerts.Watching;
 using Chamber.Core.Climate;
+using Chamber.Core.Facts;
 using NodaTime;
 
 namespace Chamber.Core.Tests.Alerts.Fold;
@@ -64,6 +65,29 @@ public sealed class EarlierHoursTests
         started.Rebuild(Later, Now, Earlier);
         started.Rebuild(Later, Now);
         Assert.Contains(started.Open(), alert => alert.Kind == AlertKind.Drifting);
+    }
+
+    [Fact]
+    public void What_is_put_right_of_the_time_before_counts_at_once_and_not_at_the_next_start()
+    {
+        // The weeks before were read in another room: nothing is known yet of what is usual there.
+        var aside = new SetAside(new("air"), new(Now - Duration.FromDays(60), Now - Duration.FromDays(5.5)));
+        var right = Script.Facts with { SetAside = [aside] };
+        var (started, told) = (new HomeWatch(right), new HomeWatch(Script.Facts));
+        started.Rebuild(Later, Now, Earlier);
+        told.Rebuild(Later, Now, Earlier);
+        Assert.Contains(told.Open(), alert => alert.Kind == AlertKind.Drifting);
+
+        var past = new WatchPast((probe, _) => Later(probe), Now) { Earlier = (probe, _) => Earlier(probe) };
+        foreach (var request in told.Step(right, Now).OfType<RefoldNeeded>())
+        {
+            told.Refold(request, past, Now);
+        }
+
+        Assert.DoesNotContain(told.Open(), alert => alert.Kind == AlertKind.Drifting);
+        Assert.Equal(Text(started), Text(told));
+
+        static string Text(HomeWatch watch) => string.Join('\n', watch.Open().Select(alert => $"{alert.Kind} {alert.Subject} {alert.Since}"));
     }
 
     private static IEnumerable<Reading> Later(ProbeId probe) =>
