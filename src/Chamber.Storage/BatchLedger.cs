@@ -124,11 +124,7 @@ public sealed class BatchLedger
             new($"Batch \"{id}\" has no loss at {at}."));
 
     /// <summary>Takes a whole batch out of the record: it was never sown.</summary>
-    public void Remove(BatchId id)
-    {
-        LedgerRefusedException.When(Find(id) is null, $"There is no batch \"{id}\".");
-        pen.WithdrawAll(FactSubject.Of(id));
-    }
+    public void Remove(BatchId id) => pen.WithdrawAll(FactSubject.Of(id));
 
     // Facts are kept to the millisecond.
     private static Instant Cut(Instant at) => Instant.FromUnixTimeMilliseconds(at.ToUnixTimeMilliseconds());

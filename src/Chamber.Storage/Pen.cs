@@ -33,5 +33,7 @@ internal sealed record Pen(FactBook Book, Author By, Func<Instant> Clock)
             : throw new FactRefusedException(unknown));
 
     /// <summary>Takes back all that was written down of something.</summary>
-    public void WithdrawAll(FactSubject about) => Book.Amend(By, Now, log => [.. log.RemovalOf(about).Select(fact => fact.At(Now))]);
+    public void WithdrawAll(FactSubject about) => Book.Amend(By, Now, log => log.RemovalOf(about) is { Count: > 0 } removal
+        ? [.. removal.Select(fact => fact.At(Now))]
+        : throw new FactRefusedException(new($"There is no {about.Kind.ToString().ToLowerInvariant()} \"{about}\".")));
 }

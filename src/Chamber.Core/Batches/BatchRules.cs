@@ -52,7 +52,7 @@ public static class BatchRules
         return batch with { Looks = Sorted(batch.Looks, look, one => one.At) };
     }
 
-    /// <summary>Something was done. That it was done before is no matter here: see <see cref="RequireNew"/>.</summary>
+    /// <summary>Something was done, and not before (<see cref="RequireNew"/>).</summary>
     public static Batch Done(Batch batch, Stage stage)
     {
         ArgumentNullException.ThrowIfNull(stage);

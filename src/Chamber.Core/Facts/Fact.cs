@@ -8,7 +8,7 @@ namespace Chamber.Core.Facts;
 /// </summary>
 public abstract record Fact
 {
-    /// <summary>What it is about, for the history of each.</summary>
+    /// <summary>What it is about, for the history of each. The first is what it tells of and goes with; the others are mentioned.</summary>
     public abstract IReadOnlyList<FactSubject> About();
 
     /// <summary>What happened, as a line of a history; when, and by whom, stand beside it.</summary>

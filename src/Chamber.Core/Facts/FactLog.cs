@@ -50,9 +50,14 @@ public sealed class FactLog
         return [.. Entries.Where(entry => entry.Fact is not (Withdrawn or Corrected) && RightOf(entry).Fact.About().Any(names.Contains))];
     }
 
-    /// <summary>What takes back everything that was written down of something, the latest first.</summary>
-    public IReadOnlyList<Fact> RemovalOf(FactSubject subject) =>
-        [.. About(subject).Where(entry => !TakenBack.Contains(entry.Number)).Reverse().Select(entry => new Withdrawn(entry.Number))];
+    /// <summary>What takes back everything that was written down of something, the latest first. What was written down of others and only
+    /// mentions it stays, and is refused by the fold where it cannot be true without it.</summary>
+    public IReadOnlyList<Fact> RemovalOf(FactSubject subject)
+    {
+        var names = Home.NamesOf(subject);
+        return [.. About(subject).Where(entry => !TakenBack.Contains(entry.Number) && names.Contains(RightOf(entry).Fact.About()[0]))
+            .Reverse().Select(entry => new Withdrawn(entry.Number))];
+    }
 
     /// <summary>What takes back the last thing that somebody did and that still counts.</summary>
     /// <param name="isMine">Whether somebody wrote it.</param>
@@ -107,6 +112,7 @@ public sealed class FactLog
 
         var isNew = added.Any(entry => entry.Number == wrong.Number || entry.Fact is Corrected { Entry: var corrected }
             && corrected == wrong.Number);
-        throw new FactRefusedException(isNew ? wrong.Why : new($"Entry {wrong.Number} rests on that: {wrong.Why}"));
+        throw new FactRefusedException(isNew ? wrong.Why
+            : new($"Entry {wrong.Number} rests on that ({RightOf(Find(wrong.Number)!).Fact.Words()}): {wrong.Why}"));
     }
 }

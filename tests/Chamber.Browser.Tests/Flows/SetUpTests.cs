@@ -25,7 +25,7 @@ public sealed class SetUpTests(Chromium chromium)
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Take away spare" }).ClickAsync();
         await Expect(tab.Page.GetByText("spare is removed.")).ToBeVisibleAsync();
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Take away shelf" }).ClickAsync();
-        await Expect(tab.Page.GetByText("their history needs it")).ToBeVisibleAsync();
+        await Expect(tab.Page.GetByText("rests on that (probe p1 put on shelf)")).ToBeVisibleAsync();
         Assert.Empty(tab.Problems);
     }
 

@@ -104,6 +104,31 @@ public sealed class FactBookTests : IDisposable
     }
 
     [Fact]
+    public void A_second_tap_is_refused_by_the_fold_whoever_writes()
+    {
+        using var store = file.Open();
+        store.Facts.Append(Ana, Now, new SpotSetUp(new("shelf")).At(Now), Sown(12).At(Now), new BatchLooked(T1, 9).At(Now));
+        var uncovered = new StageDone(T1, StageKind.Uncovered);
+        store.Facts.Append(Ana, Now, uncovered.At(Now));
+        var refused = Assert.ThrowsAny<RefusedException>(
+            () => store.Facts.Append(Ana, Now, uncovered.At(Now + Duration.FromHours(1))));
+        Assert.Equal("batch T1: that it was uncovered is recorded already.", refused.Message);
+    }
+
+    [Fact]
+    public void What_is_in_use_is_not_taken_away_and_what_only_mentions_it_stays()
+    {
+        using var store = file.Open();
+        store.Facts.Append(Ana, Now, new SpotSetUp(new("shelf")).At(Now), Sown(12).At(Now));
+        var log = store.Facts.Log();
+        Assert.Equal([new Withdrawn(1)], log.RemovalOf(FactSubject.Of(new SpotId("shelf"))));
+        Assert.ThrowsAny<RefusedException>(() => store.Ledger.SetUp.Remove(new SpotId("shelf")));
+        store.Ledger.Batches.Remove(T1);
+        store.Ledger.SetUp.Remove(new SpotId("shelf"));
+        Assert.Empty(store.Ledger.SetUp.Spots());
+    }
+
+    [Fact]
     public void What_later_facts_rest_on_is_not_taken_back_alone()
     {
         using var store = file.Open();
@@ -112,9 +137,9 @@ public sealed class FactBookTests : IDisposable
         store.Facts.Append(Ana, Now, new BatchLooked(T1, 9).At(Now + Duration.FromDays(5)));
 
         var refused = Assert.ThrowsAny<RefusedException>(() => store.Facts.Append(Ana, Now, new Withdrawn(1).At(Now)));
-        Assert.Equal("Entry 2 rests on that: There is no spot \"shelf\"; set it up first.", refused.Message);
+        Assert.Equal("Entry 2 rests on that (12 seeds of tomato sown as T1, covered mix, on shelf): There is no spot \"shelf\"; set it up first.", refused.Message);
         refused = Assert.ThrowsAny<RefusedException>(() => store.Facts.Append(Ana, Now, new Corrected(2, Sown(8)).At(Now)));
-        Assert.StartsWith("Entry 3 rests on that: T1: more up (9) than sown (8)", refused.Message, StringComparison.Ordinal);
+        Assert.StartsWith("Entry 3 rests on that (T1 looked at, 9 up): T1: more up (9) than sown (8)", refused.Message, StringComparison.Ordinal);
 
         store.Ledger.Batches.Remove(T1);
         Assert.Empty(store.Ledger.Batches.All());

@@ -72,7 +72,7 @@ public sealed class LedgerTests : IDisposable
             ledger => ledger.SetUp.Put(Cube, Sill, Now) },
         { "Probe \"cube\" stood on \"router-shelf\" then (from 2026-02-01 06:00 UTC); a probe is on one spot at a time.",
             ledger => ledger.SetUp.Record(new(Cube, Sill, new(Hours(-5), Hours(1)))) },
-        { "Probes or batches have stood on \"router-shelf\", and their history needs it; it stays.",
+        { "Entry 4 rests on that (probe cube put on router-shelf): There is no spot \"router-shelf\"; set it up first.",
             ledger => ledger.SetUp.Remove(Shelf) },
         { "0 is outside 1 to 1000 for the containers that a spot has room for: count the trays or pots that fit.",
             ledger => ledger.SetUp.Save(new Spot(Sill, SpotKind.Sill, LightLevel.Dim, 0)) },

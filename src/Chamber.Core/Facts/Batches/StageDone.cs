@@ -24,7 +24,9 @@ public sealed record StageDone(BatchId Batch, StageKind Stage, int? Plants = nul
     {
         var stage = new Stage(Stage, at, Plants, Note);
         FactRefusedException.When(WithinBounds.WhyNot(stage));
-        var done = BatchRules.Done(home.Require(Batch), stage);
+        var batch = home.Require(Batch);
+        var done = BatchRules.Done(batch, stage);
+        BatchRules.RequireNew(batch, stage);
         if (Spot is { } spot)
         {
             home.Require(spot);

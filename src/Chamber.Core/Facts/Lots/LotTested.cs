@@ -16,7 +16,7 @@ public sealed record LotTested(
     LotId Lot, int Seeds, int Good, Instant? CalledAt = null, bool Fair = true, BatchId? Batch = null, string? Note = null) : Fact
 {
     public override IReadOnlyList<FactSubject> About() =>
-        Batch is { } batch ? [FactSubject.Of(Lot), FactSubject.Of(batch)] : [FactSubject.Of(Lot)];
+        Batch is { } batch ? [FactSubject.Of(batch), FactSubject.Of(Lot)] : [FactSubject.Of(Lot)];
 
     public static DatedFact Of(LotTest test)
     {

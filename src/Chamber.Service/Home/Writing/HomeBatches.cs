@@ -82,8 +82,6 @@ internal sealed class HomeBatches(HomeReader home, Instant now)
         var batch = home.RequireBatch(name);
         var stage = new Stage(done.Done, home.PastOf(done.At, now), done.Plants is { } plants ? In("plants", Bounds.Seeds, plants) : null,
             Note(done.Note));
-        BatchRules.Done(batch, stage);
-        BatchRules.RequireNew(batch, stage);
         Ledger.Record(batch.Id, stage, new ToTheLight(home, batch).SpotFor(stage, done.Spot));
         return Again(batch.Id);
     }

@@ -146,7 +146,7 @@ public class ApiProblemsTests
         (HttpStatusCode.Conflict, "POST", "/api/batches/T1/looks", """{ "up": 13 }""", "up",
             "T1: more up (13) than sown (12); correct the count, or the number of seeds of the batch."),
         (HttpStatusCode.Conflict, "DELETE", "/api/spots/shelf", null, null,
-            "Probes or batches have stood on \"shelf\", and their history needs it; it stays."),
+            "Entry 4 rests on that (probe p1 put on shelf): There is no spot \"shelf\"; set it up first."),
         (HttpStatusCode.BadRequest, "POST", "/api/readings", """{ "where": "shelf", "temperature": "72" }""", "temperature",
             "\"72\" has no unit: write 72C or 72F."),
         (HttpStatusCode.BadRequest, "GET", "/api/reminders?days=x", null, "days", "days: \"x\" is not a whole number."),
