@@ -59,21 +59,33 @@ internal static class WholeHome
         return ReadLines(path).Select((line, i) => Read(path, i + 1, () => FactLine.Read(line))).ToList();
     }
 
-    /// <summary>Reads the readings of a home into another, under the names that they have there.</summary>
+    /// <summary>Reads the readings of a home into another, under the names that they have there. Those that are there already are passed
+    /// over, so that it can be done again.</summary>
     /// <returns>How many are new there.</returns>
+    /// <exception cref="BadInputException">A line is no reading; the message names it, and says how to go on.</exception>
     public static long ReadReadings(string folder, ChamberStore store, Func<ProbeId, ProbeId> nameOf)
     {
-        const int batch = 5_000;
-        var (path, taken) = (Path.Combine(folder, Readings), 0L);
-        if (!File.Exists(path))
+        var path = Path.Combine(folder, Readings);
+        try
         {
-            return 0;
+            return File.Exists(path) ? ReadLines(path, store, nameOf) : 0;
         }
+        catch (BadInputException problem)
+        {
+            throw new BadInputException(problem.Message, problem)
+            {
+                Hint = "Put it right and run the same again: it goes on where it stopped.",
+            };
+        }
+    }
 
+    private static long ReadLines(string path, ChamberStore store, Func<ProbeId, ProbeId> nameOf)
+    {
+        const int batch = 5_000;
+        var (taken, readings) = (0L, new List<Reading>(batch));
         using var text = new StreamReader(path);
         using var reader = CsvReader.Create(text, new CsvReaderOptions { HasHeader = true, TrackLineNumbers = true });
         reader.ReadHeader();
-        var readings = new List<Reading>(batch);
         while (reader.Read())
         {
             var cells = Enumerable.Range(0, reader.FieldCount).Select(i => reader.GetString(i) ?? "").ToArray();

@@ -24,7 +24,7 @@ internal static class ImportHomeVerb
                 var parse = invocation.Parse;
                 var from = parse.GetValue(folder)!;
                 var entries = WholeHome.ReadFacts(from);
-                if (invocation.Store.Facts.Last == 0)
+                if (invocation.Store.Facts.Last == 0 || IsBegun(invocation, entries))
                 {
                     TakeOver(invocation, from, entries);
                     return;
@@ -49,7 +49,7 @@ internal static class ImportHomeVerb
 
     private static void TakeOver(Invocation invocation, string folder, IReadOnlyList<FactEntry> entries)
     {
-        var log = invocation.Store.Facts.TakeOver(entries);
+        var log = invocation.Store.Facts.Last == 0 ? invocation.Store.Facts.TakeOver(entries) : FactLog.Of(entries);
         WholeHome.ReadRest(folder, invocation.Store, invocation.Data);
         WholeHome.ReadPhotos(folder, invocation.Data);
         var readings = WholeHome.ReadReadings(folder, invocation.Store, probe => probe);
@@ -57,11 +57,18 @@ internal static class ImportHomeVerb
             screen.Headline($"The home is here: {CountText.Of(entries.Count, "entry", "entries")} and {CountText.Of(readings, "reading")}."));
     }
 
+    // An import that was broken off has left these entries and some of the readings: it goes on where it stopped.
+    private static bool IsBegun(Invocation invocation, IReadOnlyList<FactEntry> entries) =>
+        entries.Count > 0 && invocation.Store.Facts.Since(0).Take(entries.Count).SequenceEqual(entries);
+
+    // What is written down comes last: until then an import that is broken off has left readings that count for no spot, and is done again.
     private static void Merge(Invocation invocation, string folder, HomeMerge merge)
     {
-        var written = invocation.Store.Facts.Append(invocation.Author with { Way = WriteWay.Import }, invocation.Now, merge.Facts());
+        var facts = merge.Facts();
+        _ = facts.Aggregate(invocation.Store.Facts.Home(), (home, fact) => home.Apply(fact));
         WholeHome.ReadPhotos(folder, invocation.Data);
         var readings = WholeHome.ReadReadings(folder, invocation.Store, merge.NameOf);
+        var written = invocation.Store.Facts.Append(invocation.Author with { Way = WriteWay.Import }, invocation.Now, facts);
         invocation.Answer(new { Entries = written.Count, Readings = readings }, screen =>
         {
             screen.Headline($"Taken in: {CountText.Of(written.Count, "entry", "entries")} and {CountText.Of(readings, "reading")}.");

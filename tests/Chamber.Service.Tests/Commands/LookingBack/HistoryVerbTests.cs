@@ -135,6 +135,28 @@ public sealed class HistoryVerbTests : IDisposable
         Assert.Single((await rig.Json("batches")).EnumerateArray());
     }
 
+    [Fact]
+    public async Task An_import_that_was_broken_off_goes_on_where_it_stopped()
+    {
+        await Furnish();
+        await rig.Do("read shelf 20.5C --when 06:00", "read shelf 21C --when 07:00", $"export --all --out {rig.File("whole")}");
+        var (path, whole) = (rig.File("whole/readings.csv"), File.ReadAllText(rig.File("whole/readings.csv")));
+        using var empty = new HomeRig();
+        using var other = new HomeRig();
+        await other.Do("spot add mat --kind heat-mat");
+        foreach (var home in (HomeRig[])[empty, other])
+        {
+            File.WriteAllText(path, whole.Replace(",21,", ",warm,", StringComparison.Ordinal));
+            Assert.Contains("Put it right and run the same again: it goes on where it stopped.",
+                await home.Refusal("import-home", rig.File("whole")), StringComparison.Ordinal);
+
+            File.WriteAllText(path, whole);
+            await home.Do($"import-home {rig.File("whole")}");
+            Assert.Equal((await rig.Run("probes", "--json")).Out, (await home.Run("probes", "--json")).Out);
+            Assert.Equal(["T1"], (await home.Json("batches")).EnumerateArray().Select(batch => Text(batch, "batch")));
+        }
+    }
+
     public void Dispose() => rig.Dispose();
 
     private async Task Furnish()
