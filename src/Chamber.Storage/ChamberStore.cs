@@ -14,9 +14,6 @@ public sealed class ChamberStore : IDisposable
 {
     private readonly Database database;
 
-    // Whoever asks as of one time often asks as of another next: each day of a replay.
-    private Entries? entries;
-
     private ChamberStore(Database database)
     {
         this.database = database;
@@ -24,6 +21,7 @@ public sealed class ChamberStore : IDisposable
         Facts = new(database);
         Home = new HomeStore(Facts, Journal);
         Ledger = new(database, Facts, new(Facts, Author.Program, () => Instant.FromDateTimeOffset(database.Options.Clock.GetUtcNow())));
+        Records = new HomeRecords(Ledger.Alerts, Journal, () => LedgerCommits);
     }
 
     /// <summary>Readings and refusals.</summary>
@@ -34,6 +32,9 @@ public sealed class ChamberStore : IDisposable
 
     /// <summary>The seam: facts and readings alone, as any store has them.</summary>
     public IHomeStore Home { get; }
+
+    /// <summary>What is kept beside facts and readings.</summary>
+    public IHomeRecords Records { get; }
 
     /// <summary>Spots, probes, lots, batches, alerts, settings, as the facts have them.</summary>
     public Ledger Ledger { get; }
@@ -123,20 +124,6 @@ public sealed class ChamberStore : IDisposable
         }
     }
 
-    /// <summary>The same file as it was known at a moment: from facts written and readings received by then. It can only be
-    /// read.</summary>
-    /// <param name="known">The moment; what is written or received later does not show.</param>
-    public ChamberStore AsOf(Instant known)
-    {
-        if (entries is not { } kept || kept.Last != Facts.Last)
-        {
-            var all = Facts.Since(0);
-            entries = kept = new(all.Count == 0 ? 0 : all[^1].Number, all);
-        }
-
-        return new(new Database(Path, database.Options with { ReadOnly = true }, new AsOfTables(kept.All, known).Lay));
-    }
-
     /// <summary>Copies everything to another file while it is in use, and reads the copy through before it gets its name.</summary>
     /// <exception cref="StoreException">There is no new backup; an older one of that name is as it was.</exception>
     public BackupReport BackUp(string target) => Backup.Write(database, System.IO.Path.GetFullPath(target));
@@ -158,8 +145,6 @@ public sealed class ChamberStore : IDisposable
         Journal.Dispose();
         database.Dispose();
     }
-
-    private sealed record Entries(long Last, IReadOnlyList<FactEntry> All);
 
     private static void Present(string path, StoreOptions options)
     {

@@ -14,7 +14,9 @@ namespace Chamber.Storage;
 public sealed class FactBook
 {
     private readonly Database database;
-    private (long Number, HomeState Home)? known;
+    
+    // What was last read or written, so that the next who asks or writes need not read it again while nobody else has written.
+    private volatile KnownHome? known;
 
     internal FactBook(Database database) => this.database = database;
 
@@ -28,7 +30,14 @@ public sealed class FactBook
     public FactLog Log() => FactLog.Of(Since(0));
 
     /// <summary>What the facts come to, as the tables have it.</summary>
-    public HomeState Home() => database.Read(connection => Snapshot.Load(connection, database.LeftOut));
+    public HomeState Home() => Known().Home;
+
+    /// <summary>The same with the number of the newest entry.</summary>
+    public KnownHome Known() => database.Read(connection =>
+    {
+        var last = FactRows.Last(connection);
+        return known is { } kept && kept.Number == last ? kept : known = new(last, Snapshot.Load(connection, database.LeftOut));
+    });
 
     /// <summary>Writes facts down in one act: all of them, or none.</summary>
     /// <param name="by">Who writes, and by which way.</param>
@@ -66,7 +75,7 @@ public sealed class FactBook
             FactRows.NoteLeftOut(connection, log.LeftOut);
             connection.Execute("PRAGMA defer_foreign_keys = ON");
             Snapshot.WriteTables(connection, database.LeftOut, tables, log.Home);
-            known = null;
+            known = new(log.Last, log.Home);
             return log.Home.ToParts().DifferencesFrom(tables.ToParts());
         });
     }
@@ -91,7 +100,6 @@ public sealed class FactBook
 
         FactRows.NoteLeftOut(connection, log.LeftOut);
         Snapshot.Write(connection, database.LeftOut, HomeState.Empty, log.Home);
-        known = null;
         return log;
     });
 
@@ -142,7 +150,7 @@ public sealed class FactBook
             : Added(connection, last, entries);
         entries.ForEach(entry => FactRows.Insert(connection, entry));
         Snapshot.Write(connection, database.LeftOut, before, after);
-        known = (entries[^1].Number, after);
+        known = new(entries[^1].Number, after);
         return entries;
     }
 

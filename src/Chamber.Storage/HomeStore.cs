@@ -20,8 +20,14 @@ internal sealed class HomeStore(FactBook book, Journal journal) : IHomeStore
         return new(book.TryAppend(entries));
     }
 
-    public async IAsyncEnumerable<Reading> ReadingsAsync(
-        ProbeId probe, Interval interval, [EnumeratorCancellation] CancellationToken cancel = default)
+    public ValueTask<KnownHome> HomeAsync(CancellationToken cancel = default)
+    {
+        cancel.ThrowIfCancellationRequested();
+        return new(book.Known());
+    }
+
+    public async IAsyncEnumerable<Reading> ReadingsAsync(ProbeId probe, Interval interval,
+        [EnumeratorCancellation] CancellationToken cancel = default)
     {
         await ValueTask.CompletedTask;
         foreach (var reading in journal.ReadAll(probe, interval))
@@ -29,6 +35,29 @@ internal sealed class HomeStore(FactBook book, Journal journal) : IHomeStore
             cancel.ThrowIfCancellationRequested();
             yield return reading;
         }
+    }
+
+    public async IAsyncEnumerable<ReadOnlyMemory<TemperatureSample>> TemperaturesAsync(ProbeId probe, Interval interval,
+        Instant? receivedBy = null, [EnumeratorCancellation] CancellationToken cancel = default)
+    {
+        await ValueTask.CompletedTask;
+        foreach (var part in journal.TemperaturesInParts(probe, interval, receivedBy))
+        {
+            cancel.ThrowIfCancellationRequested();
+            yield return part;
+        }
+    }
+
+    public ValueTask<IReadOnlyList<ProbeId>> ProbesAsync(CancellationToken cancel = default)
+    {
+        cancel.ThrowIfCancellationRequested();
+        return new(journal.Probes());
+    }
+
+    public ValueTask<IReadOnlyList<LatestReading>> LatestAsync(Instant now, CancellationToken cancel = default)
+    {
+        cancel.ThrowIfCancellationRequested();
+        return new(journal.Latest(now));
     }
 
     public ValueTask<AppendResult> AppendAsync(IReadOnlyList<Reading> readings, IReadOnlyList<Refusal> refusals,

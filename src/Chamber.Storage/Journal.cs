@@ -41,6 +41,13 @@ public sealed class Journal : IDisposable
     public IEnumerable<Reading> ReadAll(ProbeId probe, Interval interval) =>
         Walk(probe, interval, RowReaders.Whole(probe, Kept(probe)));
 
+    /// <summary>The temperatures of the same, some hundreds at a time; each part is good until the next is asked for.</summary>
+    /// <param name="probe">Whose, by its present name.</param>
+    /// <param name="interval">From when on, up to and without when.</param>
+    /// <param name="receivedBy">Only those received by then; a stretch that was rolled up counts as received when it was measured.</param>
+    internal IEnumerable<ReadOnlyMemory<TemperatureSample>> TemperaturesInParts(ProbeId probe, Interval interval, Instant? receivedBy) =>
+        Parts(probe, interval, RowReaders.Temperatures(Kept(probe), receivedBy));
+
     /// <summary>The temperatures of one probe in an interval, in order of time. Several times faster than <see cref="Read"/>.</summary>
     public IEnumerable<TemperatureSample> ReadTemperatures(ProbeId probe, Interval interval) =>
         Used(probe, interval, RowReaders.Temperatures(Kept(probe)));
@@ -154,6 +161,18 @@ public sealed class Journal : IDisposable
     private IEnumerable<T> Walk<T>(ProbeId probe, Interval interval, RowReader<T> rows)
         where T : struct
     {
+        foreach (var part in Parts(probe, interval, rows))
+        {
+            for (var i = 0; i < part.Length; i++)
+            {
+                yield return part.Span[i];
+            }
+        }
+    }
+
+    private IEnumerable<ReadOnlyMemory<T>> Parts<T>(ProbeId probe, Interval interval, RowReader<T> rows)
+        where T : struct
+    {
         using var cursor = Open(probe, interval, rows);
         if (cursor is null)
         {
@@ -163,10 +182,7 @@ public sealed class Journal : IDisposable
         var buffer = new T[BufferLength];
         for (var count = cursor.Fill(buffer); count > 0; count = cursor.Fill(buffer))
         {
-            for (var i = 0; i < count; i++)
-            {
-                yield return buffer[i];
-            }
+            yield return buffer.AsMemory(0, count);
         }
     }
 

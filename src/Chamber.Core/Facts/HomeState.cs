@@ -121,6 +121,24 @@ public sealed class HomeState
         return names;
     }
 
+    /// <summary>What something that has a name here is called in another state of the same home, of an earlier or a later time.</summary>
+    public FactSubject NameIn(HomeState other, FactSubject name)
+    {
+        ArgumentNullException.ThrowIfNull(other);
+        var same = fold.Renamed.Zip(other.fold.Renamed).TakeWhile(pair => pair.First == pair.Second).Count();
+        foreach (var (from, to) in fold.Renamed.Skip(same).Reverse())
+        {
+            name = name == to ? from : name;
+        }
+
+        foreach (var (from, to) in other.fold.Renamed.Skip(same))
+        {
+            name = name == from ? to : name;
+        }
+
+        return name;
+    }
+
     /// <summary>A home as a store kept it. What people did about alerts, and former names, are not among its parts.</summary>
     public static HomeState Of(HomeParts parts)
     {

@@ -11,12 +11,6 @@ namespace Chamber.Core.Forecasts;
 /// <param name="Forecast">The forecast from what was known then.</param>
 public sealed record ReplayDay(Instant At, int Up, double WarmHours, EmergenceForecast Forecast);
 
-/// <summary>What was known of a batch at a moment.</summary>
-/// <param name="Looks">The looks of which somebody had said.</param>
-/// <param name="Course">Its warm-hours, as far as readings had come in.</param>
-/// <param name="Outlook">What was to be expected of its spot.</param>
-public sealed record KnownThen(IReadOnlyList<Look> Looks, WarmthCourse Course, WarmthOutlook Outlook);
-
 /// <summary>A finished batch once more from its sowing, day by day, with nothing but what was known on each day.</summary>
 public static class Replay
 {
@@ -30,24 +24,29 @@ public static class Replay
     /// <param name="outlook">What was to be expected of the spot at a moment, from what was known then.</param>
     public static IReadOnlyList<ReplayDay> Days(Batch batch, EmergencePrior prior, WarmthCourse course,
         Func<Instant, WarmthOutlook> outlook) =>
-        Days(batch, prior, at => new([.. batch.Looks.TakeWhile(look => look.At <= at)], course, outlook(at)));
+        Days(batch, at => Day(batch, prior, at, course, outlook(at)));
 
-    /// <summary>The same where what was known on a day is asked for each day.</summary>
+    /// <summary>The same where each day is asked for.</summary>
     /// <param name="batch">The batch with all its looks.</param>
-    /// <param name="prior">What was believed before the sowing.</param>
-    /// <param name="knownAt">What was known at a moment.</param>
-    public static IReadOnlyList<ReplayDay> Days(Batch batch, EmergencePrior prior, Func<Instant, KnownThen> knownAt)
+    /// <param name="dayAt">The day at a moment, from what was known then.</param>
+    public static IReadOnlyList<ReplayDay> Days(Batch batch, Func<Instant, ReplayDay> dayAt)
     {
         LookCheck.RequireAll(batch);
         var end = batch.EndedAt ?? (batch.Looks.Count > 0 ? batch.Looks[^1].At : batch.SownAt);
         var days = new List<ReplayDay>();
         for (var at = batch.SownAt; at <= end && days.Count < DaysMax; at += Duration.FromDays(1))
         {
-            var (looks, course, outlook) = knownAt(at);
-            var situation = new Situation(batch.SownAt, at, batch.Seeds, batch.Method.Event(), looks, course, outlook);
-            days.Add(new(at, looks.Count > 0 ? looks[^1].Up : 0, course.At(at).CelsiusHours, Forecaster.Forecast(prior, situation)));
+            days.Add(dayAt(at));
         }
 
         return days;
+    }
+
+    /// <summary>One day of a batch of which nothing but its looks is dated: those by then are taken to have been known.</summary>
+    public static ReplayDay Day(Batch batch, EmergencePrior prior, Instant at, WarmthCourse course, WarmthOutlook outlook)
+    {
+        List<Look> looks = [.. batch.Looks.TakeWhile(look => look.At <= at)];
+        var situation = new Situation(batch.SownAt, at, batch.Seeds, batch.Method.Event(), looks, course, outlook);
+        return new(at, looks.Count > 0 ? looks[^1].Up : 0, course.At(at).CelsiusHours, Forecaster.Forecast(prior, situation));
     }
 }

@@ -102,7 +102,8 @@ internal sealed class HomeCheck(DataDirectory data, IEnumerable<KeyValuePair<str
     {
         try
         {
-            return Finding.Fine("crops", string.Create(CultureInfo.InvariantCulture, $"{CropFile.Catalog(data, store).Crops.Count} crops"));
+            var catalog = CropFile.Catalog(data, store.Facts.Home().Crops, store.LeaveOut);
+            return Finding.Fine("crops", string.Create(CultureInfo.InvariantCulture, $"{catalog.Crops.Count} crops"));
         }
         catch (Exception problem) when (problem is BadInputException or FormatException)
         {

@@ -2,7 +2,6 @@ using System.Text.Json;
 using Chamber.Core.Climate;
 using Chamber.Core.Climate.Warmth;
 using Chamber.Core.Crops;
-using Chamber.Storage;
 
 namespace Chamber.Service.Configuration;
 
@@ -20,15 +19,14 @@ internal static class CropFile
     /// <summary>The shipped crops with the user's over them: first those of the ledger (fitted by <c>fit</c>), then those of the
     /// file.</summary>
     /// <remarks>A crop of the ledger that cannot be used is left out and told, so that it takes no other down.</remarks>
+    /// <param name="data">Where the file is.</param>
+    /// <param name="saved">Those that were written down, each as JSON.</param>
+    /// <param name="leaveOut">Is told what is left out, and why.</param>
     /// <exception cref="BadInputException">The file has something that cannot be used; the message names line and key.</exception>
-    public static CropCatalog Catalog(DataDirectory data, ChamberStore? store)
+    public static CropCatalog Catalog(DataDirectory data, IReadOnlyList<(CropId Crop, string Json)> saved,
+        Action<string, string> leaveOut)
     {
-        var catalog = CropCatalog.Shipped;
-        if (store?.Ledger.Crops.All() is { Count: > 0 } saved)
-        {
-            catalog = With(catalog, store, saved);
-        }
-
+        var catalog = With(CropCatalog.Shipped, saved, leaveOut);
         return File.Exists(data.Crops) ? With(catalog, data.Crops) : catalog;
     }
 
@@ -52,7 +50,7 @@ internal static class CropFile
     public static string Write(CropNumbers numbers) => JsonSerializer.Serialize(numbers, Options);
 
     // A crop may rest on one that comes later: they are tried until no more of them fits.
-    private static CropCatalog With(CropCatalog catalog, ChamberStore store, IEnumerable<(CropId Crop, string Json)> saved)
+    private static CropCatalog With(CropCatalog catalog, IReadOnlyList<(CropId Crop, string Json)> saved, Action<string, string> leaveOut)
     {
         List<(CropId Crop, string Json)> rest = [.. saved];
         var before = int.MaxValue;
@@ -65,7 +63,7 @@ internal static class CropFile
         foreach (var (crop, json) in rest)
         {
             var why = WhyNot(() => catalog.With([Parse(json).ToChange(crop)]));
-            store.LeaveOut($"Crop {crop}", $"{why} To put it right, record it again: {Again(crop)}.");
+            leaveOut($"Crop {crop}", $"{why} To put it right, record it again: {Again(crop)}.");
         }
 
         return catalog;

@@ -4,7 +4,6 @@ using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 using Chamber.Service.Home;
-using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Export;
@@ -27,14 +26,14 @@ internal sealed record HomeExport(
 {
     public static HomeExport Of(HomeReader home, Instant now)
     {
-        var ledger = home.Store.Ledger;
-        var batches = ledger.Batches.All();
+        var ledger = home.Ledger;
+        var batches = ledger.Batches;
         var lots = home.At(now).Seeds.All();
         return new(
-            ledger.SetUp.Spots(),
-            [.. ledger.SetUp.Stations().Select(one => new StationRow(one.Probe.Text, one.Spot.Text, one.When.Start, End(one.When)))],
+            ledger.Spots,
+            [.. ledger.Stations.Select(one => new StationRow(one.Probe.Text, one.Spot.Text, one.When.Start, End(one.When)))],
             [.. lots.Select(LotRow.Of)],
-            [.. ledger.Seeds.Tests().Select(
+            [.. ledger.AllTests.Select(
                 one => new TestRow(one.Lot.Text, one.StartedAt, one.CalledAt, one.Seeds, one.Good, one.Fair, one.Batch?.Text, one.Note))],
             [.. batches.Select(BatchRow.Of)],
             [.. batches.SelectMany(
@@ -44,13 +43,13 @@ internal sealed record HomeExport(
                 batch => batch.Stages.Select(one => new StageRow(batch.Id.Text, one.Kind, one.At, one.Plants, one.Note)))],
             [.. batches.SelectMany(
                 batch => batch.Losses.Select(one => new LossRow(batch.Id.Text, one.Cause, one.At, one.Plants, one.Note)))],
-            [.. ledger.SetUp.Probes().Select(
+            [.. ledger.Probes.Select(
                 one => new ProbeRow(one.Probe.Id.Text, one.Probe.Measurand, one.Probe.MaxGap.TotalMinutes, one.HandRead, one.Note))],
-            [.. ledger.SetUp.Calibrations()
+            [.. ledger.Calibrations
                 .Select(one => new CalibrationRow(one.Probe.Text, one.From, one.Offset.Kelvins, one.DryRaw, one.SaturatedRaw, one.Note,
                 one.Uncertainty?.Kelvins, one.HumidityPoints))],
-            [.. ledger.Crops.All().Select(one => new CropRow(one.Crop.Text, one.Json))],
-            [.. ledger.Alerts.Since(Instant.MinValue, int.MaxValue).Select(AlertRow.Of)]);
+            [.. ledger.Crops.Select(one => new CropRow(one.Crop.Text, one.Json))],
+            [.. ledger.AlertsSince(NodaConstants.UnixEpoch).Reverse().Select(AlertRow.Of)]);
     }
 
     private static Instant? End(Interval when) => when.HasEnd ? when.End : null;

@@ -6,7 +6,6 @@ using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Diagnosis;
-using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Home;

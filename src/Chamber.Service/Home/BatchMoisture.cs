@@ -24,7 +24,7 @@ internal static class BatchMoisture
 
     private static List<DampStep> Steps(HomeReader home, Batch batch, Instant until, Instant? since = null)
     {
-        var calibrations = new HomeCalibrations(home.Store);
+        var calibrations = new HomeCalibrations(home.Ledger);
         var media = home.Ledger.Probes.Select(entry => entry.Probe).Where(probe => probe.Measurand == Measurand.Media
             && calibrations.Of(probe.Id).Any(each => each is { DryRaw: not null, SaturatedRaw: not null })).ToList();
         return media.Count == 0 ? [] : [.. batch.Stays
@@ -36,7 +36,7 @@ internal static class BatchMoisture
 
     private static IEnumerable<DampStep> Steps(HomeReader home, HomeCalibrations calibrations, Probe probe, Interval? when) =>
         when is not { } time ? [] : DampStep.Of(
-            home.Store.Journal.Read(probe.Id, time).Where(reading => reading.Moisture is not null)
+            home.Ledger.Readings.Whole(probe.Id, time).Where(reading => reading.Moisture is not null)
                 .Select(reading => (At: reading.MeasuredAt, Percent: calibrations.At(probe.Id, reading.MeasuredAt) is { } known
                     ? MediaMoisture.PercentOf(reading.Moisture!.Value, known.DryRaw, known.SaturatedRaw) : null))
                 .Where(reading => reading.Percent is not null).Select(reading => (reading.At, reading.Percent!.Value)),

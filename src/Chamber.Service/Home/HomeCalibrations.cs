@@ -1,14 +1,13 @@
 using Chamber.Core.Climate;
-using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Home;
 
 /// <summary>What is known of each probe's error, and since when. Raw readings are never changed: corrections are added when they are
 /// read.</summary>
-internal sealed class HomeCalibrations(ChamberStore store)
+internal sealed class HomeCalibrations(HomeLedger ledger)
 {
-    private readonly ILookup<ProbeId, Calibration> all = store.Ledger.SetUp.Calibrations().ToLookup(calibration => calibration.Probe);
+    private readonly ILookup<ProbeId, Calibration> all = ledger.Calibrations.ToLookup(calibration => calibration.Probe);
 
     /// <summary>Of one probe, in order of time.</summary>
     public IEnumerable<Calibration> Of(ProbeId probe) => all[probe];

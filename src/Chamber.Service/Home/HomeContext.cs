@@ -1,6 +1,7 @@
 using Chamber.Core.Crops;
 using Chamber.Service.Configuration;
 using Chamber.Storage;
+using Chamber.Storage.Past;
 using NodaTime;
 
 namespace Chamber.Service.Home;
@@ -10,41 +11,59 @@ namespace Chamber.Service.Home;
 /// one question has worked out serves the next; what the batches have taught is kept for longer (<see cref="HomeLearning"/>).
 /// Any thread may ask.
 /// </summary>
-internal sealed class HomeContext(ChamberStore store, Settings settings, DataDirectory data, TimeProvider clock)
+internal sealed class HomeContext
 {
     /// <summary>For so long a reader is handed out again.</summary>
     public static readonly Duration AgeMax = Duration.FromSeconds(5);
 
     private readonly Lock gate = new();
-    private readonly HomeLearning learning = new(store);
+    private readonly ChamberStore file;
+    private readonly HomeAsOf? past;
+    private readonly HomeLearning learning;
     private readonly Dictionary<TemperatureScale, (Mark Mark, HomeReader Reader)> readers = [];
     private (CropsMark Mark, CropCatalog Crops)? catalog;
 
-    public ChamberStore Store => store;
+    public HomeContext(ChamberStore store, Settings settings, DataDirectory data, TimeProvider clock)
+        : this(store, null, settings, data, clock)
+    {
+    }
 
-    public Settings Settings => settings;
+    private HomeContext(ChamberStore file, HomeAsOf? past, Settings settings, DataDirectory data, TimeProvider clock)
+    {
+        (this.file, this.past, Settings, Data, Clock, Zone) = (file, past, settings, data, clock, settings.Zone);
+        learning = new(Facts);
+    }
 
-    public DataDirectory Data => data;
+    /// <summary>The data file, for whoever writes.</summary>
+    /// <exception cref="InvalidOperationException">This is the home as it was known earlier: it can only be read.</exception>
+    public ChamberStore Store => past is null ? file
+        : throw new InvalidOperationException("What was known at an earlier time is asked of its reader, and cannot be written.");
 
-    public TimeProvider Clock => clock;
+    public Settings Settings { get; }
 
-    public DateTimeZone Zone { get; } = settings.Zone;
+    public DataDirectory Data { get; }
 
-    public Instant Now => Instant.FromDateTimeOffset(clock.GetUtcNow());
+    public TimeProvider Clock { get; }
+
+    public DateTimeZone Zone { get; }
+
+    public Instant Now => Instant.FromDateTimeOffset(Clock.GetUtcNow());
+
+    private IHomeStore Facts => past ?? file.Home;
+
+    private IHomeRecords Records => past ?? file.Records;
 
     /// <summary>The home as it was known at a moment: from what was written down and received by then. Its crops.json and settings are
     /// those of now.</summary>
-    /// <param name="known">The moment.</param>
-    /// <param name="then">What was in the file then; whoever asks disposes of it.</param>
-    public HomeContext AsOf(Instant known, out ChamberStore then) =>
-        new(then = store.AsOf(known), settings, data, new HeldClock(known));
+    public HomeContext AsOf(Instant known) =>
+        new(file, new(file.Home, file.Records, new(file.Facts.Since(0)), known), Settings, Data, new HeldClock(known));
 
     /// <summary>The home as it is now.</summary>
     /// <param name="scale">How sentences put temperatures; null for what the settings say.</param>
     /// <exception cref="BadInputException">The user's own crops cannot be used.</exception>
     public HomeReader Read(TemperatureScale? scale = null)
     {
-        var (shown, now, mark) = (scale ?? settings.Units, Now, Seen());
+        var (shown, now, mark) = (scale ?? Settings.Units, Now, Seen());
         lock (gate)
         {
             if (mark is { } current && readers.TryGetValue(shown, out var kept) && kept.Mark == current && now - kept.Reader.Now is var age
@@ -53,8 +72,8 @@ internal sealed class HomeContext(ChamberStore store, Settings settings, DataDir
                 return kept.Reader;
             }
 
-            var reader = new HomeReader(store, Catalog(), Zone) { Now = now, Scale = shown, StopBelow = settings.StopWaitingBelow,
-                Learned = learning.Of };
+            var reader = new HomeReader(Facts, Records, Catalog(), Zone) { Now = now, Scale = shown,
+                StopBelow = Settings.StopWaitingBelow, Learned = learning.Of, Origin = this };
             if (mark is { } seen)
             {
                 readers[shown] = (seen, reader);
@@ -69,7 +88,7 @@ internal sealed class HomeContext(ChamberStore store, Settings settings, DataDir
     {
         try
         {
-            return new(store.DataVersion, store.Commits, CropsMark.Of(data));
+            return new(file.DataVersion, file.Commits, CropsMark.Of(Data));
         }
         catch (StoreException)
         {
@@ -80,10 +99,11 @@ internal sealed class HomeContext(ChamberStore store, Settings settings, DataDir
     // The same catalog as long as its sources are the same: what was learned is of these crops.
     private CropCatalog Catalog()
     {
-        var mark = CropsMark.Of(data) with { Kept = string.Join('\n', store.Ledger.Crops.All()) };
+        var saved = AtOnce.Of(Facts.HomeAsync()).Home.Crops;
+        var mark = CropsMark.Of(Data) with { Kept = string.Join('\n', saved) };
         if (catalog is not { } known || known.Mark != mark)
         {
-            catalog = known = (mark, CropFile.Catalog(data, store));
+            catalog = known = (mark, CropFile.Catalog(Data, saved, file.LeaveOut));
         }
 
         return known.Crops;

@@ -5,6 +5,7 @@ using Chamber.Core.Facts;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Forecasts.Learning;
 using Chamber.Core.Statistics;
+using Chamber.Storage.Past;
 using NodaTime;
 
 namespace Chamber.Service.Home;
@@ -58,7 +59,9 @@ internal sealed class HomeHindsight(HomeReader home, Instant now)
     public static IReadOnlyList<PredictedActual> Compare(Batch batch, EmergenceForecast forecast) =>
         [.. Compared.Select(milestone => PredictedActual.Of(batch, milestone, forecast[milestone])).OfType<PredictedActual>()];
 
-    /// <summary>The forecasts of a batch day by day; null when nobody has looked at it or nothing was measured.</summary>
+    /// <summary>The forecasts of a batch day by day, each as it was given then: from what was written down and received by then. On days
+    /// before it was written down, as when a notebook was copied later, from what is known of them today. Null when nobody has looked at it
+    /// or nothing was measured.</summary>
     public IReadOnlyList<ReplayDay>? Replay(Batch batch)
     {
         var own = Priors().FirstOrDefault(pair => pair.Batch.Id == batch.Id);
@@ -67,29 +70,26 @@ internal sealed class HomeHindsight(HomeReader home, Instant now)
             return null;
         }
 
-        var names = home.Store.Facts.Log().Home.NamesOf(FactSubject.Of(batch.Id)).Select(name => name.Name).ToHashSet();
-        return Core.Forecasts.Replay.Days(batch, own.Prior, at => AsOf(names, at, (then, known) => Known(then, known, crop, at))
-            ?? new([.. batch.Looks.TakeWhile(look => look.At <= at)], course, Ahead(batch, crop, at).Ahead));
+        var facts = new PastFacts(AtOnce.Of(home.Store.FactsSinceAsync(0)));
+        var names = facts.Present.NamesOf(FactSubject.Of(batch.Id)).Select(name => name.Name).ToHashSet();
+        return Core.Forecasts.Replay.Days(batch, at => DayAsOf(facts, names, crop, at)
+            ?? Core.Forecasts.Replay.Day(batch, own.Prior, at, course, Ahead(batch, crop, at).Ahead));
     }
 
-    /// <summary>What is asked of a batch as it was known at a moment: from what was written down and received by then.</summary>
-    /// <param name="names">Its names, of which it had one then.</param>
-    /// <param name="at">The moment.</param>
-    /// <param name="ask">From this home as it was known, and the batch.</param>
-    /// <returns>Null when nobody had written the batch down by then, or nothing can be said from what was known.</returns>
-    private T? AsOf<T>(HashSet<string> names, Instant at, Func<HomeReader, Batch, T?> ask)
-        where T : class
+    // The home as --as-of has it, asked for the forecast; null when nobody had written the batch down by then, under any of its names, or
+    // nothing could be said.
+    private ReplayDay? DayAsOf(PastFacts facts, HashSet<string> names, Crop crop, Instant at)
     {
-        using var known = home.Store.AsOf(at);
-        var then = new HomeReader(known, home.Catalog, home.Zone) { Now = at, Scale = home.Scale, StopBelow = home.StopBelow };
-        return then.Ledger.Batches.FirstOrDefault(one => names.Contains(one.Id.Text)) is { } batch ? ask(then, batch) : null;
-    }
+        var known = new HomeAsOf(home.Store, home.Records, facts, at);
+        var then = new HomeReader(known, known, home.Catalog, home.Zone) { Now = at, Scale = home.Scale, StopBelow = home.StopBelow };
+        if (then.Ledger.Batches.FirstOrDefault(one => names.Contains(one.Id.Text)) is not { } batch)
+        {
+            return null;
+        }
 
-    private static KnownThen? Known(HomeReader then, Batch batch, Crop crop, Instant at)
-    {
-        var forecasts = new HomeForecasts(then, at, HomeKnowledge.Nothing);
-        return forecasts.Course(batch, crop, at) is { } course && forecasts.Ahead(batch, crop) is ({ } ahead, _, _)
-            ? new(batch.Looks, course, ahead)
+        var forecasts = then.AtNow.Forecasts;
+        return forecasts.Of(batch) is { } forecast && forecasts.Course(batch, crop, at) is { } course
+            ? new(at, batch.Looks is [.., var last] ? last.Up : 0, course.At(at).CelsiusHours, forecast)
             : null;
     }
 

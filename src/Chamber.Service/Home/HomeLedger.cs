@@ -1,35 +1,56 @@
 using System.Collections.Concurrent;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
+using Chamber.Core.Crops;
 using Chamber.Core.Facts;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
-using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Home;
 
-/// <summary>What people have set up and recorded, each part read from the file once, when it is first asked for. Any thread may
-/// ask.</summary>
-internal sealed class HomeLedger(ChamberStore store)
+/// <summary>What a request loads of a home: what the facts come to, the alerts that hold, and the readings that it asks for, each once. Any
+/// thread may ask.</summary>
+internal sealed class HomeLedger
 {
-    private readonly long written = store.LedgerCommits;
-    private readonly Lazy<IReadOnlyList<Spot>> spots = Once(store.Ledger.SetUp.Spots);
-    private readonly Lazy<IReadOnlyList<ProbeEntry>> probes = Once(store.Ledger.SetUp.Probes);
-    private readonly Lazy<IReadOnlyList<Station>> stations = Once(store.Ledger.SetUp.Stations);
-    private readonly Lazy<IReadOnlyList<Calibration>> calibrations = Once(store.Ledger.SetUp.Calibrations);
-    private readonly Lazy<IReadOnlyList<SetAside>> setAside = Once(store.Ledger.SetUp.SetAside);
-    private readonly Lazy<IReadOnlyList<Batch>> batches = Once(() => store.Ledger.Batches.All());
-    private readonly Lazy<IReadOnlyList<Lot>> lots = Once(store.Ledger.Seeds.Lots);
-    private readonly Lazy<IReadOnlyList<AlertEntry>> alerts = Once(store.Ledger.Alerts.Open);
-    private readonly Lazy<IReadOnlyList<Note>> notes = Once(store.Ledger.Own.Notes);
-    private readonly Lazy<IReadOnlyList<OwnLimits>> limits = Once(store.Ledger.Own.Limits);
-    private readonly Lazy<IReadOnlyDictionary<string, string>> settings = Once(store.Ledger.Settings.All);
-    private IReadOnlyList<Batch>? open;
-    private readonly ConcurrentDictionary<LotId, IReadOnlyList<LotTest>> tests = new();
+    private readonly IHomeRecords records;
+    private readonly long written;
+    private readonly HomeState state;
+    private readonly Lazy<IReadOnlyList<Spot>> spots;
+    private readonly Lazy<IReadOnlyList<ProbeEntry>> probes;
+    private readonly Lazy<IReadOnlyList<Station>> stations;
+    private readonly Lazy<IReadOnlyList<Calibration>> calibrations;
+    private readonly Lazy<IReadOnlyList<SetAside>> setAside;
+    private readonly Lazy<IReadOnlyList<Batch>> batches;
+    private readonly Lazy<IReadOnlyList<Batch>> open;
+    private readonly Lazy<IReadOnlyList<Lot>> lots;
+    private readonly Lazy<ILookup<LotId, LotTest>> tests;
+    private readonly Lazy<IReadOnlyList<AlertEntry>> alerts;
+    private readonly Lazy<HomeReadings> readings;
+    private readonly ConcurrentDictionary<Instant, IReadOnlyList<AlertEntry>> past = new();
 
-    /// <summary>Whether nothing was written to the ledger through this store since.</summary>
-    public bool IsCurrent => store.LedgerCommits == written;
+    public HomeLedger(IHomeStore store, IHomeRecords records)
+    {
+        this.records = records;
+
+        // The count first: what is written meanwhile is then read again.
+        written = records.Written;
+        state = AtOnce.Of(store.HomeAsync()).Home;
+        spots = Once(() => state.Spots);
+        probes = Once(() => state.Probes);
+        stations = Once(() => state.Stations);
+        calibrations = Once(() => state.Calibrations);
+        setAside = Once(() => state.SetAside);
+        batches = Once(() => state.Batches);
+        open = Once<IReadOnlyList<Batch>>(() => [.. Batches.Where(batch => batch.EndedAt is null)]);
+        lots = Once(() => state.Lots);
+        tests = Once(() => state.Tests.ToLookup(test => test.Lot));
+        alerts = Once(() => AtOnce.Of(records.AlertsAsync(null)));
+        readings = Once<HomeReadings>(() => new(store, SetAside));
+    }
+
+    /// <summary>Whether nothing but readings was written through the store since.</summary>
+    public bool IsCurrent => records.Written == written;
 
     public IReadOnlyList<Spot> Spots => spots.Value;
 
@@ -46,27 +67,52 @@ internal sealed class HomeLedger(ChamberStore store)
     public IReadOnlyList<Batch> Batches => batches.Value;
 
     /// <summary>Those that have not ended.</summary>
-    public IReadOnlyList<Batch> OpenBatches => open ??= [.. Batches.Where(batch => batch.EndedAt is null)];
+    public IReadOnlyList<Batch> OpenBatches => open.Value;
 
     public IReadOnlyList<Lot> Lots => lots.Value;
 
+    /// <summary>Crops of one's own, each as JSON, by name.</summary>
+    public IReadOnlyList<(CropId Crop, string Json)> Crops => state.Crops;
+
+    /// <summary>What was chosen for the home, by name.</summary>
+    public IReadOnlyDictionary<string, string> Settings => state.Settings;
+
+    /// <summary>Times in which somebody works on a spot or the home, in order of their start.</summary>
+    public IReadOnlyList<Work> Work => state.Work;
+
     /// <summary>Null when there is none with this name.</summary>
-    public Lot? Lot(LotId id) => Lots.FirstOrDefault(lot => lot.Id == id);
+    public Lot? Lot(LotId id) => state.Lot(id);
+
+    /// <summary>Null when there is none with this name.</summary>
+    public Batch? Batch(BatchId id) => state.Batch(id);
+
+    /// <summary>Null when none of this name was set up.</summary>
+    public ProbeEntry? Probe(ProbeId id) => state.Probe(id);
 
     /// <summary>How people see spots, probes and batches.</summary>
-    public ShownNames Names => ShownNames.Of(settings.Value);
+    public ShownNames Names => ShownNames.Of(Settings);
 
     /// <summary>Alerts that hold.</summary>
     public IReadOnlyList<AlertEntry> OpenAlerts => alerts.Value;
 
-    /// <summary>The tests of a lot.</summary>
-    public IReadOnlyList<LotTest> Tests(LotId lot) => tests.GetOrAdd(lot, id => store.Ledger.Seeds.Tests(id));
+    /// <summary>Those, and alerts that were closed at a time or later, in the order in which they were opened.</summary>
+    public IReadOnlyList<AlertEntry> AlertsSince(Instant closed) =>
+        past.GetOrAdd(closed, since => AtOnce.Of(records.AlertsAsync(since)));
+
+    /// <summary>Every test, in order of time.</summary>
+    public IReadOnlyList<LotTest> AllTests => state.Tests;
+
+    /// <summary>The tests of a lot, in order of time.</summary>
+    public IReadOnlyList<LotTest> Tests(LotId lot) => [.. tests.Value[lot]];
+
+    /// <summary>What the probes said.</summary>
+    public HomeReadings Readings => readings.Value;
 
     /// <summary>Notes about batches and spots, in order of time.</summary>
-    public IReadOnlyList<Note> Notes => notes.Value;
+    public IReadOnlyList<Note> Notes => state.Notes;
 
     /// <summary>Limits of alerts that somebody has chosen for one batch or spot.</summary>
-    public IReadOnlyList<OwnLimits> Limits => limits.Value;
+    public IReadOnlyList<OwnLimits> Limits => state.Limits;
 
     /// <summary>What the watch needs of all this.</summary>
     public HomeParts Parts => new()
@@ -79,9 +125,8 @@ internal sealed class HomeLedger(ChamberStore store)
         Lots = Lots,
         Batches = Batches,
         Limits = Limits,
-        Settings = settings.Value,
-        Work = [.. store.Ledger.Alerts.Maintenance(Instant.MinValue)
-            .Select(work => new Work(work.Spot is { } spot ? new SpotId(spot) : null, work.When))],
+        Work = Work,
+        Settings = Settings,
     };
 
     // A file that could not be read just now may be readable the next time.

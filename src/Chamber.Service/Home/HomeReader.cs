@@ -8,16 +8,15 @@ using Chamber.Core.Facts;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Forecasts.Learning;
 using Chamber.Core.Spots;
-using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Home;
 
 /// <summary>
-/// Puts together from journal and ledger what Core needs of this home. What is recorded is read once; for another question later
-/// make another reader (<see cref="HomeContext"/>). Any thread may ask.
+/// Puts together what Core needs of this home: from what its facts come to, and the readings that are asked for, each loaded once. For
+/// another question later make another reader (<see cref="HomeContext"/>). Any thread may ask.
 /// </summary>
-internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTimeZone zone)
+internal sealed class HomeReader(IHomeStore store, IHomeRecords records, CropCatalog catalog, DateTimeZone zone)
 {
     /// <summary>A survey looks back so far.</summary>
     public static readonly Duration SurveyLength = Duration.FromDays(14);
@@ -27,7 +26,14 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
     private HomeLedger? ledger;
     private HomeMoment? moment;
 
-    public ChamberStore Store => store;
+    /// <summary>Facts and readings.</summary>
+    public IHomeStore Store => store;
+
+    /// <summary>What is kept beside them.</summary>
+    public IHomeRecords Records => records;
+
+    /// <summary>Who made it; null for one that is of no file. Whoever writes writes there.</summary>
+    public HomeContext? Origin { get; init; }
 
     /// <summary>The moment that it was made for.</summary>
     public Instant Now
@@ -41,7 +47,7 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
 
     /// <summary>What is recorded, read once; and again after something was written through this store, so that whoever writes reads it
     /// back.</summary>
-    public HomeLedger Ledger => ledger is { IsCurrent: true } known ? known : ledger = new(store);
+    public HomeLedger Ledger => ledger is { IsCurrent: true } known ? known : ledger = new(store, records);
 
     /// <summary>What is worked out of this home at a moment; the last one that was asked for is kept.</summary>
     public HomeMoment At(Instant when)
@@ -63,9 +69,6 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
         other.Author = author;
         return other;
     }
-
-    /// <summary>What is written down, for writing: each change has the author and a time.</summary>
-    public Ledger Writing(Instant when) => store.Ledger.By(Author, when);
 
     public CropCatalog Catalog => catalog;
 
@@ -152,7 +155,7 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
             .Select(own => new SpotProbe(
                 probes.GetValueOrDefault(own.Key) ?? new Probe(own.Key, Measurand.Air, Probe.DefaultMaxGap),
                 [.. own],
-                Once(own.Count(), store.Journal.ReadTemperatures(own.Key, when)),
+                Once(own.Count(), Ledger.Readings.Temperatures(own.Key, when)),
                 [.. offsets[own.Key]]));
     }
 
@@ -196,10 +199,11 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
     public Temperature? LastOn(SpotId spot)
     {
         var probes = Ledger.Probes.ToDictionary(entry => entry.Probe.Id, entry => entry.Probe.Measurand);
-        var calibrations = new HomeCalibrations(store);
+        var calibrations = new HomeCalibrations(Ledger);
+        var latest = Ledger.Readings.Latest(Now);
         return ProbesOn(spot)
             .Select(probe => (Probe: probe, Rank: probes.GetValueOrDefault(probe) == Measurand.Media ? 0 : 1,
-                Last: store.Journal.Latest(probe, Now)?.Temperature))
+                Last: latest.GetValueOrDefault(probe)?.Temperature))
             .Where(known => known.Last is not null)
             .OrderBy(known => known.Rank)
             .ThenByDescending(known => known.Last!.Value.At)
@@ -215,6 +219,6 @@ internal sealed class HomeReader(ChamberStore store, CropCatalog catalog, DateTi
     public HomeFacts Facts(Instant? endedAfter = null) => HomeFacts.Of(Ledger.Parts, catalog.Find, endedAfter) with
     {
         Zone = zone,
-        Outages = [.. store.Ledger.Alerts.Outages().Select(outage => new Outage(outage.When, outage.Cause))],
+        Outages = [.. AtOnce.Of(records.OutagesAsync()).Select(outage => new Outage(outage.When, outage.Cause))],
     };
 }

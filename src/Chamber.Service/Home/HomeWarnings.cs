@@ -62,7 +62,7 @@ internal static class HomeWarnings
             yield return $"{TimeText.ShowDay(day, today)} is more than ten years ago: look at the year.";
         }
         else if (!batch.IsTest && crop is not null && home.Now - batch.SownAt <= SeasonAgeMax
-            && PlanSheet.NextLastFrost(home.Store, today) is { } frost
+            && PlanSheet.NextLastFrost(home.Ledger, today) is { } frost
             && SowingWindow.On(home, home.Now, crop, frost, day) is { } window && window.From > day)
         {
             yield return $"{PlainText.Capital(crop.CommonName)} is out of season: counted from your last frost "

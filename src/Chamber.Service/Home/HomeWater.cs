@@ -40,7 +40,7 @@ internal sealed class HomeWater(HomeReader home, Instant now)
     private WaterTrouble Measured(Batch batch, Instant until)
     {
         // A note that a lid leaks proves nothing about the media: only warnings count, which rest on a moisture probe.
-        List<Alert> alerts = [.. home.Store.Ledger.Alerts.OpenOrClosedSince(batch.SownAt).Select(AlertRecords.ToAlert).OfType<Alert>()
+        List<Alert> alerts = [.. home.Ledger.AlertsSince(batch.SownAt).Select(AlertRecords.ToAlert).OfType<Alert>()
             .Where(alert => alert.Severity >= Severity.Warning)];
         var (wet, dry) = (Time(alerts, AlertKind.TooWet, batch, until), Time(alerts, AlertKind.DryingOut, batch, until));
         return Duration.Max(wet, dry) < Harmful ? WaterTrouble.None : wet >= dry ? WaterTrouble.TooWet : WaterTrouble.DriedOut;

@@ -1,6 +1,5 @@
 using System.Text.Json;
 using Chamber.Service.Configuration;
-using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Home;
@@ -67,9 +66,9 @@ public sealed class PlanSheet
         Yields.TryGetValue(crop.Text, out var said) ? said
             : Rows.Where(row => row.Yield is > 0 && catalog.Find(row.Crop)?.Id == crop).Select(row => row.Yield).FirstOrDefault();
 
-    internal static PlanSheet Load(ChamberStore store, PriceSettings prices)
+    internal static PlanSheet Load(HomeLedger home, PriceSettings prices)
     {
-        var sheet = Kept(store);
+        var sheet = Kept(home);
         sheet.BoughtPrice ??= prices.BoughtPlant;
         sheet.MixPrice ??= Known(prices.MixLitre);
         sheet.PotLitres ??= prices.ContainerLitres;
@@ -79,9 +78,9 @@ public sealed class PlanSheet
     }
 
     /// <summary>What things cost: as somebody said at the page, otherwise as the settings say.</summary>
-    internal static PriceSettings PricesOf(ChamberStore store, PriceSettings prices)
+    internal static PriceSettings PricesOf(HomeLedger home, PriceSettings prices)
     {
-        var said = Kept(store);
+        var said = Kept(home);
         return prices with
         {
             KilowattHour = said.KwhPrice ?? prices.KilowattHour,
@@ -93,13 +92,13 @@ public sealed class PlanSheet
         };
     }
 
-    /// <param name="settings">Where it is written down: by whoever says it, and at what time.</param>
-    internal void Save(SettingLedger settings) => settings.Choose(Key, JsonSerializer.Serialize(this));
+    /// <param name="choose">Writes it down under a name, for whoever says it.</param>
+    internal void Save(Action<string, string?> choose) => choose(Key, JsonSerializer.Serialize(this));
 
     /// <summary>The last frost of the spring that comes next, from what was said once; null when nobody has said it.</summary>
-    internal static LocalDate? NextLastFrost(ChamberStore store, LocalDate today)
+    internal static LocalDate? NextLastFrost(HomeLedger home, LocalDate today)
     {
-        if (Kept(store).LastFrost is not { } day)
+        if (Kept(home).LastFrost is not { } day)
         {
             return null;
         }
@@ -110,22 +109,22 @@ public sealed class PlanSheet
     }
 
     /// <summary>Keeps what somebody said, so that it need not be said again.</summary>
-    internal static void Keep(ChamberStore store, SettingLedger settings, Action<PlanSheet> said)
+    internal static void Keep(HomeLedger home, Action<string, string?> choose, Action<PlanSheet> said)
     {
-        var sheet = Kept(store);
+        var sheet = Kept(home);
         var before = JsonSerializer.Serialize(sheet);
         said(sheet);
         if (JsonSerializer.Serialize(sheet) != before)
         {
-            sheet.Save(settings);
+            sheet.Save(choose);
         }
     }
 
-    internal static PlanSheet Kept(ChamberStore store)
+    internal static PlanSheet Kept(HomeLedger home)
     {
         try
         {
-            return store.Ledger.Settings.Get(Key) is { } text ? JsonSerializer.Deserialize<PlanSheet>(text) ?? new() : new();
+            return home.Settings.GetValueOrDefault(Key) is { } text ? JsonSerializer.Deserialize<PlanSheet>(text) ?? new() : new();
         }
         catch (JsonException)
         {

@@ -1,6 +1,5 @@
 using System.Collections.Concurrent;
 using Chamber.Core.Climate;
-using Chamber.Storage;
 
 namespace Chamber.Service.Home;
 
@@ -8,12 +7,12 @@ namespace Chamber.Service.Home;
 /// The units that people chose on the page for probes that do not declare theirs, kept in the ledger. Asked for every message, so it
 /// answers from memory.
 /// </summary>
-internal sealed class ProbeUnits(ChamberStore store)
+internal sealed class ProbeUnits(IHomeStore store)
 {
     private const string Prefix = "probe-unit/";
 
     private readonly Lazy<ConcurrentDictionary<ProbeId, DeclaredUnit>> told = new(() => new(
-        from setting in store.Ledger.Settings.All()
+        from setting in AtOnce.Of(store.HomeAsync()).Home.Settings
         where setting.Key.StartsWith(Prefix, StringComparison.Ordinal)
         select KeyValuePair.Create(new ProbeId(setting.Key[Prefix.Length..]),
             setting.Value == "F" ? DeclaredUnit.Fahrenheit : DeclaredUnit.Celsius)));
@@ -22,12 +21,12 @@ internal sealed class ProbeUnits(ChamberStore store)
     public DeclaredUnit? Of(ProbeId probe) => told.Value.GetValueOrDefault(probe);
 
     /// <summary>From the next message on the probe's temperature is taken in this unit.</summary>
-    /// <param name="settings">Where whoever told it writes it down.</param>
+    /// <param name="choose">Writes it down under a name, for whoever told it.</param>
     /// <param name="probe">Which probe.</param>
     /// <param name="unit">The unit.</param>
-    public void Tell(SettingLedger settings, ProbeId probe, DeclaredUnit unit)
+    public void Tell(Action<string, string?> choose, ProbeId probe, DeclaredUnit unit)
     {
-        settings.Choose(Prefix + probe.Text, unit == DeclaredUnit.Fahrenheit ? "F" : "C");
+        choose(Prefix + probe.Text, unit == DeclaredUnit.Fahrenheit ? "F" : "C");
         told.Value[probe] = unit;
     }
 }

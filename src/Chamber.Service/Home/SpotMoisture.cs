@@ -14,7 +14,7 @@ internal static class SpotMoisture
     /// <summary>In words; null when no probe there says anything of it.</summary>
     public static string? Words(HomeReader home, SpotId spot, Instant now)
     {
-        var (calibrations, probes) = (new HomeCalibrations(home.Store),
+        var (calibrations, probes) = (new HomeCalibrations(home.Ledger),
             home.Ledger.Probes.ToDictionary(entry => entry.Probe.Id, entry => entry.Probe));
         var here = home.ProbesOn(spot).Select(probe => probes.GetValueOrDefault(probe) ?? new(probe, Measurand.Air, Probe.DefaultMaxGap))
             .ToList();
@@ -25,7 +25,7 @@ internal static class SpotMoisture
 
     private static string? OfMedia(HomeReader home, HomeCalibrations calibrations, ProbeId probe, Instant now)
     {
-        if (home.Store.Journal.Latest(probe, now)?.Moisture is not { } raw || now - raw.At > Day
+        if (home.Ledger.Readings.Latest(now).GetValueOrDefault(probe)?.Moisture is not { } raw || now - raw.At > Day
             || calibrations.At(probe, raw.At) is not { } known)
         {
             return null;
@@ -38,7 +38,7 @@ internal static class SpotMoisture
 
     private static string? OfAir(HomeReader home, HomeCalibrations calibrations, Probe probe, Instant now)
     {
-        var readings = home.Store.Journal.Read(probe.Id, new(now - Day, now))
+        var readings = home.Ledger.Readings.Whole(probe.Id, new(now - Day, now))
             .Where(reading => reading is { Temperature: not null, Humidity: not null })
             .Select(reading => (reading.MeasuredAt, calibrations.Corrected(probe.Id, reading.MeasuredAt, reading.Temperature!.Value),
                 Corrected(calibrations, reading)));

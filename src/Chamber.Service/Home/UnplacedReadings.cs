@@ -1,6 +1,5 @@
 using System.Globalization;
 using Chamber.Core.Climate;
-using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Home;
@@ -13,10 +12,10 @@ internal static class UnplacedReadings
     private static readonly Duration Worth = Duration.FromHours(1);
 
     /// <summary>When the first of them was read; null when there is none worth a word.</summary>
-    public static Instant? First(ChamberStore store, ProbeId probe)
+    public static Instant? First(HomeReader home, ProbeId probe)
     {
-        var stations = store.Ledger.SetUp.Stations().Where(station => station.Probe == probe).ToList();
-        var first = store.Journal.ReadTemperatures(probe, new(null, null)).Select(sample => (Instant?)sample.At).FirstOrDefault();
+        var stations = home.Ledger.Stations.Where(station => station.Probe == probe).ToList();
+        var first = home.Ledger.Readings.Temperatures(probe, new(null, null)).Select(sample => (Instant?)sample.At).FirstOrDefault();
         return stations.Count == 0 || first + Worth <= stations[0].When.Start ? first : null;
     }
 

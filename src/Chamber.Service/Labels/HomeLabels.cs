@@ -14,23 +14,19 @@ internal static class HomeLabels
         var batches = names.Count > 0 ? [.. names.Select(home.RequireBatch)] : home.Ledger.OpenBatches;
         return batches.Count > 0
             ? [.. batches.Select(batch => LabelText.Of(batch, home.Catalog.Find(batch.Crop),
-                batch.Lot is { } lot ? home.Store.Ledger.Seeds.Lot(lot)?.Variety : null, home.Zone, page))]
+                batch.Lot is { } lot ? home.Ledger.Lot(lot)?.Variety : null, home.Zone, page))]
             : throw new BadInputException("No batch is under way: name one that has ended.") { Kind = BadInputKind.Contradicts,
                 Hint = "Or sow one: chamber sow tomato --seeds 12 --spot SPOT" };
     }
 
-    /// <summary>The page's address as phones reach it: what was typed now, and is kept, or before.</summary>
-    /// <param name="settings">Where whoever typed it writes it down.</param>
-    /// <param name="typed">What was typed now; null for nothing.</param>
-    public static Uri? Remembered(Storage.SettingLedger settings, Uri? typed)
-    {
-        if (typed is not null)
-        {
-            settings.Choose(AddressKey, typed.AbsoluteUri);
-        }
+    /// <summary>The page's address as phones reach it, as somebody typed it; null when nobody has.</summary>
+    public static Uri? Remembered(HomeReader home) =>
+        home.Ledger.Settings.TryGetValue(AddressKey, out var text) ? new Uri(text) : null;
 
-        return typed ?? (settings.Get(AddressKey) is { } text ? new Uri(text) : null);
-    }
+    /// <summary>Keeps the page's address as somebody typed it now.</summary>
+    /// <param name="choose">Writes it down under a name, for whoever typed it.</param>
+    /// <param name="typed">What was typed.</param>
+    public static void Remember(Action<string, string?> choose, Uri typed) => choose(AddressKey, typed.AbsoluteUri);
 
     public static Paper PaperOf(string text) => text.Trim().ToUpperInvariant() switch
     {

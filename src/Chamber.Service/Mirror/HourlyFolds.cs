@@ -18,9 +18,9 @@ internal sealed class HourlyFolds(HomeReader home, Instant now)
     private static readonly Duration ForecastsBack = Duration.FromDays(60);
     private static readonly Duration JustPassed = Duration.FromHours(2);
 
-    private readonly IReadOnlyList<Station> stations = home.Store.Ledger.SetUp.Stations();
-    private readonly IReadOnlyList<Batch> batches = [.. home.Store.Ledger.Batches.All()];
-    private readonly IReadOnlyList<CropId> lotCrops = [.. home.Store.Ledger.Seeds.Lots().Select(lot => lot.Crop).Distinct()];
+    private readonly IReadOnlyList<Station> stations = home.Ledger.Stations;
+    private readonly IReadOnlyList<Batch> batches = home.Ledger.Batches;
+    private readonly IReadOnlyList<CropId> lotCrops = [.. home.Ledger.Lots.Select(lot => lot.Crop).Distinct()];
     private readonly IReadOnlyList<Spot> spots = home.Spots();
     private readonly HomeForecasts present = new(home, now);
     private readonly Dictionary<BatchId, WarmthCourse?> courses = [];

@@ -43,6 +43,9 @@ internal sealed record MirrorCursor
     /// <summary>The last hour for which warm-hours were sent; goes back when something arrives late.</summary>
     public long? WarmthHours { get; init; }
 
+    /// <summary>The last fact whose consequences for hours that were sent are taken up; null in a cursor of an older version.</summary>
+    public long? Facts { get; init; }
+
     /// <summary>Lines that the server has taken since the beginning.</summary>
     public long Sent { get; init; }
 

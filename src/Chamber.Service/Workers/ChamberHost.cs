@@ -77,7 +77,7 @@ internal static class ChamberHost
         services.AddSingleton(_ => ChamberStore.Open(data.Database));
         services.AddSingleton<HomeContext>();
         services.AddSingleton<WatchInbox>();
-        services.AddSingleton<ProbeUnits>();
+        services.AddSingleton(provider => new ProbeUnits(provider.GetRequiredService<ChamberStore>().Home));
         services.AddSingleton<HomeChanges>();
         services.AddSingleton<Intake>();
         services.AddSingleton(provider => provider.GetRequiredService<Intake>().Readings.Metrics);

@@ -37,7 +37,7 @@ internal sealed class MirrorWorker(HomeContext home, Settings settings, DataDire
             using var hold = await Hold(stop);
             using var server = new MirrorServer(mirror, data);
             var aside = new SetAsideFile(data);
-            var pump = new MirrorPump(store, mirror, server.SendAsync, new(() => home.Read()), aside, clock);
+            var pump = new MirrorPump(store, mirror, server.SendAsync, new(store, () => home.Read()), aside, clock);
             Log.MirrorBegins(logger, mirror.Target(), store.Journal.Unread(pump.Cursor.Mark()).Rows);
             var patience = MirrorBackOff.Of(clock, new Random(Environment.ProcessId), (problem, _) => Tell(problem));
             while (true)

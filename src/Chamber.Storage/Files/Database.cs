@@ -14,7 +14,6 @@ internal sealed class Database : IDisposable
     private readonly SqliteConnection writer;
     private readonly WalMark? mark;
     private readonly StoreOptions options;
-    private readonly Action<SqliteConnection>? prepare;
     private volatile bool disposed;
     private volatile StoreException? damage;
     private long commits;
@@ -22,12 +21,10 @@ internal sealed class Database : IDisposable
 
     /// <param name="path">The file.</param>
     /// <param name="options">How it is opened.</param>
-    /// <param name="prepare">What is done to each reading connection before it is used.</param>
-    public Database(string path, StoreOptions options, Action<SqliteConnection>? prepare = null)
+    public Database(string path, StoreOptions options)
     {
         Path = path;
         this.options = options;
-        this.prepare = prepare;
         writer = Connections.Open(path, options, options.ReadOnly);
         mark = options.ReadOnly ? null : new(path, writer);
     }
@@ -172,22 +169,7 @@ internal sealed class Database : IDisposable
     public SqliteConnection Rent()
     {
         ObjectDisposedException.ThrowIf(disposed, this);
-        return idleReaders.TryTake(out var reader) ? reader : OpenReader();
-    }
-
-    private SqliteConnection OpenReader()
-    {
-        var connection = Connections.Open(Path, options, readOnly: true);
-        try
-        {
-            prepare?.Invoke(connection);
-            return connection;
-        }
-        catch (SqliteException exception)
-        {
-            connection.Dispose();
-            throw Noted(StoreException.From(exception, Path));
-        }
+        return idleReaders.TryTake(out var reader) ? reader : Connections.Open(Path, options, readOnly: true);
     }
 
     public void Return(SqliteConnection reader)

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Chamber.Core.Climate;
 using Chamber.Storage.Hot;
 using NodaTime;
@@ -8,11 +9,12 @@ namespace Chamber.Storage.Readings;
 /// little.</summary>
 internal static class RowReaders
 {
-    public static RowReader<TemperatureSample> Temperatures(KeptQuantities kept) => new(
-        "SELECT at, temperature FROM reading WHERE probe = ?1 AND at >= ?2 AND at < ?3 AND temperature IS NOT NULL ORDER BY at",
+    public static RowReader<TemperatureSample> Temperatures(KeptQuantities kept, Instant? receivedBy = null) => new(
+        "SELECT at, temperature FROM reading WHERE probe = ?1 AND at >= ?2 AND at < ?3 AND temperature IS NOT NULL"
+            + Arrived("received", receivedBy),
         row => Sample(kept, row.Whole(0), row.Quantity(1)),
-        "SELECT at, span, temperature FROM rolled WHERE probe = ?1 AND at > ?2 - 900000 AND at < ?3 AND temperature IS NOT "
-            + "NULL ORDER BY at",
+        "SELECT at, span, temperature FROM rolled WHERE probe = ?1 AND at > ?2 - 900000 AND at < ?3 AND temperature IS NOT NULL"
+            + Arrived("span", receivedBy),
         (row, at) => Sample(kept, at, row.Quantity(2)),
         kept);
 
@@ -24,6 +26,10 @@ internal static class RowReaders
             + "< ?3 ORDER BY at",
         (row, at) => Told(Rolled(row, at, probe, kept)),
         kept);
+
+    private static string Arrived(string afterwards, Instant? by) => by is { } then
+        ? string.Create(CultureInfo.InvariantCulture, $" AND at + {afterwards} <= {then.ToUnixTimeMilliseconds()} ORDER BY at")
+        : " ORDER BY at";
 
     private static TemperatureSample? Sample(KeptQuantities kept, long at, double? celsius) =>
         kept.Temperature(celsius, at) is { } temperature ? new(Instant.FromUnixTimeMilliseconds(at), temperature) : null;

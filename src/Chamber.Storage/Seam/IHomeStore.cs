@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using Chamber.Core.Climate;
 using Chamber.Core.Facts;
 using NodaTime;
@@ -42,4 +43,61 @@ public interface IHomeStore
     /// <param name="mark">What somebody has seen; <see cref="JournalMark.Beginning"/> for nothing.</param>
     /// <param name="cancel">Ends the wait.</param>
     ValueTask<JournalChanges> ChangesSinceAsync(JournalMark mark, CancellationToken cancel = default);
+
+    // What follows from these. A store that has a quicker way goes it.
+
+    /// <summary>What the facts come to: their fold, or what the store has kept of it.</summary>
+    /// <param name="cancel">Ends the wait.</param>
+    async ValueTask<KnownHome> HomeAsync(CancellationToken cancel = default)
+    {
+        var log = FactLog.Of(await FactsSinceAsync(0, cancel));
+        return new(log.Last, log.Home);
+    }
+
+    /// <summary>The temperatures of the readings of a probe, some hundreds at a time: they are most of what answers rest on. Each part is
+    /// good until the next is asked for.</summary>
+    /// <param name="probe">Whose, by its present name.</param>
+    /// <param name="interval">From when on, up to and without when.</param>
+    /// <param name="receivedBy">Only those received by then; null for all.</param>
+    /// <param name="cancel">Ends the stream.</param>
+    async IAsyncEnumerable<ReadOnlyMemory<TemperatureSample>> TemperaturesAsync(ProbeId probe, Interval interval,
+        Instant? receivedBy = null, [EnumeratorCancellation] CancellationToken cancel = default)
+    {
+        const int most = 512;
+        var part = new List<TemperatureSample>(most);
+        await foreach (var reading in ReadingsAsync(probe, interval, cancel))
+        {
+            if (reading.Temperature is { } temperature && (receivedBy is null || reading.ReceivedAt <= receivedBy))
+            {
+                part.Add(new(reading.MeasuredAt, temperature));
+            }
+
+            if (part.Count == most)
+            {
+                yield return part.ToArray();
+                part.Clear();
+            }
+        }
+
+        if (part.Count > 0)
+        {
+            yield return part.ToArray();
+        }
+    }
+
+    /// <summary>Every probe that the store has a name for, because it spoke or was set up: the present names, in order.</summary>
+    /// <param name="cancel">Ends the wait.</param>
+    async ValueTask<IReadOnlyList<ProbeId>> ProbesAsync(CancellationToken cancel = default)
+    {
+        var spoken = (await ChangesSinceAsync(JournalMark.Beginning, cancel)).Stretches.Select(stretch => stretch.Probe);
+        var setUp = (await HomeAsync(cancel)).Home.Probes.Select(entry => entry.Probe.Id);
+        return [.. spoken.Concat(setUp).Distinct().OrderBy(probe => probe.Text, StringComparer.Ordinal)];
+    }
+
+    /// <summary>The newest of each quantity of every probe that has spoken. What was set aside is passed over; what lies more than a
+    /// quarter of an hour ahead waits until its time has come.</summary>
+    /// <param name="now">The time that it is.</param>
+    /// <param name="cancel">Ends the wait.</param>
+    ValueTask<IReadOnlyList<LatestReading>> LatestAsync(Instant now, CancellationToken cancel = default) =>
+        NewestReadings.OfAsync(this, now, cancel);
 }

@@ -43,7 +43,7 @@ internal static class ChartBenchmark
 
     private static void Compare(ChamberStore store, string path)
     {
-        var home = new HomeReader(store, CropCatalog.Shipped, DateTimeZone.Utc);
+        var home = new HomeReader(store.Home, store.Records, CropCatalog.Shipped, DateTimeZone.Utc);
         var steps = Median("the yardstick: stepped through", () => Step(path));
         foreach (var (what, work) in (ValueTuple<string, Func<long>>[])
         [

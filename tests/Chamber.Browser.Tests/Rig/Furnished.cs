@@ -5,6 +5,7 @@ using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 using Chamber.Storage;
+using Chamber.Storage.Seam;
 using NodaTime;
 
 namespace Chamber.Browser.Tests.Rig;

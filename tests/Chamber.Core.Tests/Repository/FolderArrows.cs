@@ -37,6 +37,16 @@ internal static class FolderArrows
             .OrderBy(arrow => arrow.From, StringComparer.Ordinal).ThenBy(arrow => arrow.To, StringComparer.Ordinal)];
     }
 
+    /// <summary>What the types of some folders of an assembly mention, pair by pair.</summary>
+    public static IReadOnlyList<(string Folder, string Type, string Target)> Mentioned(string project, string file, params string[] folders)
+    {
+        using var module = ModuleDefinition.ReadModule(Made(project, file));
+        return [.. from type in module.Types
+            where folders.Contains(type.Namespace)
+            from target in TypeReferences.Of(type)
+            select (type.Namespace, type.Name, target.FullName)];
+    }
+
     /// <summary>The folders that lie on a circle, with a way round; empty when there is none.</summary>
     public static IReadOnlyList<FolderArrow> Circle(IReadOnlyList<FolderArrow> arrows)
     {

@@ -54,6 +54,22 @@ public sealed class FolderTests
         Sources.ExpectNone(wrong);
     }
 
+    // What they need of a store is its seam, and a home as of a time; HomeContext, which makes them, knows the file.
+    [Fact]
+    public void Readers_of_a_home_name_no_data_file_journal_or_ledger()
+    {
+        var wrong =
+            from found in FolderArrows.Mentioned(Service, "chamber.dll", $"{Service}.Home", $"{Service}.Home.Answers",
+                $"{Service}.Home.Watching")
+            where !found.Type.StartsWith("HomeContext", StringComparison.Ordinal)
+            where found.Target.StartsWith("Chamber.Storage.", StringComparison.Ordinal)
+                && !found.Target.StartsWith("Chamber.Storage.Seam.", StringComparison.Ordinal)
+                && !found.Target.StartsWith("Chamber.Storage.Past.", StringComparison.Ordinal)
+            select $"{found.Folder}.{found.Type} names {found.Target}: ask IHomeStore or IHomeRecords";
+
+        Sources.ExpectNone(wrong);
+    }
+
     /// <summary>Rewritten when CHAMBER_ANSWERS is <c>write</c>.</summary>
     [Fact]
     public void The_page_of_the_architecture_draws_the_arrows_as_they_are()

@@ -88,7 +88,7 @@ public sealed class MirroredFlat : IAsyncLifetime
         var clock = new FakeTimeProvider(Until);
         using var server = new MirrorServer(settings.Mirror, data);
         var pump = new MirrorPump(Store, settings.Mirror, server.SendAsync,
-            new(() => new HomeReader(Store, CropCatalog.Shipped, DateTimeZone.Utc)), new(data), clock);
+            new(Store, () => new HomeReader(Store.Home, Store.Records, CropCatalog.Shipped, DateTimeZone.Utc)), new(data), clock);
         do
         {
             var step = await pump.StepAsync(CancellationToken.None);

@@ -53,7 +53,7 @@ public sealed class HomeDiagnosesTests : IDisposable
         await Measured(hour => hour < 240 ? 24 : 36, 14);
         await rig.Do($"sow tomato --seeds 16 --spot shelf --name T1 --when {Ago(10)}", "look T1 0");
         using var store = ChamberStore.Open(rig.File("chamber.db"));
-        var facts = new HomeReader(store, CropCatalog.Shipped, DateTimeZone.Utc).Facts();
+        var facts = new HomeReader(store.Home, store.Records, CropCatalog.Shipped, DateTimeZone.Utc).Facts();
         var watch = new HomeWatch(facts);
         foreach (var hour in store.Journal.Read(new("p1"), new(Now - Duration.FromDays(15), Now)))
         {
@@ -61,7 +61,7 @@ public sealed class HomeDiagnosesTests : IDisposable
         }
 
         var lost = Assert.Single(watch.Open(), alert => alert.Kind == AlertKind.TooHot).Harm[0].ShareLost;
-        var known = new HomeDiagnoses(new(store, CropCatalog.Shipped, DateTimeZone.Utc), Now)
+        var known = new HomeDiagnoses(new(store.Home, store.Records, CropCatalog.Shipped, DateTimeZone.Utc), Now)
             .Case(store.Ledger.Batches.Find(new("T1"))!, CropCatalog.Shipped.Require("tomato"), null);
         Assert.InRange(lost, 0.15, 0.35);
         Assert.Equal(lost, 1 - known.StandShare, 0.01);

@@ -1,6 +1,8 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
+using Chamber.Core.Facts;
+using Chamber.Core.Facts.Probes;
 using Chamber.Core.Spots;
 using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
@@ -69,6 +71,30 @@ public sealed class FoldedLinesTests
     }
 
     [Fact]
+    public async Task Readings_set_aside_send_the_hours_from_then_on_again_and_back()
+    {
+        using var rig = Home(hours: 30);
+        rig.Store.Journal.Append([.. Enumerable.Range(0, 60).Select(minute => DataFile.At((10 * 60) + minute + 0.5, 10))], []);
+        var before = Warmth(await Pumped(rig));
+        var from = Sown + Duration.FromHours(10);
+        rig.Store.Facts.Append(Author.Program, Sown, new ReadingsSetAside(new("shelf"), from + Duration.FromHours(1)).At(from));
+
+        var after = await Pumped(rig);
+        var again = Warmth(after);
+        Assert.Equal(from + Duration.FromHours(1), again.Keys.Min());
+        Assert.Contains(after, line => line.StartsWith("chamber_station,", StringComparison.Ordinal));
+        Assert.True(again[Sown + Duration.FromHours(30)] > before[Sown + Duration.FromHours(30)] + 3);
+        Assert.Empty(await Pumped(rig));
+
+        rig.Store.Facts.Append(Author.Program, Sown, new Withdrawn(rig.Store.Facts.Last).At(Sown));
+        Assert.Equal(before.Where(hour => hour.Key > from), Warmth(await Pumped(rig)));
+
+        static Dictionary<Instant, double> Warmth(List<string> lines) =>
+            lines.Where(line => line.StartsWith("chamber_batch,", StringComparison.Ordinal))
+                .ToDictionary(line => Instant.FromUnixTimeMilliseconds(Time(line)), line => Field(line, "warm_hours"));
+    }
+
+    [Fact]
     public async Task Suitability_and_forecasts_are_those_of_the_command_line()
     {
         using var rig = Home(hours: 80);
@@ -76,7 +102,7 @@ public sealed class FoldedLinesTests
 
         // The last whole hour.
         var now = Sown + Duration.FromHours(80);
-        var home = new HomeReader(rig.Store, CropCatalog.Shipped, DateTimeZone.Utc);
+        var home = new HomeReader(rig.Store.Home, rig.Store.Records, CropCatalog.Shipped, DateTimeZone.Utc);
         var suits = SpotRanking.ForCrop(Tomato, home.Surveys(now), HomeReader.FixedRandom())[0].Suitability;
         var suitability = lines.Last(line => line.StartsWith("chamber_suitability,crop=tomato,spot=cupboard ", StringComparison.Ordinal));
         Assert.Equal(now.ToUnixTimeMilliseconds(), Time(suitability));

@@ -31,7 +31,8 @@ internal sealed class MirrorRig : IDisposable
     public TimeProvider Clock { get; set; } = TimeProvider.System;
 
     public MirrorPump Pump(SendLines send) => new(
-        Store, Settings, send, new(() => new HomeReader(Store, CropCatalog.Shipped, DateTimeZone.Utc)), new(Data), Clock);
+        Store, Settings, send,
+        new(Store, () => new HomeReader(Store.Home, Store.Records, CropCatalog.Shipped, DateTimeZone.Utc)), new(Data), Clock);
 
     /// <summary>Opens the file again, as a new process does.</summary>
     public void Restart()

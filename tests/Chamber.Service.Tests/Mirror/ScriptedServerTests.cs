@@ -173,7 +173,7 @@ public sealed class ScriptedServerTests
         using var rig = new MirrorRig(peer.Url);
         using var server = new MirrorServer(rig.Settings, rig.Data);
         var opened = DataFile.Start;
-        var alert = new Chamber.Storage.AlertEntry(0, AlertKind.TooCold, new(SubjectKind.Spot, "sill"), Severity.Warning, opened, opened,
+        var alert = new AlertEntry(0, AlertKind.TooCold, new(SubjectKind.Spot, "sill"), Severity.Warning, opened, opened,
             "{}");
         alert = alert with { Number = rig.Store.Ledger.Alerts.Save(alert) };
         await rig.PumpDry(server.SendAsync);

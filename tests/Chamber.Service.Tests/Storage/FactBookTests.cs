@@ -137,9 +137,11 @@ public sealed class FactBookTests : IDisposable
         store.Facts.Append(Ana, Now, new BatchLooked(T1, 9).At(Now + Duration.FromDays(5)));
 
         var refused = Assert.ThrowsAny<RefusedException>(() => store.Facts.Append(Ana, Now, new Withdrawn(1).At(Now)));
-        Assert.Equal("Entry 2 rests on that (12 seeds of tomato sown as T1, covered mix, on shelf): There is no spot \"shelf\"; set it up first.", refused.Message);
+        Assert.Equal("Entry 2 rests on that (12 seeds of tomato sown as T1, covered mix, on shelf): There is no spot \"shelf\"; set it up "
+            + "first.", refused.Message);
         refused = Assert.ThrowsAny<RefusedException>(() => store.Facts.Append(Ana, Now, new Corrected(2, Sown(8)).At(Now)));
-        Assert.StartsWith("Entry 3 rests on that (T1 looked at, 9 up): T1: more up (9) than sown (8)", refused.Message, StringComparison.Ordinal);
+        Assert.StartsWith("Entry 3 rests on that (T1 looked at, 9 up): T1: more up (9) than sown (8)", refused.Message,
+            StringComparison.Ordinal);
 
         store.Ledger.Batches.Remove(T1);
         Assert.Empty(store.Ledger.Batches.All());

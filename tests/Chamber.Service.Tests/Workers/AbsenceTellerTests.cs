@@ -132,7 +132,7 @@ public sealed class AbsenceTellerTests : IDisposable
 
     private AbsenceTeller Start() => new(
         store,
-        () => new HomeReader(store, CropCatalog.Shipped, DateTimeZone.Utc),
+        () => new HomeReader(store.Home, store.Records, CropCatalog.Shipped, DateTimeZone.Utc),
         notice =>
         {
             told.Add((now, notice));

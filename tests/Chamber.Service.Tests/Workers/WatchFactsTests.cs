@@ -87,7 +87,8 @@ public sealed class WatchFactsTests : IDisposable
             told with { Number = number, ClosedAt = Start + Duration.FromDays(9), CloseReason = CloseReason.Over });
         Assert.Equal(SurveyStage.Normal, Read().Stage);
 
-        Survey Read() => new HomeReader(store, CropCatalog.Shipped, DateTimeZone.Utc).Survey(Shelf, Start + Duration.FromDays(10));
+        Survey Read() =>
+            new HomeReader(store.Home, store.Records, CropCatalog.Shipped, DateTimeZone.Utc).Survey(Shelf, Start + Duration.FromDays(10));
     }
 
     // Whoever only imports files runs no watch.
@@ -99,7 +100,8 @@ public sealed class WatchFactsTests : IDisposable
         Assert.Equal(SurveyStage.Normal, Read(Duration.FromDays(8.5)).Stage);
         Assert.Equal(SurveyStage.Stale, Read(Duration.FromDays(10)).Stage);
 
-        Survey Read(Duration after) => new HomeReader(store, CropCatalog.Shipped, DateTimeZone.Utc).Survey(Shelf, Start + after);
+        Survey Read(Duration after) =>
+            new HomeReader(store.Home, store.Records, CropCatalog.Shipped, DateTimeZone.Utc).Survey(Shelf, Start + after);
     }
 
     [Fact]

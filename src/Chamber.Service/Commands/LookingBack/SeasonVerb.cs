@@ -31,7 +31,7 @@ internal static class SeasonVerb
                 var asked = parse.GetValue(year) ?? invocation.Now.InZone(invocation.Zone).Year;
                 var reviews = new HomeReviews(invocation.Home, invocation.Now, invocation.Scale);
                 var batches = reviews.All(SeasonWords.SeasonOf(asked, invocation.Zone));
-                var prices = PlanSheet.PricesOf(invocation.Store, invocation.Settings.Prices);
+                var prices = PlanSheet.PricesOf(invocation.Home.Ledger, invocation.Settings.Prices);
                 var review = reviews.Season(batches, prices, parse.GetValue(other) ?? 0, parse.GetValue(bought) ?? prices.BoughtPlant);
                 var hits = batches.Select(one => one.Hit).OfType<Hit>().ToList();
                 if (parse.GetValue(plot) is { } file)

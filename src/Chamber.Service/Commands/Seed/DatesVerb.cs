@@ -43,7 +43,7 @@ internal static class DatesVerb
                 var share = parse.GetValue(chance) ?? 0.5;
                 var date = share is > 0 and < 1 ? new LastFrost(last, share)
                     : throw new BadInputException("--frost-chance must be above 0 and below 1.");
-                var name = parse.GetValue(spot) ?? (typed.Length > 0 ? null : PlanSheet.Kept(invocation.Store).Spot);
+                var name = parse.GetValue(spot) ?? (typed.Length > 0 ? null : PlanSheet.Kept(invocation.Home.Ledger).Spot);
                 var chosen = name is { Length: > 0 } ? invocation.Home.RequireSpot(name) : null;
                 if (parse.GetValue(keep))
                 {
@@ -61,7 +61,7 @@ internal static class DatesVerb
 
     private static Wanted[] OfPlan(Invocation invocation)
     {
-        var rows = PlanSheet.Kept(invocation.Store).Rows.Where(row => row.Crop.Length > 0).ToList();
+        var rows = PlanSheet.Kept(invocation.Home.Ledger).Rows.Where(row => row.Crop.Length > 0).ToList();
         return rows.Count > 0 ? [.. rows.Select(row => new Wanted(invocation.Catalog.Require(row.Crop), Math.Max(1, row.Plants)))]
             : throw new BadInputException("The season's plan has no crop yet: name some, and keep them with --keep: "
                 + "chamber dates tomato:12 basil:6 --keep");

@@ -3,7 +3,6 @@ using Chamber.Core.Cautions;
 using Chamber.Core.Crops;
 using Chamber.Core.Trials;
 using Chamber.Service.Commands.Terminal;
-using Chamber.Service.Configuration;
 using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
 using Chamber.Service.Home.Writing;
@@ -46,7 +45,7 @@ internal static class FitVerb
     }
 
     private static IReadOnlyList<ShownCaution> Cautions(Invocation invocation, CropId? kept) => kept is { } crop
-        ? [.. PoisonCaution.Of(CropFile.Catalog(invocation.Data, invocation.Store).Require(crop.Text)).Select(ShownCaution.Whole)]
+        ? [.. PoisonCaution.Of(invocation.Home.Catalog.Require(crop.Text)).Select(ShownCaution.Whole)]
         : [];
 
     private static void Show(Screen screen, TrialFit fit, CropId? saved)

@@ -21,7 +21,7 @@ internal static class KeptOptions
             return said;
         }
 
-        return PlanSheet.NextLastFrost(invocation.Store, invocation.Now.InZone(invocation.Zone).Date);
+        return PlanSheet.NextLastFrost(invocation.Home.Ledger, invocation.Now.InZone(invocation.Zone).Date);
     }
 
     /// <summary>The pots that fit in the light, as they were said now, and are kept, or as they were said once.</summary>
@@ -32,7 +32,7 @@ internal static class KeptOptions
             Keep(invocation, sheet => sheet.LightRoom = said);
         }
 
-        return typed ?? PlanSheet.Kept(invocation.Store).LightRoom;
+        return typed ?? PlanSheet.Kept(invocation.Home.Ledger).LightRoom;
     }
 
     /// <summary>Keeps what was said, so that it need not be said again; an answer of an earlier time writes nothing.</summary>
@@ -40,7 +40,7 @@ internal static class KeptOptions
     {
         if (!invocation.IsPast)
         {
-            PlanSheet.Keep(invocation.Store, invocation.Ledger.Settings, said);
+            PlanSheet.Keep(invocation.Home.Ledger, invocation.Ledger.Settings.Choose, said);
         }
     }
 }

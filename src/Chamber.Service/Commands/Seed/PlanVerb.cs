@@ -79,7 +79,7 @@ internal static class PlanVerb
             sheet.KwhPrice = asked.KwhPrice ?? sheet.KwhPrice;
             sheet.BoughtPrice = asked.BoughtPrice ?? sheet.BoughtPrice;
         });
-        var kept = PlanSheet.Load(invocation.Store, invocation.Settings.Prices);
+        var kept = PlanSheet.Load(invocation.Home.Ledger, invocation.Settings.Prices);
         var crop = asked.Lot is { Length: > 0 } lot ? invocation.Home.At(invocation.Now).Seeds.Require(lot).Crop : null;
         var costs = asked.SeedPrice is not null || asked.MixLitres is not null || asked.Watts is not null || asked.PotsPrice is not null;
         return asked with

@@ -100,7 +100,7 @@ internal static class ExportVerb
 
     private static string Calendar(Invocation invocation)
     {
-        var crops = invocation.Store.Ledger.Batches.All(open: true)
+        var crops = invocation.Home.Ledger.OpenBatches
             .ToDictionary(batch => batch.Id, batch => invocation.Catalog.Find(batch.Crop)?.CommonName ?? batch.Crop.Text);
         var reminders = new HomeReminders(invocation.Home, invocation.Now);
         return CalendarFile.Of(reminders.All(), reminders.Ladders(), (BatchId batch) => crops.GetValueOrDefault(batch, string.Empty),

@@ -46,8 +46,8 @@ internal static class MirrorVerb
     private static async Task Send(Invocation invocation, MirrorSettings mirror, Action<MirrorStatus> tell)
     {
         using var server = new MirrorServer(mirror, invocation.Data);
-        var pump = new MirrorPump(invocation.Store, mirror, server.SendAsync, new(() => invocation.Home), new(invocation.Data),
-            invocation.Clock);
+        var pump = new MirrorPump(invocation.Store, mirror, server.SendAsync, new(invocation.Store, () => invocation.Home),
+            new(invocation.Data), invocation.Clock);
         while (true)
         {
             var step = await pump.StepAsync(invocation.Cancel);

@@ -19,7 +19,7 @@ internal static class BatchesVerb
             .LooksBack()
             .Does(invocation =>
             {
-                var batches = invocation.Store.Ledger.Batches.All(open: !invocation.Parse.GetValue(all));
+                var batches = invocation.Parse.GetValue(all) ? invocation.Home.Ledger.Batches : invocation.Home.Ledger.OpenBatches;
                 var diagnoses = invocation.Home.At(invocation.Now).Diagnoses;
                 var rows = batches.Select(diagnoses.Of).ToList();
                 invocation.Answer(rows.Select(BatchAnswer.Of), screen =>

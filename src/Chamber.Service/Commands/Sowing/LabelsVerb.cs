@@ -23,7 +23,12 @@ internal static class LabelsVerb
             .Does(invocation =>
             {
                 var parse = invocation.Parse;
-                var page = HomeLabels.Remembered(invocation.Ledger.Settings, parse.GetValue(address));
+                if (parse.GetValue(address) is { } typed)
+                {
+                    HomeLabels.Remember(invocation.Ledger.Settings.Choose, typed);
+                }
+
+                var page = HomeLabels.Remembered(invocation.Home);
                 var labels = HomeLabels.Of(invocation.Home, parse.GetValue(batches) ?? [], page);
                 var layout = LabelLayout.Of(parse.GetValue(size) ?? LabelSize.Sheet, parse.GetValue(paper) ?? Paper.A4);
                 var path = parse.GetValue(file)!;

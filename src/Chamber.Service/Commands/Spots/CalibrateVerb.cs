@@ -99,7 +99,7 @@ internal static class CalibrateVerb
             .Does(invocation =>
             {
                 var asked = invocation.Parse.GetValue(name);
-                var all = invocation.Store.Ledger.SetUp.Calibrations()
+                var all = invocation.Home.Ledger.Calibrations
                     .Where(calibration => asked is null || calibration.Probe.Text == asked).ToList();
                 invocation.Answer(all.ConvertAll(CalibrationAnswer.Of), screen => Show(screen, invocation, all));
             });

@@ -72,7 +72,7 @@ internal static class ProbeVerb
 
     private static void TellOfEarlier(Invocation invocation, Screen screen, ProbeId id, Spot? chosen)
     {
-        if (chosen is not null && UnplacedReadings.First(invocation.Store, id) is { } first)
+        if (chosen is not null && UnplacedReadings.First(invocation.Home, id) is { } first)
         {
             screen.Say($"What it said before, since {invocation.Show(first)}, counts for no spot. If it stood there then: "
                 + $"{UnplacedReadings.Fix(id, chosen.Id.Text, first, invocation.Zone)}");

@@ -42,7 +42,7 @@ internal static class ReadVerb
     {
         screen.Headline($"{screen.Show(read.Temperature!.Value)} on {read.Spot?.Text ?? read.Probe.Text} at {invocation.Show(read.At)} "
             + $"{(read.IsNew ? "is recorded." : "was recorded already.")}");
-        if (!invocation.Store.Ledger.SetUp.Stations().Any(station => station.Probe == read.Probe))
+        if (!invocation.Home.Ledger.Stations.Any(station => station.Probe == read.Probe))
         {
             screen.Say($"There is no spot {read.Probe} yet. Add it and read again: chamber spot add {read.Probe} --kind shelf --light dim  "
                 + $" or say where the thermometer hangs: chamber probe move {read.Probe} SPOT");

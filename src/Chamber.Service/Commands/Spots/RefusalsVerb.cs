@@ -21,7 +21,7 @@ internal static class RefusalsVerb
             .Does(invocation =>
             {
                 var count = BadInputException.In("last", () => Core.Bounds.RefusalsShown.Require(invocation.Parse.GetValue(last)));
-                var answer = RefusalsAnswer.Of(invocation.Store.Journal, invocation.Parse.GetValue(probe), count);
+                var answer = RefusalsAnswer.Of(invocation.Home.Records, invocation.Parse.GetValue(probe), count);
                 invocation.Answer(answer, screen => Show(screen, invocation, answer));
             });
     }

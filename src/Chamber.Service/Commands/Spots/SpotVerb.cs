@@ -30,7 +30,7 @@ internal static class SpotVerb
             {
                 var parse = invocation.Parse;
                 var id = parse.GetValue(name);
-                var old = invocation.Store.Ledger.SetUp.Spot(id);
+                var old = invocation.Home.Spots().FirstOrDefault(known => known.Id == id);
                 var spot = invocation.Spots.Save(id, new(parse.GetValue(kind), parse.GetValue(light), parse.GetValue(room)));
                 var warnings = HomeWarnings.OfSpot(invocation.Home, id);
                 invocation.Answer(SpotSaved.Of(spot, warnings), screen =>

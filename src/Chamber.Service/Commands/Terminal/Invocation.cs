@@ -20,7 +20,6 @@ internal sealed class Invocation : IDisposable
     private readonly Lazy<Screen> screen;
     private readonly Lazy<CropCatalog> catalog;
     private readonly Lazy<Instant?> asOf;
-    private ChamberStore? present;
     private ChamberStore? store;
     private HomeContext? context;
 
@@ -32,7 +31,7 @@ internal sealed class Invocation : IDisposable
         asOf = new(() => parse.GetValue(CommonOptions.AsOf) is { } typed ? AsOf(typed) : null);
         clock = new(() => asOf.Value is { } known ? new HeldClock(known) : PresentClock());
         settings = new(() => SettingsFile.Load(Data, CommandContext.Variables));
-        catalog = new(() => CropFile.Catalog(Data, File.Exists(Data.Database) ? Store : null));
+        catalog = new(() => File.Exists(Data.Database) ? Home.Catalog : CropFile.Catalog(Data, [], (_, _) => { }));
         screen = new(() => Screen.On(CommandContext, Scale));
     }
 
@@ -58,7 +57,8 @@ internal sealed class Invocation : IDisposable
     /// <summary>The home's time zone.</summary>
     public DateTimeZone Zone => Settings.Zone;
 
-    /// <summary>The database, made when there is none. Works whether or not the service runs.</summary>
+    /// <summary>The database, made when there is none, for whoever writes or asks what no reader knows. Works whether or not the
+    /// service runs.</summary>
     /// <exception cref="StoreException">It cannot be used.</exception>
     public ChamberStore Store => store ??= OpenStore();
 
@@ -66,7 +66,9 @@ internal sealed class Invocation : IDisposable
     public CropCatalog Catalog => catalog.Value;
 
     /// <summary>What makes readers of this home.</summary>
-    public HomeContext Context => context ??= new(Store, Settings, Data, Clock);
+    public HomeContext Context => context ??= asOf.Value is { } known ? Present.AsOf(known) : Present;
+
+    private HomeContext Present => new(Store, Settings, Data, PresentClock());
 
     /// <summary>This home, read from the database.</summary>
     public HomeReader Home => Context.Read(Json ? TemperatureScale.Celsius : Scale);
@@ -90,7 +92,7 @@ internal sealed class Invocation : IDisposable
     public HomeLots Lots => new(Writing, Now);
 
     /// <summary>What is found out about the errors of probes.</summary>
-    public CalibrationRuns CalibrationRuns => new(Store, Zone, Ledger);
+    public CalibrationRuns CalibrationRuns => new(Writing, Now);
 
     /// <summary>What was written down, by whom and when, and putting it right.</summary>
     public HomeHistory History => new(Writing, Now);
@@ -190,14 +192,12 @@ internal sealed class Invocation : IDisposable
     public void Dispose()
     {
         store?.Dispose();
-        present?.Dispose();
     }
 
     private ChamberStore OpenStore()
     {
         Data.Make();
-        present = ChamberStore.Open(Data.Database);
-        return asOf.Value is { } known ? present.AsOf(known) : present;
+        return ChamberStore.Open(Data.Database);
     }
 
     private TimeProvider PresentClock() => DemoClock.Find(Data, CommandContext.Clock) ?? CommandContext.Clock;

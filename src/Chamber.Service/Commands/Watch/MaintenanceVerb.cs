@@ -45,7 +45,7 @@ internal static class MaintenanceVerb
 
     private static void Answer(Invocation invocation)
     {
-        var works = HomeMaintenance.UnderWay(invocation.Store, invocation.Now)
+        var works = HomeMaintenance.UnderWay(invocation.Home.Ledger, invocation.Now)
             .Select(work => work with { Spot = work.Spot ?? Home }).ToList();
         invocation.Answer(works, screen =>
         {

@@ -7,14 +7,15 @@ internal static class ProbeList
 {
     public static List<ProbeAnswer> Read(HomeReader home)
     {
-        var store = home.Store;
-        var known = store.Ledger.SetUp.Probes().ToDictionary(entry => entry.Probe.Id);
-        var standing = store.Ledger.SetUp.Stations().Where(station => !station.When.HasEnd)
+        var ledger = home.Ledger;
+        var known = ledger.Probes.ToDictionary(entry => entry.Probe.Id);
+        var standing = ledger.Stations.Where(station => !station.When.HasEnd)
             .ToDictionary(station => station.Probe, station => station.Spot);
-        var latest = store.Journal.Latest(home.Now).ToDictionary(reading => reading.Probe);
-        var refused = store.Journal.RefusalCounts().Where(count => count.Probe is not null).ToLookup(count => count.Probe!.Value);
-        var calibrations = new HomeCalibrations(store);
-        return [.. known.Keys.Concat(store.Journal.Probes()).Distinct().OrderBy(probe => probe.Text, StringComparer.Ordinal)
+        var latest = ledger.Readings.Latest(home.Now);
+        var refused = AtOnce.Of(home.Records.RefusalCountsAsync())
+            .Where(count => count.Probe is not null).ToLookup(count => count.Probe!.Value);
+        var calibrations = new HomeCalibrations(ledger);
+        return [.. known.Keys.Concat(ledger.Readings.Probes).Distinct().OrderBy(probe => probe.Text, StringComparer.Ordinal)
             .Select(probe => new ProbeAnswer(
             probe,
             known.GetValueOrDefault(probe)?.Probe.Measurand,

@@ -7,13 +7,14 @@ namespace Chamber.Service.Home.Answers;
 internal sealed record RefusalsAnswer(IReadOnlyList<RefusalCountAnswer> Counts, IReadOnlyList<Refusal> Newest)
 {
     /// <summary>How often for each reason, and the newest as they came.</summary>
-    /// <param name="journal">Where they are recorded.</param>
+    /// <param name="records">Where they are recorded.</param>
     /// <param name="probe">Only those of this probe; null for all.</param>
     /// <param name="newest">How many of the newest, within <see cref="Core.Bounds.RefusalsShown"/>.</param>
-    public static RefusalsAnswer Of(Storage.Journal journal, ProbeId? probe, int newest) => new(
-        [.. journal.RefusalCounts().Where(row => probe is null || row.Probe == probe).OrderByDescending(row => row.Count)
+    public static RefusalsAnswer Of(IHomeRecords records, ProbeId? probe, int newest) => new(
+        [.. AtOnce.Of(records.RefusalCountsAsync()).Where(row => probe is null || row.Probe == probe).OrderByDescending(row => row.Count)
             .Select(row => new RefusalCountAnswer(row.Probe, row.Reason, row.Count, row.LastAt))],
-        [.. journal.Refusals((int)Core.Bounds.RefusalsShown.High).Where(refusal => probe is null || refusal.Probe == probe).Take(newest)]);
+        [.. AtOnce.Of(records.RefusalsAsync((int)Core.Bounds.RefusalsShown.High))
+            .Where(refusal => probe is null || refusal.Probe == probe).Take(newest)]);
 }
 
 /// <summary>How often something was refused.</summary>

@@ -85,8 +85,8 @@ internal sealed class ForecastMarks(Func<QuietHours> quiet)
             alert.Evidence.Figures.FirstOrDefault(figure => figure.Name == FigureName.Chance).Value) { Why = alert.Evidence.Why };
 
     private static List<Alert> Reminders(HomeReader home, Instant now) =>
-        [.. home.Ledger.OpenAlerts.Concat(home.Store.Ledger.Alerts.Since(now - Remembered))
-            .DistinctBy(entry => entry.Number)
+        [.. home.Ledger.AlertsSince(now - Remembered)
+            .Where(entry => entry.ClosedAt is null || entry.OpenedAt >= now - Remembered)
             .Where(entry => entry.Kind == AlertKind.LookNow || entry.Kind == AlertKind.StopWaiting)
             .Select(AlertRecords.ToAlert)
             .OfType<Alert>()];

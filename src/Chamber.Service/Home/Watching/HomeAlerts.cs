@@ -1,7 +1,6 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
 using Chamber.Core.Chores;
-using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Home.Watching;
@@ -23,7 +22,7 @@ internal sealed class HomeAlerts(HomeReader home, WordStyle style)
 
     /// <summary>Those that are open, then those closed since a time, the last opened first.</summary>
     public IReadOnlyList<RankedAlert> All(Instant since) =>
-        [.. Open(), .. Ranked(home.Store.Ledger.Alerts.Since(since).Where(entry => entry.ClosedAt is not null))
+        [.. Open(), .. Ranked(home.Ledger.AlertsSince(since).Where(entry => entry.ClosedAt is not null && entry.OpenedAt >= since))
             .OrderByDescending(one => one.Alert.OpenedAt)];
 
     /// <summary>How many plants, or seeds while nothing is up, a batch under way has.</summary>

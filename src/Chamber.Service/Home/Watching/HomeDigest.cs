@@ -12,10 +12,9 @@ internal static class HomeDigest
 
     public static DigestText Of(HomeReader home, Instant now)
     {
-        var alerts = home.Store.Ledger.Alerts;
         var facts = home.Facts();
         var style = new WordStyle(home.Scale == TemperatureScale.Fahrenheit, home.Zone);
-        IReadOnlyList<AlertText> Words(IEnumerable<Storage.AlertEntry> entries) =>
+        IReadOnlyList<AlertText> Words(IEnumerable<AlertEntry> entries) =>
             [.. entries.Select(AlertRecords.ToAlert).OfType<Alert>().OrderByDescending(alert => alert.Severity).ThenBy(alert => alert.Since)
                 .Select(alert => ConditionRegistry.InWords(alert, facts, style))];
 
@@ -29,12 +28,9 @@ internal static class HomeDigest
                 batch => Risen.Since(batch, home.Catalog.Find(batch.Crop)?.CommonName ?? batch.Crop.Text, now - Day)).OfType<Risen>()],
             Spots = [.. home.Spots().Select(spot => (spot.Id, SpotDay.Of(spot.Id, home.Trace(spot.Id, new(now - Day, now)), home.Zone)))],
             Open = [.. new HomeAlerts(home, style).Open().Select(one => ConditionRegistry.InWords(one.Alert, facts, style))],
-            Over = Words(alerts.Since(now - RememberedAlerts).Where(alert => alert.ClosedAt > now - Day)),
-            NotWatched = [.. alerts.Outages().Where(outage => !outage.When.HasEnd || outage.When.End > now - Day)
+            Over = Words(home.Ledger.AlertsSince(now - Day).Where(alert => alert.ClosedAt > now - Day)),
+            NotWatched = [.. AtOnce.Of(home.Records.OutagesAsync()).Where(outage => !outage.When.HasEnd || outage.When.End > now - Day)
                 .Select(outage => outage.When)],
         });
     }
-
-    // An alert that ended today may have been opened long ago.
-    private static readonly Duration RememberedAlerts = Duration.FromDays(30);
 }

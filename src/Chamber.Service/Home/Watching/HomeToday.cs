@@ -3,7 +3,6 @@ using Chamber.Core.Batches;
 using Chamber.Core.Chores;
 using Chamber.Core.Crops;
 using Chamber.Core.Spots;
-using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Home.Watching;

@@ -1,6 +1,5 @@
 using Chamber.Core.Climate;
 using Chamber.Core.Climate.Moisture;
-using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Home.Writing;
@@ -33,10 +32,7 @@ internal sealed record CalibrationResult(Calibration Kept, int Values = 0, doubl
 /// <summary>Finds out by how much a probe is wrong and writes it down: one place for the command line and the API. Raw readings are never
 /// changed.</summary>
 /// <remarks>Every method throws <see cref="BadInputException"/>, and then nothing was written.</remarks>
-/// <param name="store">The data file.</param>
-/// <param name="zone">The home's zone.</param>
-/// <param name="writing">The ledger of whoever writes; null for one who only looks.</param>
-internal sealed class CalibrationRuns(ChamberStore store, DateTimeZone zone, Ledger? writing = null)
+internal sealed class CalibrationRuns(HomeReader home, Instant now)
 {
     /// <summary>How long such a calibration takes by default.</summary>
     public static Duration UsualLength(CalibrationWay way) => way switch
@@ -50,7 +46,7 @@ internal sealed class CalibrationRuns(ChamberStore store, DateTimeZone zone, Led
     /// <summary>A probe that has spoken or was set up.</summary>
     public ProbeId Known(string name)
     {
-        var all = store.Journal.Probes().Concat(store.Ledger.SetUp.Probes().Select(entry => entry.Probe.Id)).Distinct().ToList();
+        var all = home.Ledger.Readings.Probes.Concat(home.Ledger.Probes.Select(entry => entry.Probe.Id)).Distinct().ToList();
         return all.Where(known => known.Text == name).Select(known => (ProbeId?)known).FirstOrDefault()
             ?? throw (all.Count == 0 ? BadInputException.Unknown("No probe has spoken yet.")
                 : BadInputException.NoSuch("probe", name, [.. all.Select(known => known.Text).Order(StringComparer.Ordinal)]));
@@ -64,7 +60,7 @@ internal sealed class CalibrationRuns(ChamberStore store, DateTimeZone zone, Led
             throw BadInputException.In("against", $"{probe} cannot be compared with itself: name another probe to trust.");
         }
 
-        var calibrations = new HomeCalibrations(store);
+        var calibrations = new HomeCalibrations(home.Ledger);
         var answer = OffsetCalibration.SideBySide(
             Hours(probe, when, sample => sample),
             Hours(trusted, when, sample => sample with { Temperature = calibrations.Corrected(trusted, sample.At, sample.Temperature) }));
@@ -72,12 +68,12 @@ internal sealed class CalibrationRuns(ChamberStore store, DateTimeZone zone, Led
     }
 
     public CalibrationResult IceWater(ProbeId probe, Interval when, Instant since) =>
-        Keep(probe, since, OffsetCalibration.IceWater([.. store.Journal.ReadTemperatures(probe, when)]), "ice water");
+        Keep(probe, since, OffsetCalibration.IceWater([.. home.Ledger.Readings.Temperatures(probe, when)]), "ice water");
 
     public CalibrationResult TableSalt(ProbeId probe, Interval when, Instant since)
     {
-        var readings = store.Journal.Read(probe, when).ToList();
-        var calibrations = new HomeCalibrations(store);
+        var readings = home.Ledger.Readings.Whole(probe, when).ToList();
+        var calibrations = new HomeCalibrations(home.Ledger);
         var celsius = readings.Where(reading => reading.Temperature is not null)
             .Select(reading => calibrations.Corrected(probe, reading.MeasuredAt, reading.Temperature!.Value).Celsius)
             .DefaultIfEmpty(20).Average();
@@ -95,7 +91,8 @@ internal sealed class CalibrationRuns(ChamberStore store, DateTimeZone zone, Led
     public CalibrationResult Moisture(ProbeId probe, bool isDry, double? raw, Interval when, Instant since)
     {
         var answer = raw is { } number ? new MoistureAnswer(BadInputException.In("raw", () => Core.Bounds.RawMoisture.Require(number)), 0,
-            "") : MoistureCalibration.Point([.. store.Journal.Read(probe, when).Select(reading => reading.Moisture).OfType<double>()]);
+            "") : MoistureCalibration.Point(
+                [.. home.Ledger.Readings.Whole(probe, when).Select(reading => reading.Moisture).OfType<double>()]);
         var value = answer.Raw ?? throw BadInputException.Contradicts(answer.Refusal);
         return new(Keep(probe, since, calibration => isDry ? calibration with { DryRaw = value }
             : calibration with { SaturatedRaw = value }, answer.Spread));
@@ -104,16 +101,16 @@ internal sealed class CalibrationRuns(ChamberStore store, DateTimeZone zone, Led
     /// <summary>Undoes a probe's latest calibration.</summary>
     public Calibration Undo(ProbeId probe)
     {
-        var last = new HomeCalibrations(store).Of(probe).LastOrDefault()
+        var last = new HomeCalibrations(home.Ledger).Of(probe).LastOrDefault()
             ?? throw BadInputException.Contradicts($"{probe} is not calibrated yet.");
-        (writing ?? store.Ledger).SetUp.Remove(last);
+        home.Writing(now).SetUp.Remove(last);
         return last;
     }
 
     private IReadOnlyList<HourlyMean> Hours(ProbeId probe, Interval when, Func<TemperatureSample, TemperatureSample> correct)
     {
-        var gap = store.Ledger.SetUp.Probe(probe)?.Probe.MaxGap ?? Probe.DefaultMaxGap;
-        return HourlyMeans.Of(TemperatureTrace.Of(store.Journal.ReadTemperatures(probe, when).Select(correct), gap), zone);
+        var gap = home.Ledger.Probe(probe)?.Probe.MaxGap ?? Probe.DefaultMaxGap;
+        return HourlyMeans.Of(TemperatureTrace.Of(home.Ledger.Readings.Temperatures(probe, when).Select(correct), gap), home.Zone);
     }
 
     private CalibrationResult Keep(ProbeId probe, Instant since, OffsetAnswer answer, string how)
@@ -126,14 +123,14 @@ internal sealed class CalibrationRuns(ChamberStore store, DateTimeZone zone, Led
     // What was known of the probe before goes on to count.
     private Calibration Keep(ProbeId probe, Instant since, Func<Calibration, Calibration> change, double spread = 0)
     {
-        var kept = change(new HomeCalibrations(store).At(probe, since) is { } before ? before with { From = since, Note = null }
+        var kept = change(new HomeCalibrations(home.Ledger).At(probe, since) is { } before ? before with { From = since, Note = null }
             : new Calibration(probe, since, default));
         if (kept is { DryRaw: { } dry, SaturatedRaw: { } saturated } && MoistureCalibration.Fault(dry, saturated, spread) is { } fault)
         {
             throw BadInputException.Contradicts(fault);
         }
 
-        (writing ?? store.Ledger).SetUp.Save(kept);
+        home.Writing(now).SetUp.Save(kept);
         return kept;
     }
 }

@@ -27,7 +27,7 @@ internal sealed class HandReadings(HomeReader home, Instant now)
             home.Writing(now).SetUp.Put(probe, chosen, FirstRead(probe, at));
         }
 
-        var result = home.Store.Journal.Append([reading], []);
+        var result = home.File().Journal.Append([reading], []);
         return new(reading.Probe, spot, reading.MeasuredAt, reading.Temperature, reading.Humidity, result.Inserted + result.Filled > 0);
     }
 
@@ -36,9 +36,9 @@ internal sealed class HandReadings(HomeReader home, Instant now)
 
     private (ProbeId Probe, SpotId? Spot, bool IsNew) ProbeOf(string name)
     {
-        var setUp = home.Store.Ledger.SetUp;
-        var named = setUp.Spots().FirstOrDefault(found => string.Equals(found.Id.Text, name, StringComparison.OrdinalIgnoreCase));
-        if (Core.Identifier.IsValid(name) && setUp.Probe(new(name)) is { } known)
+        var ledger = home.Ledger;
+        var named = ledger.Spots.FirstOrDefault(found => string.Equals(found.Id.Text, name, StringComparison.OrdinalIgnoreCase));
+        if (Core.Identifier.IsValid(name) && ledger.Probe(new(name)) is { } known)
         {
             // A thermometer that was read under the name of a spot before that spot was set up hangs there.
             return (known.Probe.Id, known.HandRead && !Stands(known.Probe.Id) ? named?.Id : null, false);
@@ -46,12 +46,12 @@ internal sealed class HandReadings(HomeReader home, Instant now)
 
         if (named is null)
         {
-            RefuseSlip(name, setUp.Spots().Select(spot => spot.Id.Text).Concat(setUp.Probes().Select(entry => entry.Probe.Id.Text)));
+            RefuseSlip(name, ledger.Spots.Select(spot => spot.Id.Text).Concat(ledger.Probes.Select(entry => entry.Probe.Id.Text)));
             return (new ProbeId(name), null, true);
         }
 
-        var handRead = setUp.Probes().Where(entry => entry.HandRead).Select(entry => entry.Probe.Id).ToHashSet();
-        var here = setUp.Stations()
+        var handRead = ledger.Probes.Where(entry => entry.HandRead).Select(entry => entry.Probe.Id).ToHashSet();
+        var here = ledger.Stations
             .FirstOrDefault(station => station.Spot == named.Id && !station.When.HasEnd && handRead.Contains(station.Probe));
         return (here?.Probe ?? new ProbeId(Cut($"thermometer-{named.Id}")), named.Id, here is null);
     }
@@ -82,7 +82,7 @@ internal sealed class HandReadings(HomeReader home, Instant now)
                 DeclaredUnit.HumidityPercent);
         }
 
-        var previous = home.Store.Journal.Latest(probe, now)?.Temperature is { } last
+        var previous = home.Ledger.Readings.Latest(now).GetValueOrDefault(probe)?.Temperature is { } last
             ? new TemperatureSample(last.At, last.Value).NoLaterThan(now) : (TemperatureSample?)null;
         var refusals = new List<Refusal>();
         var millisecond = Instant.FromUnixTimeMilliseconds(at.ToUnixTimeMilliseconds());
@@ -96,8 +96,8 @@ internal sealed class HandReadings(HomeReader home, Instant now)
             Hint = "If it is right anyway, add --sure." }
         : BadInputException.In("temperature", $"{first.Raw} is not a value that a thermometer in a home shows: look again.");
 
-    private bool Stands(ProbeId probe) => home.Store.Ledger.SetUp.Stations().Any(station => station.Probe == probe);
+    private bool Stands(ProbeId probe) => home.Ledger.Stations.Any(station => station.Probe == probe);
 
     private Instant FirstRead(ProbeId probe, Instant at) =>
-        home.Store.Journal.ReadTemperatures(probe, new(null, null)).Select(sample => sample.At).Append(at).Min();
+        home.Ledger.Readings.Temperatures(probe, new(null, null)).Select(sample => sample.At).Append(at).Min();
 }

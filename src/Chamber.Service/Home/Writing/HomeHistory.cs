@@ -23,13 +23,15 @@ namespace Chamber.Service.Home.Writing;
 /// written.</remarks>
 internal sealed class HomeHistory(HomeReader home, Instant now)
 {
-    private FactBook Book => home.Store.Facts;
+    private FactBook Book => home.File().Facts;
+
+    private FactLog Log() => FactLog.Of(AtOnce.Of(home.Store.FactsSinceAsync(0)));
 
     /// <summary>Every entry, or those of one thing under whatever name it had, in order of number.</summary>
     /// <exception cref="BadInputException">Nothing was ever written down under this name.</exception>
     public IReadOnlyList<HistoryLine> Of(FactSubject? subject)
     {
-        var log = Book.Log();
+        var log = Log();
         if (subject is not { } about)
         {
             return [.. log.Entries.Select(entry => HistoryLine.Of(log, entry))];
@@ -45,7 +47,7 @@ internal sealed class HomeHistory(HomeReader home, Instant now)
     /// <summary>One entry with its body, for whoever wants to correct it.</summary>
     public HistoryEntry Entry(long number)
     {
-        var log = Book.Log();
+        var log = Log();
         var entry = log.Find(number) ?? throw BadInputException.Unknown($"There is no entry {number}.", "All of them: chamber history");
         var right = log.RightOf(entry).Fact;
         return new(HistoryLine.Of(log, entry), JsonNode.Parse(FactJson.Write(right))!.AsObject(), right.About());
@@ -142,7 +144,7 @@ internal sealed class HomeHistory(HomeReader home, Instant now)
     // What the amendments speak of, as it stands after them.
     private IReadOnlyList<HistoryLine> Lines(IReadOnlyList<FactEntry> written)
     {
-        var log = Book.Log();
+        var log = Log();
         return [.. written.Select(entry => entry.Fact switch
         {
             Withdrawn gone => HistoryLine.Of(log, log.Find(gone.Entry)!),

@@ -1,4 +1,3 @@
-using Chamber.Storage;
 using NodaTime;
 
 namespace Chamber.Service.Home.Writing;
@@ -8,8 +7,8 @@ namespace Chamber.Service.Home.Writing;
 internal sealed class HomeMaintenance(HomeReader home, Instant now)
 {
     /// <summary>What is under way, in order of its start.</summary>
-    public static IReadOnlyList<WorkAnswer> UnderWay(ChamberStore store, Instant now) =>
-        [.. store.Ledger.Alerts.Maintenance(now).Select(work => new WorkAnswer(work.Spot, work.When.Start, work.When.End))];
+    public static IReadOnlyList<WorkAnswer> UnderWay(HomeLedger home, Instant now) =>
+        [.. home.Work.Where(work => work.When.End > now).Select(work => new WorkAnswer(work.Spot?.Text, work.When.Start, work.When.End))];
 
     /// <summary>Somebody works from now on; what was under way there ends.</summary>
     /// <param name="spot">On which spot; null for the whole home.</param>

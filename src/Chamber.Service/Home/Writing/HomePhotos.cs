@@ -28,7 +28,7 @@ internal sealed class HomePhotos(HomeReader home, PhotoFiles files, Instant now)
     {
         var batch = home.RequireBatch(name);
         home.Writing(now).Batches.Mark(batch.Id, photo, marks);
-        return home.Store.Ledger.Batches.Find(batch.Id)!;
+        return home.Ledger.Batch(batch.Id)!;
     }
 
     /// <summary>Removes a photo. Its file stays a week, so that this can be taken back.</summary>

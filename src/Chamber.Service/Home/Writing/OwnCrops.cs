@@ -41,11 +41,11 @@ internal static class OwnCrops
 
     /// <summary>What people here have said of it so far.</summary>
     public static CropNumbers Kept(HomeReader home, CropId crop) =>
-        home.Store.Ledger.Crops.All().Where(kept => kept.Crop == crop).Select(kept => CropFile.ParseOrNothing(kept.Json)).FirstOrDefault()
+        home.Ledger.Crops.Where(kept => kept.Crop == crop).Select(kept => CropFile.ParseOrNothing(kept.Json)).FirstOrDefault()
             ?? new();
 
     /// <summary>Whether people here have changed or added it.</summary>
-    public static bool Are(HomeReader home, CropId crop) => home.Store.Ledger.Crops.All().Any(kept => kept.Crop == crop);
+    public static bool Are(HomeReader home, CropId crop) => home.Ledger.Crops.Any(kept => kept.Crop == crop);
 
     /// <summary>Forgets what people said of a crop.</summary>
     /// <exception cref="BadInputException">They said nothing of it.</exception>

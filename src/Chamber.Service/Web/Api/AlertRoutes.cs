@@ -1,5 +1,7 @@
 using Chamber.Core.Alerts;
+using Chamber.Service.Home;
 using Chamber.Service.Home.Watching;
+using Chamber.Service.Home.Writing;
 using Chamber.Service.Web.Views;
 using NodaTime;
 
@@ -34,7 +36,8 @@ internal static class AlertRoutes
     }
 
     private static AlertAnswer Require(PageHome page, long number) =>
-        page.Store.Ledger.Alerts.Find(number) is { } entry && AlertAnswer.Of(entry, page.Read().Facts(), Style(page)) is { } alert
+        AtOnce.Of(page.Read().Records.AlertAsync(number)) is { } entry
+            && AlertAnswer.Of(entry, page.Read().Facts(), Style(page)) is { } alert
             ? alert
             : throw BadInputException.Unknown($"There is no alert {number}.");
 

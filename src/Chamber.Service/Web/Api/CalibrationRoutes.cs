@@ -4,7 +4,6 @@ using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
 using Chamber.Service.Home.Writing;
 using Chamber.Service.Web.Views;
-using Chamber.Storage;
 using Microsoft.AspNetCore.Http.HttpResults;
 
 namespace Chamber.Service.Web.Api;
@@ -16,10 +15,10 @@ internal static class CalibrationRoutes
     {
         reads = reads.MapGroup(string.Empty).WithTags("Probes");
         writes = writes.MapGroup("/probes/{probe}/calibrations").WithTags("Probes").ProducesProblem(StatusCodes.Status404NotFound);
-        reads.MapGet("/calibrations", (PageHome page) => All(page.Store, null)).WithName("Calibrations")
+        reads.MapGet("/calibrations", (PageHome page) => All(page.Read(), null)).WithName("Calibrations")
             .WithSummary("What is added to each probe, since when, and how it was found.");
         reads.MapGet("/probes/{probe}/calibrations",
-            (PageHome page, string probe) => All(page.Store, new CalibrationRuns(page.Store, page.Zone).Known(probe)))
+            (PageHome page, string probe) => All(page.Read(), new CalibrationRuns(page.Read(), page.Now).Known(probe)))
             .WithName("ProbeCalibrations").WithSummary("The same of one probe, in order of time.")
                 .ProducesProblem(StatusCodes.Status404NotFound);
         writes.MapPost("", (PageHome page, string probe, CalibrationRequest calibration) => Try(page, probe, calibration))
@@ -30,15 +29,15 @@ internal static class CalibrationRoutes
             .WithSummary("Takes back what was found last of a probe.");
     }
 
-    private static List<CalibrationAnswer> All(ChamberStore store, ProbeId? probe) =>
-        [.. store.Ledger.SetUp.Calibrations().Where(calibration => probe is null || calibration.Probe == probe)
+    private static List<CalibrationAnswer> All(HomeReader home, ProbeId? probe) =>
+        [.. home.Ledger.Calibrations.Where(calibration => probe is null || calibration.Probe == probe)
             .Select(CalibrationAnswer.Of)];
 
     private static Ok<CalibrationAnswer> Try(PageHome page, string name, CalibrationRequest asked)
     {
         var kept = page.Write((home, now) =>
         {
-            var runs = new CalibrationRuns(home.Store, home.Zone, home.Writing(now));
+            var runs = new CalibrationRuns(home, now);
             var probe = runs.Known(name);
             var when = SpotRoutes.Span(page, asked.From, asked.To, CalibrationRuns.UsualLength(asked.Way));
             var since = BadInputException.In("since", () => home.TimeOf(asked.Since, now));
@@ -64,7 +63,7 @@ internal static class CalibrationRoutes
     {
         page.Write((home, now) =>
         {
-            var runs = new CalibrationRuns(home.Store, home.Zone, home.Writing(now));
+            var runs = new CalibrationRuns(home, now);
             return runs.Undo(runs.Known(name));
         });
         return TypedResults.NoContent();

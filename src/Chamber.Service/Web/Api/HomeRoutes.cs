@@ -3,6 +3,7 @@ using Chamber.Core.Alerts;
 using Chamber.Core.Chores;
 using Chamber.Service.Configuration;
 using Chamber.Service.Home.Watching;
+using Chamber.Service.Home.Writing;
 using Chamber.Service.Labels;
 using Chamber.Service.Web.Views;
 using NodaTime;
@@ -69,7 +70,11 @@ internal static class HomeRoutes
     private static AddressRequest Address(PageHome page, AddressRequest address)
     {
         var url = BadInputException.In("url", () => HomeLabels.Address(address.Url));
-        page.Write((home, now) => HomeLabels.Remembered(home.Writing(now).Settings, url));
+        page.Write((home, now) =>
+        {
+            HomeLabels.Remember(home.Writing(now).Settings.Choose, url);
+            return true;
+        });
         return new(url.AbsoluteUri);
     }
 }
@@ -109,5 +114,5 @@ internal sealed record SettingsAnswer(string Units, string Zone, bool OwnBroker,
         settings.NewProbes,
         settings.Retention.Minutes,
         settings.Retention.Alerts,
-        HomeLabels.Remembered(page.Store.Ledger.Settings, null)?.AbsoluteUri);
+        HomeLabels.Remembered(page.Read())?.AbsoluteUri);
 }

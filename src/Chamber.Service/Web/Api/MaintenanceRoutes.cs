@@ -9,7 +9,7 @@ internal static class MaintenanceRoutes
 {
     public static void Map(RouteGroupBuilder reads, RouteGroupBuilder writes)
     {
-        reads.MapGet("/maintenance", (PageHome page) => HomeMaintenance.UnderWay(page.Store, page.Now)).WithTags("Alerts")
+        reads.MapGet("/maintenance", (PageHome page) => HomeMaintenance.UnderWay(page.Read().Ledger, page.Now)).WithTags("Alerts")
             .WithName("Maintenance").WithSummary("Work under way, while which only danger is reported.");
         writes = writes.MapGroup("/maintenance").WithTags("Alerts").ProducesProblem(StatusCodes.Status404NotFound);
         writes.MapPut("", (PageHome page, MaintenanceRequest asked) => Begin(page, asked)).WithName("BeginMaintenance")
@@ -21,7 +21,7 @@ internal static class MaintenanceRoutes
     private static IReadOnlyList<WorkAnswer> Begin(PageHome page, MaintenanceRequest asked) => page.Write((home, now) =>
     {
         new HomeMaintenance(home, now).Begin(asked.Spot, BadInputException.In("for", () => DurationText.Parse(asked.For)));
-        return HomeMaintenance.UnderWay(home.Store, now);
+        return HomeMaintenance.UnderWay(home.Ledger, now);
     });
 
     private static NoContent End(PageHome page, string? spot)

@@ -3,6 +3,7 @@ using Chamber.Core.Statistics;
 using Chamber.Service.Configuration;
 using Chamber.Service.Home;
 using Chamber.Service.Home.Answers;
+using Chamber.Service.Home.Writing;
 using Chamber.Service.Plots;
 using Chamber.Service.Reviews;
 using Chamber.Service.Web.Views;
@@ -32,7 +33,7 @@ internal static class PlanRoutes
         reads.MapGet("/place", (PageHome page, string[]? crop, bool? newOnly, bool? indoors) =>
             Place(page.Read(), crop ?? [], newOnly ?? false, indoors ?? false))
             .WithName("Place").WithSummary("Which batch, or crop to be sown, goes on which spot, so that all together lose the least.");
-        reads.MapGet("/season-plan", (PageHome page, Settings settings) => Sheet(page, PlanSheet.Load(page.Store, settings.Prices)))
+        reads.MapGet("/season-plan", (PageHome page, Settings settings) => Sheet(page, PlanSheet.Load(page.Read().Ledger, settings.Prices)))
             .WithName("SeasonPlan")
                 .WithSummary("The plan for the season as it is kept, and what it comes to: seeds, dates, cost, room in the light.");
         reads.MapGet("/season", (PageHome page, Settings settings, int? year, decimal? boughtPrice, decimal? otherCosts) =>
@@ -64,7 +65,7 @@ internal static class PlanRoutes
 
     // As it is asked now, or as somebody said it once.
     private static NodaTime.LocalDate? Frost(PageHome page, string? lastFrost) => lastFrost is null
-        ? PlanSheet.NextLastFrost(page.Store, page.Today)
+        ? PlanSheet.NextLastFrost(page.Read().Ledger, page.Today)
         : BadInputException.In("lastFrost", () => DayText.Parse(lastFrost));
 
     private static WeekAnswer Week(PageHome page, string? lastFrost)
@@ -84,7 +85,7 @@ internal static class PlanRoutes
     private static SeasonPlanAnswer SaveSheet(PageHome page, PlanSheet sheet) => page.Write((home, now) =>
     {
         var result = new SeasonPlanner(home, now).Of(sheet);
-        sheet.Save(home.Writing(now).Settings);
+        sheet.Save(home.Writing(now).Settings.Choose);
         return new SeasonPlanAnswer(sheet, result);
     });
 
@@ -94,7 +95,7 @@ internal static class PlanRoutes
         var asked = year ?? page.Today.Year;
         var reviews = new HomeReviews(home, home.Now, TemperatureScale.Celsius);
         var batches = reviews.All(SeasonWords.SeasonOf(asked, home.Zone));
-        var prices = PlanSheet.PricesOf(page.Store, settings.Prices);
+        var prices = PlanSheet.PricesOf(page.Read().Ledger, settings.Prices);
         var season = reviews.Season(batches, prices, Price("otherCosts", otherCosts) ?? 0,
             Price("boughtPrice", boughtPrice) ?? prices.BoughtPlant);
         return SeasonAnswer.Of(asked, batches.Count, season, batches.Select(one => one.Hit).OfType<Hit>());

@@ -55,8 +55,8 @@ internal static class ProbeRoutes
     {
         var probe = One(page, name).Probe;
         var when = SpotRoutes.Span(page, from, to, Duration.FromDays(1));
-        var gap = page.Store.Ledger.SetUp.Probe(probe)?.Probe.MaxGap ?? Probe.DefaultMaxGap;
-        return TemperatureSeries.Of(ThinnedTrace.Of(page.Store.Journal.ReadTemperatures(probe, when), gap, when,
+        var gap = page.Read().Ledger.Probe(probe)?.Probe.MaxGap ?? Probe.DefaultMaxGap;
+        return TemperatureSeries.Of(ThinnedTrace.Of(page.Read().Ledger.Readings.Temperatures(probe, when), gap, when,
             TemperatureSeries.Parts(SpotRoutes.Points(points))), when);
     }
 
@@ -77,7 +77,7 @@ internal static class ProbeRoutes
     private static StationAnswer Lift(PageHome page, string name, string? at)
     {
         var id = Id(name);
-        var stood = page.Store.Ledger.SetUp.Stations().LastOrDefault(station => station.Probe == id && !station.When.HasEnd)
+        var stood = page.Read().Ledger.Stations.LastOrDefault(station => station.Probe == id && !station.When.HasEnd)
             ?? throw BadInputException.Contradicts($"Probe \"{name}\" stands nowhere.");
         var until = page.Write((home, now) => new HomeSpots(home, now).Lift(id, new(at)));
         return new(id, stood.Spot, stood.When.Start, until);
@@ -90,7 +90,7 @@ internal static class ProbeRoutes
         var (id, told) = (Id(name), scale == TemperatureScale.Fahrenheit ? DeclaredUnit.Fahrenheit : DeclaredUnit.Celsius);
         page.Write((home, now) =>
         {
-            units.Tell(home.Writing(now).Settings, id, told);
+            units.Tell(home.Writing(now).Settings.Choose, id, told);
             return true;
         });
         return new(scale == TemperatureScale.Fahrenheit ? "F" : "C");

@@ -30,7 +30,7 @@ internal static class ServiceRoutes
     }
 
     private static RefusalsAnswer Refusals(PageHome page, string? probe, int last) => RefusalsAnswer.Of(
-        page.Store.Journal,
+        page.Read().Records,
         probe is null ? null : BadInputException.In("probe", () => (ProbeId?)new ProbeId(probe)),
         BadInputException.In("last", () => Core.Bounds.RefusalsShown.Require(last)));
 }

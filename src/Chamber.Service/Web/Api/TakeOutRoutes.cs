@@ -56,7 +56,7 @@ internal static class TakeOutRoutes
     }
 
     private static List<LabelText> Labels(PageHome page, string[]? batches, Uri? reached) =>
-        HomeLabels.Of(page.Read(), batches ?? [], HomeLabels.Remembered(page.Store.Ledger.Settings, null) ?? reached);
+        HomeLabels.Of(page.Read(), batches ?? [], HomeLabels.Remembered(page.Read()) ?? reached);
 
     // The address by which phones reach the page: as somebody set it, or as whoever prints has reached it now. One of this machine alone
     // would lead a phone to itself.

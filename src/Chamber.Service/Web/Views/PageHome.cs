@@ -11,10 +11,9 @@ using NodaTime;
 namespace Chamber.Service.Web.Views;
 
 /// <summary>What the pages show: the same answers that the command line gives, read afresh each time. One for each open page.</summary>
-internal sealed class PageHome(HomeContext present, HomeChanges changes) : IDisposable
+internal sealed class PageHome(HomeContext present, HomeChanges changes)
 {
     private HomeContext? past;
-    private ChamberStore? then;
 
     public TemperatureScale Scale { get; private set; } = present.Settings.Units;
 
@@ -37,7 +36,8 @@ internal sealed class PageHome(HomeContext present, HomeChanges changes) : IDisp
     /// <summary>How alerts are worded.</summary>
     public WordStyle Style => new(Scale == TemperatureScale.Fahrenheit, Zone);
 
-    public ChamberStore Store => Asked.Store;
+    /// <summary>The data file, as it is now.</summary>
+    public ChamberStore Store => present.Store;
 
     /// <summary>The home as it is now.</summary>
     public HomeReader Read()
@@ -55,11 +55,8 @@ internal sealed class PageHome(HomeContext present, HomeChanges changes) : IDisp
     /// <exception cref="BadInputException">It is no time, or it is in the future.</exception>
     public void LookBack(string asOf)
     {
-        then?.Dispose();
-        past = present.AsOf(BadInputException.In("asOf", () => TimeText.Known(asOf, Zone, present.Now)), out then);
+        past = present.AsOf(BadInputException.In("asOf", () => TimeText.Known(asOf, Zone, present.Now)));
     }
-
-    public void Dispose() => then?.Dispose();
 
     private HomeContext Asked => past ?? present;
 

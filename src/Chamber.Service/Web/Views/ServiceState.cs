@@ -24,7 +24,7 @@ internal sealed record ServiceState(
     public static ServiceState Of(PageHome page, BrokerState broker)
     {
         var (kept, rolled) = page.Store.Journal.Size();
-        var latest = page.Store.Journal.Latest(page.Now);
+        var latest = page.Read().Ledger.Readings.Latest(page.Now).Values.ToList();
         return new(
             ProgramVersion.Text,
             page.Data.Path,
@@ -37,7 +37,7 @@ internal sealed record ServiceState(
             broker.Fault,
             latest.Count,
             page.Read().Spots().Count,
-            page.Store.Ledger.Batches.All(open: true).Count,
+            page.Read().Ledger.OpenBatches.Count,
             page.Store.FindLeftOut());
     }
 }

@@ -33,7 +33,7 @@ internal static class SpotViews
     }
 
     private static Dictionary<ProbeId, Instant> Latest(HomeReader home) =>
-        home.Store.Journal.Latest(home.Now).ToDictionary(reading => reading.Probe, reading => reading.MeasuredAt);
+        home.Ledger.Readings.Latest(home.Now).Values.ToDictionary(reading => reading.Probe, reading => reading.MeasuredAt);
 
     private static Dictionary<ProbeId, Duration> Gaps(HomeReader home) =>
         home.Ledger.Probes.ToDictionary(entry => entry.Probe.Id, entry => entry.Probe.MaxGap);

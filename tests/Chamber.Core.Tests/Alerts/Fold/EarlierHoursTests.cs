@@ -68,7 +68,7 @@ public sealed class EarlierHoursTests
     }
 
     [Fact]
-    public void What_is_put_right_of_the_time_before_counts_at_once_and_not_at_the_next_start()
+    public void What_is_put_right_of_the_time_before_counts_at_once()
     {
         // The weeks before were read in another room: nothing is known yet of what is usual there.
         var aside = new SetAside(new("air"), new(Now - Duration.FromDays(60), Now - Duration.FromDays(5.5)));
@@ -87,7 +87,8 @@ public sealed class EarlierHoursTests
         Assert.DoesNotContain(told.Open(), alert => alert.Kind == AlertKind.Drifting);
         Assert.Equal(Text(started), Text(told));
 
-        static string Text(HomeWatch watch) => string.Join('\n', watch.Open().Select(alert => $"{alert.Kind} {alert.Subject} {alert.Since}"));
+        static string Text(HomeWatch watch) =>
+            string.Join('\n', watch.Open().Select(alert => $"{alert.Kind} {alert.Subject} {alert.Since}"));
     }
 
     private static IEnumerable<Reading> Later(ProbeId probe) =>

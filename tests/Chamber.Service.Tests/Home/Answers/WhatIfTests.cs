@@ -87,7 +87,7 @@ public sealed class WhatIfTests : IDisposable
         Assert.StartsWith("T1 has ended", Assert.Throws<BadInputException>(() => Ask("shelf", 0)).Message, StringComparison.Ordinal);
     }
 
-    private HomeReader Home => new(store, CropCatalog.Shipped, DateTimeZone.Utc) { Now = Now };
+    private HomeReader Home => new(store.Home, store.Records, CropCatalog.Shipped, DateTimeZone.Utc) { Now = Now };
 
     private WhatIfAnswer Ask(string? spot, double warmer)
     {

@@ -119,7 +119,7 @@ public sealed class ForecastMarksTests : IDisposable
         /// <summary>Alerts that opened, recorded as the service does.</summary>
         public List<Alert> Step(Instant now)
         {
-            var home = new HomeReader(store, CropCatalog.Shipped, DateTimeZone.Utc);
+            var home = new HomeReader(store.Home, store.Records, CropCatalog.Shipped, DateTimeZone.Utc);
             Facts = marks.Put(home.Facts(), home, now);
             watch ??= new(Facts);
             var events = watch.Step(Facts, now).Concat(watch.Step(now)).ToList();

@@ -54,7 +54,7 @@ public sealed class HomeTodayTests : IDisposable
         var gone = Alert(AlertKind.SilentProbe, SubjectKind.Probe, "p2", Severity.Warning);
         store.Ledger.Alerts.Save(store.Ledger.Alerts.Find(gone)! with { ClosedAt = Now, CloseReason = CloseReason.Over });
 
-        var alerts = new HomeAlerts(new(store, CropCatalog.Shipped, DateTimeZone.Utc), new(false, DateTimeZone.Utc));
+        var alerts = new HomeAlerts(new(store.Home, store.Records, CropCatalog.Shipped, DateTimeZone.Utc), new(false, DateTimeZone.Utc));
         Assert.Equal(["too-hot", "too-cold", "weak-battery"], alerts.Open().Select(one => one.Words.Condition));
         Assert.Equal(["too-hot", "too-cold", "weak-battery", "silent-probe"],
             alerts.All(Now - Duration.FromDays(1)).Select(one => one.Words.Condition));
@@ -93,7 +93,8 @@ public sealed class HomeTodayTests : IDisposable
     }
 
     private TodayAnswer Read(Instant? now = null) =>
-        new HomeToday(new(store, CropCatalog.Shipped, DateTimeZone.Utc), now ?? Now).Read(new(false, DateTimeZone.Utc), 14);
+        new HomeToday(new(store.Home, store.Records, CropCatalog.Shipped, DateTimeZone.Utc), now ?? Now)
+            .Read(new(false, DateTimeZone.Utc), 14);
 
     private void Sow(string name, string crop, int seeds, SowingMethod method, int up) => store.Ledger.Batches.Sow(new Batch(
         new(name), new(crop), null, method, Now - Duration.FromDays(8), seeds,

@@ -124,6 +124,47 @@ public abstract class HomeStoreTests
     }
 
     [Fact]
+    public async Task Only_what_was_received_by_a_moment_can_be_asked_for()
+    {
+        var late = DataFile.At(1) with { ReceivedAt = DataFile.At(9).ReceivedAt };
+        await Keep(DataFile.At(0), late, DataFile.At(2, celsius: null, humidity: 50), DataFile.At(3));
+        var by = DataFile.At(3).ReceivedAt;
+
+        Assert.Equal([DataFile.At(0).MeasuredAt, DataFile.At(3).MeasuredAt], await TemperaturesAt(by));
+        Assert.Equal([DataFile.At(0).MeasuredAt, late.MeasuredAt, DataFile.At(3).MeasuredAt], await TemperaturesAt(null));
+    }
+
+    [Fact]
+    public async Task The_newest_of_each_quantity_is_what_was_not_set_aside()
+    {
+        await Keep(DataFile.At(1, humidity: 61), DataFile.At(2), DataFile.At(3), DataFile.At(1, probe: "sill"),
+            DataFile.At(60, probe: "sill"));
+        await Write(Ana, new ProbeSetUp(Shelf).At(Now),
+            new ReadingsSetAside(Shelf, DataFile.At(4).MeasuredAt).At(DataFile.At(3).MeasuredAt));
+
+        var latest = (await Store.LatestAsync(DataFile.At(5).MeasuredAt, Stop)).ToDictionary(reading => reading.Probe);
+        Assert.Equal([Shelf, new ProbeId("sill")], await Store.ProbesAsync(Stop));
+        Assert.Equal((DataFile.At(3).MeasuredAt, DataFile.At(2).MeasuredAt, DataFile.At(1).MeasuredAt),
+            (latest[Shelf].MeasuredAt, latest[Shelf].Temperature!.Value.At, latest[Shelf].Humidity!.Value.At));
+        Assert.Equal(DataFile.At(1).MeasuredAt, latest[new("sill")].MeasuredAt);
+    }
+
+    [Fact]
+    public async Task The_home_is_what_the_facts_come_to_whoever_wrote_last()
+    {
+        Assert.Equal((0, 0), ((await Store.HomeAsync(Stop)).Number, (await Store.HomeAsync(Stop)).Home.Spots.Count));
+        await Write(Ana, new SpotSetUp(new("shelf")).At(Now), Sown(12).At(Now));
+        await Write(Ben, new BatchLooked(T1, 5).At(Now + Duration.FromHours(1)));
+        await Write(Ana, new Withdrawn(3).At(Now));
+
+        var known = await Store.HomeAsync(Stop);
+        var folded = FactLog.Of(await Store.FactsSinceAsync(0, Stop)).Home;
+        Assert.Equal(4, known.Number);
+        Assert.Empty(known.Home.ToParts().DifferencesFrom(folded.ToParts()));
+        Assert.Empty(known.Home.Batch(T1)!.Looks);
+    }
+
+    [Fact]
     public async Task A_stream_can_be_left_and_ended()
     {
         await Keep([.. DataFile.Minutes(0, 2000)]);
@@ -192,6 +233,17 @@ public abstract class HomeStoreTests
     private async Task Write(Author by, params DatedFact[] facts) => await Store.WriteAsync(by, Now, _ => facts, Stop);
 
     private async Task<AppendResult> Keep(params Reading[] readings) => await Store.AppendAsync(readings, [], [], Stop);
+
+    private async Task<List<Instant>> TemperaturesAt(Instant? receivedBy)
+    {
+        List<Instant> all = [];
+        await foreach (var part in Store.TemperaturesAsync(Shelf, Always, receivedBy, Stop))
+        {
+            all.AddRange(part.ToArray().Select(sample => sample.At));
+        }
+
+        return all;
+    }
 
     private async Task<List<Reading>> Readings(ProbeId probe, Interval when)
     {

@@ -62,6 +62,7 @@ public sealed class BatchViewTests : IDisposable
     private BatchView View(Batch batch)
     {
         store.Ledger.Batches.Sow(batch);
-        return new BatchViews(new(store, CropCatalog.Shipped, DateTimeZone.Utc), Now).Of(store.Ledger.Batches.Find(batch.Id)!);
+        return new BatchViews(new(store.Home, store.Records, CropCatalog.Shipped, DateTimeZone.Utc), Now)
+            .Of(store.Ledger.Batches.Find(batch.Id)!);
     }
 }

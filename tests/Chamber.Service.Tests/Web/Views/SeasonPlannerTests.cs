@@ -75,6 +75,6 @@ public sealed class SeasonPlannerTests : IDisposable
     {
         sheet.LastFrost = new DateOnly(2027, 5, 10);
         using var store = ChamberStore.Open(home.File("chamber.db"));
-        return new SeasonPlanner(new HomeReader(store, CropCatalog.Shipped, DateTimeZone.Utc), Now).Of(sheet);
+        return new SeasonPlanner(new HomeReader(store.Home, store.Records, CropCatalog.Shipped, DateTimeZone.Utc), Now).Of(sheet);
     }
 }
