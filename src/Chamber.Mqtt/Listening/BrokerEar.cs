@@ -70,6 +70,12 @@ public static class BrokerEar
 
         public void Take(string topic, PublishPacket packet)
         {
+            // What Chamber itself says is nothing to be read.
+            if (OwnTopics.IsOwn(topic))
+            {
+                return;
+            }
+
             lock (gate)
             {
                 if (!topics.TryGetValue(topic, out var known) && topics.Count >= TopicsMax)

@@ -48,6 +48,7 @@ public sealed class ListeningTests
         await using var mosquitto = await Mosquitto.Start();
         await mosquitto.Publish("flat/kitchen", """{ "temperature": 21.4 }""", retain: true);
         await mosquitto.Publish("chamber/shelf/reading", "{}", retain: true);
+        await mosquitto.Publish("chamber/alerts/shelf/too-hot", "{}", retain: true);
         using var home = new HomeRig();
         home.Write("chamber.json", $$"""{ "broker": { "own": false, "host": "127.0.0.1", "port": {{mosquitto.Port}} } }""");
 
