@@ -16,6 +16,7 @@ namespace Chamber.Service.Tests.Faults;
 /// figures of both are printed.
 /// </summary>
 [Trait(Tier.Name, Tier.Whole)]
+[Collection(MemoryAlone.Name)]
 public sealed class BrokerAttackTests(ITestOutputHelper output) : IDisposable
 {
     private const int Megabyte = 1024 * 1024;
@@ -173,4 +174,11 @@ public sealed class BrokerAttackTests(ITestOutputHelper output) : IDisposable
             TestContext.Current.CancellationToken);
         return client;
     }
+}
+
+/// <summary>What measures the memory of the process runs while nothing else does.</summary>
+[CollectionDefinition(Name, DisableParallelization = true)]
+public sealed class MemoryAlone
+{
+    internal const string Name = "memory, alone";
 }
