@@ -63,6 +63,9 @@ internal static class EveryPage
         await using var tab = await chromium.Open(home.Address + path, Display.All[0]);
 
         await tab.FitsEveryScreen(name);
+        await tab.Resize(Display.Phone);
+        Assert.Empty(await tab.TooSmall());
+        Assert.Equal("", string.Join('\n', await tab.OverlapsAtDoubledText()));
 
         Assert.Empty(tab.Problems);
     }

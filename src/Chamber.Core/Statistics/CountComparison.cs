@@ -76,7 +76,7 @@ public sealed record CountComparison(
             var (one, other) => $"if they are truly as seen, {all.SeedsToSettle} of each would settle it four times in five: {one} more of "
                 + $"the first and {other} more of the second",
         };
-        return $"{counts} is no proof: chance alone splits so unevenly {Often(all.PValue)}; {range}; {more}.";
+        return $"{counts} is no proof: chance alone would do this {Often(all.PValue)}; {range}; {more}.";
     }
 
     private static string Often(double p) => p switch
@@ -84,6 +84,6 @@ public sealed record CountComparison(
         > 0.995 => "almost always",
         >= 0.01 => string.Create(CultureInfo.InvariantCulture, $"{p * 100:0} times in 100"),
         >= 0.001 => string.Create(CultureInfo.InvariantCulture, $"{p * 1000:0} times in 1000"),
-        _ => "less than once in 1000",
+        _ => "less than 1 time in 1000",
     };
 }

@@ -16,7 +16,7 @@ internal static class CountdownText
     public static string Days(LocalDate low, LocalDate? high, LocalDate today, bool several = false) => high switch
     {
         null => low <= today ? "any day now, or much later" : $"{Name(low, today, IsNear(low, today))} or later",
-        { } end when end < today => $"{(several ? "were" : "was")} due by {TimeText.ShowDay(end, today)}",
+        { } end when end < today => several ? "should be up by now" : $"was due by {TimeText.ShowDay(end, today)}",
         { } end when low > today => low == end
             ? Name(low, today, IsNear(end, today))
             : $"{Name(low, today, IsNear(end, today))} to {Name(end, today, IsNear(end, today))}",

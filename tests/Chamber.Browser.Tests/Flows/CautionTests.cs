@@ -58,7 +58,7 @@ public sealed class CautionTests(Chromium chromium)
         await page.GetByLabel("Yes", new() { Exact = true }).CheckAsync();
         await page.GetByLabel("Which part, and how?").FillAsync("the seed is poisonous");
         await tab.FitsEveryScreen("flow-caution-own-crop");
-        await page.GetByRole(AriaRole.Button, new() { Name = "Keep it" }).ClickAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save", Exact = true }).ClickAsync();
         await Expect(page.GetByText("Kept:")).ToBeVisibleAsync();
         Assert.Contains("Mine: the seed is poisonous.", await home.Do("crops", "mine"), StringComparison.Ordinal);
         Assert.Empty(tab.Problems);

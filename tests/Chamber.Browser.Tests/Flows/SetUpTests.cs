@@ -22,9 +22,9 @@ public sealed class SetUpTests(Chromium chromium)
         Assert.Contains("sill", await home.Do("probes"), StringComparison.Ordinal);
 
         await tab.GoTo(home.Address + "/set-up/spots");
-        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Take away spare" }).ClickAsync();
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Remove spare" }).ClickAsync();
         await Expect(tab.Page.GetByText("spare is removed.")).ToBeVisibleAsync();
-        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Take away shelf" }).ClickAsync();
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Remove shelf" }).ClickAsync();
         await Expect(tab.Page.GetByText("rests on that (probe p1 put on shelf)")).ToBeVisibleAsync();
         Assert.Empty(tab.Problems);
     }
@@ -47,12 +47,12 @@ public sealed class SetUpTests(Chromium chromium)
         await Expect(tab.Page.GetByLabel("To", new() { Exact = true })).Not.ToHaveValueAsync(tomato);
         await tab.Page.GetByLabel("From", new() { Exact = true }).FillAsync("62");
         await tab.Page.GetByLabel("To", new() { Exact = true }).FillAsync("54");
-        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Keep it" }).ClickAsync();
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Save", Exact = true }).ClickAsync();
         await Expect(tab.Page.GetByText("the first must be the cooler one")).ToBeVisibleAsync();
         await tab.Page.GetByLabel("From", new() { Exact = true }).FillAsync("54");
         await tab.Page.GetByLabel("To", new() { Exact = true }).FillAsync("62");
         await tab.Page.GetByLabel("Where do you have that from?").FillAsync("three springs");
-        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Keep it" }).ClickAsync();
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Save", Exact = true }).ClickAsync();
 
         await Expect(tab.Page.GetByText("Ideal band 54 to 62 °F. three springs")).ToBeVisibleAsync();
         await tab.FitsEveryScreen("flow-own-band");
@@ -76,7 +76,7 @@ public sealed class SetUpTests(Chromium chromium)
         Assert.Equal("SQLite format 3", System.Text.Encoding.ASCII.GetString(head));
 
         await home.Do("spot", "add", "after");
-        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Bring back chamber-" }).ClickAsync();
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Restore chamber-" }).ClickAsync();
         await Expect(tab.Page.GetByText("A backup waits.")).ToBeVisibleAsync();
         await tab.FitsEveryScreen("flow-restore");
         await home.StopService();
@@ -153,7 +153,7 @@ public sealed class SetUpTests(Chromium chromium)
         await page.GetByRole(AriaRole.Button, new() { Name = "Take back the token of automation" }).ClickAsync();
         await Expect(page.GetByText("The token of automation is revoked.")).ToBeVisibleAsync();
         Assert.Equal(HttpStatusCode.Unauthorized, (await http.GetAsync("/api/spots", TestContext.Current.CancellationToken)).StatusCode);
-        await page.GetByRole(AriaRole.Button, new() { Name = "Take access away from Ada" }).ClickAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Remove Ada" }).ClickAsync();
         await Expect(page.GetByText("Ada may no longer sign in.")).ToBeVisibleAsync();
         Assert.Empty(tab.Problems);
     }

@@ -175,6 +175,61 @@ public sealed class Tab : IAsyncDisposable
             .concat([`${document.documentElement.scrollWidth} of ${innerWidth} px`])
         """);
 
+    /// <summary>Buttons, fields and folds that a finger may miss, because they are smaller than 44 px; a link within a sentence is as high
+    /// as its line (WCAG 2.2, 2.5.5 and its exceptions).</summary>
+    public Task<string[]> TooSmall() => Page.EvaluateAsync<string[]>("""
+        () => {
+            const target = one => one.matches('input[type=radio], input[type=checkbox]') ? one.closest('label') ?? one : one;
+            return [...document.querySelectorAll('button, .button, summary, select, textarea, input, .rail a')]
+                .map(target).filter(one => one.checkVisibility({ visibilityProperty: true }) && one.getClientRects().length > 0)
+                .filter(one => getComputedStyle(one).clipPath === 'none' && !one.closest('.away'))
+                .map(one => [one, one.getBoundingClientRect()]).filter(([, box]) => Math.min(box.width, box.height) < 43.5)
+                .map(([one, box]) => `${one.tagName}.${one.className} ${Math.round(box.width)} x ${Math.round(box.height)}: `
+                    + one.textContent.trim().slice(0, 40));
+        }
+        """);
+
+    /// <summary>Text that lies over other text, or sticks out, when letters are twice as large; as it was afterwards. A caution in brief is
+    /// cut after two lines, and opens.</summary>
+    public async Task<string[]> OverlapsAtDoubledText()
+    {
+        await Page.EvaluateAsync("() => { document.documentElement.style.fontSize = '200%'; }");
+        await ChartsAreDrawn();
+        var found = await Page.EvaluateAsync<string[]>("""
+            () => {
+                const hasText = one => [...one.childNodes].some(node => node.nodeType === 3 && node.textContent.trim().length > 0);
+                const drawn = one => one.closest('svg, .away, .chart, [aria-hidden=true], option, select, .rail, .brief') === null;
+                const floats = one => { for (; one; one = one.parentElement) if (['fixed', 'sticky'].includes(getComputedStyle(one).position))
+                    return true; return false; };
+                const folded = one => { for (let fold = one.closest('details'); fold; fold = fold.parentElement.closest('details'))
+                    if (!fold.open && !fold.querySelector(':scope > summary')?.contains(one)) return true;
+                    return false; };
+                const clipped = one => getComputedStyle(one).clipPath !== 'none' || folded(one);
+                const cutOff = ({ one, box }) => { for (let around = one; around; around = around.parentElement)
+                    if (getComputedStyle(around).overflowY === 'hidden' && box.top + box.height / 2 > around.getBoundingClientRect().bottom) return true;
+                    return false; };
+                const boxes = [...document.querySelectorAll('main *')].filter(one => hasText(one) && drawn(one)
+                    && !floats(one) && !clipped(one) && one.checkVisibility({ visibilityProperty: true })).flatMap(one => [...one.childNodes]
+                    .filter(node => node.nodeType === 3 && node.textContent.trim().length > 0).flatMap(node => {
+                        const range = document.createRange();
+                        range.selectNodeContents(node);
+                        return [...range.getClientRects()].map(box => ({ one, box, text: node.textContent.trim().slice(0, 60) }));
+                    })).filter(({ box }) => box.width > 1 && box.height > 1)
+                    .filter(text => !cutOff(text));
+                const over = (a, b) => Math.min(a.right, b.right) - Math.max(a.left, b.left) > 3
+                    && Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > Math.min(a.height, b.height) / 2;
+                const found = [];
+                for (let i = 0; i < boxes.length; i++)
+                    for (let j = i + 1; j < boxes.length; j++)
+                        if (over(boxes[i].box, boxes[j].box)) found.push(`"${boxes[i].text}" lies over "${boxes[j].text}"`);
+                return [...new Set(found)].slice(0, 20);
+            }
+            """);
+        var stuck = await SticksOut();
+        await Page.EvaluateAsync("() => { document.documentElement.style.fontSize = ''; }");
+        return [.. found, .. stuck];
+    }
+
     /// <summary>Keeps a picture of the whole page among the artefacts, or of what the screen shows.</summary>
     public Task Picture(string name, bool whole = true) => Page.ScreenshotAsync(new()
     {

@@ -10,7 +10,7 @@ public class CountComparisonTests
     {
         var comparison = CountComparison.Of(new(11, 14), new(7, 15));
         Assert.False(comparison.IsProof);
-        Assert.StartsWith("11 of 14 against 7 of 15 is no proof: chance alone splits so unevenly 13 times in 100;", comparison.Words,
+        Assert.StartsWith("11 of 14 against 7 of 15 is no proof: chance alone would do this 13 times in 100;", comparison.Words,
             StringComparison.Ordinal);
         Assert.Equal((comparison.SeedsToSettle - 14, comparison.SeedsToSettle - 15),
             (comparison.MoreSeeds!.Value.First, comparison.MoreSeeds.Value.Second));
