@@ -99,16 +99,16 @@ internal sealed class HomeReader(IHomeStore store, IHomeRecords records, CropCat
 
     /// <summary>A time as somebody typed it, in the home's zone; <paramref name="now"/> when nothing was typed.</summary>
     /// <exception cref="BadInputException">It is not a time.</exception>
-    public Instant TimeOf(string? typed, Instant now) =>
-        typed is null ? now : BadInputException.In("at", () => TimeText.Parse(typed, zone, now));
+    public Instant TimeOf(string? typed, Instant now, string field = "at") =>
+        typed is null ? now : BadInputException.In(field, () => TimeText.Parse(typed, zone, now));
 
     /// <summary>The same for something that was seen or done: it cannot lie ahead.</summary>
-    public Instant PastOf(string? typed, Instant now)
+    public Instant PastOf(string? typed, Instant now, string field = "at")
     {
-        var at = TimeOf(typed, now);
+        var at = TimeOf(typed, now, field);
         if (at > now)
         {
-            throw BadInputException.In("at", $"{TimeText.Show(at, zone, now)} is in the future: record only what has happened.");
+            throw BadInputException.In(field, $"{TimeText.Show(at, zone, now)} is in the future: record only what has happened.");
         }
 
         return at;

@@ -3,6 +3,7 @@ using Chamber.Service.Health;
 using Chamber.Service.Telemetry;
 using Chamber.Service.Web.Api;
 using Chamber.Service.Web.Views;
+using Microsoft.AspNetCore.ResponseCompression;
 
 namespace Chamber.Service.Web;
 
@@ -22,7 +23,11 @@ internal static class WebModule
 
         // Over TLS too: the cookie goes with no request that another site makes in the background (SameSite), and each page has a token of
         // its own, so the length of an answer tells a stranger nothing (Gluck, Harris, Prado 2013: BREACH).
-        services.AddResponseCompression(options => options.EnableForHttps = true);
+        services.AddResponseCompression(options =>
+        {
+            options.EnableForHttps = true;
+            options.MimeTypes = [.. ResponseCompressionDefaults.MimeTypes, "text/calendar", "image/svg+xml", ApiProblems.ContentType];
+        });
     }
 
     public static void UsePage(this WebApplication app, bool behindProxy = false)
@@ -38,6 +43,7 @@ internal static class WebModule
         app.UseRouting();
         app.UseApiProblems();
         app.UseAccess(behindProxy);
+        app.Use(QueryCheck.Check);
         app.UseAntiforgery();
         app.MapGet("/set-up/backups/{name}", (string name, Configuration.DataDirectory data) =>
             Home.Writing.Safekeeping.Find(data, name) is { } backup

@@ -90,8 +90,19 @@ public static class FactJson
 
     private static Instant Cut(Instant at) => Instant.FromUnixTimeMilliseconds(at.ToUnixTimeMilliseconds());
 
-    private static string Sentence(Exception problem) =>
-        problem.InnerException is FormatException inner ? inner.Message : problem.Message.Split(" Path:")[0];
+    // What the reader says speaks of types.
+    private static string Sentence(Exception problem)
+    {
+        var path = (problem as JsonException)?.Path?.TrimStart('$', '.') ?? "";
+        return problem.Message switch
+        {
+            var said when said.StartsWith("The JSON value could not", StringComparison.Ordinal) =>
+                path.Length == 0 ? "it must be one object in curly brackets." : $"{path} is of another kind than is wanted there.",
+            var said when said.StartsWith("The JSON property", StringComparison.Ordinal) => $"it has no {said.Split('\'')[1]}.",
+            var said when said.StartsWith("JSON deserialization", StringComparison.Ordinal) => $"{said.Split('\'')[3]} is missing.",
+            var said => problem.InnerException is FormatException inner ? inner.Message : said.Split(" Path:")[0],
+        };
+    }
 
     private static JsonSerializerOptions Make() => new()
     {

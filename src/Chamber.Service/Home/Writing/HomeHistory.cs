@@ -84,6 +84,7 @@ internal sealed class HomeHistory(HomeReader home, Instant now)
         return changes.Count == 0 && when is null
             ? throw new BadInputException("Nothing is other: name what is, such as up=7.")
             {
+                Field = "changes",
                 Hint = $"See what it holds: chamber history {number}",
             }
             : Lines(Amend(log => [Correction(log, number, changes, when)]))[0];
@@ -118,8 +119,8 @@ internal sealed class HomeHistory(HomeReader home, Instant now)
     /// <returns>The entry, by which that is taken back.</returns>
     public HistoryLine SetAside(ProbeId probe, string from, string to, string? why)
     {
-        var until = BadInputException.In("to", () => home.TimeOf(to, now));
-        var entries = Book.Append(home.Author, now, new ReadingsSetAside(probe, until, why).At(home.PastOf(from, now)));
+        var until = home.TimeOf(to, now, "to");
+        var entries = Book.Append(home.Author, now, new ReadingsSetAside(probe, until, why).At(home.PastOf(from, now, "from")));
         return Lines(entries)[0];
     }
 
@@ -136,7 +137,8 @@ internal sealed class HomeHistory(HomeReader home, Instant now)
             }
         }
 
-        return log.CorrectionOf(number, FactJson.Read(kind, body.ToJsonString()).At(at ?? right.At));
+        var fact = BadInputException.In("changes", () => FactJson.Read(kind, body.ToJsonString()));
+        return log.CorrectionOf(number, fact.At(at ?? right.At));
     }
 
     private IReadOnlyList<FactEntry> Amend(Func<FactLog, IReadOnlyList<DatedFact>> amend) => Book.Amend(home.Author, now, amend);

@@ -18,11 +18,12 @@ internal static class OwnCrops
     /// <exception cref="BadInputException">The band cannot be; nothing was written.</exception>
     public static void SaveBand(HomeReader home, CropId crop, CropId like, string low, string high, string source, string? poisonous = null)
     {
-        var band = BadInputException.In("band",
-            () => new BandText(TemperatureText.Parse(low.Replace(',', '.')), TemperatureText.Parse(high.Replace(',', '.'))));
+        var band = new BandText(
+            BadInputException.In("low", () => TemperatureText.Parse(low.Replace(',', '.'))),
+            BadInputException.In("high", () => TemperatureText.Parse(high.Replace(',', '.'))));
         if (band.Low >= band.High)
         {
-            throw BadInputException.In("band", $"The band runs from {low} to {high}: the first must be the cooler one.");
+            throw BadInputException.In("low", $"The band runs from {low} to {high}: the first must be the cooler one.");
         }
 
         var known = Kept(home, crop);

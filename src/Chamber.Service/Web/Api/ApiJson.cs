@@ -39,6 +39,7 @@ internal static class ApiJson
         options.Encoder = JsonText.Options.Encoder;
         options.UnmappedMemberHandling = JsonUnmappedMemberHandling.Disallow;
         options.RespectRequiredConstructorParameters = true;
+        options.RespectNullableAnnotations = true;
         options.NumberHandling = JsonNumberHandling.Strict;
     }
 

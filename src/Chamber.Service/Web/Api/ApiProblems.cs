@@ -2,6 +2,7 @@ using System.Text.Json;
 using System.Text.RegularExpressions;
 using Chamber.Core;
 using Chamber.Service.Access;
+using Chamber.Service.Configuration;
 using Microsoft.AspNetCore.Diagnostics;
 using Microsoft.AspNetCore.Mvc;
 
@@ -72,32 +73,26 @@ internal sealed partial class ApiProblems(ILogger<ApiProblems> logger) : IExcept
 
     private static ProblemDetails OfJson(JsonException problem)
     {
-        var (field, sentence) = (problem.Path ?? "$").TrimStart('$').TrimStart('.') is var path && problem.InnerException is FormatException
-            ? (path, problem.Message)
-            : Shape(problem.Message, path);
-        return Make(StatusCodes.Status400BadRequest, field.Length == 0 || sentence.StartsWith(field, StringComparison.Ordinal) ? sentence
-            : $"{field}: {sentence}", field.Length == 0 ? null : field);
+        var fault = JsonFault.Of(problem);
+        var path = fault.Path;
+        var sentence = fault.Kind switch
+        {
+            JsonFaultKind.Missing => $"{path} is missing.",
+            JsonFaultKind.Null => $"{path} cannot be null: give it a value.",
+            JsonFaultKind.Unknown => NotKnown(path, fault.Known),
+            JsonFaultKind.Twice => $"{path} stands twice: keep one of them.",
+            JsonFaultKind.OtherKind => $"{(path.Length == 0 ? "The body" : path)} must be {fault.Words}.",
+            JsonFaultKind.Refused when path.Length > 0 && !fault.Words.StartsWith(path, StringComparison.Ordinal) => $"{path}: {fault.Words}",
+            JsonFaultKind.Refused => fault.Words,
+            _ => "The body is not JSON.",
+        };
+        return Make(StatusCodes.Status400BadRequest, sentence, path.Length == 0 ? null : path);
     }
 
-    private static (string Field, string Sentence) Shape(string message, string path)
-    {
-        if (Missing().Match(message) is { Success: true } missing)
-        {
-            var name = missing.Groups["name"].Value;
-            return (name, $"{name} is missing.");
-        }
-
-        if (Unmapped().Match(message) is { Success: true } unmapped)
-        {
-            var name = unmapped.Groups["name"].Value;
-            return (name, $"{name} is not known here; see /openapi/v1.json.");
-        }
-
-        return message.StartsWith("The JSON value could not", StringComparison.Ordinal)
-            ? (path, path.Length == 0 ? "The body must be one JSON object."
-                : "this value is of another kind than is wanted here; see /openapi/v1.json.")
-            : (string.Empty, "The body is not JSON.");
-    }
+    /// <summary>That an operation has no such member or parameter, with those that it may have been.</summary>
+    public static string NotKnown(string path, IEnumerable<string> known) =>
+        $"{path} is not known here{(NearNames.Question(path[(path.LastIndexOf('.') + 1)..], known) is { Length: > 0 } question
+            ? "." + question : "; see /openapi/v1.json.")}";
 
     private static ProblemDetails OfParameter(BadHttpRequestException problem)
     {
@@ -108,7 +103,8 @@ internal sealed partial class ApiProblems(ILogger<ApiProblems> logger) : IExcept
                 $"{name}: \"{unbound.Groups["value"].Value}\" is not {Wanted(unbound.Groups["type"].Value)}.", name);
         }
 
-        if (problem.Message.Contains("body", StringComparison.Ordinal))
+        if (problem.Message.Contains("no body was provided", StringComparison.Ordinal)
+            || problem.Message.Contains("from body", StringComparison.Ordinal))
         {
             return Make(StatusCodes.Status400BadRequest,
                 "The body is missing: send one JSON object, with Content-Type: application/json.", null);
@@ -116,7 +112,7 @@ internal sealed partial class ApiProblems(ILogger<ApiProblems> logger) : IExcept
 
         return Required().Match(problem.Message) is { Success: true } required
             ? Make(StatusCodes.Status400BadRequest, $"{required.Groups["name"].Value} is missing.", required.Groups["name"].Value)
-            : Make(StatusCodes.Status400BadRequest, problem.Message, null);
+            : Make(StatusCodes.Status400BadRequest, "The request cannot be read; see /openapi/v1.json.", null);
     }
 
     private static string Wanted(string type) => type.Contains("bool", StringComparison.OrdinalIgnoreCase) ? "true or false"
@@ -143,12 +139,6 @@ internal sealed partial class ApiProblems(ILogger<ApiProblems> logger) : IExcept
         "The body is not of the right kind: send JSON with Content-Type: application/json, or a photo with that of its image.";
 
     private static string Title(int status) => Microsoft.AspNetCore.WebUtilities.ReasonPhrases.GetReasonPhrase(status);
-
-    [GeneratedRegex("missing required properties including: '(?<name>[^']*)'")]
-    private static partial Regex Missing();
-
-    [GeneratedRegex("^The JSON property '(?<name>[^']*)' could not be mapped")]
-    private static partial Regex Unmapped();
 
     [GeneratedRegex("^Failed to bind parameter \"(?<type>\\S+) (?<name>[^\"]+)\" from \"(?<value>[^\"]*)\"")]
     private static partial Regex Unbound();

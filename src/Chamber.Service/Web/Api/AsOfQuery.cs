@@ -7,7 +7,7 @@ namespace Chamber.Service.Web.Api;
 /// <summary><c>?asOf=</c> of every question: answers from what was written down and received by that time.</summary>
 internal static class AsOfQuery
 {
-    private const string Name = "asOf";
+    public const string Name = "asOf";
 
     public static RouteGroupBuilder LooksBack(this RouteGroupBuilder questions) =>
         questions.WithMetadata(new Mark()).AddEndpointFilter(Answer);
@@ -38,5 +38,6 @@ internal static class AsOfQuery
         return next(context);
     }
 
-    private sealed record Mark;
+    /// <summary>That an operation takes it.</summary>
+    public sealed record Mark;
 }

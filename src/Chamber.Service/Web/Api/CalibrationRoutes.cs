@@ -40,7 +40,7 @@ internal static class CalibrationRoutes
             var runs = new CalibrationRuns(home, now);
             var probe = runs.Known(name);
             var when = SpotRoutes.Span(page, asked.From, asked.To, CalibrationRuns.UsualLength(asked.Way));
-            var since = BadInputException.In("since", () => home.TimeOf(asked.Since, now));
+            var since = home.TimeOf(asked.Since, now, "since");
             return asked.Way switch
             {
                 CalibrationWay.SideBySide =>

@@ -143,7 +143,7 @@ internal static class CropRoutes
         var crop = Require(home, name);
         var chosen = BadInputException.In("spot", () => home.RequireSpot(spot));
         var when = new Interval(since is null ? page.Now - HomeReader.SurveyLength
-            : BadInputException.In("since", () => home.PastOf(since, page.Now)), page.Now);
+            : home.PastOf(since, page.Now, "since"), page.Now);
         var trace = home.Trace(chosen.Id, when);
         return trace.Span is { } span
             ? WarmthAnswer.Of(new(crop, trace, span, "on " + chosen.Id, []),

@@ -44,7 +44,7 @@ internal static class ProbeRoutes
     private static List<ProbeAnswer> Heard(PageHome page, string? since)
     {
         var home = page.Read();
-        var from = since is null ? page.Now - Duration.FromMinutes(10) : BadInputException.In("since", () => home.TimeOf(since, page.Now));
+        var from = since is null ? page.Now - Duration.FromMinutes(10) : home.TimeOf(since, page.Now, "since");
         return [.. ProbeList.Read(home).Where(probe => probe.At >= from).OrderByDescending(probe => probe.At)];
     }
 

@@ -47,8 +47,8 @@ internal static class SpotRoutes
     public static Interval Span(PageHome page, string? from, string? to, Duration unlessTold)
     {
         var home = page.Read();
-        var end = BadInputException.In("to", () => home.TimeOf(to, page.Now));
-        var start = from is null ? end - unlessTold : BadInputException.In("from", () => home.TimeOf(from, page.Now));
+        var end = home.TimeOf(to, page.Now, "to");
+        var start = from is null ? end - unlessTold : home.TimeOf(from, page.Now, "from");
         return start < end ? new(start, end) : throw BadInputException.In("from", "from lies after to: take the earlier time first.");
     }
 

@@ -41,17 +41,23 @@ internal sealed class SeasonPlanner(HomeReader home, Instant now)
     public PlanResult Of(PlanSheet sheet)
     {
         var frost = new LastFrost(sheet.LastFrost is { } day ? LocalDate.FromDateOnly(day)
-            : throw new BadInputException("Say when your last frost is: the day after which one is as likely as not."), 0.5);
+            : throw BadInputException.In("lastFrost", "Say when your last frost is: the day after which one is as likely as not."), 0.5);
         var rows = sheet.Rows.Where(row => row.Crop.Length > 0).ToList();
         if (rows.Count == 0)
         {
-            throw new BadInputException("Add at least one crop.");
+            throw BadInputException.In("rows", "Add at least one crop.");
         }
 
         BadInputException.In("rows", () => Bounds.CropsAtOnce.Require(rows.Count));
         BadInputException.In("lastFrost", () => Bounds.Year.Require(sheet.LastFrost!.Value.Year));
-        var chosen = sheet.Spot.Length > 0 ? home.RequireSpot(sheet.Spot) : null;
-        var wanted = rows.ConvertAll(row => new Wanted(home.Catalog.Require(row.Crop), Plants(sheet, row)));
+        var chosen = sheet.Spot.Length > 0 ? BadInputException.In("spot", () => home.RequireSpot(sheet.Spot)) : null;
+        var wanted = rows.ConvertAll(row => new Wanted(InRow(sheet, row, "crop", () => home.Catalog.Require(row.Crop)),
+            InRow(sheet, row, "plants", () => Plants(sheet, row))));
+        foreach (var row in rows.Where(row => row.Lot.Length > 0))
+        {
+            InRow(sheet, row, "lot", () => home.At(now).Seeds.Require(row.Lot));
+        }
+
         var together = wanted.Select(one => one.Crop).ToArray();
         var dates = wanted.ConvertAll(one => CropDates.Of(home, now, one, frost, chosen, together));
         var weeks = LightRoom.Weeks([.. dates.Select(one => one.Lit).OfType<LitPots>()],
@@ -63,6 +69,20 @@ internal sealed class SeasonPlanner(HomeReader home, Instant now)
             .ToList();
         return new([.. rows.Select((row, i) => Line(row, dates[i], plans[i]))], Room(weeks), weeks,
             Money(plans, sheet.BoughtPrice, plants));
+    }
+
+    // The same crop may stand in several rows.
+    private static T InRow<T>(PlanSheet sheet, PlanRow row, string field, Func<T> read)
+    {
+        try
+        {
+            return BadInputException.In(field, read);
+        }
+        catch (BadInputException problem)
+        {
+            throw new BadInputException(problem.Message, problem) { Kind = problem.Kind, Hint = problem.Hint,
+                Field = $"rows[{sheet.Rows.IndexOf(row)}].{problem.Field}" };
+        }
     }
 
     private int Plants(PlanSheet sheet, PlanRow row) =>

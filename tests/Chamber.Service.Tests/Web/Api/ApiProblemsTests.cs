@@ -163,7 +163,7 @@ public class ApiProblemsTests
         (HttpStatusCode.Conflict, "DELETE", "/api/probes/p1/calibrations/last", null, null, "p1 is not calibrated yet."),
         (HttpStatusCode.BadRequest, "PUT", "/api/crops/yard-tomato", """{ "low": "19C", "high": "24C" }""", "like",
             "\"yard-tomato\" is not in the crop catalog: to add it, name in like a crop that it is like."),
-        (HttpStatusCode.BadRequest, "PUT", "/api/crops/tomato", """{ "low": "24C", "high": "19C" }""", "band",
+        (HttpStatusCode.BadRequest, "PUT", "/api/crops/tomato", """{ "low": "24C", "high": "19C" }""", "low",
             "The band runs from 24C to 19C: the first must be the cooler one."),
         (HttpStatusCode.NotFound, "DELETE", "/api/crops/tomato", null, null, "There is no crop \"tomato\" of your own."),
         (HttpStatusCode.BadRequest, "PUT", "/api/probes/p1/unit", """{ "unit": "K" }""", "unit",
