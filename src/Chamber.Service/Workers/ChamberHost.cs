@@ -116,6 +116,7 @@ internal static class ChamberHost
         services.AddSingleton<PhotoFiles>();
         services.AddFenced<RetentionWorker>();
         services.AddFenced<WatchdogWorker>();
+        services.AddFenced(_ => MemoryAtRest.OfProcess());
         if (settings.Mirror is not null)
         {
             services.AddSingleton<MirrorWorker>();

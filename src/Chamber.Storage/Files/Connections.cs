@@ -47,7 +47,7 @@ internal static class Connections
     {
         raw.sqlite3_busy_timeout(connection.Handle, (int)options.Patience.TotalMilliseconds);
         connection.Execute("PRAGMA foreign_keys = ON; PRAGMA trusted_schema = OFF; PRAGMA cell_size_check = ON; PRAGMA temp_store = "
-            + "MEMORY; PRAGMA cache_size = -16000; PRAGMA mmap_size = 0");
+            + $"MEMORY; PRAGMA cache_size = {(readOnly ? -4000 : -16000)}; PRAGMA mmap_size = 0");
         if (readOnly)
         {
             connection.Execute("PRAGMA query_only = ON");

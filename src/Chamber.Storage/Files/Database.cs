@@ -9,6 +9,9 @@ namespace Chamber.Storage.Files;
 /// </summary>
 internal sealed class Database : IDisposable
 {
+    // Each keeps its own pages; more than this are in use at once only for moments.
+    private const int IdleReadersMax = 3;
+
     private readonly Lock gate = new();
     private readonly ConcurrentBag<SqliteConnection> idleReaders = [];
     private readonly SqliteConnection writer;
@@ -174,7 +177,7 @@ internal sealed class Database : IDisposable
 
     public void Return(SqliteConnection reader)
     {
-        if (!Connections.TryRollBack(reader) || disposed)
+        if (!Connections.TryRollBack(reader) || disposed || idleReaders.Count >= IdleReadersMax)
         {
             reader.Dispose();
             return;
