@@ -17,6 +17,7 @@ var benchmarks = new Dictionary<string, Func<string[], Task<int>>>(StringCompare
     ["pipeline"] = PipelineComparison.Run,
     ["parts"] = rest => Plain(() => PipelineParts.Run(rest)),
     ["micro"] = rest => Plain(() => BenchmarkSwitcher.FromAssembly(typeof(PipelineComparison).Assembly).Run(rest)),
+    ["start"] = StartBenchmark.Run,
     ["rest"] = RestBenchmark.Run,
     ["paint"] = PaintBenchmark.Run,
     ["chart"] = _ => Plain(ChartBenchmark.Run),

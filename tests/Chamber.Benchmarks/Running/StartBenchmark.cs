@@ -1,0 +1,117 @@
+using System.Diagnostics;
+using System.Globalization;
+using System.Runtime.InteropServices;
+using Chamber.Testing;
+
+namespace Chamber.Benchmarks.Running;
+
+/// <summary>
+/// What the start of a command costs, as a multiple of an empty .NET program that is made in the same run. Processor time, the least
+/// and the middle of several rounds in which all take turns: a busy machine distorts that little. Give the program to measure: the
+/// published one, or the built one without an argument.
+/// </summary>
+internal static class StartBenchmark
+{
+    private const int Rounds = 11;
+    private const int ChildrenThatEnded = -1;
+
+    private static readonly string[][] Questions =
+    [
+        ["about"], ["crops", "tomato"], ["completion", "bash"], ["forecast", "--help"], ["spots"], ["lots"], ["batches"], ["alerts"],
+        ["todo"], ["forecast", "T1"], ["review", "T1"], ["place"], ["season"], ["hindsight"],
+    ];
+
+    public static async Task<int> Run(string[] arguments)
+    {
+        var program = arguments is [var named, ..] ? named : ChamberProcess.Program;
+        using var folder = new TempFolder();
+        var empty = await Empty(folder);
+        var data = folder.File("demo");
+        await Furnish(program, data);
+        var contenders = Questions
+            .Select(words => (Name: string.Join(' ', words), Start: (Func<Task<double>>)(() =>
+                Ask(program, [.. words, "--data", data]))))
+            .Prepend(("an empty program", () => Ask(empty, [])))
+            .Append(("run, until it is ready", () => Ready(program, data)))
+            .ToList();
+        var times = contenders.ToDictionary(one => one.Name, _ => new List<double>());
+        for (var round = 0; round < Rounds; round++)
+        {
+            foreach (var (name, start) in contenders)
+            {
+                times[name].Add(await start());
+            }
+        }
+
+        var least = times[contenders[0].Name].Min();
+        var middle = Middle(times[contenders[0].Name]);
+        foreach (var (name, _) in contenders)
+        {
+            Measure.Say(
+                $"{name,-24} least {times[name].Min() * 1000,5:F0} ms, {times[name].Min() / least,5:F1} times empty; middle {Middle(times[name]) * 1000,5:F0} ms, {Middle(times[name]) / middle,5:F1} times empty");
+        }
+
+        return 0;
+    }
+
+    private static async Task<string> Empty(TempFolder folder)
+    {
+        folder.Write("empty/Empty.csproj", """
+            <Project Sdk="Microsoft.NET.Sdk">
+              <PropertyGroup>
+                <OutputType>Exe</OutputType>
+                <TargetFramework>net10.0</TargetFramework>
+                <InvariantGlobalization>true</InvariantGlobalization>
+              </PropertyGroup>
+            </Project>
+            """);
+        folder.Write("empty/Program.cs", "return 0;");
+        (await RunningProgram.Run("dotnet", ["build", folder.File("empty"), "-c", "Release", "-o", folder.File("empty/made"), "-v", "q"],
+            patience: TimeSpan.FromMinutes(10))).Succeeded();
+        return folder.File("empty/made/Empty");
+    }
+
+    // The demo's home, as it stands when it is ready.
+    private static async Task Furnish(string program, string data)
+    {
+        await using var demo = RunningProgram.Start(program, ["demo", "--data", data, "--speed", "1", "--page-port",
+            Number(FreePort.Next()), "--broker-port", Number(FreePort.Next())]);
+        await demo.Line("Chamber is ready");
+        demo.AskToStop();
+        await demo.End();
+    }
+
+    private static async Task<double> Ask(string program, string[] arguments)
+    {
+        var before = Processor();
+        (await RunningProgram.Run(program, arguments)).Succeeded();
+        return Processor() - before;
+    }
+
+    private static async Task<double> Ready(string program, string data)
+    {
+        await using var service = RunningProgram.Start(program, ["run", "--data", data]);
+        await service.Line("Chamber is ready");
+        var taken = Process.GetProcessById(service.Id).TotalProcessorTime;
+        service.AskToStop();
+        await service.End();
+        return taken.TotalSeconds;
+    }
+
+    // Seconds of all programs that this one has started and that have ended.
+    private static double Processor()
+    {
+        var usage = new long[18];
+        return Usage(ChildrenThatEnded, usage) == 0
+            ? usage[0] + usage[2] + (usage[1] + usage[3]) / 1e6
+            : throw new InvalidOperationException("getrusage(2) failed.");
+    }
+
+    private static double Middle(List<double> times) => times.Order().ElementAt(times.Count / 2);
+
+    private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);
+
+    [DllImport("libc", EntryPoint = "getrusage")]
+    [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
+    private static extern int Usage(int who, [Out] long[] usage);
+}
