@@ -18,7 +18,7 @@ internal static class StartBenchmark
     private static readonly string[][] Questions =
     [
         ["about"], ["crops", "tomato"], ["completion", "bash"], ["forecast", "--help"], ["spots"], ["lots"], ["batches"], ["alerts"],
-        ["todo"], ["forecast", "T1"], ["review", "T1"], ["place"], ["season"], ["hindsight"],
+        ["todo"], ["review", "T1"], ["place"], ["season"], ["hindsight"],
     ];
 
     public static async Task<int> Run(string[] arguments)
