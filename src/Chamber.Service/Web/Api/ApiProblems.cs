@@ -82,7 +82,8 @@ internal sealed partial class ApiProblems(ILogger<ApiProblems> logger) : IExcept
             JsonFaultKind.Unknown => NotKnown(path, fault.Known),
             JsonFaultKind.Twice => $"{path} stands twice: keep one of them.",
             JsonFaultKind.OtherKind => $"{(path.Length == 0 ? "The body" : path)} must be {fault.Words}.",
-            JsonFaultKind.Refused when path.Length > 0 && !fault.Words.StartsWith(path, StringComparison.Ordinal) => $"{path}: {fault.Words}",
+            JsonFaultKind.Refused when path.Length > 0 && !fault.Words.StartsWith(path, StringComparison.Ordinal) =>
+                $"{path}: {fault.Words}",
             JsonFaultKind.Refused => fault.Words,
             _ => "The body is not JSON.",
         };

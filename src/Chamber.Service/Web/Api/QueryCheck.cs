@@ -37,5 +37,6 @@ internal static class QueryCheck
 
     // What is written in an address; services and bodies are of other types.
     private static bool IsText(Type type) => type.IsArray ? IsText(type.GetElementType()!)
-        : (Nullable.GetUnderlyingType(type) ?? type) is var plain && (plain == typeof(string) || plain.IsPrimitive || plain == typeof(decimal));
+        : (Nullable.GetUnderlyingType(type) ?? type) is var plain
+            && (plain == typeof(string) || plain.IsPrimitive || plain == typeof(decimal));
 }

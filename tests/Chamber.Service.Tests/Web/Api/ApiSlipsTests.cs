@@ -91,7 +91,8 @@ public partial class ApiSlipsTests
 
     // Each body once that an operation takes; who may come in is left alone, since the rest would have to sign in.
     private static IEnumerable<(string Method, string Path, string Body)> Bodies() => ApiModuleTests.Calls
-        .Where(call => call.Body is not null && call.Status is not (415 or 401) && !call.Path.StartsWith("/api/people", StringComparison.Ordinal))
+        .Where(call => call.Body is not null && call.Status is not (415 or 401)
+            && !call.Path.StartsWith("/api/people", StringComparison.Ordinal))
         .Select(call => (call.Method, call.Path, call.Body!));
 
     // Whatever an entry holds may stand there.
