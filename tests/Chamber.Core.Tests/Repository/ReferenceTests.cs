@@ -15,7 +15,7 @@ public sealed class ReferenceTests
         ["Chamber.Club"] = ["Chamber.Core", "Chamber.Storage", "Chamber.Mqtt"],
         ["Chamber.Testing"] = ["Chamber.Core"],
         ["Chamber.Core.Tests"] = ["Chamber.Core", "Chamber.Testing"],
-        ["Chamber.Service.Tests"] = ["Chamber.Service", "Chamber.Testing"],
+        ["Chamber.Service.Tests"] = ["Chamber.Service", "Chamber.Club", "Chamber.Testing"],
         ["Chamber.Club.Tests"] = ["Chamber.Club", "Chamber.Testing"],
         ["Chamber.Browser.Tests"] = ["Chamber.Service", "Chamber.Testing"],
         ["Chamber.Shipping.Tests"] = ["Chamber.Testing"],

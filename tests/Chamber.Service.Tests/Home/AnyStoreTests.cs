@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
+using Chamber.Club.Tests;
 using Chamber.Core.Alerts;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
@@ -15,9 +16,9 @@ using NodaTime;
 
 namespace Chamber.Service.Tests.Home;
 
-/// <summary>Answers rest on facts and readings, and not on a kind of database: the same home on the data file and on a store in memory,
-/// which answers later and not at once, says the same, now and as of an earlier time. The home is invented.</summary>
-public sealed class AnyStoreTests : IDisposable
+/// <summary>Answers rest on facts and readings, and not on a kind of database: the same home on the data file, on a store in memory, which
+/// answers later and not at once, and in a club on PostgreSQL says the same, now and as of an earlier time. The home is invented.</summary>
+public sealed class AnyStoreTests(ClubServer server) : IDisposable
 {
     private static readonly Crop Tomato = CropCatalog.Shipped.Require("tomato");
 
@@ -44,30 +45,39 @@ public sealed class AnyStoreTests : IDisposable
     private readonly HomeRig rig = new();
 
     [Fact]
-    public async Task The_same_home_gives_the_same_answers_on_the_file_and_in_memory()
+    public Task The_same_home_gives_the_same_answers_on_the_file_and_in_memory() => SaysTheSame(new MemoryHomeStore());
+
+    [Fact]
+    public async Task The_same_home_gives_the_same_answers_in_a_club()
+    {
+        await using var club = await server.Database();
+        await SaysTheSame(club.Home(await club.AddHomeAsync("mill-lane-4", TestContext.Current.CancellationToken)));
+    }
+
+    public void Dispose() => rig.Dispose();
+
+    private async Task SaysTheSame(IHomeStore other)
     {
         await Furnish();
         var now = Instant.FromDateTimeOffset(rig.Clock.GetUtcNow());
         using var file = ChamberStore.Open(rig.File("chamber.db"));
         file.Ledger.Alerts.Save(new AlertEntry(0, AlertKind.TooCold, AlertSubject.Of(new SpotId("sill")), Severity.Warning,
             now - Duration.FromHours(9), now - Duration.FromHours(8), "{}"));
-        var (memory, records) = await Copied(file, now);
+        var records = await Copied(file, other, now);
 
         var onFile = Answers(file.Home, file.Records, now);
-        Assert.Equal(onFile, Answers(memory, records, now));
+        Assert.Equal(onFile, Answers(other, records, now));
         Assert.Contains("\"probe\": \"soil-2\"", onFile["probes"], StringComparison.Ordinal);
 
         var then = now - Duration.FromHours(30);
         var facts = new PastFacts(await file.Home.FactsSinceAsync(0, TestContext.Current.CancellationToken));
         var past = new HomeAsOf(file.Home, file.Records, facts, then);
-        var pastInMemory = new HomeAsOf(memory, records, facts, then);
+        var otherPast = new HomeAsOf(other, records, facts, then);
         var before = Answers(past, past, then);
-        Assert.Equal(before, Answers(pastInMemory, pastInMemory, then));
+        Assert.Equal(before, Answers(otherPast, otherPast, then));
         Assert.Contains("\"probe\": \"soil\"", before["probes"], StringComparison.Ordinal);
         Assert.NotEqual(onFile["batches"], before["batches"]);
     }
-
-    public void Dispose() => rig.Dispose();
 
     private static Dictionary<string, string> Answers(IHomeStore store, IHomeRecords records, Instant now)
     {
@@ -76,10 +86,10 @@ public sealed class AnyStoreTests : IDisposable
             question => JsonSerializer.Serialize(question.Ask(home), JsonText.Options));
     }
 
-    private static async Task<(MemoryHomeStore Store, MemoryHomeRecords Records)> Copied(ChamberStore file, Instant now)
+    private static async Task<MemoryHomeRecords> Copied(ChamberStore file, IHomeStore other, Instant now)
     {
-        var (stop, memory) = (TestContext.Current.CancellationToken, new MemoryHomeStore());
-        Assert.True(await memory.TryAppendAsync(await file.Home.FactsSinceAsync(0, stop), stop));
+        var stop = TestContext.Current.CancellationToken;
+        Assert.True(await other.TryAppendAsync(await file.Home.FactsSinceAsync(0, stop), stop));
         foreach (var probe in await file.Home.ProbesAsync(stop))
         {
             List<Reading> readings = [];
@@ -88,10 +98,10 @@ public sealed class AnyStoreTests : IDisposable
                 readings.Add(reading);
             }
 
-            await memory.AppendAsync(readings, [], [], stop);
+            await other.AppendAsync(readings, [], [], stop);
         }
 
-        return (memory, new(await file.Records.AlertsAsync(now - Duration.FromDays(400), stop)));
+        return new(await file.Records.AlertsAsync(now - Duration.FromDays(400), stop));
     }
 
     private async Task Furnish()
