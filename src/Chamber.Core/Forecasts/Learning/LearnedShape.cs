@@ -65,10 +65,14 @@ public sealed record LearnedShape(FactorKind Kind, string Crop, double Table, do
     private static string Kelvins(double kelvins) => Text($"{Math.Abs(kelvins):0.0} K {(kelvins < 0 ? "lower" : "higher")}");
 
     private static string SpreadWords(string crop, double mid, double low, double high, string from) =>
-        $"seeds of {crop} here come up {Wide(mid)} than in the table; {from}; likely between {Wide(low)} and {Wide(high)}";
+        $"seeds of {crop} here come up {Wide(mid)} than in the table; {from}; likely between "
+            + (low < 0 == high < 0
+                ? Text($"{Math.Min(Percent(low), Percent(high)):0} and {Math.Max(Percent(low), Percent(high)):0} %")
+                : $"{Wide(low)} and {Wide(high)}");
 
-    private static string Wide(double log) =>
-        Text($"{Math.Abs(Math.Exp(log) - 1) * 100:0} % {(log < 0 ? "closer together" : "further apart")}");
+    private static string Wide(double log) => Text($"{Percent(log):0} % {(log < 0 ? "closer together" : "further apart")}");
+
+    private static double Percent(double log) => Math.Abs(Math.Exp(log) - 1) * 100;
 
     private static string From(int batches, double? coolest, double? warmest)
     {

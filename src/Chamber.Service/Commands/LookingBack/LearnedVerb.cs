@@ -28,7 +28,7 @@ internal static class LearnedVerb
         }
 
         screen.Say();
-        foreach (var line in LearnedWords.Further(knowledge))
+        foreach (var line in LearnedWords.Certain(knowledge).Concat(LearnedWords.Uncertain(knowledge)))
         {
             screen.Say(line);
         }

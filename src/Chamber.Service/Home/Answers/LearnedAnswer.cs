@@ -31,10 +31,13 @@ internal static class LearnedWords
         : Sorted(knowledge).FirstOrDefault() is { IsProved: true } proved ? Sentence(proved)
         : $"Nothing is certain yet, from {CountText.Of(knowledge.Batches, "batch", "batches")}.";
 
-    /// <summary>Everything else that was learned, what is proved first.</summary>
-    public static IEnumerable<string> Further(HomeKnowledge knowledge) =>
-        Sorted(knowledge).Select((learned, at) => (learned, at)).Where(each => each.at > 0 || !each.learned.IsProved)
-            .Select(each => Sentence(each.learned));
+    /// <summary>Everything else that is certain.</summary>
+    public static IEnumerable<string> Certain(HomeKnowledge knowledge) =>
+        Sorted(knowledge).Where(learned => learned.IsProved).Skip(1).Select(Sentence);
+
+    /// <summary>What may still turn out to be nothing.</summary>
+    public static IReadOnlyList<string> Uncertain(HomeKnowledge knowledge) =>
+        [.. Sorted(knowledge).Where(learned => !learned.IsProved).Select(Sentence)];
 
     private static string Sentence((bool IsProved, string Words) learned) => $"{PlainText.Capital(learned.Words)}.";
 
