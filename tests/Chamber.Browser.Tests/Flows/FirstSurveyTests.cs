@@ -24,7 +24,7 @@ public sealed class FirstSurveyTests(Chromium chromium)
         await page.GetByRole(AriaRole.Button, new() { Name = "Add the spot" }).ClickAsync();
 
         await page.GetByRole(AriaRole.Link, new() { Name = "With a sensor" }).ClickAsync();
-        await page.GetByRole(AriaRole.Button, new() { Name = "Listen" }).ClickAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Listen", Exact = true }).ClickAsync();
         await Expect(page.GetByText("Listening. Nothing has spoken yet")).ToBeVisibleAsync();
         await home.Publish("kitchen-1", """{"temperature": 24.5, "humidity": 50}""");
         await tab.Picture("flow-first-listening");
@@ -80,7 +80,7 @@ public sealed class FirstSurveyTests(Chromium chromium)
         await using var tab = await chromium.Open(home.Address + "/set-up/probes", new(width, theme));
         var page = tab.Page;
 
-        await page.GetByRole(AriaRole.Button, new() { Name = "Listen" }).ClickAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Listen", Exact = true }).ClickAsync();
         await home.Publish("attic", """{"temperature": 71.6}""");
         await page.GetByRole(AriaRole.Button, new() { Name = "attic" }).ClickAsync();
         await page.GetByLabel("71.6 °F").CheckAsync();
@@ -143,7 +143,7 @@ public sealed class FirstSurveyTests(Chromium chromium)
         await using var home = await OwnHome.Start();
         await using var tab = await chromium.Open(home.Address + "/set-up/probes", Display.Phone);
 
-        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Listen" }).ClickAsync();
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Listen", Exact = true }).ClickAsync();
         await home.Publish("attic", "twenty degrees");
 
         await Expect(tab.Page.GetByText("Something spoke on chamber/attic/reading")).ToBeVisibleAsync();
