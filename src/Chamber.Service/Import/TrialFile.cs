@@ -44,9 +44,9 @@ internal static class TrialFile
             {
                 return Row(cells);
             }
-            catch (Exception problem) when (problem is FormatException or ArgumentException)
+            catch (BadInputException problem)
             {
-                throw new BadInputException($"Row {index + 1}: {problem.Message}", problem) { Field = "rows" };
+                throw new BadInputException($"Row {index + 1}: {problem.Message}", problem) { Field = $"rows[{index}].{problem.Field}" };
             }
         })];
     }
@@ -83,7 +83,7 @@ internal static class TrialFile
             {
                 counts.Add(Row(cells));
             }
-            catch (Exception problem) when (problem is FormatException or ArgumentException)
+            catch (BadInputException problem)
             {
                 throw new BadInputException($"{path} line {reader.LineNumber}: {problem.Message}", problem);
             }
@@ -99,19 +99,21 @@ internal static class TrialFile
 
     private static TrialCount Row(string[] cells)
     {
-        var temperature = Degrees(cells[0]);
+        var temperature = BadInputException.In("temperature", () => Degrees(cells[0]));
         var from = Days("from", cells[1]);
         var to = cells[2].Length == 0 ? (double?)null : Days("to", cells[2]);
         if (to <= from)
         {
-            throw new FormatException(
+            throw BadInputException.In("to",
                 $"to {cells[2]} is not later than from {cells[1]}: write the last look without the seedlings and the first with them.");
         }
 
         return int.TryParse(cells[3], NumberStyles.None, CultureInfo.InvariantCulture, out var count)
-            && Bounds.TrialCount.Require(count) >= 0
-            ? new(temperature, from, to, count) { Dish = cells[4].Length == 0 ? null : Bounds.Dish.Require(cells[4]) }
-            : throw new FormatException($"count \"{cells[3]}\" is not a whole number of 0 or more.");
+            ? new(temperature, from, to, BadInputException.In("count", () => Bounds.TrialCount.Require(count)))
+            {
+                Dish = cells[4].Length == 0 ? null : BadInputException.In("dish", () => Bounds.Dish.Require(cells[4])),
+            }
+            : throw BadInputException.In("count", $"count \"{cells[3]}\" is not a whole number of 0 or more.");
     }
 
     private static Temperature Degrees(string text)
@@ -122,7 +124,7 @@ internal static class TrialFile
 
     private static double Days(string name, string text) => Number(text) is { } days && Bounds.TrialDays.Holds(days)
         ? days
-        : throw new FormatException($"{name} \"{text}\" is not a number of days since the sowing, {Bounds.TrialDays.Range}.");
+        : throw BadInputException.In(name, $"{name} \"{text}\" is not a number of days since the sowing, {Bounds.TrialDays.Range}.");
 
     private static double? Number(string text) =>
         double.TryParse(text, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent,

@@ -24,7 +24,7 @@ internal static class TrialRoutes
     {
         var counts = BadInputException.In("rows", () => TrialFile.Of(
             [.. asked.Rows.Select(row => new[] { row.Temperature, row.From, row.To ?? "", row.Count, row.Dish ?? "" })]));
-        var fit = OwnTrials.Fit(counts, "These trials");
+        var fit = BadInputException.In("rows", () => OwnTrials.Fit(counts, "These trials"));
         var crop = string.IsNullOrWhiteSpace(asked.Save) ? (CropId?)null
             : BadInputException.In("save", () => new CropId(PageHome.AsName(asked.Save)));
         if (crop is { } name)
