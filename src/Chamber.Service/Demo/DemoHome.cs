@@ -124,8 +124,14 @@ internal sealed class DemoHome(DataDirectory data, Settings settings, Instant op
             : [new(design.Spot, new(sown, ended))];
         return new(design.Id, design.Crop, design.Lot, design.Method, sown, design.Seeds, stays, looks, ended)
         {
-            Stages = [.. design.Stages.Select(stage => new Stage(stage.Kind, opens - stage.Before, stage.Plants))],
+            Stages = [.. design.Stages.Select(stage => new Stage(
+                stage.Kind, opens - stage.Before, AtMost(stage.Plants, looks, opens - stage.Before)))],
             Losses = [.. design.Lost.Select(loss => new Loss(opens - loss.Before, loss.Plants, loss.Cause))],
         };
     }
+
+    // What had come up by then depends on the weather of the flat and on the hour at which the demo opens.
+    private static int? AtMost(int? planned, IReadOnlyList<Look> looks, Instant at) =>
+        planned is { } plants && looks.Where(look => look.At <= at).Select(look => look.Up).LastOrDefault() is > 0 and var up
+            ? Math.Min(plants, up) : null;
 }
