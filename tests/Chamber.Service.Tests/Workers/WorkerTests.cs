@@ -17,6 +17,7 @@ public sealed class WorkerTests
         using (var host = Host(worker, log))
         {
             await host.StartAsync(TestContext.Current.CancellationToken);
+            await worker.Begun;
             await StopWithoutWaiting(host);
             worker.TakeStoreAway();
             await worker.Ended;
@@ -72,12 +73,18 @@ public sealed class WorkerTests
     {
         private readonly TaskCompletionSource away = new(TaskCreationOptions.RunContinuationsAsynchronously);
 
+        private readonly TaskCompletionSource begun = new(TaskCreationOptions.RunContinuationsAsynchronously);
+
+        /// <summary>One that is asked to stop before it has begun is cancelled, and does nothing that could go wrong.</summary>
+        public Task Begun => begun.Task;
+
         public Task Ended => ExecuteTask!;
 
         public void TakeStoreAway() => away.SetResult();
 
         protected override async Task WorkAsync(CancellationToken stop)
         {
+            begun.TrySetResult();
             await away.Task;
             throw new ObjectDisposedException("Database");
         }
