@@ -20,7 +20,8 @@ add.SetAction((parsed, cancel) => Answered(async () =>
 {
     await using var club = ClubDatabase.Open(Address(parsed));
     var number = await club.AddHomeAsync(parsed.GetValue(name)!, cancel);
-    Console.WriteLine($"Home {number}, {parsed.GetValue(name)}. Its sensors publish under homes/{parsed.GetValue(name)}/chamber/PROBE/reading.");
+    Console.WriteLine($"Home {number}, {parsed.GetValue(name)}.");
+    Console.WriteLine($"Its sensors publish under homes/{parsed.GetValue(name)}/chamber/PROBE/reading.");
 }));
 root.Add(new Command("home", "The homes of the club.") { add });
 

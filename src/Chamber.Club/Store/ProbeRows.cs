@@ -54,7 +54,8 @@ internal static class ProbeRows
     /// <summary>All probes of a home that have readings.</summary>
     public static Task<List<ProbeRow>> AllAsync(HomeSession session, int home) => session.RowsAsync(
         """
-        SELECT key, coalesce((SELECT present_name FROM probe_name n WHERE n.home = p.home AND n.first_name = p.first_name LIMIT 1), first_name), newest
+        SELECT key, coalesce(
+            (SELECT present_name FROM probe_name n WHERE n.home = p.home AND n.first_name = p.first_name LIMIT 1), first_name), newest
         FROM probe p WHERE home = $1 AND newest IS NOT NULL ORDER BY key
         """,
         row => new ProbeRow(home, row.GetInt32(0), new(row.GetString(1)), row.GetFieldValue<Instant>(2)),

@@ -23,7 +23,10 @@ internal static class RefusalRows
             rows.Select(one => one.Reason.ToString()).ToArray(), rows.Select(one => Cut(one.Raw)).ToArray(),
             rows.Select(one => one.Fix).ToArray());
         await session.ExecuteAsync(
-            "DELETE FROM refusal WHERE home = $1 AND number <= (SELECT number FROM refusal WHERE home = $1 ORDER BY number DESC OFFSET $2 LIMIT 1)",
+            """
+            DELETE FROM refusal WHERE home = $1
+              AND number <= (SELECT number FROM refusal WHERE home = $1 ORDER BY number DESC OFFSET $2 LIMIT 1)
+            """,
             home, keep);
     }
 

@@ -48,10 +48,10 @@ public sealed record PlacementCost(SpotId Spot, double? Days, string Why)
         var days = outlook.DaysToHalf!.Value;
         var lost = 1 - Math.Min(1, outlook.StandShare);
         var loss = lost * Math.Max(NoticeDaysMin, NoticeTimes * fastest);
-        var why = string.Create(CultureInfo.InvariantCulture, $"half up in {days:0.#} days");
+        var why = $"half up in {InDays(days)}";
         if (days > fastest + 0.05)
         {
-            why += string.Create(CultureInfo.InvariantCulture, $", {days - fastest:0.#} later than on its fastest spot");
+            why += $", {InDays(days - fastest)} later than on its fastest spot";
         }
 
         if (lost >= 0.03)
@@ -66,6 +66,9 @@ public sealed record PlacementCost(SpotId Spot, double? Days, string Why)
 
         return new(spot.Id, days - fastest + loss, why + ".");
     }
+
+    private static string InDays(double days) => days.ToString("0.#", CultureInfo.InvariantCulture) is var text && text == "1"
+        ? "1 day" : $"{text} days";
 
     private static string? Refuse(Crop crop, Spot spot, PlaceOutlook outlook)
     {

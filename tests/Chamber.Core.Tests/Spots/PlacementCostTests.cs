@@ -14,7 +14,7 @@ public class PlacementCostTests
         var costs = PlacementCost.Of(Some.Crop("tomato"), [(Dark, new(5, 1)), (Sill, new(9, 1))]);
         Assert.Equal(0, costs[0].Days!.Value, 1e-9);
         Assert.Equal(4, costs[1].Days!.Value, 1e-9);
-        Assert.Contains("4 later than on its fastest spot", costs[1].Why, StringComparison.Ordinal);
+        Assert.Contains("4 days later than on its fastest spot", costs[1].Why, StringComparison.Ordinal);
     }
 
     [Fact]
