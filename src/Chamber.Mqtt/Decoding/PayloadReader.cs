@@ -34,6 +34,7 @@ internal sealed class DecodingContext(DecoderOptions options, ProbeRegister prob
             return;
         }
 
+        reading = probe.Apart(reading);
         probe.Remember(reading);
         into.Add(reading, isLastKnown: false);
     }

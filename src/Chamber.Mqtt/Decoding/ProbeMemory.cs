@@ -9,9 +9,14 @@ namespace Chamber.Mqtt.Decoding;
 /// spoke.</param>
 internal sealed class ProbeMemory(ProbeId id, TemperatureSample? last = null)
 {
+    private ArrivalRun run;
+
     public ProbeId Id { get; } = id;
 
     public TemperatureSample? Last { get; private set; } = last;
+
+    /// <summary>The reading, in a millisecond of its own when it is dated by its arrival; see <see cref="ArrivalRun"/>.</summary>
+    public Reading Apart(in Reading reading) => reading.Clock == ClockSource.Arrival ? run.Apart(reading) : reading;
 
     /// <summary>Takes in what was believed. Something that was stored and sent late does not replace what is newer, unless that lies ahead
     /// of the present.</summary>
