@@ -106,6 +106,15 @@ public sealed class ClubDatabase : IAsyncDisposable
 
     public ValueTask DisposeAsync() => source.DisposeAsync();
 
+    /// <summary>Does something with the rows of one home, in one transaction.</summary>
+    internal Task<T> AsAsync<T>(int home, Func<HomeSession, Task<T>> act, CancellationToken cancel) => ClubFault.Told(async () =>
+    {
+        await using var session = await OpenAsync(home, cancel);
+        var result = await act(session);
+        await session.CommitAsync();
+        return result;
+    });
+
     /// <summary>A transaction on the rows of one home.</summary>
     internal Task<HomeSession> OpenAsync(int home, CancellationToken cancel) =>
         HomeSession.BeginAsync(source, HomeSession.HomeRole, home, cancel);

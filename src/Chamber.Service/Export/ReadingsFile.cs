@@ -35,38 +35,6 @@ internal static class ReadingsFile
         File.Move(unfinished, path, overwrite: true);
     }
 
-    /// <summary>Every reading with all that is known of it, those that were set aside too, digit for digit.</summary>
-    public static void WriteWhole(string path, Journal journal, Action<double> report, CancellationToken cancel)
-    {
-        var unfinished = path + ".part";
-        using (var text = new StreamWriter(unfinished))
-        using (var csv = CsvWriter.Create(text, new CsvWriterOptions(), true))
-        {
-            csv.WriteHeader(["probe", "at", "received", "clock", "temperature", "humidity", "moisture", "battery"]);
-            var probes = journal.Probes();
-            for (var i = 0; i < probes.Count; i++)
-            {
-                foreach (var reading in journal.ReadAll(probes[i], new(null, null)))
-                {
-                    cancel.ThrowIfCancellationRequested();
-                    csv.WriteRecord(
-                    [
-                        reading.Probe.Text, InstantPattern.ExtendedIso.Format(reading.MeasuredAt),
-                        InstantPattern.ExtendedIso.Format(reading.ReceivedAt), Choice.Word(reading.Clock),
-                            Whole(reading.Temperature?.Celsius),
-                        Whole(reading.Humidity?.Percent), Whole(reading.Moisture), Whole(reading.Battery),
-                    ]);
-                }
-
-                report((i + 1) / (double)probes.Count);
-            }
-        }
-
-        File.Move(unfinished, path, overwrite: true);
-    }
-
-    private static string Whole(double? value) => value?.ToString("R", CultureInfo.InvariantCulture) ?? string.Empty;
-
     private static void Write(CsvWriter csv, IEnumerable<Reading> readings, CancellationToken cancel)
     {
         foreach (var reading in readings)

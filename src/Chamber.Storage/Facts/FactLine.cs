@@ -21,7 +21,7 @@ public static class FactLine
             ["at"] = Millisecond.Format(entry.At),
             ["written"] = Millisecond.Format(entry.WrittenAt),
             ["who"] = entry.By.Who,
-            ["way"] = JsonNamingPolicy.KebabCaseLower.ConvertName(entry.By.Way.ToString()),
+            ["way"] = Word.Of(entry.By.Way),
             ["kind"] = FactKinds.NameOf(entry.Fact),
             ["version"] = FactJson.Version,
             ["body"] = JsonNode.Parse(FactJson.Write(entry.Fact)),
@@ -41,7 +41,7 @@ public static class FactLine
                     entry["number"]!.GetValue<long>(), entry["act"]!.GetValue<long>(),
                     FactJson.Read(entry["kind"]!.GetValue<string>(), entry["body"]!.ToJsonString()),
                     Time(entry["at"]!), Time(entry["written"]!), new(entry["who"]!.GetValue<string>(),
-                        Way(entry["way"]!.GetValue<string>())));
+                        Word.Read<WriteWay>(entry["way"]!.GetValue<string>())));
         }
         catch (Exception problem) when (problem is JsonException or NullReferenceException or InvalidOperationException)
         {
@@ -50,7 +50,4 @@ public static class FactLine
     }
 
     private static Instant Time(JsonNode time) => InstantPattern.ExtendedIso.Parse(time.GetValue<string>()).GetValueOrThrow();
-
-    private static WriteWay Way(string word) => Enum.GetValues<WriteWay>()
-        .First(way => JsonNamingPolicy.KebabCaseLower.ConvertName(way.ToString()) == word);
 }

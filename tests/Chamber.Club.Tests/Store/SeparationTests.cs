@@ -19,7 +19,8 @@ public sealed class SeparationTests(ClubServer server) : IAsyncLifetime
 
     private static CancellationToken Stop => TestContext.Current.CancellationToken;
 
-    public static TheoryData<string> Tables => new("fact", "probe", "probe_name", "reading", "rolled", "late", "last_known", "refusal");
+    public static TheoryData<string> Tables => new("fact", "probe", "probe_name", "reading", "rolled", "late", "last_known", "refusal",
+        "part");
 
     public async ValueTask InitializeAsync()
     {
@@ -36,6 +37,7 @@ public sealed class SeparationTests(ClubServer server) : IAsyncLifetime
             await store.WriteAsync(Ana, DataFile.Start, _ => [shelf, probe, renamed], Stop);
             await store.AppendAsync([DataFile.At(5)], [], [DataFile.At(4)], Stop);
             await store.AppendAsync([DataFile.At(2), .. DataFile.Minutes(10, 60, "new")], [Refused()], [], Stop);
+            await database.AsAsync(home, session => PartRows.KeepAsync(session, home, "crops.json", [1]), Stop);
             await database.RollUpAsync(home, DataFile.At(1000).MeasuredAt, cancel: Stop);
         }
     }

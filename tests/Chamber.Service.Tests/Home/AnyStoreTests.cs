@@ -1,5 +1,7 @@
 using System.Globalization;
 using System.Text.Json;
+using Chamber.Club.Moving;
+using Chamber.Club.Store;
 using Chamber.Club.Tests;
 using Chamber.Core.Alerts;
 using Chamber.Core.Climate;
@@ -45,25 +47,48 @@ public sealed class AnyStoreTests(ClubServer server) : IDisposable
     private readonly HomeRig rig = new();
 
     [Fact]
-    public Task The_same_home_gives_the_same_answers_on_the_file_and_in_memory() => SaysTheSame(new MemoryHomeStore());
+    public Task The_same_home_gives_the_same_answers_on_the_file_and_in_memory() => SaysTheSame(async file =>
+    {
+        var memory = new MemoryHomeStore();
+        await Copy(file.Home, memory);
+        return memory;
+    });
 
     [Fact]
-    public async Task The_same_home_gives_the_same_answers_in_a_club()
+    public async Task A_home_moved_into_a_club_gives_the_same_answers()
     {
         await using var club = await server.Database();
-        await SaysTheSame(club.Home(await club.AddHomeAsync("mill-lane-4", TestContext.Current.CancellationToken)));
+        await SaysTheSame(_ => MovedInto(club));
+    }
+
+    [Fact]
+    public async Task A_home_moved_into_a_club_and_out_gives_the_same_answers()
+    {
+        await using var club = await server.Database();
+        using var elsewhere = new HomeRig();
+        ChamberStore? back = null;
+        await SaysTheSame(async _ =>
+        {
+            await MovedInto(club);
+            await HomeMove.ExportAsync(club, "mill-lane-4", rig.File("out"), TestContext.Current.CancellationToken);
+            await elsewhere.Do($"import-home {rig.File("out")}");
+            return (back = ChamberStore.Open(elsewhere.File("chamber.db"))).Home;
+        });
+        back!.Dispose();
     }
 
     public void Dispose() => rig.Dispose();
 
-    private async Task SaysTheSame(IHomeStore other)
+    private async Task SaysTheSame(Func<ChamberStore, Task<IHomeStore>> move)
     {
         await Furnish();
         var now = Instant.FromDateTimeOffset(rig.Clock.GetUtcNow());
         using var file = ChamberStore.Open(rig.File("chamber.db"));
         file.Ledger.Alerts.Save(new AlertEntry(0, AlertKind.TooCold, AlertSubject.Of(new SpotId("sill")), Severity.Warning,
             now - Duration.FromHours(9), now - Duration.FromHours(8), "{}"));
-        var records = await Copied(file, other, now);
+        var other = await move(file);
+        var alerts = await file.Records.AlertsAsync(now - Duration.FromDays(400), TestContext.Current.CancellationToken);
+        var records = new MemoryHomeRecords(alerts);
 
         var onFile = Answers(file.Home, file.Records, now);
         Assert.Equal(onFile, Answers(other, records, now));
@@ -86,22 +111,28 @@ public sealed class AnyStoreTests(ClubServer server) : IDisposable
             question => JsonSerializer.Serialize(question.Ask(home), JsonText.Options));
     }
 
-    private static async Task<MemoryHomeRecords> Copied(ChamberStore file, IHomeStore other, Instant now)
+    private async Task<IHomeStore> MovedInto(ClubDatabase club)
     {
         var stop = TestContext.Current.CancellationToken;
-        Assert.True(await other.TryAppendAsync(await file.Home.FactsSinceAsync(0, stop), stop));
-        foreach (var probe in await file.Home.ProbesAsync(stop))
+        await rig.Do($"export --all --out {rig.File("taken")}");
+        await HomeMove.ImportAsync(club, "mill-lane-4", rig.File("taken"), stop);
+        return club.Home((await club.HomesAsync(["mill-lane-4"], stop))["mill-lane-4"]);
+    }
+
+    private static async Task Copy(IHomeStore file, MemoryHomeStore other)
+    {
+        var stop = TestContext.Current.CancellationToken;
+        Assert.True(await other.TryAppendAsync(await file.FactsSinceAsync(0, stop), stop));
+        foreach (var probe in await file.ProbesAsync(stop))
         {
             List<Reading> readings = [];
-            await foreach (var reading in file.Home.ReadingsAsync(probe, new(null, null), stop))
+            await foreach (var reading in file.ReadingsAsync(probe, new(null, null), stop))
             {
                 readings.Add(reading);
             }
 
             await other.AppendAsync(readings, [], [], stop);
         }
-
-        return new(await file.Records.AlertsAsync(now - Duration.FromDays(400), stop));
     }
 
     private async Task Furnish()

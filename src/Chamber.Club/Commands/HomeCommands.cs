@@ -1,0 +1,75 @@
+using System.CommandLine;
+using Chamber.Club.Moving;
+using Chamber.Storage.Moving;
+
+namespace Chamber.Club.Commands;
+
+/// <summary>Homes are made, taken in and taken out.</summary>
+internal static class HomeCommands
+{
+    private static readonly Argument<string> Name = new("NAME") { Description = "1 to 40 small letters, digits and hyphens." };
+
+    public static Command Create() => new("home", "The homes of the club.") { Add(), Import(), Export() };
+
+    private static Command Add() => new Command("add", "Make a home.") { Name }.Does(async (parsed, cancel) =>
+    {
+        await using var club = ClubCommand.Open(parsed);
+        var name = parsed.GetValue(Name)!;
+        var number = await club.AddHomeAsync(name, cancel);
+        Console.WriteLine($"Home {number}, {name}.");
+        Console.WriteLine($"Its sensors publish under homes/{name}/chamber/PROBE/reading.");
+    });
+
+    private static Command Import()
+    {
+        var folder = new Argument<string>("FOLDER") { Description = "What chamber export --all has written." };
+        return new Command("import", "Take a home in, whole.") { Name, folder }.Does(async (parsed, cancel) =>
+        {
+            await using var club = ClubCommand.Open(parsed);
+            var name = parsed.GetValue(Name)!;
+            var moved = await HomeMove.ImportAsync(club, name, parsed.GetValue(folder)!, cancel);
+            Console.WriteLine($"{name} is here: {moved.Entries} entries and {moved.Readings} new readings.");
+            if (moved.LeftOut > 0)
+            {
+                Console.WriteLine($"{moved.LeftOut} of the entries count for nothing, as at home.");
+            }
+
+            if (moved.Parts.Count > 0)
+            {
+                Console.WriteLine($"Kept for the way out, and not read by the club: {Words(moved.Parts)}.");
+            }
+
+            if (moved.Strange.Count > 0)
+            {
+                Console.WriteLine($"Not part of a home and not taken in: {string.Join(", ", moved.Strange)}.");
+            }
+
+            Console.WriteLine("Not in such a folder: alerts, which are worked out again; refused messages; settings (chamber.json).");
+        });
+    }
+
+    private static Command Export()
+    {
+        var folder = new Argument<string>("FOLDER") { Description = "A new folder." };
+        return new Command("export", "Write a home out, whole, for chamber import-home.") { Name, folder }.Does(async (parsed, cancel) =>
+        {
+            await using var club = ClubCommand.Open(parsed);
+            var to = parsed.GetValue(folder)!;
+            var moved = await HomeMove.ExportAsync(club, parsed.GetValue(Name)!, to, cancel);
+            Console.WriteLine($"{parsed.GetValue(Name)} is in {to}: {moved.Entries} entries and {moved.Readings} readings.");
+            if (moved.Parts.Count > 0)
+            {
+                Console.WriteLine($"As they came in: {Words(moved.Parts)}.");
+            }
+
+            Console.WriteLine($"Elsewhere: chamber import-home {to}");
+        });
+    }
+
+    private static string Words(IReadOnlyList<string> parts)
+    {
+        var photos = parts.Count(part => part.StartsWith(HomeFolder.Photos, StringComparison.Ordinal));
+        return string.Join(", ", parts.Where(part => !part.StartsWith(HomeFolder.Photos, StringComparison.Ordinal))
+            .Concat(photos > 0 ? [$"{photos} files of photos"] : Array.Empty<string>()));
+    }
+}
