@@ -33,6 +33,13 @@ public sealed class Journal : IDisposable
         }
     }
 
+    /// <summary>Marks the readings of a time whose arrival dates them: the clock was wrong then, or nobody knows.</summary>
+    /// <returns>How many were marked.</returns>
+    public int Doubt(Interval when) => database.Write(connection => Keys(connection).Sum(probe => connection.Execute(
+        "UPDATE reading SET clock = ?1 WHERE probe = ?2 AND at >= ?3 AND at < ?4 AND clock = ?5", (long)ClockSource.Doubted, probe.Key,
+        when.Start.ToUnixTimeMilliseconds(), when.HasEnd ? when.End.ToUnixTimeMilliseconds() : KeptQuantities.End,
+        (long)ClockSource.Arrival)));
+
     /// <summary>The readings of one probe in an interval, in order of time; those that were set aside are passed over.</summary>
     public IEnumerable<Reading> Read(ProbeId probe, Interval interval) =>
         Used(probe, interval, RowReaders.Whole(probe, Kept(probe)));

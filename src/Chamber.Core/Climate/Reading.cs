@@ -10,6 +10,9 @@ public enum ClockSource
 
     /// <summary>The time of arrival here: the payload had no time, or one that could not be trusted.</summary>
     Arrival,
+
+    /// <summary>The time of arrival here by a clock that was wrong or not sure.</summary>
+    Doubted,
 }
 
 /// <summary>

@@ -25,6 +25,9 @@ public sealed record DecoderOptions
     /// <summary>How far a payload's own time is trusted.</summary>
     public TimeLimits Time { get; init; } = TimeLimits.Default;
 
+    /// <summary>Whether the time of arrival is in doubt, because this machine's clock was never set; null for never.</summary>
+    public Func<bool>? DoubtsArrival { get; init; }
+
     /// <summary>Which probes that nobody has set up are taken in; null takes in all.</summary>
     public Func<ProbeId, bool>? AcceptsProbe { get; init; }
 

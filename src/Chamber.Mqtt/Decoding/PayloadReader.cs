@@ -18,7 +18,7 @@ internal sealed class DecodingContext(DecoderOptions options, ProbeRegister prob
             unitConfirmed = true;
         }
 
-        var (measuredAt, clock) = Options.Time.Judge(time, message, probe.Id, into);
+        var (measuredAt, clock) = Options.Time.Judge(time, message, probe.Id, into, Options.DoubtsArrival?.Invoke() == true);
         var origin = new ReadingOrigin(probe.Id, measuredAt, message.ReceivedAt, clock, message.Topic,
             probe.Last?.NoLaterThan(message.ReceivedAt), unitConfirmed);
         var reading = raw.Screen(origin, into.RefusalList);
@@ -27,7 +27,7 @@ internal sealed class DecodingContext(DecoderOptions options, ProbeRegister prob
             return;
         }
 
-        if (message.Retained && clock == ClockSource.Arrival)
+        if (message.Retained && clock != ClockSource.Payload)
         {
             into.Refuse(message, probe.Id, RefusalReason.RetainedWithoutTime);
             into.Add(reading, isLastKnown: true);

@@ -1,3 +1,4 @@
+using Chamber.Core;
 using Chamber.Core.Climate;
 using NodaTime;
 
@@ -58,11 +59,12 @@ public sealed record TimeLimits(Duration AheadMax, Duration BehindMax)
     public static readonly TimeLimits Default = new(Duration.FromMinutes(10), Duration.FromDays(31));
 
     /// <summary>When it was measured and by whose clock; a refusal of <c>at</c> when the payload's time is there and not
-    /// believed.</summary>
-    internal (Instant MeasuredAt, ClockSource Clock) Judge(PayloadTime time, in IncomingMessage message, ProbeId probe, DecodedBatch into)
+    /// believed. While the time of arrival is itself in doubt no other can be judged by it.</summary>
+    internal (Instant MeasuredAt, ClockSource Clock) Judge(PayloadTime time, in IncomingMessage message, ProbeId probe, DecodedBatch into,
+        bool isDoubted)
     {
-        var arrival = (ToMillisecond(message.ReceivedAt), ClockSource.Arrival);
-        if (!time.IsPresent)
+        var arrival = (ToMillisecond(message.ReceivedAt), isDoubted ? ClockSource.Doubted : ClockSource.Arrival);
+        if (!time.IsPresent || isDoubted)
         {
             return arrival;
         }
@@ -70,6 +72,13 @@ public sealed record TimeLimits(Duration AheadMax, Duration BehindMax)
         if (time.At is not { } at)
         {
             into.Refuse(message, probe, "at", RefusalReason.BadTime, time.Raw);
+            return arrival;
+        }
+
+        if (at.InUtc().Year > Bounds.Year.High)
+        {
+            into.Refuse(message, probe, "at", RefusalReason.BadTime, at.ToString(),
+                "No clock runs ahead by so much: the time is in another unit than declared; until then the time of arrival is used.");
             return arrival;
         }
 

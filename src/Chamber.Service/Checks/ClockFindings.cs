@@ -16,7 +16,10 @@ internal static class ClockFindings
     /// <param name="now">The time by this machine.</param>
     /// <param name="zone">The home's zone.</param>
     /// <param name="show">Shows a time to a person.</param>
-    public static Finding Clock(Instant? newest, Instant now, DateTimeZone zone, Func<Instant, string> show) => newest > now
+    public static Finding Clock(Instant? newest, Instant now, DateTimeZone zone, Func<Instant, string> show) => now < KnownTime.Earliest
+        ? Finding.Wrong("clock", $"this machine's clock was never set: it says {show(now)}",
+            "set it, best by a time service; until then the service counts time on from the last one it knows")
+        : newest > now
         ? Finding.Wrong("clock", $"this machine's clock ({show(now)}) stands before the arrival of the last reading ({show(newest.Value)})",
             "set it, best by a time service")
         : Finding.Fine("clock", $"{show(now)} in {zone.Id}");

@@ -26,6 +26,12 @@ internal static partial class Log
     [LoggerMessage(3093, LogLevel.Warning, "The hub was not told how the home is, and will be in half a minute: {Problem}")]
     public static partial void HubTrouble(ILogger logger, string problem);
 
+    [LoggerMessage(3094, LogLevel.Warning, "{Sentence}")]
+    public static partial void ClockStepped(ILogger logger, string sentence);
+
+    [LoggerMessage(3095, LogLevel.Error, "{Title}. {Trouble}")]
+    public static partial void ClockTrouble(ILogger logger, string title, string trouble);
+
     [LoggerMessage(3003, LogLevel.Warning, "{LeftOut}")]
     public static partial void LeftOut(ILogger logger, string leftOut);
 

@@ -20,24 +20,26 @@ internal sealed record HealthReport(bool Live, bool Ready, string? Trouble, Inst
 
 /// <summary>Asks the parts of the service how they are.</summary>
 internal sealed class ServiceHealth(WatchPulse pulse, Func<BrokerState> broker, IntakeMetrics intake, ChamberStore store,
-    Func<MirrorHealth?> mirror, BrokenParts broken)
+    Func<MirrorHealth?> mirror, BrokenParts broken, HomeClock clock)
 {
     public bool IsLive => pulse.IsAlive;
 
-    /// <summary>The data file cannot be written, or holds what cannot be right; null when all is well.</summary>
-    public HomeTrouble? OfStore => NotStored is { } problem ? new("I am not watching: nothing can be stored", problem)
+    /// <summary>The data file cannot be written, or holds what cannot be right, or the clock is wrong; null when all is well.</summary>
+    public HomeTrouble? OfHome => NotStored is { } problem ? new("I am not watching: nothing can be stored", problem)
         : store.Damage is { } damage ? new("The data file is damaged", damage)
-        : null;
+        : clock.Trouble;
 
     /// <summary>What is in the way, with the fix; null when nothing is. Costs no look into the file.</summary>
-    public string? Trouble =>
+    public string? Trouble => InTheWay ?? clock.Stepped;
+
+    private string? InTheWay =>
         !pulse.IsAlive ? "The watch does not come round: restart the service, and look at its log."
         : NotStored is { } problem ? $"Nothing can be stored, so nothing is watched; what sensors send waits with them. {problem}"
         : store.Damage is { } damage ? $"A part of the data file cannot be read, so something may be missing here and in alerts. {damage}"
         : broken.Now is [var part, ..] ? $"A part of the service ({part.Part}) was stopped by a fault and is started again by itself; if "
             + $"this stays, restart the service and look at its log. {part.Problem}"
         : broker() is { IsConnected: false } away ? away.Fault ?? "The broker is not connected."
-        : null;
+        : clock.Trouble?.What;
 
     private string? NotStored => intake.LastFailure ?? pulse.Trouble;
 
@@ -50,8 +52,8 @@ internal sealed class ServiceHealth(WatchPulse pulse, Func<BrokerState> broker, 
         var behind = Ask(mirror);
 
         // Only now: what was just asked may have met the trouble.
-        var trouble = Trouble ?? (pulse.IsReady ? null : "The past is still being folded again after the start.");
-        return new(IsLive, IsLive && trouble is null, trouble, latest, open, waiting, dead, behind);
+        var inTheWay = InTheWay ?? (pulse.IsReady ? null : "The past is still being folded again after the start.");
+        return new(IsLive, IsLive && inTheWay is null, inTheWay ?? clock.Stepped, latest, open, waiting, dead, behind);
     }
 
     private static T? Ask<T>(Func<T?> ask)

@@ -111,7 +111,8 @@ internal sealed class BrokerWorker : IHostedService, IAsyncDisposable
         if (settings.Broker.Own && settings.Broker.Listen.Any(listener => listener is { Tls: true, Certificate: null }))
         {
             var here = HomeAddresses.All().Concat(settings.Broker.Listen.Select(listener => listener.Address)).Select(IPAddress.Parse);
-            SelfMadeCertificate.MakeForBroker(data.BrokerCertificate, data.BrokerKey, here, TimeProvider.System);
+            SelfMadeCertificate.MakeForBroker(data.BrokerCertificate, data.BrokerKey, here,
+                new HomeClock(TimeProvider.System, settings.Zone));
             Log.BrokerCertificate(logger, data.BrokerCertificate);
         }
     }

@@ -15,6 +15,7 @@ using Chamber.Service.Web;
 using Chamber.Storage;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.Extensions.Hosting.Systemd;
+using NodaTime;
 using Serilog;
 
 namespace Chamber.Service.Workers;
@@ -25,15 +26,16 @@ internal static class ChamberHost
     /// <exception cref="StoreException">The database cannot be used.</exception>
     /// <param name="settings">The settings in force.</param>
     /// <param name="data">Where everything is kept.</param>
-    /// <param name="clock">The time of this home.</param>
+    /// <param name="machine">The machine's clock, or a demo's.</param>
     /// <param name="json">Whether the console speaks JSON.</param>
     /// <param name="variable">Reads the environment, by which a service manager makes itself known; null when there is none.</param>
     /// <param name="environment">What overrides chamber.json; null for nothing.</param>
     public static WebApplication Build(
-        Settings settings, DataDirectory data, TimeProvider clock, bool json, Func<string, string?>? variable = null,
+        Settings settings, DataDirectory data, TimeProvider machine, bool json, Func<string, string?>? variable = null,
             IEnumerable<KeyValuePair<string, string>>? environment = null)
     {
         variable ??= _ => null;
+        var clock = new HomeClock(machine, settings.Zone);
         data.Make();
         Safekeeping.RestoreIfAsked(data);
         var builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory });
@@ -68,13 +70,19 @@ internal static class ChamberHost
         return app;
     }
 
-    private static void AddParts(IServiceCollection services, Settings settings, DataDirectory data, TimeProvider clock,
+    private static void AddParts(IServiceCollection services, Settings settings, DataDirectory data, HomeClock clock,
         SettingsInForce notices)
     {
         services.AddSingleton(settings);
         services.AddSingleton(data);
         services.AddSingleton(clock);
-        services.AddSingleton(_ => ChamberStore.Open(data.Database));
+        services.AddSingleton<TimeProvider>(clock);
+        services.AddSingleton(_ =>
+        {
+            var store = ChamberStore.Open(data.Database);
+            clock.KnowPast(Outages.LastAlive(store) ?? Instant.MinValue);
+            return store;
+        });
         services.AddSingleton<HomeContext>();
         services.AddSingleton<WatchInbox>();
         services.AddSingleton(provider => new ProbeUnits(provider.GetRequiredService<ChamberStore>().Home));
@@ -89,7 +97,8 @@ internal static class ChamberHost
         services.AddSingleton(provider => new Outages(
             provider.GetRequiredService<ChamberStore>(),
             () => provider.GetRequiredService<BrokerWorker>().State.IsConnected,
-            () => provider.GetRequiredService<IntakeMetrics>().LastFailure is null));
+            () => provider.GetRequiredService<IntakeMetrics>().LastFailure is null,
+            provider.GetRequiredService<ClockTeller>().Pass));
         services.AddSingleton(provider => new AbsenceTeller(
             provider.GetRequiredService<ChamberStore>(),
             () => provider.GetRequiredService<HomeContext>().Read(),
@@ -100,6 +109,7 @@ internal static class ChamberHost
         services.AddSingleton<BrokenParts>();
         services.AddSingleton<ServiceHealth>();
         services.AddSingleton<WatchFacts>();
+        services.AddSingleton<ClockTeller>();
         services.AddNotices(settings, data, notices);
         services.AddSingleton<AlertDesk>();
 
@@ -111,7 +121,7 @@ internal static class ChamberHost
         services.AddFenced<HubWorker>();
         services.AddFenced<BrokerAnnouncer>();
         services.AddFenced(provider => ActivatorUtilities.CreateInstance<TroubleWorker>(provider,
-            () => provider.GetRequiredService<ServiceHealth>().OfStore));
+            () => provider.GetRequiredService<ServiceHealth>().OfHome));
         services.AddFenced<WatchWorker>();
         services.AddSingleton<PhotoFiles>();
         services.AddFenced<RetentionWorker>();

@@ -2,6 +2,7 @@ using Chamber.Core.Climate;
 using Chamber.Mqtt.Decoding;
 using Chamber.Mqtt.Intake;
 using Chamber.Service.Configuration;
+using Chamber.Service.Health;
 using Chamber.Service.Home;
 using Chamber.Storage;
 using NodaTime;
@@ -16,7 +17,7 @@ internal sealed class Intake
     private readonly HomeChanges changes;
     private readonly TimeProvider clock;
 
-    public Intake(Settings settings, ChamberStore store, WatchInbox inbox, HomeChanges changes, ProbeUnits units, TimeProvider clock,
+    public Intake(Settings settings, ChamberStore store, WatchInbox inbox, HomeChanges changes, ProbeUnits units, HomeClock clock,
         ILogger<ReadingIntake> logger)
     {
         this.store = store;
@@ -30,6 +31,7 @@ internal sealed class Intake
             ProbesMax = settings.Limits.Probes,
             Time = new(settings.Limits.TimeAhead, settings.Limits.TimeBehind),
             SeenUnit = units.Of,
+            DoubtsArrival = () => clock.IsDoubted,
             IsSetUp = IsSetUp,
             AcceptsProbe = settings.NewProbes ? null : _ => false,
             LastTemperature = LastTemperature,
@@ -75,9 +77,19 @@ internal sealed class Intake
 
         var result = await AppendAsync(batch);
         changes.NoteHeard();
+        CountMerged(result.Filled, "filled");
+        CountMerged(result.Duplicates, "dropped");
         if (result.Changed.Count > 0 || batch.Refusals.Count > 0)
         {
             await inbox.PostAsync(new(result.Changed, [.. batch.Refusals]), cancel);
+        }
+    }
+
+    private static void CountMerged(int readings, string outcome)
+    {
+        if (readings > 0)
+        {
+            Signals.Merged.Add(readings, new KeyValuePair<string, object?>("outcome", outcome));
         }
     }
 

@@ -12,7 +12,8 @@ namespace Chamber.Service.Workers;
 /// <param name="store">Where they are recorded.</param>
 /// <param name="isConnected">Whether there is a broker.</param>
 /// <param name="isStoring">Whether what arrives can be stored.</param>
-internal sealed class Outages(ChamberStore store, Func<bool> isConnected, Func<bool> isStoring)
+/// <param name="hasSkipped">Whether the clock has just skipped a time, which is recorded.</param>
+internal sealed class Outages(ChamberStore store, Func<bool> isConnected, Func<bool> isStoring, Func<bool> hasSkipped)
 {
     private const string AliveSetting = "service.alive";
     private static readonly Duration Unnoticed = Duration.FromMinutes(5);
@@ -26,11 +27,14 @@ internal sealed class Outages(ChamberStore store, Func<bool> isConnected, Func<b
     /// <summary>Up to when the service is known to have run before this start; null when it never did.</summary>
     public Instant? AliveBefore { get; private set; }
 
+    /// <summary>When the service was last known to run; null when it never was.</summary>
+    public static Instant? LastAlive(ChamberStore store) => store.Ledger.Settings.Get(AliveSetting) is { } text
+        && InstantPattern.ExtendedIso.Parse(text) is { Success: true } parsed ? parsed.Value : null;
+
     /// <summary>After a start: since when the service was down.</summary>
     public void Begin(Instant now)
     {
-        AliveBefore ??= store.Ledger.Settings.Get(AliveSetting) is { } text
-            && InstantPattern.ExtendedIso.Parse(text) is { Success: true } parsed ? parsed.Value : null;
+        AliveBefore ??= LastAlive(store);
         if (AliveBefore is { } alive && now - alive > Unnoticed)
         {
             store.Ledger.Alerts.Save(new OutageEntry(new(alive, now), OutageCause.Service));
@@ -42,15 +46,18 @@ internal sealed class Outages(ChamberStore store, Func<bool> isConnected, Func<b
         }
 
         Alive(now);
+
+        // What the clock says from now on is compared with what it says now.
+        hasSkipped();
     }
 
     /// <summary>Every minute. Whether what is known of outages has changed.</summary>
     public bool Pass(Instant now)
     {
-        var couldNotWrite = PassWriting(now);
+        var hasEnded = hasSkipped() | PassWriting(now);
         if (isConnected() == brokerLostAt is null)
         {
-            return couldNotWrite;
+            return hasEnded;
         }
 
         if (brokerLostAt is { } since)

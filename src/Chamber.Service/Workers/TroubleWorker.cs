@@ -5,12 +5,12 @@ using NodaTime;
 namespace Chamber.Service.Workers;
 
 /// <summary>
-/// While nothing can be stored no alert opens, and no notice can wait in the ledger; and of a damaged file nobody knows what it lacks. So
-/// people are notified of that itself, once for each time and channel, bypassing the ledger; in quiet hours nobody is woken. When nothing
+/// While nothing can be stored no alert opens, and no notice can wait in the ledger; of a damaged file nobody knows what it lacks; and by
+/// a wrong clock everything is dated wrongly. So people are notified of that itself, once for each time and channel, bypassing the ledger; in quiet hours nobody is woken. When nothing
 /// could be stored, <see cref="AbsenceTeller"/> tells afterwards what was missed.
 /// </summary>
 internal sealed class TroubleWorker(
-    Func<HomeTrouble?> ofStore, NoticeChannels channels, NoticeComposer composer, Settings settings, SettingsInForce inForce,
+    Func<HomeTrouble?> ofHome, NoticeChannels channels, NoticeComposer composer, Settings settings, SettingsInForce inForce,
         TimeProvider clock, ILogger<TroubleWorker> logger) : Worker
 {
     /// <summary>A lock, or a disk that somebody is just clearing, needs no word.</summary>
@@ -36,7 +36,7 @@ internal sealed class TroubleWorker(
     internal async Task PassAsync(CancellationToken cancellationToken)
     {
         var now = Instant.FromDateTimeOffset(clock.GetUtcNow());
-        var trouble = ofStore();
+        var trouble = ofHome();
         if (trouble?.Title != title)
         {
             (title, since) = (trouble?.Title, now);

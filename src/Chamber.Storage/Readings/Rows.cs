@@ -19,6 +19,11 @@ internal static class Rows
             kept.Humidity(row.Quantity(4), at),
             kept.Moisture(row.Quantity(5), at),
             kept.Battery(row.Quantity(6), at),
-            row.Whole(2) == (long)ClockSource.Arrival ? ClockSource.Arrival : ClockSource.Payload);
+            row.Whole(2) switch
+            {
+                (long)ClockSource.Arrival => ClockSource.Arrival,
+                (long)ClockSource.Doubted => ClockSource.Doubted,
+                _ => ClockSource.Payload,
+            });
     }
 }

@@ -22,7 +22,7 @@ public sealed class OutagesTests : IDisposable
     public OutagesTests()
     {
         store = file.Open(new() { Patience = TimeSpan.FromMilliseconds(1) });
-        outages = new(store, () => isConnected, () => isStoring);
+        outages = new(store, () => isConnected, () => isStoring, () => false);
         outages.Begin(Start);
     }
 

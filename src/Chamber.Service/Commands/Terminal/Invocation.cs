@@ -77,10 +77,24 @@ internal sealed class Invocation : IDisposable
     public Author Author { get; } = new(Environment.UserName, WriteWay.CommandLine);
 
     /// <summary>This home, for whoever types and writes something down.</summary>
-    public HomeReader Writing => Home.As(Author);
+    public HomeReader Writing
+    {
+        get
+        {
+            KnownTime.Require(Now);
+            return Home.As(Author);
+        }
+    }
 
     /// <summary>What is written down, for whoever types.</summary>
-    public Ledger Ledger => Store.Ledger.By(Author, Now);
+    public Ledger Ledger
+    {
+        get
+        {
+            KnownTime.Require(Now);
+            return Store.Ledger.By(Author, Now);
+        }
+    }
 
     /// <summary>What is recorded of batches.</summary>
     public HomeBatches Batches => new(Writing, Now);
