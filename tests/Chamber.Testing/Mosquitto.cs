@@ -76,8 +76,8 @@ public sealed class Mosquitto : IAsyncDisposable
     private string[] Address => ["-h", "127.0.0.1", "-p", Port.ToString(CultureInfo.InvariantCulture)];
 
     private IEnumerable<string> Settings(IEnumerable<string> lines) =>
-        [$"listener {Port} 127.0.0.1", .. lines, "log_dest stderr", "persistence false", "max_queued_messages 0",
-            "max_inflight_messages 0"];
+        [$"listener {Port} 127.0.0.1", "log_dest stderr", "persistence false", "max_queued_messages 0", "max_inflight_messages 0",
+            .. lines];
 
     // Debian keeps the program where only root looks for it.
     private RunningProgram Launch() =>

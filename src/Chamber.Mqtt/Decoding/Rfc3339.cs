@@ -11,6 +11,10 @@ internal static class Rfc3339
     private const int ShortestLength = 20;
     private const int FractionDigitsMax = 9;
 
+    // The years 1 to 9999: an offset, or a leap second, may lead out of them.
+    private const long EarliestSecond = -62_135_596_800;
+    private const long LatestSecond = 253_402_300_799;
+
     public static bool TryParse(ReadOnlySpan<byte> text, out Instant instant)
     {
         instant = default;
@@ -39,6 +43,11 @@ internal static class Rfc3339
         }
 
         var seconds = DaysFromEpoch(year, month, day) * 86_400L + hour * 3_600 + (minute - offsetMinutes) * 60 + second;
+        if (seconds is < EarliestSecond or > LatestSecond)
+        {
+            return false;
+        }
+
         instant = Instant.FromUnixTimeSeconds(seconds).PlusNanoseconds(nanoseconds);
         return true;
     }

@@ -10,7 +10,10 @@ internal static class BrokerFindings
 {
     private static readonly TimeSpan Timeout = TimeSpan.FromSeconds(20);
 
-    public static async Task<Finding> Broker(Settings settings, DataDirectory data, CancellationToken cancel)
+    // What a broker retains comes at once.
+    private static readonly TimeSpan Word = TimeSpan.FromSeconds(2);
+
+    public static async Task<IReadOnlyList<Finding>> Broker(Settings settings, DataDirectory data, CancellationToken cancel)
     {
         if (!settings.Broker.Own)
         {
@@ -20,22 +23,31 @@ internal static class BrokerFindings
         var listener = BrokerParts.Own(settings.Broker, data).Listeners[0];
         if (listener.DemandsPassword && !File.Exists(data.BrokerUsers))
         {
-            return Finding.Wrong("broker", $"it listens on {listener.Address} and has no users, so nobody is let in",
-                "chamber broker-user add NAME");
+            return [Finding.Wrong("broker", $"it listens on {listener.Address} and has no users, so nobody is let in",
+                "chamber broker-user add NAME")];
         }
 
-        return await Answers(listener.Address, listener.Port, cancel)
+        return [await Answers(listener.Address, listener.Port, cancel)
             ? Finding.Fine("broker", $"the one inside Chamber is running at {listener.Address}:{listener.Port}")
             : Finding.Note("broker",
-                $"the one inside Chamber would listen at {listener.Address}:{listener.Port}; the service is not running", "chamber run");
+                $"the one inside Chamber would listen at {listener.Address}:{listener.Port}; the service is not running", "chamber run")];
     }
 
-    private static async Task<Finding> Joined(BrokerAddress address, CancellationToken cancel)
+    private static async Task<IReadOnlyList<Finding>> Joined(BrokerAddress address, CancellationToken cancel)
     {
         using var patience = CancellationTokenSource.CreateLinkedTokenSource(cancel);
         patience.CancelAfter(Timeout);
-        var fault = await BrokerCheck.TryAsync(address, patience.Token);
-        return fault is null ? Finding.Fine("broker", $"{address.Host}:{address.Port} answers") : Finding.Wrong("broker", fault);
+        if (await BrokerCheck.TryAsync(address, patience.Token) is { } fault)
+        {
+            return [Finding.Wrong("broker", fault)];
+        }
+
+        var joined = Finding.Fine("broker", $"{address.Host}:{address.Port} answers");
+        return await BrokerCheck.DroppedAsync(address, Word, TimeProvider.System, patience.Token) is > 0 and var dropped
+            ? [joined, Finding.Note("broker's queues", $"since its start the broker has dropped {CountText.Of(dropped, "message")} for which "
+                + "a queue was full: readings sent while Chamber was away may be among them",
+                "give it room: in Mosquitto \"max_queued_messages 0\" and \"persistence true\" (docs/topics.md)")]
+            : [joined];
     }
 
     private static async Task<bool> Answers(IPAddress address, int port, CancellationToken cancel)

@@ -35,7 +35,7 @@ internal sealed class HomeCheck(DataDirectory data, IEnumerable<KeyValuePair<str
         findings.AddRange(AccessFindings.All(settings, data));
         findings.AddRange(DataFindings.KeptAside(data));
         findings.Add(DataFindings.Backups(settings, data, zone, now, Quick));
-        findings.Add(await BrokerFindings.Broker(settings, data, cancel));
+        findings.AddRange(await BrokerFindings.Broker(settings, data, cancel));
         findings.AddRange(await MirrorFindings.All(settings, data, cancel));
         return findings;
     }

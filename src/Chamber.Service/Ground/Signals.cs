@@ -16,6 +16,7 @@ internal static class Signals
     public const string LagName = "chamber.lag";
     public const string FoldTimeName = "chamber.fold.duration";
     public const string AlertsOpenedName = "chamber.alerts.opened";
+    public const string MergedName = "chamber.readings.merged";
     public const string NoticesName = "chamber.notices.tried";
 
     private static readonly Meter Meter = new(Name);
@@ -42,6 +43,9 @@ internal static class Signals
 
     public static Counter<long> Notices { get; } =
         Meter.CreateCounter<long>(NoticesName, "{notice}", "Notices tried, by channel and outcome.");
+
+    public static Counter<long> Merged { get; } = Meter.CreateCounter<long>(MergedName, "{reading}",
+        "Readings of a probe and a millisecond that was there before: what they lacked was filled in, or they said nothing new.");
 
     /// <summary>Now, for <see cref="Since"/>; costs nothing while nobody listens.</summary>
     public static long Begin(Instrument instrument, TimeProvider clock) => instrument.Enabled ? clock.GetTimestamp() : 0;

@@ -33,6 +33,27 @@ public sealed class CheckTests : IDisposable
     }
 
     [Fact]
+    public async Task A_broker_that_drops_what_it_should_keep_is_told_with_the_fix()
+    {
+        await using var foreign = await Mosquitto.Start(_ => ["allow_anonymous true", "sys_interval 1", "max_queued_messages 10"]);
+        home.Write("chamber.json", $$"""{ "broker": { "own": false, "host": "127.0.0.1", "port": {{foreign.Port}} } }""");
+        Assert.DoesNotContain("broker's queues", (await Look()).Findings.Keys);
+
+        await using (await foreign.Subscribe("chamber/#", qos: 1, "-c", "-i", "away"))
+        {
+            // It goes, and its session stays.
+        }
+
+        await using var system = await foreign.Subscribe("$SYS/broker/publish/messages/dropped", qos: 0);
+        await foreign.PublishLines("chamber/shelf/reading", Enumerable.Repeat("""{"temperature": 21}""", 50));
+        await system.Line("$SYS/broker/publish/messages/dropped 40");
+        var queues = (await Look()).Findings["broker's queues"];
+        Assert.Equal("note", queues.State);
+        Assert.Contains("40 messages", queues.Says, StringComparison.Ordinal);
+        Assert.Contains("max_queued_messages 0", queues.Fix, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task A_damaged_data_file_is_told_with_the_way_back()
     {
         await home.Do("spot add shelf", "read shelf 21C");

@@ -22,14 +22,16 @@ public sealed class TelemetryTests : IDisposable
     {
         await using var service = await Started("""{ "prometheus": true }""");
         await using var prometheus = await Prometheus.Start($"127.0.0.1:{pagePort}", "none-needed-here");
-        await Publish("""{ "temperature": 21 }""", """{ "temperature": 22 }""", "{ this is not JSON", """{ "temperature": 55 }""");
+        var twice = $$"""{ "temperature": 22, "at": "{{TimeProvider.System.GetUtcNow():yyyy-MM-ddTHH:mm:ssZ}}" }""";
+        await Publish("""{ "temperature": 21 }""", twice, "{ this is not JSON", """{ "temperature": 55 }""", twice);
 
-        Assert.Equal(3, await prometheus.Value("chamber_readings_total", value => value == 3));
+        Assert.Equal(1, await prometheus.Value("chamber_readings_merged_total{outcome=\"dropped\"}", value => value == 1));
+        Assert.Equal(4, await prometheus.Value("chamber_readings_total", value => value == 4));
         Assert.Equal(1, await prometheus.Value("chamber_refusals_total{reason=\"malformed\"}", value => value == 1));
         Assert.Equal(1, await prometheus.Value("sum(chamber_alerts_open)", value => value == 1));
-        Assert.Equal(4, await prometheus.Value("chamber_messages_received_total", value => value == 4));
-        Assert.Equal(4, await prometheus.Value("chamber_messages_committed_total", value => value == 4));
-        Assert.InRange(await prometheus.Value("chamber_commit_duration_seconds_count", value => value > 0), 1, 4);
+        Assert.Equal(5, await prometheus.Value("chamber_messages_received_total", value => value == 5));
+        Assert.Equal(5, await prometheus.Value("chamber_messages_committed_total", value => value == 5));
+        Assert.InRange(await prometheus.Value("chamber_commit_duration_seconds_count", value => value > 0), 1, 5);
         foreach (var series in new[]
         {
             "chamber_lag_seconds_count", "chamber_fold_duration_seconds_count", "chamber_queue_length", "chamber_queue_limit",

@@ -39,7 +39,7 @@ internal static class NotifyTestVerb
 
     private static async Task<int> Mqtt(Invocation invocation)
     {
-        var finding = await BrokerFindings.Broker(invocation.Settings, invocation.Data, invocation.Cancel);
+        var finding = (await BrokerFindings.Broker(invocation.Settings, invocation.Data, invocation.Cancel))[0];
         var proof = new ChannelProof("mqtt", finding.Good, finding.Good ? "" : finding.Line);
         invocation.Answer(new[] { proof }, screen => screen.Headline($"mqtt: {finding.Line}."));
         return proof.Good ? ExitCode.Done : ExitCode.Failed;
