@@ -3,7 +3,8 @@ using System.Text;
 
 namespace Chamber.Mqtt.Connection;
 
-/// <summary>Tries a connection without leaving a trace: under another client id, without session, will or subscription that stays.</summary>
+/// <summary>Tries a connection without leaving a trace: under another client id, without session, will or subscription that
+/// stays.</summary>
 public static class BrokerCheck
 {
     // By this topic Mosquitto tells, retained, what it dropped because a queue was full.
@@ -28,7 +29,8 @@ public static class BrokerCheck
     /// <param name="wait">How long to wait for its word.</param>
     /// <param name="time">The clock.</param>
     /// <param name="cancellationToken">Ends it early.</param>
-    public static async Task<long?> DroppedAsync(BrokerAddress address, TimeSpan wait, TimeProvider time, CancellationToken cancellationToken)
+    public static async Task<long?> DroppedAsync(BrokerAddress address, TimeSpan wait, TimeProvider time,
+        CancellationToken cancellationToken)
     {
         ArgumentNullException.ThrowIfNull(address);
         var told = new TaskCompletionSource<long?>(TaskCreationOptions.RunContinuationsAsynchronously);

@@ -16,8 +16,8 @@ internal sealed record ClockStep(Instant From, Instant To)
 
 /// <summary>
 /// The home's time by a machine's clock that may be wrong. A machine that has no clock of its own starts in 1970 or so: a time before
-/// <see cref="KnownTime.Earliest"/> is not believed, and time is counted on from the last one that is known. Any other time is believed, and what
-/// it skips or repeats is reported.
+/// <see cref="KnownTime.Earliest"/> is not believed, and time is counted on from the last one that is known. Any other time is believed,
+/// and what it skips or repeats is reported.
 /// </summary>
 /// <param name="machine">The machine's clock; its timestamps go on evenly whatever becomes of the time.</param>
 /// <param name="zone">In which times are told.</param>

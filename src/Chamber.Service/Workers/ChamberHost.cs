@@ -94,22 +94,11 @@ internal static class ChamberHost
         services.AddSingleton<Func<BrokerState>>(provider => () => provider.GetRequiredService<BrokerWorker>().State);
         services.AddSingleton<Func<MirrorHealth?>>(provider => () => provider.GetService<MirrorWorker>()?.Health());
         services.AddSingleton<RetainedAlerts>();
-        services.AddSingleton(provider => new Outages(
-            provider.GetRequiredService<ChamberStore>(),
-            () => provider.GetRequiredService<BrokerWorker>().State.IsConnected,
-            () => provider.GetRequiredService<IntakeMetrics>().LastFailure is null,
-            provider.GetRequiredService<ClockTeller>().Pass));
-        services.AddSingleton(provider => new AbsenceTeller(
-            provider.GetRequiredService<ChamberStore>(),
-            () => provider.GetRequiredService<HomeContext>().Read(),
-            provider.GetRequiredService<NoticeDesk>().Put,
-            provider.GetRequiredService<NoticeComposer>(),
-            provider.GetRequiredService<ILogger<AbsenceTeller>>()));
+        AddWatchParts(services);
         services.AddSingleton(_ => new WatchPulse(TimeProvider.System));
         services.AddSingleton<BrokenParts>();
         services.AddSingleton<ServiceHealth>();
         services.AddSingleton<WatchFacts>();
-        services.AddSingleton<ClockTeller>();
         services.AddNotices(settings, data, notices);
         services.AddSingleton<AlertDesk>();
 
@@ -134,6 +123,22 @@ internal static class ChamberHost
         }
 
         services.AddFenced<BackupWorker>();
+    }
+
+    private static void AddWatchParts(IServiceCollection services)
+    {
+        services.AddSingleton(provider => new Outages(
+            provider.GetRequiredService<ChamberStore>(),
+            () => provider.GetRequiredService<BrokerWorker>().State.IsConnected,
+            () => provider.GetRequiredService<IntakeMetrics>().LastFailure is null,
+            provider.GetRequiredService<ClockTeller>().Pass));
+        services.AddSingleton(provider => new AbsenceTeller(
+            provider.GetRequiredService<ChamberStore>(),
+            () => provider.GetRequiredService<HomeContext>().Read(),
+            provider.GetRequiredService<NoticeDesk>().Put,
+            provider.GetRequiredService<NoticeComposer>(),
+            provider.GetRequiredService<ILogger<AbsenceTeller>>()));
+        services.AddSingleton<ClockTeller>();
     }
 
     private static void Listen(Microsoft.AspNetCore.Server.Kestrel.Core.KestrelServerOptions kestrel, PageSettings page,

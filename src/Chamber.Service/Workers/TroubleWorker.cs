@@ -5,9 +5,9 @@ using NodaTime;
 namespace Chamber.Service.Workers;
 
 /// <summary>
-/// While nothing can be stored no alert opens, and no notice can wait in the ledger; of a damaged file nobody knows what it lacks; and by
-/// a wrong clock everything is dated wrongly. So people are notified of that itself, once for each time and channel, bypassing the ledger; in quiet hours nobody is woken. When nothing
-/// could be stored, <see cref="AbsenceTeller"/> tells afterwards what was missed.
+/// While nothing can be stored no alert opens, and no notice can wait in the ledger; of a damaged file nobody knows what it lacks; and a
+/// wrong clock dates everything wrongly. So people are notified of that itself, once for each time and channel, bypassing the ledger; in
+/// quiet hours nobody is woken. When nothing could be stored, <see cref="AbsenceTeller"/> tells afterwards what was missed.
 /// </summary>
 internal sealed class TroubleWorker(
     Func<HomeTrouble?> ofHome, NoticeChannels channels, NoticeComposer composer, Settings settings, SettingsInForce inForce,
