@@ -1,10 +1,6 @@
 using System.Text.Json;
-using Chamber.Core;
 using Chamber.Core.Alerts;
 using Chamber.Core.Facts;
-using Chamber.Core.Facts.Alerts;
-using Chamber.Core.Facts.Homes;
-using Chamber.Core.Spots;
 using Chamber.Storage.Files;
 using Microsoft.Data.Sqlite;
 using NodaTime;
@@ -19,9 +15,8 @@ public sealed class AlertLedger
         + "notified_times, notified_over FROM alert";
 
     private readonly Database database;
-    private readonly Pen pen;
 
-    internal AlertLedger(Database database, Pen pen) => (this.database, this.pen) = (database, pen);
+    internal AlertLedger(Database database) => this.database = database;
 
     /// <summary>Those that are open, oldest first.</summary>
     public IReadOnlyList<AlertEntry> Open() =>
@@ -47,20 +42,6 @@ public sealed class AlertLedger
         LedgerRefusedException.When(!IsJson(alert.EvidenceJson), "The evidence of an alert is JSON.");
         return alert.Number == 0 ? Add(connection, alert) : Change(connection, alert);
     });
-
-    /// <summary>Somebody has seen it.</summary>
-    public void See(long number, string by, Instant at)
-    {
-        var (alert, then) = Moment(number, at);
-        pen.Write(new AlertSeen(alert.Kind.Name, About(alert), by).At(then));
-    }
-
-    /// <summary>No notices of it until then; null lifts that.</summary>
-    public void Mute(long number, Instant? until)
-    {
-        var (alert, then) = Moment(number, pen.Now);
-        pen.Write(new AlertMuted(alert.Kind.Name, About(alert), until).At(then));
-    }
 
     /// <summary>People were notified of it.</summary>
     public void Tell(long number, NotifiedEntry notified) => database.WriteDown(connection => connection.Execute(
@@ -93,49 +74,6 @@ public sealed class AlertLedger
         connection.Execute("INSERT INTO outage (start, end, cause) VALUES (?1, ?2, ?3)", outage.When.Start.Milliseconds(),
             outage.When.HasEnd ? outage.When.End.Milliseconds() : null, outage.Cause.ToString());
     });
-
-    /// <summary>Maintenance that has not ended before a time, in order of its start.</summary>
-    public IReadOnlyList<MaintenanceEntry> Maintenance(Instant from) => database.Read(connection => database.LeftOut.Keep(
-        connection.Rows(row => new MaintenanceEntry(row.GetInt64(0), row.Text(1), row.Stretch(2, 3)),
-            "SELECT number, spot, start, end FROM maintenance WHERE end > ?1 ORDER BY start, number", from.Milliseconds()),
-        work => WithinBounds.WhyNot(work.When) ?? Bounds.Maintenance.WhyNot(work.When.Duration),
-        work => $"Maintenance {work.Number}"));
-
-    /// <summary>Writes down that somebody works on a spot or on the home.</summary>
-    public void Save(MaintenanceEntry work)
-    {
-        ArgumentNullException.ThrowIfNull(work);
-        LedgerRefusedException.When(work.When is { HasStart: true, HasEnd: true } ? Bounds.Maintenance.WhyNot(work.When.Duration) : null);
-        LedgerRefusedException.When(!work.When.HasStart || !work.When.HasEnd, "Maintenance has a start and an end after it.");
-        pen.Write(new WorkPlanned(work.When.End, SpotOf(work.Spot)).At(work.When.Start));
-    }
-
-    /// <summary>Ends what is under way at a time on a spot, or on the home where there is no spot.</summary>
-    /// <returns>How many.</returns>
-    public int EndMaintenance(string? spot, Instant at)
-    {
-        var count = Maintenance(at).Count(work => work.Spot == spot);
-        if (count > 0)
-        {
-            pen.Write(new WorkEnded(SpotOf(spot)).At(at));
-        }
-
-        return count;
-    }
-
-    private static SpotId? SpotOf(string? spot) => spot is null ? null : new SpotId(spot);
-
-    private static FactSubject About(AlertEntry alert) => new(Enum.Parse<FactSubjectKind>(alert.Subject.Kind.ToString()),
-        alert.Subject.Name);
-
-    // A fact speaks of the alert that was open at its time, or the last one before: of an alert that another one followed, it is told for
-    // its end.
-    private (AlertEntry Alert, Instant Then) Moment(long number, Instant at)
-    {
-        var alert = Find(number) ?? throw new LedgerRefusedException($"There is no alert {number}.");
-        var isFollowed = After(number).Any(later => later.Kind == alert.Kind && later.Subject == alert.Subject && later.OpenedAt <= at);
-        return (alert, Instant.Max(alert.OpenedAt, isFollowed ? alert.ClosedAt ?? at : at));
-    }
 
     private static long Add(SqliteConnection connection, AlertEntry alert)
     {

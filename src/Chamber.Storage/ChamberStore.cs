@@ -20,8 +20,9 @@ public sealed class ChamberStore : IDisposable
         Journal = new(database);
         Facts = new(database);
         Home = new HomeStore(Facts, Journal);
-        Ledger = new(database, Facts, new(Facts, Author.Program, () => Instant.FromDateTimeOffset(database.Options.Clock.GetUtcNow())));
-        Records = new HomeRecords(Ledger.Alerts, Journal, () => LedgerCommits);
+        var alerts = new AlertLedger(database);
+        Records = new HomeRecords(alerts, Journal, () => LedgerCommits);
+        Ledger = new(database, new(Home, Records, Author.Program, () => Instant.FromDateTimeOffset(database.Options.Clock.GetUtcNow())), alerts);
     }
 
     /// <summary>Readings and refusals.</summary>
@@ -36,7 +37,7 @@ public sealed class ChamberStore : IDisposable
     /// <summary>What is kept beside facts and readings.</summary>
     public IHomeRecords Records { get; }
 
-    /// <summary>Spots, probes, lots, batches, alerts, settings, as the facts have them.</summary>
+    /// <summary>What is kept beside them, and the pens with which they are written.</summary>
     public Ledger Ledger { get; }
 
     /// <summary>The file.</summary>
@@ -60,15 +61,8 @@ public sealed class ChamberStore : IDisposable
     /// <summary>Reads everything that people recorded, to say what of it lies beyond bounds.</summary>
     public IReadOnlyList<string> FindLeftOut()
     {
-        Ledger.Batches.All();
-        Ledger.Seeds.Lots();
-        Ledger.Seeds.Tests();
-        Ledger.SetUp.Spots();
-        Ledger.SetUp.Probes();
-        Ledger.SetUp.Stations();
-        Ledger.SetUp.Calibrations();
+        Facts.Read();
         Ledger.Alerts.Outages();
-        Ledger.Alerts.Maintenance(Instant.MinValue);
         return LeftOut;
     }
 

@@ -3,18 +3,17 @@ using Chamber.Core.Facts;
 using Chamber.Storage.Facts;
 using Chamber.Storage.Files;
 using Microsoft.Data.Sqlite;
-using NodaTime;
 
 namespace Chamber.Storage;
 
 /// <summary>
-/// The one door through which anything is written down, and the record of all that was. Entries are added and never changed. Whoever
-/// adds is judged by what is known at that moment, so two who write at once are folded one after the other.
+/// The record of all that was written down, in the data file. Entries are added and never changed. Whoever adds is judged by what is
+/// known at that moment, so two who write at once are folded one after the other.
 /// </summary>
 public sealed class FactBook
 {
     private readonly Database database;
-    
+
     // What was last read or written, so that the next who asks or writes need not read it again while nobody else has written.
     private volatile KnownHome? known;
 
@@ -32,28 +31,11 @@ public sealed class FactBook
     /// <summary>What the facts come to, as the tables have it.</summary>
     public HomeState Home() => Known().Home;
 
+    /// <summary>The same, read again whatever was read before.</summary>
+    internal HomeState Read() => database.Read(connection => Snapshot.Load(connection, database.LeftOut));
+
     /// <summary>The same with the number of the newest entry.</summary>
-    public KnownHome Known() => database.Read(connection =>
-    {
-        var last = FactRows.Last(connection);
-        return known is { } kept && kept.Number == last ? kept : known = new(last, Snapshot.Load(connection, database.LeftOut));
-    });
-
-    /// <summary>Writes facts down in one act: all of them, or none.</summary>
-    /// <param name="by">Who writes, and by which way.</param>
-    /// <param name="now">When.</param>
-    /// <param name="facts">What, in an order in which each can stand after the one before. None writes nothing.</param>
-    /// <returns>The entries.</returns>
-    /// <exception cref="RefusedException">One of them cannot be true beside what is known; nothing was written.</exception>
-    public IReadOnlyList<FactEntry> Append(Author by, Instant now, params IReadOnlyList<DatedFact> facts) =>
-        Append(by, now, _ => facts);
-
-    /// <summary>Writes down what follows from all that was written down before, in one transaction with reading it.</summary>
-    /// <param name="by">Who writes, and by which way.</param>
-    /// <param name="now">When.</param>
-    /// <param name="amend">From the record to the amendments of it.</param>
-    public IReadOnlyList<FactEntry> Amend(Author by, Instant now, Func<FactLog, IReadOnlyList<DatedFact>> amend) =>
-        Append(by, now, connection => amend(FactLog.Of(FactRows.Since(connection, 0))));
+    public KnownHome Known() => database.Read(Known);
 
     /// <summary>What the tables have otherwise than the facts come to, as when somebody has edited the file: nothing, in all ordinary
     /// times.</summary>
@@ -118,12 +100,6 @@ public sealed class FactBook
         return true;
     });
 
-    private List<FactEntry> Append(Author by, Instant now, Func<SqliteConnection, IReadOnlyList<DatedFact>> ask) => Judged(connection =>
-    {
-        var (facts, first) = (ask(connection), FactRows.Last(connection) + 1);
-        return Append(connection, [.. facts.Select((fact, i) => FactJson.AsKept(new(first + i, first, fact.Fact, fact.At, now, by)))]);
-    });
-
     private T Judged<T>(Func<SqliteConnection, T> write)
     {
         try
@@ -137,28 +113,47 @@ public sealed class FactBook
         }
     }
 
-    private List<FactEntry> Append(SqliteConnection connection, List<FactEntry> entries)
+    private void Append(SqliteConnection connection, List<FactEntry> entries)
     {
         if (entries.Count == 0)
         {
-            return [];
+            return;
         }
 
-        var last = entries[0].Number - 1;
-        var (before, after) = entries.Exists(entry => entry.Fact is Withdrawn or Corrected)
-            ? Amended(connection, entries)
-            : Added(connection, last, entries);
+        var (before, after) = entries.Exists(Amends) ? Amended(connection, entries) : Added(connection, entries);
         entries.ForEach(entry => FactRows.Insert(connection, entry));
         Snapshot.Write(connection, database.LeftOut, before, after);
         known = new(entries[^1].Number, after);
-        return entries;
     }
 
-    private (HomeState Before, HomeState After) Added(SqliteConnection connection, long last, List<FactEntry> entries)
+    private (HomeState Before, HomeState After) Added(SqliteConnection connection, List<FactEntry> entries)
     {
-        var before = known is { } kept && kept.Number == last ? kept.Home : Snapshot.Load(connection, database.LeftOut);
-        return (before, entries.Aggregate(before, (home, entry) => home.Apply(entry.Fact.At(entry.At))));
+        var before = Known(connection).Home;
+        return (before, before.Apply(entries.Select(entry => entry.Fact.At(entry.At))));
     }
+
+    private KnownHome Known(SqliteConnection connection)
+    {
+        var last = FactRows.Last(connection);
+        return known is { } kept && kept.Number == last ? kept
+            : known = new(last, Later(connection) ?? Snapshot.Load(connection, database.LeftOut));
+    }
+
+    // From what was known, where others have only added to it.
+    private HomeState? Later(SqliteConnection connection)
+    {
+        try
+        {
+            return known is { } kept && FactRows.Since(connection, kept.Number) is { Count: > 0 } added && !added.Exists(Amends)
+                ? kept.Home.Apply(added.Select(entry => entry.Fact.At(entry.At))) : null;
+        }
+        catch (RefusedException)
+        {
+            return null;
+        }
+    }
+
+    private static bool Amends(FactEntry entry) => entry.Fact is Withdrawn or Corrected;
 
     // What was said earlier is other now, so all that followed is judged again.
     private static (HomeState Before, HomeState After) Amended(SqliteConnection connection, List<FactEntry> entries)

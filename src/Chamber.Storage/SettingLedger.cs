@@ -1,4 +1,3 @@
-using Chamber.Core.Facts.Homes;
 using Chamber.Storage.Files;
 
 namespace Chamber.Storage;
@@ -10,9 +9,8 @@ namespace Chamber.Storage;
 public sealed class SettingLedger
 {
     private readonly Database database;
-    private readonly Pen pen;
 
-    internal SettingLedger(Database database, Pen pen) => (this.database, this.pen) = (database, pen);
+    internal SettingLedger(Database database) => this.database = database;
 
     /// <summary>The value, or null when it was never set.</summary>
     public string? Get(string name) =>
@@ -21,15 +19,6 @@ public sealed class SettingLedger
     public IReadOnlyDictionary<string, string> All() => database.Read(connection =>
         connection.Rows(row => (Name: row.GetString(0), Value: row.Text(1)!), "SELECT name, value FROM setting")
             .ToDictionary(row => row.Name, row => row.Value, StringComparer.Ordinal));
-
-    /// <summary>What a person chose; null takes it back to what is usual.</summary>
-    public void Choose(string name, string? value)
-    {
-        if (Get(name) != value)
-        {
-            pen.Write(new SettingChosen(name, value).At(pen.Now));
-        }
-    }
 
     /// <summary>What the program remembers for itself; null takes it away.</summary>
     public void Set(string name, string? value) => database.WriteDown(connection => value is null

@@ -166,10 +166,19 @@ public sealed class HomeState
 
     /// <summary>With one more fact.</summary>
     /// <exception cref="RefusedException">It cannot be true beside what is known.</exception>
-    public HomeState Apply(DatedFact fact)
+    public HomeState Apply(DatedFact fact) => Apply([fact]);
+
+    /// <summary>With further facts, each judged beside those before it.</summary>
+    /// <exception cref="RefusedException">One of them cannot be true beside what is known.</exception>
+    public HomeState Apply(IEnumerable<DatedFact> facts)
     {
+        ArgumentNullException.ThrowIfNull(facts);
         var next = fold.Copy();
-        fact.Fact.Apply(next, fact.At);
+        foreach (var fact in facts)
+        {
+            fact.Fact.Apply(next, fact.At);
+        }
+
         return new(next);
     }
 

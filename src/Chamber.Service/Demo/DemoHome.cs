@@ -8,6 +8,7 @@ using Chamber.Core.Simulation;
 using Chamber.Mqtt.Decoding;
 using Chamber.Service.Configuration;
 using Chamber.Storage;
+using Chamber.Storage.Writing;
 using NodaTime;
 
 namespace Chamber.Service.Demo;
@@ -55,7 +56,7 @@ internal sealed class DemoHome(DataDirectory data, Settings settings, Instant op
         return story;
     }
 
-    private void SetUp(Ledger ledger, Instant since)
+    private void SetUp(HomePen ledger, Instant since)
     {
         foreach (var spot in SharedFlat.Spots)
         {
@@ -79,7 +80,7 @@ internal sealed class DemoHome(DataDirectory data, Settings settings, Instant op
     {
         foreach (var day in batches.SelectMany(BatchFacts.Of).GroupBy(fact => fact.At.InZone(zone).Date).OrderBy(day => day.Key))
         {
-            store.Facts.Append(Flatmate, day.Max(fact => fact.At), [.. day]);
+            store.Home.Append(Flatmate, day.Max(fact => fact.At), [.. day]);
         }
     }
 

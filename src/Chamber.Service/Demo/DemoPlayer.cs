@@ -3,6 +3,7 @@ using Chamber.Core.Batches;
 using Chamber.Core.Simulation;
 using Chamber.Service.Configuration;
 using Chamber.Storage;
+using Chamber.Storage.Writing;
 using MQTTnet;
 using MQTTnet.Exceptions;
 using MQTTnet.Protocol;
@@ -57,7 +58,7 @@ internal sealed class DemoPlayer(FlatStory story, DataDirectory data, int port, 
         }
     }
 
-    private static void Record(Ledger ledger, BatchId batch, Look look)
+    private static void Record(HomePen ledger, BatchId batch, Look look)
     {
         if (ledger.Batches.Find(batch) is not { EndedAt: null })
         {

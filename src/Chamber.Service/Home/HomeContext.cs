@@ -73,7 +73,7 @@ internal sealed class HomeContext
             }
 
             var reader = new HomeReader(Facts, Records, Catalog(), Zone) { Now = now, Scale = shown,
-                StopBelow = Settings.StopWaitingBelow, Learned = learning.Of, Origin = this };
+                StopBelow = Settings.StopWaitingBelow, Learned = learning.Of };
             if (mark is { } seen)
             {
                 readers[shown] = (seen, reader);

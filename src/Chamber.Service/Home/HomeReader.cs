@@ -32,9 +32,6 @@ internal sealed class HomeReader(IHomeStore store, IHomeRecords records, CropCat
     /// <summary>What is kept beside them.</summary>
     public IHomeRecords Records => records;
 
-    /// <summary>Who made it; null for one that is of no file. Whoever writes writes there.</summary>
-    public HomeContext? Origin { get; init; }
-
     /// <summary>The moment that it was made for.</summary>
     public Instant Now
     {

@@ -22,7 +22,7 @@ internal static class Snapshot
         SetAside = SetUpRows.SetAside(connection),
         Lots = SeedRows.Lots(connection, leftOut),
         Tests = SeedRows.Tests(connection, leftOut),
-        Batches = KeptBatches.Of(leftOut, BatchRows.Load(connection, "")),
+        Batches = KeptBatches.Of(leftOut, BatchRows.Load(connection)),
         Crops = connection.Rows(row => (new CropId(row.GetString(0)), row.GetString(1)), "SELECT id, profile FROM crop ORDER BY id"),
         Settings = connection.Rows(row => (Name: row.GetString(0), Value: row.GetString(1)),
             "SELECT name, value FROM setting WHERE chosen = 1")
@@ -63,7 +63,7 @@ internal static class Snapshot
             Write(connection, leftOut, before.Batch(batch.Id), batch);
         }
 
-        WriteParts(connection, before, after);
+        WriteParts(connection, leftOut, before, after);
         AlertMarks.Write(connection, before.AlertMarks, after.AlertMarks);
         Delete(connection, before, after);
     }
@@ -92,7 +92,7 @@ internal static class Snapshot
         BatchRows.Write(connection, before, after);
     }
 
-    private static void WriteParts(SqliteConnection connection, HomeState before, HomeState after)
+    private static void WriteParts(SqliteConnection connection, LeftOut leftOut, HomeState before, HomeState after)
     {
         Change(before.Stations, after.Stations, one => SetUpRows.Delete(connection, one), one => SetUpRows.Write(connection, one));
         Change(before.Calibrations, after.Calibrations, one => SetUpRows.Delete(connection, one), one => SetUpRows.Write(connection, one));
@@ -102,6 +102,11 @@ internal static class Snapshot
             before.Crops, after.Crops,
             one => connection.Execute("DELETE FROM crop WHERE id = ?1", one.Crop.Text),
             one => connection.Execute("INSERT INTO crop (id, profile) VALUES (?1, ?2)", one.Crop.Text, one.Json));
+        foreach (var (crop, _) in before.Crops.Except(after.Crops))
+        {
+            leftOut.Forget($"Crop {crop}");
+        }
+
         Change(
             [.. before.Settings], [.. after.Settings],
             one => connection.Execute("DELETE FROM setting WHERE name = ?1", one.Key),

@@ -45,7 +45,7 @@ public sealed class PastFacts
         {
             var added = by.Skip(before.Count).ToList();
             return added.Exists(entry => entry.Fact is Withdrawn or Corrected) ? null
-                : added.Aggregate(home, (known, entry) => known.Apply(entry.Fact.At(entry.At)));
+                : home.Apply(added.Select(entry => entry.Fact.At(entry.At)));
         }
         catch (RefusedException)
         {

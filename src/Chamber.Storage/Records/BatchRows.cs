@@ -10,37 +10,30 @@ namespace Chamber.Storage.Records;
 /// <summary>Between batches and the tables they are kept in.</summary>
 internal static class BatchRows
 {
-    public static Batch? Find(SqliteConnection connection, BatchId id) => Load(connection, "WHERE batch.id = ?1", id.Text).FirstOrDefault();
-
-    public static List<Batch> Load(SqliteConnection connection, string where, params ReadOnlySpan<object?> values)
+    /// <summary>Every batch, in order of sowing.</summary>
+    public static List<Batch> Load(SqliteConnection connection)
     {
-        var chosen = $"WHERE batch IN (SELECT id FROM batch {where})";
         var stays = Parts(
             connection,
             row => new Stay(new(row.GetString(1)), row.Stretch(2, 3)),
-            $"SELECT batch, spot, start, end FROM stay {chosen} ORDER BY start",
-            values);
+            "SELECT batch, spot, start, end FROM stay ORDER BY start");
         var looks = Parts(
             connection,
             row => new Look(row.Moment(1), row.Count(2), row.Text(3), row.Text(4) is null ? null : row.Word<LookMoisture>(4)),
-            $"SELECT batch, at, up, note, moisture FROM look {chosen} ORDER BY at",
-            values);
+            "SELECT batch, at, up, note, moisture FROM look ORDER BY at");
         var stages = Parts(
             connection,
             row => new Stage(row.Word<StageKind>(1), row.Moment(2), row.MaybeCount(3), row.Text(4)),
-            $"SELECT batch, kind, at, plants, note FROM stage {chosen} ORDER BY at, number",
-            values);
+            "SELECT batch, kind, at, plants, note FROM stage ORDER BY at, number");
         var losses = Parts(
             connection,
             row => new Loss(row.Moment(1), row.Count(2), row.Word<LossCause>(3), row.Text(4)),
-            $"SELECT batch, at, plants, cause, note FROM loss {chosen} ORDER BY at, number",
-            values);
-        var wettings = Parts(connection, row => row.Moment(1), $"SELECT batch, at FROM wetting {chosen} ORDER BY at", values);
+            "SELECT batch, at, plants, cause, note FROM loss ORDER BY at, number");
+        var wettings = Parts(connection, row => row.Moment(1), "SELECT batch, at FROM wetting ORDER BY at");
         var photos = Parts(
             connection,
             row => new BatchPhoto(row.GetString(1), row.Moment(2), row.Text(3)) { Marks = PhotoMarks.Parse(row.GetString(4)) },
-            $"SELECT batch, name, at, note, marks FROM photo {chosen} ORDER BY at",
-            values);
+            "SELECT batch, name, at, note, marks FROM photo ORDER BY at");
         return connection.Rows(
             row => ToBatch(row) with
             {
@@ -51,11 +44,10 @@ internal static class BatchRows
                 Wettings = Of(wettings, row),
                 Photos = Of(photos, row),
             },
-            $"""
+            """
             SELECT id, crop, lot, method, sown_at, seeds, containers, is_test, treatment, ended_at, plant_out, depth_mm
-            FROM batch {where} ORDER BY sown_at, id
-            """,
-            values);
+            FROM batch ORDER BY sown_at, id
+            """);
     }
 
     /// <summary>
@@ -131,9 +123,8 @@ internal static class BatchRows
         }
     }
 
-    private static ILookup<string, T> Parts<T>(
-        SqliteConnection connection, Func<SqliteDataReader, T> part, string sql, ReadOnlySpan<object?> values) =>
-        connection.Rows(row => (Batch: row.GetString(0), Part: part(row)), sql, values)
+    private static ILookup<string, T> Parts<T>(SqliteConnection connection, Func<SqliteDataReader, T> part, string sql) =>
+        connection.Rows(row => (Batch: row.GetString(0), Part: part(row)), sql)
             .ToLookup(row => row.Batch, row => row.Part, StringComparer.Ordinal);
 
     // The one empty list, so that batches without are equal.

@@ -19,18 +19,10 @@ internal static class SeedRows
     public static List<Lot> Lots(SqliteConnection connection, LeftOut leftOut) =>
         Kept(leftOut, connection.Rows(ToLot, Columns + " ORDER BY id"));
 
-    public static Lot? Lot(SqliteConnection connection, LeftOut leftOut, LotId id) =>
-        Kept(leftOut, connection.Rows(ToLot, Columns + " WHERE id = ?1", id.Text)).FirstOrDefault();
-
-    /// <summary>The tests of a lot, or of all lots, in order of time.</summary>
-    public static List<LotTest> Tests(SqliteConnection connection, LeftOut leftOut, LotId? lot = null) => leftOut.Keep(
+    /// <summary>Every test, in order of time.</summary>
+    public static List<LotTest> Tests(SqliteConnection connection, LeftOut leftOut) => leftOut.Keep(
         connection.Rows(
-            ToTest,
-            """
-            SELECT lot, started_at, called_at, seeds, good, fair, batch, note FROM lot_test
-            WHERE ?1 IS NULL OR lot = ?1 ORDER BY started_at, number
-            """,
-            lot?.Text),
+            ToTest, "SELECT lot, started_at, called_at, seeds, good, fair, batch, note FROM lot_test ORDER BY started_at, number"),
         WithinBounds.WhyNot,
         test => $"A test of lot {test.Lot}");
 

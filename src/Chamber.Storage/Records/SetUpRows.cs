@@ -17,17 +17,9 @@ internal static class SetUpRows
     public static List<Spot> Spots(SqliteConnection connection, LeftOut leftOut) =>
         connection.Rows(ToSpot, "SELECT id, kind, light, room FROM spot ORDER BY id").ConvertAll(spot => WithRoom(leftOut, spot));
 
-    public static Spot? Spot(SqliteConnection connection, LeftOut leftOut, SpotId id) =>
-        connection.Rows(ToSpot, "SELECT id, kind, light, room FROM spot WHERE id = ?1", id.Text).ConvertAll(spot => WithRoom(leftOut, spot))
-            .FirstOrDefault();
-
     public static List<ProbeEntry> Probes(SqliteConnection connection, LeftOut leftOut) =>
         connection.Rows(ToProbe, "SELECT id, measurand, max_gap_ms, hand_read, note FROM probe WHERE measurand IS NOT NULL ORDER BY id")
             .ConvertAll(entry => WithGap(leftOut, entry));
-
-    public static ProbeEntry? Probe(SqliteConnection connection, LeftOut leftOut, ProbeId id) => connection.Rows(
-        ToProbe, "SELECT id, measurand, max_gap_ms, hand_read, note FROM probe WHERE measurand IS NOT NULL AND id = ?1", id.Text)
-        .ConvertAll(entry => WithGap(leftOut, entry)).FirstOrDefault();
 
     public static List<Station> Stations(SqliteConnection connection, LeftOut leftOut) => leftOut.Keep(
         connection.Rows(

@@ -47,12 +47,6 @@ public sealed record AlertEntry(
 /// <param name="Over">Whether they were notified that it is over.</param>
 public sealed record NotifiedEntry(Instant? At, Severity? Severity, Instant? SeverityAt, int Times, bool Over);
 
-/// <summary>A time in which somebody works on a spot, or on the whole home where there is no spot.</summary>
-/// <param name="Number">Its number; 0 for one that is not recorded yet.</param>
-/// <param name="Spot">Which spot, or null.</param>
-/// <param name="When">From when to when; always with an end.</param>
-public sealed record MaintenanceEntry(long Number, string? Spot, Interval When);
-
 /// <summary>A time in which nothing could be heard.</summary>
 /// <param name="When">From when to when; without an end while it lasts.</param>
 /// <param name="Cause">Why.</param>

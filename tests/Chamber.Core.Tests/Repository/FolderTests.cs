@@ -70,6 +70,31 @@ public sealed class FolderTests
         Sources.ExpectNone(wrong);
     }
 
+    // Facts and readings go where they come from, so that what people do is written in any store. Named here is who handles the data
+    // file itself: copies it, puts one in its place, fills one from another home, or keeps in it what the program remembers.
+    [Theory]
+    [InlineData("Home.Writing", "Safekeeping")]
+    [InlineData("Commands.Seed")]
+    [InlineData("Commands.Sowing")]
+    [InlineData("Commands.LookingBack")]
+    [InlineData("Commands.Spots", "ImportVerb")]
+    [InlineData("Commands.Watch", "NoticesVerb")]
+    [InlineData("Commands.Terminal", "Invocation")]
+    [InlineData("Commands.Service", "BackupVerb", "ExportVerb", "ImportHomeVerb", "MirrorVerb", "RunVerb")]
+    public void Whoever_writes_in_a_home_writes_through_the_seam(string room, params string[] ofTheFile)
+    {
+        string[] seam = ["Chamber.Storage.Seam.", "Chamber.Storage.Writing.", "Chamber.Storage.Facts."];
+        var beside = (
+            from found in FolderArrows.Mentioned(Service, "chamber.dll", $"{Service}.{room}")
+            where found.Target.StartsWith("Chamber.Storage.", StringComparison.Ordinal)
+                && !seam.Any(part => found.Target.StartsWith(part, StringComparison.Ordinal))
+            select found).ToList();
+
+        Sources.ExpectNone(beside.Where(found => !ofTheFile.Contains(found.Type))
+            .Select(found => $"{found.Folder}.{found.Type} names {found.Target}: write with a HomePen"));
+        Sources.ExpectNone(ofTheFile.Except(beside.Select(found => found.Type)).Select(name => $"{name} needs no exception any more"));
+    }
+
     /// <summary>Rewritten when CHAMBER_ANSWERS is <c>write</c>.</summary>
     [Fact]
     public void The_page_of_the_architecture_draws_the_arrows_as_they_are()

@@ -77,7 +77,7 @@ public sealed class FoldedLinesTests
         rig.Store.Journal.Append([.. Enumerable.Range(0, 60).Select(minute => DataFile.At((10 * 60) + minute + 0.5, 10))], []);
         var before = Warmth(await Pumped(rig));
         var from = Sown + Duration.FromHours(10);
-        rig.Store.Facts.Append(Author.Program, Sown, new ReadingsSetAside(new("shelf"), from + Duration.FromHours(1)).At(from));
+        rig.Store.Home.Append(Author.Program, Sown, new ReadingsSetAside(new("shelf"), from + Duration.FromHours(1)).At(from));
 
         var after = await Pumped(rig);
         var again = Warmth(after);
@@ -86,7 +86,7 @@ public sealed class FoldedLinesTests
         Assert.True(again[Sown + Duration.FromHours(30)] > before[Sown + Duration.FromHours(30)] + 3);
         Assert.Empty(await Pumped(rig));
 
-        rig.Store.Facts.Append(Author.Program, Sown, new Withdrawn(rig.Store.Facts.Last).At(Sown));
+        rig.Store.Home.Append(Author.Program, Sown, new Withdrawn(rig.Store.Facts.Last).At(Sown));
         Assert.Equal(before.Where(hour => hour.Key > from), Warmth(await Pumped(rig)));
 
         static Dictionary<Instant, double> Warmth(List<string> lines) =>

@@ -76,7 +76,7 @@ public sealed class BatchLedgerTests : IDisposable
         Batches.Sow(Tomatoes());
         store.Ledger.Seeds.Record(new LotTest(new("tom-24"), Days(1), null, 10, 0));
 
-        Assert.Equal(40 - 12 - 10, store.Ledger.Seeds.Left(new("tom-24")));
+        Assert.Equal(40 - 12 - 10, LotStock.SeedsLeft(store.Ledger.Seeds.Lot(new("tom-24"))!, Batches.All(), store.Ledger.Seeds.Tests()));
     }
 
     [Fact]

@@ -3,7 +3,6 @@ using Chamber.Core.Batches;
 using Chamber.Core.Facts;
 using Chamber.Core.Facts.Batches;
 using Chamber.Storage;
-using Chamber.Storage.Facts;
 using Chamber.Testing;
 using NodaTime;
 
@@ -51,8 +50,8 @@ internal static class CountingProcess
         {
             try
             {
-                await store.WriteAsync(by, DataFile.Start, log =>
-                    log.Home.Batch(Batch)!.Looks is [.., var last]
+                await store.WriteAsync(by, DataFile.Start, home =>
+                    home.Batch(Batch)!.Looks is [.., var last]
                         ? [new BatchLooked(Batch, last.Up + 1).At(last.At + Duration.FromMinutes(1))]
                         : [new BatchLooked(Batch, 1).At(DataFile.Start)]);
                 isWritten = true;

@@ -37,11 +37,11 @@ public sealed class FactBookTests : IDisposable
         var written = 0;
         for (var tries = 0; tries < 250; tries++)
         {
-            written += Try(() => store.Facts.Append(Ana, Now, home.Next())) ? 1 : 0;
+            written += Try(() => store.Home.Append(Ana, Now, home.Next())) ? 1 : 0;
             if (random.Next(9) == 0 && written > 0)
             {
                 var entry = random.NextInt64(1, store.Facts.Last + 1);
-                Try(() => store.Facts.Amend(Ana, Now, log => [Amendment(random, home, log, entry)]));
+                Try(() => store.Ledger.By(Ana, Now).Amend(log => [Amendment(random, home, log, entry)]));
             }
         }
 
@@ -72,7 +72,7 @@ public sealed class FactBookTests : IDisposable
     {
         using var store = file.Open();
         var shelf = new SpotSetUp(new("shelf"), SpotKind.Shelf, LightLevel.Dim, 2);
-        store.Facts.Append(Ana, Now + Duration.FromHours(1), shelf.At(Now));
+        store.Home.Append(Ana, Now + Duration.FromHours(1), shelf.At(Now));
         store.Ledger.By(new("phone", WriteWay.Api), Now).SetUp.Save(new Spot(new("sill"), SpotKind.Sill, LightLevel.Bright, 1));
 
         var entries = store.Facts.Since(0);
@@ -84,7 +84,7 @@ public sealed class FactBookTests : IDisposable
     public void What_is_written_down_in_one_act_is_written_whole_or_not()
     {
         using var store = file.Open();
-        var refused = Assert.ThrowsAny<RefusedException>(() => store.Facts.Append(
+        var refused = Assert.ThrowsAny<RefusedException>(() => store.Home.Append(
             Ana, Now, new SpotSetUp(new("shelf")).At(Now), new BatchMoved(T1, new("shelf")).At(Now)));
         Assert.Equal("There is no batch \"T1\".", refused.Message);
         Assert.Equal((0L, 0), (store.Facts.Last, store.Ledger.SetUp.Spots().Count));
@@ -95,10 +95,10 @@ public sealed class FactBookTests : IDisposable
     {
         using var service = file.Open();
         using var terminal = file.Open();
-        service.Facts.Append(Ana, Now, new SpotSetUp(new("shelf")).At(Now), Sown(12).At(Now));
-        terminal.Facts.Append(Ana, Now, new BatchLooked(T1, 5).At(Now + Duration.FromDays(3)));
+        service.Home.Append(Ana, Now, new SpotSetUp(new("shelf")).At(Now), Sown(12).At(Now));
+        terminal.Home.Append(Ana, Now, new BatchLooked(T1, 5).At(Now + Duration.FromDays(3)));
         var refused = Assert.ThrowsAny<RefusedException>(
-            () => service.Facts.Append(Ana, Now, new BatchLooked(T1, 4).At(Now + Duration.FromDays(4))));
+            () => service.Home.Append(Ana, Now, new BatchLooked(T1, 4).At(Now + Duration.FromDays(4))));
         Assert.StartsWith("T1: 4 up after 5 were up", refused.Message, StringComparison.Ordinal);
         Assert.Equal(3, service.Facts.Last);
     }
@@ -107,11 +107,11 @@ public sealed class FactBookTests : IDisposable
     public void A_second_tap_is_refused_by_the_fold_whoever_writes()
     {
         using var store = file.Open();
-        store.Facts.Append(Ana, Now, new SpotSetUp(new("shelf")).At(Now), Sown(12).At(Now), new BatchLooked(T1, 9).At(Now));
+        store.Home.Append(Ana, Now, new SpotSetUp(new("shelf")).At(Now), Sown(12).At(Now), new BatchLooked(T1, 9).At(Now));
         var uncovered = new StageDone(T1, StageKind.Uncovered);
-        store.Facts.Append(Ana, Now, uncovered.At(Now));
+        store.Home.Append(Ana, Now, uncovered.At(Now));
         var refused = Assert.ThrowsAny<RefusedException>(
-            () => store.Facts.Append(Ana, Now, uncovered.At(Now + Duration.FromHours(1))));
+            () => store.Home.Append(Ana, Now, uncovered.At(Now + Duration.FromHours(1))));
         Assert.Equal("batch T1: that it was uncovered is recorded already.", refused.Message);
     }
 
@@ -119,7 +119,7 @@ public sealed class FactBookTests : IDisposable
     public void What_is_in_use_is_not_taken_away_and_what_only_mentions_it_stays()
     {
         using var store = file.Open();
-        store.Facts.Append(Ana, Now, new SpotSetUp(new("shelf")).At(Now), Sown(12).At(Now));
+        store.Home.Append(Ana, Now, new SpotSetUp(new("shelf")).At(Now), Sown(12).At(Now));
         var log = store.Facts.Log();
         Assert.Equal([new Withdrawn(1)], log.RemovalOf(FactSubject.Of(new SpotId("shelf"))));
         Assert.ThrowsAny<RefusedException>(() => store.Ledger.SetUp.Remove(new SpotId("shelf")));
@@ -132,14 +132,14 @@ public sealed class FactBookTests : IDisposable
     public void What_later_facts_rest_on_is_not_taken_back_alone()
     {
         using var store = file.Open();
-        store.Facts.Append(Ana, Now, new SpotSetUp(new("shelf")).At(Now));
-        store.Facts.Append(Ana, Now, Sown(12).At(Now));
-        store.Facts.Append(Ana, Now, new BatchLooked(T1, 9).At(Now + Duration.FromDays(5)));
+        store.Home.Append(Ana, Now, new SpotSetUp(new("shelf")).At(Now));
+        store.Home.Append(Ana, Now, Sown(12).At(Now));
+        store.Home.Append(Ana, Now, new BatchLooked(T1, 9).At(Now + Duration.FromDays(5)));
 
-        var refused = Assert.ThrowsAny<RefusedException>(() => store.Facts.Append(Ana, Now, new Withdrawn(1).At(Now)));
+        var refused = Assert.ThrowsAny<RefusedException>(() => store.Home.Append(Ana, Now, new Withdrawn(1).At(Now)));
         Assert.Equal("Entry 2 rests on that (12 seeds of tomato sown as T1, covered mix, on shelf): There is no spot \"shelf\"; set it up "
             + "first.", refused.Message);
-        refused = Assert.ThrowsAny<RefusedException>(() => store.Facts.Append(Ana, Now, new Corrected(2, Sown(8)).At(Now)));
+        refused = Assert.ThrowsAny<RefusedException>(() => store.Home.Append(Ana, Now, new Corrected(2, Sown(8)).At(Now)));
         Assert.StartsWith("Entry 3 rests on that (T1 looked at, 9 up): T1: more up (9) than sown (8)", refused.Message,
             StringComparison.Ordinal);
 
@@ -156,13 +156,13 @@ public sealed class FactBookTests : IDisposable
         var probe = new Core.Climate.ProbeId("shelf");
         DatedFact Aside(int from, int to) => new ReadingsSetAside(probe, DataFile.At(to).MeasuredAt,
             "spilt").At(DataFile.At(from).MeasuredAt);
-        store.Facts.Append(Ana, Now, new ProbeSetUp(probe).At(Now), Aside(10, 20), Aside(15, 25), Aside(50, 90));
+        store.Home.Append(Ana, Now, new ProbeSetUp(probe).At(Now), Aside(10, 20), Aside(15, 25), Aside(50, 90));
 
         Assert.Equal(35, store.Journal.Read(probe, new(null, null)).Count());
         Assert.Equal(35, store.Journal.ReadTemperatures(probe, new(null, null)).Count());
         Assert.Equal(60, store.Journal.ReadAll(probe, new(null, null)).Count());
 
-        store.Facts.Append(Ana, Now, new Withdrawn(4).At(Now), new Withdrawn(3).At(Now));
+        store.Home.Append(Ana, Now, new Withdrawn(4).At(Now), new Withdrawn(3).At(Now));
         Assert.Equal(50, store.Journal.Read(probe, new(null, null)).Count());
     }
 
@@ -171,8 +171,8 @@ public sealed class FactBookTests : IDisposable
     {
         using var store = file.Open();
         store.Journal.Append(DataFile.Minutes(0, 10), []);
-        store.Facts.Append(Ana, Now, new ProbeSetUp(new("shelf")).At(Now));
-        store.Facts.Append(Ana, Now, new ProbeRenamed(new("shelf"), new("warm-shelf")).At(Now));
+        store.Home.Append(Ana, Now, new ProbeSetUp(new("shelf")).At(Now));
+        store.Home.Append(Ana, Now, new ProbeRenamed(new("shelf"), new("warm-shelf")).At(Now));
         Assert.Equal(10, store.Journal.Read(new("warm-shelf"), new(null, null)).Count());
 
         // What still arrives under the former name is its own.
@@ -184,7 +184,7 @@ public sealed class FactBookTests : IDisposable
             Assert.Equal(20, again.Journal.Read(new("warm-shelf"), new(null, null)).Count());
         }
 
-        store.Facts.Append(Ana, Now, new Withdrawn(2).At(Now));
+        store.Home.Append(Ana, Now, new Withdrawn(2).At(Now));
         Assert.Equal(20, store.Journal.Read(new("shelf"), new(null, null)).Count());
         Assert.Empty(store.Journal.Read(new("warm-shelf"), new(null, null)));
     }
@@ -193,9 +193,9 @@ public sealed class FactBookTests : IDisposable
     public void Tables_that_somebody_edited_are_found_and_written_again_from_facts()
     {
         using var store = file.Open();
-        store.Facts.Append(Ana, Now, new SpotSetUp(new("shelf")).At(Now), new SpotSetUp(new("sill")).At(Now), Sown(12).At(Now));
-        store.Facts.Append(Ana, Now, new SpotRenamed(new("sill"), new("window")).At(Now));
-        store.Facts.Append(Ana, Now, new BatchLooked(T1, 5).At(Now + Duration.FromDays(3)));
+        store.Home.Append(Ana, Now, new SpotSetUp(new("shelf")).At(Now), new SpotSetUp(new("sill")).At(Now), Sown(12).At(Now));
+        store.Home.Append(Ana, Now, new SpotRenamed(new("sill"), new("window")).At(Now));
+        store.Home.Append(Ana, Now, new BatchLooked(T1, 5).At(Now + Duration.FromDays(3)));
         Assert.Empty(store.Facts.TableDifferences());
         var right = HomeText.Of(store.Facts.Home());
 
@@ -222,7 +222,7 @@ public sealed class FactBookTests : IDisposable
     {
         using (var store = file.Open())
         {
-            store.Facts.Append(Ana, Now, new SpotSetUp(new("shelf")).At(Now));
+            store.Home.Append(Ana, Now, new SpotSetUp(new("shelf")).At(Now));
         }
 
         using var connection = new SqliteConnection($"Data Source={file.Path};Pooling=False");

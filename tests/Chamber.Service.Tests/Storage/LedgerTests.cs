@@ -63,7 +63,7 @@ public sealed class LedgerTests : IDisposable
         Assert.Equal(new Station(Cube, Shelf, new(Hours(30), null)), places.Stations()[^1]);
     }
 
-    public static TheoryData<string, Action<Ledger>> Contradictions => new()
+    public static TheoryData<string, Action<HomePen>> Contradictions => new()
     {
         { "There is no spot \"attic\"; set it up first.", ledger => ledger.SetUp.Put(Cube, new("attic"), Hours(5)) },
         { "There is no probe \"ghost\"; set it up first, or let it speak once.",
@@ -89,13 +89,13 @@ public sealed class LedgerTests : IDisposable
 
     [Theory]
     [MemberData(nameof(Contradictions), DisableDiscoveryEnumeration = true)]
-    public void What_contradicts_the_record_is_refused_in_one_sentence(string message, Action<Ledger> act)
+    public void What_contradicts_the_record_is_refused_in_one_sentence(string message, Action<HomePen> act)
     {
         store.Ledger.SetUp.Put(Cube, Shelf, Now);
         store.Ledger.Seeds.Save(Saved("a", null));
         store.Ledger.Seeds.Save(Saved("b", "a"));
 
-        Assert.Equal(message, Assert.ThrowsAny<Core.RefusedException>(() => act(store.Ledger)).Message);
+        Assert.Equal(message, Assert.ThrowsAny<Core.RefusedException>(() => act(store.Ledger.By(Core.Facts.Author.Program, Now))).Message);
         Assert.Single(store.Ledger.SetUp.Stations());
     }
 
@@ -120,8 +120,9 @@ public sealed class LedgerTests : IDisposable
     {
         var alerts = store.Ledger.Alerts;
         var number = alerts.Save(TooCold());
-        alerts.See(number, "Ana", Hours(1));
-        alerts.Mute(number, Hours(9));
+        var acts = store.Ledger.By(Core.Facts.Author.Program, Hours(1)).Alerts;
+        acts.See(number, "Ana", Hours(1));
+        acts.Mute(number, Hours(9));
         alerts.Save(TooCold() with { Number = number, Severity = Severity.Urgent });
 
         Assert.Equal(TooCold() with { Number = number, Severity = Severity.Urgent, SeenAt = Hours(1), SeenBy = "Ana",

@@ -15,7 +15,7 @@ public sealed class TwoWritersTests
     {
         using var file = new DataFile();
         using var store = file.Open();
-        store.Facts.Append(Author.Program, DataFile.Start, new SpotSetUp(new("shelf")).At(DataFile.Start),
+        store.Home.Append(Author.Program, DataFile.Start, new SpotSetUp(new("shelf")).At(DataFile.Start),
             new BatchSown(CountingProcess.Batch, new("tomato"), SowingMethod.CoveredMix, 5000, Spot: new("shelf")).At(DataFile.Start));
 
         await using (var one = CountingProcess.Start(file.Path, CountingProcess.Names[0]))

@@ -40,7 +40,7 @@ internal static class KeptOptions
     {
         if (!invocation.IsPast)
         {
-            PlanSheet.Keep(invocation.Home.Ledger, invocation.Ledger.Settings.Choose, said);
+            PlanSheet.Keep(invocation.Home.Ledger, invocation.Pen.Choose, said);
         }
     }
 }

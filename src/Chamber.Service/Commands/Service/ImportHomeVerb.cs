@@ -65,10 +65,10 @@ internal static class ImportHomeVerb
     private static void Merge(Invocation invocation, string folder, HomeMerge merge)
     {
         var facts = merge.Facts();
-        _ = facts.Aggregate(invocation.Store.Facts.Home(), (home, fact) => home.Apply(fact));
+        _ = invocation.Store.Facts.Home().Apply(facts);
         WholeHome.ReadPhotos(folder, invocation.Data);
         var readings = WholeHome.ReadReadings(folder, invocation.Store, merge.NameOf);
-        var written = invocation.Store.Facts.Append(invocation.Author with { Way = WriteWay.Import }, invocation.Now, facts);
+        var written = invocation.Pen.By(invocation.Author with { Way = WriteWay.Import }, invocation.Now).Write(facts);
         invocation.Answer(new { Entries = written.Count, Readings = readings }, screen =>
         {
             screen.Headline($"Taken in: {CountText.Of(written.Count, "entry", "entries")} and {CountText.Of(readings, "reading")}.");

@@ -25,7 +25,7 @@ internal static class LabelsVerb
                 var parse = invocation.Parse;
                 if (parse.GetValue(address) is { } typed)
                 {
-                    HomeLabels.Remember(invocation.Ledger.Settings.Choose, typed);
+                    HomeLabels.Remember(invocation.Pen.Choose, typed);
                 }
 
                 var page = HomeLabels.Remembered(invocation.Home);

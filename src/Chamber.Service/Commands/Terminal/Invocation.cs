@@ -7,6 +7,7 @@ using Chamber.Service.Demo;
 using Chamber.Service.Home;
 using Chamber.Service.Home.Writing;
 using Chamber.Storage;
+using Chamber.Storage.Writing;
 using NodaTime;
 
 namespace Chamber.Service.Commands.Terminal;
@@ -86,15 +87,8 @@ internal sealed class Invocation : IDisposable
         }
     }
 
-    /// <summary>What is written down, for whoever types.</summary>
-    public Ledger Ledger
-    {
-        get
-        {
-            KnownTime.Require(Now);
-            return Store.Ledger.By(Author, Now);
-        }
-    }
+    /// <summary>The pen of whoever types.</summary>
+    public HomePen Pen => Writing.Writing(Now);
 
     /// <summary>What is recorded of batches.</summary>
     public HomeBatches Batches => new(Writing, Now);

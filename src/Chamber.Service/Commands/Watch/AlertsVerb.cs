@@ -35,7 +35,7 @@ internal static class AlertsVerb
             .Does(invocation =>
             {
                 var asked = invocation.Parse.GetValue(number);
-                invocation.Ledger.Alerts.See(asked,
+                invocation.Pen.Alerts.See(asked,
                     BadInputException.In("by", () => Core.Bounds.PersonName.Require(invocation.Parse.GetValue(by))) ?? Environment.UserName,
                     invocation.Now);
                 invocation.Answer(new { Number = asked, SeenAt = invocation.Now },
@@ -52,7 +52,7 @@ internal static class AlertsVerb
             {
                 var asked = invocation.Parse.GetValue(number);
                 var until = invocation.Now + invocation.Parse.GetValue(length);
-                invocation.Ledger.Alerts.Mute(asked, until);
+                invocation.Pen.Alerts.Mute(asked, until);
                 invocation.Answer(new { Number = asked, MutedUntil = until },
                     screen => screen.Headline($"Alert {asked} is quiet until {invocation.Show(until)}."));
             });

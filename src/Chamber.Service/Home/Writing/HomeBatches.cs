@@ -1,7 +1,7 @@
 using Chamber.Core;
 using Chamber.Core.Batches;
 using Chamber.Core.Crops;
-using Chamber.Storage;
+using Chamber.Storage.Writing;
 using NodaTime;
 
 namespace Chamber.Service.Home.Writing;

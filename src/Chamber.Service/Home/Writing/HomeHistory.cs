@@ -9,7 +9,6 @@ using Chamber.Core.Facts.Spots;
 using Chamber.Core.Facts.Whole;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
-using Chamber.Storage;
 using Chamber.Storage.Facts;
 using NodaTime;
 
@@ -23,8 +22,6 @@ namespace Chamber.Service.Home.Writing;
 /// written.</remarks>
 internal sealed class HomeHistory(HomeReader home, Instant now)
 {
-    private FactBook Book => home.File().Facts;
-
     private FactLog Log() => FactLog.Of(AtOnce.Of(home.Store.FactsSinceAsync(0)));
 
     /// <summary>Every entry, or those of one thing under whatever name it had, in order of number.</summary>
@@ -101,7 +98,7 @@ internal sealed class HomeHistory(HomeReader home, Instant now)
             FactSubjectKind.Batch => new BatchRenamed(new(subject.Name), BadInputException.In("to", () => new BatchId(to))),
             _ => throw new BadInputException($"A {Choice.Word(subject.Kind)} keeps its name."),
         };
-        Book.Append(home.Author, now, fact.At(now));
+        home.Writing(now).Write(fact.At(now));
         return subject with { Name = to };
     }
 
@@ -111,7 +108,7 @@ internal sealed class HomeHistory(HomeReader home, Instant now)
     public string ShowAs(FactSubject subject, string? name)
     {
         var shown = string.IsNullOrWhiteSpace(name) ? null : name.Trim();
-        Book.Append(home.Author, now, new ShownAs(subject, shown).At(now));
+        home.Writing(now).Write(new ShownAs(subject, shown).At(now));
         return shown ?? subject.Name;
     }
 
@@ -120,7 +117,7 @@ internal sealed class HomeHistory(HomeReader home, Instant now)
     public HistoryLine SetAside(ProbeId probe, string from, string to, string? why)
     {
         var until = home.TimeOf(to, now, "to");
-        var entries = Book.Append(home.Author, now, new ReadingsSetAside(probe, until, why).At(home.PastOf(from, now, "from")));
+        var entries = home.Writing(now).Write(new ReadingsSetAside(probe, until, why).At(home.PastOf(from, now, "from")));
         return Lines(entries)[0];
     }
 
@@ -141,7 +138,7 @@ internal sealed class HomeHistory(HomeReader home, Instant now)
         return log.CorrectionOf(number, fact.At(at ?? right.At));
     }
 
-    private IReadOnlyList<FactEntry> Amend(Func<FactLog, IReadOnlyList<DatedFact>> amend) => Book.Amend(home.Author, now, amend);
+    private IReadOnlyList<FactEntry> Amend(Func<FactLog, IReadOnlyList<DatedFact>> amend) => home.Writing(now).Amend(amend);
 
     // What the amendments speak of, as it stands after them.
     private IReadOnlyList<HistoryLine> Lines(IReadOnlyList<FactEntry> written)

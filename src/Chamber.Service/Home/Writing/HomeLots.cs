@@ -4,7 +4,7 @@ using Chamber.Core.Crops;
 using Chamber.Core.Facts.Batches;
 using Chamber.Core.Facts.Lots;
 using Chamber.Core.Seeds;
-using Chamber.Storage;
+using Chamber.Storage.Writing;
 using NodaTime;
 
 namespace Chamber.Service.Home.Writing;
@@ -14,7 +14,7 @@ namespace Chamber.Service.Home.Writing;
 /// written.</remarks>
 internal sealed class HomeLots(HomeReader home, Instant now)
 {
-    private Ledger Ledger => home.Writing(now);
+    private HomePen Ledger => home.Writing(now);
 
     private HomeSeeds Seeds => home.At(now).Seeds;
 

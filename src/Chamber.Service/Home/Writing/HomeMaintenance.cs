@@ -1,3 +1,4 @@
+using Chamber.Core.Spots;
 using NodaTime;
 
 namespace Chamber.Service.Home.Writing;
@@ -18,22 +19,20 @@ internal sealed class HomeMaintenance(HomeReader home, Instant now)
     {
         var id = Known(spot);
         BadInputException.In("for", () => Core.Bounds.Maintenance.Require(length));
-        var alerts = home.Writing(now).Alerts;
-        alerts.EndMaintenance(id, now);
-        alerts.Save(new MaintenanceEntry(0, id, new(now, now + length)));
+        home.Writing(now).Alerts.Work(id, new(now, now + length));
     }
 
     /// <summary>The work is done: alerts come as usual.</summary>
     /// <exception cref="BadInputException">Nobody works there.</exception>
     public void End(string? spot)
     {
-        if (home.Writing(now).Alerts.EndMaintenance(Known(spot), now) == 0)
+        if (!home.Writing(now).Alerts.EndWork(Known(spot), now))
         {
             throw BadInputException.Contradicts($"Nothing is under way on {spot ?? "home"}.");
         }
     }
 
-    private string? Known(string? spot) => spot is null ? null : BadInputException.In("spot", () => home.RequireSpot(spot)).Id.Text;
+    private SpotId? Known(string? spot) => spot is null ? null : BadInputException.In("spot", () => home.RequireSpot(spot)).Id;
 }
 
 /// <summary>Work under way.</summary>

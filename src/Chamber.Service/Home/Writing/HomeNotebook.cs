@@ -26,7 +26,7 @@ internal sealed class HomeNotebook(HomeReader home, Instant now)
     /// <param name="isDryRun">Whether to say what it comes to and write nothing.</param>
     public NotebookSummary Write(IReadOnlyList<NotebookEntry> lines, bool isDryRun)
     {
-        var log = home.File().Facts.Log();
+        var log = FactLog.Of(AtOnce.Of(home.Store.FactsSinceAsync(0)));
         known = [.. log.Entries.Where(entry => !log.TakenBack.Contains(entry.Number)).Select(entry => entry.Fact.At(entry.At))];
         state = log.Home;
         var facts = lines.SelectMany(Facts).ToList();
@@ -37,7 +37,7 @@ internal sealed class HomeNotebook(HomeReader home, Instant now)
             Take(line, fact);
         }
 
-        var written = isDryRun || refused.Count > 0 ? 0 : home.File().Facts.Append(home.Author, now, added).Count;
+        var written = isDryRun || refused.Count > 0 ? 0 : home.Writing(now).Write(added).Count;
         return new(Count<BatchSown>(), Count<BatchLooked>(), alreadyThere, written, isDryRun,
             [.. refused.OrderBy(one => one.Line)], [.. Warned()]);
     }

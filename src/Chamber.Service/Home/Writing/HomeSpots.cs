@@ -1,7 +1,7 @@
 using Chamber.Core;
 using Chamber.Core.Climate;
 using Chamber.Core.Spots;
-using Chamber.Storage;
+using Chamber.Storage.Writing;
 using NodaTime;
 
 namespace Chamber.Service.Home.Writing;

@@ -1,5 +1,4 @@
 using Chamber.Core.Alerts;
-using Chamber.Service.Home;
 using Chamber.Service.Home.Watching;
 using Chamber.Service.Home.Writing;
 using Chamber.Service.Web.Views;

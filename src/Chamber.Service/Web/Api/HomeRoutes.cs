@@ -72,7 +72,7 @@ internal static class HomeRoutes
         var url = BadInputException.In("url", () => HomeLabels.Address(address.Url));
         page.Write((home, now) =>
         {
-            HomeLabels.Remember(home.Writing(now).Settings.Choose, url);
+            HomeLabels.Remember(home.Writing(now).Choose, url);
             return true;
         });
         return new(url.AbsoluteUri);

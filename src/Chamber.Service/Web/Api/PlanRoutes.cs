@@ -85,7 +85,7 @@ internal static class PlanRoutes
     private static SeasonPlanAnswer SaveSheet(PageHome page, PlanSheet sheet) => page.Write((home, now) =>
     {
         var result = new SeasonPlanner(home, now).Of(sheet);
-        sheet.Save(home.Writing(now).Settings.Choose);
+        sheet.Save(home.Writing(now).Choose);
         return new SeasonPlanAnswer(sheet, result);
     });
 

@@ -90,7 +90,7 @@ internal static class ProbeRoutes
         var (id, told) = (Id(name), scale == TemperatureScale.Fahrenheit ? DeclaredUnit.Fahrenheit : DeclaredUnit.Celsius);
         page.Write((home, now) =>
         {
-            units.Tell(home.Writing(now).Settings.Choose, id, told);
+            units.Tell(home.Writing(now).Choose, id, told);
             return true;
         });
         return new(scale == TemperatureScale.Fahrenheit ? "F" : "C");

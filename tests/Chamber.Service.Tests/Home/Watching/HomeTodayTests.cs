@@ -75,7 +75,7 @@ public sealed class HomeTodayTests : IDisposable
     public void What_was_muted_is_quiet_until_then()
     {
         var number = Alert(AlertKind.WeakBattery, SubjectKind.Probe, "p1", Severity.Note);
-        store.Ledger.Alerts.Mute(number, Now + Duration.FromHours(2));
+        store.Ledger.By(Core.Facts.Author.Program, Now).Alerts.Mute(number, Now + Duration.FromHours(2));
         Assert.DoesNotContain(Read().Now, item => item.Alert is not null);
         Assert.Equal(number, Assert.Single(Read().Quiet).Number);
         var later = Read(Now + Duration.FromHours(3));

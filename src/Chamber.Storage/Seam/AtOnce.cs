@@ -1,11 +1,12 @@
-namespace Chamber.Service.Home;
+namespace Chamber.Storage.Seam;
 
 /// <summary>
 /// Readers compute, and do not wait: what they ask of the data file is there at once. Of a store that lies further away this waits for the
 /// answer, on the thread that asks.
 /// </summary>
-internal static class AtOnce
+public static class AtOnce
 {
+    /// <summary>One answer.</summary>
     public static T Of<T>(ValueTask<T> asked) => asked.IsCompletedSuccessfully ? asked.Result : asked.AsTask().GetAwaiter().GetResult();
 
     /// <summary>A stream, item by item as it comes.</summary>

@@ -3,32 +3,27 @@ using Chamber.Core.Crops;
 using Chamber.Core.Facts;
 using Chamber.Core.Facts.Batches;
 using Chamber.Core.Spots;
-using Chamber.Storage.Files;
-using Chamber.Storage.Records;
 using NodaTime;
 
-namespace Chamber.Storage;
+namespace Chamber.Storage.Writing;
 
 /// <summary>Batches and everything that was seen of them and done to them.</summary>
 public sealed class BatchLedger
 {
-    private readonly Database database;
-    private readonly Pen pen;
+    private readonly HomePen pen;
 
-    internal BatchLedger(Database database, Pen pen) => (this.database, this.pen) = (database, pen);
+    internal BatchLedger(HomePen pen) => this.pen = pen;
 
     /// <summary>Every batch, or only those that have not ended, in order of sowing.</summary>
-    public IReadOnlyList<Batch> All(bool open = false) => database.Read(connection =>
-        KeptBatches.Of(database.LeftOut, BatchRows.Load(connection, open ? "WHERE ended_at IS NULL" : "")));
+    public IReadOnlyList<Batch> All(bool open = false) => [.. pen.Home.Batches.Where(batch => !open || batch.EndedAt is null)];
 
-    public Batch? Find(BatchId id) => database.Read(connection =>
-        BatchRows.Find(connection, id) is { } batch ? KeptBatches.Of(database.LeftOut, [batch]).FirstOrDefault() : null);
+    public Batch? Find(BatchId id) => pen.Home.Batch(id);
 
     /// <summary>A free name that is short enough for a stick: the crop's first letter and the smallest free number.</summary>
-    public BatchId FreeId(CropId crop) => database.Read(connection =>
+    public BatchId FreeId(CropId crop)
     {
         var letter = char.ToUpperInvariant(crop.Text[0]);
-        var taken = connection.Rows(row => row.GetString(0), "SELECT id FROM batch").ToHashSet(StringComparer.OrdinalIgnoreCase);
+        var taken = pen.Home.Batches.Select(batch => batch.Id.Text).ToHashSet(StringComparer.OrdinalIgnoreCase);
         var number = 1;
         while (taken.Contains($"{letter}{number}"))
         {
@@ -36,7 +31,7 @@ public sealed class BatchLedger
         }
 
         return new BatchId($"{letter}{number}");
-    });
+    }
 
     /// <summary>Writes down a sowing, with whatever stays, looks and stages it has already.</summary>
     public void Sow(Batch batch) => pen.Write(BatchFacts.Of(batch));
@@ -90,15 +85,15 @@ public sealed class BatchLedger
     /// <param name="id">The batch.</param>
     /// <param name="day">The day in the home's zone; not before the sowing.</param>
     /// <param name="zone">The home's zone.</param>
-    public void PlantOut(BatchId id, LocalDate day, DateTimeZone zone)
+    public void PlantOut(BatchId id, LocalDate day, DateTimeZone zone) => pen.Write(home =>
     {
-        if (Find(id) is { } batch)
+        if (home.Batch(id) is { } batch)
         {
             BatchRules.ToPlantOut(batch, day, zone);
         }
 
-        pen.Write(new PlantingOutPlanned(id, day).At(pen.Now));
-    }
+        return [new PlantingOutPlanned(id, day).At(pen.Now)];
+    });
 
     /// <summary>Planted out, potted up or given up: nothing is watched after that.</summary>
     public void End(BatchId id, Instant at) => pen.Write(new BatchEnded(id).At(at));
