@@ -2,7 +2,6 @@ using Chamber.Club.Store;
 using Chamber.Core.Facts;
 using Chamber.Core.Facts.Spots;
 using Chamber.Service.Tests.Storage;
-using Chamber.Storage.Facts;
 using Npgsql;
 
 namespace Chamber.Club.Tests.Store;
