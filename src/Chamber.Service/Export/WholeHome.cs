@@ -1,7 +1,6 @@
 using Chamber.Core.Climate;
 using Chamber.Core.Facts;
 using Chamber.Service.Configuration;
-using Chamber.Service.Home;
 using Chamber.Service.Photos;
 using Chamber.Storage;
 using Chamber.Storage.Moving;

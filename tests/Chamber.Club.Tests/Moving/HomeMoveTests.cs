@@ -4,7 +4,6 @@ using Chamber.Core.Alerts;
 using Chamber.Core.Facts;
 using Chamber.Core.Facts.Spots;
 using Chamber.Service.Tests.Storage;
-using Chamber.Storage.Facts;
 using Chamber.Storage.Moving;
 using Chamber.Testing;
 using NodaTime;
