@@ -1,6 +1,7 @@
 using Chamber.Core.Facts;
 using Chamber.Storage.Facts;
 using Chamber.Storage.Files;
+using Chamber.Storage.Writing;
 using NodaTime;
 
 namespace Chamber.Storage;
@@ -22,7 +23,8 @@ public sealed class ChamberStore : IDisposable
         Home = new HomeStore(Facts, Journal);
         var alerts = new AlertLedger(database);
         Records = new HomeRecords(alerts, Journal, () => LedgerCommits);
-        Ledger = new(database, new(Home, Records, Author.Program, () => Instant.FromDateTimeOffset(database.Options.Clock.GetUtcNow())), alerts);
+        var pen = new HomePen(Home, Records, Author.Program, () => Instant.FromDateTimeOffset(database.Options.Clock.GetUtcNow()));
+        Ledger = new(database, pen, alerts);
     }
 
     /// <summary>Readings and refusals.</summary>

@@ -59,10 +59,12 @@ public sealed class SetUpLedger
     /// Puts a probe on a spot from a time on. Where it stood before ends then. At a time before it stood anywhere it is there until
     /// it is known to have stood elsewhere; where that is the same spot, it was there since then.
     /// </summary>
-    public void Put(ProbeId probe, SpotId spot, Instant at) => pen.Write(home => [.. SetUpOf(home, probe), new ProbePlaced(probe, spot).At(at)]);
+    public void Put(ProbeId probe, SpotId spot, Instant at) =>
+        pen.Write(home => [.. SetUpOf(home, probe), new ProbePlaced(probe, spot).At(at)]);
 
     /// <summary>Takes a probe away from where it stands.</summary>
-    public void Lift(ProbeId probe, Instant at) => pen.Write(home => [.. SetUpOf(home, probe), new ProbeTakenAway(probe).At(at)]);
+    public void Lift(ProbeId probe, Instant at) =>
+        pen.Write(home => [.. SetUpOf(home, probe), new ProbeTakenAway(probe).At(at)]);
 
     /// <summary>Writes down where a probe stood, after the fact.</summary>
     public void Record(Station station)

@@ -46,7 +46,8 @@ public sealed class AnyStoreWritingTests(ClubServer server) : IDisposable
         (home, now) => new HomeMaintenance(home, now).End("sill"),
         (home, now) => new HomeHistory(home, now).SetAside(new("soil"), "2027-03-01", "2027-03-02", "in the sun"),
         (home, now) => new HomeHistory(home, now).RemoveAll(FactSubject.Of(new SpotId("shelf"))),
-        (home, now) => new HomeNotebook(home, now).Write([new(1, "B1", "2026-03-01", "basil", "20", Counted: "2026-03-09", Up: "11")], false),
+        (home, now) => new HomeNotebook(home, now).Write(
+            [new(1, "B1", "2026-03-01", "basil", "20", Counted: "2026-03-09", Up: "11")], false),
         (home, now) => new HomeBatches(home, now).End("M1", new()),
     ];
 
@@ -90,7 +91,8 @@ public sealed class AnyStoreWritingTests(ClubServer server) : IDisposable
     }
 
     private static IEnumerable<string> Refused(List<string> said) => said.Where(line => !line.StartsWith('{'))
-        .Select(line => line.Contains("(40)", StringComparison.Ordinal) ? "40 up" : line.Contains("shelf", StringComparison.Ordinal) ? "shelf" : line);
+        .Select(line => line.Contains("(40)", StringComparison.Ordinal) ? "40 up"
+            : line.Contains("shelf", StringComparison.Ordinal) ? "shelf" : line);
 
     private static long LastOf(HomeReader home) => AtOnce.Of(home.Store.FactsSinceAsync(0))[^1].Number;
 }

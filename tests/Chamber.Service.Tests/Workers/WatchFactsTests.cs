@@ -36,6 +36,8 @@ public sealed class WatchFactsTests : IDisposable
         store.Ledger.SetUp.Put(Probe, Shelf, Start);
     }
 
+    private HomePen Pen => store.Ledger.By(Core.Facts.Author.Program, Start);
+
     public void Dispose()
     {
         store.Dispose();
@@ -120,7 +122,7 @@ public sealed class WatchFactsTests : IDisposable
     public void Maintenance_excuses_silence()
     {
         Measure(Start, 1, 21);
-        store.Ledger.By(Core.Facts.Author.Program, Start).Alerts.Work(Shelf, new(Start + Duration.FromDays(1), Start + Duration.FromDays(2)));
+        Pen.Alerts.Work(Shelf, new(Start + Duration.FromDays(1), Start + Duration.FromDays(2)));
         Assert.Empty(Rebuilt(Start + Duration.FromDays(2)).Open());
         Assert.Equal([AlertKind.SilentProbe], Rebuilt(Start + Duration.FromDays(2) + Duration.FromHours(3)).Open()
             .Select(alert => alert.Kind));
@@ -130,7 +132,7 @@ public sealed class WatchFactsTests : IDisposable
     public void Readings_that_are_set_aside_are_known_to_the_watch()
     {
         Measure(Start, 1, 21);
-        store.Ledger.By(Core.Facts.Author.Program, Start).Write(new ReadingsSetAside(Probe, Start + Duration.FromHours(4)).At(Start + Duration.FromHours(2)));
+        Pen.Write(new ReadingsSetAside(Probe, Start + Duration.FromHours(4)).At(Start + Duration.FromHours(2)));
 
         Assert.Equal([new(Probe, new(Start + Duration.FromHours(2), Start + Duration.FromHours(4)))],
             Facts(Start + Duration.FromDays(1)).SetAside);
