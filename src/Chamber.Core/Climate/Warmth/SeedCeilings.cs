@@ -15,11 +15,13 @@ public sealed class SeedCeilings : IEquatable<SeedCeilings>
 
     /// <summary>With a first step at a tenth, a survey's steps of 0.1 °C never hold a corner of the pace inside.</summary>
     private const double Step = 0.2;
+    private const double PerKelvin = 5;
 
     private const double Least = 0.25;
 
     private readonly double start;
     private readonly double[] paces;
+    private readonly double[] slopes;
     private readonly double[] areas;
 
     /// <param name="median">The middle ceiling.</param>
@@ -46,11 +48,13 @@ public sealed class SeedCeilings : IEquatable<SeedCeilings>
         var steps = (int)Math.Ceiling((Highest.Celsius - start) / Step - 1e-9);
         paces = new double[steps + 1];
         areas = new double[steps + 1];
+        slopes = new double[steps + 1];
         paces[0] = 1;
         for (var i = 1; i <= steps; i++)
         {
             paces[i] = i == steps ? 0 : Pace(start + i * Step);
             areas[i] = areas[i - 1] + (NodeAt(i) - NodeAt(i - 1)) * (paces[i - 1] + paces[i]) / 2;
+            slopes[i - 1] = (paces[i] - paces[i - 1]) / (NodeAt(i) - NodeAt(i - 1));
         }
     }
 
@@ -86,8 +90,21 @@ public sealed class SeedCeilings : IEquatable<SeedCeilings>
             return 0;
         }
 
-        var left = (int)((celsius - start) / Step);
-        return paces[left] + (paces[left + 1] - paces[left]) * (celsius - NodeAt(left)) / (NodeAt(left + 1) - NodeAt(left));
+        var left = (int)((celsius - start) * PerKelvin);
+        return paces[left] + slopes[left] * (celsius - start - left * Step);
+    }
+
+    /// <summary>The mean of the pace over a straight line between two temperatures, the cooler one first.</summary>
+    internal double PaceMean(double low, double high)
+    {
+        // Nearly every line from minute to minute lies within one step, where the pace is straight.
+        if (low > start && high < Highest.Celsius
+            && (int)((low - start) * PerKelvin) == (int)((high - start) * PerKelvin))
+        {
+            return PaceAt((low + high) / 2);
+        }
+
+        return high == low ? PaceAt(low) : PaceArea(low, high) / (high - low);
     }
 
     /// <summary>The integral of the pace between two temperatures, °C.</summary>
@@ -105,8 +122,9 @@ public sealed class SeedCeilings : IEquatable<SeedCeilings>
             return areas[^1];
         }
 
-        var left = (int)((celsius - start) / Step);
-        return areas[left] + (celsius - NodeAt(left)) * (paces[left] + PaceAt(celsius)) / 2;
+        var left = (int)((celsius - start) * PerKelvin);
+        var along = celsius - start - left * Step;
+        return areas[left] + along * (paces[left] + slopes[left] / 2 * along);
     }
 
     private double NodeAt(int i) => Math.Min(start + i * Step, Highest.Celsius);
