@@ -45,6 +45,10 @@ public sealed record CropChange(CropId Id)
     /// <summary>From the coldest to the warmest temperature at which the numbers were tried; null where that is not known.</summary>
     public TemperatureBand? Tried { get; init; }
 
+    /// <summary>Days to half at temperatures, coolest first, 2 to 200 of them of 0.05 to 1000 days: between the first and the last they
+    /// stand in for the four temperatures; null where those serve everywhere.</summary>
+    public IReadOnlyList<HalfDaysAt>? HalfDays { get; init; }
+
     public TemperatureBand? Band { get; init; }
 
     public Temperature? CoolLimit { get; init; }
@@ -90,15 +94,16 @@ public sealed record CropChange(CropId Id)
     private GerminationProfile Profile(GerminationProfile? basis)
     {
         var changed = (Base ?? OptimumLow ?? OptimumHigh ?? Ceiling) is not null || HalfWarmHours is not null || Spread is not null
-            || Event is not null || Tried is not null || SpreadEnds is not null;
+            || Event is not null || Tried is not null || SpreadEnds is not null || HalfDays is not null;
         if (basis is not null && !changed && HalfDeviation is null)
         {
             return basis;
         }
 
+        var half = WithinBound(HalfWarmHours ?? basis?.HalfWarmHours ?? throw Missing("halfWarmHours"));
         return new GerminationProfile(
-            Cardinals(basis?.Cardinals),
-            WithinBound(HalfWarmHours ?? basis?.HalfWarmHours ?? throw Missing("halfWarmHours")),
+            WithDays(Cardinals(basis?.Cardinals), basis?.Cardinals.Tried, half),
+            half,
             InRange(Spread ?? basis?.Spread ?? CatalogReader.AssumedSpread, 0.01, 2, "spread"),
             Event ?? basis?.Event ?? EmergenceEvent.ShootSeen)
         {
@@ -113,6 +118,28 @@ public sealed record CropChange(CropId Id)
     private SpreadEnds? Ends() => SpreadEnds is not { } ends ? null
         : Tried is null ? throw new FormatException($"The crop {Id}: spreadEnds needs tried, the temperatures that they belong to.")
         : new(InRange(ends.Coldest, 0.01, 2, "spreadEnds"), InRange(ends.Warmest, 0.01, 2, "spreadEnds"));
+
+    private CardinalTemperatures WithDays(CardinalTemperatures four, TriedWarmth? basis, WarmHours half)
+    {
+        if (HalfDays is not { } days)
+        {
+            return four with { Tried = (Base ?? OptimumLow ?? OptimumHigh ?? Ceiling) is null ? basis : null };
+        }
+
+        if (days.Count > 200 || days.Any(each => !(each.Days >= 0.05 && each.Days <= 1000)))
+        {
+            throw new FormatException($"The crop {Id}: halfDays takes 2 to 200 temperatures with 0.05 to 1000 days each.");
+        }
+
+        try
+        {
+            return four with { Tried = TriedWarmth.Of(days, half, four) };
+        }
+        catch (ArgumentException)
+        {
+            throw new FormatException($"The crop {Id}: halfDays takes two or more temperatures, each warmer than the one before.");
+        }
+    }
 
     private CardinalTemperatures Cardinals(CardinalTemperatures? basis)
     {

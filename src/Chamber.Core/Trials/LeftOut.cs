@@ -35,8 +35,15 @@ internal static class LeftOut
             return null;
         }
 
+        return Smooth(others)(left.Celsius);
+    }
+
+    /// <summary>ln of days to half by a parabola through ln of the rates of four temperatures with seedlings or more.</summary>
+    public static Func<double, double> Smooth(IReadOnlyList<OwnCurve> curves)
+    {
+        OwnCurve[] up = [.. curves.Where(curve => curve.Trial.Up > 0)];
         var parabola = Fit.Polynomial(
-            Array.ConvertAll(others, curve => curve.Trial.Celsius), Array.ConvertAll(others, curve => -curve.LogHalf), 2);
-        return -(parabola[0] + parabola[1] * left.Celsius + parabola[2] * left.Celsius * left.Celsius);
+            Array.ConvertAll(up, curve => curve.Trial.Celsius), Array.ConvertAll(up, curve => -curve.LogHalf), 2);
+        return celsius => -(parabola[0] + parabola[1] * celsius + parabola[2] * celsius * celsius);
     }
 }

@@ -53,6 +53,10 @@ public sealed record TrialFit
     /// <summary>Each temperature by itself, by the law, and by the others alone; coolest first.</summary>
     public required IReadOnlyList<TrialCurve> Curves { get; init; }
 
+    /// <summary>Whether forecasts go by the law or by a smooth curve; null where too few temperatures tell, and the law
+    /// serves.</summary>
+    public required TrialChoice? Choice { get; init; }
+
     /// <summary>What these trials cannot tell, by the names above in camelCase, each with the reason and the trial that would
     /// tell.</summary>
     public required IReadOnlyList<TrialDoubt> Doubts { get; init; }

@@ -14,6 +14,7 @@ internal static class TrialReading
         var @base = ends[(int)TrialNumber.Base];
         var half = ends[(int)TrialNumber.LogFastest];
         half = half with { IsLevel = half.IsLevel || @base.IsLevel, High = @base.Low is null ? null : half.High };
+        TrialCurve[] each = [.. curves.Select(curve => Curve(curve, trials, curves, best.Point))];
         return new()
         {
             Base = Estimate(@base, value => value),
@@ -24,7 +25,8 @@ internal static class TrialReading
             Spread = Estimate(ends[(int)TrialNumber.LogSpread], Math.Exp),
             GerminableShare = Share(ends[(int)TrialNumber.Angle]),
             Goodness = goodness,
-            Curves = [.. curves.Select(curve => Curve(curve, trials, curves, best.Point))],
+            Curves = each,
+            Choice = TrialChoice.Of(each, curves, best.Point),
             ShareDifference = TrialShares.Difference(trials, best),
             Doubts = Doubts(trials, ends, half),
             Tallies = [.. trials.Select(trial => new TrialTally(Temperature.FromCelsius(trial.Celsius), trial.Seeds, trial.Up))],

@@ -142,6 +142,9 @@ internal sealed record CropNumbers
     /// <summary>From the coldest to the warmest temperature at which these numbers were tried.</summary>
     public BandText? Tried { get; init; }
 
+    /// <summary>Days to half at temperatures, coolest first, in place of the four temperatures between them.</summary>
+    public IReadOnlyList<HalfDaysText>? HalfDays { get; init; }
+
     public BandText? Band { get; init; }
 
     public Temperature? CoolLimit { get; init; }
@@ -172,6 +175,7 @@ internal sealed record CropNumbers
         BestShare = BestShare,
         Event = Event,
         Tried = Tried is null ? null : new TemperatureBand(Tried.Low, Tried.High),
+        HalfDays = HalfDays is null ? null : [.. HalfDays.Select(each => new HalfDaysAt(each.At, each.Days))],
         Band = Band is null ? null : new TemperatureBand(Band.Low, Band.High),
         CoolLimit = CoolLimit,
         HotLimit = HotLimit,
@@ -183,3 +187,6 @@ internal sealed record CropNumbers
 
 /// <summary>A band as it is written.</summary>
 internal sealed record BandText(Temperature Low, Temperature High);
+
+/// <summary>Days to half at a temperature as they are written.</summary>
+internal sealed record HalfDaysText(Temperature At, double Days);

@@ -16,6 +16,10 @@ public readonly record struct CardinalTemperatures
     /// </summary>
     public const double UsualFootKelvins = 9;
 
+    /// <summary>Made once, since every reading asks for them: the warmth of the plateau, and 1/(12 w).</summary>
+    private readonly double plateau;
+    private readonly double footShare;
+
     /// <param name="base">Tb.</param>
     /// <param name="optimumLow">To1.</param>
     /// <param name="optimumHigh">To2.</param>
@@ -41,6 +45,8 @@ public readonly record struct CardinalTemperatures
         OptimumHigh = optimumHigh;
         Ceiling = ceiling;
         FootKelvins = footKelvins;
+        plateau = Rising(optimumLow.Celsius - @base.Celsius, footKelvins);
+        footShare = footKelvins > 0 ? 1 / (12 * footKelvins) : 0;
     }
 
     /// <summary>Cardinal temperatures of a crop whose seeds differ in their ceiling.</summary>
@@ -57,6 +63,10 @@ public readonly record struct CardinalTemperatures
     /// <summary>How the seeds' ceilings lie; null where all are taken to be alike and the pace falls on a straight line from To2 to
     /// Tc.</summary>
     public SeedCeilings? Ceilings { get; }
+
+    /// <summary>Warmth as days at temperatures have it, in place of the four between its ends; null where the four serve
+    /// everywhere.</summary>
+    public TriedWarmth? Tried { get; init; }
 
     /// <summary>Tb: where the straight limb, carried on, meets no progress.</summary>
     public Temperature Base { get; }
@@ -77,7 +87,7 @@ public readonly record struct CardinalTemperatures
     public Temperature Coldest => Temperature.FromCelsius(Base.Celsius - FootKelvins);
 
     /// <summary>The fastest progress that the crop knows, in °C·h an hour.</summary>
-    public double BestWarmth => Rising(OptimumLow.Celsius - Base.Celsius, FootKelvins);
+    public double BestWarmth => Tried is { } tried ? Math.Max(plateau, tried.Highest) : plateau;
 
     /// <summary>The temperature on the rising limb at which progress is a share of the fastest.</summary>
     /// <param name="share">Above 0, up to 1.</param>
@@ -87,6 +97,11 @@ public readonly record struct CardinalTemperatures
     /// <param name="warmth">Above 0.</param>
     public Temperature RisingTo(double warmth)
     {
+        if (Tried is { } tried && tried.At(tried.Low) < warmth && tried.CoolestWith(warmth) is { } coolest)
+        {
+            return Temperature.FromCelsius(coolest);
+        }
+
         return Temperature.FromCelsius(Base.Celsius + (warmth >= FootKelvins ? warmth : 2 * Math.Sqrt(FootKelvins * warmth) - FootKelvins));
     }
 
@@ -99,8 +114,10 @@ public readonly record struct CardinalTemperatures
     internal CardinalTemperatures WithBaseHigher(double kelvins)
     {
         var higher = Temperature.FromCelsius(Base.Celsius + kelvins);
-        return Ceilings is { } ceilings ? new(higher, OptimumLow, ceilings, FootKelvins)
-            : new(higher, OptimumLow, OptimumHigh, Ceiling, FootKelvins);
+
+        // What was measured at a temperature hangs on no base.
+        return (Ceilings is { } ceilings ? new CardinalTemperatures(higher, OptimumLow, ceilings, FootKelvins)
+            : new(higher, OptimumLow, OptimumHigh, Ceiling, FootKelvins)) with { Tried = Tried };
     }
 
     /// <summary>E(T), in °C·h an hour.</summary>
@@ -113,7 +130,10 @@ public readonly record struct CardinalTemperatures
     /// </summary>
     public double MeanEffectiveWarmth(Temperature from, Temperature to) => MeanEffectiveWarmth(from.Celsius, to.Celsius);
 
-    internal double EffectiveWarmth(double celsius)
+    internal double EffectiveWarmth(double celsius) =>
+        Tried is { } tried && celsius >= tried.Low && celsius <= tried.High ? tried.At(celsius) : ByTheFour(celsius);
+
+    private double ByTheFour(double celsius)
     {
         if (celsius >= Ceiling.Celsius)
         {
@@ -127,19 +147,37 @@ public readonly record struct CardinalTemperatures
 
         if (celsius <= OptimumHigh.Celsius)
         {
-            return BestWarmth;
+            return plateau;
         }
 
         return Ceilings is { } ceilings
-            ? BestWarmth * ceilings.PaceAt(celsius)
-            : BestWarmth * (Ceiling.Celsius - celsius) / (Ceiling.Celsius - OptimumHigh.Celsius);
+            ? plateau * ceilings.PaceAt(celsius)
+            : plateau * (Ceiling.Celsius - celsius) / (Ceiling.Celsius - OptimumHigh.Celsius);
     }
 
     internal double MeanEffectiveWarmth(double from, double to)
     {
         var low = Math.Min(from, to);
         var high = Math.Max(from, to);
+        return Tried is null ? MeanByTheFour(low, high) : MeanWithTried(low, high, Tried);
+    }
 
+    private double MeanWithTried(double low, double high, TriedWarmth tried)
+    {
+        if (high == low)
+        {
+            return EffectiveWarmth(low);
+        }
+
+        var (coolEnd, warmEnd) = (Math.Min(high, tried.Low), Math.Max(low, tried.High));
+        var area = tried.Area(Math.Max(low, tried.Low), Math.Min(high, tried.High))
+            + (coolEnd > low ? (coolEnd - low) * MeanByTheFour(low, coolEnd) : 0)
+            + (high > warmEnd ? (high - warmEnd) * MeanByTheFour(warmEnd, high) : 0);
+        return area / (high - low);
+    }
+
+    private double MeanByTheFour(double low, double high)
+    {
         // Nearly every minute-to-minute step stays within the straight limb, the plateau or the foot, where no split is needed.
         if (high <= OptimumLow.Celsius)
         {
@@ -156,11 +194,15 @@ public readonly record struct CardinalTemperatures
         }
         else if (low >= OptimumLow.Celsius && high <= OptimumHigh.Celsius)
         {
-            return BestWarmth;
+            return plateau;
+        }
+        else if (low > OptimumHigh.Celsius && Ceilings is { } ceilings)
+        {
+            return plateau * ceilings.PaceMean(low, high);
         }
 
         var span = high - low;
-        return span == 0 ? EffectiveWarmth(low) : AreaBetween(low, high) / span;
+        return span == 0 ? ByTheFour(low) : AreaBetween(low, high) / span;
     }
 
     /// <summary>The rising limb, so many kelvins above the base.</summary>
@@ -176,7 +218,7 @@ public readonly record struct CardinalTemperatures
     }
 
     /// <summary>The mean of u²/(4w) from one u to another.</summary>
-    private double FootMean(double from, double to) => (from * from + from * to + to * to) / (12 * FootKelvins);
+    private double FootMean(double from, double to) => (from * from + from * to + to * to) * footShare;
 
     private double FootArea(double low, double high) =>
         high <= low ? 0 : (high - low) * FootMean(low - Base.Celsius + FootKelvins, high - Base.Celsius + FootKelvins);
@@ -188,8 +230,8 @@ public readonly record struct CardinalTemperatures
         + FallingArea(Math.Max(low, OptimumHigh.Celsius), Math.Min(high, Ceiling.Celsius));
 
     private double FallingArea(double low, double high) =>
-        Ceilings is { } ceilings ? BestWarmth * ceilings.PaceArea(low, high) : Trapezium(low, high);
+        Ceilings is { } ceilings ? plateau * ceilings.PaceArea(low, high) : Trapezium(low, high);
 
     private double Trapezium(double low, double high) =>
-        high <= low ? 0 : (high - low) * (EffectiveWarmth(low) + EffectiveWarmth(high)) / 2;
+        high <= low ? 0 : (high - low) * (ByTheFour(low) + ByTheFour(high)) / 2;
 }

@@ -7,7 +7,8 @@ namespace Chamber.Service.Home.Answers;
 /// A fit for programs, in the words of <c>crops --json</c>; temperatures in °C, half warm-hours in °C·h, the share 0 to 1, intervals of
 /// 95 %. Those numbers whose middle these temperatures cannot tell stand in <c>cannotKnow</c> and have no mid; the words say why.
 /// When the share that comes up differs by temperature, sharesDiffer holds the chance of that and the share at each; otherwise null.
-/// The same for spreadChanges, with the spread at the coldest and the warmest trial.
+/// The same for spreadChanges, with the spread at the coldest and the warmest trial. choice tells how far the law and a smooth curve are
+/// off where temperatures are left out, ln days, and has halfDays where the curve serves forecasts; null with too few temperatures.
 /// </summary>
 internal sealed record FitAnswer(
     TrialEstimate Base,
@@ -27,6 +28,7 @@ internal sealed record FitAnswer(
     double LogLikelihood,
     TrialGoodness Goodness,
     IReadOnlyList<TrialCurve> Curves,
+    TrialChoice? Choice,
     CropId? Saved)
 {
     public static FitAnswer Of(TrialFit fit, CropId? saved) => new(
@@ -47,5 +49,6 @@ internal sealed record FitAnswer(
         fit.LogLikelihood,
         fit.Goodness,
         fit.Curves,
+        fit.Choice,
         saved);
 }

@@ -18,7 +18,7 @@ internal static class GoodnessWords
             yield return goodness.Holds
                 ? $"One law for all temperatures agrees with what each says by itself ({deviance})."
                 : $"One law for all temperatures does not agree with what each says by itself ({deviance}; by chance {Rarely(chance)}): "
-                    + "compare the days above, and trust the temperatures you sow at more than the law.";
+                    + "compare the days above.";
         }
 
         if (fit.SpreadChange is { } change)
@@ -39,31 +39,28 @@ internal static class GoodnessWords
             yield return $"The intervals are {PlainText.Number(Math.Sqrt(goodness.Dispersion), 2)} times as wide for that.";
         }
 
-        if (LeftOut(fit) is { } foretold)
+        if (fit.Choice is { } choice)
         {
-            yield return foretold;
+            yield return LeftOut(choice);
         }
     }
 
-    private static string? LeftOut(TrialFit fit)
+    private static string LeftOut(TrialChoice choice)
     {
-        var both = fit.Curves
-            .Where(curve => curve is { HalfDays: not null, SmoothHalfDays: not null }).ToArray();
-        if (both.Length == 0)
+        var (inside, edges) = (choice.Inside, choice.Edges);
+        var serves = (inside.SmoothIsBetter, edges.SmoothIsBetter) switch
         {
-            return null;
-        }
-
-        var law = Error(both.Select(curve => (curve.WithoutHalfDays ?? double.PositiveInfinity) / curve.HalfDays!.Value));
-        var smooth = Error(both.Select(curve => curve.SmoothHalfDays!.Value / curve.HalfDays!.Value));
-        var verdict = law <= smooth ? "no worse than a smooth curve" : "worse than a smooth curve";
-        return $"Each temperature foretold from the others alone is off by {PlainText.Number(100 * law, 0)} % by the law, {verdict} "
-            + $"({PlainText.Number(100 * smooth, 0)} %).";
+            (false, false) => "Forecasts go by the law.",
+            (true, true) => "Forecasts go by the smooth curve, and beyond what was tried by its run.",
+            (true, false) => "Forecasts go by the smooth curve, and beyond what was tried by the law.",
+            _ => "Forecasts go by the law, and beyond what was tried by the run of the smooth curve.",
+        };
+        return $"Foretold from the others alone, temperatures between are off by {Percent(inside.Law)} % by the law and "
+            + $"{Percent(inside.Smooth)} % by a smooth curve, the coldest and the warmest by {Percent(edges.Law)} % and "
+            + $"{Percent(edges.Smooth)} %. {serves}";
     }
 
-    /// <summary>Root mean square of ln of the ratios, each counted as 2 at most, as a share: what is never foretold counts so.</summary>
-    private static double Error(IEnumerable<double> ratios) =>
-        Math.Exp(Math.Sqrt(ratios.Average(ratio => Math.Pow(Math.Min(2, Math.Abs(Math.Log(ratio))), 2)))) - 1;
+    private static string Percent(double log) => PlainText.Number(100 * (Math.Exp(log) - 1), 0);
 
     private static string Rarely(double chance) =>
         chance < 0.0001 ? "less than one in 10,000" : $"one in {PlainText.Number(1 / chance, 0)}";

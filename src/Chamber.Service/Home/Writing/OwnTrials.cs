@@ -57,6 +57,7 @@ internal static class OwnTrials
             OptimumHigh = Rounded(optimumHigh),
             Ceiling = Rounded(ceiling),
             Tried = new(tried.Low, tried.High),
+            HalfDays = fit.Choice?.HalfDays is { } days ? [.. days.Select(each => new HalfDaysText(each.At, each.Days))] : null,
             HalfWarmHours = Math.Round(fit.Half.CelsiusHours, 1),
             Spread = RoundedSpread(fit.SpreadUsed),
             SpreadEnds = fit.SpreadChange is { } change
@@ -90,6 +91,6 @@ internal static class OwnTrials
         var assumed = fit.Doubts.Count == 0 ? ""
             : $" Assumed, because the trials cannot tell: {string.Join(", ", fit.Doubts.Select(doubt => FitWords.Name(doubt.What)))}.";
         return string.Create(CultureInfo.InvariantCulture,
-            $"Fitted to {of}: {seeds} seeds at {fit.Tallies.Count} temperatures, by maximum likelihood.{assumed}");
+            $"Fitted to {of}: {seeds} seeds at {fit.Tallies.Count} temperatures, by maximum likelihood{(fit.Choice?.HalfDays is null ? "" : ", with a smooth curve")}.{assumed}");
     }
 }
