@@ -13,7 +13,7 @@ public sealed class TriedWarmthTests
     private static readonly HalfDaysAt[] Days = [new(Celsius(10), 9), new(Celsius(18), 4), new(Celsius(26), 2.5), new(Celsius(34), 3.5)];
 
     private static readonly CardinalTemperatures Own =
-        Four with { Tried = TriedWarmth.Of(Days, Chamber.Core.Climate.Warmth.WarmHours.FromCelsiusDays(60), Four) };
+        Four with { Tried = TriedWarmth.Of(Days, WarmHours.FromCelsiusDays(60), Four) };
 
     [Fact]
     public void At_the_points_half_is_up_in_the_days_given()
@@ -37,8 +37,9 @@ public sealed class TriedWarmthTests
         {
             var (from, to) = (45 * random.NextDouble(), 45 * random.NextDouble());
             var (low, high) = (Math.Min(from, to), Math.Max(from, to));
+            var step = (high - low) / 4000;
             var sum = Enumerable.Range(0, 4000).Sum(part => GaussLegendreRule.Integrate(
-                celsius => Own.EffectiveWarmth(Celsius(celsius)), low + (high - low) * part / 4000, low + (high - low) * (part + 1) / 4000, 4));
+                celsius => Own.EffectiveWarmth(Celsius(celsius)), low + part * step, low + (part + 1) * step, 4));
             Assert.Equal(sum / (high - low), Own.MeanEffectiveWarmth(Celsius(from), Celsius(to)), 2e-5);
             var cut = low + (high - low) * random.NextDouble();
             Assert.Equal(Own.MeanEffectiveWarmth(Celsius(low), Celsius(high)) * (high - low),
