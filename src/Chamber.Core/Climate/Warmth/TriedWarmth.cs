@@ -98,7 +98,8 @@ public sealed class TriedWarmth : IEquatable<TriedWarmth>
     }
 
     /// <summary>Whether the points are the same.</summary>
-    public bool Equals(TriedWarmth? other) => other is not null && celsius.SequenceEqual(other.celsius) && warmth.SequenceEqual(other.warmth);
+    public bool Equals(TriedWarmth? other) =>
+        other is not null && celsius.SequenceEqual(other.celsius) && warmth.SequenceEqual(other.warmth);
 
     /// <inheritdoc/>
     public override bool Equals(object? obj) => Equals(obj as TriedWarmth);
