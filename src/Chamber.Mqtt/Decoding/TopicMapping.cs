@@ -30,45 +30,45 @@ public enum PayloadForm
 public sealed record TopicMapping
 {
     /// <summary>A topic filter with + and #; a level <c>{probe}</c> names the probe.</summary>
-    public string Topic { get; init; } = string.Empty;
+    public string Topic { get; set; } = string.Empty;
 
     /// <summary>The shape of the payload.</summary>
-    public PayloadForm Form { get; init; }
+    public PayloadForm Form { get; set; }
 
     /// <summary>The probe, when no level of the topic names it.</summary>
-    public string? Probe { get; init; }
+    public string? Probe { get; set; }
 
     /// <summary>Other names for what stands in the topic: a bridge's name to the probe's.</summary>
-    public IReadOnlyDictionary<string, string>? Probes { get; init; }
+    public IReadOnlyDictionary<string, string>? Probes { get; set; }
 
     /// <summary>Of <see cref="PayloadForm.Json"/>: where the temperature is.</summary>
-    public FieldMapping? Temperature { get; init; }
+    public FieldMapping? Temperature { get; set; }
 
     /// <summary>Of <see cref="PayloadForm.Json"/>: where the relative humidity is.</summary>
-    public FieldMapping? Humidity { get; init; }
+    public FieldMapping? Humidity { get; set; }
 
     /// <summary>Of <see cref="PayloadForm.Json"/>: where the media moisture is.</summary>
-    public FieldMapping? Moisture { get; init; }
+    public FieldMapping? Moisture { get; set; }
 
     /// <summary>Of <see cref="PayloadForm.Json"/>: where the battery charge is.</summary>
-    public FieldMapping? Battery { get; init; }
+    public FieldMapping? Battery { get; set; }
 
     /// <summary>Of <see cref="PayloadForm.Json"/>: where the time is; without it the time of arrival counts.</summary>
-    public TimeMapping? Time { get; init; }
+    public TimeMapping? Time { get; set; }
 
     /// <summary>Of <see cref="PayloadForm.Number"/>: what the number is.</summary>
     [JsonConverter(typeof(SettingWord<Quantity>))]
-    public Quantity? Quantity { get; init; }
+    public Quantity? Quantity { get; set; }
 
     /// <summary>Of <see cref="PayloadForm.Number"/>: its unit.</summary>
-    public string? Unit { get; init; }
+    public string? Unit { get; set; }
 
     /// <summary>Of <see cref="PayloadForm.Senml"/>: what the resolved names stand for. A name may hold <c>{probe}</c> once.</summary>
-    public IReadOnlyDictionary<string, SenmlName>? Names { get; init; }
+    public IReadOnlyDictionary<string, SenmlName>? Names { get; set; }
 
     /// <summary>Somebody compared the probe with a trusted thermometer: its values are no longer held for looking like the other
     /// unit.</summary>
-    public bool UnitConfirmed { get; init; }
+    public bool UnitConfirmed { get; set; }
 }
 
 /// <summary>Where in a JSON payload a quantity is.</summary>

@@ -6,24 +6,24 @@ namespace Chamber.Service.Configuration;
 internal sealed record MirrorSettings
 {
     /// <summary>Where it is, such as http://192.168.1.10:8086.</summary>
-    public string Url { get; init; } = "";
+    public string Url { get; set; } = "";
 
-    public string Organization { get; init; } = "home";
+    public string Organization { get; set; } = "home";
 
-    public string Bucket { get; init; } = "chamber";
+    public string Bucket { get; set; } = "chamber";
 
     /// <summary>Never shown or logged. Better in <see cref="TokenFile"/> or in CHAMBER_MIRROR__TOKEN. Without one nothing is sent to prove
     /// who writes.</summary>
-    public string? Token { get; init; }
+    public string? Token { get; set; }
 
     /// <summary>A file whose first line is the token; relative to the data directory.</summary>
-    public string? TokenFile { get; init; }
+    public string? TokenFile { get; set; }
 
     /// <summary>How often what is new is sent.</summary>
-    public Duration Every { get; init; } = Duration.FromSeconds(10);
+    public Duration Every { get; set; } = Duration.FromSeconds(10);
 
     /// <summary>Lines in one request, at most.</summary>
-    public int BatchLines { get; init; } = 5000;
+    public int BatchLines { get; set; } = 5000;
 
     /// <summary>What the copy is known by: another one is filled from the beginning.</summary>
     public string Target() => $"{Url.TrimEnd('/')} {Organization}/{Bucket}";

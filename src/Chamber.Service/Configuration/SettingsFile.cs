@@ -99,7 +99,7 @@ internal static class SettingsFile
         }
     }
 
-    // Most homes need no settings, and reading none takes a tenth of a second of a start.
+    // Most homes need no settings, and then the JSON library need not be loaded.
     private static Settings Read(string path, string text) =>
         text == "{}" ? new() : Parse(text, (key, line) => $"{path} line {line}: {key}");
 

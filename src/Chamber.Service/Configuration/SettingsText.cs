@@ -1,5 +1,6 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using System.Text.Json.Serialization.Metadata;
 using Chamber.Core.Climate;
 using Chamber.Mqtt.Connection;
 using NodaTime;
@@ -23,6 +24,9 @@ internal static class SettingsText
         RespectNullableAnnotations = true,
         WriteIndented = true,
         Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+
+        // What the first does not know, such as the layout of a file to import, is seldom read.
+        TypeInfoResolver = JsonTypeInfoResolver.Combine(new SettingsContext(), new DefaultJsonTypeInfoResolver()),
         Converters =
         {
             new Word<Duration>(DurationText.Parse, DurationText.Exact),

@@ -6,20 +6,20 @@ namespace Chamber.Service.Configuration;
 internal sealed record TelemetrySettings
 {
     /// <summary>Serve them to a scraper at /metrics of the page.</summary>
-    public bool Prometheus { get; init; } = true;
+    public bool Prometheus { get; set; } = true;
 
     /// <summary>Lets a scraper in that is not on this machine. Never shown or logged. Better in <see cref="TokenFile"/> or in
     /// CHAMBER_TELEMETRY__TOKEN.</summary>
-    public string? Token { get; init; }
+    public string? Token { get; set; }
 
     /// <summary>A file whose first line is the token; relative to the data directory.</summary>
-    public string? TokenFile { get; init; }
+    public string? TokenFile { get; set; }
 
     /// <summary>Send them, and the spans, to a collector by OTLP over HTTP, such as http://192.168.1.10:4318; null sends nothing.</summary>
-    public string? Otlp { get; init; }
+    public string? Otlp { get; set; }
 
     /// <summary>How often metrics are sent there.</summary>
-    public Duration Every { get; init; } = Duration.FromMinutes(1);
+    public Duration Every { get; set; } = Duration.FromMinutes(1);
 
     public string? ReadToken(DataDirectory data) => TokenFile is { } file ? SecretFile.Read(data.Resolve(file)) : Token;
 }

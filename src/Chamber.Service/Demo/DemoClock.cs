@@ -33,8 +33,7 @@ internal sealed class DemoClock : TimeProvider
 
     /// <summary>The clock of the demo whose data this is; null when it is no demo's.</summary>
     public static DemoClock? Find(DataDirectory data, TimeProvider real) =>
-        File.Exists(NoteIn(data)) && JsonSerializer.Deserialize<Course>(File.ReadAllText(NoteIn(data))) is { } course
-            ? new(real, course) : null;
+        File.Exists(NoteIn(data)) ? new(real, Read(File.ReadAllText(NoteIn(data)))) : null;
 
     /// <summary>Notes it beside the data, so that the command line tells the same time.</summary>
     public void Note(DataDirectory data) => File.WriteAllText(NoteIn(data), JsonSerializer.Serialize(course));
@@ -56,6 +55,14 @@ internal sealed class DemoClock : TimeProvider
 
     private TimeSpan Shorten(TimeSpan wait) =>
         wait <= TimeSpan.Zero ? wait : TimeSpan.FromTicks(Math.Max(ShortestWait.Ticks, (long)(wait.Ticks / course.Speed)));
+
+    private static Course Read(string note)
+    {
+        using var read = JsonDocument.Parse(note);
+        return new(Time(nameof(Course.There)), Time(nameof(Course.Here)), read.RootElement.GetProperty(nameof(Course.Speed)).GetDouble());
+
+        DateTimeOffset Time(string name) => read.RootElement.GetProperty(name).GetDateTimeOffset();
+    }
 
     private static string NoteIn(DataDirectory data) => Path.Combine(data.Path, "demo-clock.json");
 

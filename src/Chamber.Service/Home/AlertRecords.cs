@@ -34,7 +34,7 @@ internal static class AlertRecords
             return null;
         }
 
-        var kept = JsonSerializer.Deserialize<Kept>(entry.EvidenceJson, JsonText.Options) ?? new();
+        var kept = JsonSerializer.Deserialize(entry.EvidenceJson, KeptContext.Default.Kept) ?? new();
         return new(
             kind,
             entry.Subject,
@@ -63,20 +63,20 @@ internal static class AlertRecords
     /// <summary>Evidence as it is kept.</summary>
     internal sealed record Kept
     {
-        public string? Probe { get; init; }
+        public string? Probe { get; set; }
 
-        public long FromMilliseconds { get; init; }
+        public long FromMilliseconds { get; set; }
 
-        public long ToMilliseconds { get; init; }
+        public long ToMilliseconds { get; set; }
 
-        public ProbeFault Fault { get; init; }
+        public ProbeFault Fault { get; set; }
 
         /// <summary>By name, so that those of other versions can be read.</summary>
-        public string? Why { get; init; }
+        public string? Why { get; set; }
 
-        public Dictionary<string, double> Figures { get; init; } = [];
+        public Dictionary<string, double> Figures { get; set; } = [];
 
-        public List<KeptHarm> Harm { get; init; } = [];
+        public List<KeptHarm> Harm { get; set; } = [];
 
         public static Kept Of(Alert alert) => new()
         {

@@ -124,7 +124,7 @@ public sealed class PlanSheet
     {
         try
         {
-            return home.Settings.GetValueOrDefault(Key) is { } text ? JsonSerializer.Deserialize<PlanSheet>(text) ?? new() : new();
+            return home.Settings.GetValueOrDefault(Key) is { } text ? JsonSerializer.Deserialize(text, KeptContext.Default.PlanSheet) ?? new() : new();
         }
         catch (JsonException)
         {

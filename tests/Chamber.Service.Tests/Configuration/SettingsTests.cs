@@ -32,6 +32,29 @@ public class SettingsTests
     }
 
     [Fact]
+    public void A_part_that_says_nothing_is_as_if_it_was_left_out()
+    {
+        var made = Parts(typeof(Settings)).ToList();
+        Assert.True(made.Count > 15);
+        Assert.All(made, type => Assert.Equal(
+            JsonSerializer.Serialize(Activator.CreateInstance(type), type, SettingsText.Options),
+            JsonSerializer.Serialize(JsonSerializer.Deserialize("{}", type, SettingsText.Options), type, SettingsText.Options)));
+    }
+
+    // Without it the JSON library compiles its way through the settings at every start.
+    [Fact]
+    public void How_settings_are_read_is_made_while_compiling() => Assert.All(Parts(typeof(Settings)), type =>
+        Assert.Same(((System.Text.Json.Serialization.Metadata.IJsonTypeInfoResolver)new SettingsContext())
+            .GetTypeInfo(type, SettingsText.Options)!.OriginatingResolver!.GetType(),
+            SettingsText.Options.GetTypeInfo(type).OriginatingResolver!.GetType()));
+
+    private static IEnumerable<Type> Parts(Type whole) => whole.GetProperties().Where(property => property.CanWrite)
+        .SelectMany(property => property.PropertyType is { IsGenericType: true } made ? made.GetGenericArguments() : [property.PropertyType])
+        .Where(type => type.IsClass && type.Namespace is { } space && space.StartsWith("Chamber", StringComparison.Ordinal)
+            && type.GetConstructor([]) is not null)
+        .SelectMany(Parts).Append(whole).Distinct();
+
+    [Fact]
     public void Without_a_file_the_defaults_are_in_force()
     {
         using var folder = new TempFolder();
