@@ -83,6 +83,10 @@ internal static class TimeText
     public static string ShowDay(LocalDate day, LocalDate today) =>
         day.ToString(day.Year == today.Year ? "ddd d MMM" : "ddd d MMM uuuu", CultureInfo.InvariantCulture);
 
+    /// <summary>A time as it is typed, for a line to copy: 2026-03-01 07:40.</summary>
+    public static string Typed(Instant at, DateTimeZone zone) =>
+        at.InZone(zone).LocalDateTime.ToString("uuuu-MM-dd HH:mm", CultureInfo.InvariantCulture);
+
     /// <summary><c>07:40</c> when it is today, otherwise <c>Sat 28 Feb 07:40</c>.</summary>
     public static string Show(Instant at, DateTimeZone zone, Instant now)
     {

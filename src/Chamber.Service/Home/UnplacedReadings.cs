@@ -1,4 +1,3 @@
-using System.Globalization;
 using Chamber.Core.Climate;
 using NodaTime;
 
@@ -21,6 +20,5 @@ internal static class UnplacedReadings
 
     /// <summary>The line that lets them count.</summary>
     public static string Fix(ProbeId probe, string spot, Instant first, DateTimeZone zone) =>
-        $"chamber probe move {probe} {spot} --when "
-            + $"\"{first.InZone(zone).LocalDateTime.ToString("uuuu-MM-dd HH:mm", CultureInfo.InvariantCulture)}\"";
+        $"chamber probe move {probe} {spot} --when \"{TimeText.Typed(first, zone)}\"";
 }

@@ -31,6 +31,7 @@ internal sealed class LoggerFile : IDisposable
     private readonly NumberFormatInfo numbers;
     private readonly Dictionary<ProbeId, TemperatureSample> last = [];
     private bool isOnFirst;
+    private int? width;
 
     private LoggerFile(string path, CsvLayout layout, LoggerContext context, FileStream file)
     {
@@ -101,11 +102,32 @@ internal sealed class LoggerFile : IDisposable
 
     private LoggerLine Read(long number)
     {
+        if (Surplus(number) is { } surplus)
+        {
+            return new(number, null, [surplus]);
+        }
+
         var refusals = NoRefusals;
         var line = new LineReader(this, number);
         return line.Read(ref refusals) is { IsEmpty: false } reading
             ? new(number, reading, refusals)
             : new(number, null, refusals);
+    }
+
+    // 25,1 between commas would be read as 25, and every later column as its neighbour.
+    private Refusal? Surplus(long number)
+    {
+        var named = width ??= layout.Header ? reader.Headers.Count : reader.FieldCount;
+        if (!Enumerable.Range(named, Math.Max(0, reader.FieldCount - named)).Any(index => !reader.IsEmpty(index)))
+        {
+            return null;
+        }
+
+        var raw = string.Join(" | ", Enumerable.Range(0, reader.FieldCount).Select(reader.GetString));
+        return new(context.Now, $"{path}:{number}", context.Probe, null, RefusalReason.Malformed,
+            raw.Length <= Refusal.RawLengthMax ? raw : raw[..Refusal.RawLengthMax],
+            $"The line has {reader.FieldCount} values and the file {named} columns: put a value that holds the sign between columns in quotes, "
+                + "such as \"25,1\", or part columns by another sign.");
     }
 
     private static CsvReader Reader(FileStream file, CsvLayout layout)

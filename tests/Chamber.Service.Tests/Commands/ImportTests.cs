@@ -69,6 +69,19 @@ public sealed class ImportTests : IDisposable
         Assert.Equal(2, (await home.Json("import", file, "--probe", "mat")).GetProperty("new").GetInt32());
     }
 
+    // 25,1 would be read as 25 and a surplus 1.
+    [Theory]
+    [InlineData("at,temperature", "2027-02-02T10:00:00Z,25,1")]
+    [InlineData("at;temperature", "2027-02-02T10:00:00Z;25.1;7")]
+    public async Task A_line_with_more_values_than_columns_is_refused(string header, string line)
+    {
+        using var home = new HomeRig();
+        var file = home.Write("log.csv", $"{header}\n{line}\n2027-02-02T11:00:00Z{line[20]}25{line[20]}\n");
+        var told = (await home.Run("import", file, "--probe", "mat")).Out.ReplaceLineEndings(" ");
+        Assert.StartsWith("1 reading taken in from 2 lines", told, StringComparison.Ordinal);
+        Assert.Contains("The line has 3 values and the file 2 columns:", told, StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task A_dry_run_shows_the_first_lines_and_writes_nothing()
     {

@@ -10,6 +10,9 @@ internal sealed class HandReadings(HomeReader home, Instant now)
     // Between two looks at a thermometer lie hours; half a day without one is a gap.
     private static readonly Duration HandReadGap = Duration.FromHours(12);
 
+    // What is kept is rounded.
+    private const double SameCelsius = 0.02;
+
     /// <exception cref="BadInputException">The value, the place or the time cannot be; nothing was written.</exception>
     public ReadAnswer Write(ReadRequest read)
     {
@@ -17,6 +20,7 @@ internal sealed class HandReadings(HomeReader home, Instant now)
         BadInputException.In("at", () => Core.Bounds.Age.Require(now - at));
         var (probe, spot, isNew) = BadInputException.In("where", () => ProbeOf(read.Where));
         var reading = Judge(probe, at, read);
+        RefuseOther(reading, read);
         if (isNew)
         {
             home.Writing(now).SetUp.Save(new ProbeEntry(new(probe, read.Measures ?? Measurand.Air, HandReadGap), HandRead: true));
@@ -29,6 +33,25 @@ internal sealed class HandReadings(HomeReader home, Instant now)
 
         var result = AtOnce.Of(home.Store.AppendAsync([reading], [], []));
         return new(reading.Probe, spot, reading.MeasuredAt, reading.Temperature, reading.Humidity, result.Inserted + result.Filled > 0);
+    }
+
+    // What is in the journal stays: a value typed again for the same moment would be dropped without a word.
+    private void RefuseOther(Reading reading, ReadRequest read)
+    {
+        var where = read.Where;
+        var at = reading.MeasuredAt;
+        if (home.Ledger.Readings.Whole(reading.Probe, new(at, at + Duration.FromMilliseconds(1))).FirstOrDefault() is
+            { Temperature: { } known } && reading.Temperature is { } typed && Math.Abs(known.Celsius - typed.Celsius) > SameCelsius)
+        {
+            var (from, next) = (TimeText.Typed(at, home.Zone), TimeText.Typed(at + Duration.FromMinutes(1), home.Zone));
+            throw new BadInputException($"{home.Scale.Show(known)} was recorded on {where} for {TimeText.Show(at, home.Zone, now)} already.")
+            {
+                Kind = BadInputKind.Contradicts,
+                Field = "temperature",
+                Hint = $"If that was a slip: chamber set-aside {reading.Probe} --from \"{from}\" --to \"{next}\" and then: chamber read "
+                    + $"{where} {read.Temperature} --when \"{next}\"",
+            };
+        }
     }
 
     /// <summary>Whether nobody has read a thermometer on this spot before.</summary>

@@ -20,6 +20,24 @@ public class ReadVerbTests
     }
 
     [Fact]
+    public async Task Another_value_for_the_same_moment_is_not_called_recorded()
+    {
+        using var home = new HomeRig();
+        await home.Do("spot add ledge", "read ledge 24C --when 07:00", "read ledge 24C --when 07:00");
+        var told = await home.Refusal("read", "ledge", "26C", "--when", "07:00");
+
+        Assert.StartsWith("chamber: 24 °C was recorded on ledge for ", told, StringComparison.Ordinal);
+        foreach (var line in told.Split("chamber ").Skip(1))
+        {
+            string[] words = [.. DocumentedLines.Words(line.Replace("and then:", "", StringComparison.Ordinal).Trim())];
+            Assert.Equal(0, (await home.Run(words)).Code);
+        }
+
+        var probe = Assert.Single((await home.Json("probes")).EnumerateArray());
+        Assert.Equal(26, probe.GetProperty("corrected").GetDouble(), 3);
+    }
+
+    [Fact]
     public async Task A_slip_in_a_name_is_asked_about_and_makes_no_thermometer()
     {
         using var home = new HomeRig();
