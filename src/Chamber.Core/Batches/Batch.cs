@@ -53,6 +53,10 @@ public sealed record Batch(
     /// <summary>What was done to the seed before ("soaked 12 h"), or null.</summary>
     public string? Treatment { get; init; }
 
+    /// <summary>Whether nobody waits for more of it: it has ended, or was pricked out, potted on or taken further.</summary>
+    public bool IsPastWaiting => EndedAt is not null
+        || Stages.Any(stage => stage.Kind is StageKind.PrickedOut or StageKind.PottedOn or StageKind.HardeningOff or StageKind.PlantedOut);
+
     /// <summary>The looks as days since the sowing and the count of all up: of two looks at one time the later word holds.</summary>
     public IReadOnlyList<(double Days, int Up)> DayCounts =>
         [.. Looks.Where(look => look.At > SownAt).GroupBy(look => look.At).Select(same => ((same.Key - SownAt).TotalDays, same.Last().Up))];

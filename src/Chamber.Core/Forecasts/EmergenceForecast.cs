@@ -61,10 +61,10 @@ public sealed record TimeEstimate(Duration? Low, Duration? Mid, Duration? High, 
 
 /// <summary>The day on which the chance of even one more seedling falls under the chosen share, if none comes until then.</summary>
 /// <param name="After">Time since the sowing; null when the spot is too cold ever to tell.</param>
-/// <param name="IsDue">That time is over, and somebody has looked about then or later.</param>
+/// <param name="IsDue">That time is over, and somebody has looked about then or later, within the last two weeks.</param>
 public sealed record StopWaiting(Duration? After, bool IsDue)
 {
-    /// <summary>That time is over, but nobody has looked: look first.</summary>
+    /// <summary>That time is over, but nobody has looked then or since, or not for two weeks: look first.</summary>
     public bool NeedsLook { get; init; }
 
     /// <summary>Every seed is up: nothing is left to wait for.</summary>

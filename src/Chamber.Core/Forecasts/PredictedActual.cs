@@ -27,7 +27,7 @@ public sealed record PredictedActual(
     public static PredictedActual? Of(Batch batch, Milestone milestone, TimeEstimate predicted)
     {
         var final = batch.Looks.Count == 0 ? 0 : batch.Looks[^1].Up;
-        var isOver = batch.EndedAt is not null || final == batch.Seeds;
+        var isOver = batch.IsPastWaiting || final == batch.Seeds;
         if (final == 0 || predicted.Mid is not { } middle || (!isOver && milestone != Milestone.First))
         {
             return null;

@@ -93,11 +93,9 @@ internal sealed class HomeDiagnoses(HomeReader home, Instant now, HomeForecasts?
     private static (double Low, double High)? Days(TimeEstimate? first) =>
         first is { Low: { } low, High: { } high } ? (low.TotalDays, high.TotalDays) : null;
 
-    /// <summary>What is pricked out or further on is no longer waited for.</summary>
     private static BatchPhase PhaseOf(Batch batch, EmergenceForecast? forecast) => forecast switch
     {
-        _ when batch.EndedAt is not null || batch.Stages.Any(stage =>
-            stage.Kind is StageKind.PrickedOut or StageKind.PottedOn or StageKind.HardeningOff or StageKind.PlantedOut) => BatchPhase.Over,
+        _ when batch.IsPastWaiting => BatchPhase.Over,
         { Stop.NeedsLook: true } => BatchPhase.Unseen,
         { Stop.IsDue: true } => BatchPhase.Due,
         _ => BatchPhase.Waiting,

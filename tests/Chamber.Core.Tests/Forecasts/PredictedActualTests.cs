@@ -43,6 +43,18 @@ public class PredictedActualTests
         Assert.Null(PredictedActual.Of(open, Milestone.Half, Days(5, 6, 7)));
     }
 
+    [Theory]
+    [InlineData(StageKind.Uncovered, false)]
+    [InlineData(StageKind.MovedToLight, false)]
+    [InlineData(StageKind.PrickedOut, true)]
+    [InlineData(StageKind.PlantedOut, true)]
+    public void What_is_pricked_out_or_further_on_is_judged_in_full(StageKind stage, bool isJudged)
+    {
+        var open = Ended with { EndedAt = null, Stages = [new(stage, AfterDays(12))] };
+
+        Assert.Equal(isJudged, PredictedActual.Of(open, Milestone.Half, Days(5, 6, 7)) is not null);
+    }
+
     [Fact]
     public void A_batch_of_which_nothing_came_up_proves_no_time() =>
         Assert.Null(PredictedActual.Of(Ended with { Looks = [Look(20, 0)] }, Milestone.First, Days(5, 6, 7)));

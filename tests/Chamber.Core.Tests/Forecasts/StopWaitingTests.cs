@@ -49,6 +49,17 @@ public class StopWaitingTests
         Assert.True(unseen.ChanceOfMore > 0.05);
     }
 
+    [Theory]
+    [InlineData(0, 13.5, true)]
+    [InlineData(0, 14.5, false)]
+    [InlineData(7, 14.5, false)]
+    public void A_look_two_weeks_ago_is_no_reason_to_stop(int up, double ago, bool isDue)
+    {
+        var seen = up == 0 ? Ask(20, 45 + ago, (45, 0)) : Ask(20, 45 + ago, (10, up), (45, up));
+
+        Assert.Equal((isDue, !isDue), (seen.Stop.IsDue, seen.Stop.NeedsLook));
+    }
+
     // Six years old and one in four expected: the usual days of melon go to ten (the catalog's, from several extension tables).
     [Theory]
     [InlineData(0.1)]

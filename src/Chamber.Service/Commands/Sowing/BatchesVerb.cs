@@ -62,8 +62,7 @@ internal static class BatchesVerb
     {
         null => "-",
         { AllUp: true } => "all are up",
-        _ when batch.Stages.Any(
-            stage => stage.Kind is StageKind.PrickedOut or StageKind.PottedOn or StageKind.HardeningOff or StageKind.PlantedOut) => "over",
+        _ when batch.IsPastWaiting => "over",
         { NeedsLook: true } => "look first",
         { IsDue: true } => "now",
         { After: { } after } => BatchWords.Day(invocation, batch.SownAt + after),

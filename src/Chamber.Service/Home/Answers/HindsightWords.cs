@@ -31,7 +31,7 @@ internal static class HindsightWords
             sown,
             batch.AtSowing.Half is { Low: { } low, Mid: { } mid, High: { } high }
                 ? RangeText.Days(low.TotalDays, mid.TotalDays, high.TotalDays) : "cannot say",
-            half is null ? batch.Batch.EndedAt is null ? "still coming up" : "not known"
+            half is null ? batch.Batch.IsPastWaiting ? "not known" : "still coming up"
                 : $"{RangeText.Day(half.After.TotalDays)} to {RangeText.Day(half.By.TotalDays)} days",
             half is null ? "-" : Signed(half.ErrorDays),
         ];
