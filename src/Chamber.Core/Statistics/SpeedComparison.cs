@@ -89,15 +89,21 @@ public sealed record SpeedComparison(
         }
 
         var halves = string.Create(CultureInfo.InvariantCulture, $"half were up after {all.FirstHalf:0.#} and {all.SecondHalf:0.#} days");
-        var range = string.Create(CultureInfo.InvariantCulture,
-            $"the second took {difference.Low:+0.0;-0.0;0.0} to {difference.High:+0.0;-0.0;0.0} days more");
+        var range = Range(difference);
         return (all.IsProof, difference.Low > 0 || difference.High < 0) switch
         {
-            (true, _) => $"{counts}, {halves}: more than chance; were times lognormal, {range}.",
-            (_, true) => $"{counts}, {halves}: no proof by order alone, though were times lognormal, {range}.",
+            (true, _) => $"{counts}, {halves}: more than chance explains; if times are lognormal, {range}.",
+            (_, true) => $"{counts}, {halves}: no proof by order alone, but if times are lognormal, {range}.",
             _ => $"{counts}, {halves}: no proof that one is faster; {range}, so it may be either.",
         };
     }
+
+    private static string Range(DayDifference days) => (days.Low, days.High) switch
+    {
+        ( >= 0, _) => string.Create(CultureInfo.InvariantCulture, $"the second took {days.Low:0.0} to {days.High:0.0} days longer"),
+        (_, <= 0) => string.Create(CultureInfo.InvariantCulture, $"the second took {-days.High:0.0} to {-days.Low:0.0} days less"),
+        _ => string.Create(CultureInfo.InvariantCulture, $"the second took from {-days.Low:0.0} days less to {days.High:0.0} days longer"),
+    };
 
     private static double Square(double value) => value * value;
 }

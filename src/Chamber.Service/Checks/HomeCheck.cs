@@ -1,5 +1,6 @@
 using System.Globalization;
 using Chamber.Service.Configuration;
+using Chamber.Service.Home;
 using Chamber.Storage;
 using NodaTime;
 
@@ -70,7 +71,7 @@ internal sealed class HomeCheck(DataDirectory data, IEnumerable<KeyValuePair<str
 
         using (store)
         {
-            return [Crops(store), .. Readings(store, zone), new NoticeFindings(settings, data, store, clock, at => Show(at, zone)).Find(),
+            return [Crops(store), .. Prices(store, settings), .. Readings(store, zone), new NoticeFindings(settings, data, store, clock, at => Show(at, zone)).Find(),
                 LeftOut(store, Quick), Facts(store)];
         }
     }
@@ -90,13 +91,17 @@ internal sealed class HomeCheck(DataDirectory data, IEnumerable<KeyValuePair<str
                     "the data file has these otherwise than the facts have it: "
                         + string.Join(", ", differences.Select(one => $"{Choice.Word(one.Kind)} {one}")),
                     "restart the service, which writes them again from the facts")
-                : Finding.Fine("facts", $"{CountText.Of(store.Facts.Last, "entry", "entries")}, and the data file is what they come to");
+                : Finding.Fine("facts", $"{CountText.Of(store.Facts.Last, "entry", "entries")}, and the data file agrees with them");
         }
         catch (StoreException problem)
         {
             return Finding.Wrong("facts", problem.Message);
         }
     }
+
+    private static IEnumerable<Finding> Prices(ChamberStore store, Settings settings) =>
+        HomeWarnings.OfPrices(store.Ledger.SetUp.Spots(), settings.Prices).Select(line =>
+            Finding.Note("prices", line, "write the name as chamber spots has it, or remove the line from chamber.json"));
 
     private Finding Crops(ChamberStore store)
     {

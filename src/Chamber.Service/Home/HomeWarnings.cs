@@ -2,6 +2,7 @@ using System.Globalization;
 using Chamber.Core.Batches;
 using Chamber.Core.Crops;
 using Chamber.Core.Spots;
+using Chamber.Service.Configuration;
 using NodaTime;
 
 namespace Chamber.Service.Home;
@@ -40,6 +41,14 @@ internal static class HomeWarnings
     /// <summary>Of a crop for which a warm spot is asked for.</summary>
     public static IReadOnlyList<string> OfCrop(Crop crop) => crop.Guide is { IsSownInPlace: true }
         ? [$"{PlainText.Capital(crop.CommonName)} is sown where it will grow; indoors only for a test, or in a pot it stays in."] : [];
+
+    /// <summary>Of prices that are set for spots: a name that no spot has is counted nowhere.</summary>
+    public static IReadOnlyList<string> OfPrices(IEnumerable<Spot> spots, PriceSettings prices)
+    {
+        var known = spots.Select(spot => spot.Id.Text).ToList();
+        return [.. prices.Watts.Keys.Except(known, StringComparer.Ordinal).Order(StringComparer.Ordinal).Select(name =>
+            $"prices.watts names {name}, which is no spot, so its electricity is not counted.{Core.NearNames.Question(name, known)}")];
+    }
 
     // What was sown before the lot was counted is not in its count.
     private static IEnumerable<string> OfLot(HomeReader home, Batch batch, IEnumerable<Batch> others)

@@ -12,13 +12,13 @@ internal static class KnowledgeWords
     {
         if (question.Home.Batches == 0)
         {
-            return "Days as in the tables: no look at a batch has taught anything yet.";
+            return "Days are those of the tables: no batch of yours has taught anything yet.";
         }
 
         var change = (int)Math.Round(100 * (question.Pace - 1), MidpointRounding.AwayFromZero);
         var taught = change == 0 ? "takes as long here as in the tables" : string.Create(CultureInfo.InvariantCulture,
             $"takes {Math.Abs(change)} % {(change > 0 ? "longer" : "less time")} here than in the tables");
-        return $"Days as {CountText.Of(question.Home.Batches, "batch", "batches")} of yours taught: {question.Crop.CommonName} {taught}. "
+        return $"As {CountText.Of(question.Home.Batches, "batch has", "batches have")} taught, {question.Crop.CommonName} {taught}. "
             + "More: chamber learned";
     }
 }

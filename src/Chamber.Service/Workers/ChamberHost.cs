@@ -80,7 +80,7 @@ internal static class ChamberHost
         services.AddSingleton(_ =>
         {
             var store = ChamberStore.Open(data.Database);
-            clock.KnowPast(Outages.LastAlive(store) ?? Instant.MinValue);
+            clock.KnowPast(ServicePulse.Last(store.Ledger) ?? Instant.MinValue);
             return store;
         });
         services.AddSingleton<HomeContext>();

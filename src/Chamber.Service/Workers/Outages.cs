@@ -1,7 +1,7 @@
 using Chamber.Core.Alerts;
+using Chamber.Service.Health;
 using Chamber.Storage;
 using NodaTime;
-using NodaTime.Text;
 
 namespace Chamber.Service.Workers;
 
@@ -15,7 +15,6 @@ namespace Chamber.Service.Workers;
 /// <param name="hasSkipped">Whether the clock has just skipped a time, which is recorded.</param>
 internal sealed class Outages(ChamberStore store, Func<bool> isConnected, Func<bool> isStoring, Func<bool> hasSkipped)
 {
-    private const string AliveSetting = "service.alive";
     private static readonly Duration Unnoticed = Duration.FromMinutes(5);
 
     private Instant? brokerLostAt;
@@ -27,14 +26,10 @@ internal sealed class Outages(ChamberStore store, Func<bool> isConnected, Func<b
     /// <summary>Up to when the service is known to have run before this start; null when it never did.</summary>
     public Instant? AliveBefore { get; private set; }
 
-    /// <summary>When the service was last known to run; null when it never was.</summary>
-    public static Instant? LastAlive(ChamberStore store) => store.Ledger.Settings.Get(AliveSetting) is { } text
-        && InstantPattern.ExtendedIso.Parse(text) is { Success: true } parsed ? parsed.Value : null;
-
     /// <summary>After a start: since when the service was down.</summary>
     public void Begin(Instant now)
     {
-        AliveBefore ??= LastAlive(store);
+        AliveBefore ??= ServicePulse.Last(store.Ledger);
         if (AliveBefore is { } alive && now - alive > Unnoticed)
         {
             store.Ledger.Alerts.Save(new OutageEntry(new(alive, now), OutageCause.Service));
@@ -108,5 +103,5 @@ internal sealed class Outages(ChamberStore store, Func<bool> isConnected, Func<b
     // A clock that was put back in between leaves no time at all; what is recorded has an end after its start.
     private static Interval Until(Instant since, Instant now) => new(since, Instant.Max(now, since + Duration.FromMilliseconds(1)));
 
-    private void Alive(Instant now) => store.Ledger.Settings.Set(AliveSetting, InstantPattern.ExtendedIso.Format(now));
+    private void Alive(Instant now) => ServicePulse.Beat(store.Ledger, now);
 }

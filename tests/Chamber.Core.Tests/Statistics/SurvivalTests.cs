@@ -147,6 +147,16 @@ public class SurvivalTests
     }
 
     [Fact]
+    public void The_quicker_of_two_took_less_and_never_a_minus_longer()
+    {
+        (double, int)[] quick = [(3, 5), (4, 14), (5, 19), (6, 20)], slow = [(3, 0), (4, 3), (5, 9), (6, 14), (7, 17)];
+
+        Assert.Matches("the second took [0-9.]+ to [0-9.]+ days longer", SpeedComparison.Of(quick, slow)!.Words);
+        Assert.Matches("the second took [0-9.]+ to [0-9.]+ days less", SpeedComparison.Of(slow, quick)!.Words);
+        Assert.Matches("the second took from [0-9.]+ days less to [0-9.]+ days longer", SpeedComparison.Of(quick, quick)!.Words);
+    }
+
+    [Fact]
     public void Dead_seed_does_not_make_a_sowing_slow()
     {
         var comparison = SpeedComparison.Of([(4, 5), (5, 10), (6, 12), (20, 12)], [(4, 2), (5, 4), (6, 5), (20, 5)])!;

@@ -66,10 +66,22 @@ public sealed class CheckTests : IDisposable
     }
 
     [Fact]
+    public async Task A_price_for_a_spot_that_there_is_not_is_told()
+    {
+        await home.Do("spot add shelf", "sow tomato --seeds 3 --spot shelf --name T1");
+        await File.WriteAllTextAsync(home.File("chamber.json"), """{ "prices": { "watts": { "shelve": 20, "shelf": 15 } } }""",
+            TestContext.Current.CancellationToken);
+
+        const string Said = "prices.watts names shelve, which is no spot, so its electricity is not counted. Did you mean shelf?";
+        Assert.Equal(("note", Said), ((await Look()).Findings["prices"].State, (await Look()).Findings["prices"].Says));
+        Assert.Contains(Said, (await home.Run("season")).Out.ReplaceLineEndings(" "), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task A_data_file_that_is_otherwise_than_its_facts_is_told()
     {
         await home.Do("spot add shelf", "spot add sill");
-        Assert.Equal("2 entries, and the data file is what they come to", (await Look()).Findings["facts"].Says);
+        Assert.Equal("2 entries, and the data file agrees with them", (await Look()).Findings["facts"].Says);
         using (var connection = new Microsoft.Data.Sqlite.SqliteConnection($"Data Source={home.File("chamber.db")};Pooling=False"))
         {
             connection.Open();

@@ -37,7 +37,7 @@ public sealed class NarrowScreenTests : IDisposable
         await home.Do("spot add boiler-cupboard-upstairs --kind boiler-cupboard --light dark --room 4",
             "probe add kitchen-thermometer-1 --measures media --spot boiler-cupboard-upstairs", "read kitchen-thermometer-1 23.4C");
         var told = await Narrow(["probes", "--data", home.Path]);
-        Assert.StartsWith("kitchen-thermometer-1\n  Spot boiler-cupboard-upstairs · Measures media · Last °C 23.4", told,
+        Assert.StartsWith("kitchen-thermometer-1\n  Spot: boiler-cupboard-upstairs · Measures: media · Last °C: 23.4", told,
             StringComparison.Ordinal);
     }
 

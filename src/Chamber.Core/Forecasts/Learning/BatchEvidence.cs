@@ -14,6 +14,9 @@ namespace Chamber.Core.Forecasts.Learning;
 /// <param name="Lot">Where the seeds came from, where that is known.</param>
 public sealed record BatchKind(CropId Crop, GerminationProfile Profile, SowingMethod Method, LotId? Lot)
 {
+    /// <summary>What people call the crop; its name in the catalog where that is not known.</summary>
+    public string CropName { get => field ?? Crop.Text; init; }
+
     /// <summary>The botanical family, which shares what the tables have wrong about it; null where that is not known.</summary>
     public string? Family { get; init; }
 
@@ -36,7 +39,11 @@ public sealed record BatchKind(CropId Crop, GerminationProfile Profile, SowingMe
     public static BatchKind Of(Batch batch, Crop crop)
     {
         ArgumentNullException.ThrowIfNull(batch);
-        return Of(batch, RootAndShoot.Profile(crop, batch.Method, batch.DepthMillimetres)) with { Family = CropFamilies.Of(crop) };
+        return Of(batch, RootAndShoot.Profile(crop, batch.Method, batch.DepthMillimetres)) with
+        {
+            CropName = crop.CommonName,
+            Family = CropFamilies.Of(crop),
+        };
     }
 
     /// <summary>The kind of a batch of a crop.</summary>

@@ -167,8 +167,9 @@ public sealed class HomeKnowledge
     {
         var home = factors.Factors.First(each => each.Kind == FactorKind.Home);
         Factor[] about = factor.Kind is FactorKind.Home or FactorKind.Lot ? [factor] : [home, .. FamilyOf(factor), factor];
-        var batches = sites.Values.Count(site => Factor.Of(site.Evidence.Kind).Contains(factor));
-        return LearnedFactor.Of(factor, factors.SumOf(Array.ConvertAll(about, each => new Part(each, 1))), batches);
+        var kinds = sites.Values.Select(site => site.Evidence.Kind).Where(kind => Factor.Of(kind).Contains(factor)).ToList();
+        var name = factor.Kind == FactorKind.Crop ? kinds[0].CropName : factor.Name;
+        return LearnedFactor.Of(factor, name, factors.SumOf(Array.ConvertAll(about, each => new Part(each, 1))), kinds.Count);
     }
 
     // What is said of a crop is all that bears on it, its family's part too.

@@ -18,17 +18,17 @@ public sealed record LearnedFactor(FactorKind Kind, string Name, double Low, dou
     /// <summary>z of the 80 % interval.</summary>
     private const double Eighty = 1.2815515655446004;
 
-    internal static LearnedFactor Of(Factor factor, (double Mean, double Variance) sum, int batches)
+    internal static LearnedFactor Of(Factor factor, string name, (double Mean, double Variance) sum, int batches)
     {
         var reach = Eighty * Math.Sqrt(sum.Variance);
         var (low, mid, high) = (Math.Exp(sum.Mean - reach), Math.Exp(sum.Mean), Math.Exp(sum.Mean + reach));
         var proved = high < 1 || low > 1;
-        return new(factor.Kind, factor.Name, low, mid, high, batches, proved, Say(factor, low, mid, high, batches, proved));
+        return new(factor.Kind, factor.Name, low, mid, high, batches, proved, Say(factor, name, low, mid, high, batches, proved));
     }
 
-    private static string Say(Factor factor, double low, double mid, double high, int batches, bool proved)
+    private static string Say(Factor factor, string name, double low, double mid, double high, int batches, bool proved)
     {
-        var (subject, against) = Subject(factor);
+        var (subject, against) = Subject(factor, name);
         var from = batches == 1 ? "from 1 batch" : string.Create(CultureInfo.InvariantCulture, $"from {batches} batches");
         var amount = Change(mid) == 0 ? $"{subject} as fast as {against}" : $"{subject} {Describe(mid)} than {against}";
         return proved
@@ -36,12 +36,12 @@ public sealed record LearnedFactor(FactorKind Kind, string Name, double Low, dou
             : $"{amount}; {from}; likely between {Describe(low)} and {Describe(high)}, so it is not certain yet";
     }
 
-    private static (string Subject, string Against) Subject(Factor factor) => factor.Kind switch
+    private static (string Subject, string Against) Subject(Factor factor, string name) => factor.Kind switch
     {
         FactorKind.Home => ("here everything is", "the table"),
-        FactorKind.Family => ($"the family {factor.Name} here is", "the table"),
-        FactorKind.Crop => ($"{factor.Name} here is", "the table"),
-        FactorKind.Lot => ($"lot {factor.Name} is", "other lots"),
+        FactorKind.Family => ($"the family {name} here is", "the table"),
+        FactorKind.Crop => ($"{name} here is", "the table"),
+        FactorKind.Lot => ($"lot {name} is", "other lots"),
         _ when factor.Name.StartsWith(nameof(SowingMethod.DampTowel), StringComparison.Ordinal) =>
             ("on towels here everything is", "the table"),
         _ when factor.Name.StartsWith(nameof(SowingMethod.OpenMix), StringComparison.Ordinal) =>

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Chamber.Core.Crops;
 
 namespace Chamber.Core.Forecasts.Learning;
 
@@ -35,6 +36,7 @@ public sealed record LearnedShape(FactorKind Kind, string Crop, double Table, do
         }
 
         var profile = batches[0].Kind.Profile;
+        var crop = NameOf(batches[0].Kind);
         var (low, high) = (known.Mean - Eighty * deviation, known.Mean + Eighty * deviation);
         var stood = batches.Select(batch => batch.Stood?.Celsius).OfType<double>().DefaultIfEmpty(double.NaN).ToArray();
         var (coolest, warmest) = (Number(stood.Min()), Number(stood.Max()));
@@ -47,9 +49,9 @@ public sealed record LearnedShape(FactorKind Kind, string Crop, double Table, do
         var proved = low > 0 || high < 0;
         return factor.Kind == FactorKind.Base
             ? new(factor.Kind, factor.Name, profile.Cardinals.Base.Celsius, At(low), At(known.Mean), At(high), batches.Count, coolest,
-                warmest, proved, BaseWords(factor.Name, known.Mean, low, high, At(known.Mean), from))
+                warmest, proved, BaseWords(crop, known.Mean, low, high, At(known.Mean), from))
             : new(factor.Kind, factor.Name, profile.Spread, Times(low), Times(known.Mean), Times(high), batches.Count, coolest,
-                warmest, proved, SpreadWords(factor.Name, known.Mean, low, high, from));
+                warmest, proved, SpreadWords(crop, known.Mean, low, high, from));
 
         double At(double kelvins) => profile.Cardinals.Base.Celsius + kelvins;
 
@@ -58,6 +60,13 @@ public sealed record LearnedShape(FactorKind Kind, string Crop, double Table, do
         static double? Number(double celsius) => double.IsNaN(celsius) ? null : celsius;
     }
 
+    private static string NameOf(BatchKind kind) => (kind.Method.Event(), kind.Profile.Event) switch
+    {
+        var (counted, table) when counted == table => kind.CropName,
+        (EmergenceEvent.RootSeen, _) => $"{kind.CropName}, by their roots,",
+        _ => $"{kind.CropName}, by their shoots,",
+    };
+
     private static string BaseWords(string crop, double mid, double low, double high, double celsius, string from) =>
         Text($"the base of {crop} here is {Kelvins(mid)} than the table's, {celsius:0.0} °C; {from}; ")
             + $"likely between {Kelvins(low)} and {Kelvins(high)}";
@@ -65,12 +74,13 @@ public sealed record LearnedShape(FactorKind Kind, string Crop, double Table, do
     private static string Kelvins(double kelvins) => Text($"{Math.Abs(kelvins):0.0} K {(kelvins < 0 ? "lower" : "higher")}");
 
     private static string SpreadWords(string crop, double mid, double low, double high, string from) =>
-        $"seeds of {crop} here come up {Wide(mid)} than in the table; {from}; likely between "
+        $"seeds of {crop} here come up {Wide(mid)} {(Percent(mid) < 0.5 ? "as" : "than")} in the table; {from}; likely between "
             + (low < 0 == high < 0
                 ? Text($"{Math.Min(Percent(low), Percent(high)):0} and {Math.Max(Percent(low), Percent(high)):0} %")
                 : $"{Wide(low)} and {Wide(high)}");
 
-    private static string Wide(double log) => Text($"{Percent(log):0} % {(log < 0 ? "closer together" : "further apart")}");
+    private static string Wide(double log) => Percent(log) < 0.5 ? "just as close together"
+        : Text($"{Percent(log):0} % {(log < 0 ? "closer together" : "further apart")}");
 
     private static double Percent(double log) => Math.Abs(Math.Exp(log) - 1) * 100;
 

@@ -25,7 +25,7 @@ internal static class RecordWords
             return;
         }
 
-        screen.Table([">No.", "When", "What", "By", "Written"], lines.Select(line => Row(invocation, line)));
+        screen.Table([">No.", "When", "Written", "By", "What"], lines.Select(line => Row(invocation, line)));
         if (left > 0)
         {
             screen.Aside($"{left} older ones: chamber history --last {lines.Count + left}");
@@ -39,8 +39,8 @@ internal static class RecordWords
     [
         line.Number.ToString(CultureInfo.InvariantCulture),
         invocation.Show(line.At),
-        line.Standing == EntryStanding.Counts ? line.What : $"{line.What} ({Choice.Words(line.Standing)})",
-        By(line),
         invocation.Show(line.WrittenAt),
+        By(line),
+        line.Standing == EntryStanding.Counts ? line.What : $"{line.What} ({Choice.Words(line.Standing)})",
     ];
 }

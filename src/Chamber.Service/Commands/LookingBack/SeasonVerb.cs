@@ -40,7 +40,14 @@ internal static class SeasonVerb
                 }
 
                 invocation.Answer(SeasonAnswer.Of(asked, batches.Count, review, hits),
-                    screen => Show(screen, asked, batches.Count, review, hits));
+                    screen =>
+                    {
+                        Show(screen, asked, batches.Count, review, hits);
+                        foreach (var line in HomeWarnings.OfPrices(invocation.Home.Spots(), prices))
+                        {
+                            screen.Warn(line);
+                        }
+                    });
             });
     }
 

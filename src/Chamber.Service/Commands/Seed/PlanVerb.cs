@@ -45,7 +45,7 @@ internal static class PlanVerb
             : $"{RangeText.Percent(plan.Germination.Mid)} come up";
         var lives = plan.Survival < 1 ? $" and {RangeText.Percent(plan.Survival)} of those live to be planted out" : string.Empty;
         screen.Say(string.Create(CultureInfo.InvariantCulture,
-            $"You get at least {CountText.Of(plan.Plants, "plant")} {plan.Chance * 100:0.#} times in 100, if "
+            $"You get at least {CountText.Of(plan.Plants, "plant")} {TimesIn100(plan.Chance)} times in 100, if "
             + $"{share}{lives}."));
         if (request.Lot is { } lot && plan.Sow > lot.SeedsLeft)
         {
@@ -95,8 +95,8 @@ internal static class PlanVerb
     private static void Show(Screen screen, SeedYield yield)
     {
         var plants = yield.Low == yield.High ? CountText.Of(yield.Low, "plant") : $"{yield.Low} to {yield.High} plants";
-        screen.Headline($"{CountText.Of(yield.Seeds, "seed")}{(yield.Lot is { } lot ? $" of {lot}" : "")} will give {plants}, "
-            + $"most likely about {yield.Mid}.");
+        screen.Headline($"{CountText.Of(yield.Seeds, "seed")}{(yield.Lot is { } lot ? $" of {lot}" : "")} will give {plants}"
+            + $"{(yield.Low == yield.High ? "" : $", most likely about {yield.Mid}")}.");
         var share = yield.Germination is { Low: var low, High: var high } && low < high
             ? string.Create(CultureInfo.InvariantCulture, $"{low * 100:0} to {high * 100:0} %") : RangeText.Percent(yield.Germination.Mid);
         var lives = yield.Survival < 1 ? $" and {RangeText.Percent(yield.Survival)} of those live" : "";
@@ -106,6 +106,11 @@ internal static class PlanVerb
             screen.Warn(LotWords.Only(yield.Lot!.Value, left));
         }
     }
+
+    // Only close to certain does a tenth of a hundredth matter.
+    private static string TimesIn100(double chance) => chance is > 0.985 and < 1
+        ? Math.Min(99.9, chance * 100).ToString("0.#", CultureInfo.InvariantCulture)
+        : (chance * 100).ToString("0", CultureInfo.InvariantCulture);
 
     private static void ShowCost(Screen screen, CostAnswer cost)
     {

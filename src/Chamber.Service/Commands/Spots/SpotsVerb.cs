@@ -78,10 +78,15 @@ internal static class SpotsVerb
             all || invocation.Json ? int.MaxValue : CropsShownMax);
         invocation.Answer(ranked.Select(RankingAnswer.Of), screen =>
         {
-            screen.Warn([CautionRules.Repeated(spot.Kind)]);
-            screen.Headline(ranked[0].Suitability.Confidence > 0
-                ? $"{spot.Id} suits {ranked[0].Crop.CommonName} best. {ranked[0].Because(screen.Show)}"
-                : $"Nothing was measured on {spot.Id} yet.");
+            if (ranked[0].Suitability.Confidence <= 0)
+            {
+                screen.Headline($"{spot.Id} has not been measured for long enough to say what suits it.");
+                screen.Say($"Put a probe there: chamber probe move PROBE {spot.Id}   or read a thermometer: chamber read {spot.Id} 22.5C");
+                screen.Warn([CautionRules.Repeated(spot.Kind)]);
+                return;
+            }
+
+            screen.Headline($"{spot.Id} suits {ranked[0].Crop.CommonName} best. {ranked[0].Because(screen.Show)}");
             if (SpotMoisture.Words(home, spot.Id, invocation.Now) is { } moisture)
             {
                 screen.Say(moisture);
@@ -93,6 +98,8 @@ internal static class SpotsVerb
             {
                 screen.Aside($"The best {CropsShownMax} of {ranked.Count}; every crop: chamber spots --spot {spot.Id} --all");
             }
+
+            screen.Warn([CautionRules.Repeated(spot.Kind)]);
         });
     }
 

@@ -115,7 +115,7 @@ internal sealed class Screen
         {
             console.WriteLine(row[0], new Style(decoration: Decoration.Bold));
             var told = Enumerable.Range(1, headings.Count - 1).Where(column => row[column] is not ("" or Nothing))
-                .Select(column => $"{Plain(headings[column])} {row[column]}");
+                .Select(column => $"{Plain(headings[column])}: {row[column]}");
             console.Write(new Padder(new Text(string.Join(" · ", told)), new Padding(2, 0, 0, 0)));
         }
     }

@@ -2,6 +2,7 @@ using System.CommandLine;
 using Chamber.Core.Alerts;
 using Chamber.Core.Cautions;
 using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Health;
 using Chamber.Service.Home.Watching;
 using NodaTime;
 
@@ -62,7 +63,14 @@ internal static class AlertsVerb
     {
         if (answers.Count == 0)
         {
-            screen.Headline("All is well: no alert is open.");
+            if (invocation.IsPast || !ServicePulse.IsSilent(invocation.Store.Ledger, invocation.Now))
+            {
+                screen.Headline("All is well: no alert is open.");
+                return;
+            }
+
+            screen.Headline("No alert is open, but nothing is being watched: the service is not running.");
+            screen.Say("Start it: chamber run");
             return;
         }
 

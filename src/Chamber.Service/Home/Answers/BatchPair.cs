@@ -17,7 +17,7 @@ internal sealed record BatchPair(BatchId First, BatchId Second, string? Note, IR
     {
         if (one.Batch.Id == other.Batch.Id)
         {
-            throw BadInputException.In("batches", $"{one.Batch.Id} is no other than itself: name two batches.");
+            throw BadInputException.In("batches", $"{one.Batch.Id} cannot be compared with itself: name two batches.");
         }
 
         var said = new[] { one, other }.Where(each => each.Diagnosis is not null)

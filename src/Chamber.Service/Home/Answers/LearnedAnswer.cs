@@ -48,8 +48,8 @@ internal static class LearnedWords
     /// <summary>How far single batches stray here; null for as far as anywhere.</summary>
     public static string? Straying(HomeKnowledge knowledge) => knowledge.StrayingScale == 1 ? null
         : Math.Sqrt(knowledge.StrayingScale) - 1 is var change
-            ? $"Single batches here stray {RangeText.Percent(Math.Abs(change))} {(change < 0 ? "less" : "more")} from that than is assumed of "
-                + "any home, and forecasts are as wide as that says." : null;
+            ? $"Single batches here vary {RangeText.Percent(Math.Abs(change))} {(change < 0 ? "less" : "more")} than is assumed for any "
+                + $"home, so forecasts are that much {(change < 0 ? "narrower" : "wider")}." : null;
 
     private static IEnumerable<(bool IsProved, string Words)> Sorted(HomeKnowledge knowledge) =>
         knowledge.Learned.Select(factor => (factor.IsProved, factor.Words))

@@ -107,6 +107,20 @@ public sealed class LearnedShapeTests(ITestOutputHelper output)
         Assert.Equal(exact, kelvins * BaseSlope.At(crop, SomeCrops.Celsius(celsius)), 0.25 * Math.Abs(exact));
     }
 
+    [Fact]
+    public void A_crop_is_called_what_people_call_it()
+    {
+        var pepper = Some.Crop("pepper-sweet");
+        var simulated = new SimulatedHome(new Random(31));
+        var kind = BatchKind.Of(Some.Batch() with { Lot = null, Crop = pepper.Id }, pepper);
+        var known = HomeKnowledge.Learn([.. Enumerable.Range(0, 8).Select(_ => simulated.Sow(kind, 40, 0, 24).Evidence)], Now);
+
+        Assert.StartsWith("sweet pepper here is", known.Learned.Single(factor => factor.Kind == FactorKind.Crop).Words,
+            StringComparison.Ordinal);
+        Assert.All(known.Shapes, shape => Assert.Contains("of sweet pepper here", shape.Words, StringComparison.Ordinal));
+        Assert.NotEmpty(known.Shapes);
+    }
+
     private static HomeKnowledge Learn(Func<double, double> straying)
     {
         var simulated = new SimulatedHome(new Random(31));

@@ -8,6 +8,17 @@ public sealed class HistoryVerbTests : IDisposable
     private readonly HomeRig rig = new();
 
     [Fact]
+    public async Task A_long_record_wraps_in_its_column()
+    {
+        await Furnish();
+        Assert.Equal(0, (await rig.Run("note", "T1", string.Join(' ', Enumerable.Repeat("turned", 30)))).Code);
+        var lines = (await rig.Run("history", "batch", "T1")).Out.TrimEnd().Split('\n');
+
+        Assert.Matches(@"^No\.\s+When\s+Written\s+By\s+What\s*$", lines[0]);
+        Assert.All(lines, line => Assert.True(line.TrimEnd().Length <= 120, line));
+    }
+
+    [Fact]
     public async Task A_history_says_who_wrote_what_and_when()
     {
         await Furnish();
