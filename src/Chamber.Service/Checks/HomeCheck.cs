@@ -71,8 +71,8 @@ internal sealed class HomeCheck(DataDirectory data, IEnumerable<KeyValuePair<str
 
         using (store)
         {
-            return [Crops(store), .. Prices(store, settings), .. Readings(store, zone), new NoticeFindings(settings, data, store, clock, at => Show(at, zone)).Find(),
-                LeftOut(store, Quick), Facts(store)];
+            return [Crops(store), .. Prices(store, settings), .. Readings(store, zone),
+                new NoticeFindings(settings, data, store, clock, at => Show(at, zone)).Find(), LeftOut(store, Quick), Facts(store)];
         }
     }
 

@@ -124,7 +124,8 @@ public sealed class PlanSheet
     {
         try
         {
-            return home.Settings.GetValueOrDefault(Key) is { } text ? JsonSerializer.Deserialize(text, KeptContext.Default.PlanSheet) ?? new() : new();
+            return home.Settings.GetValueOrDefault(Key) is { } text
+                ? JsonSerializer.Deserialize(text, KeptContext.Default.PlanSheet) ?? new() : new();
         }
         catch (JsonException)
         {

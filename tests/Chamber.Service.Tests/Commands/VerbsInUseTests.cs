@@ -66,7 +66,8 @@ public sealed class VerbsInUseTests : IDisposable
     {
         Assert.StartsWith("There is no spot yet.\nAdd one: chamber spot add ", await Good("spots"), StringComparison.Ordinal);
         Assert.StartsWith("No probe has spoken yet.", await Good("probes"), StringComparison.Ordinal);
-        Assert.StartsWith("No alert is open, but nothing is being watched: the service is not running.", await Good("alerts"), StringComparison.Ordinal);
+        Assert.StartsWith("No alert is open, but nothing is being watched: the service is not running.",
+            await Good("alerts"), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -49,7 +49,8 @@ public class SettingsTests
             SettingsText.Options.GetTypeInfo(type).OriginatingResolver!.GetType()));
 
     private static IEnumerable<Type> Parts(Type whole) => whole.GetProperties().Where(property => property.CanWrite)
-        .SelectMany(property => property.PropertyType is { IsGenericType: true } made ? made.GetGenericArguments() : [property.PropertyType])
+        .Select(property => property.PropertyType)
+        .SelectMany(type => type.IsGenericType ? type.GetGenericArguments() : [type])
         .Where(type => type.IsClass && type.Namespace is { } space && space.StartsWith("Chamber", StringComparison.Ordinal)
             && type.GetConstructor([]) is not null)
         .SelectMany(Parts).Append(whole).Distinct();

@@ -4,6 +4,7 @@ using Chamber.Core.Crops;
 using Chamber.Core.Facts;
 using Chamber.Service.Configuration;
 using Chamber.Service.Demo;
+using Chamber.Service.Health;
 using Chamber.Service.Home;
 using Chamber.Service.Home.Writing;
 using Chamber.Storage;
@@ -54,6 +55,9 @@ internal sealed class Invocation : IDisposable
 
     /// <summary>Whether an answer of an earlier time is asked for (<c>--as-of</c>).</summary>
     public bool IsPast => asOf.Value is not null;
+
+    /// <summary>Whether the service runs, without which nothing is watched.</summary>
+    public bool IsWatched => !ServicePulse.IsSilent(Store.Ledger, Now);
 
     /// <summary>The home's time zone.</summary>
     public DateTimeZone Zone => Settings.Zone;

@@ -2,7 +2,6 @@ using System.CommandLine;
 using Chamber.Core.Alerts;
 using Chamber.Core.Cautions;
 using Chamber.Service.Commands.Terminal;
-using Chamber.Service.Health;
 using Chamber.Service.Home.Watching;
 using NodaTime;
 
@@ -63,7 +62,7 @@ internal static class AlertsVerb
     {
         if (answers.Count == 0)
         {
-            if (invocation.IsPast || !ServicePulse.IsSilent(invocation.Store.Ledger, invocation.Now))
+            if (invocation.IsPast || invocation.IsWatched)
             {
                 screen.Headline("All is well: no alert is open.");
                 return;
