@@ -9,13 +9,10 @@ namespace Chamber.Service.Access;
 
 /// <summary>
 /// Lets phones and sensors of the home network in, and shuts them out again, while the service runs. Phones reach the page over TLS and
-/// sign in; sensors reach the own broker by a user whose password is made here and kept only as its hash.
+/// sign in; each sensor reaches the own broker by its own user, whose password is made here and kept only as its hash.
 /// </summary>
 internal sealed class HomeNetwork(SettingsInForce settings, Settings start, DataDirectory data, Gatekeeper gate)
 {
-    /// <summary>The user by which sensors reach the broker.</summary>
-    public const string SensorUser = "sensors";
-
     private const string Key = "homeNetwork";
     private const int PasswordLength = 12;
 
@@ -26,13 +23,15 @@ internal sealed class HomeNetwork(SettingsInForce settings, Settings start, Data
         settings.HomeNetwork is not null,
         settings.HomeNetwork is { } network ? [.. HomeAddresses.All().Select(address => $"https://{address}:{network.PagePort}")] : [],
         settings.HomeNetwork is { } sensors && start.Broker.Own
-            ? [.. HomeAddresses.All().Select(address => $"{address}:{sensors.SensorPort}")] : []);
+            ? [.. HomeAddresses.All().Select(address => $"{address}:{sensors.SensorPort}")] : [],
+        [.. Users.Rights().OrderBy(user => user.Key, StringComparer.Ordinal)
+            .Select(user => new SensorUserAnswer(user.Key, user.Value.Writes, user.Value.Reads))]);
 
     /// <summary>Opens the page and the broker to the home network.</summary>
     /// <param name="asked">Who signs in.</param>
     /// <param name="at">Where; null for the usual ports.</param>
     /// <exception cref="BadInputException">Nobody could sign in, or a port is taken; nothing was opened.</exception>
-    public OpenedAnswer Open(HomeNetworkRequest asked, HomeNetworkSettings? at = null)
+    public HomeNetworkAnswer Open(HomeNetworkRequest asked, HomeNetworkSettings? at = null)
     {
         if (settings.HomeNetwork is not null)
         {
@@ -53,27 +52,45 @@ internal sealed class HomeNetwork(SettingsInForce settings, Settings start, Data
             throw;
         }
 
-        return new(Read(), start.Broker.Own ? NewPassword() : null);
+        return Read();
     }
 
-    /// <summary>Makes a password for sensors; the one before is void.</summary>
-    /// <exception cref="BadInputException">Nothing is open, or there is no own broker.</exception>
-    public SensorLoginAnswer NewPassword()
+    /// <summary>Makes the user of one sensor.</summary>
+    /// <exception cref="BadInputException">Nothing is open, there is no own broker, the name or topic cannot be used, or there is such a
+    /// user.</exception>
+    public SensorLoginAnswer LetIn(SensorRequest asked)
     {
         if (settings.HomeNetwork is null || !start.Broker.Own)
         {
             throw BadInputException.Contradicts("No sensor is let in here, so none needs a password.");
         }
 
-        var password = RandomNumberGenerator.GetString(PasswordAlphabet, PasswordLength);
+        var user = BadInputException.In("name", () => Core.Identifier.Require((asked.Name ?? "").Trim(), "sensor"));
+        if (Users.Rights().ContainsKey(user))
+        {
+            throw BadInputException.Contradicts($"{user} is let in already: remove it first for a new password.", "name");
+        }
 
-        // All sensors and a hub share it: it writes any topic of a sensor, and reads what Chamber says, not what other sensors do.
-        Users.Set(SensorUser, password,
-            new(["#"], ["chamber/alerts/#", "chamber/service/#", $"{(settings.Hub ?? new()).Prefix}/#"]));
-        return new(SensorUser, password);
+        var topic = string.IsNullOrWhiteSpace(asked.Topic) ? null
+            : BadInputException.In("topic", () => AccountRights.Require(asked.Topic.Trim()));
+        var password = RandomNumberGenerator.GetString(PasswordAlphabet, PasswordLength);
+        var rights = asked.ForMany ? OfBridge() : topic is null ? AccountRights.OfProbe(user) : new([topic], []);
+        Users.Set(user, password, rights);
+        return new(user, password, rights.Writes[0]);
     }
 
-    /// <summary>Shuts phones and sensors out; who was connected is cut off. People and their passwords stay.</summary>
+    /// <summary>Takes the access of one sensor back; its next message is refused.</summary>
+    /// <exception cref="BadInputException">There is no such user.</exception>
+    public void ShutOut(string user)
+    {
+        if (!Users.Remove(user))
+        {
+            throw BadInputException.NoSuch("user of the broker", user, [.. Users.Rights().Keys]);
+        }
+    }
+
+    /// <summary>Shuts phones and sensors out; who was connected is cut off. People, users of sensors and their
+    /// passwords stay.</summary>
     /// <exception cref="BadInputException">The settings cannot be written.</exception>
     public void Close()
     {
@@ -81,9 +98,10 @@ internal sealed class HomeNetwork(SettingsInForce settings, Settings start, Data
         {
             settings.Change((Key, null));
         }
-
-        Users.Remove(SensorUser);
     }
+
+    // Speaks for many sensors, and for a hub: it writes any topic, and reads what Chamber says, not what other sensors do.
+    private AccountRights OfBridge() => new(["#"], ["chamber/alerts/#", "chamber/service/#", $"{(settings.Hub ?? new()).Prefix}/#"]);
 
     private UserFile Users => new(data.BrokerUsers);
 
@@ -123,14 +141,24 @@ internal sealed record HomeNetworkRequest(string? Name = null, string? Password 
 /// <param name="Open">Whether it is let in.</param>
 /// <param name="Page">Addresses of the page, the likeliest first.</param>
 /// <param name="Sensors">Addresses of the broker; empty where another broker is joined.</param>
-internal sealed record HomeNetworkAnswer(bool Open, IReadOnlyList<string> Page, IReadOnlyList<string> Sensors);
+/// <param name="Users">Who may use the broker from other machines.</param>
+internal sealed record HomeNetworkAnswer(bool Open, IReadOnlyList<string> Page, IReadOnlyList<string> Sensors,
+    IReadOnlyList<SensorUserAnswer> Users);
 
-/// <summary>What was opened.</summary>
-/// <param name="Network">Where it is reached.</param>
-/// <param name="Login">What sensors show; null where another broker is joined. In this answer only.</param>
-internal sealed record OpenedAnswer(HomeNetworkAnswer Network, SensorLoginAnswer? Login);
+/// <summary>A user of the broker.</summary>
+/// <param name="Name">The name.</param>
+/// <param name="Writes">The topics that it may write.</param>
+/// <param name="Reads">The topics that it may read.</param>
+internal sealed record SensorUserAnswer(string Name, IReadOnlyList<string> Writes, IReadOnlyList<string> Reads);
+
+/// <summary>Which sensor is let in.</summary>
+/// <param name="Name">Its name, which is also that of its probe and its user.</param>
+/// <param name="Topic">The topic that it writes, where it cannot be set: a topic filter; otherwise chamber/NAME/#.</param>
+/// <param name="ForMany">Whether it is a bridge or hub, which speaks for many sensors and hears what Chamber says.</param>
+internal sealed record SensorRequest(string? Name = null, string? Topic = null, bool ForMany = false);
 
 /// <summary>What a sensor shows to the broker.</summary>
 /// <param name="User">The user.</param>
 /// <param name="Password">Its password, shown only now.</param>
-internal sealed record SensorLoginAnswer(string User, string Password);
+/// <param name="Writes">The topics that it may write.</param>
+internal sealed record SensorLoginAnswer(string User, string Password, string Writes);

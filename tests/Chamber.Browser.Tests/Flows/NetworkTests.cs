@@ -23,6 +23,9 @@ public sealed partial class NetworkTests(Chromium chromium)
         await tab.Page.GetByLabel("For sensors").FillAsync($"{FreePort.Next()}");
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Let them in" }).ClickAsync();
         await Expect(tab.Page.GetByRole(AriaRole.Img, new() { Name = "QR code of https://" })).ToBeVisibleAsync();
+        await tab.Page.GetByLabel("Name of the sensor").FillAsync("p1");
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Make its password" }).ClickAsync();
+        await Expect(tab.Page.GetByText("p1 is let in.")).ToBeVisibleAsync();
         await tab.FitsEveryScreen("flow-network-open");
         var page = await tab.Page.Locator("strong").Filter(new() { HasTextRegex = HomeAddress() }).InnerTextAsync();
         var broker = await Fact(tab, "MQTT broker");
@@ -36,13 +39,27 @@ public sealed partial class NetworkTests(Chromium chromium)
         await phone.Page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
         await Expect(phone.Page.GetByRole(AriaRole.Heading, new() { Name = "Today" })).ToBeVisibleAsync();
 
-        Assert.NotEqual(0, (await Publish(broker, "sensors", "a wrong one")).ExitCode);
-        (await Publish(broker, "sensors", password)).Succeeded();
+        Assert.NotEqual(0, (await Publish(broker, "p1", "a wrong one")).ExitCode);
+        (await Publish(broker, "p1", password)).Succeeded();
+
+        // It writes its own readings and no others.
+        await Publish(broker, "p1", password, probe: "p2");
+        var probes = await home.Do("probes");
+        Assert.Contains("p1", probes, StringComparison.Ordinal);
+        Assert.DoesNotContain("p2", probes, StringComparison.Ordinal);
 
         await phone.GoTo(page + "/set-up/network");
+        await phone.Page.GetByRole(AriaRole.Button, new() { Name = "Remove" }).ClickAsync();
+        await Expect(phone.Page.GetByText("p1 is removed.")).ToBeVisibleAsync();
+        Assert.NotEqual(0, (await Publish(broker, "p1", password)).ExitCode);
+        await phone.Page.GetByLabel("Name of the sensor").FillAsync("p1");
+        await phone.Page.GetByRole(AriaRole.Button, new() { Name = "Make its password" }).ClickAsync();
+        await Expect(phone.Page.GetByText("p1 is let in.")).ToBeVisibleAsync();
+        password = await Fact(phone, "Password");
+        (await Publish(broker, "p1", password)).Succeeded();
         await phone.Page.GetByRole(AriaRole.Button, new() { Name = "Shut them out" }).ClickAsync();
         await Wait.Until("the broker's address is shut",
-            async () => (await Publish(broker, "sensors", password)) is { ExitCode: not 0 } refused ? refused : null);
+            async () => (await Publish(broker, "p1", password)) is { ExitCode: not 0 } refused ? refused : null);
         Assert.Contains("p1", await home.Do("probes"), StringComparison.Ordinal);
         Assert.Empty(tab.Problems);
     }
@@ -50,9 +67,9 @@ public sealed partial class NetworkTests(Chromium chromium)
     private static Task<string> Fact(Tab tab, string name) =>
         tab.Page.Locator($"dt:text-is('{name}') + dd").InnerTextAsync();
 
-    private static Task<ProgramResult> Publish(string broker, string user, string password) => RunningProgram.Run(
+    private static Task<ProgramResult> Publish(string broker, string user, string password, string probe = "p1") => RunningProgram.Run(
         "mosquitto_pub", ["-h", broker.Split(':')[0], "-p", broker.Split(':')[1], "-u", user, "-P", password, "-q", "1",
-            "-t", "chamber/p1/reading", "-m", """{ "temperature": 21.5 }"""]);
+            "-V", "5", "-t", $"chamber/{probe}/reading", "-m", """{ "temperature": 21.5 }"""]);
 
     [GeneratedRegex("^https://[0-9.]+:[0-9]+$")]
     private static partial Regex HomeAddress();

@@ -16,10 +16,12 @@ internal static class PeopleRoutes
             .WithSummary("Whether phones and sensors of the home network are let in, and where they find the page and the broker.");
         writes.MapPut("/home-network", (HomeNetwork network, HomeNetworkRequest asked) => network.Open(asked))
             .WithName("OpenHomeNetwork")
-            .WithSummary("Lets phones and sensors of the home network in, each by name and password. The password for sensors is in this "
-            + "answer only.");
-        writes.MapPost("/home-network/sensor-password", (HomeNetwork network) => network.NewPassword()).WithName("NewSensorPassword")
-            .WithSummary("Makes a new password for sensors; the one before is void. It is in this answer only.");
+            .WithSummary("Lets phones and sensors of the home network in, each by name and password.");
+        writes.MapPost("/home-network/sensors", (HomeNetwork network, SensorRequest asked) => network.LetIn(asked)).WithName("LetSensorIn")
+            .WithSummary("Makes the user of one sensor. Its password is in this answer only.");
+        writes.MapDelete("/home-network/sensors/{name}", (HomeNetwork network, string name) => ShutOut(network, name))
+            .WithName("ShutSensorOut").WithSummary("Takes the access of one sensor back: its next message is refused.")
+            .ProducesProblem(StatusCodes.Status404NotFound);
         writes.MapDelete("/home-network", Close).WithName("CloseHomeNetwork")
             .WithSummary("Shuts phones and sensors of the home network out; who was connected is cut off.");
         owned.MapGet("/people", (Gatekeeper gate) => gate.PeopleNames.Select(name => new PersonAnswer(name))).WithName("People")
@@ -57,6 +59,12 @@ internal static class PeopleRoutes
     private static NoContent Close(HomeNetwork network)
     {
         network.Close();
+        return TypedResults.NoContent();
+    }
+
+    private static NoContent ShutOut(HomeNetwork network, string name)
+    {
+        network.ShutOut(name);
         return TypedResults.NoContent();
     }
 
