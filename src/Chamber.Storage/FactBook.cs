@@ -16,6 +16,7 @@ public sealed class FactBook
 
     // What was last read or written, so that the next who asks or writes need not read it again while nobody else has written.
     private volatile KnownHome? known;
+    private long asked;
 
     internal FactBook(Database database) => this.database = database;
 
@@ -35,7 +36,14 @@ public sealed class FactBook
     internal HomeState Read() => database.Read(connection => Snapshot.Load(connection, database.LeftOut));
 
     /// <summary>The same with the number of the newest entry.</summary>
-    public KnownHome Known() => database.Read(Known);
+    public KnownHome Known()
+    {
+        Interlocked.Increment(ref asked);
+        return database.Read(Known);
+    }
+
+    /// <summary>How often somebody has asked what the facts come to since the file was opened.</summary>
+    public long TimesRead => Interlocked.Read(ref asked);
 
     /// <summary>What the tables have otherwise than the facts come to, as when somebody has edited the file: nothing, in all ordinary
     /// times.</summary>

@@ -72,7 +72,9 @@ internal sealed class HomeContext
                 return kept.Reader;
             }
 
-            var reader = new HomeReader(Facts, Records, Catalog(), Zone) { Now = now, Scale = shown,
+            // The home is read once, for the crops in it and for whatever is asked.
+            var ledger = new HomeLedger(Facts, Records);
+            var reader = new HomeReader(Facts, Records, Catalog(ledger.Crops), Zone) { Ledger = ledger, Now = now, Scale = shown,
                 StopBelow = Settings.StopWaitingBelow, Learned = learning.Of };
             if (mark is { } seen)
             {
@@ -97,9 +99,8 @@ internal sealed class HomeContext
     }
 
     // The same catalog as long as its sources are the same: what was learned is of these crops.
-    private CropCatalog Catalog()
+    private CropCatalog Catalog(IReadOnlyList<(CropId Crop, string Json)> saved)
     {
-        var saved = AtOnce.Of(Facts.HomeAsync()).Home.Crops;
         var mark = CropsMark.Of(Data) with { Kept = string.Join('\n', saved) };
         if (catalog is not { } known || known.Mark != mark)
         {

@@ -44,7 +44,11 @@ internal sealed class HomeReader(IHomeStore store, IHomeRecords records, CropCat
 
     /// <summary>What is recorded, read once; and again after something was written through this store, so that whoever writes reads it
     /// back.</summary>
-    public HomeLedger Ledger => ledger is { IsCurrent: true } known ? known : ledger = new(store, records);
+    public HomeLedger Ledger
+    {
+        get => ledger is { IsCurrent: true } known ? known : ledger = new(store, records);
+        init => ledger = value;
+    }
 
     /// <summary>What is worked out of this home at a moment; the last one that was asked for is kept.</summary>
     public HomeMoment At(Instant when)

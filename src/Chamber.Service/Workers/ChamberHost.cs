@@ -38,7 +38,11 @@ internal static class ChamberHost
         var clock = new HomeClock(machine, settings.Zone);
         data.Make();
         Safekeeping.RestoreIfAsked(data);
-        var builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory });
+        var builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions
+        {
+            ApplicationName = typeof(ChamberHost).Assembly.GetName().Name,
+            ContentRootPath = AppContext.BaseDirectory,
+        });
         builder.Configuration.Sources.Clear();
         builder.Services.AddSerilog(ServiceLog.Make(data, json, variable), dispose: true);
         builder.Services.AddSingleton(new ServiceManager(new SystemdNotifier(), variable));

@@ -33,7 +33,7 @@ internal static class PlanRoutes
         reads.MapGet("/place", (PageHome page, string[]? crop, bool? newOnly, bool? indoors) =>
             Place(page.Read(), crop ?? [], newOnly ?? false, indoors ?? false))
             .WithName("Place").WithSummary("Which batch, or crop to be sown, goes on which spot, so that all together lose the least.");
-        reads.MapGet("/season-plan", (PageHome page, Settings settings) => Sheet(page, PlanSheet.Load(page.Read().Ledger, settings.Prices)))
+        reads.MapGet("/season-plan", (PageHome page, Settings settings) => Sheet(page.Read(), settings.Prices))
             .WithName("SeasonPlan")
                 .WithSummary("The plan for the season as it is kept, and what it comes to: seeds, dates, cost, room in the light.");
         reads.MapGet("/season", (PageHome page, Settings settings, int? year, decimal? boughtPrice, decimal? otherCosts) =>
@@ -78,9 +78,12 @@ internal static class PlanRoutes
     private static IEnumerable<PlacingAnswer> Place(HomeReader home, string[] crops, bool newOnly, bool indoors) =>
         PlacingAnswer.Of(home, HomePlacing.Solve(home, home.Now, crops, newOnly, indoors));
 
-    private static SeasonPlanAnswer Sheet(PageHome page, PlanSheet sheet) => new(
-        sheet, sheet.LastFrost is null || sheet.Rows.All(row => row.Crop.Length == 0) ? null
-            : new SeasonPlanner(page.Read(), page.Now).Of(sheet));
+    private static SeasonPlanAnswer Sheet(HomeReader home, PriceSettings prices)
+    {
+        var sheet = PlanSheet.Load(home.Ledger, prices);
+        return new(sheet, sheet.LastFrost is null || sheet.Rows.All(row => row.Crop.Length == 0) ? null
+            : new SeasonPlanner(home, home.Now).Of(sheet));
+    }
 
     private static SeasonPlanAnswer SaveSheet(PageHome page, PlanSheet sheet) => page.Write((home, now) =>
     {
@@ -95,7 +98,7 @@ internal static class PlanRoutes
         var asked = year ?? page.Today.Year;
         var reviews = new HomeReviews(home, home.Now, TemperatureScale.Celsius);
         var batches = reviews.All(SeasonWords.SeasonOf(asked, home.Zone));
-        var prices = PlanSheet.PricesOf(page.Read().Ledger, settings.Prices);
+        var prices = PlanSheet.PricesOf(home.Ledger, settings.Prices);
         var season = reviews.Season(batches, prices, Price("otherCosts", otherCosts) ?? 0,
             Price("boughtPrice", boughtPrice) ?? prices.BoughtPlant);
         return SeasonAnswer.Of(asked, batches.Count, season, batches.Select(one => one.Hit).OfType<Hit>());
