@@ -4,6 +4,7 @@ using Chamber.Core.Batches;
 using Chamber.Core.Cautions;
 using Chamber.Core.Chores;
 using Chamber.Core.Climate;
+using Chamber.Core.Facts;
 using Chamber.Core.Spots;
 using NodaTime.Text;
 using NodaTime;
@@ -71,6 +72,9 @@ public sealed record DigestFacts
     /// <summary>Every spot, with null where nothing was measured.</summary>
     public IReadOnlyList<(SpotId Spot, SpotDay? Day)> Spots { get; init; } = [];
 
+    /// <summary>How people see spots and batches.</summary>
+    public ShownNames Names { get; init; } = ShownNames.None;
+
     /// <summary>Open alerts in words, the worst first.</summary>
     public IReadOnlyList<AlertText> Open { get; init; } = [];
 
@@ -108,10 +112,11 @@ public static class DailyDigest
         var coming = facts.Reminders.Where(reminder => reminder.From > today && reminder.From <= today.PlusDays(DaysAhead));
         return new(
             Title(today, due.Count, facts.Open.Count),
-            Lines(due.Select(reminder => $"{reminder.Batch}: {reminder.Words}")),
-            Lines(coming.Select(reminder => $"{Day.Format(reminder.From)}, {reminder.Batch}: {reminder.Words}")),
-            Lines(facts.Risen.Select(risen => $"{risen.Batch} ({risen.Crop}): {risen.New} more, {risen.Up} of {risen.Seeds} up.")),
-            Lines(facts.Spots.Select(spot => SpotLine(spot.Spot, spot.Day, facts.Scale))),
+            Lines(due.Select(reminder => $"{facts.Names.Of(reminder.Batch)}: {reminder.Words}")),
+            Lines(coming.Select(reminder => $"{Day.Format(reminder.From)}, {facts.Names.Of(reminder.Batch)}: {reminder.Words}")),
+            Lines(facts.Risen.Select(risen =>
+                $"{facts.Names.Of(risen.Batch)} ({risen.Crop}): {risen.New} more, {risen.Up} of {risen.Seeds} up.")),
+            Lines(facts.Spots.Select(spot => SpotLine(facts.Names.Of(spot.Spot), spot.Day, facts.Scale))),
             Lines(facts.Open.Select(
                 alert => string.Join(' ',
                 new[] { $"{alert.Title}.", alert.ToDo, alert.CautionLine, CautionText.More([.. alert.Cautions]) }.Where(
@@ -136,7 +141,7 @@ public static class DailyDigest
         return $"{Day.Format(today)}: {hands}{alerts}";
     }
 
-    private static string SpotLine(SpotId spot, SpotDay? day, TemperatureScale scale) => day is null
+    private static string SpotLine(string spot, SpotDay? day, TemperatureScale scale) => day is null
         ? $"{spot}: nothing was measured."
         : $"{spot}: {scale.Show(new TemperatureBand(day.Low, day.High))}, mean "
             + $"{scale.Show(day.Mean)}{(day.MeasuredHours < WholeDay ? string.Create(CultureInfo.InvariantCulture, $" ({day.MeasuredHours:0} h measured)") : "")}.";

@@ -9,7 +9,7 @@ public sealed record Withdrawn(long Entry, bool IsUndo = false) : Fact
 {
     public override IReadOnlyList<FactSubject> About() => [];
 
-    public override string Words() => $"entry {Entry} taken back";
+    public override string Words(ShownNames names) => $"entry {Entry} taken back";
 
     internal override void Apply(HomeFold home, Instant at) =>
         throw new InvalidOperationException("An amendment changes the record, not the home.");
@@ -22,7 +22,7 @@ public sealed record Corrected(long Entry, Fact Right) : Fact
 {
     public override IReadOnlyList<FactSubject> About() => Right.About();
 
-    public override string Words() => $"entry {Entry} corrected: {Right.Words()}";
+    public override string Words(ShownNames names) => $"entry {Entry} corrected: {Right.Words(names)}";
 
     internal override void Apply(HomeFold home, Instant at) =>
         throw new InvalidOperationException("An amendment changes the record, not the home.");

@@ -12,7 +12,8 @@ public abstract record Fact
     public abstract IReadOnlyList<FactSubject> About();
 
     /// <summary>What happened, as a line of a history; when, and by whom, stand beside it.</summary>
-    public abstract string Words();
+    /// <param name="names">How people see what it names.</param>
+    public abstract string Words(ShownNames names);
 
     /// <summary>Changes the home, or refuses with <see cref="RefusedException"/> and changes nothing.</summary>
     /// <param name="home">The home before it, to be changed.</param>

@@ -113,6 +113,6 @@ public sealed class FactLog
         var isNew = added.Any(entry => entry.Number == wrong.Number || entry.Fact is Corrected { Entry: var corrected }
             && corrected == wrong.Number);
         throw new FactRefusedException(isNew ? wrong.Why
-            : new($"Entry {wrong.Number} rests on that ({RightOf(Find(wrong.Number)!).Fact.Words()}): {wrong.Why}"));
+            : new($"Entry {wrong.Number} rests on that ({RightOf(Find(wrong.Number)!).Fact.Words(ShownNames.None)}): {wrong.Why}"));
     }
 }

@@ -32,11 +32,16 @@ public sealed record PlacementCost(SpotId Spot, double? Days, string Why)
     private const double NoticeDaysMin = 14;
 
     /// <summary>The cost of each spot for a crop; delay counts from the fastest of the spots that are open to it.</summary>
-    public static IReadOnlyList<PlacementCost> Of(Crop crop, IReadOnlyList<(Spot Spot, PlaceOutlook Outlook)> spots)
+    /// <param name="crop">The crop.</param>
+    /// <param name="spots">Each spot with what it promises.</param>
+    /// <param name="name">How people see a spot; null for its own name.</param>
+    public static IReadOnlyList<PlacementCost> Of(Crop crop, IReadOnlyList<(Spot Spot, PlaceOutlook Outlook)> spots,
+        Func<SpotId, string>? name = null)
     {
         ArgumentNullException.ThrowIfNull(crop);
         ArgumentNullException.ThrowIfNull(spots);
-        var refusals = spots.Select(spot => Refuse(crop, spot.Spot, spot.Outlook)).ToArray();
+        name ??= spot => spot.Text;
+        var refusals = spots.Select(spot => Refuse(crop, spot.Spot, spot.Outlook, name(spot.Spot.Id))).ToArray();
         var open = spots.Where((_, i) => refusals[i] is null).Select(spot => spot.Outlook.DaysToHalf!.Value).DefaultIfEmpty(0).Min();
         return [.. spots.Select((spot, i) => refusals[i] is { } refusal
             ? new PlacementCost(spot.Spot.Id, null, refusal)
@@ -70,26 +75,26 @@ public sealed record PlacementCost(SpotId Spot, double? Days, string Why)
     private static string InDays(double days) => days.ToString("0.#", CultureInfo.InvariantCulture) is var text && text == "1"
         ? "1 day" : $"{text} days";
 
-    private static string? Refuse(Crop crop, Spot spot, PlaceOutlook outlook)
+    private static string? Refuse(Crop crop, Spot spot, PlaceOutlook outlook, string name)
     {
         if (crop.Light == LightNeed.NeedsLight && spot.Light == LightLevel.Dark)
         {
-            return $"{crop.CommonName} needs light and {spot.Id} is dark.";
+            return $"{crop.CommonName} needs light and {name} is dark.";
         }
 
         if (outlook.IsUnknown)
         {
-            return $"{spot.Id} has not been measured through a whole day yet.";
+            return $"{name} has not been measured through a whole day yet.";
         }
 
         if (outlook.DaysToHalf is null)
         {
-            return $"{crop.CommonName} makes no progress on {spot.Id}.";
+            return $"{crop.CommonName} makes no progress on {name}.";
         }
 
         return outlook.StandShare < StandShareMin
             ? string.Create(CultureInfo.InvariantCulture,
-                $"{crop.CommonName} would lose {(1 - outlook.StandShare) * 100:0} % on {spot.Id}.")
+                $"{crop.CommonName} would lose {(1 - outlook.StandShare) * 100:0} % on {name}.")
             : null;
     }
 }

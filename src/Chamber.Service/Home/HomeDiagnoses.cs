@@ -30,6 +30,9 @@ internal sealed class HomeDiagnoses(HomeReader home, Instant now, HomeForecasts?
     /// <summary>The forecasts that the diagnoses rest on.</summary>
     public HomeForecasts Forecasts => forecasts;
 
+    /// <summary>How people see a batch.</summary>
+    public string Name(BatchId batch) => home.Ledger.Names.Of(batch);
+
     /// <summary>A day in the home's zone, as people say it.</summary>
     public string Day(Instant at) => TimeText.ShowDay(at.InZone(home.Zone).Date, now.InZone(home.Zone).Date);
 

@@ -82,7 +82,7 @@ internal static class HomePlacing
     {
         var used = placing.Select(one => one.Cost?.Spot).ToHashSet();
         return [.. home.Spots().Where(spot => used.Contains(spot.Id)).GroupBy(spot => spot.Kind)
-            .Select(same => (string.Join(", ", same.Select(spot => spot.Id)), CautionRules.Repeated(same.Key)))];
+            .Select(same => (string.Join(", ", same.Select(spot => home.Ledger.Names.Of(spot.Id))), CautionRules.Repeated(same.Key)))];
     }
 
     /// <summary>What is up and still takes the room that something wants: it belongs into the light anyway. Null when all found
@@ -93,7 +93,7 @@ internal static class HomePlacing
         var up = home.Ledger.OpenBatches
             .Where(batch => FirstSeen.Of(batch).By is not null && batch.Stays is [.., { When.HasEnd: false } stay]
                 && !bright.Contains(stay.Spot))
-            .Select(batch => $"{batch.Id} on {batch.Stays[^1].Spot}")
+            .Select(batch => $"{home.Ledger.Names.Of(batch.Id)} on {home.Ledger.Names.Of(batch.Stays[^1].Spot)}")
             .ToList();
         return up.Count == 0 || placing.All(one => one.Cost is not null) ? null
             : $"Up, and still taking up room: {string.Join(", ", up)}. Moving them to the light makes room.";
@@ -105,7 +105,8 @@ internal static class HomePlacing
         private readonly HomeForecasts forecasts = home.At(now).Forecasts;
 
         public Placeable Item(string name, Crop crop, int containers) =>
-            new(name, containers, PlacementCost.Of(crop, [.. spots.Select(spot => (spot, Outlook(crop, spot)))]));
+            new(name, containers, PlacementCost.Of(crop, [.. spots.Select(spot => (spot, Outlook(crop, spot)))],
+                home.Ledger.Names.Of));
 
         /// <summary>A crop that is sown where it will grow: no spot is offered.</summary>
         public Placeable Outside(Crop crop, int containers) =>

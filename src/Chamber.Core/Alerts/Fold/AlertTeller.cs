@@ -96,7 +96,7 @@ internal sealed class AlertTeller(Alert alert, HomeFacts facts, WordStyle style)
 
     private string HarmOf(BatchHarm harm)
     {
-        var name = $"{harm.Batch} "
+        var name = $"{facts.Names.Of(harm.Batch)} "
             + $"({facts.Batches.FirstOrDefault(known => known.Batch.Id == harm.Batch)?.Crop.CommonName ?? harm.Crop.Text})";
         if (harm.IsUp)
         {

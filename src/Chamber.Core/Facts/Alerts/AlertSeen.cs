@@ -10,7 +10,7 @@ public sealed record AlertSeen(string Condition, FactSubject Subject, string By)
 {
     public override IReadOnlyList<FactSubject> About() => [Subject];
 
-    public override string Words() => $"{FactWords.Spelled(Condition)} of {Subject} seen by {By}";
+    public override string Words(ShownNames names) => $"{FactWords.Spelled(Condition)} of {names.Of(Subject)} seen by {By}";
 
     internal override void Apply(HomeFold home, Instant at)
     {
@@ -27,9 +27,9 @@ public sealed record AlertMuted(string Condition, FactSubject Subject, Instant? 
 {
     public override IReadOnlyList<FactSubject> About() => [Subject];
 
-    public override string Words() =>
-        Until is null ? $"{FactWords.Spelled(Condition)} of {Subject} no longer quiet"
-            : $"{FactWords.Spelled(Condition)} of {Subject} kept quiet";
+    public override string Words(ShownNames names) =>
+        Until is null ? $"{FactWords.Spelled(Condition)} of {names.Of(Subject)} no longer quiet"
+            : $"{FactWords.Spelled(Condition)} of {names.Of(Subject)} kept quiet";
 
     internal override void Apply(HomeFold home, Instant at) => home.AlertMarks.Add(new(Condition, Subject, at, null, Until));
 }

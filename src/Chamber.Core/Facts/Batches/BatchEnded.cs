@@ -9,7 +9,7 @@ public sealed record BatchEnded(BatchId Batch) : Fact
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(Batch)];
 
-    public override string Words() => $"{Batch} ended";
+    public override string Words(ShownNames names) => $"{names.Of(Batch)} ended";
 
     internal override void Apply(HomeFold home, Instant at)
     {
@@ -28,7 +28,7 @@ public sealed record PlantingOutPlanned(BatchId Batch, LocalDate Day) : Fact
 
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(Batch)];
 
-    public override string Words() => $"{Batch} to be planted out on {FactWords.On(Day)}";
+    public override string Words(ShownNames names) => $"{names.Of(Batch)} to be planted out on {FactWords.On(Day)}";
 
     internal override void Apply(HomeFold home, Instant at)
     {
@@ -44,7 +44,7 @@ public sealed record BatchRenamed(BatchId From, BatchId To) : Fact
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(To)];
 
-    public override string Words() => $"{From} is called {To}";
+    public override string Words(ShownNames names) => $"{From} is called {To}";
 
     internal override void Apply(HomeFold home, Instant at)
     {

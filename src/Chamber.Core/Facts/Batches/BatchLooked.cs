@@ -12,8 +12,8 @@ public sealed record BatchLooked(BatchId Batch, int Up, string? Note = null, Loo
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(Batch)];
 
-    public override string Words() => FactWords.Line(
-        Up == 0 ? $"{Batch} looked at, nothing up" : $"{Batch} looked at, {Up} up", FactWords.Word(Moisture), Note);
+    public override string Words(ShownNames names) => FactWords.Line(
+        Up == 0 ? $"{names.Of(Batch)} looked at, nothing up" : $"{names.Of(Batch)} looked at, {Up} up", FactWords.Word(Moisture), Note);
 
     internal override void Apply(HomeFold home, Instant at)
     {

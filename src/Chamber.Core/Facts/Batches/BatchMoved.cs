@@ -11,7 +11,7 @@ public sealed record BatchMoved(BatchId Batch, SpotId Spot) : Fact
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(Batch), FactSubject.Of(Spot)];
 
-    public override string Words() => $"{Batch} put on {Spot}";
+    public override string Words(ShownNames names) => $"{names.Of(Batch)} put on {names.Of(Spot)}";
 
     internal override void Apply(HomeFold home, Instant at)
     {
@@ -30,7 +30,7 @@ public sealed record BatchStood(BatchId Batch, SpotId Spot, Instant? Until = nul
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(Batch), FactSubject.Of(Spot)];
 
-    public override string Words() => $"{Batch} stood on {Spot}";
+    public override string Words(ShownNames names) => $"{names.Of(Batch)} stood on {names.Of(Spot)}";
 
     internal override void Apply(HomeFold home, Instant at)
     {

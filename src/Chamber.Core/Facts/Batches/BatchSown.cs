@@ -45,9 +45,10 @@ public sealed record BatchSown(
         return about;
     }
 
-    public override string Words() =>
+    public override string Words(ShownNames names) =>
         FactWords.Line(
-            $"{FactWords.Count(Seeds, "seed")} of {Crop} sown as {Batch}", FactWords.Word(Method), Spot is { } spot ? $"on {spot}" : null,
+            $"{FactWords.Count(Seeds, "seed")} of {Crop} sown as {names.Of(Batch)}", FactWords.Word(Method),
+            Spot is { } spot ? $"on {names.Of(spot)}" : null,
             Treatment);
 
     internal override void Apply(HomeFold home, Instant at)

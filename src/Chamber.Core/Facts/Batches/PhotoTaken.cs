@@ -11,7 +11,7 @@ public sealed record PhotoTaken(BatchId Batch, string Photo, string? Note = null
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(Batch)];
 
-    public override string Words() => FactWords.Line($"photo of {Batch}", Note);
+    public override string Words(ShownNames names) => FactWords.Line($"photo of {names.Of(Batch)}", Note);
 
     internal override void Apply(HomeFold home, Instant at)
     {
@@ -30,7 +30,7 @@ public sealed record PhotoMarked(BatchId Batch, string Photo, PhotoMarks Marks) 
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(Batch)];
 
-    public override string Words() => $"{Marks.Count} seedlings of {Batch} marked on a photo";
+    public override string Words(ShownNames names) => $"{Marks.Count} seedlings of {names.Of(Batch)} marked on a photo";
 
     internal override void Apply(HomeFold home, Instant at)
     {

@@ -12,8 +12,8 @@ public sealed record PlantsLost(BatchId Batch, int Plants, LossCause Cause = Los
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(Batch)];
 
-    public override string Words() => FactWords.Line(
-        $"{FactWords.Count(Plants, "plant")} of {Batch} lost", Cause == LossCause.Unknown ? null : FactWords.Word(Cause), Note);
+    public override string Words(ShownNames names) => FactWords.Line(
+        $"{FactWords.Count(Plants, "plant")} of {names.Of(Batch)} lost", Cause == LossCause.Unknown ? null : FactWords.Word(Cause), Note);
 
     internal override void Apply(HomeFold home, Instant at)
     {
@@ -29,7 +29,7 @@ public sealed record BatchWetted(BatchId Batch) : Fact
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(Batch)];
 
-    public override string Words() => $"{Batch} wetted";
+    public override string Words(ShownNames names) => $"{names.Of(Batch)} wetted";
 
     internal override void Apply(HomeFold home, Instant at)
     {

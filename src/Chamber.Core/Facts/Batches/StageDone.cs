@@ -15,10 +15,10 @@ public sealed record StageDone(BatchId Batch, StageKind Stage, int? Plants = nul
     public override IReadOnlyList<FactSubject> About() =>
         Spot is { } spot ? [FactSubject.Of(Batch), FactSubject.Of(spot)] : [FactSubject.Of(Batch)];
 
-    public override string Words() =>
-        FactWords.Line($"{Batch} {(Stage == StageKind.MovedToLight ? "moved to the light" : FactWords.Word(Stage))}",
+    public override string Words(ShownNames names) =>
+        FactWords.Line($"{names.Of(Batch)} {(Stage == StageKind.MovedToLight ? "moved to the light" : FactWords.Word(Stage))}",
             Plants is { } plants ? FactWords.Count(plants, "plant") : null, Spot is { } spot
-            ? $"on {spot}" : null, Note);
+            ? $"on {names.Of(spot)}" : null, Note);
 
     internal override void Apply(HomeFold home, Instant at)
     {

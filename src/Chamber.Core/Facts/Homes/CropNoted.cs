@@ -10,7 +10,7 @@ public sealed record CropNoted(CropId Crop, string Profile) : Fact
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(Crop)];
 
-    public override string Words() => $"crop {Crop} of one's own";
+    public override string Words(ShownNames names) => $"crop {Crop} of one's own";
 
     internal override void Apply(HomeFold home, Instant at) => home.Crops[Crop] = Profile;
 }
@@ -21,7 +21,7 @@ public sealed record CropDropped(CropId Crop) : Fact
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(Crop)];
 
-    public override string Words() => $"crop {Crop} dropped";
+    public override string Words(ShownNames names) => $"crop {Crop} dropped";
 
     internal override void Apply(HomeFold home, Instant at) =>
         FactRefusedException.When(!home.Crops.Remove(Crop), $"There is no crop \"{Crop}\" of your own.");
@@ -34,7 +34,8 @@ public sealed record SettingChosen(string Name, string? Value = null) : Fact
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Home];
 
-    public override string Words() => Value is null ? $"{Name.Replace('-', ' ')} as usual" : $"{Name.Replace('-', ' ')} changed";
+    public override string Words(ShownNames names) =>
+        $"{Name.Replace('-', ' ')} {(Value is null ? "as usual" : "changed")}";
 
     internal override void Apply(HomeFold home, Instant at)
     {

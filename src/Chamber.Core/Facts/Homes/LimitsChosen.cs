@@ -14,9 +14,9 @@ public sealed record LimitsChosen(double? TooHot = null, double? TooCold = null,
 {
     public override IReadOnlyList<FactSubject> About() => [BatchOrSpot.Subject(Batch, Spot)];
 
-    public override string Words() => TooHot is null && TooCold is null
-        ? $"{BatchOrSpot.Subject(Batch, Spot)}: limits of the crop again"
-        : FactWords.Line($"{BatchOrSpot.Subject(Batch, Spot)}: own limits",
+    public override string Words(ShownNames names) => TooHot is null && TooCold is null
+        ? $"{names.Of(BatchOrSpot.Subject(Batch, Spot))}: limits of the crop again"
+        : FactWords.Line($"{names.Of(BatchOrSpot.Subject(Batch, Spot))}: own limits",
             TooHot is { } hot ? string.Create(CultureInfo.InvariantCulture, $"too hot above {hot:0.#} °C") : null,
             TooCold is { } cold ? string.Create(CultureInfo.InvariantCulture, $"too cold below {cold:0.#} °C") : null);
 

@@ -12,7 +12,7 @@ public sealed record Noted(string Text, BatchId? Batch = null, SpotId? Spot = nu
 {
     public override IReadOnlyList<FactSubject> About() => [BatchOrSpot.Subject(Batch, Spot)];
 
-    public override string Words() => $"{BatchOrSpot.Subject(Batch, Spot)}: {Text}";
+    public override string Words(ShownNames names) => $"{names.Of(BatchOrSpot.Subject(Batch, Spot))}: {Text}";
 
     internal override void Apply(HomeFold home, Instant at)
     {

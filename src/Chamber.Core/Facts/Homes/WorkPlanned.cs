@@ -10,7 +10,7 @@ public sealed record WorkPlanned(Instant Until, SpotId? Spot = null) : Fact
 {
     public override IReadOnlyList<FactSubject> About() => [Spot is { } spot ? FactSubject.Of(spot) : FactSubject.Home];
 
-    public override string Words() => $"work on {Spot?.Text ?? "the home"}";
+    public override string Words(ShownNames names) => $"work on {(Spot is { } spot ? names.Of(spot) : "the home")}";
 
     internal override void Apply(HomeFold home, Instant at)
     {
@@ -31,7 +31,7 @@ public sealed record WorkEnded(SpotId? Spot = null) : Fact
 {
     public override IReadOnlyList<FactSubject> About() => [Spot is { } spot ? FactSubject.Of(spot) : FactSubject.Home];
 
-    public override string Words() => $"work on {Spot?.Text ?? "the home"} over";
+    public override string Words(ShownNames names) => $"work on {(Spot is { } spot ? names.Of(spot) : "the home")} over";
 
     internal override void Apply(HomeFold home, Instant at)
     {

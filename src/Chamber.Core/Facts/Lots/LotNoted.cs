@@ -69,7 +69,7 @@ public sealed record LotNoted(
             before is null ? LotParts.None : Gone(before, after)).At(isCounted ? after.CountedAt : now);
     }
 
-    public override string Words() =>
+    public override string Words(ShownNames names) =>
         FactWords.Line($"lot {Lot} noted", Crop?.Text, Seeds is { } seeds ? FactWords.Count(seeds, "seed") : null, Variety, Year is { } year
             ? $"{year}" : null, Note);
 
@@ -141,7 +141,7 @@ public sealed record SeedsCounted(LotId Lot, int Seeds) : Fact
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(Lot)];
 
-    public override string Words() => $"{FactWords.Count(Seeds, "seed")} of lot {Lot} counted";
+    public override string Words(ShownNames names) => $"{FactWords.Count(Seeds, "seed")} of lot {Lot} counted";
 
     internal override void Apply(HomeFold home, Instant at)
     {

@@ -10,7 +10,7 @@ public sealed record LotRenamed(LotId From, LotId To) : Fact
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(To)];
 
-    public override string Words() => $"lot {From} is called {To}";
+    public override string Words(ShownNames names) => $"lot {From} is called {To}";
 
     internal override void Apply(HomeFold home, Instant at)
     {

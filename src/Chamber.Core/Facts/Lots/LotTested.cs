@@ -24,7 +24,7 @@ public sealed record LotTested(
         return new LotTested(test.Lot, test.Seeds, test.Good, test.CalledAt, test.Fair, test.Batch, test.Note).At(test.StartedAt);
     }
 
-    public override string Words() =>
+    public override string Words(ShownNames names) =>
         FactWords.Line(CalledAt is null ? $"test of lot {Lot} with {Seeds} seeds begun"
             : $"{Good} of {Seeds} good in a test of lot {Lot}", Note);
 

@@ -31,8 +31,9 @@ public sealed record ProbeCalibrated(
             calibration.HumidityPoints).At(calibration.From);
     }
 
-    public override string Words() =>
-        FactWords.Line(string.Create(CultureInfo.InvariantCulture, $"probe {Probe} calibrated, {Offset.Kelvins:+0.##;-0.##;0} K"), Note);
+    public override string Words(ShownNames names) =>
+        FactWords.Line(string.Create(CultureInfo.InvariantCulture,
+            $"probe {names.Of(Probe)} calibrated, {Offset.Kelvins:+0.##;-0.##;0} K"), Note);
 
     internal override void Apply(HomeFold home, Instant at)
     {

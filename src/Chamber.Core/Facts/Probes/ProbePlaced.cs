@@ -14,7 +14,7 @@ public sealed record ProbePlaced(ProbeId Probe, SpotId Spot) : Fact
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(Probe), FactSubject.Of(Spot)];
 
-    public override string Words() => $"probe {Probe} put on {Spot}";
+    public override string Words(ShownNames names) => $"probe {names.Of(Probe)} put on {names.Of(Spot)}";
 
     internal override void Apply(HomeFold home, Instant at)
     {
@@ -43,7 +43,7 @@ public sealed record ProbeTakenAway(ProbeId Probe) : Fact
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(Probe)];
 
-    public override string Words() => $"probe {Probe} taken away";
+    public override string Words(ShownNames names) => $"probe {names.Of(Probe)} taken away";
 
     internal override void Apply(HomeFold home, Instant at)
     {
@@ -63,7 +63,7 @@ public sealed record ProbeStood(ProbeId Probe, SpotId Spot, Instant? Until = nul
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(Probe), FactSubject.Of(Spot)];
 
-    public override string Words() => $"probe {Probe} stood on {Spot}";
+    public override string Words(ShownNames names) => $"probe {names.Of(Probe)} stood on {names.Of(Spot)}";
 
     internal override void Apply(HomeFold home, Instant at)
     {

@@ -10,7 +10,7 @@ public sealed record ProbeRenamed(ProbeId From, ProbeId To) : Fact
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(To)];
 
-    public override string Words() => $"probe {From} is called {To}";
+    public override string Words(ShownNames names) => $"probe {From} is called {To}";
 
     internal override void Apply(HomeFold home, Instant at)
     {

@@ -15,8 +15,8 @@ public sealed record ProbeSetUp(
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(Probe)];
 
-    public override string Words() =>
-        FactWords.Line($"probe {Probe} set up", Measures is { } what ? $"measures {FactWords.Word(what)}" : null, HandRead == true
+    public override string Words(ShownNames names) =>
+        FactWords.Line($"probe {names.Of(Probe)} set up", Measures is { } what ? $"measures {FactWords.Word(what)}" : null, HandRead == true
             ? "somebody reads it" : null, Note);
 
     internal override void Apply(HomeFold home, Instant at)

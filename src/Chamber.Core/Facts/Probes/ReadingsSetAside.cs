@@ -11,7 +11,7 @@ public sealed record ReadingsSetAside(ProbeId Probe, Instant Until, string? Why 
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(Probe)];
 
-    public override string Words() => FactWords.Line($"readings of probe {Probe} set aside", Why);
+    public override string Words(ShownNames names) => FactWords.Line($"readings of probe {names.Of(Probe)} set aside", Why);
 
     internal override void Apply(HomeFold home, Instant at)
     {

@@ -10,7 +10,7 @@ public sealed record SpotRenamed(SpotId From, SpotId To) : Fact
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(To)];
 
-    public override string Words() => $"spot {From} is called {To}";
+    public override string Words(ShownNames names) => $"spot {From} is called {To}";
 
     internal override void Apply(HomeFold home, Instant at)
     {

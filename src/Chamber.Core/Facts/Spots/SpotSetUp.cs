@@ -13,8 +13,9 @@ public sealed record SpotSetUp(SpotId Spot, SpotKind? Kind = null, LightLevel? L
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(Spot)];
 
-    public override string Words() =>
-        FactWords.Line($"spot {Spot} set up", FactWords.Word(Kind), FactWords.Word(Light), Room is { } room ? $"room for {room}" : null);
+    public override string Words(ShownNames names) =>
+        FactWords.Line($"spot {names.Of(Spot)} set up", FactWords.Word(Kind), FactWords.Word(Light),
+            Room is { } room ? $"room for {room}" : null);
 
     internal override void Apply(HomeFold home, Instant at)
     {

@@ -12,7 +12,7 @@ public sealed record ShownAs(FactSubject Thing, string? Name = null) : Fact
 {
     public override IReadOnlyList<FactSubject> About() => [Thing];
 
-    public override string Words() => Name is null ? $"{Thing} shown by its own name" : $"{Thing} shown as \"{Name}\"";
+    public override string Words(ShownNames names) => Name is null ? $"{Thing} shown by its own name" : $"{Thing} shown as \"{Name}\"";
 
     internal override void Apply(HomeFold home, Instant at)
     {

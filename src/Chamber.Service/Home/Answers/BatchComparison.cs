@@ -8,15 +8,16 @@ namespace Chamber.Service.Home.Answers;
 /// <summary>Two batches beside each other: what is compared, and what comes first when it is said.</summary>
 internal static class BatchComparison
 {
-    public static SeedCount Count(Batch batch) => batch.Looks.Count > 0
+    private static SeedCount Count(Batch batch, string name) => batch.Looks.Count > 0
         ? new(batch.Looks[^1].Up, batch.Seeds)
-        : throw new BadInputException($"Nobody has looked at {batch.Id} yet.") { Field = "batches", Kind = BadInputKind.Contradicts,
+        : throw new BadInputException($"Nobody has looked at {name} yet.") { Field = "batches", Kind = BadInputKind.Contradicts,
             Hint = $"Record what is there: chamber look {batch.Id} 0" };
 
     /// <summary>How many, of two batches: one that is not finished yet proves nothing against itself.</summary>
     public static CountComparison Counts(HomeDiagnoses diagnoses, Batch first, Batch second)
     {
-        return CountComparison.Of(Count(first), Count(second), Pending(first), Pending(second));
+        return CountComparison.Of(
+            Count(first, diagnoses.Name(first.Id)), Count(second, diagnoses.Name(second.Id)), Pending(first), Pending(second));
 
         string? Pending(Batch batch)
         {
@@ -29,7 +30,7 @@ internal static class BatchComparison
             var until = diagnosis?.Phase == BatchPhase.Unseen ? "; look at it first"
                 : forecast?.Stop.After is { } after ? $"; wait until {diagnoses.Day(batch.SownAt + after)}, or end it"
                 : "; end it when you stop waiting";
-            return $"more of {batch.Id} may come up{until}.";
+            return $"more of {diagnoses.Name(batch.Id)} may come up{until}.";
         }
     }
 

@@ -23,6 +23,7 @@ internal static class HomeDigest
             Now = now,
             Zone = home.Zone,
             Scale = home.Scale,
+            Names = home.Ledger.Names,
             Reminders = new HomeReminders(home, now).All(),
             Risen = [.. home.Ledger.Batches.Select(
                 batch => Risen.Since(batch, home.Catalog.Find(batch.Crop)?.CommonName ?? batch.Crop.Text, now - Day)).OfType<Risen>()],

@@ -40,8 +40,8 @@ internal sealed record HistoryLine(
             : log.LeftOut.Any(fact => fact.Number == entry.Number) ? EntryStanding.LeftOut
             : log.Corrections.ContainsKey(entry.Number) ? EntryStanding.Corrected : EntryStanding.Counts;
         return new(
-            entry.Number, FactKinds.NameOf(entry.Fact), right.Fact.Words(), right.At, entry.WrittenAt, entry.By.Who, entry.By.Way,
-                standing);
+            entry.Number, FactKinds.NameOf(entry.Fact), right.Fact.Words(ShownNames.Of(log.Home.Settings)), right.At, entry.WrittenAt,
+            entry.By.Who, entry.By.Way, standing);
     }
 }
 

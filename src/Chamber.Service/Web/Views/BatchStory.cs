@@ -1,4 +1,5 @@
 using Chamber.Core.Batches;
+using Chamber.Core.Facts;
 using NodaTime;
 
 namespace Chamber.Service.Web.Views;
@@ -19,12 +20,12 @@ public sealed record StoryDay(LocalDate Day, IReadOnlyList<StoryLine> Lines)
 internal static class BatchStory
 {
     /// <summary>The last day first.</summary>
-    public static IReadOnlyList<StoryDay> Days(Batch batch, IEnumerable<Instant> wettings, DateTimeZone zone) =>
-        [.. Lines(batch, wettings).OrderByDescending(line => line.At).GroupBy(line => line.At.InZone(zone).Date)
+    public static IReadOnlyList<StoryDay> Days(Batch batch, IEnumerable<Instant> wettings, DateTimeZone zone, ShownNames names) =>
+        [.. Lines(batch, wettings, names).OrderByDescending(line => line.At).GroupBy(line => line.At.InZone(zone).Date)
             .Select(day => new StoryDay(day.Key, [.. day]))];
 
-    private static IEnumerable<StoryLine> Lines(Batch batch, IEnumerable<Instant> wettings) =>
-        batch.Stays.Select((stay, i) => new StoryLine(stay.When.Start, i == 0 ? $"sown, on {stay.Spot}" : $"moved to {stay.Spot}"))
+    private static IEnumerable<StoryLine> Lines(Batch batch, IEnumerable<Instant> wettings, ShownNames names) =>
+        batch.Stays.Select((stay, i) => new StoryLine(stay.When.Start, $"{(i == 0 ? "sown, on" : "moved to")} {names.Of(stay.Spot)}"))
             .Concat(batch.Looks.Select(look => new StoryLine(look.At,
                 (look.Up == 0 ? "nothing up" : $"{look.Up} up") + Felt(look.Moisture) + Noted(look.Note))))
             .Concat(batch.Stages.Select(stage => new StoryLine(stage.At,

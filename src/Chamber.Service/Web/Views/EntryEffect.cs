@@ -1,4 +1,5 @@
 using Chamber.Core.Batches;
+using Chamber.Core.Facts;
 using Chamber.Core.Forecasts;
 using Chamber.Service.Home;
 using NodaTime;
@@ -11,7 +12,7 @@ internal static class EntryEffect
     /// <summary>In a sentence; null where there is no entry yet, no forecast, or the batch has ended.</summary>
     public static string? Of(HomeReader home, Batch batch, EmergenceForecast? after, LocalDate today)
     {
-        if (after is null || batch.EndedAt is not null || Without(batch) is not var (entry, before)
+        if (after is null || batch.EndedAt is not null || Without(batch, home.Ledger.Names) is not var (entry, before)
             || home.AtNow.Forecasts.Of(before) is not { } then)
         {
             return null;
@@ -40,7 +41,7 @@ internal static class EntryEffect
         forecast.StandLow == forecast.StandHigh ? $"{forecast.StandLow}" : $"{forecast.StandLow} to {forecast.StandHigh}";
 
     // The batch as if its last look or move had not been.
-    private static (string Entry, Batch Before)? Without(Batch batch)
+    private static (string Entry, Batch Before)? Without(Batch batch, ShownNames names)
     {
         var moved = batch.Stays is [_, .., { When.HasStart: true } stay] ? stay.When.Start : (Instant?)null;
         if (batch.Looks is [.., var look] && (moved is null || look.At >= moved))
@@ -50,7 +51,7 @@ internal static class EntryEffect
         }
 
         return batch.Stays is [.., var before, var to] && moved is not null
-            ? ($"The move to {to.Spot}",
+            ? ($"The move to {names.Of(to.Spot)}",
                 batch with { Stays = [.. batch.Stays.SkipLast(2), before with { When = new(before.When.Start, null) }] })
             : null;
     }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Chamber.Core.Facts;
 using Chamber.Core.Forecasts;
 using Chamber.Service.Home;
 
@@ -21,8 +22,8 @@ public sealed record HindsightRow(string Batch, string Href, double Low, double 
     public static double Span(IEnumerable<HindsightRow> rows) => rows.Max(row => Math.Max(row.High, row.By)) * EdgeShare;
 
     /// <summary>Of each batch the first seedling, which every batch that came up can show; the last sown first.</summary>
-    internal static IReadOnlyList<HindsightRow> Of(IReadOnlyList<BatchHindsight> batches) =>
-        [.. batches.Select(Of).OfType<HindsightRow>()];
+    internal static IReadOnlyList<HindsightRow> Of(IReadOnlyList<BatchHindsight> batches, ShownNames names) =>
+        [.. batches.Select(batch => Of(batch, names)).OfType<HindsightRow>()];
 
     /// <summary>How often it held, in a sentence; empty when there is nothing to tell.</summary>
     public static string Headline(IReadOnlyList<HindsightRow> rows)
@@ -56,7 +57,7 @@ public sealed record HindsightRow(string Batch, string Href, double Low, double 
         };
     }
 
-    private static HindsightRow? Of(BatchHindsight batch)
+    private static HindsightRow? Of(BatchHindsight batch, ShownNames names)
     {
         if (batch.Compared.FirstOrDefault(each => each.Milestone == Milestone.First) is not { Predicted: { Low: { } low } said } first)
         {
@@ -67,8 +68,8 @@ public sealed record HindsightRow(string Batch, string Href, double Low, double 
         var high = said.High?.TotalDays ?? Math.Max(by, low.TotalDays);
         var words = string.Create(CultureInfo.InvariantCulture,
             $"forecast day {Day(low.TotalDays)} to {Day(high)}, seen on day {Day(by)}{Off(first)}");
-        return new($"{batch.Batch.Id} {batch.Crop.CommonName}", $"batches/{batch.Batch.Id.Text}", low.TotalDays, high, after, by, words,
-            first.DidHold);
+        return new($"{names.Of(batch.Batch.Id)} {batch.Crop.CommonName}", $"batches/{batch.Batch.Id.Text}", low.TotalDays, high, after,
+            by, words, first.DidHold);
     }
 
     private static string Off(PredictedActual first) => first switch

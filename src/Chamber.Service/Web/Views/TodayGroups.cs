@@ -1,5 +1,6 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Chores;
+using Chamber.Core.Facts;
 using Chamber.Service.Home.Watching;
 
 namespace Chamber.Service.Web.Views;
@@ -22,8 +23,9 @@ internal static class TodayGroups
         [.. items.GroupBy(KeyOf).Select(group => new TodayGroup(group.Key, [.. group]))];
 
     /// <summary>How an item is headed.</summary>
-    public static string Title(TodayItem item) => item.Alert?.Title
-        ?? $"{TodayWords.Title(item.Reminder!.Kind)} {item.Reminder.Batch} {item.Crop?.Text}{(item.Spot is { } spot ? $", on {spot}" : "")}";
+    public static string Title(TodayItem item, ShownNames names) => item.Alert?.Title
+        ?? $"{TodayWords.Title(item.Reminder!.Kind)} {names.Of(item.Reminder.Batch)} {item.Crop?.Text}"
+            + (item.Spot is { } spot ? $", on {names.Of(spot)}" : "");
 
     /// <summary>Whether an item asks for a count.</summary>
     public static bool AsksForLook(TodayItem item) =>
