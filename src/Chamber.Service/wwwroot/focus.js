@@ -22,7 +22,8 @@
     if (!lost || last.page !== location.pathname) return;
     const [near, index] = last.around.filter(one => one.node.isConnected)
       .map(one => [[...one.node.querySelectorAll(reachable)].filter(shown), one.place]).find(([found]) => found.length > 0) ?? [[], 0];
-    const target = near.find(node => words(node) === last.words) ?? near[Math.min(index, near.length - 1)] ?? document.querySelector("main");
+    const target = near.find(node => words(node) === last.words) ?? near[Math.min(index, near.length - 1)]
+      ?? document.querySelector("main");
     target.focus({ preventScroll: true });
   }).observe(document.body, { subtree: true, childList: true, attributes: true, attributeFilter: ["disabled"] });
 })();

@@ -49,7 +49,8 @@ public sealed class Recording
     }
 
     public void Stage(BatchId id, StageKind stage, int? plants = null) => Do(
-        batches => batches.Stage(id.Text, new(stage, plants, Note, At)), () => $"{Name(id)}: {TodayWords.Done(stage)}", $"{id} {stage} {plants}");
+        batches => batches.Stage(id.Text, new(stage, plants, Note, At)),
+        () => $"{Name(id)}: {TodayWords.Done(stage)}", $"{id} {stage} {plants}");
 
     /// <summary>Moved to the light, and standing there from now on.</summary>
     public void ToTheLight(BatchId id, string? spot) => Do(
@@ -63,7 +64,8 @@ public sealed class Recording
     internal void NoteDown(FactSubject about)
     {
         var (text, at) = (Note ?? "", At);
-        var isWritten = Tell((home, now) => new HomeUpkeep(home, now).Note(about, new(text, at)), () => $"Written down. {page.Names.Of(about)}: {text}");
+        var isWritten = Tell((home, now) => new HomeUpkeep(home, now).Note(about, new(text, at)),
+            () => $"Written down. {page.Names.Of(about)}: {text}");
         (At, Note) = isWritten ? (null, null) : (At, Note);
     }
 
