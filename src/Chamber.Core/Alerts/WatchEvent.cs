@@ -13,8 +13,8 @@ public sealed record AlertOpened(Alert Alert) : WatchEvent;
 /// <summary>An open alert has become more severe.</summary>
 public sealed record AlertWorsened(Alert Alert) : WatchEvent;
 
-/// <summary>What was said of an alert is no longer so: its numbers have grown, or what came late has moved its edges. Nobody need be
-/// notified by that alone.</summary>
+/// <summary>What was said of an alert is no longer so: its numbers have grown, another reason is known, or what came late has moved its
+/// edges. Nobody need be notified by that alone.</summary>
 public sealed record AlertAmended(Alert Alert) : WatchEvent;
 
 /// <summary>A condition no longer holds; the alert says when and why.</summary>

@@ -67,6 +67,34 @@ public sealed class HomeDiagnosesTests : IDisposable
         Assert.Equal(lost, 1 - known.StandShare, 0.01);
     }
 
+    // 52 h too cold and 20 h too hot; drowned; a lot long past its life; nothing known against it.
+    [Theory]
+    [InlineData(8, 33, "moist", 2026, "unsteady")]
+    [InlineData(20, 20, "wet", 2026, "tooWet")]
+    [InlineData(20, 20, "moist", 2008, "oldSeed")]
+    [InlineData(20, 20, "moist", 2026, "untestedLot")]
+    public async Task Review_comparison_season_and_page_name_one_cause_and_number(double cold, double hot, string moisture, int year,
+        string cause)
+    {
+        await Measured(hour => (hour - 5 * 24) switch { < 0 => 20, < 52 => cold, < 72 => hot, _ => 20 }, 9);
+        await rig.Do($"lot add packet --crop lettuce --seeds 90 --year {year}",
+            $"sow lettuce --seeds 16 --spot shelf --lot packet --name L1 --when {Ago(4)}",
+            $"sow lettuce --seeds 16 --spot shelf --name L2 --when {Ago(4)}",
+            $"look L1 0 --moisture {moisture} --when {Ago(1)}", $"look L2 14 --when {Ago(1)}", $"end L1 --when {Ago(1)}");
+        var review = await rig.Json("review", "L1");
+        var batch = (await rig.Json("batches", "--all")).EnumerateArray().Single(one => one.GetProperty("batch").GetString() == "L1");
+        var compared = (await rig.Json("compare", "--batches", "L1", "L2")).GetProperty("batches").GetProperty("diagnoses");
+
+        Assert.Equal(cause, review.GetProperty("cause").GetString());
+        Assert.Equal(cause, batch.GetProperty("diagnosis").GetProperty("cause").GetString());
+        Assert.Equal(review.GetProperty("verdict").GetString(), batch.GetProperty("diagnosis").GetProperty("sentence").GetString());
+        Assert.Equal($"L1: {review.GetProperty("verdict").GetString()}", compared[0].GetString());
+        Assert.Equal(review.GetProperty("lost").GetDouble(), batch.GetProperty("diagnosis").GetProperty("lost").GetDouble(), 6);
+        Assert.Contains($"Next year: {review.GetProperty("nextTime").GetString()}", (await rig.Run("season")).Out.ReplaceLineEndings(" "),
+            StringComparison.Ordinal);
+        TestContext.Current.TestOutputHelper?.WriteLine(review.GetProperty("verdict").GetString()!);
+    }
+
     [Fact]
     public async Task A_comparison_says_what_each_batch_met()
     {

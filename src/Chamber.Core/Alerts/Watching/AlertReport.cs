@@ -78,7 +78,7 @@ internal static class AlertReport
         {
             events.Add(new AlertWorsened(now));
         }
-        else if (HasOtherEdges(before, now) || (now.IsOpen && now.Evidence.To - before.Evidence.To >= LocationFold.AmendEvery))
+        else if (SaysOtherwise(before, now) || (now.IsOpen && now.Evidence.To - before.Evidence.To >= LocationFold.AmendEvery))
         {
             events.Add(new AlertAmended(now));
         }
@@ -90,6 +90,6 @@ internal static class AlertReport
         return now;
     }
 
-    private static bool HasOtherEdges(Alert before, Alert now) =>
-        (before.Since, before.OpenedAt, before.ClosedAt, before.CloseReason) != (now.Since, now.OpenedAt, now.ClosedAt, now.CloseReason);
+    private static bool SaysOtherwise(Alert before, Alert now) => before.Evidence.Why != now.Evidence.Why
+        || (before.Since, before.OpenedAt, before.ClosedAt, before.CloseReason) != (now.Since, now.OpenedAt, now.ClosedAt, now.CloseReason);
 }

@@ -73,9 +73,8 @@ internal sealed class ForecastMarks(Func<QuietHours> quiet)
             ? new ForecastMark(now.ToInstant(), forecast.ChanceFirstUp)
             : asked is [.., var last] ? Again(last) : (ForecastMark?)null;
         var over = own.FindLast(alert => alert.Kind == AlertKind.StopWaiting && alert.IsOpen);
-        ForecastMark? stop = diagnosis is { Phase: BatchPhase.Due, Cause: not AllUp }
-            ? over is null ? new ForecastMark(now.ToInstant(), diagnoses.Forecasts.StopBelow) { Why = diagnosis.Cause.Kind } : Again(over)
-            : null;
+        var since = over is null ? new ForecastMark(now.ToInstant(), diagnoses.Forecasts.StopBelow) : Again(over);
+        ForecastMark? stop = diagnosis is { Phase: BatchPhase.Due, Cause: not AllUp } ? since with { Why = diagnosis.Cause.Kind } : null;
         return (looks, stop);
     }
 

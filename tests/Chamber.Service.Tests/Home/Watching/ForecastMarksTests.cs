@@ -75,6 +75,23 @@ public sealed class ForecastMarksTests : IDisposable
     }
 
     [Fact]
+    public async Task An_alert_gives_the_reason_that_the_review_gives_also_later()
+    {
+        await Measured(20, 60);
+        await rig.Do($"sow tomato --seeds 12 --spot shelf --name T1 --when {Text(Now - Duration.FromDays(50))}",
+            $"look T1 0 --when {Text(Now - Duration.FromHours(2))}");
+        using var home = new Watched(rig);
+        home.Step(Now);
+        rig.Clock.Advance(TimeSpan.FromHours(3));
+        await rig.Do("look T1 0 --note mouldy");
+        var opened = home.Step(Now);
+
+        Assert.Equal(CauseKind.Mould, Assert.Single(home.Open, alert => alert.Kind == AlertKind.StopWaiting).Evidence.Why);
+        Assert.Equal("mould", (await rig.Json("review", "T1")).GetProperty("cause").GetString());
+        Assert.DoesNotContain(opened, alert => alert.Kind == AlertKind.StopWaiting);
+    }
+
+    [Fact]
     public async Task Between_hours_the_marks_stand_still_until_somebody_looks()
     {
         await Measured(24, 20);
@@ -123,12 +140,15 @@ public sealed class ForecastMarksTests : IDisposable
             Facts = marks.Put(home.Facts(), home, now);
             watch ??= new(Facts);
             var events = watch.Step(Facts, now).Concat(watch.Step(now)).ToList();
+            events.AddRange(events.OfType<RefoldNeeded>().ToList().SelectMany(late => watch.Refold(late,
+                (probe, from) => store.Journal.Read(probe, new(from ?? Instant.MinValue, now)), now)));
             foreach (var happened in events)
             {
                 Write(happened switch
                 {
                     AlertOpened { Alert: var opened } => opened,
                     AlertWorsened { Alert: var worse } => worse,
+                    AlertAmended { Alert: var amended } => amended,
                     AlertClosed { Alert: var closed } => closed,
                     _ => null,
                 });
