@@ -16,11 +16,11 @@ internal static class SelfMadeCertificate
     private const int DaysValidOfBroker = 3650;
     private const int DaysBeforeRenewal = 30;
 
+    /// <summary>The page's: the one that is kept, or a new one where there is none, it soon ends, or it cannot be read.</summary>
     public static X509Certificate2 LoadOrCreate(string path, TimeProvider time)
     {
-        if (File.Exists(path))
+        if (Kept(path) is { } kept)
         {
-            var kept = X509CertificateLoader.LoadPkcs12FromFile(path, password: null);
             if (kept.NotAfter.ToUniversalTime() > time.GetUtcNow().UtcDateTime.AddDays(DaysBeforeRenewal))
             {
                 return kept;
@@ -52,7 +52,7 @@ internal static class SelfMadeCertificate
     /// <param name="time">From when it is valid.</param>
     public static void MakeForBroker(string certificate, string key, IEnumerable<IPAddress> addresses, TimeProvider time)
     {
-        if (File.Exists(certificate) && File.Exists(key))
+        if (IsGood(certificate, key))
         {
             return;
         }
@@ -61,6 +61,37 @@ internal static class SelfMadeCertificate
         using var own = made.GetECDsaPrivateKey()!;
         WholeFile.Write(key, own.ExportPkcs8PrivateKeyPem() + "\n", ownerOnly: true);
         WholeFile.Write(certificate, made.ExportCertificatePem() + "\n", ownerOnly: false);
+    }
+
+    private static X509Certificate2? Kept(string path)
+    {
+        try
+        {
+            return File.Exists(path) ? X509CertificateLoader.LoadPkcs12FromFile(path, password: null) : null;
+        }
+        catch (CryptographicException)
+        {
+            // Emptied by a power cut, say: browsers warn once more, which is less than no page.
+            return null;
+        }
+    }
+
+    private static bool IsGood(string certificate, string key)
+    {
+        try
+        {
+            if (!File.Exists(certificate) || !File.Exists(key))
+            {
+                return false;
+            }
+
+            X509Certificate2.CreateFromPemFile(certificate, key).Dispose();
+            return true;
+        }
+        catch (CryptographicException)
+        {
+            return false;
+        }
     }
 
     private static X509Certificate2 Create(string host, DateTimeOffset now, int days, IEnumerable<IPAddress> addresses)

@@ -27,7 +27,31 @@ internal static class CropFile
         Action<string, string> leaveOut)
     {
         var catalog = With(CropCatalog.Shipped, saved, leaveOut);
-        return File.Exists(data.Crops) ? With(catalog, data.Crops) : catalog;
+        return File.Exists(data.Crops) ? With(catalog, data.Crops, TextOf(data.Crops)) : catalog;
+    }
+
+    /// <summary>The same for a home that must go on: where the file is broken, its last good copy counts, and without one no crop of
+    /// it.</summary>
+    /// <param name="data">Where the file is.</param>
+    /// <param name="saved">Those that were written down, each as JSON.</param>
+    /// <param name="leaveOut">Is told what is left out, and why.</param>
+    public static CropCatalog CatalogOrLastGood(DataDirectory data, IReadOnlyList<(CropId Crop, string Json)> saved,
+        Action<string, string> leaveOut)
+    {
+        try
+        {
+            var whole = Catalog(data, saved, leaveOut);
+            LastGood.Keep(data, data.Crops);
+            return whole;
+        }
+        catch (BadInputException problem)
+        {
+            var catalog = With(CropCatalog.Shipped, saved, leaveOut);
+            var copy = LastGood.Read(data, data.Crops);
+            leaveOut("crops.json", problem.Message + (copy is null ? " Until it is right, no crop of it is known."
+                : $" Until it is right, its last good copy counts: {LastGood.CopyOf(data, data.Crops)}"));
+            return copy is null ? catalog : With(catalog, LastGood.CopyOf(data, data.Crops), copy);
+        }
     }
 
     /// <summary>One crop's change as it is kept in the ledger.</summary>
@@ -89,18 +113,30 @@ internal static class CropFile
         }
     }
 
-    private static CropCatalog With(CropCatalog catalog, string path)
+    private static string TextOf(string path)
     {
         try
         {
-            var changes = JsonSerializer.Deserialize<Dictionary<string, CropNumbers>>(File.ReadAllText(path), Options) ?? [];
+            return File.ReadAllText(path);
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+        {
+            throw new BadInputException($"{path} cannot be read: {FileFault.Of(problem)}", problem);
+        }
+    }
+
+    private static CropCatalog With(CropCatalog catalog, string path, string text)
+    {
+        try
+        {
+            var changes = JsonSerializer.Deserialize<Dictionary<string, CropNumbers>>(text, Options) ?? [];
             return catalog.With(changes.Select(pair => pair.Value.ToChange(new CropId(pair.Key))).ToList());
         }
         catch (JsonException problem)
         {
             throw new BadInputException(SettingsErrors.Tell(problem, (key, line) => $"{path} line {line}: {key}"), problem);
         }
-        catch (Exception problem) when (problem is FormatException or ArgumentException or IOException or UnauthorizedAccessException)
+        catch (Exception problem) when (problem is FormatException or ArgumentException)
         {
             throw new BadInputException($"{path}: {problem.Message}", problem);
         }

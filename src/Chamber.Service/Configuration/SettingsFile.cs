@@ -20,6 +20,32 @@ internal static class SettingsFile
         return Of(text, data, environment);
     }
 
+    /// <summary>The same for a service that is to run whatever becomes of the file: where it is broken or empty, the last good copy of it
+    /// counts.</summary>
+    /// <param name="data">Whose file.</param>
+    /// <param name="environment">What overrides it.</param>
+    /// <param name="trouble">Is told what is wrong with the file, and the fix.</param>
+    /// <exception cref="BadInputException">It cannot be used, and there is no good copy of it.</exception>
+    public static Settings LoadOrLastGood(DataDirectory data, IEnumerable<KeyValuePair<string, string>> environment, Action<string> trouble)
+    {
+        var copy = LastGood.Read(data, data.Settings);
+        var emptied = copy is { Length: > 2 } && File.Exists(data.Settings) && new FileInfo(data.Settings).Length == 0;
+        try
+        {
+            var settings = emptied ? throw new BadInputException($"{data.Settings} is empty, and was not before.")
+                : Load(data, environment);
+            LastGood.Keep(data, data.Settings);
+            return settings;
+        }
+        catch (BadInputException problem) when (copy is not null)
+        {
+            var settings = Of(copy, data, environment);
+            trouble($"{problem.Message} The settings of the last good start are in force until it is right: "
+                + $"{LastGood.CopyOf(data, data.Settings)}");
+            return settings;
+        }
+    }
+
     /// <summary>What the file alone says, without the environment.</summary>
     /// <exception cref="BadInputException">It cannot be read.</exception>
     public static Settings LoadFile(DataDirectory data) => Read(data.Settings, ReadText(data.Settings));

@@ -29,6 +29,9 @@ internal static partial class Log
     [LoggerMessage(3094, LogLevel.Warning, "{Sentence}")]
     public static partial void ClockStepped(ILogger logger, string sentence);
 
+    [LoggerMessage(3096, LogLevel.Error, "{Trouble}")]
+    public static partial void FileTrouble(ILogger logger, string trouble);
+
     [LoggerMessage(3095, LogLevel.Error, "{Title}. {Trouble}")]
     public static partial void ClockTrouble(ILogger logger, string title, string trouble);
 

@@ -20,17 +20,20 @@ internal sealed record HealthReport(bool Live, bool Ready, string? Trouble, Inst
 
 /// <summary>Asks the parts of the service how they are.</summary>
 internal sealed class ServiceHealth(WatchPulse pulse, Func<BrokerState> broker, IntakeMetrics intake, ChamberStore store,
-    Func<MirrorHealth?> mirror, BrokenParts broken, HomeClock clock)
+    Func<MirrorHealth?> mirror, BrokenParts broken, HomeClock clock, FileTroubles files)
 {
     public bool IsLive => pulse.IsAlive;
 
     /// <summary>The data file cannot be written, or holds what cannot be right, or the clock is wrong; null when all is well.</summary>
     public HomeTrouble? OfHome => NotStored is { } problem ? new("I am not watching: nothing can be stored", problem)
         : store.Damage is { } damage ? new("The data file is damaged", damage)
-        : clock.Trouble;
+        : clock.Trouble ?? files.Trouble;
 
     /// <summary>What is in the way, with the fix; null when nothing is. Costs no look into the file.</summary>
-    public string? Trouble => InTheWay ?? clock.Stepped;
+    public string? Trouble => InTheWay ?? AsideOf;
+
+    // What is wrong and keeps nobody from watching.
+    private string? AsideOf => files.Trouble is { } trouble ? $"{trouble.Title}. {trouble.What}" : clock.Stepped;
 
     private string? InTheWay =>
         !pulse.IsAlive ? "The watch does not come round: restart the service, and look at its log."
@@ -53,7 +56,7 @@ internal sealed class ServiceHealth(WatchPulse pulse, Func<BrokerState> broker, 
 
         // Only now: what was just asked may have met the trouble.
         var inTheWay = InTheWay ?? (pulse.IsReady ? null : "The past is still being folded again after the start.");
-        return new(IsLive, IsLive && inTheWay is null, inTheWay ?? clock.Stepped, latest, open, waiting, dead, behind);
+        return new(IsLive, IsLive && inTheWay is null, inTheWay ?? AsideOf, latest, open, waiting, dead, behind);
     }
 
     private static T? Ask<T>(Func<T?> ask)

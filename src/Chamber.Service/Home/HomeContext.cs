@@ -104,7 +104,7 @@ internal sealed class HomeContext
         var mark = CropsMark.Of(Data) with { Kept = string.Join('\n', saved) };
         if (catalog is not { } known || known.Mark != mark)
         {
-            catalog = known = (mark, CropFile.Catalog(Data, saved, file.LeaveOut));
+            catalog = known = (mark, CropFile.CatalogOrLastGood(Data, saved, file.LeaveOut));
         }
 
         return known.Crops;

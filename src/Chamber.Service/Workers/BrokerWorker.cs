@@ -1,4 +1,6 @@
 using System.Net;
+using System.Security.Cryptography;
+using System.Security.Cryptography.X509Certificates;
 using Chamber.Mqtt;
 using Chamber.Mqtt.Broker;
 using Chamber.Mqtt.Connection;
@@ -21,7 +23,7 @@ internal sealed class BrokerWorker : IHostedService, IAsyncDisposable
     private readonly List<Fence> fences = [];
 
     public BrokerWorker(Settings settings, SettingsInForce inForce, DataDirectory data, Intake intake, BrokenParts broken,
-        TimeProvider clock, ILoggerFactory loggers)
+        FileTroubles troubles, TimeProvider clock, ILoggerFactory loggers)
     {
         this.settings = settings;
         this.inForce = inForce;
@@ -30,7 +32,9 @@ internal sealed class BrokerWorker : IHostedService, IAsyncDisposable
         logger = loggers.CreateLogger<BrokerWorker>();
         if (settings.Broker.Own)
         {
-            own = new(BrokerParts.Own(settings.Broker, data, settings.Limits.PayloadBytes), intake.Map, intake.Readings,
+            var parts = BrokerParts.Own(settings.Broker, data, settings.Limits.PayloadBytes);
+            var usable = parts.Listeners.Where(listener => HasItsCertificate(listener, troubles)).ToList();
+            own = new(parts with { Listeners = usable }, intake.Map, intake.Readings,
                 new(data.BrokerUsers), data.BrokerRetained, loggers.CreateLogger<BuiltInBroker>());
         }
         else
@@ -114,6 +118,27 @@ internal sealed class BrokerWorker : IHostedService, IAsyncDisposable
             SelfMadeCertificate.MakeForBroker(data.BrokerCertificate, data.BrokerKey, here,
                 new HomeClock(TimeProvider.System, settings.Zone));
             Log.BrokerCertificate(logger, data.BrokerCertificate);
+        }
+    }
+
+    // Without it nobody can be let in there; elsewhere everybody can as before. Chamber's own is made again where it is broken.
+    private bool HasItsCertificate(ListenerOptions listener, FileTroubles troubles)
+    {
+        if (listener.CertificateFile is not { } file || file == data.BrokerCertificate)
+        {
+            return true;
+        }
+
+        try
+        {
+            X509Certificate2.CreateFromPemFile(file, listener.KeyFile).Dispose();
+            return true;
+        }
+        catch (Exception problem) when (problem is CryptographicException or IOException or UnauthorizedAccessException)
+        {
+            troubles.Add($"{file} with its key cannot be used ({problem.Message.TrimEnd('.')}), so no sensor is let in at "
+                + $"{listener.Address}:{listener.Port}. Put the certificate there again, and restart.");
+            return false;
         }
     }
 

@@ -1,4 +1,5 @@
 using System.Net;
+using System.Security.Cryptography;
 using System.Security.Cryptography.X509Certificates;
 using Chamber.Mqtt.Broker;
 using Chamber.Mqtt.Intake;
@@ -30,14 +31,16 @@ internal static class ChamberHost
     /// <param name="json">Whether the console speaks JSON.</param>
     /// <param name="variable">Reads the environment, by which a service manager makes itself known; null when there is none.</param>
     /// <param name="environment">What overrides chamber.json; null for nothing.</param>
+    /// <param name="troubles">Files that could not be used until now; null for none.</param>
     public static WebApplication Build(
         Settings settings, DataDirectory data, TimeProvider machine, bool json, Func<string, string?>? variable = null,
-            IEnumerable<KeyValuePair<string, string>>? environment = null)
+            IEnumerable<KeyValuePair<string, string>>? environment = null, FileTroubles? troubles = null)
     {
+        troubles ??= new();
         variable ??= _ => null;
         var clock = new HomeClock(machine, settings.Zone);
         data.Make();
-        Safekeeping.RestoreIfAsked(data);
+        Safekeeping.RestoreIfAsked(data, troubles.Add);
         var builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions
         {
             ApplicationName = typeof(ChamberHost).Assembly.GetName().Name,
@@ -48,11 +51,13 @@ internal static class ChamberHost
         builder.Services.AddSingleton(new ServiceManager(new SystemdNotifier(), variable));
         builder.Services.Configure<HostOptions>(options => options.ShutdownTimeout = TimeSpan.FromSeconds(4));
         var inForce = new SettingsInForce(settings, data, [.. environment ?? []]);
+        builder.Services.AddSingleton(troubles);
         AddParts(builder.Services, settings, data, clock, inForce);
         builder.Services.AddTelemetry(settings);
         if (settings.Page.On)
         {
-            builder.WebHost.ConfigureKestrel(kestrel => Listen(kestrel, settings.Page, inForce, data, clock));
+            builder.WebHost.ConfigureKestrel(kestrel => Listen(kestrel, settings.Page, inForce, data,
+                new(() => Certificate(settings.Page, data, clock, troubles))));
             builder.WebHost.UseStaticWebAssets();
             builder.Services.AddPage(data.PageAccess, data.PageKeys);
         }
@@ -146,7 +151,7 @@ internal static class ChamberHost
     }
 
     private static void Listen(Microsoft.AspNetCore.Server.Kestrel.Core.KestrelServerOptions kestrel, PageSettings page,
-        SettingsInForce inForce, DataDirectory data, TimeProvider clock)
+        SettingsInForce inForce, DataDirectory data, Lazy<X509Certificate2> certificate)
     {
         kestrel.AddServerHeader = false;
         kestrel.Limits.MaxRequestBodySize = (long)Core.Bounds.RequestBody.High;
@@ -157,24 +162,37 @@ internal static class ChamberHost
         {
             if (!PageAddress.IsPlain(page))
             {
-                listen.UseHttps(Certificate(page, data, clock));
+                listen.UseHttps(certificate.Value);
             }
         });
-        OpenToTheHome(kestrel, page, inForce, data, clock);
+        OpenToTheHome(kestrel, inForce, certificate);
     }
 
-    private static void OpenToTheHome(Microsoft.AspNetCore.Server.Kestrel.Core.KestrelServerOptions kestrel, PageSettings page,
-        SettingsInForce inForce, DataDirectory data, TimeProvider clock)
+    private static void OpenToTheHome(Microsoft.AspNetCore.Server.Kestrel.Core.KestrelServerOptions kestrel, SettingsInForce inForce,
+        Lazy<X509Certificate2> certificate)
     {
         var door = new PageDoor();
         door.Use(inForce.HomeNetwork);
         inForce.Changed += () => door.Use(inForce.HomeNetwork);
         kestrel.Configure(new ConfigurationBuilder().Add(door).Build(), reloadOnChange: true)
-            .Endpoint(PageDoor.Endpoint, endpoint => endpoint.ListenOptions.UseHttps(Certificate(page, data, clock)));
+            .Endpoint(PageDoor.Endpoint, endpoint => endpoint.ListenOptions.UseHttps(certificate.Value));
     }
 
-    private static X509Certificate2 Certificate(PageSettings page, DataDirectory data, TimeProvider clock) =>
-        page.Certificate is { } certificate
-        ? X509Certificate2.CreateFromPemFile(data.Resolve(certificate), data.Resolve(page.Key!))
-        : SelfMadeCertificate.LoadOrCreate(data.PageCertificate, clock);
+    private static X509Certificate2 Certificate(PageSettings page, DataDirectory data, TimeProvider clock, FileTroubles troubles)
+    {
+        if (page.Certificate is { } file)
+        {
+            try
+            {
+                return X509Certificate2.CreateFromPemFile(data.Resolve(file), data.Resolve(page.Key!));
+            }
+            catch (Exception problem) when (problem is CryptographicException or IOException or UnauthorizedAccessException)
+            {
+                troubles.Add($"{data.Resolve(file)} with its key cannot be used ({problem.Message.TrimEnd('.')}), so the page has a "
+                    + "certificate that Chamber made, and browsers warn. Put the certificate there again, and restart.");
+            }
+        }
+
+        return SelfMadeCertificate.LoadOrCreate(data.PageCertificate, clock);
+    }
 }

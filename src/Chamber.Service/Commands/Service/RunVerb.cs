@@ -1,6 +1,7 @@
 using Chamber.Service.Access;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Configuration;
+using Chamber.Service.Health;
 using Chamber.Service.Workers;
 
 namespace Chamber.Service.Commands.Service;
@@ -11,16 +12,26 @@ internal static class RunVerb
     public static Verb Create() =>
         new Verb("run", "Runs the service until Ctrl-C: takes in readings, watches them, and serves the page.", "chamber run",
             "chamber run --data /var/lib/chamber")
-            .Does(async invocation => await Run(invocation.Settings, invocation.Data, invocation, invocation.Clock));
+            .Does(async invocation =>
+            {
+                var troubles = new FileTroubles();
+                var settings = SettingsFile.LoadOrLastGood(invocation.Data, invocation.CommandContext.Variables, troubles.Add);
+                return await Run(settings, invocation.Data, invocation, invocation.Clock, troubles: troubles);
+            });
 
     /// <summary>Runs a service on a data directory; the demo does the same on a separate one.</summary>
     public static async Task<int> Run(Settings settings, DataDirectory data, Invocation invocation, TimeProvider clock,
-        Func<IServiceProvider, CancellationToken, Task>? whenReady = null)
+        Func<IServiceProvider, CancellationToken, Task>? whenReady = null, FileTroubles? troubles = null)
     {
         await using var app = ChamberHost.Build(settings, data, clock, invocation.Json, invocation.CommandContext.Variable,
-            invocation.CommandContext.Variables);
+            invocation.CommandContext.Variables, troubles);
         await Start(app, settings, invocation.Cancel);
         var logger = app.Services.GetRequiredService<ILoggerFactory>().CreateLogger("Chamber");
+        foreach (var trouble in app.Services.GetRequiredService<FileTroubles>().All)
+        {
+            Log.FileTrouble(logger, trouble);
+        }
+
         foreach (var line in app.Services.GetRequiredService<Storage.ChamberStore>().FindLeftOut())
         {
             Log.LeftOut(logger, line);

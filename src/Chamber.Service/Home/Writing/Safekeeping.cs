@@ -42,9 +42,11 @@ internal static class Safekeeping
     /// <summary>A backup that was laid ready is not restored.</summary>
     public static void Leave(DataDirectory data) => File.Delete(data.RestoreAtStart);
 
-    /// <summary>Puts a backup that was laid ready in its place; what was there is kept beside it.</summary>
-    /// <exception cref="BadInputException">It could not be; the message gives the fix.</exception>
-    public static void RestoreIfAsked(DataDirectory data)
+    /// <summary>Puts a backup that was laid ready in its place; what was there is kept beside it. One that cannot be restored is set
+    /// aside, and the home goes on with what it has.</summary>
+    /// <param name="data">Where it lies.</param>
+    /// <param name="trouble">Is told why it could not be restored, and the fix.</param>
+    public static void RestoreIfAsked(DataDirectory data, Action<string> trouble)
     {
         if (!File.Exists(data.RestoreAtStart))
         {
@@ -54,13 +56,14 @@ internal static class Safekeeping
         try
         {
             ChamberStore.Restore(data.RestoreAtStart, data.Database);
+            File.Delete(data.RestoreAtStart);
         }
         catch (StoreException problem)
         {
-            throw new BadInputException(
-                $"{data.RestoreAtStart} could not be restored: {problem.Message} Delete it to start with the present data.", problem);
+            var aside = data.RestoreAtStart + ".broken";
+            File.Move(data.RestoreAtStart, aside, overwrite: true);
+            trouble($"The backup could not be restored, so the data that were there are in use: {problem.Message} It is kept as {aside}; "
+                + "restore another one (chamber restore FILE, or on the page under Set up, Data), and restart to be rid of this line.");
         }
-
-        File.Delete(data.RestoreAtStart);
     }
 }
