@@ -45,8 +45,9 @@ public sealed record MappingProposal(TopicMapping Mapping, IReadOnlyList<FoundFi
             using var document = JsonDocument.Parse(payload);
             return [.. Numbers(document.RootElement, "", 0).Take(ValuesMax)];
         }
-        catch (JsonException)
+        catch (Exception problem) when (problem is JsonException or InvalidOperationException)
         {
+            // The second is how System.Text.Json says that a name is no valid Unicode.
             return [];
         }
     }
@@ -88,7 +89,7 @@ public sealed record MappingProposal(TopicMapping Mapping, IReadOnlyList<FoundFi
             return best.Exists(field => field.Quantity is Quantity.Temperature or Quantity.Humidity or Quantity.Moisture)
                 ? OfFields(topic, best) : null;
         }
-        catch (JsonException)
+        catch (Exception problem) when (problem is JsonException or InvalidOperationException)
         {
             return null;
         }

@@ -69,6 +69,18 @@ public sealed partial class PageOverHttpsTests : IDisposable
     }
 
     [Fact]
+    public async Task The_cookie_that_guards_forms_goes_over_TLS_alone()
+    {
+        await using var service = await Run();
+        using var page = await http.GetAsync("/sign-in", TestContext.Current.CancellationToken);
+        var cookie = Assert.Single(page.Headers.GetValues("Set-Cookie"),
+            line => line.StartsWith(".AspNetCore.Antiforgery.", StringComparison.Ordinal));
+        Assert.Contains("secure", cookie, StringComparison.OrdinalIgnoreCase);
+        Assert.Contains("httponly", cookie, StringComparison.OrdinalIgnoreCase);
+        Assert.Contains("samesite=strict", cookie, StringComparison.OrdinalIgnoreCase);
+    }
+
+    [Fact]
     public async Task A_form_from_elsewhere_is_refused_and_guessing_is_locked_out()
     {
         await using var service = await Run();

@@ -41,13 +41,14 @@ internal sealed class ApiRig : IAsyncDisposable
 
     /// <param name="access">Lets people and guests in before the service starts.</param>
     /// <param name="ip">Where the page is; on any other address than the loopback one people sign in.</param>
-    public static async Task<ApiRig> Start(Action<Gatekeeper>? access = null, string ip = Loopback)
+    /// <param name="more">Further settings, each with its comma.</param>
+    public static async Task<ApiRig> Start(Action<Gatekeeper>? access = null, string ip = Loopback, string more = "")
     {
         var rig = new ApiRig(ip);
         rig.Furnish();
         access?.Invoke(new(new(Path.Combine(rig.Data, "page-access.json")), new(TimeProvider.System), TimeProvider.System));
         rig.folder.Write("chamber.json",
-            $$"""{ "home": { "zone": "UTC" }, "broker": { "listen": [{ "port": {{FreePort.Next()}} }] }, "page": { "address": "{{ip}}", "port": {{rig.port}} } }""");
+            $$"""{ {{more}} "home": { "zone": "UTC" }, "broker": { "listen": [{ "port": {{FreePort.Next()}} }] }, "page": { "address": "{{ip}}", "port": {{rig.port}} } }""");
         rig.service = ChamberProcess.Start("run", "--data", rig.Data);
         await rig.service.Line("Chamber is ready");
         return rig;
@@ -93,6 +94,14 @@ internal sealed class ApiRig : IAsyncDisposable
     public async Task SignIn(string name, string password)
     {
         using var answer = await Call("POST", "/api/sign-in", JsonSerializer.Serialize(new { name, password }));
+        var cookie = answer.Headers.GetValues("Set-Cookie").First(line => line.StartsWith("chamber=", StringComparison.Ordinal));
+        http.DefaultRequestHeaders.Add("Cookie", cookie.Split(';')[0]);
+    }
+
+    /// <summary>Comes in by a guest's link; all further calls carry the session.</summary>
+    public async Task Visit(string token)
+    {
+        using var answer = await Call("GET", $"/guest/{token}");
         var cookie = answer.Headers.GetValues("Set-Cookie").First(line => line.StartsWith("chamber=", StringComparison.Ordinal));
         http.DefaultRequestHeaders.Add("Cookie", cookie.Split(';')[0]);
     }

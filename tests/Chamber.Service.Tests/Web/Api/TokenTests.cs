@@ -48,6 +48,27 @@ public class TokenTests
         Assert.Equal("Bearer", refused.Headers.WwwAuthenticate.Single().Scheme);
     }
 
+    [Fact]
+    public async Task A_guest_sees_the_home_and_no_metrics()
+    {
+        var token = "";
+        await using var rig = await ApiRig.Start(gate =>
+        {
+            Assert.True(gate.SignUp(gate.OneTimeCode, "Ada", "four short words do", "test").Ok);
+            token = gate.Invite("the neighbours").Token;
+        }, OwnAddress.Find(), """ "telemetry": { "prometheus": true }, """);
+        await rig.Visit(token);
+        using var spots = await rig.Call("GET", "/api/spots");
+        Assert.Equal(HttpStatusCode.OK, spots.StatusCode);
+        using var metrics = await rig.Call("GET", "/metrics");
+        Assert.NotEqual(HttpStatusCode.OK, metrics.StatusCode);
+
+        await rig.ForgetSession();
+        await rig.SignIn("Ada", "four short words do");
+        using var seen = await rig.Call("GET", "/metrics");
+        Assert.Equal(HttpStatusCode.OK, seen.StatusCode);
+    }
+
     [Theory]
     [InlineData("--may", "everything", "is none of read, write")]
     [InlineData("--may", "read", "Say what it is for")]

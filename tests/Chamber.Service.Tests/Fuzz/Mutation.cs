@@ -1,0 +1,83 @@
+using System.Text;
+using Chamber.Testing;
+
+namespace Chamber.Service.Tests.Fuzz;
+
+/// <summary>Bad input made from the samples of tests/cases/fuzz: one seed gives one input.</summary>
+internal sealed class Mutation
+{
+    private const int LengthMax = 4096;
+
+    // What readers stumble over: ends of ranges, signs of the forms, text that is none.
+    private static readonly byte[][] Stones = [.. new[]
+    {
+        "1e999", "-1e999", "NaN", "-0", "0", "-1", "2147483648", "9223372036854775808", "1e-400", "99999999999999999999",
+        "0.1e1", "1_0", "1,5", "9999-12-31T23:59:59-23:59", "0001-01-01T00:00:00+23:59", "253402300799999", "null",
+        "true", "{", "}", "[", "]", "\"", ",", ":", ";", "\\u0000", "\\uD800", "\0", "\r\n", "\t", "#", "+", "/", "..", "%00", "°", "\u202e", "\ufeff", "\U0001F331", "$SYS",
+        new string('a', 300), new string('[', 200), new string('9', 400), "{\"a\":", "\"\":", "'", "`", "C", "F", "K", "µ",
+    }.Select(Encoding.UTF8.GetBytes), [0xff], [0xc0, 0x80], [0xed, 0xa0, 0x80], [0xff, 0xff, 0xff, 0x7f], [0x80, 0x80, 0x80, 0x80, 0x01]];
+
+    private readonly byte[][] samples;
+
+    /// <summary>Of one file of samples.</summary>
+    public Mutation(string file)
+    {
+        var path = SourceTree.Path("tests", "cases", "fuzz", file);
+        samples = file.EndsWith(".hex", StringComparison.Ordinal)
+            ? [.. File.ReadLines(path).Select(Convert.FromHexString)]
+            : [.. File.ReadAllText(path).Split("\n----\n").Select(text => Encoding.UTF8.GetBytes(text.TrimEnd('\n')))];
+    }
+
+    /// <summary>The input of a seed. The first seeds give the samples as they are.</summary>
+    public byte[] Of(int seed)
+    {
+        if (seed < samples.Length)
+        {
+            return samples[seed];
+        }
+
+        var random = new Random(seed);
+        List<byte> bytes = [.. samples[random.Next(samples.Length)]];
+        for (var steps = 1 + random.Next(6); steps > 0; steps--)
+        {
+            Step(bytes, random);
+        }
+
+        return [.. bytes.Take(LengthMax)];
+    }
+
+    private void Step(List<byte> bytes, Random random)
+    {
+        var at = random.Next(bytes.Count + 1);
+        var length = Math.Min(random.Next(1, 16), bytes.Count - at);
+        switch (random.Next(8))
+        {
+            case 0 when length > 0:
+                bytes[at] ^= (byte)(1 << random.Next(8));
+                break;
+            case 1 when length > 0:
+                bytes[at] = (byte)random.Next(256);
+                break;
+            case 2:
+                bytes.RemoveRange(at, length);
+                break;
+            case 3:
+                bytes.InsertRange(at, bytes.GetRange(at, length));
+                break;
+            case 4:
+                bytes.RemoveRange(at, bytes.Count - at);
+                break;
+            case 5:
+                var other = samples[random.Next(samples.Length)];
+                bytes.InsertRange(at, other[random.Next(other.Length + 1)..]);
+                break;
+            case 6:
+                bytes.RemoveRange(at, length);
+                bytes.InsertRange(at, Stones[random.Next(Stones.Length)]);
+                break;
+            default:
+                bytes.InsertRange(at, Stones[random.Next(Stones.Length)]);
+                break;
+        }
+    }
+}
