@@ -118,7 +118,7 @@ internal sealed class BatchViews(HomeReader home, Instant now)
         List<(string Name, LocalDate? Done, string Then)> steps = [("Sown", Day(batch.SownAt), string.Empty)];
         var seen = FirstSeen.Of(batch).By;
         steps.Add((batch.Method == SowingMethod.DampTowel ? "Roots" : "Up", seen is { } at ? Day(at) : null,
-            forecast is null ? string.Empty : When(batch, forecast.First)));
+            forecast is null ? string.Empty : forecast.First.Low is null ? "not here" : When(batch, forecast.First)));
         if (batch.Method == SowingMethod.DampTowel)
         {
             steps.Add(("In mix", Done(batch, StageKind.TowelPlanted), string.Empty));

@@ -24,7 +24,7 @@ internal static class EntryEffect
         var (wasStand, stand) = (Stand(then), Stand(after));
         return $"{entry}: " + (was, wasStand) switch
         {
-            _ when was == now && wasStand == stand => $"nothing changes, {what} {now}.",
+            _ when was == now && wasStand == stand => "nothing changes.",
             _ when was == now => $"in all it was {wasStand}, now {stand}.",
             _ => $"{what} was {was}, now {now}.",
         };
