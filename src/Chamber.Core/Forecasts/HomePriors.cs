@@ -22,6 +22,10 @@ public static class HomePriors
     /// <summary>How many batches what is assumed of straying is worth beside what this home's batches show.</summary>
     public const double StrayingWorth = 20;
 
+    /// <summary>How far homes differ in how far their lots, methods and crops lie apart, ln of the deviation: by a factor of 1.6 either way
+    /// in two of three.</summary>
+    public const double LogDeviationOfHomes = 0.5;
+
     /// <summary>
     /// How far one lot lies from others of its crop, ln θ. Four published thermal times of onion on paper, of as many sorts, differ by
     /// 0.26 at 20 °C, the laboratory in it. A batch whose lot nobody recorded strays by as much.

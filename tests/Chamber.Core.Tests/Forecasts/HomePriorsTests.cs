@@ -16,7 +16,7 @@ public class HomePriorsTests
             .GroupBy(cells => cells[1].Split(',', ';')[0], cells => cells[2])
             .ToDictionary(same => same.Key, same => same.First());
         var numbers = typeof(HomePriors).GetFields().Where(field => field.IsLiteral && field.FieldType == typeof(double)).ToArray();
-        Assert.Equal(15, numbers.Length);
+        Assert.Equal(16, numbers.Length);
         Assert.All(numbers, field => Assert.Equal(
             (double)field.GetRawConstantValue()!,
             double.Parse(rows[field.Name], CultureInfo.InvariantCulture)));

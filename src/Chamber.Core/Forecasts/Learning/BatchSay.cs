@@ -19,6 +19,9 @@ internal sealed class BatchSay(Placed[] at)
         return ((mean / variance - precisionMean) / rest, 1 / rest);
     }
 
+    /// <summary>What it says now.</summary>
+    public SaidOfSum Said => new(at, precision, precisionMean);
+
     /// <summary>Takes the old say out of the field and puts the new one in.</summary>
     /// <param name="field">The field.</param>
     /// <param name="without">The sum as the others know it.</param>

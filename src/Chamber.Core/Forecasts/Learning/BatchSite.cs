@@ -25,6 +25,9 @@ internal sealed class BatchSite(BatchEvidence evidence, FactorField field, Insta
     /// <summary>How likely it is a usual batch, and the square of what it then strays by, over what is assumed of it.</summary>
     public (double Usual, double Share) Straying { get; private set; }
 
+    /// <summary>What it says of its sum of factors.</summary>
+    public SaidOfSum Said => half.Said;
+
     /// <summary>The chance that this batch is an odd one.</summary>
     public double Odd { get; private set; }
 

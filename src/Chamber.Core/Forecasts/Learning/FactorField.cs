@@ -13,8 +13,30 @@ internal sealed class FactorField
     private readonly List<Factor> factors = [];
     private double[,] covariance = new double[16, 16];
     private double[] shift = new double[16];
+    private double[] times = [.. VarianceGrid.Kinds.Select(_ => 1.0)];
 
     public IReadOnlyList<Factor> Factors => factors;
+
+    /// <summary>By what the prior variances of <see cref="VarianceGrid.Kinds"/> are multiplied in this home; 1 at first.</summary>
+    public IReadOnlyList<double> Times => times;
+
+    /// <summary>Changes the prior variances; what has been learned stays.</summary>
+    /// <param name="next">The new multiples, each above 0.</param>
+    public void Rescale(double[] next)
+    {
+        for (var place = 0; place < factors.Count; place++)
+        {
+            if (VarianceGrid.KindOf(factors[place].Kind) is >= 0 and var kind)
+            {
+                // A prior is evidence like any other: the old one is taken out and the new one put in.
+                var (mean, variance) = (factors[place].PriorMean, factors[place].PriorDeviation * factors[place].PriorDeviation);
+                var more = (1 / next[kind] - 1 / times[kind]) / variance;
+                Learn([new(place, 1)], more, more * mean);
+            }
+        }
+
+        times = next;
+    }
 
     /// <summary>The places of some factors; ones not met before join with their prior.</summary>
     public Placed[] Join(Part[] wanted)
@@ -22,13 +44,13 @@ internal sealed class FactorField
         var result = new Placed[wanted.Length];
         for (var i = 0; i < wanted.Length; i++)
         {
-            var (factor, times) = wanted[i];
+            var (factor, count) = wanted[i];
             if (!places.TryGetValue((factor.Kind, factor.Name), out var place))
             {
                 place = Append(factor);
             }
 
-            result[i] = new(place, times);
+            result[i] = new(place, count);
         }
 
         return result;
@@ -46,16 +68,16 @@ internal sealed class FactorField
     {
         var known = new List<Placed>();
         var (mean, variance) = (0.0, 0.0);
-        foreach (var (factor, times) in wanted)
+        foreach (var (factor, count) in wanted)
         {
             if (places.TryGetValue((factor.Kind, factor.Name), out var place))
             {
-                known.Add(new(place, times));
+                known.Add(new(place, count));
             }
             else
             {
-                mean += times * factor.PriorMean;
-                variance += times * times * factor.PriorDeviation * factor.PriorDeviation;
+                mean += count * factor.PriorMean;
+                variance += count * count * Variance(factor);
             }
         }
 
@@ -75,11 +97,11 @@ internal sealed class FactorField
     private double Across(Placed[] one, Placed[] other)
     {
         var sum = 0.0;
-        foreach (var (i, times) in one)
+        foreach (var (i, count) in one)
         {
-            foreach (var (j, otherTimes) in other)
+            foreach (var (j, otherCount) in other)
             {
-                sum += times * otherTimes * covariance[i, j];
+                sum += count * otherCount * covariance[i, j];
             }
         }
 
@@ -96,9 +118,9 @@ internal sealed class FactorField
         var column = new double[count];
         for (var i = 0; i < count; i++)
         {
-            foreach (var (j, times) in at)
+            foreach (var (j, often) in at)
             {
-                column[i] += times * covariance[i, j];
+                column[i] += often * covariance[i, j];
             }
         }
 
@@ -124,10 +146,13 @@ internal sealed class FactorField
 
         factors.Add(factor);
         places.Add((factor.Kind, factor.Name), place);
-        covariance[place, place] = factor.PriorDeviation * factor.PriorDeviation;
+        covariance[place, place] = Variance(factor);
         shift[place] = factor.PriorMean;
         return place;
     }
+
+    private double Variance(Factor factor) => factor.PriorDeviation * factor.PriorDeviation
+        * (VarianceGrid.KindOf(factor.Kind) is >= 0 and var kind ? times[kind] : 1);
 
     private void Grow()
     {

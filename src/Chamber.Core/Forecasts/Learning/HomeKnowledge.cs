@@ -17,9 +17,15 @@ public sealed class HomeKnowledge
 
     private const double Settled = 1e-4;
 
-    /// <summary>Fewer batches tell nothing of how far they stray.</summary>
+    /// <summary>Fewer batches tell nothing of how far they stray, or how far lots, methods and crops lie apart.</summary>
     private const int StrayingMin = 8;
     private const int StrayingRounds = 3;
+
+    /// <summary>What batches say hardly changes with the variances, so a second round changes little.</summary>
+    private const int VarianceRounds = 2;
+
+    /// <summary>With fewer of a kind nobody can see how far they lie apart, and nothing is said of it.</summary>
+    private const int OfAKindMin = 3;
 
     private readonly FactorField factors;
     private readonly Dictionary<BatchId, BatchSite> sites;
@@ -69,6 +75,17 @@ public sealed class HomeKnowledge
             .OfType<LearnedShape>(),
     ];
 
+    /// <summary>How far lots, methods and crops lie apart here, beside what is assumed: those of which there are three or more, from eight
+    /// batches on.</summary>
+    public IReadOnlyList<LearnedVariance> Variances =>
+    [
+        .. sites.Count < StrayingMin ? [] : VarianceGrid.Kinds
+            .Select((kind, at) => (Kind: kind, Times: factors.Times[at], Of: factors.Factors.Count(factor => factor.Kind == kind)))
+            .Where(one => one.Of >= OfAKindMin)
+            .Select(one => LearnedVariance.Said(one.Kind, one.Times, sites.Values.Count(site =>
+                Factor.Of(site.Evidence.Kind).Any(factor => factor.Kind == one.Kind)), one.Of)),
+    ];
+
     private static bool IsShape(Factor factor) => factor.Kind is FactorKind.Base or FactorKind.Spread;
 
     private BatchEvidence[] EvidenceOf(Factor factor) => [.. sites.Values.Select(site => site.Evidence).Where(batch =>
@@ -81,7 +98,10 @@ public sealed class HomeKnowledge
     /// <summary>Learns from all batches of a home.</summary>
     /// <param name="batches">Every batch with at least one look counts; the others are left out.</param>
     /// <param name="now">The older a batch is by then, the less it says.</param>
-    public static HomeKnowledge Learn(IEnumerable<BatchEvidence> batches, Instant now)
+    public static HomeKnowledge Learn(IEnumerable<BatchEvidence> batches, Instant now) => Learn(batches, now, withVariances: true);
+
+    /// <summary>The same with the variances of lots, methods and crops as they are assumed, to compare with.</summary>
+    internal static HomeKnowledge Learn(IEnumerable<BatchEvidence> batches, Instant now, bool withVariances)
     {
         var knowledge = new HomeKnowledge(new(), [], new());
         foreach (var evidence in batches.Where(batch => batch.LastLookAt is not null).OrderBy(batch => batch.SownAt))
@@ -91,7 +111,21 @@ public sealed class HomeKnowledge
 
         knowledge.Settle();
         knowledge.LearnStraying();
+        if (withVariances)
+        {
+            knowledge.LearnVariances();
+        }
+
         return knowledge;
+    }
+
+    private void LearnVariances()
+    {
+        for (var round = 0; round < VarianceRounds && sites.Count >= StrayingMin; round++)
+        {
+            factors.Rescale(VarianceGrid.MeanTimes(factors.Factors, [.. sites.Values.Select(site => site.Said)]));
+            Settle();
+        }
     }
 
     /// <summary>Expectation and maximisation in turns (A.P. Dempster, N.M. Laird and D.B. Rubin, 1977), what is assumed counting as so many

@@ -38,9 +38,9 @@ internal static class LearnedVerb
             screen.Warn(words);
         }
 
-        if (LearnedWords.Straying(knowledge) is { } straying)
+        foreach (var apart in LearnedWords.Apart(knowledge))
         {
-            screen.Say(straying);
+            screen.Say(apart);
         }
 
         screen.Aside(LearnedWords.Basis);

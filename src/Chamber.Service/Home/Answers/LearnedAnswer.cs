@@ -8,12 +8,13 @@ namespace Chamber.Service.Home.Answers;
 /// <param name="Learned">Factors on the warm-hours of the table: 0.8 is a fifth quicker.</param>
 /// <param name="Shapes">Bases of crops in °C, and spreads as σ of ln warm-hours, beside the table's.</param>
 /// <param name="StrayingScale">By what the variance of a single batch is multiplied.</param>
+/// <param name="Variances">By what the variances of lots, methods and crops are multiplied; none before eight batches.</param>
 /// <param name="Odd">The batches that look odd beside the others.</param>
 internal sealed record LearnedAnswer(int Batches, IReadOnlyList<LearnedFactor> Learned, IReadOnlyList<LearnedShape> Shapes,
-    double StrayingScale, IReadOnlyList<OddBatchAnswer> Odd)
+    double StrayingScale, IReadOnlyList<LearnedVariance> Variances, IReadOnlyList<OddBatchAnswer> Odd)
 {
     public static LearnedAnswer Of(HomeKnowledge knowledge) =>
-        new(knowledge.Batches, knowledge.Learned, knowledge.Shapes, knowledge.StrayingScale,
+        new(knowledge.Batches, knowledge.Learned, knowledge.Shapes, knowledge.StrayingScale, knowledge.Variances,
             [.. knowledge.OddBatches.Select(odd => new OddBatchAnswer(odd.Batch, odd.Chance))]);
 }
 
@@ -46,10 +47,17 @@ internal static class LearnedWords
         + "or go under the wrong name?"));
 
     /// <summary>How far single batches stray here; null for as far as anywhere.</summary>
-    public static string? Straying(HomeKnowledge knowledge) => knowledge.StrayingScale == 1 ? null
+    private static string? Straying(HomeKnowledge knowledge) => knowledge.StrayingScale == 1 ? null
         : Math.Sqrt(knowledge.StrayingScale) - 1 is var change
             ? $"Single batches here vary {RangeText.Percent(Math.Abs(change))} {(change < 0 ? "less" : "more")} than is assumed for any "
                 + $"home, so forecasts are that much {(change < 0 ? "narrower" : "wider")}." : null;
+
+    /// <summary>How far lots, methods and crops lie apart here, and single batches from what these say.</summary>
+    public static IEnumerable<string> Apart(HomeKnowledge knowledge)
+    {
+        var said = knowledge.Variances.Select(variance => $"{PlainText.Capital(variance.Words)}.");
+        return Straying(knowledge) is { } straying ? said.Append(straying) : said;
+    }
 
     private static IEnumerable<(bool IsProved, string Words)> Sorted(HomeKnowledge knowledge) =>
         knowledge.Learned.Select(factor => (factor.IsProved, factor.Words))

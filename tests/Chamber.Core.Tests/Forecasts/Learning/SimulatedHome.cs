@@ -8,7 +8,9 @@ namespace Chamber.Core.Tests.Forecasts.Learning;
 
 /// <summary>A home whose factors are drawn from the priors, and batches of it looked at once or twice a day at a steady
 /// temperature.</summary>
-internal sealed class SimulatedHome(Random random)
+/// <param name="random">What draws them.</param>
+/// <param name="times">By what the deviation of a kind of factor is multiplied in this home; by nothing when null.</param>
+internal sealed class SimulatedHome(Random random, Func<FactorKind, double>? times = null)
 {
     private readonly Dictionary<Factor, double> factors = [];
     private int sown;
@@ -45,5 +47,5 @@ internal sealed class SimulatedHome(Random random)
     /// <summary>What a factor is in this home.</summary>
     public double ValueOf(Factor factor) =>
         factors.TryGetValue(factor, out var value) ? value
-            : factors[factor] = Normal.Sample(random, factor.PriorMean, factor.PriorDeviation);
+            : factors[factor] = Normal.Sample(random, factor.PriorMean, factor.PriorDeviation * (times?.Invoke(factor.Kind) ?? 1));
 }
