@@ -1,3 +1,4 @@
+using System.Globalization;
 using Chamber.Core.Climate;
 using Chamber.Core.Climate.Warmth;
 
@@ -32,6 +33,7 @@ internal static class CatalogReader
 
         Crop With(CsvRow row, Crop crop) => crop with
         {
+            Sources = [.. crop.Sources, $"Water that seed needs: {BaseWater.Of(crop).Source}."],
             Hazards = [.. hazards[row.Text("id")]],
             Needs = [.. needs[row.Text("id")], .. NeedReader.OfLight(crop.Light, sources.Expand(row.Text("src_sowing")))],
         };
@@ -72,7 +74,7 @@ internal static class CatalogReader
         static string Temperatures(CardinalTemperatures of) => string.Join(',', new[]
         {
             of.Base.Celsius, of.OptimumLow.Celsius, of.Ceilings!.Median.Celsius, of.Ceilings.SpreadKelvins, of.Ceilings.FallKelvins,
-        }.Select(value => value.ToString(System.Globalization.CultureInfo.InvariantCulture)));
+        }.Select(value => value.ToString(CultureInfo.InvariantCulture)));
     }
 
     private static Crop Build(CsvRow row, Dictionary<string, TableFit> fits, SourceList sources)
@@ -83,6 +85,7 @@ internal static class CatalogReader
         var stand = table.Length > 0 ? TableStand(row, table, profile.Cardinals) : DerivedProfile.Stand(row, profile.Cardinals);
         var band = table.Length > 0 ? IdealBands.Band(profile.Cardinals, stand) : DerivedProfile.Band(row);
         var hot = IdealBands.HotLimit(profile.Cardinals, stand);
+        var guide = GuideReader.Read(row);
         return new(
             new CropId(row.Text("id")),
             row.Text("name"),
@@ -95,19 +98,32 @@ internal static class CatalogReader
             Light(row.Text("light")),
             sources.Sentences(row, profile, table.Length > 0 ? fits[table] : null))
         {
-            Guide = GuideReader.Read(row),
-            Conflict = Conflict(row, hot, sources),
+            Guide = guide,
+            Conflict = Conflict(row, hot, sources, LateForLaboratories(profile, guide)),
         };
     }
 
-    /// <summary>What the row says, and a handbook's band that reaches into temperatures at which fewer come up.</summary>
-    private static string? Conflict(CsvRow row, Temperature hot, SourceList sources)
+    /// <summary>What the row says, a handbook's band that reaches into temperatures at which fewer come up, and laboratories that have
+    /// counted before half would be up.</summary>
+    private static string? Conflict(CsvRow row, Temperature hot, SourceList sources, string? late)
     {
         var known = row.Text("conflict") is { Length: > 0 } text ? sources.Expand(text) : null;
         var beyond = OptionalCelsius(row, "mix_high_c") is { } high && high > hot
             ? $"the handbooks' band goes on to {high}, while above {hot} fewer than 80 percent of the best come up by the numbers used here"
             : null;
-        return known is null ? beyond : beyond is null ? known : $"{known}; {beyond}";
+        return string.Join("; ", new[] { known, beyond, late }.OfType<string>()) is { Length: > 0 } all ? all : null;
+    }
+
+    private static string? LateForLaboratories(GerminationProfile profile, CropGuide guide)
+    {
+        if (guide.LabTest is not { FinalCountDay: { } final } test)
+        {
+            return null;
+        }
+
+        var half = profile.HalfWarmHours.CelsiusDays / test.Day().Average(profile.Cardinals.EffectiveWarmth);
+        return half <= final ? null : string.Create(CultureInfo.InvariantCulture,
+            $"laboratories have counted by day {final} (7 CFR 201.58), when by the numbers used here half would be up on day {half:0.0}");
     }
 
     private static GerminationProfile Fitted(CsvRow row, TableFit fit, bool borrowed)

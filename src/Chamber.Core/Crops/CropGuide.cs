@@ -1,3 +1,4 @@
+using System.Globalization;
 using Chamber.Core.Climate;
 
 namespace Chamber.Core.Crops;
@@ -36,7 +37,16 @@ public readonly record struct WholeRange(int Low, int High);
 /// <param name="FirstCountDay">Day of the first count.</param>
 /// <param name="FinalCountDay">Day of the last count.</param>
 /// <param name="Note">What else the rule asks ("light", "keep substratum on dry side"), or empty.</param>
-public sealed record LabTest(string Temperatures, int? FirstCountDay, int? FinalCountDay, string Note);
+public sealed record LabTest(string Temperatures, int? FirstCountDay, int? FinalCountDay, string Note)
+{
+    /// <summary>The hours of a day by the first temperatures of the rule: two alternate, the cooler one for 16 h.</summary>
+    public IReadOnlyList<Temperature> Day()
+    {
+        var parts = Temperatures.Split(';')[0].Split(' ')[0].Split('-')
+            .Select(part => Temperature.FromCelsius(double.Parse(part, CultureInfo.InvariantCulture))).ToArray();
+        return [.. Enumerable.Range(0, 24).Select(hour => hour < 16 ? parts[0] : parts[^1])];
+    }
+}
 
 /// <summary>How to sow a crop and grow it on. Absent where no source was found.</summary>
 public sealed record CropGuide

@@ -49,6 +49,9 @@ public sealed record NeedState(CropNeed Need, NeedStatus Status, string Words)
     /// <summary>A day that is so many kelvins warmer than its night alternates. From memory: a few kelvins do for celery.</summary>
     public const double SwingKelvins = 5;
 
+    /// <summary>Of no crop was a number found of how many come up without, so nothing is taken off and no date is moved.</summary>
+    private const string NotCounted = "Dates do not count it: how many come up without is not known.";
+
     /// <summary>Every need of a crop, in the order of <see cref="NeedKind"/>.</summary>
     public static IReadOnlyList<NeedState> Of(Crop crop, NeedFacts facts)
     {
@@ -74,7 +77,7 @@ public sealed record NeedState(CropNeed Need, NeedStatus Status, string Words)
         NeedKind.MoistChill => Chill(need, facts.Chill, facts.Scale),
         NeedKind.AlternatingTemperature => Swing(need, facts.DaySwingKelvins, facts.Scale),
         NeedKind.Light => facts.Light is not { } light ? new(need, NeedStatus.Unknown, "It needs light to come up: leave it uncovered.")
-            : light == LightLevel.Dark ? new(need, NeedStatus.Unmet, "It needs light to come up, and it is dark there.")
+            : light == LightLevel.Dark ? new(need, NeedStatus.Unmet, $"It needs light to come up, and it is dark there. {NotCounted}")
             : new(need, NeedStatus.Met, "It needs light to come up, and has it."),
         NeedKind.Darkness => facts.Light == LightLevel.Dark
             ? new(need, NeedStatus.Met, "It wants dark to come up, and has it.")
@@ -102,9 +105,9 @@ public sealed record NeedState(CropNeed Need, NeedStatus Status, string Words)
     private static NeedState Swing(CropNeed need, double? swing, TemperatureScale scale)
     {
         var wants = $"It comes up better when days are warmer than nights ({Band(need, scale)} in the laboratory)";
-        return swing is not { } known ? new(need, NeedStatus.Unknown, $"{wants}.")
+        return swing is not { } known ? new(need, NeedStatus.Unknown, $"{wants}. {NotCounted}")
             : known >= SwingKelvins ? new(need, NeedStatus.Met, $"{wants}, and they are, by {Difference(known, scale)}.")
-            : new(need, NeedStatus.Unmet, $"{wants}; there they differ by {Difference(known, scale)}.");
+            : new(need, NeedStatus.Unmet, $"{wants}; there they differ by {Difference(known, scale)}. {NotCounted}");
     }
 
     private static NeedState Ripening(CropNeed need, double? since)
@@ -112,7 +115,7 @@ public sealed record NeedState(CropNeed Need, NeedStatus Status, string Words)
         var wants = $"Fresh seed sleeps for {need.Days!.Value.Low} to {need.Days.Value.High} days of dry storage";
         return since is not { } days ? new(need, NeedStatus.Unknown, $"{wants}; bought seed has had them.")
             : days >= need.EnoughDays ? new(need, NeedStatus.Met, $"{wants}, and has had them.")
-            : new(need, NeedStatus.UnderWay, $"{wants}; this lot was harvested {Days(days)} days ago.");
+            : new(need, NeedStatus.UnderWay, $"{wants}; this lot was harvested {Days(days)} days ago. {NotCounted}");
     }
 
     private static string Band(CropNeed need, TemperatureScale scale) => need.Band is { } band ? scale.Show(band) : "";

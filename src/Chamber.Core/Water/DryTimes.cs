@@ -21,22 +21,23 @@ public static class DryTimes
     /// says otherwise. At other times a probe counts by what it says.
     /// </summary>
     /// <param name="batch">The batch.</param>
+    /// <param name="water">The base water potential of its crop.</param>
     /// <param name="until">What still lasts ends here.</param>
     /// <param name="measured">What probes in its media said, in order of time; none by default.</param>
     /// <returns>In order of time, without overlap.</returns>
-    public static IReadOnlyList<DryTime> Of(Batch batch, Instant until, IReadOnlyList<DampStep>? measured = null)
+    public static IReadOnlyList<DryTime> Of(Batch batch, BaseWater water, Instant until, IReadOnlyList<DampStep>? measured = null)
     {
         ArgumentNullException.ThrowIfNull(batch);
         var isTowel = batch.Method == SowingMethod.DampTowel;
         var probed = (measured ?? []).Where(step => step.When.End <= until)
-            .Select(step => new DryTime(step.When, Math.Round(MediaWater.Pace(step.Percent, isTowel), 1))).ToList();
-        var felt = Felt(batch, until, probed.Where(step => step.Pace > DampPace / 2).Select(step => step.When.End).ToList());
+            .Select(step => new DryTime(step.When, Math.Round(MediaWater.Pace(step.Percent, isTowel, water), 1))).ToList();
+        var felt = Felt(batch, water, until, probed.Where(step => step.Pace > DampPace / 2).Select(step => step.When.End).ToList());
         var rest = probed.Where(step => step.Pace < DampPace && !felt.Any(dry => dry.When.Start < step.When.End
             && dry.When.End > step.When.Start));
         return [.. felt.Concat(Joined(rest)).OrderBy(dry => dry.When.Start)];
     }
 
-    private static List<DryTime> Felt(Batch batch, Instant until, List<Instant> measuredDamp)
+    private static List<DryTime> Felt(Batch batch, BaseWater water, Instant until, List<Instant> measuredDamp)
     {
         var marks = batch.Looks.Where(look => look.Moisture is not null)
             .Select(look => (look.At, IsDry: look.Moisture == LookMoisture.Dry))
@@ -65,7 +66,7 @@ public static class DryTimes
         {
             if (from is { } start && to > start)
             {
-                dry.Add(new(new(start, to), Hydrothermal.Pace(WaterPotential.Dry)));
+                dry.Add(new(new(start, to), Hydrothermal.Pace(WaterPotential.Dry, water.Megapascals)));
             }
         }
     }

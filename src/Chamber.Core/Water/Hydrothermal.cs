@@ -10,34 +10,24 @@ namespace Chamber.Core.Water;
 /// </summary>
 public static class Hydrothermal
 {
-    /// <summary>
-    /// The middle base water potential, MPa. Of onion 'Sepidan' and 'Zargan' hydrothermal constants of 1249.8 and 1122.8 MPa·°C·h over
-    /// thermal constants of 1602.8 and 1521.4 °C·h in free water come to -0.78 and -0.74 (abstract of "Onion (Allium cepa L.) seed
-    /// germination affected by temperature and water potential: hydrothermal time model"). Nothing was found of other crops: it is taken
-    /// for all.
-    /// </summary>
-    public const double MedianBase = -0.76;
-
     /// <summary>The standard deviation of ψb, MPa: in free water ln θ then spreads by about the crop's own σ.</summary>
-    public static double BaseDeviation(GerminationProfile profile)
+    public static double BaseDeviation(Crop crop)
     {
-        ArgumentNullException.ThrowIfNull(profile);
-        return profile.Spread * -MedianBase;
+        ArgumentNullException.ThrowIfNull(crop);
+        return crop.Profile.Spread * -BaseWater.Of(crop).Megapascals;
     }
 
     /// <summary>How fast the middle seed goes on at a water potential, as a share of its pace in free water; 0 to 1.</summary>
     /// <param name="megapascals">ψ, MPa, 0 or less.</param>
-    public static double Pace(double megapascals) => Pace(megapascals, MedianBase);
-
-    /// <summary>The same for another middle base, MPa, below 0.</summary>
-    internal static double Pace(double megapascals, double medianBase) => Math.Clamp((megapascals - medianBase) / -medianBase, 0, 1);
+    /// <param name="medianBase">The middle ψb, MPa, below 0.</param>
+    public static double Pace(double megapascals, double medianBase) => Math.Clamp((megapascals - medianBase) / -medianBase, 0, 1);
 
     /// <summary>The share of sound seed whose base lies below a water potential, beside that in free water; 0 to 1.</summary>
-    /// <param name="profile">The crop's profile.</param>
+    /// <param name="crop">The crop.</param>
     /// <param name="megapascals">ψ, MPa, 0 or less.</param>
-    public static double Share(GerminationProfile profile, double megapascals)
+    public static double Share(Crop crop, double megapascals)
     {
-        var deviation = BaseDeviation(profile);
-        return Math.Min(1, StandardNormal.Cdf((megapascals - MedianBase) / deviation) / StandardNormal.Cdf(-MedianBase / deviation));
+        var (median, deviation) = (BaseWater.Of(crop).Megapascals, BaseDeviation(crop));
+        return Math.Min(1, StandardNormal.Cdf((megapascals - median) / deviation) / StandardNormal.Cdf(-median / deviation));
     }
 }

@@ -1,3 +1,4 @@
+using Chamber.Core.Crops;
 using Chamber.Core.Statistics;
 
 namespace Chamber.Core.Water;
@@ -22,8 +23,8 @@ public static class MediaWater
     /// 0.07 to 0.09 m³/m³ (A.A.P. Nagahage and others, 2019), of which saturated mix holds about 0.8.</summary>
     private const double PercentDeviation = 10;
 
-    /// <summary>How far the middle base water potential of a crop may lie from onion's, MPa: an assumption.</summary>
-    private const double BaseDeviation = 0.15;
+    /// <summary>No crop makes progress in media much drier than free water only, MPa.</summary>
+    private const double HighestBase = -0.1;
 
     private const int Quantiles = 15;
 
@@ -38,14 +39,18 @@ public static class MediaWater
 
     /// <summary>How fast the middle seed goes on, as a share of its pace in free water: the mean over what the percent and the crop's base
     /// may be off. 0 to 1.</summary>
-    /// <inheritdoc cref="PotentialOf"/>
-    public static double Pace(double percent, bool isTowel)
+    /// <param name="percent">Of the saturated reading, above 0.</param>
+    /// <param name="isTowel">Whether it is a towel; otherwise mix.</param>
+    /// <param name="water">The crop's base water potential.</param>
+    public static double Pace(double percent, bool isTowel, BaseWater water)
     {
+        ArgumentNullException.ThrowIfNull(water);
         var sum = 0.0;
         foreach (var off in Deviates)
         {
             var potential = PotentialOf(percent + PercentDeviation * off, isTowel);
-            sum += Deviates.Average(other => Hydrothermal.Pace(potential, Hydrothermal.MedianBase + BaseDeviation * other));
+            sum += Deviates.Average(other => Hydrothermal.Pace(
+                potential, Math.Min(HighestBase, water.Megapascals + water.Deviation * other)));
         }
 
         return sum / Quantiles;

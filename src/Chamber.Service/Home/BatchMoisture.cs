@@ -1,6 +1,7 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Climate.Moisture;
+using Chamber.Core.Crops;
 using Chamber.Core.Water;
 using NodaTime;
 
@@ -16,7 +17,8 @@ internal static class BatchMoisture
 
     /// <summary>When a batch lay dry, by its looks and by such probes.</summary>
     public static IReadOnlyList<DryTime> DryTimesOf(HomeReader home, Batch batch, Instant until) =>
-        DryTimes.Of(batch, until, Steps(home, batch, until));
+        DryTimes.Of(
+            batch, home.Catalog.Find(batch.Crop) is { } crop ? BaseWater.Of(crop) : BaseWater.Assumed, until, Steps(home, batch, until));
 
     /// <summary>The percent of the saturated reading within the last day; null where none was measured.</summary>
     public static double? Now(HomeReader home, Batch batch, Instant now) =>

@@ -1,5 +1,6 @@
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
+using Chamber.Core.Crops;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Forecasts.Learning;
 using Chamber.Core.Water;
@@ -28,12 +29,26 @@ public sealed class MediaWaterTests(ITestOutputHelper output)
     [Fact]
     public void A_percent_says_dry_only_near_the_dry_end_and_never_for_sure()
     {
-        double[] paces = [.. Percents.Select(percent => MediaWater.Pace(percent, false))];
+        double[] paces = [.. Percents.Select(percent => MediaWater.Pace(percent, false, BaseWater.Assumed))];
         output.WriteLine(string.Join("; ", paces.Select(pace => $"{pace:0.00}")));
         Assert.True(paces.Zip(paces.Skip(1)).All(pair => pair.First < pair.Second));
         Assert.True(paces[0] < 0.05);
         Assert.InRange(paces[2], 0.1, 0.5);
         Assert.InRange(paces[4], 0.85, 0.99);
+    }
+
+    // Lemon balm stops where onion still goes on: -0.44 against -0.76 MPa.
+    [Fact]
+    public void A_crop_that_was_measured_goes_by_its_own_base()
+    {
+        var balm = BaseWater.Of(Some.Crop("lemon-balm"));
+        Assert.Equal((-0.44, true), (balm.Megapascals, balm.IsMeasured));
+        Assert.Equal(-0.76, BaseWater.Of(Some.Crop("leek")).Megapascals);
+        Assert.Equal(BaseWater.Assumed, BaseWater.Of(Some.Crop("tomato")));
+        Assert.True(BaseWater.Assumed.Deviation > BaseWater.Of(Some.Crop("onion")).Deviation);
+        Assert.True(MediaWater.Pace(35, false, balm) < MediaWater.Pace(35, false, BaseWater.Of(Some.Crop("onion"))));
+        Assert.All(CropCatalog.Shipped.Crops, crop => Assert.Contains(crop.Sources, source =>
+            source.StartsWith("Water that seed needs: ", StringComparison.Ordinal)));
     }
 
     [Fact]
@@ -49,8 +64,8 @@ public sealed class MediaWaterTests(ITestOutputHelper output)
     {
         var batch = Some.Batch() with { Looks = [new(Some.Day(8), 0, null, LookMoisture.Dry)] };
         DampStep[] measured = [new(new(Some.Day(0), Some.Day(6)), 60)];
-        Assert.Equal(Some.Day(4), Assert.Single(DryTimes.Of(batch, Some.Day(10))).When.Start);
-        Assert.Equal(Some.Day(6), Assert.Single(DryTimes.Of(batch, Some.Day(10), measured)).When.Start);
+        Assert.Equal(Some.Day(4), Assert.Single(DryTimes.Of(batch, BaseWater.Assumed, Some.Day(10))).When.Start);
+        Assert.Equal(Some.Day(6), Assert.Single(DryTimes.Of(batch, BaseWater.Assumed, Some.Day(10), measured)).When.Start);
     }
 
     // Twelve tomatoes in mix at 22 °C, none up after twelve days, and nobody felt the mix: a probe measured it dry from the second day
@@ -65,7 +80,7 @@ public sealed class MediaWaterTests(ITestOutputHelper output)
         var damp = WarmthCourse.Steady(crop.Profile.Cardinals, Temperature.FromCelsius(22), new(Some.Day(0), Some.Day(12)));
         var prior = HomeKnowledge.Nothing.PriorFor(BatchKind.Of(batch, crop), Germinability.UnknownLot);
         var judged = DryEvidence.Of(batch, batch.Looks[^1], prior, damp, Germinability.UnknownLot,
-            DryTimes.Of(batch, Some.Day(12), measured));
+            DryTimes.Of(batch, BaseWater.Assumed, Some.Day(12), measured));
         output.WriteLine($"damp for {dampDays} days: {judged.TimesAsLikely:0.000} to 1 for dry");
         Assert.Equal(isDry, judged.TimesAsLikely > 1);
         Assert.True(isDry ? judged.TimesAsLikely > 3 : judged.TimesAsLikely < 0.1);
