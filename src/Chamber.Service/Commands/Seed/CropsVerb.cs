@@ -75,6 +75,12 @@ internal static class CropsVerb
             ("Half up after", $"{profile.HalfWarmHours.CelsiusHours:0} °C·h of warm-hours, spread {PlainText.Number(profile.Spread, 2)}"),
             ("Light", Light(crop.Light)),
         };
+        if (cardinals.Tried is not null && profile.Tried is { } tried)
+        {
+            rows.Insert(rows.Count - 1, ("As tried", $"from {screen.Show(tried.Low)} to {screen.Show(tried.High)} days go by a smooth "
+                + "curve through the trials, and not by these numbers"));
+        }
+
         rows.AddRange(NeedState.Of(crop, new() { Scale = screen.Scale })
             .Where(state => state.Need.Kind is not (NeedKind.Light or NeedKind.Darkness))
             .Select(state => ("Also", state.Words)));

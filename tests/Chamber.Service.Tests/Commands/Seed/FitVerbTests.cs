@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 using Chamber.Testing;
 
@@ -48,6 +49,33 @@ public sealed class FitVerbTests : IDisposable
         var forecast = await home.Json("forecast", "--crop", "own-tomato", "--at", "22C", "--seeds", "100");
         Assert.InRange(forecast.GetProperty("half").GetProperty("mid").GetDouble(), 6.6, 7.7);
         Assert.InRange(forecast.GetProperty("stand").GetProperty("mid").GetDouble(), 0.84, 0.95);
+    }
+
+    // Half days of 9, 4.2, 4, 5.5, 4 and 9 at 10 to 35 °C, up and down as no cardinal temperatures have it.
+    [Fact]
+    public async Task Where_a_smooth_curve_foretells_better_a_saved_crop_goes_by_it()
+    {
+        (int Celsius, double Days)[] halves = [(10, 9), (15, 5.5), (20, 4.2), (25, 4), (30, 4.8), (35, 8)];
+        var csv = new StringBuilder("temperature,from,to,count\n");
+        foreach (var (celsius, days) in halves)
+        {
+            csv.Append(CultureInfo.InvariantCulture, $"{celsius},{days * 0.8},{days},10\n{celsius},{days},{days * 1.2},10\n");
+        }
+
+        var answer = await home.Json("fit", "--trials", folder.Write("bent.csv", csv.ToString()), "--save", "bent");
+        var choice = answer.GetProperty("choice");
+        Assert.True(choice.GetProperty("inside").GetProperty("smoothIsBetter").GetBoolean());
+        Assert.Contains(answer.GetProperty("words").EnumerateArray(), words =>
+            words.GetString()!.Contains("Forecasts go by the smooth curve", StringComparison.Ordinal));
+
+        // As the curve has it at 25 °C, from the answer itself.
+        var at25 = choice.GetProperty("halfDays").EnumerateArray().Single(each => Math.Abs(each.GetProperty("at").GetDouble() - 25) < 0.01)
+            .GetProperty("days").GetDouble();
+        var forecast = await home.Json("forecast", "--crop", "bent", "--at", "25C", "--seeds", "100");
+        Assert.Equal(at25, forecast.GetProperty("half").GetProperty("mid").GetDouble(), 0.3);
+        var shown = await home.Run("crops", "bent");
+        Assert.Contains("from 10 °C to 35 °C days go by a smooth curve", shown.Out.Replace("\n", " ", StringComparison.Ordinal),
+            StringComparison.Ordinal);
     }
 
     [Fact]
