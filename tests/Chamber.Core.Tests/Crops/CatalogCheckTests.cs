@@ -81,7 +81,8 @@ public sealed class CatalogCheckTests(ITestOutputHelper output)
 
         return counts;
 
-        static Count Of(LabTest test) => new([.. test.Day().Select(hour => hour.Celsius)], test.FirstCountDay, test.FinalCountDay!.Value, "7 CFR 201.58");
+        static Count Of(LabTest test) => new(
+            [.. test.Day().Select(hour => hour.Celsius)], test.FirstCountDay, test.FinalCountDay!.Value, "7 CFR 201.58");
     }
 
     private static IReadOnlyList<CsvRow> Rows(string folder, string file) =>
