@@ -126,13 +126,7 @@ public sealed class Subscriber(
 
         try
         {
-            foreach (var (filter, code) in await session.SubscribeAsync(map.Filters, cancellationToken))
-            {
-                Log.SubscriptionRefused(logger, filter, code, address.User);
-                sentence = $"The broker at {address.Host}:{address.Port} refused the subscription to {filter} ({code}): allow it for the "
-                    + $"user \"{address.User}\".";
-            }
-
+            sentence = await SubscribeAsync(session, cancellationToken);
             await session.PublishAsync(OwnTopics.State, OwnTopics.Online, retain: true, cancellationToken);
         }
         catch (MqttCommunicationException exception)
@@ -144,6 +138,32 @@ public sealed class Subscriber(
         return sentence;
     }
 
+    private async Task<string?> SubscribeAsync(BrokerSession session, CancellationToken cancellationToken)
+    {
+        string? sentence = null;
+        foreach (var (filter, code) in await session.SubscribeAsync(map.Filters, cancellationToken))
+        {
+            Log.SubscriptionRefused(logger, filter, code, address.User);
+            sentence = $"The broker at {address.Host}:{address.Port} refused the subscription to {filter} ({code}): allow it for the "
+                + $"user \"{address.User}\".";
+        }
+
+        return sentence;
+    }
+
+    // A connection that is lost meanwhile subscribes to everything when it comes back.
+    private async Task SubscribeAgainAsync(BrokerSession session, CancellationToken cancellationToken)
+    {
+        try
+        {
+            await SubscribeAsync(session, cancellationToken);
+        }
+        catch (Exception exception) when (exception is MqttCommunicationException or OperationCanceledException or ObjectDisposedException)
+        {
+            Log.ConnectionLost(logger, address.Host, address.Port, exception.Message);
+        }
+    }
+
     private async Task<(string Lost, bool Lasted)> StayAsync(BrokerSession session, CancellationToken cancellationToken)
     {
         Log.Connected(logger, address.Host, address.Port, address.ClientId);
@@ -151,6 +171,8 @@ public sealed class Subscriber(
         Interlocked.Increment(ref connections);
         current = session;
         var since = time.GetTimestamp();
+        void Subscribe() => _ = SubscribeAgainAsync(session, cancellationToken);
+        map.Changed += Subscribe;
         try
         {
             Connected?.Invoke(this, EventArgs.Empty);
@@ -161,6 +183,7 @@ public sealed class Subscriber(
         finally
         {
             current = null;
+            map.Changed -= Subscribe;
             if (cancellationToken.IsCancellationRequested)
             {
                 await TakeLeaveAsync(session);

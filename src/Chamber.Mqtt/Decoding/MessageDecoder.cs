@@ -14,10 +14,12 @@ public sealed class MessageDecoder
     private readonly DecodingContext context;
     private readonly Dictionary<string, TopicRoute> routes = new(StringComparer.Ordinal);
     private readonly long[] refused = new long[Enum.GetValues<RefusalReason>().Length];
+    private object resolvedBy;
 
     public MessageDecoder(TopicMap map, DecoderOptions? options = null)
     {
         this.map = map;
+        resolvedBy = map.State;
         this.options = options ?? new();
         context = new(this.options, new(this.options));
     }
@@ -101,6 +103,12 @@ public sealed class MessageDecoder
 
     private TopicRoute RouteOf(string topic)
     {
+        if (map.State is var state && state != resolvedBy)
+        {
+            routes.Clear();
+            resolvedBy = state;
+        }
+
         if (routes.TryGetValue(topic, out var known))
         {
             return known;

@@ -5,7 +5,7 @@ namespace Chamber.Mqtt.Decoding;
 
 /// <summary>
 /// The mappings in force, compiled: Chamber's own topic first, then those of the configuration in their order. The first that
-/// matches a topic decides.
+/// matches a topic decides. May be asked and changed from any thread.
 /// </summary>
 public sealed class TopicMap
 {
@@ -14,9 +14,12 @@ public sealed class TopicMap
 
     private static readonly TopicMapping Own = new() { Topic = OwnTopic, Form = PayloadForm.Chamber };
 
-    private readonly List<CompiledMapping> mappings;
+    private volatile List<CompiledMapping> mappings;
 
     private TopicMap(List<CompiledMapping> mappings) => this.mappings = mappings;
+
+    /// <summary>Other mappings are in force from now on. Called on the thread of whoever changed them.</summary>
+    public event Action? Changed;
 
     /// <summary>Only Chamber's own payload.</summary>
     public static TopicMap Default { get; } = Create([]);
@@ -53,6 +56,17 @@ public sealed class TopicMap
         errors = faults;
         map = faults.Count == 0 ? new(compiled) : null;
         return map is not null;
+    }
+
+    /// <summary>What was resolved holds as long as this is the same.</summary>
+    internal object State => mappings;
+
+    /// <summary>From the next message on these mappings are in force.</summary>
+    /// <exception cref="FormatException">One is wrong, and nothing was changed; the message names every fault.</exception>
+    public void Change(IReadOnlyList<TopicMapping> other)
+    {
+        mappings = Create(other).mappings;
+        Changed?.Invoke();
     }
 
     /// <summary>Whether any mapping knows the topic.</summary>

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
+using System.Text.Json.Serialization;
 using Chamber.Core;
 using Chamber.Core.Climate;
 using Chamber.Mqtt.Decoding;
@@ -178,7 +179,13 @@ public sealed record NumberAt(string At, double Value);
 /// <param name="JsonPointer">Where it stands (RFC 6901); empty for the whole message.</param>
 /// <param name="Unit">Its unit by UCUM.</param>
 /// <param name="Value">What stands there now.</param>
-public sealed record FoundField(Quantity Quantity, string JsonPointer, string Unit, double Value);
+public sealed record FoundField(Quantity Quantity, string JsonPointer, string Unit, double Value)
+{
+    /// <summary>Value and unit as people write them: <c>70.5 °F</c>.</summary>
+    [JsonIgnore]
+    public string Words => string.Create(CultureInfo.InvariantCulture,
+        $"{Value:0.##} {(DeclaredUnit.TryParse(Unit, Quantity, out var unit) ? unit.Symbol : Unit)}");
+}
 
 /// <summary>Which level of a topic names the probe.</summary>
 internal readonly record struct ProbePlace(string Topic, string? Probe)

@@ -41,9 +41,15 @@ internal static partial class CommandLine
     {
         arguments = Understood(arguments);
         var parse = Root(arguments).Parse(arguments, new ParserConfiguration { ResponseFileTokenReplacer = null });
-        if (parse.Action is HelpAction || IsSuggestion(arguments))
+        if (IsSuggestion(arguments))
         {
             return parse;
+        }
+
+        if (parse.Action is HelpAction or HelpWithExamples)
+        {
+            return NoVerb(parse, arguments) is { } typed ? throw new BadInputException(NoSuchVerb(parse.CommandResult.Command, typed))
+                : parse;
         }
 
         if (parse.Errors.Count == 0)
@@ -96,13 +102,46 @@ internal static partial class CommandLine
         var typed = parse.UnmatchedTokens.Count > 0 ? parse.UnmatchedTokens[0] : "";
         if (command.Subcommands.Count > 0 && typed.Length > 0)
         {
-            var names = command is RootCommand ? Verbs.Names : command.Subcommands.Select(verb => verb.Name);
-            return $"\"{Path(command)}\" has no \"{typed}\".{NearNames.Question(typed, names)} See: {Path(command)} --help";
+            return NoSuchVerb(command, typed);
         }
 
         return typed.StartsWith("--", StringComparison.Ordinal) ? NoSuchOption(parse, typed)
             : typed.Length > 0 ? $"\"{Path(command)}\" takes no \"{typed}\" here. See: {Path(command)} --help"
-            : $"{Plain(parse.Errors[0]).TrimEnd('.')}. See: {Path(command)} --help";
+            : $"{Missing(parse) ?? Plain(parse.Errors[0]).TrimEnd('.')}. See: {Path(command)} --help";
+    }
+
+    // The parser names the command and not what it wants.
+    private static string? Missing(ParseResult parse)
+    {
+        var command = parse.CommandResult.Command;
+        if (!Absent().IsMatch(parse.Errors[0].Message))
+        {
+            return null;
+        }
+
+        string[] missing =
+        [
+            .. command.Arguments.Where(argument => argument.Arity.MinimumNumberOfValues > 0 && parse.GetResult(argument) is not
+                { Tokens.Count: > 0 }).Select(argument => argument.HelpName ?? argument.Name),
+            .. command.Options.Where(option => option.Required && parse.GetResult(option) is not { Tokens.Count: > 0 })
+                .Select(option => option.Name),
+        ];
+        return missing.Length == 0 ? null : $"\"{Path(command)}\" needs {string.Join(" and ", missing)}"
+            + (command is Verb { Examples: [var example, ..] } ? $", as in: {example}" : "");
+    }
+
+    // The parser helps with whatever it knows of the line.
+    private static string? NoVerb(ParseResult parse, string[] arguments)
+    {
+        var command = parse.CommandResult.Command;
+        return command.Subcommands.Count == 0 ? null
+            : arguments.TakeWhile(word => !word.StartsWith('-')).ElementAtOrDefault(Path(command).Split(' ').Length - 1);
+    }
+
+    private static string NoSuchVerb(Command command, string typed)
+    {
+        var names = command is RootCommand ? Verbs.Names : command.Subcommands.Select(verb => verb.Name);
+        return $"\"{Path(command)}\" has no \"{typed}\".{NearNames.Question(typed, names)} See: {Path(command)} --help";
     }
 
     private static string NoSuchOption(ParseResult parse, string typed)
@@ -142,6 +181,9 @@ internal static partial class CommandLine
 
     [GeneratedRegex(@"^Cannot parse argument '(?<typed>.*?)' for (option '(?<option>[^']*)'|.*) as expected type '.*?(?<type>\w+)(\])?'\.?$")]
     private static partial Regex NotOfType();
+
+    [GeneratedRegex("^(Required argument missing|Option '.*' is required)")]
+    private static partial Regex Absent();
 
     private static string Path(Command command) => command.Parents.OfType<Command>().FirstOrDefault() is { } parent
         ? $"{Path(parent)} {command.Name}"

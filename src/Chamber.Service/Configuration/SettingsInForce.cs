@@ -1,10 +1,11 @@
 using System.Text.Json.Nodes;
+using Chamber.Mqtt.Decoding;
 
 namespace Chamber.Service.Configuration;
 
 /// <summary>
-/// The part of chamber.json that may be changed while the service runs: notices, and what others of the home reach. Whoever uses it asks
-/// here each time. One for the service; may be read and changed from any thread.
+/// The part of chamber.json that may be changed while the service runs: notices, mappings, and what others of the home reach. Whoever
+/// uses it asks here each time. One for the service; may be read and changed from any thread.
 /// </summary>
 /// <param name="start">The settings that the service started with.</param>
 /// <param name="data">Whose settings.</param>
@@ -21,6 +22,9 @@ internal sealed class SettingsInForce(Settings start, DataDirectory data, IReadO
 
     /// <summary>Null when there are none.</summary>
     public QuietHoursSettings? QuietHours => now.QuietHours;
+
+    /// <summary>Further topics that carry readings.</summary>
+    public IReadOnlyList<TopicMapping> Mappings => now.Mappings;
 
     /// <summary>What phones and sensors of the home reach; null is nothing.</summary>
     public HomeNetworkSettings? HomeNetwork => now.HomeNetwork;

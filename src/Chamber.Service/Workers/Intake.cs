@@ -17,14 +17,15 @@ internal sealed class Intake
     private readonly HomeChanges changes;
     private readonly TimeProvider clock;
 
-    public Intake(Settings settings, ChamberStore store, WatchInbox inbox, HomeChanges changes, ProbeUnits units, HomeClock clock,
-        ILogger<ReadingIntake> logger)
+    public Intake(Settings settings, SettingsInForce inForce, ChamberStore store, WatchInbox inbox, HomeChanges changes, ProbeUnits units,
+        HomeClock clock, ILogger<ReadingIntake> logger)
     {
         this.store = store;
         this.inbox = inbox;
         this.changes = changes;
         this.clock = clock;
         Map = TopicMap.Create(settings.Mappings);
+        inForce.Changed += () => Map.Change(inForce.Mappings);
         var decoder = new MessageDecoder(Map, new DecoderOptions
         {
             PayloadLengthMax = settings.Limits.PayloadBytes,

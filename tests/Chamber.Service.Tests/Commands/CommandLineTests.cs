@@ -29,6 +29,21 @@ public class CommandLineTests
         Assert.Equal(await InProcess.Run("spot", "add", "--help"), await InProcess.Run("help", "spot", "add"));
 
     [Theory]
+    [InlineData("\"chamber\" has no \"raed\". Did you mean read? See: chamber --help", "help", "raed")]
+    [InlineData("\"chamber\" has no \"raed\". Did you mean read? See: chamber --help", "raed", "--help")]
+    [InlineData("\"chamber spot\" has no \"ad\". Did you mean add? See: chamber spot --help", "help", "spot", "ad")]
+    [InlineData("\"chamber look\" needs batch and up, as in: chamber look T3 0. See: chamber look --help", "look")]
+    [InlineData("\"chamber look\" needs up, as in: chamber look T3 0. See: chamber look --help", "look", "T1")]
+    [InlineData("\"chamber note\" needs text, as in: ", "note", "T1")]
+    [InlineData("\"chamber sow\" needs --spot, as in: ", "sow", "basil", "--seeds", "3")]
+    public async Task What_is_missing_or_no_verb_is_said_by_its_name(string line, params string[] words)
+    {
+        var outcome = await InProcess.Run(words);
+        Assert.Equal((2, ""), (outcome.Code, outcome.Out));
+        Assert.StartsWith($"chamber: {line}", outcome.Error, StringComparison.Ordinal);
+    }
+
+    [Theory]
     [InlineData("spot")]
     [InlineData("lot")]
     [InlineData("test")]

@@ -27,10 +27,10 @@ public sealed class UpkeepTests : IDisposable
         await home.Do("spot add ledge --room 2", "spot add sill", "sow okra --seeds 9 --spot ledge --name K1 --when 2027-02-20",
             "sow okra --seeds 9 --spot ledge --name K2 --when 2027-02-21", "sow okra --seeds 9 --spot sill --name K3 --when 2027-02-21");
         Assert.StartsWith("K1, K2: watered 07:40.", (await home.Run("water", "ledge", "--when", "07:40")).Out, StringComparison.Ordinal);
-        Assert.Contains("K2 wetted", (await home.Run("history", "batch", "K2")).Out, StringComparison.Ordinal);
-        Assert.DoesNotContain("wetted", (await home.Run("history", "batch", "K3")).Out, StringComparison.Ordinal);
+        Assert.Contains("K2 watered", (await home.Run("history", "batch", "K2")).Out, StringComparison.Ordinal);
+        Assert.DoesNotContain("watered", (await home.Run("history", "batch", "K3")).Out, StringComparison.Ordinal);
         await home.Do("undo");
-        Assert.DoesNotContain("K2 wetted", (await home.Run("batches")).Out, StringComparison.Ordinal);
+        Assert.DoesNotContain("K2 watered", (await home.Run("batches")).Out, StringComparison.Ordinal);
         Assert.Equal("chamber: Nothing stood on ledge at Fri 19 Feb 12:00.", await home.Refusal("water", "ledge", "--when", "2027-02-19"));
     }
 

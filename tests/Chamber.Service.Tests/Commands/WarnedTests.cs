@@ -103,7 +103,7 @@ public sealed class WarnedTests : IDisposable
     {
         await home.Do("spot add ledge", "sow okra --seeds 9 --spot ledge --name K1 --when 2027-02-20");
         Assert.StartsWith("K1: watered 07:40.", (await home.Run("water", "K1", "--when", "07:40")).Out, StringComparison.Ordinal);
-        Assert.Contains("K1 wetted", (await home.Run("history", "batch", "K1")).Out, StringComparison.Ordinal);
+        Assert.Contains("K1 watered", (await home.Run("history", "batch", "K1")).Out, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -145,6 +145,7 @@ public sealed class WarnedTests : IDisposable
     public async Task A_batch_is_compared_with_another_only()
     {
         await home.Do("spot add ledge", "sow okra --seeds 9 --spot ledge --name K1");
-        Assert.Equal("chamber: K1 is no other than itself: name two batches.", await home.Refusal("compare", "--batches", "K1", "K1"));
+        Assert.Equal("chamber: K1 cannot be compared with itself: name two batches.",
+            await home.Refusal("compare", "--batches", "K1", "K1"));
     }
 }

@@ -56,7 +56,7 @@ public sealed class ListeningTests
         var told = await InProcess.Run("listen", "--for", "2s", "--take", "flat/kitchen", "--data", home.Path);
         Assert.True(told.Code == 0, told.Error);
         Assert.Contains("2 topics heard, 1 of them read.", told.Out, StringComparison.Ordinal);
-        Assert.Contains("temperature 21.4 Cel at /temperature; the unit is a guess", told.Out, StringComparison.Ordinal);
+        Assert.Contains("temperature 21.4 °C at /temperature; the unit is a guess", told.Out, StringComparison.Ordinal);
         Assert.Contains("flat/{probe}", File.ReadAllText(home.File("chamber.json")), StringComparison.Ordinal);
         Assert.Contains("2 of them read", (await InProcess.Run("listen", "--for", "2s", "--data", home.Path)).Out,
             StringComparison.Ordinal);

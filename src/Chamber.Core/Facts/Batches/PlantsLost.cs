@@ -29,7 +29,7 @@ public sealed record BatchWetted(BatchId Batch) : Fact
 {
     public override IReadOnlyList<FactSubject> About() => [FactSubject.Of(Batch)];
 
-    public override string Words(ShownNames names) => $"{names.Of(Batch)} wetted";
+    public override string Words(ShownNames names) => $"{names.Of(Batch)} watered";
 
     internal override void Apply(HomeFold home, Instant at)
     {

@@ -90,8 +90,7 @@ internal static class ListenVerb
     {
         { IsRead: true } => "read already",
         { Proposal: null } => $"nothing that Chamber reads: {topic.Payload}",
-        _ => string.Join(", ", topic.Found.Select(field => string.Create(CultureInfo.InvariantCulture,
-            $"{Choice.Word(field.Quantity)} {field.Value:0.##} {field.Unit}{At(field)}")))
+        _ => string.Join(", ", topic.Found.Select(field => $"{Choice.Word(field.Quantity)} {field.Words}{At(field)}"))
             + (topic.Unsure.Count > 0 ? "; the unit is a guess, so compare it with a thermometer" : ""),
     };
 

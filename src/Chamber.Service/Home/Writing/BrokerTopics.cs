@@ -48,7 +48,7 @@ internal sealed class BrokerTopics(DataDirectory data, Settings settings)
     // A mapping as one would write it: what is not said is left out.
     public static JsonSerializerOptions Written { get; } = new(SettingsText.Options)
     {
-        DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
+        DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingDefault,
     };
 
     /// <exception cref="IOException">The broker cannot be joined; the message says why.</exception>
@@ -64,7 +64,8 @@ internal sealed class BrokerTopics(DataDirectory data, Settings settings)
         return new([.. heard.Topics.Select(topic => TopicAnswer.Of(topic, map))], heard.LeftOut);
     }
 
-    /// <summary>Adds mappings to chamber.json. A running service reads them when it is started again.</summary>
+    /// <summary>Adds mappings to chamber.json. A service that changes them itself reads them from now on, otherwise when it is started
+    /// again.</summary>
     /// <param name="mappings">Those to add.</param>
     /// <param name="change">Changes chamber.json, or refuses.</param>
     /// <exception cref="BadInputException">One is wrong, or its topic is read already.</exception>

@@ -20,7 +20,7 @@ internal static class BrokerRoutes
             .WithName("Listen").WithSummary("Listens for a while to everything on the broker, also to what no mapping knows, and proposes "
             + "how to read it.");
         writes.MapPost("/mappings", (PageHome page, SettingsInForce settings, TopicMapping mapping) => Add(page, settings, mapping))
-            .WithName("AddMapping").WithSummary("Adds a mapping to chamber.json; the running service reads it when it is started again.");
+            .WithName("AddMapping").WithSummary("Adds a mapping to chamber.json; it is in force from now on.");
     }
 
     private static async Task<ListenAnswer> Listen(PageHome page, ListenRequest? asked, CancellationToken cancel)
