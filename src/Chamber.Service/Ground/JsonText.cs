@@ -1,7 +1,7 @@
-using System.Globalization;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using Chamber.Storage.Alerts;
 using NodaTime;
 using NodaTime.Text;
 
@@ -63,17 +63,5 @@ internal static class JsonText
             throw new NotSupportedException($"{typeof(T).Name} is written, never read.");
 
         public override void Write(Utf8JsonWriter writer, T value, JsonSerializerOptions options) => write(writer, value);
-    }
-
-    private sealed class ShortNumber : JsonConverter<double>
-    {
-        /// <summary>JSON has no word for infinity or not-a-number; both are null, "cannot say".</summary>
-        public static string Text(double value) =>
-            double.IsFinite(value) ? double.Parse(value.ToString("G9", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture)
-                .ToString("R", CultureInfo.InvariantCulture) : "null";
-
-        public override double Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) => reader.GetDouble();
-
-        public override void Write(Utf8JsonWriter writer, double value, JsonSerializerOptions options) => writer.WriteRawValue(Text(value));
     }
 }

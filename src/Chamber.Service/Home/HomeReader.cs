@@ -197,20 +197,7 @@ internal sealed class HomeReader(IHomeStore store, IHomeRecords records, CropCat
             .Select(batch => batch.Id)];
 
     /// <summary>The newest temperature of the probes on a spot, media before air as in its trace; null when none has spoken.</summary>
-    public Temperature? LastOn(SpotId spot)
-    {
-        var probes = Ledger.Probes.ToDictionary(entry => entry.Probe.Id, entry => entry.Probe.Measurand);
-        var calibrations = new HomeCalibrations(Ledger);
-        var latest = Ledger.Readings.Latest(Now);
-        return ProbesOn(spot)
-            .Select(probe => (Probe: probe, Rank: probes.GetValueOrDefault(probe) == Measurand.Media ? 0 : 1,
-                Last: latest.GetValueOrDefault(probe)?.Temperature))
-            .Where(known => known.Last is not null)
-            .OrderBy(known => known.Rank)
-            .ThenByDescending(known => known.Last!.Value.At)
-            .Select(known => (Temperature?)calibrations.Corrected(known.Probe, known.Last!.Value.At, known.Last!.Value.Value))
-            .FirstOrDefault();
-    }
+    public Temperature? LastOn(SpotId spot) => LastOnSpot.Of(Ledger.Parts, spot, Ledger.Readings.Latest(Now))?.Value;
 
     /// <summary>The time that a survey rests on.</summary>
     public static Interval SurveyWindow(Instant now) => new(now - SurveyLength, now);

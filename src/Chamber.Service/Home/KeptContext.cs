@@ -4,6 +4,5 @@ namespace Chamber.Service.Home;
 
 /// <summary>How what is kept beside the facts is read, made while compiling: by reflection each command would compile it again.</summary>
 [JsonSourceGenerationOptions(PropertyNameCaseInsensitive = true, UseStringEnumConverter = true)]
-[JsonSerializable(typeof(AlertRecords.Kept))]
 [JsonSerializable(typeof(PlanSheet))]
 internal sealed partial class KeptContext : JsonSerializerContext;

@@ -2,9 +2,9 @@ using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Conditions;
 using Chamber.Core.Alerts.Notices;
 using Chamber.Service.Configuration;
-using Chamber.Service.Home;
 using Chamber.Service.Home.Watching;
 using Chamber.Storage;
+using Chamber.Storage.Alerts;
 using NodaTime;
 
 namespace Chamber.Service.Workers;

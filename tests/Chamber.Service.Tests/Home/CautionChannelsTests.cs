@@ -11,6 +11,7 @@ using Chamber.Service.Notify;
 using Chamber.Service.Tests.Commands;
 using Chamber.Service.Workers;
 using Chamber.Storage;
+using Chamber.Storage.Alerts;
 using NodaTime;
 
 namespace Chamber.Service.Tests.Home;

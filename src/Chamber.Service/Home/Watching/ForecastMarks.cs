@@ -2,6 +2,7 @@ using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
 using Chamber.Core.Diagnosis;
 using Chamber.Core.Forecasts;
+using Chamber.Storage.Alerts;
 using NodaTime;
 
 namespace Chamber.Service.Home.Watching;

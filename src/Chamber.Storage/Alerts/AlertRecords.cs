@@ -1,4 +1,6 @@
+using System.Text.Encodings.Web;
 using System.Text.Json;
+using System.Text.Json.Serialization;
 using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Conditions;
 using Chamber.Core.Alerts.Notices;
@@ -8,11 +10,18 @@ using Chamber.Core.Crops;
 using Chamber.Core.Diagnosis;
 using NodaTime;
 
-namespace Chamber.Service.Home;
+namespace Chamber.Storage.Alerts;
 
-/// <summary>Alerts as Core knows them, to and from the ledger.</summary>
-internal static class AlertRecords
+/// <summary>Alerts as Core knows them, to and from what a store keeps of them.</summary>
+public static class AlertRecords
 {
+    // Nine digits: what is read back and written again is the same text on every machine.
+    private static readonly JsonSerializerOptions Json = new(JsonSerializerDefaults.Web)
+    {
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+        Converters = { new JsonStringEnumConverter(JsonNamingPolicy.CamelCase), new ShortNumber() },
+    };
+
     public static AlertEntry ToEntry(Alert alert, long number) => new(
         number,
         alert.Kind,
@@ -20,7 +29,7 @@ internal static class AlertRecords
         alert.Severity,
         alert.Since,
         alert.OpenedAt,
-        JsonSerializer.Serialize(Kept.Of(alert), JsonText.Compact))
+        JsonSerializer.Serialize(Kept.Of(alert), Json))
     {
         ClosedAt = alert.ClosedAt,
         CloseReason = alert.CloseReason,
@@ -34,7 +43,7 @@ internal static class AlertRecords
             return null;
         }
 
-        var kept = JsonSerializer.Deserialize(entry.EvidenceJson, KeptContext.Default.Kept) ?? new();
+        var kept = JsonSerializer.Deserialize(entry.EvidenceJson, KeptAlertContext.Default.Kept) ?? new();
         return new(
             kind,
             entry.Subject,
