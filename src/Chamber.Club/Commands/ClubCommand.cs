@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Net.Sockets;
 using Chamber.Club.Store;
 using MQTTnet.Exceptions;
 
@@ -25,7 +26,7 @@ internal static class ClubCommand
                 return 0;
             }
             catch (Exception problem) when (problem is StoreException or FormatException or MqttCommunicationException or IOException
-                or UnauthorizedAccessException)
+                or UnauthorizedAccessException or OrleansException or SocketException)
             {
                 await Console.Error.WriteLineAsync(problem.Message);
                 return problem is FormatException ? 2 : 1;

@@ -1,4 +1,6 @@
 using System.CommandLine;
+using System.Globalization;
+using Chamber.Club.Homes;
 using Chamber.Club.Moving;
 using Chamber.Storage.Moving;
 
@@ -9,7 +11,7 @@ internal static class HomeCommands
 {
     private static readonly Argument<string> Name = new("NAME") { Description = "1 to 40 small letters, digits and hyphens." };
 
-    public static Command Create() => new("home", "The homes of the club.") { Add(), Import(), Export() };
+    public static Command Create() => new("home", "The homes of the club.") { Add(), Import(), Export(), Show() };
 
     private static Command Add() => new Command("add", "Make a home.") { Name }.Does(async (parsed, cancel) =>
     {
@@ -65,6 +67,31 @@ internal static class HomeCommands
             Console.WriteLine($"Elsewhere: chamber import-home {to}");
         });
     }
+
+    private static Command Show() => new Command("show", "A home as it is now: its spots and open alerts.") { Name }.Does(
+        async (parsed, cancel) =>
+        {
+            await using var club = ClubCommand.Open(parsed);
+            var home = await club.RequireAsync(parsed.GetValue(Name)!, cancel);
+            var shown = await HomeAsking.AskAsync(ClubCommand.AddressOf(parsed), home, grain => grain.ShowAsync(), cancel);
+            foreach (var spot in shown.Spots)
+            {
+                Console.WriteLine(spot is { Celsius: { } celsius, At: { } at }
+                    ? string.Create(CultureInfo.InvariantCulture, $"{spot.Spot}: {celsius:0.0} °C at {at:yyyy-MM-dd HH:mm:ss} UTC")
+                    : $"{spot.Spot}: nothing measured.");
+            }
+
+            foreach (var alert in shown.Alerts)
+            {
+                Console.WriteLine(alert.Text);
+            }
+
+            Console.WriteLine(shown.Alerts.Length == 0 ? "No alert is open." : "These alerts are open.");
+            if (!shown.IsWatched)
+            {
+                Console.WriteLine("The watch is just beginning: alerts are those of the last time.");
+            }
+        });
 
     private static string Words(IReadOnlyList<string> parts)
     {

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Chamber.Club.Homes;
 using Chamber.Club.Intake;
 using Chamber.Mqtt.Connection;
 using Microsoft.Extensions.Logging;
@@ -38,7 +39,8 @@ internal static class IntakeCommand
                     PasswordFile = parsed.GetValue(password),
                 };
                 await using var club = ClubCommand.Open(parsed);
-                var receiver = new ClubIntake(club, broker, new(), TimeProvider.System, logs.CreateLogger<ClubIntake>());
+                await using var teller = new HomeTeller(ClubCommand.AddressOf(parsed));
+                var receiver = new ClubIntake(club, teller.Tell, broker, new(), TimeProvider.System, logs.CreateLogger<ClubIntake>());
                 await new IntakeLoop(club, receiver, parsed.GetValue(slots), TimeProvider.System, logs.CreateLogger<IntakeLoop>())
                     .RunAsync(cancel);
             });

@@ -11,10 +11,11 @@ namespace Chamber.Club.Intake;
 
 /// <summary>
 /// Receives readings of all homes of a club by one slot: decodes, commits by batches, and only then acknowledges. What was not
-/// acknowledged comes again to whoever holds the slot next, and is then there once all the same.
+/// acknowledged comes again to whoever holds the slot next, and is then there once all the same. Then the homes are told.
 /// </summary>
 public sealed partial class ClubIntake(
-    ClubDatabase database, BrokerAddress broker, StoreOptions options, TimeProvider time, ILogger<ClubIntake> logger)
+    ClubDatabase database, Action<IReadOnlyCollection<int>> tell, BrokerAddress broker, StoreOptions options, TimeProvider time,
+    ILogger<ClubIntake> logger)
 {
     /// <summary>So many messages are committed at once, at most.</summary>
     public const int BatchMax = 1000;
@@ -26,6 +27,7 @@ public sealed partial class ClubIntake(
     private const int TriesMax = 3;
 
     private readonly HomeDecoders decoders = new(database);
+    private readonly HashSet<int> changed = [];
 
     /// <summary>Messages whose readings and refusals are kept.</summary>
     public long Committed { get; private set; }
@@ -110,6 +112,8 @@ public sealed partial class ClubIntake(
                     await message.AcknowledgeAsync(cancel);
                 }
 
+                tell(changed);
+                changed.Clear();
                 batch.Clear();
             }
         }
@@ -131,7 +135,8 @@ public sealed partial class ClubIntake(
             try
             {
                 var batches = await decoders.DecodeAsync(messages, cancel);
-                await database.AppendAsync(batches, options, cancel);
+                changed.UnionWith((await database.AppendAsync(batches, options, cancel))
+                    .Where(one => one.Result.Changed.Count > 0).Select(one => one.Home));
                 Committed += messages.Count;
                 return;
             }

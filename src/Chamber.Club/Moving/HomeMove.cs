@@ -60,11 +60,7 @@ internal static class HomeMove
     /// <exception cref="FormatException">There is no such home, or the folder holds something.</exception>
     public static async Task<Moved> ExportAsync(ClubDatabase club, string name, string folder, CancellationToken cancel)
     {
-        if (!(await club.HomesAsync([name], cancel)).TryGetValue(name, out var home))
-        {
-            throw new FormatException($"There is no home \"{name}\".");
-        }
-
+        var home = await club.RequireAsync(name, cancel);
         if (File.Exists(folder) || (Directory.Exists(folder) && Directory.EnumerateFileSystemEntries(folder).Any()))
         {
             throw new FormatException($"{folder} holds something already: name a new folder.");

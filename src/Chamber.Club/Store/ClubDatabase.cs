@@ -64,6 +64,12 @@ public sealed class ClubDatabase : IAsyncDisposable
             return homes.ToDictionary();
         });
 
+    /// <summary>The number of a home by its name.</summary>
+    /// <exception cref="FormatException">There is none.</exception>
+    public async Task<int> RequireAsync(string name, CancellationToken cancel = default) =>
+        (await HomesAsync([name], cancel)).TryGetValue(name, out var home) ? home
+            : throw new FormatException($"There is no home \"{name}\". Make it: chamber-club home add {name}");
+
     /// <summary>Takes in what arrived for many homes in one transaction: all of it, or nothing.</summary>
     /// <param name="batches">One of each home.</param>
     /// <param name="options">The bounds of each home.</param>

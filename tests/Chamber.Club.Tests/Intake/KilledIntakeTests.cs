@@ -1,5 +1,6 @@
 using System.Globalization;
 using Chamber.Club.Store;
+using Chamber.Club.Tests.Homes;
 using Chamber.Testing;
 using NodaTime;
 using NodaTime.Text;
@@ -25,7 +26,7 @@ public sealed class KilledIntakeTests(ClubServer server) : IAsyncLifetime
         broker = await Mosquitto.Start();
         foreach (var name in Names)
         {
-            (await RunningProgram.Run(Club, ["home", "add", name, "--database", address])).Succeeded();
+            (await RunningProgram.Run(SiloProcess.Club, ["home", "add", name, "--database", address])).Succeeded();
         }
     }
 
@@ -84,7 +85,7 @@ public sealed class KilledIntakeTests(ClubServer server) : IAsyncLifetime
     {
         await using var club = ClubDatabase.Open(address);
         await using var first = await Receive("--slots", "1");
-        await using var second = RunningProgram.Start(Club, Arguments("--slots", "1"));
+        await using var second = RunningProgram.Start(SiloProcess.Club, Arguments("--slots", "1"));
         Assert.Null(await Chamber.Club.Intake.IntakeSlot.TryTakeAsync(club, 1, Stop));
         await first.Kill();
         await second.Line("chamber-club-0 receives from the broker");
@@ -115,8 +116,6 @@ public sealed class KilledIntakeTests(ClubServer server) : IAsyncLifetime
 
     public async ValueTask DisposeAsync() => await broker!.DisposeAsync();
 
-    private static string Club => SourceTree.Path("artifacts", "bin", "Chamber.Club", SourceTree.Configuration, "chamber-club");
-
     private static double Celsius(int number) => 15 + number % 1000 / 100.0;
 
     private static string Payload(Instant first, int number) => string.Create(CultureInfo.InvariantCulture,
@@ -124,7 +123,7 @@ public sealed class KilledIntakeTests(ClubServer server) : IAsyncLifetime
 
     private async Task<RunningProgram> Receive(params string[] more)
     {
-        var receiver = RunningProgram.Start(Club, Arguments(more));
+        var receiver = RunningProgram.Start(SiloProcess.Club, Arguments(more));
         await receiver.Line("receives from the broker");
         return receiver;
     }

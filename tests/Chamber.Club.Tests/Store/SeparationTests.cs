@@ -1,4 +1,5 @@
 using Chamber.Club.Store;
+using Chamber.Core.Alerts;
 using Chamber.Core.Facts;
 using Chamber.Core.Facts.Spots;
 using Chamber.Service.Tests.Storage;
@@ -19,7 +20,7 @@ public sealed class SeparationTests(ClubServer server) : IAsyncLifetime
     private static CancellationToken Stop => TestContext.Current.CancellationToken;
 
     public static TheoryData<string> Tables => new("fact", "probe", "probe_name", "reading", "rolled", "late", "last_known", "refusal",
-        "part");
+        "part", "alert");
 
     public async ValueTask InitializeAsync()
     {
@@ -37,6 +38,9 @@ public sealed class SeparationTests(ClubServer server) : IAsyncLifetime
             await store.AppendAsync([DataFile.At(5)], [], [DataFile.At(4)], Stop);
             await store.AppendAsync([DataFile.At(2), .. DataFile.Minutes(10, 60, "new")], [Refused()], [], Stop);
             await database.AsAsync(home, session => PartRows.KeepAsync(session, home, "crops.json", [1]), Stop);
+            var alert = new AlertEntry(0, AlertKind.TooHot, new(SubjectKind.Spot, "shelf"), Severity.Warning, DataFile.Start,
+                DataFile.Start, "{}");
+            await database.AsAsync(home, session => AlertRows.SaveAsync(session, home, alert, 3), Stop);
             await database.RollUpAsync(home, DataFile.At(1000).MeasuredAt, cancel: Stop);
         }
     }

@@ -1,0 +1,44 @@
+using System.CommandLine;
+using System.Net;
+using Chamber.Club.Homes;
+using Microsoft.Extensions.Hosting;
+
+namespace Chamber.Club.Commands;
+
+/// <summary>Watches homes, together with the other silos.</summary>
+internal static class SiloCommand
+{
+    public static Command Create()
+    {
+        var at = new Option<string>("--address")
+        {
+            HelpName = "IP",
+            Description = "Where the other silos reach this one.",
+            DefaultValueFactory = _ => "127.0.0.1",
+        };
+        var port = new Option<int>("--silo-port")
+        {
+            HelpName = "PORT",
+            Description = "1 to 65535, for the other silos.",
+            DefaultValueFactory = _ => 11111,
+        }.Within(1, 65535);
+        var gateway = new Option<int>("--gateway-port")
+        {
+            HelpName = "PORT",
+            Description = "1 to 65535, for whoever asks a home.",
+            DefaultValueFactory = _ => 30000,
+        }.Within(1, 65535);
+        return new Command("silo", "Watch the homes of the club, together with the other silos, until it is stopped.") { at, port, gateway }
+            .Does(async (parsed, cancel) =>
+            {
+                var endpoint = new IPEndPoint(
+                    IPAddress.TryParse(parsed.GetValue(at), out var ip) ? ip : throw new FormatException("--address: write an IP address."),
+                    parsed.GetValue(port));
+                await using var club = ClubCommand.Open(parsed);
+                using var host = SiloHost.Silo(club, ClubCommand.AddressOf(parsed), endpoint, parsed.GetValue(gateway));
+                await host.StartAsync(cancel);
+                Console.WriteLine($"The silo at {endpoint} watches homes.");
+                await host.WaitForShutdownAsync(cancel);
+            });
+    }
+}

@@ -1,0 +1,42 @@
+using Microsoft.Extensions.DependencyInjection;
+
+namespace Chamber.Club.Homes;
+
+/// <summary>Asks a home, and asks again while the silo that had it goes and another takes it over.</summary>
+internal static class HomeAsking
+{
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(30);
+    private static readonly TimeSpan Again = TimeSpan.FromMilliseconds(200);
+
+    /// <exception cref="IOException">No silo answers.</exception>
+    public static async Task<T> AskAsync<T>(string address, int home, Func<IHomeGrain, Task<T>> ask, CancellationToken cancel)
+    {
+        using var limit = CancellationTokenSource.CreateLinkedTokenSource(cancel);
+        limit.CancelAfter(Patience);
+        using var host = SiloHost.Client(address);
+        try
+        {
+            await host.StartAsync(limit.Token);
+            var grain = host.Services.GetRequiredService<IGrainFactory>().GetGrain<IHomeGrain>(home);
+            while (true)
+            {
+                try
+                {
+                    return await ask(grain);
+                }
+                catch (Exception problem) when (problem is OrleansException or TimeoutException && !limit.IsCancellationRequested)
+                {
+                    await Task.Delay(Again, TimeProvider.System, limit.Token);
+                }
+            }
+        }
+        catch (OperationCanceledException) when (!cancel.IsCancellationRequested)
+        {
+            throw new IOException("No silo answers. Start one: chamber-club silo");
+        }
+        finally
+        {
+            await host.StopAsync(CancellationToken.None);
+        }
+    }
+}

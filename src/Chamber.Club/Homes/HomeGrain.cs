@@ -1,0 +1,69 @@
+using Chamber.Club.Store;
+using Microsoft.Extensions.Logging;
+using NodaTime;
+
+namespace Chamber.Club.Homes;
+
+/// <summary>One home. It looks by itself every minute and whenever it is told; a reminder wakes it on another silo when its own is
+/// gone.</summary>
+internal sealed partial class HomeGrain(ClubDatabase club, TimeProvider time, ILogger<HomeGrain> logger) : Grain, IHomeGrain, IRemindable
+{
+    private const string Watch = "watch";
+    private static readonly TimeSpan Minute = TimeSpan.FromMinutes(1);
+
+    // How long a home that nothing is told of stays unwatched, at most, when its silo is gone.
+    private static readonly TimeSpan WokenEvery = TimeSpan.FromMinutes(5);
+
+    private WatchedHome? home;
+    private IGrainTimer? looks;
+    private bool isReminded;
+
+    private Instant Now => Instant.FromDateTimeOffset(time.GetUtcNow());
+
+    public override Task OnActivateAsync(CancellationToken cancellationToken)
+    {
+        home = new(club, checked((int)this.GetPrimaryKeyLong()));
+        looks = this.RegisterGrainTimer(LookAsync, new GrainTimerCreationOptions(TimeSpan.Zero, Minute) { KeepAlive = true });
+        return Task.CompletedTask;
+    }
+
+    public Task TellAsync()
+    {
+        looks!.Change(TimeSpan.Zero, Minute);
+        return Task.CompletedTask;
+    }
+
+    // What the database answers is worked on outside the grain's own scheduler, whose one thread must not wait for itself.
+    public Task<ShownHome> ShowAsync() => Task.Run(() => home!.ShowAsync(Now, CancellationToken.None));
+
+    // That it is awake is all that is wanted.
+    public Task ReceiveReminder(string reminderName, TickStatus status) => Task.CompletedTask;
+
+    private async Task LookAsync(CancellationToken cancel)
+    {
+        try
+        {
+            foreach (var alert in await Task.Run(() => home!.CatchUpAsync(Now, cancel), cancel))
+            {
+                Told(logger, this.GetPrimaryKeyLong(), alert.Kind.Spelled, alert.Subject.Name);
+            }
+
+            if (!isReminded)
+            {
+                await this.RegisterOrUpdateReminder(Watch, WokenEvery, WokenEvery, cancel);
+                isReminded = true;
+            }
+        }
+        catch (StoreException problem)
+        {
+            // The next look goes on where this one stopped.
+            Waits(logger, this.GetPrimaryKeyLong(), problem.Message);
+        }
+    }
+
+    [LoggerMessage(LogLevel.Warning, "Home {Home}: {Kind}, {Subject}.")]
+    private static partial void Told(ILogger logger, long home, string kind, string subject);
+
+    [LoggerMessage(LogLevel.Warning, "Home {Home} waits: {Problem}")]
+    private static partial void Waits(ILogger logger, long home, string problem);
+}

@@ -1,0 +1,36 @@
+using Orleans.Concurrency;
+
+namespace Chamber.Club.Homes;
+
+/// <summary>A home of the club while somebody asks for it or it is watched, on one of the silos. Its key is the home's number.</summary>
+internal interface IHomeGrain : IGrainWithIntegerKey
+{
+    /// <summary>Something was taken in for the home: it looks at once, and whoever tells does not wait for that. A telling that is lost is
+    /// made good when the home looks by itself.</summary>
+    [AlwaysInterleave]
+    Task TellAsync();
+
+    /// <summary>The home as it is now.</summary>
+    Task<ShownHome> ShowAsync();
+}
+
+/// <summary>A home as it is now.</summary>
+/// <param name="Spots">Its spots, in order of name.</param>
+/// <param name="Alerts">The alerts that are open, in order of opening.</param>
+/// <param name="IsWatched">Whether the watch has taken in what there is; before that the alerts are those of the last time.</param>
+[GenerateSerializer]
+internal sealed record ShownHome(
+    [property: Id(0)] ShownSpot[] Spots,
+    [property: Id(1)] ShownAlert[] Alerts,
+    [property: Id(2)] bool IsWatched);
+
+/// <summary>A spot and what was measured there last.</summary>
+/// <param name="Spot">Its name.</param>
+/// <param name="Celsius">Corrected; null when no probe there has spoken.</param>
+/// <param name="At">When that was measured, UTC.</param>
+[GenerateSerializer]
+internal sealed record ShownSpot([property: Id(0)] string Spot, [property: Id(1)] double? Celsius, [property: Id(2)] DateTime? At);
+
+/// <summary>An open alert in words.</summary>
+[GenerateSerializer]
+internal sealed record ShownAlert([property: Id(0)] string Title, [property: Id(1)] string Text, [property: Id(2)] DateTime OpenedAt);

@@ -1,0 +1,81 @@
+using System.Net;
+using Chamber.Club.Store;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Hosting;
+using Microsoft.Extensions.Logging;
+using Orleans.Configuration;
+
+namespace Chamber.Club.Homes;
+
+/// <summary>Makes a silo, and whoever asks the silos. Which silos there are stands in the club's database.</summary>
+internal static class SiloHost
+{
+    private const string Invariant = "Npgsql";
+    private const string Name = "chamber-club";
+
+    /// <summary>An answer that takes longer than this is asked for again.</summary>
+    public static readonly TimeSpan AnswerWithin = TimeSpan.FromSeconds(5);
+
+    // One silo that does not answer for three seconds is taken for dead by the word of one other: with two there is nobody else to ask.
+    private static readonly TimeSpan ProbeEvery = TimeSpan.FromSeconds(1);
+    private const int MissedMax = 3;
+    private const int Votes = 1;
+
+    /// <param name="database">The club's database.</param>
+    /// <param name="address">How to reach it, for Orleans.</param>
+    /// <param name="endpoint">Where other silos reach this one.</param>
+    /// <param name="gatewayPort">Where whoever asks reaches it.</param>
+    public static IHost Silo(ClubDatabase database, string address, IPEndPoint endpoint, int gatewayPort)
+    {
+        var builder = Builder();
+        builder.Services.AddSingleton(database);
+        builder.Services.AddSingleton(TimeProvider.System);
+        builder.UseOrleans(silo =>
+        {
+            silo.Configure<ClusterOptions>(Named);
+            silo.UseAdoNetClustering(options => (options.Invariant, options.ConnectionString) = (Invariant, address));
+            silo.UseAdoNetReminderService(options => (options.Invariant, options.ConnectionString) = (Invariant, address));
+            silo.ConfigureEndpoints(endpoint.Address, endpoint.Port, gatewayPort, listenOnAnyHostAddress: false);
+            silo.Configure<SiloMessagingOptions>(options => options.ResponseTimeout = AnswerWithin);
+            silo.Configure<ClusterMembershipOptions>(options =>
+            {
+                options.ProbeTimeout = ProbeEvery;
+                options.NumMissedProbesLimit = MissedMax;
+                options.NumVotesForDeathDeclaration = Votes;
+            });
+        });
+        return builder.Build();
+    }
+
+    /// <summary>Whoever asks the silos; its start waits until one of them is there, or it is cancelled.</summary>
+    public static IHost Client(string address)
+    {
+        var builder = Builder();
+        builder.UseOrleansClient(client =>
+        {
+            client.Configure<ClusterOptions>(Named);
+            client.UseAdoNetClustering(options => (options.Invariant, options.ConnectionString) = (Invariant, address));
+            client.Configure<ClientMessagingOptions>(options => options.ResponseTimeout = AnswerWithin);
+            client.Configure<GatewayOptions>(options => options.GatewayListRefreshPeriod = ProbeEvery);
+            client.UseConnectionRetryFilter(async (_, cancel) =>
+            {
+                await Task.Delay(ProbeEvery, TimeProvider.System, cancel);
+                return true;
+            });
+        });
+        return builder.Build();
+    }
+
+    private static void Named(ClusterOptions options) => (options.ClusterId, options.ServiceId) = (Name, Name);
+
+    private static HostApplicationBuilder Builder()
+    {
+        var builder = Host.CreateApplicationBuilder(new HostApplicationBuilderSettings { DisableDefaults = true });
+        builder.Logging.AddSimpleConsole(line => line.SingleLine = true);
+        builder.Logging.SetMinimumLevel(LogLevel.Information);
+        builder.Logging.AddFilter("Orleans", LogLevel.Error);
+        builder.Logging.AddFilter("Microsoft", LogLevel.Warning);
+        builder.Logging.AddFilter("Polly", LogLevel.Error);
+        return builder;
+    }
+}

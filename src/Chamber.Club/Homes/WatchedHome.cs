@@ -1,0 +1,213 @@
+using Chamber.Club.Store;
+using Chamber.Core.Alerts;
+using Chamber.Core.Alerts.Conditions;
+using Chamber.Core.Alerts.Watching;
+using Chamber.Core.Climate;
+using Chamber.Core.Crops;
+using Chamber.Core.Facts;
+using Chamber.Storage.Alerts;
+using NodaTime;
+
+namespace Chamber.Club.Homes;
+
+/// <summary>
+/// A home with its watch: the same fold of facts and readings as at home, made from the database when it is first wanted and then carried
+/// on from a mark. Belongs to one caller at a time, on a thread that may wait.
+/// </summary>
+internal sealed class WatchedHome(ClubDatabase club, int home)
+{
+    /// <summary>The watch is made from so far back, as at home.</summary>
+    public static readonly Duration Reach = Duration.FromDays(14);
+
+    /// <summary>What is usual on a spot is learnt from so far back, as at home.</summary>
+    public static readonly Duration UsualReach = Duration.FromDays(60);
+
+    private readonly IHomeStore store = club.Home(home);
+    private readonly Queue<WatchEvent> pending = new();
+    private readonly List<(long Number, Alert Alert)> told = [];
+    private FactLog log = FactLog.Of([]);
+    private HomeFacts facts = new();
+    private HomeWatch? watch;
+    private JournalMark mark = JournalMark.Beginning;
+    private Instant? endedAfter;
+
+    /// <summary>Whether the watch stands.</summary>
+    public bool IsWatched => watch is not null;
+
+    /// <summary>Takes in what is new, lets time pass, and writes down what there is to say of it.</summary>
+    /// <returns>Alerts that are told for the first time.</returns>
+    /// <exception cref="StoreException">The database is away; the next call goes on where this one stopped.</exception>
+    public async Task<IReadOnlyList<Alert>> CatchUpAsync(Instant now, CancellationToken cancel)
+    {
+        if (await LearnAsync(now, cancel) || watch is null)
+        {
+            await RebuildAsync(now, cancel);
+        }
+        else
+        {
+            await FollowAsync(watch, now, cancel);
+        }
+
+        return await DrainAsync(watch!, now, cancel);
+    }
+
+    /// <summary>The home as it is now: what was measured last, and the alerts that were told.</summary>
+    public async Task<ShownHome> ShowAsync(Instant now, CancellationToken cancel)
+    {
+        if (watch is null)
+        {
+            await LearnAsync(now, cancel);
+        }
+
+        var latest = (await store.LatestAsync(now, cancel)).ToDictionary(one => one.Probe);
+        var open = await club.AsAsync(home, session => AlertRows.SinceAsync(session, home, Instant.MaxValue), cancel);
+        return new(
+            [.. log.Home.Spots.Select(spot => (Spot: spot.Id, Last: LastOnSpot.Of(log.Home.ToParts(), spot.Id, latest)))
+                .Select(one => new ShownSpot(one.Spot.Text, one.Last?.Value.Celsius, one.Last?.At.ToDateTimeUtc()))],
+            [.. open.Select(one => AlertRecords.ToAlert(one.Alert)).OfType<Alert>().Select(Shown)],
+            IsWatched);
+    }
+
+    // Whether something has another name now.
+    private async Task<bool> LearnAsync(Instant now, CancellationToken cancel)
+    {
+        var more = await store.FactsSinceAsync(log.Last, cancel);
+        endedAfter ??= now - Reach;
+        if (more.Count == 0)
+        {
+            return false;
+        }
+
+        var before = log.Home;
+        log = FactLog.Of([.. log.Entries, .. more]);
+        facts = HomeFacts.Of(log.Home.ToParts(), CropCatalog.Shipped.Find, endedAfter);
+        if (watch is not null)
+        {
+            Take(watch.Step(facts, now));
+        }
+
+        return !before.Renamed.SequenceEqual(log.Home.Renamed);
+    }
+
+    private async Task RebuildAsync(Instant now, CancellationToken cancel)
+    {
+        pending.Clear();
+        mark = (await store.ChangesSinceAsync(JournalMark.Beginning, cancel)).Mark;
+        told.Clear();
+        foreach (var (entry, known) in await club.AsAsync(home, session => AlertRows.SinceAsync(session, home, now - Reach), cancel))
+        {
+            if (AlertRecords.ToAlert(entry) is { } alert)
+            {
+                told.Add((entry.Number, alert with { Subject = NameNow(alert.Subject, known) }));
+            }
+        }
+
+        var made = new HomeWatch(facts, [.. told.Select(one => one.Alert)], now - Reach);
+        Take(made.Rebuild(Past(now), now));
+        watch = made;
+    }
+
+    private async Task FollowAsync(HomeWatch watching, Instant now, CancellationToken cancel)
+    {
+        var changes = await store.ChangesSinceAsync(mark, cancel);
+        foreach (var (probe, when) in changes.Stretches)
+        {
+            var readings = new List<Reading>();
+            await foreach (var reading in store.ReadingsAsync(probe, when, cancel))
+            {
+                readings.Add(reading);
+            }
+
+            Take(watching.Step(readings, now));
+        }
+
+        Take(watching.Step(now));
+        mark = changes.Mark;
+    }
+
+    // An event leaves the queue once it is written down.
+    private async Task<IReadOnlyList<Alert>> DrainAsync(HomeWatch watching, Instant now, CancellationToken cancel)
+    {
+        var opened = new List<Alert>();
+        while (pending.TryPeek(out var happened))
+        {
+            if (happened is RefoldNeeded late)
+            {
+                Take(watching.Refold(late, Past(now), now));
+            }
+            else if (AlertOf(happened) is { } alert && await WriteAsync(alert, cancel))
+            {
+                opened.Add(alert);
+            }
+
+            pending.Dequeue();
+        }
+
+        return opened;
+    }
+
+    // Whether it is told for the first time.
+    private async Task<bool> WriteAsync(Alert alert, CancellationToken cancel)
+    {
+        var at = told.FindLastIndex(one => one.Alert.IsSameAs(alert));
+        var (number, isNew) = await club.AsAsync(home, async session =>
+        {
+            await session.LockAsync([home]);
+            return await AlertRows.SaveAsync(session, home, AlertRecords.ToEntry(alert, at < 0 ? 0 : told[at].Number), log.Last);
+        }, cancel);
+        if (at < 0)
+        {
+            told.Add((number, alert));
+        }
+        else
+        {
+            told[at] = (number, alert);
+        }
+
+        told.RemoveAll(one => one.Alert.ClosedAt is { } closed && alert.OpenedAt - closed > Reach);
+        return isNew;
+    }
+
+    // What it was called when the alert was told, and what it is called now.
+    private AlertSubject NameNow(AlertSubject subject, long known)
+    {
+        if (subject.Kind == SubjectKind.Home || log.Home.Renamed.Count == 0)
+        {
+            return subject;
+        }
+
+        var then = FactLog.Of([.. log.Entries.TakeWhile(entry => entry.Number <= known)]).Home;
+        return subject with { Name = then.NameIn(log.Home, new(Enum.Parse<FactSubjectKind>(subject.Kind.ToString()), subject.Name)).Name };
+    }
+
+    private WatchPast Past(Instant now) => new(
+        (probe, from) => AtOnce.Of(store.ReadingsAsync(probe, new(from, null))), now - Reach)
+    {
+        Heard = [.. mark.Newest.Select(one => (one.Key, one.Value)).OrderByDescending(one => one.Value)],
+        Earlier = (probe, upTo) => AtOnce.Of(store.TemperaturesAsync(probe, new(Instant.Min(now - UsualReach, upTo), upTo)))
+            .SelectMany(part => part.ToArray()),
+    };
+
+    private ShownAlert Shown(Alert alert)
+    {
+        var words = ConditionRegistry.InWords(alert, facts, new(false, facts.Zone));
+        return new(words.Title, words.ToString(), alert.OpenedAt.ToDateTimeUtc());
+    }
+
+    private void Take(IReadOnlyList<WatchEvent> events)
+    {
+        foreach (var happened in events)
+        {
+            pending.Enqueue(happened);
+        }
+    }
+
+    private static Alert? AlertOf(WatchEvent happened) => happened switch
+    {
+        AlertOpened { Alert: var alert } => alert,
+        AlertWorsened { Alert: var alert } => alert,
+        AlertAmended { Alert: var alert } => alert,
+        AlertClosed { Alert: var alert } => alert,
+        _ => null,
+    };
+}

@@ -1,0 +1,30 @@
+using System.Globalization;
+using Chamber.Testing;
+
+namespace Chamber.Club.Tests.Homes;
+
+/// <summary>The program of the club as real processes.</summary>
+internal static class SiloProcess
+{
+    public static string Club => SourceTree.Path("artifacts", "bin", "Chamber.Club", SourceTree.Configuration, "chamber-club");
+
+    public static async Task<RunningProgram> Silo(string database)
+    {
+        var silo = RunningProgram.Start(Club, ["silo", "--database", database, "--silo-port", Port(), "--gateway-port", Port()]);
+        await silo.Line("watches homes");
+        return silo;
+    }
+
+    public static async Task<RunningProgram> Intake(string database, Mosquitto broker)
+    {
+        var intake = RunningProgram.Start(Club,
+            ["intake", "--database", database, "--slots", "1", "--broker-port", broker.Port.ToString(CultureInfo.InvariantCulture)]);
+        await intake.Line("receives from the broker");
+        return intake;
+    }
+
+    public static async Task<string> Show(string database, string home) =>
+        (await RunningProgram.Run(Club, ["home", "show", home, "--database", database])).Succeeded();
+
+    private static string Port() => FreePort.Next().ToString(CultureInfo.InvariantCulture);
+}
