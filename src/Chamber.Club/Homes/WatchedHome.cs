@@ -5,7 +5,6 @@ using Chamber.Core.Alerts.Watching;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Facts;
-using Chamber.Storage.Alerts;
 using NodaTime;
 
 namespace Chamber.Club.Homes;

@@ -4,7 +4,6 @@ using Chamber.Core.Alerts.Notices;
 using Chamber.Service.Configuration;
 using Chamber.Service.Home.Watching;
 using Chamber.Storage;
-using Chamber.Storage.Alerts;
 using NodaTime;
 
 namespace Chamber.Service.Workers;

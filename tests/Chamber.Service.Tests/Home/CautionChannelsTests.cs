@@ -11,7 +11,6 @@ using Chamber.Service.Notify;
 using Chamber.Service.Tests.Commands;
 using Chamber.Service.Workers;
 using Chamber.Storage;
-using Chamber.Storage.Alerts;
 using NodaTime;
 
 namespace Chamber.Service.Tests.Home;

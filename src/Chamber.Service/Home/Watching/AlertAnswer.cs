@@ -2,7 +2,6 @@ using System.Text.Json.Serialization;
 using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Conditions;
 using Chamber.Core.Cautions;
-using Chamber.Storage.Alerts;
 using NodaTime;
 
 namespace Chamber.Service.Home.Watching;

@@ -2,7 +2,6 @@ using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
 using Chamber.Core.Diagnosis;
 using Chamber.Core.Forecasts;
-using Chamber.Storage.Alerts;
 using NodaTime;
 
 namespace Chamber.Service.Home.Watching;

@@ -1,7 +1,6 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
 using Chamber.Core.Chores;
-using Chamber.Storage.Alerts;
 using NodaTime;
 
 namespace Chamber.Service.Home.Watching;

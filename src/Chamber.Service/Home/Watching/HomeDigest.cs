@@ -1,7 +1,6 @@
 using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Conditions;
 using Chamber.Core.Digests;
-using Chamber.Storage.Alerts;
 using NodaTime;
 
 namespace Chamber.Service.Home.Watching;

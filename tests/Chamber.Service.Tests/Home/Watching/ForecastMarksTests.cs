@@ -8,7 +8,6 @@ using Chamber.Service.Home;
 using Chamber.Service.Home.Watching;
 using Chamber.Service.Tests.Commands;
 using Chamber.Storage;
-using Chamber.Storage.Alerts;
 using NodaTime;
 
 namespace Chamber.Service.Tests.Home.Watching;

@@ -2,7 +2,7 @@ using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 
-namespace Chamber.Storage.Alerts;
+namespace Chamber.Storage.Seam;
 
 /// <summary>Numbers in JSON by nine significant digits, so that the same number is the same text on every machine.</summary>
 public sealed class ShortNumber : JsonConverter<double>

@@ -10,7 +10,7 @@ using Chamber.Core.Crops;
 using Chamber.Core.Diagnosis;
 using NodaTime;
 
-namespace Chamber.Storage.Alerts;
+namespace Chamber.Storage.Seam;
 
 /// <summary>Alerts as Core knows them, to and from what a store keeps of them.</summary>
 public static class AlertRecords
