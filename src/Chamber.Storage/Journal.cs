@@ -34,9 +34,11 @@ public sealed class Journal : IDisposable
     }
 
     /// <summary>Marks the readings of a time whose arrival dates them: the clock was wrong then, or nobody knows.</summary>
+    /// <param name="when">The time by that clock.</param>
+    /// <param name="mark">As what they are marked.</param>
     /// <returns>How many were marked.</returns>
-    public int Doubt(Interval when) => database.Write(connection => Keys(connection).Sum(probe => connection.Execute(
-        "UPDATE reading SET clock = ?1 WHERE probe = ?2 AND at >= ?3 AND at < ?4 AND clock = ?5", (long)ClockSource.Doubted, probe.Key,
+    public int Doubt(Interval when, ClockSource mark) => database.Write(connection => Keys(connection).Sum(probe => connection.Execute(
+        "UPDATE reading SET clock = ?1 WHERE probe = ?2 AND at >= ?3 AND at < ?4 AND clock = ?5", (long)mark, probe.Key,
         when.Start.ToUnixTimeMilliseconds(), when.HasEnd ? when.End.ToUnixTimeMilliseconds() : KeptQuantities.End,
         (long)ClockSource.Arrival)));
 

@@ -13,6 +13,10 @@ public enum ClockSource
 
     /// <summary>The time of arrival here by a clock that was wrong or not sure.</summary>
     Doubted,
+
+    /// <summary>The time of arrival here by a clock that was then put back: it is dated after what was measured later, so that the watch
+    /// passes it over.</summary>
+    Overtaken,
 }
 
 /// <summary>

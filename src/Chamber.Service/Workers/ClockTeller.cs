@@ -1,4 +1,5 @@
 using Chamber.Core.Alerts;
+using Chamber.Core.Climate;
 using Chamber.Service.Health;
 using Chamber.Storage;
 using NodaTime;
@@ -50,14 +51,14 @@ internal sealed class ClockTeller(HomeClock clock, ChamberStore store, ILogger<C
     {
         if (!step.IsAhead)
         {
-            store.Journal.Doubt(new(step.To, null));
+            store.Journal.Doubt(new(step.To, null), ClockSource.Overtaken);
             return;
         }
 
         store.Ledger.Alerts.Save(new OutageEntry(new(step.From, step.To), OutageCause.Service));
         if (clock.Running < Catching)
         {
-            store.Journal.Doubt(new(step.From - clock.Running, step.From));
+            store.Journal.Doubt(new(step.From - clock.Running, step.From), ClockSource.Doubted);
         }
     }
 }

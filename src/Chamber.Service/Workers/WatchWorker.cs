@@ -128,7 +128,7 @@ internal sealed class WatchWorker(
         }
     }
 
-    private void Rebuild()
+    internal void Rebuild()
     {
         var now = Now;
         pending.Clear();
@@ -201,7 +201,7 @@ internal sealed class WatchWorker(
         Log.WatchWithoutPast(logger);
     }
 
-    private void Work()
+    internal void Work()
     {
         var now = Now;
         Drain();
@@ -247,7 +247,13 @@ internal sealed class WatchWorker(
     {
         Undamaged(() =>
         {
-            if (outages.Pass(now) || reader.AreOld(now))
+            var areOthers = outages.Pass(now);
+            if (now + HomeClock.StepMin < lastMinute && withoutPast is null)
+            {
+                // Readings dated ahead by the clock that was put back are no neighbours of what is measured now.
+                RebuildFromStore(now);
+            }
+            else if (areOthers || reader.AreOld(now))
             {
                 facts = reader.At(now);
                 Handle(watch.Step(facts, now));
@@ -353,7 +359,7 @@ internal sealed class WatchWorker(
     // takes seconds on a slow machine, and longer than it is waited for when everything else wants the cores.
     private IEnumerable<Reading> Readings(ProbeId probe, Interval when)
     {
-        foreach (var reading in store.Journal.ReadAll(probe, when))
+        foreach (var reading in store.Journal.ReadAll(probe, when).Where(reading => reading.Clock != ClockSource.Overtaken))
         {
             stopping.ThrowIfCancellationRequested();
             yield return reading;
@@ -371,7 +377,7 @@ internal sealed class WatchWorker(
     // One that was open before is left in the ledger as it was.
     private void TakeDanger(WatchEvent happened, List<Alert> own)
     {
-        if (AlertOf(happened) is not { } alert || alert.Kind != AlertKind.Hazard)
+        if (AlertRecords.AlertOf(happened) is not { } alert || alert.Kind != AlertKind.Hazard)
         {
             return;
         }
@@ -387,13 +393,4 @@ internal sealed class WatchWorker(
             desk.Say(happened, facts);
         }
     }
-
-    private static Alert? AlertOf(WatchEvent happened) => happened switch
-    {
-        AlertOpened { Alert: var alert } => alert,
-        AlertWorsened { Alert: var alert } => alert,
-        AlertAmended { Alert: var alert } => alert,
-        AlertClosed { Alert: var alert } => alert,
-        _ => null,
-    };
 }

@@ -23,6 +23,7 @@ internal static class Rows
             {
                 (long)ClockSource.Arrival => ClockSource.Arrival,
                 (long)ClockSource.Doubted => ClockSource.Doubted,
+                (long)ClockSource.Overtaken => ClockSource.Overtaken,
                 _ => ClockSource.Payload,
             });
     }

@@ -64,7 +64,7 @@ public sealed class ClockFaultTests : IDisposable
 
         using var store = ChamberStore.Open(folder.File("chamber.db"));
         var doubted = Home.SelectMany(one => store.Journal.ReadAll(one.Probe, new(null, null)))
-            .Where(reading => reading.Clock == ClockSource.Doubted).Select(reading => reading.Probe.Text);
+            .Where(reading => reading.Clock is ClockSource.Doubted or ClockSource.Overtaken).Select(reading => reading.Probe.Text);
         Assert.Equal(marked == "both" ? ["before", "after"] : [marked], doubted);
         Assert.DoesNotContain(store.Ledger.Alerts.OpenOrClosedSince(Instant.MinValue + Duration.FromDays(1)),
             alert => alert.Kind == AlertKind.SilentProbe);

@@ -1,4 +1,5 @@
 using Chamber.Service.Health;
+using Chamber.Service.Tests.Rig;
 using NodaTime;
 
 namespace Chamber.Service.Tests.Health;
@@ -8,7 +9,7 @@ public sealed class HomeClockTests
 {
     private static readonly Instant Known = Instant.FromUtc(2026, 3, 4, 12, 0);
 
-    private readonly Machine machine = new() { Time = Known };
+    private readonly SetClock machine = new() { Time = Known };
 
     [Fact]
     public void A_clock_that_was_never_set_is_counted_on_from_what_is_known()
@@ -95,24 +96,4 @@ public sealed class HomeClockTests
     private static Instant Now(HomeClock clock) => Instant.FromDateTimeOffset(clock.GetUtcNow());
 
     private HomeClock Clock() => new(machine, DateTimeZone.Utc);
-
-    /// <summary>A clock that can be set, over timestamps that go on evenly.</summary>
-    private sealed class Machine : TimeProvider
-    {
-        private long stamp;
-
-        public Instant Time { get; set; }
-
-        public override long TimestampFrequency => TimeSpan.TicksPerSecond;
-
-        public void Pass(Duration length)
-        {
-            Time += length;
-            stamp += length.ToTimeSpan().Ticks;
-        }
-
-        public override DateTimeOffset GetUtcNow() => Time.ToDateTimeOffset();
-
-        public override long GetTimestamp() => stamp;
-    }
 }
