@@ -79,6 +79,10 @@ public sealed class DebianPackageTests(Shipped shipped) : IAsyncLifetime
     [InlineData("NoNewPrivileges", "yes")]
     [InlineData("ProtectSystem", "strict")]
     [InlineData("PrivateTmp", "yes")]
+    [InlineData("MemoryMax", "1G")]
+    [InlineData("TasksMax", "256")]
+    [InlineData("Restart", "on-failure")]
+    [InlineData("RestartPreventExitStatus", "2")]
     public void The_unit_keeps_what_was_promised(string key, string value) => Assert.Equal(value, package.Says(key));
 
     [Theory]
@@ -87,6 +91,16 @@ public sealed class DebianPackageTests(Shipped shipped) : IAsyncLifetime
     [InlineData("usr/share/fish/vendor_completions.d/chamber.fish")]
     public void Shells_find_their_completion(string path) =>
         Assert.Contains("[suggest:", File.ReadAllText(package.File(path)), StringComparison.Ordinal);
+
+    [Fact]
+    public async Task An_upgrade_leaves_disabled_what_was_disabled()
+    {
+        var link = package.File("etc/systemd/system/multi-user.target.wants/chamber.service");
+        Assert.NotNull(new FileInfo(link).LinkTarget);
+        File.Delete(link);
+        await package.Install(shipped.DebianPackage);
+        Assert.Null(new FileInfo(link).LinkTarget);
+    }
 
     [Fact]
     public async Task Removing_the_package_leaves_the_records_and_nothing_else()

@@ -25,7 +25,7 @@ internal sealed class InstalledPackage : IDisposable
             Directory.CreateDirectory(File(needed));
         }
 
-        await System.IO.File.WriteAllTextAsync(File("var/lib/dpkg/status"), string.Empty);
+        await System.IO.File.AppendAllTextAsync(File("var/lib/dpkg/status"), string.Empty);
 
         // Others must be able to walk to it: the service runs as its own user.
         System.IO.File.SetUnixFileMode(folder.Path, (UnixFileMode)0b111_101_101);
