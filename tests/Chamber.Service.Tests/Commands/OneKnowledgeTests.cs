@@ -48,7 +48,7 @@ public sealed class OneKnowledgeTests : IDisposable
     {
         await Teach();
         var told = string.Join(' ', (await home.Run(line.Split(' '))).Out.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
-        Assert.Contains("Days as 3 batches of yours taught: tomato takes", told, StringComparison.Ordinal);
+        Assert.Contains("As 3 batches have taught, tomato takes", told, StringComparison.Ordinal);
         Assert.Contains("% longer here than in the tables.", told, StringComparison.Ordinal);
     }
 
@@ -56,7 +56,7 @@ public sealed class OneKnowledgeTests : IDisposable
     public async Task Without_a_look_the_tables_are_named()
     {
         var told = (await home.Run("forecast", "--crop", "tomato", "--at", "22C")).Out;
-        Assert.Contains("Days as in the tables: no look at a batch has taught anything yet.", told, StringComparison.Ordinal);
+        Assert.Contains("Days are those of the tables: no batch of yours has taught anything yet.", told, StringComparison.Ordinal);
         Assert.False(File.Exists(home.File("chamber.db")));
     }
 

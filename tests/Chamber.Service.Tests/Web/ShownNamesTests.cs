@@ -61,6 +61,7 @@ public sealed partial class ShownNamesTests : IDisposable
             Assert.True(renamed.Code == 0, renamed.Error);
         }
 
+        rig.Clock.Advance(TimeSpan.FromMinutes(2));
         await rig.Do("read qs-one 55C --sure");
     }
 
