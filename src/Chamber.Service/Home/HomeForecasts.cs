@@ -280,16 +280,14 @@ internal sealed class HomeForecasts
     public HomeKnowledge Learn() => HomeKnowledge.Learn(Evidence(), now);
 
     /// <summary>What every batch that was looked at has shown by now.</summary>
-    public IReadOnlyList<BatchEvidence> Evidence() =>
-        [.. home.Ledger.Batches
-            .Select(batch => batch with { Looks = [.. batch.Looks.Where(look => look.At <= now)] })
-            .Where(batch => batch.Looks.Count > 0)
-            .Select(Evidence)
-            .OfType<BatchEvidence>()];
+    public IReadOnlyList<BatchEvidence> Evidence() => [.. home.Ledger.Batches.Select(EvidenceOf).OfType<BatchEvidence>()];
 
-    private BatchEvidence? Evidence(Batch batch)
+    /// <summary>The same of one batch; null when nobody has looked at it or nothing was measured.</summary>
+    public BatchEvidence? EvidenceOf(Batch batch)
     {
-        if (home.Catalog.Find(batch.Crop) is not { } crop || Course(batch, crop, batch.Looks[^1].At) is not { } course)
+        batch = batch with { Looks = [.. batch.Looks.Where(look => look.At <= now)] };
+        if (batch.Looks.Count == 0 || home.Catalog.Find(batch.Crop) is not { } crop
+            || Course(batch, crop, batch.Looks[^1].At) is not { } course)
         {
             return null;
         }

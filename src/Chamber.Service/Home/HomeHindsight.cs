@@ -64,16 +64,19 @@ internal sealed class HomeHindsight(HomeReader home, Instant now)
     /// or nothing was measured.</summary>
     public IReadOnlyList<ReplayDay>? Replay(Batch batch)
     {
-        var own = Priors().FirstOrDefault(pair => pair.Batch.Id == batch.Id);
-        if (own.Batch is null || home.Catalog.Find(batch.Crop) is not { } crop || today.Course(batch, crop, now) is not { } course)
+        if (home.Catalog.Find(batch.Crop) is not { } crop || today.EvidenceOf(batch) is null
+            || today.Course(batch, crop, now) is not { } course)
         {
             return null;
         }
 
+        // What all the others had taught by its sowing is asked for on days before it was written down alone.
+        var prior = new Lazy<EmergencePrior>(() =>
+            Hindsight.PriorOf(batch.Id, today.Evidence(), _ => Then(batch, crop, batch.SownAt))!);
         var facts = new PastFacts(AtOnce.Of(home.Store.FactsSinceAsync(0)));
         var names = facts.Present.NamesOf(FactSubject.Of(batch.Id)).Select(name => name.Name).ToHashSet();
         return Core.Forecasts.Replay.Days(batch, at => DayAsOf(facts, names, crop, at)
-            ?? Core.Forecasts.Replay.Day(batch, own.Prior, at, course, Ahead(batch, crop, at).Ahead));
+            ?? Core.Forecasts.Replay.Day(batch, prior.Value, at, course, Ahead(batch, crop, at).Ahead));
     }
 
     // The home as --as-of has it, asked for the forecast; null when nobody had written the batch down by then, under any of its names, or
