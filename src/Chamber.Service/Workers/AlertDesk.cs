@@ -74,7 +74,7 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
                 break;
             case AlertClosed { Alert: var alert }:
                 Write(alert);
-                retained.Clear(alert);
+                Unpublish(alert);
                 Close(alert, facts);
                 break;
         }
@@ -111,8 +111,18 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
                 break;
             case AlertClosed { Alert: var alert }:
                 TakeBack(alert);
-                retained.Clear(alert);
+                Unpublish(alert);
                 break;
+        }
+    }
+
+    // One that is told only when it is over may lie before another of its kind, which is open.
+    private void Unpublish(Alert alert)
+    {
+        if (!known.Exists(pair => pair.Alert.IsOpen && pair.Alert.Kind == alert.Kind && pair.Alert.Subject == alert.Subject
+            && !pair.Alert.IsSameAs(alert)))
+        {
+            retained.Clear(alert);
         }
     }
 
@@ -208,7 +218,8 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
         known.RemoveAll(pair => pair.Alert.ClosedAt is { } closed && alert.OpenedAt - closed > WatchFacts.Reach);
     }
 
-    // At most one alert of a kind is open for a subject, so an open one in the ledger is the same one with other edges.
-    private long Number(Alert alert) =>
-        store.Ledger.Alerts.Open().FirstOrDefault(entry => entry.Kind == alert.Kind && entry.Subject == alert.Subject)?.Number ?? 0;
+    // At most one alert of a kind is open for a subject, so an open one in the ledger is the same one with other edges; one that is over
+    // may lie before it.
+    private long Number(Alert alert) => store.Ledger.Alerts.Open().FirstOrDefault(entry => entry.Kind == alert.Kind
+        && entry.Subject == alert.Subject && (alert.IsOpen || AlertRecords.ToAlert(entry)?.IsSameAs(alert) == true))?.Number ?? 0;
 }

@@ -132,9 +132,7 @@ public sealed class AmendedWatchTests
         }
     }
 
-    // Without silence: it is told as time passes, and of a probe that was taken away meanwhile only whoever watched then knows it.
-    private static string Text(HomeWatch watch) => string.Join(Environment.NewLine, watch.Folded()
-        .Where(alert => alert.Kind != AlertKind.SilentProbe).Select(alert =>
+    private static string Text(HomeWatch watch) => string.Join(Environment.NewLine, watch.Folded().Select(alert =>
         $"{alert.Kind} {alert.Subject} {alert.Severity} {alert.Since} {alert.OpenedAt} {alert.ClosedAt} {alert.CloseReason} "
         + string.Join(' ', alert.Evidence.Figures.Select(figure => $"{figure.Name}={figure.Value:0.######}")))
         .Order(StringComparer.Ordinal));

@@ -96,6 +96,11 @@ internal abstract class ConditionInputs
     {
     }
 
+    /// <summary>The probe is about to leave: what fell due before is said first.</summary>
+    public virtual void Leaving(StationState station, Moment at)
+    {
+    }
+
     /// <summary>The probe leaves; what it held open is closed already.</summary>
     public virtual void Removed(StationState station, Moment at)
     {

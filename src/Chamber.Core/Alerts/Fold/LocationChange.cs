@@ -37,6 +37,7 @@ internal sealed record ProbeLeaves(Moment At, ProbeId Probe) : LocationChange(At
             return;
         }
 
+        location.Tell(watch => watch.Leaving(station, At));
         location.State.ReleaseAll(
             holder => holder == station.Name || holder.StartsWith(station.Name + " ", StringComparison.Ordinal), At);
         location.State.Remove(station);

@@ -115,7 +115,10 @@ internal sealed class HomeReport
             var all = OfLocations(SubjectKind.Probe).ToList();
             var present = all.Where(alert =>
                 silence.IsOwnCause(alert, silent => ofProbes.Exists(reported => reported.IsOpen && reported.IsSameAs(silent))));
-            AlertReport.Write(ofProbes, [.. present], alert => IsHeld(all, alert), reportedUpTo, now, events);
+
+            // In turn, since one of an earlier location may have come to be known later.
+            AlertReport.Write(ofProbes, [.. present.OrderBy(alert => alert.OpenedAt)], alert => IsHeld(all, alert), reportedUpTo, now,
+                events);
         }
     }
 

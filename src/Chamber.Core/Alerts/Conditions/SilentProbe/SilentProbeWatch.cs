@@ -31,6 +31,9 @@ internal sealed class SilentProbeWatch(Condition condition, LocationState locati
         }
     }
 
+    // Whoever watched has told it by then; a fold of all at once tells it too.
+    public override void Leaving(StationState station, Moment at) => Advance(station, at);
+
     /// <summary>The rule: when a probe that was heard last at a moment is silent; null when it is not, or need not speak.</summary>
     public static Moment? SilentFrom(StationState station, Moment to, OutageList outages)
     {
