@@ -36,12 +36,21 @@ internal static class Snapshot
     public static void Write(SqliteConnection connection, LeftOut leftOut, HomeState before, HomeState after)
     {
         connection.Execute("PRAGMA defer_foreign_keys = ON");
+
+        // What is gone has the names of before, so it goes before anything has another name.
+        DeleteParts(connection, leftOut, before, after);
         Names.Write(connection, before.Renamed, after.Renamed);
-        WriteTables(connection, leftOut, before, after);
+        WriteWhole(connection, leftOut, before, after);
     }
 
     /// <summary>The same where everything has its name already.</summary>
     public static void WriteTables(SqliteConnection connection, LeftOut leftOut, HomeState before, HomeState after)
+    {
+        DeleteParts(connection, leftOut, before, after);
+        WriteWhole(connection, leftOut, before, after);
+    }
+
+    private static void WriteWhole(SqliteConnection connection, LeftOut leftOut, HomeState before, HomeState after)
     {
         foreach (var spot in after.Spots.Except(before.Spots))
         {
@@ -63,7 +72,7 @@ internal static class Snapshot
             Write(connection, leftOut, before.Batch(batch.Id), batch);
         }
 
-        WriteParts(connection, leftOut, before, after);
+        WriteParts(connection, before, after);
         AlertMarks.Write(connection, before.AlertMarks, after.AlertMarks);
         Delete(connection, before, after);
     }
@@ -92,35 +101,40 @@ internal static class Snapshot
         BatchRows.Write(connection, before, after);
     }
 
-    private static void WriteParts(SqliteConnection connection, LeftOut leftOut, HomeState before, HomeState after)
+    private static void DeleteParts(SqliteConnection connection, LeftOut leftOut, HomeState before, HomeState after)
     {
-        Change(before.Stations, after.Stations, one => SetUpRows.Delete(connection, one), one => SetUpRows.Write(connection, one));
-        Change(before.Calibrations, after.Calibrations, one => SetUpRows.Delete(connection, one), one => SetUpRows.Write(connection, one));
-        Change(before.SetAside, after.SetAside, one => SetUpRows.Delete(connection, one), one => SetUpRows.Write(connection, one));
-        Change(before.Tests, after.Tests, one => SeedRows.Delete(connection, one), one => SeedRows.Write(connection, one));
-        Change(
-            before.Crops, after.Crops,
-            one => connection.Execute("DELETE FROM crop WHERE id = ?1", one.Crop.Text),
-            one => connection.Execute("INSERT INTO crop (id, profile) VALUES (?1, ?2)", one.Crop.Text, one.Json));
-        foreach (var (crop, _) in before.Crops.Except(after.Crops))
+        Each(before.Stations, after.Stations, one => SetUpRows.Delete(connection, one));
+        Each(before.Calibrations, after.Calibrations, one => SetUpRows.Delete(connection, one));
+        Each(before.SetAside, after.SetAside, one => SetUpRows.Delete(connection, one));
+        Each(before.Tests, after.Tests, one => SeedRows.Delete(connection, one));
+        Each(before.Crops, after.Crops, one =>
         {
-            leftOut.Forget($"Crop {crop}");
-        }
+            connection.Execute("DELETE FROM crop WHERE id = ?1", one.Crop.Text);
+            leftOut.Forget($"Crop {one.Crop}");
+        });
+        Each([.. before.Settings], [.. after.Settings], one => connection.Execute("DELETE FROM setting WHERE name = ?1", one.Key));
+        Each(before.Notes, after.Notes, one => OwnRows.Delete(connection, one));
+        Each(before.Limits, after.Limits, one => OwnRows.Delete(connection, one));
+        Each(before.Work, after.Work, one => connection.Execute(
+            "DELETE FROM maintenance WHERE spot IS ?1 AND start = ?2 AND end = ?3",
+            one.Spot?.Text, one.When.Start.Milliseconds(), one.When.End.Milliseconds()));
+    }
 
-        Change(
-            [.. before.Settings], [.. after.Settings],
-            one => connection.Execute("DELETE FROM setting WHERE name = ?1", one.Key),
-            one => connection.Execute("INSERT OR REPLACE INTO setting (name, value, chosen) VALUES (?1, ?2, 1)", one.Key, one.Value));
-        Change(before.Notes, after.Notes, one => OwnRows.Delete(connection, one), one => OwnRows.Write(connection, one));
-        Change(before.Limits, after.Limits, one => OwnRows.Delete(connection, one), one => OwnRows.Write(connection, one));
-        Change(
-            before.Work, after.Work,
-            one => connection.Execute(
-                "DELETE FROM maintenance WHERE spot IS ?1 AND start = ?2 AND end = ?3",
-                one.Spot?.Text, one.When.Start.Milliseconds(), one.When.End.Milliseconds()),
-            one => connection.Execute(
-                "INSERT INTO maintenance (spot, start, end) VALUES (?1, ?2, ?3)",
-                one.Spot?.Text, one.When.Start.Milliseconds(), one.When.End.Milliseconds()));
+    private static void WriteParts(SqliteConnection connection, HomeState before, HomeState after)
+    {
+        Each(after.Stations, before.Stations, one => SetUpRows.Write(connection, one));
+        Each(after.Calibrations, before.Calibrations, one => SetUpRows.Write(connection, one));
+        Each(after.SetAside, before.SetAside, one => SetUpRows.Write(connection, one));
+        Each(after.Tests, before.Tests, one => SeedRows.Write(connection, one));
+        Each(after.Crops, before.Crops, one =>
+            connection.Execute("INSERT INTO crop (id, profile) VALUES (?1, ?2)", one.Crop.Text, one.Json));
+        Each([.. after.Settings], [.. before.Settings], one =>
+            connection.Execute("INSERT OR REPLACE INTO setting (name, value, chosen) VALUES (?1, ?2, 1)", one.Key, one.Value));
+        Each(after.Notes, before.Notes, one => OwnRows.Write(connection, one));
+        Each(after.Limits, before.Limits, one => OwnRows.Write(connection, one));
+        Each(after.Work, before.Work, one => connection.Execute(
+            "INSERT INTO maintenance (spot, start, end) VALUES (?1, ?2, ?3)",
+            one.Spot?.Text, one.When.Start.Milliseconds(), one.When.End.Milliseconds()));
     }
 
     private static void Delete(SqliteConnection connection, HomeState before, HomeState after)
@@ -146,16 +160,12 @@ internal static class Snapshot
         }
     }
 
-    private static void Change<T>(IReadOnlyList<T> before, IReadOnlyList<T> after, Action<T> delete, Action<T> insert)
+    // What is here and not there.
+    private static void Each<T>(IReadOnlyList<T> here, IReadOnlyList<T> there, Action<T> act)
     {
-        foreach (var gone in before.Except(after))
+        foreach (var one in here.Except(there))
         {
-            delete(gone);
-        }
-
-        foreach (var added in after.Except(before))
-        {
-            insert(added);
+            act(one);
         }
     }
 }

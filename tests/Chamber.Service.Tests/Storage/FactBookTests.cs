@@ -171,7 +171,9 @@ public sealed class FactBookTests : IDisposable
     {
         using var store = file.Open();
         store.Journal.Append(DataFile.Minutes(0, 10), []);
-        store.Home.Append(Ana, Now, new ProbeSetUp(new("shelf")).At(Now));
+        store.Home.Append(Ana, Now, new ProbeSetUp(new("shelf")).At(Now), new SpotSetUp(new("mat")).At(Now),
+            new ProbePlaced(new("shelf"), new("mat")).At(Now), new ProbeCalibrated(new("shelf"), Core.Climate.TemperatureDifference.FromKelvins(0.4)).At(Now),
+            new ReadingsSetAside(new("shelf"), Now - Duration.FromHours(1)).At(Now - Duration.FromHours(2)));
         store.Home.Append(Ana, Now, new ProbeRenamed(new("shelf"), new("warm-shelf")).At(Now));
         Assert.Equal(10, store.Journal.Read(new("warm-shelf"), new(null, null)).Count());
 
@@ -184,7 +186,9 @@ public sealed class FactBookTests : IDisposable
             Assert.Equal(20, again.Journal.Read(new("warm-shelf"), new(null, null)).Count());
         }
 
-        store.Home.Append(Ana, Now, new Withdrawn(2).At(Now));
+        store.Home.Append(Ana, Now, new Withdrawn(store.Facts.Last).At(Now));
+        Assert.Empty(store.Facts.TableDifferences());
+        Assert.Equal("shelf", Assert.Single(store.Ledger.SetUp.Stations()).Probe.Text);
         Assert.Equal(20, store.Journal.Read(new("shelf"), new(null, null)).Count());
         Assert.Empty(store.Journal.Read(new("warm-shelf"), new(null, null)));
     }

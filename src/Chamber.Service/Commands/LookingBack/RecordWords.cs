@@ -13,7 +13,9 @@ internal static class RecordWords
     public static FactSubject? Subject(string? what, string? name) => (what, name) switch
     {
         (null, _) => null,
-        (_, null) => throw new BadInputException($"Which {what}?") { Hint = $"chamber history {what} NAME" },
+        (_, null) when Enum.GetValues<FactSubjectKind>().Any(kind => Choice.Word(kind) == what) =>
+            throw new BadInputException($"Which {what}?") { Hint = $"chamber history {what} NAME" },
+        (_, null) => throw new BadInputException($"What is {what}: a batch, spot, lot or probe?") { Hint = $"chamber history batch {what}" },
         _ => new(Choice.Parse<FactSubjectKind>(what), name),
     };
 
