@@ -172,7 +172,8 @@ public sealed class FactBookTests : IDisposable
         using var store = file.Open();
         store.Journal.Append(DataFile.Minutes(0, 10), []);
         store.Home.Append(Ana, Now, new ProbeSetUp(new("shelf")).At(Now), new SpotSetUp(new("mat")).At(Now),
-            new ProbePlaced(new("shelf"), new("mat")).At(Now), new ProbeCalibrated(new("shelf"), Core.Climate.TemperatureDifference.FromKelvins(0.4)).At(Now),
+            new ProbePlaced(new("shelf"), new("mat")).At(Now),
+            new ProbeCalibrated(new("shelf"), Core.Climate.TemperatureDifference.FromKelvins(0.4)).At(Now),
             new ReadingsSetAside(new("shelf"), Now - Duration.FromHours(1)).At(Now - Duration.FromHours(2)));
         store.Home.Append(Ana, Now, new ProbeRenamed(new("shelf"), new("warm-shelf")).At(Now));
         Assert.Equal(10, store.Journal.Read(new("warm-shelf"), new(null, null)).Count());
