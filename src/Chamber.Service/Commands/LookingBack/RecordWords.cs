@@ -15,7 +15,10 @@ internal static class RecordWords
         (null, _) => null,
         (_, null) when Enum.GetValues<FactSubjectKind>().Any(kind => Choice.Word(kind) == what) =>
             throw new BadInputException($"Which {what}?") { Hint = $"chamber history {what} NAME" },
-        (_, null) => throw new BadInputException($"What is {what}: a batch, spot, lot or probe?") { Hint = $"chamber history batch {what}" },
+        (_, null) => throw new BadInputException($"What is {what}: a batch, spot, lot or probe?")
+        {
+            Hint = $"chamber history batch {what}",
+        },
         _ => new(Choice.Parse<FactSubjectKind>(what), name),
     };
 
