@@ -21,7 +21,7 @@ public sealed class LargeImportTests : IDisposable
         var file = folder.File("years.csv");
         using (var writer = new StreamWriter(file))
         {
-            writer.Write("at,temperature,humidity\n");
+            writer.Write("at,temperature,humidity,note,remark\n");
             for (var i = 0; i < Lines; i++)
             {
                 writer.Write($"{1_700_000_000 + i * 60L},{20 + i % 97 / 10.0:0.0},{50 + i % 40},some words that nobody asked "
