@@ -8,7 +8,7 @@ namespace Chamber.Service.Tests.Mqtt;
 /// <summary>Against the examples of RFC 8428 (Jennings et al., 2018), section 5.1, and its rules of section 4.</summary>
 public sealed class SenmlTests
 {
-    private static readonly MessageDecoder Decoder = Decoding.With(new TopicMapping
+    private readonly MessageDecoder decoder = Decoding.With(new TopicMapping
     {
         Topic = "senml/#",
         Form = PayloadForm.Senml,
@@ -87,7 +87,7 @@ public sealed class SenmlTests
     [InlineData("""[{"n": "urn:dev:ow:sill:temp", "u": "Cel", "v": 20, "t": 1795600740}]""", -60, ClockSource.Payload)]
     public void A_time_below_two_to_the_28_is_relative_to_now(string payload, int seconds, ClockSource clock)
     {
-        var reading = Assert.Single(Decoder.Decode(Decoding.Message("senml/x", payload)).Readings);
+        var reading = Assert.Single(decoder.Decode(Decoding.Message("senml/x", payload)).Readings);
 
         Assert.Equal((Decoding.Now + Duration.FromSeconds(seconds), clock), (reading.MeasuredAt, reading.Clock));
     }
@@ -95,7 +95,7 @@ public sealed class SenmlTests
     [Fact]
     public void Records_of_one_probe_and_time_become_one_reading_and_base_values_add()
     {
-        var batch = Decoder.Decode(Decoding.Message("senml/x",
+        var batch = decoder.Decode(Decoding.Message("senml/x",
             """[{"bn": "mat/", "n": "rh", "bt": 1795600740, "v": 60}, {"bn": "urn:dev:ow:mat:", "n": "temp", "bu": "Cel", "bv": 20, "v": 1.5}, {"n": "temp", "t": 30, "v": 1.75}]"""));
 
         Assert.Empty(batch.Refusals);
@@ -113,7 +113,7 @@ public sealed class SenmlTests
     [InlineData("""[{"bn": "urn:dev:ow:sill:temp", "bu": "Cel", "v": 20}, """)]
     public void A_pack_that_breaks_the_standard_is_refused_whole(string payload)
     {
-        var batch = Decoder.Decode(Decoding.Message("senml/x", payload));
+        var batch = decoder.Decode(Decoding.Message("senml/x", payload));
 
         Assert.Empty(batch.Readings);
         Assert.Equal(RefusalReason.Malformed, batch.OneRefusal().Reason);
@@ -130,7 +130,7 @@ public sealed class SenmlTests
     [InlineData("""[{"n": "urn:dev:ow:sill:door", "vb": true}]""", RefusalReason.Missing)]
     public void A_record_that_cannot_be_used_says_why(string payload, RefusalReason reason)
     {
-        var batch = Decoder.Decode(Decoding.Message("senml/x", payload));
+        var batch = decoder.Decode(Decoding.Message("senml/x", payload));
 
         Assert.Empty(batch.Readings);
         Assert.Equal(reason, batch.OneRefusal().Reason);
@@ -138,6 +138,6 @@ public sealed class SenmlTests
 
     private static string Text(string name) => File.ReadAllText(SourceTree.Path("tests", "cases", "senml", name + ".json"));
 
-    private static DecodedBatch Example(string name, Instant? receivedAt = null) =>
-        Decoder.Decode(Decoding.Message("senml/x", Text(name), receivedAt: receivedAt));
+    private DecodedBatch Example(string name, Instant? receivedAt = null) =>
+        decoder.Decode(Decoding.Message("senml/x", Text(name), receivedAt: receivedAt));
 }

@@ -78,18 +78,19 @@ internal static class SpotsVerb
             all || invocation.Json ? int.MaxValue : CropsShownMax);
         invocation.Answer(ranked.Select(RankingAnswer.Of), screen =>
         {
-            if (ranked[0].Suitability.Confidence <= 0)
-            {
-                screen.Headline($"{spot.Id} has not been measured for long enough to say what suits it.");
-                screen.Say($"Put a probe there: chamber probe move PROBE {spot.Id}   or read a thermometer: chamber read {spot.Id} 22.5C");
-                screen.Warn([CautionRules.Repeated(spot.Kind)]);
-                return;
-            }
-
-            screen.Headline($"{spot.Id} suits {ranked[0].Crop.CommonName} best. {ranked[0].Because(screen.Show)}");
+            var known = ranked[0].Suitability.Confidence > 0;
+            screen.Headline(known ? $"{spot.Id} suits {ranked[0].Crop.CommonName} best. {ranked[0].Because(screen.Show)}"
+                : $"{spot.Id} has not been measured for long enough to say what suits it.");
             if (SpotMoisture.Words(home, spot.Id, invocation.Now) is { } moisture)
             {
                 screen.Say(moisture);
+            }
+
+            if (!known)
+            {
+                screen.Say($"Put a probe there: chamber probe move PROBE {spot.Id}   or read a thermometer: chamber read {spot.Id} 22.5C");
+                screen.Warn([CautionRules.Repeated(spot.Kind)]);
+                return;
             }
 
             screen.Say();
