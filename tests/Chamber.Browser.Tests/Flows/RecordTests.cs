@@ -23,6 +23,7 @@ public sealed class RecordTests(Chromium chromium)
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Save the name" }).ClickAsync();
         await Expect(tab.Page.GetByText($"{from} is called {to} from now on.")).ToBeVisibleAsync();
         await Expect(tab.Page).ToHaveURLAsync($"{home.Address}/{then}");
+        await Expect(tab.Page.GetByRole(AriaRole.Heading, new() { Name = to, Level = 1 })).ToBeVisibleAsync();
 
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Take back" }).ClickAsync();
         await Expect(tab.Page).ToHaveURLAsync($"{home.Address}/{path}");

@@ -12,7 +12,9 @@ namespace Chamber.Service.Tests.Faults;
 
 /// <summary>
 /// The built program under a clock that is wrong, or is set while it runs (libfaketime), by tests/cases/faults/clock.csv: it is told,
-/// readings flow on and are marked, and danger is told before and after. Readings are invented.
+/// readings flow on and are marked, and danger is told before and after. Readings are invented. A clock that falls back to 1970 while the
+/// program runs is played by an injected one in HomeClockTests: libfaketime then dates a wait that .NET times evenly by twice the time
+/// that the machine has run, so no timer goes off again.
 /// </summary>
 [Trait(Tier.Name, Tier.Whole)]
 public sealed class ClockFaultTests : IDisposable

@@ -42,6 +42,7 @@ public sealed class HomeClockTests
         machine.Pass(Duration.FromSeconds(30));
         Assert.Equal(Known + Duration.FromMinutes(2), Now(clock));
         Assert.Null(clock.Look());
+        Assert.Equal("This machine's clock is wrong", clock.Trouble?.Title);
     }
 
     [Fact]
