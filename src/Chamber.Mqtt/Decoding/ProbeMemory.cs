@@ -16,7 +16,7 @@ internal sealed class ProbeMemory(ProbeId id, TemperatureSample? last = null)
     public TemperatureSample? Last { get; private set; } = last;
 
     /// <summary>The reading, in a millisecond of its own when it is dated by its arrival; see <see cref="ArrivalRun"/>.</summary>
-    public Reading Apart(in Reading reading) => reading.Clock == ClockSource.Arrival ? run.Apart(reading) : reading;
+    public Reading Apart(in Reading reading) => reading.Clock == ClockSource.Payload ? reading : run.Apart(reading);
 
     /// <summary>Takes in what was believed. Something that was stored and sent late does not replace what is newer, unless that lies ahead
     /// of the present.</summary>

@@ -21,6 +21,16 @@ public sealed class SameMillisecondTests : IDisposable
     }
 
     [Fact]
+    public void Under_a_clock_that_was_never_set_both_count_too()
+    {
+        var doubting = new MessageDecoder(TopicMap.Default, new() { DoubtsArrival = () => true });
+        var batch = doubting.Decode(
+            Decoding.Message("chamber/p1/reading", """{"temperature": 24}"""),
+            Decoding.Message("chamber/p1/reading", """{"temperature": 60}"""));
+        Assert.Equal(2, batch.Readings.Select(reading => reading.MeasuredAt).Distinct().Count());
+    }
+
+    [Fact]
     public void Quantities_sent_one_by_one_stay_one_reading()
     {
         using var store = file.Open();
