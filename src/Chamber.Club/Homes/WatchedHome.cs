@@ -15,12 +15,6 @@ namespace Chamber.Club.Homes;
 /// </summary>
 internal sealed class WatchedHome(ClubDatabase club, int home)
 {
-    /// <summary>The watch is made from so far back, as at home.</summary>
-    public static readonly Duration Reach = Duration.FromDays(14);
-
-    /// <summary>What is usual on a spot is learnt from so far back, as at home.</summary>
-    public static readonly Duration UsualReach = Duration.FromDays(60);
-
     private readonly IHomeStore store = club.Home(home);
     private readonly Queue<WatchEvent> pending = new();
     private readonly List<(long Number, Alert Alert)> told = [];
@@ -71,7 +65,7 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
     private async Task<bool> LearnAsync(Instant now, CancellationToken cancel)
     {
         var more = await store.FactsSinceAsync(log.Last, cancel);
-        endedAfter ??= now - Reach;
+        endedAfter ??= now - WatchPast.Reach;
         if (more.Count == 0)
         {
             return false;
@@ -93,7 +87,8 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
         pending.Clear();
         mark = (await store.ChangesSinceAsync(JournalMark.Beginning, cancel)).Mark;
         told.Clear();
-        foreach (var (entry, known) in await club.AsAsync(home, session => AlertRows.SinceAsync(session, home, now - Reach), cancel))
+        var from = now - WatchPast.Reach;
+        foreach (var (entry, known) in await club.AsAsync(home, session => AlertRows.SinceAsync(session, home, from), cancel))
         {
             if (AlertRecords.ToAlert(entry) is { } alert)
             {
@@ -101,7 +96,7 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
             }
         }
 
-        var made = new HomeWatch(facts, [.. told.Select(one => one.Alert)], now - Reach);
+        var made = new HomeWatch(facts, [.. told.Select(one => one.Alert)], from);
         Take(made.Rebuild(Past(now), now));
         watch = made;
     }
@@ -134,7 +129,7 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
             {
                 Take(watching.Refold(late, Past(now), now));
             }
-            else if (AlertOf(happened) is { } alert && await WriteAsync(alert, cancel))
+            else if (happened is AlertEvent { Alert: var alert } && await WriteAsync(alert, cancel))
             {
                 opened.Add(alert);
             }
@@ -163,7 +158,7 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
             told[at] = (number, alert);
         }
 
-        told.RemoveAll(one => one.Alert.ClosedAt is { } closed && alert.OpenedAt - closed > Reach);
+        told.RemoveAll(one => one.Alert.ClosedAt is { } closed && alert.OpenedAt - closed > WatchPast.Reach);
         return isNew;
     }
 
@@ -180,10 +175,10 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
     }
 
     private WatchPast Past(Instant now) => new(
-        (probe, from) => AtOnce.Of(store.ReadingsAsync(probe, new(from, null))), now - Reach)
+        (probe, from) => AtOnce.Of(store.ReadingsAsync(probe, new(from, null))), now - WatchPast.Reach)
     {
         Heard = [.. mark.Newest.Select(one => (one.Key, one.Value)).OrderByDescending(one => one.Value)],
-        Earlier = (probe, upTo) => AtOnce.Of(store.TemperaturesAsync(probe, new(Instant.Min(now - UsualReach, upTo), upTo)))
+        Earlier = (probe, upTo) => AtOnce.Of(store.TemperaturesAsync(probe, new(Instant.Min(now - WatchPast.UsualReach, upTo), upTo)))
             .SelectMany(part => part.ToArray()),
     };
 
@@ -200,13 +195,4 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
             pending.Enqueue(happened);
         }
     }
-
-    private static Alert? AlertOf(WatchEvent happened) => happened switch
-    {
-        AlertOpened { Alert: var alert } => alert,
-        AlertWorsened { Alert: var alert } => alert,
-        AlertAmended { Alert: var alert } => alert,
-        AlertClosed { Alert: var alert } => alert,
-        _ => null,
-    };
 }

@@ -6,19 +6,23 @@ namespace Chamber.Core.Alerts;
 /// <summary>What a step of the watch has to say.</summary>
 public abstract record WatchEvent;
 
+/// <summary>Something that happened to an alert.</summary>
+/// <param name="Alert">The alert as it stands then.</param>
+public abstract record AlertEvent(Alert Alert) : WatchEvent;
+
 /// <summary>A condition holds.</summary>
 /// <param name="Alert">The alert. It may already lie in the past: then an <see cref="AlertClosed"/> follows.</param>
-public sealed record AlertOpened(Alert Alert) : WatchEvent;
+public sealed record AlertOpened(Alert Alert) : AlertEvent(Alert);
 
 /// <summary>An open alert has become more severe.</summary>
-public sealed record AlertWorsened(Alert Alert) : WatchEvent;
+public sealed record AlertWorsened(Alert Alert) : AlertEvent(Alert);
 
 /// <summary>What was said of an alert is no longer so: its numbers have grown, another reason is known, or what came late has moved its
 /// edges. Nobody need be notified by that alone.</summary>
-public sealed record AlertAmended(Alert Alert) : WatchEvent;
+public sealed record AlertAmended(Alert Alert) : AlertEvent(Alert);
 
 /// <summary>A condition no longer holds; the alert says when and why.</summary>
-public sealed record AlertClosed(Alert Alert) : WatchEvent;
+public sealed record AlertClosed(Alert Alert) : AlertEvent(Alert);
 
 /// <summary>
 /// A reading or a fact came too late for the running fold. Read the journal for the probes of the location from

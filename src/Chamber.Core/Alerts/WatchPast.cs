@@ -8,6 +8,13 @@ namespace Chamber.Core.Alerts;
 /// <param name="From">Everything is folded again from here on, and further back where something that holds began before.</param>
 public sealed record WatchPast(Func<ProbeId, Instant, IEnumerable<Reading>> Read, Instant From)
 {
+    /// <summary>The watch is rebuilt from so far back.</summary>
+    public static readonly Duration Reach = Duration.FromDays(14);
+
+    /// <summary>What is usual on a spot is learnt from so far back: from 14 days alone, half of the shifts on a sill would not be found
+    /// after a start.</summary>
+    public static readonly Duration UsualReach = Duration.FromDays(60);
+
     /// <summary>Temperatures of a probe before an instant, in order of time, from as far back as is wanted: what is usual on a spot is
     /// learnt from them, and nothing else.</summary>
     public Func<ProbeId, Instant, IEnumerable<TemperatureSample>>? Earlier { get; init; }

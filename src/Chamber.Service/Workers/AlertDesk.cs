@@ -2,7 +2,6 @@ using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Conditions;
 using Chamber.Core.Alerts.Notices;
 using Chamber.Service.Configuration;
-using Chamber.Service.Home.Watching;
 using Chamber.Storage;
 using NodaTime;
 
@@ -215,7 +214,7 @@ internal sealed class AlertDesk(ChamberStore store, RetainedAlerts retained, Not
             known[at] = (number, alert);
         }
 
-        known.RemoveAll(pair => pair.Alert.ClosedAt is { } closed && alert.OpenedAt - closed > WatchFacts.Reach);
+        known.RemoveAll(pair => pair.Alert.ClosedAt is { } closed && alert.OpenedAt - closed > WatchPast.Reach);
     }
 
     // At most one alert of a kind is open for a subject, so an open one in the ledger is the same one with other edges; one that is over

@@ -164,16 +164,16 @@ internal sealed class WatchWorker(
         renamings.Begin();
         mark = store.Journal.ChangesSince(JournalMark.Beginning).Mark;
         facts = reader.At(now);
-        watch = new(facts, desk.Load(now - WatchFacts.Reach), now - WatchFacts.Reach);
+        watch = new(facts, desk.Load(now - WatchPast.Reach), now - WatchPast.Reach);
         desk.PublishOpen(facts);
         Handle(watch.Rebuild(Past(now), now));
     }
 
-    private WatchPast Journaled(Instant now) => new(Readings, now - WatchFacts.Reach)
+    private WatchPast Journaled(Instant now) => new(Readings, now - WatchPast.Reach)
     {
         Heard = [.. store.Journal.Latest(now).Select(latest => (latest.Probe, latest.MeasuredAt))
             .OrderByDescending(latest => latest.MeasuredAt)],
-        Earlier = (probe, upTo) => store.Journal.ReadTemperatures(probe, new(Instant.Min(now - WatchFacts.UsualReach, upTo), upTo)),
+        Earlier = (probe, upTo) => store.Journal.ReadTemperatures(probe, new(Instant.Min(now - WatchPast.UsualReach, upTo), upTo)),
     };
 
     private WatchPast Past(Instant now) => Journaled(now) with
@@ -377,7 +377,7 @@ internal sealed class WatchWorker(
     // One that was open before is left in the ledger as it was.
     private void TakeDanger(WatchEvent happened, List<Alert> own)
     {
-        if (AlertRecords.AlertOf(happened) is not { } alert || alert.Kind != AlertKind.Hazard)
+        if (happened is not AlertEvent { Alert: var alert } || alert.Kind != AlertKind.Hazard)
         {
             return;
         }

@@ -117,14 +117,4 @@ public static class AlertRecords
 
     internal sealed record KeptHarm(string Batch, string Crop, double DelayHours, double ShareLost, bool IsUp = false,
         double ShareAtStake = 0);
-
-    /// <summary>To which alert it happened; null where it is none of an alert's.</summary>
-    public static Alert? AlertOf(WatchEvent happened) => happened switch
-    {
-        AlertOpened { Alert: var alert } => alert,
-        AlertWorsened { Alert: var alert } => alert,
-        AlertAmended { Alert: var alert } => alert,
-        AlertClosed { Alert: var alert } => alert,
-        _ => null,
-    };
 }

@@ -10,13 +10,6 @@ namespace Chamber.Service.Home.Watching;
 /// due.</summary>
 internal sealed class WatchFacts(HomeContext context, SettingsInForce notices)
 {
-    /// <summary>The watch is rebuilt from so far back.</summary>
-    public static readonly Duration Reach = Duration.FromDays(14);
-
-    /// <summary>What is usual on a spot is learnt from so far back: from 14 days alone, half of the shifts on a sill would not be found
-    /// after a start.</summary>
-    public static readonly Duration UsualReach = Duration.FromDays(60);
-
     private readonly Dictionary<(SpotId Spot, LocalDate Week), HourOfDayProfile?> surveys = [];
 
     private readonly ForecastMarks marks =
@@ -37,7 +30,7 @@ internal sealed class WatchFacts(HomeContext context, SettingsInForce notices)
     public HomeFacts At(Instant now)
     {
         var home = context.Read();
-        endedAfter ??= now - Reach;
+        endedAfter ??= now - WatchPast.Reach;
         var facts = Marked(home.Facts(endedAfter), home, now);
         week = WeekOf(now);
         SurveyAnew(facts);
