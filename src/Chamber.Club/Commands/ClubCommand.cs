@@ -11,7 +11,8 @@ internal static class ClubCommand
     public static Option<string> Database { get; } = new("--database")
     {
         HelpName = "ADDRESS",
-        Description = "The club's PostgreSQL: Host=...;Database=...;Username=... Also as CHAMBER_CLUB_DATABASE, which other users cannot see.",
+        Description = "The club's PostgreSQL: Host=...;Database=...;Username=... "
+            + "Also as CHAMBER_CLUB_DATABASE, which other users cannot see.",
         DefaultValueFactory = _ => Environment.GetEnvironmentVariable("CHAMBER_CLUB_DATABASE") ?? "",
         Recursive = true,
     };

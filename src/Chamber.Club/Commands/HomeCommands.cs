@@ -24,8 +24,8 @@ internal static class HomeCommands
 
     private static Command Import()
     {
-        var folder = new Argument<string>("FOLDER") { Description = "What chamber export --all has written." };
-        return new Command("import", "Take a home in, whole.") { Name, folder }.Does(async (parsed, cancel) =>
+        var folder = new Argument<string>("FOLDER") { Description = "A folder that chamber export --all has written." };
+        return new Command("import", "Import a whole home.") { Name, folder }.Does(async (parsed, cancel) =>
         {
             await using var club = ClubCommand.Open(parsed);
             var name = parsed.GetValue(Name)!;
@@ -38,22 +38,22 @@ internal static class HomeCommands
 
             if (moved.Parts.Count > 0)
             {
-                Console.WriteLine($"Kept for the way out, and not read by the club: {Words(moved.Parts)}.");
+                Console.WriteLine($"Kept for a later export; the club does not read it: {Words(moved.Parts)}.");
             }
 
             if (moved.Strange.Count > 0)
             {
-                Console.WriteLine($"Not part of a home and not taken in: {string.Join(", ", moved.Strange)}.");
+                Console.WriteLine($"Left out, since it is no part of a home: {string.Join(", ", moved.Strange)}.");
             }
 
-            Console.WriteLine("Not in such a folder: alerts, which are worked out again; refused messages; settings (chamber.json).");
+            Console.WriteLine("No export holds alerts (they are worked out again), refused messages or settings (chamber.json).");
         });
     }
 
     private static Command Export()
     {
         var folder = new Argument<string>("FOLDER") { Description = "A new folder." };
-        return new Command("export", "Write a home out, whole, for chamber import-home.") { Name, folder }.Does(async (parsed, cancel) =>
+        return new Command("export", "Export a whole home, for chamber import-home.") { Name, folder }.Does(async (parsed, cancel) =>
         {
             await using var club = ClubCommand.Open(parsed);
             var to = parsed.GetValue(folder)!;
@@ -68,7 +68,7 @@ internal static class HomeCommands
         });
     }
 
-    private static Command Show() => new Command("show", "A home as it is now: its spots and open alerts.") { Name }.Does(
+    private static Command Show() => new Command("show", "Show a home as it is now: its spots and open alerts.") { Name }.Does(
         async (parsed, cancel) =>
         {
             await using var club = ClubCommand.Open(parsed);
@@ -81,15 +81,15 @@ internal static class HomeCommands
                     : $"{spot.Spot}: nothing measured.");
             }
 
+            Console.WriteLine(shown.Alerts.Length == 0 ? "No alert is open." : "Open alerts:");
             foreach (var alert in shown.Alerts)
             {
                 Console.WriteLine(alert.Text);
             }
 
-            Console.WriteLine(shown.Alerts.Length == 0 ? "No alert is open." : "These alerts are open.");
             if (!shown.IsWatched)
             {
-                Console.WriteLine("The watch is just beginning: alerts are those of the last time.");
+                Console.WriteLine("The watch is starting up: these alerts are from before.");
             }
         });
 

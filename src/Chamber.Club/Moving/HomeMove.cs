@@ -30,7 +30,8 @@ internal static class HomeMove
         var parts = HomeFolder.Parts(folder);
         if (parts.FirstOrDefault(part => new FileInfo(Path.Combine(folder, part)).Length > PartRows.LengthMax) is { } large)
         {
-            throw new FormatException($"{Path.Combine(folder, large)} is larger than {PartRows.LengthMax >> 20} MiB. Take it out of there.");
+            throw new FormatException(
+                $"{Path.Combine(folder, large)} is larger than {PartRows.LengthMax >> 20} MiB. Move it out of the folder and try again.");
         }
 
         var log = FactLog.Of(entries);

@@ -18,10 +18,10 @@ internal static class ClockFindings
     /// <param name="show">Shows a time to a person.</param>
     public static Finding Clock(Instant? newest, Instant now, DateTimeZone zone, Func<Instant, string> show) => now < KnownTime.Earliest
         ? Finding.Wrong("clock", $"this machine's clock was never set: it says {show(now)}",
-            "set it, best by a time service; until then the service counts time on from the last one it knows")
+            "set it, preferably with a time service; until then the service counts time on from the last one it knows")
         : newest > now
-        ? Finding.Wrong("clock", $"this machine's clock ({show(now)}) stands before the arrival of the last reading ({show(newest.Value)})",
-            "set it, best by a time service")
+        ? Finding.Wrong("clock", $"this machine's clock ({show(now)}) is behind the arrival of the last reading ({show(newest.Value)})",
+            "set it, preferably with a time service")
         : Finding.Fine("clock", $"{show(now)} in {zone.Id}");
 
     /// <summary>Whether a time service keeps the clock, as the kernel knows it; null where it does not say.</summary>

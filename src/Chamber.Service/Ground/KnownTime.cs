@@ -16,7 +16,7 @@ internal static class KnownTime
         if (now < Earliest)
         {
             throw new BadInputException(string.Create(CultureInfo.InvariantCulture,
-                $"This machine's clock says {now:uuuu'-'MM'-'dd}, so nothing is recorded: set it, best by a time service "
+                $"This machine's clock says {now:uuuu'-'MM'-'dd}, so nothing is recorded: set it, preferably with a time service "
                     + $"(apt-get install systemd-timesyncd), and try again."));
         }
     }

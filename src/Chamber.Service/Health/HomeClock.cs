@@ -55,13 +55,13 @@ internal sealed class HomeClock(TimeProvider machine, DateTimeZone zone) : TimeP
             lock (gate)
             {
                 return IsDoubted
-                    ? new("This machine's clock is wrong", $"It says {Show(Machine)}, so time is counted on from the last one known, and it "
-                        + $"may be later than {Show(now)}. Readings are taken in, marked as doubted. Set the clock, best by a time service "
-                        + "(apt-get install systemd-timesyncd).")
+                    ? new("This machine's clock is wrong", $"It says {Show(Machine)}, so time is counted on from the last one known, and "
+                        + $"it may be later than {Show(now)}. Readings are taken in, marked as doubted. Set the clock, preferably with a "
+                        + "time service (apt-get install systemd-timesyncd).")
                     : now + StepMin < ahead
-                    ? new("This machine's clock stands before what is recorded", $"It says {Show(now)}, and readings have arrived up to "
-                        + $"{Show(ahead)}. If it is wrong, set it, best by a time service; if it was ahead before and is right now, "
-                        + "nothing is to be done: what is dated later counts when its time has come.")
+                    ? new("This machine's clock is behind what is recorded", $"It says {Show(now)}, and readings have arrived up to "
+                        + $"{Show(ahead)}. If it is wrong, set it, preferably with a time service; if it was ahead before and is right "
+                        + "now, nothing is to be done: what is dated later counts when its time has come.")
                     : null;
             }
         }

@@ -126,8 +126,8 @@ internal sealed class LoggerFile : IDisposable
         var raw = string.Join(" | ", Enumerable.Range(0, reader.FieldCount).Select(reader.GetString));
         return new(context.Now, $"{path}:{number}", context.Probe, null, RefusalReason.Malformed,
             raw.Length <= Refusal.RawLengthMax ? raw : raw[..Refusal.RawLengthMax],
-            $"The line has {reader.FieldCount} values and the file {named} columns: put a value that holds the sign between columns in quotes, "
-                + "such as \"25,1\", or part columns by another sign.");
+            $"The line has {reader.FieldCount} values and the file {named} columns: put a value that contains the separator in quotes, "
+                + "such as \"25,1\", or use another separator.");
     }
 
     private static CsvReader Reader(FileStream file, CsvLayout layout)

@@ -79,7 +79,7 @@ public sealed class HomeClockTests
     {
         var clock = Clock();
         clock.KnowPast(Known + Duration.FromHours(1));
-        Assert.Equal("This machine's clock stands before what is recorded", clock.Trouble!.Title);
+        Assert.Equal("This machine's clock is behind what is recorded", clock.Trouble!.Title);
     }
 
     [Theory]
