@@ -23,7 +23,8 @@ public static class MediaWater
     /// 0.07 to 0.09 m³/m³ (A.A.P. Nagahage and others, 2019), of which saturated mix holds about 0.8.</summary>
     private const double PercentDeviation = 10;
 
-    /// <summary>No crop makes progress in media much drier than free water only, MPa.</summary>
+    /// <summary>No base of any crop is believed to lie nearer to free water than this, MPa: an assumption, so that a wide doubt does not
+    /// reach it.</summary>
     private const double HighestBase = -0.1;
 
     private const int Quantiles = 15;
