@@ -18,7 +18,7 @@ public static class SuitabilityWords
     public static string Because(this RankedSpot ranked, Func<Temperature, string> show)
     {
         var (crop, answer) = (ranked.Crop, ranked.Suitability);
-        var why = answer.Confidence <= 0 ? "Not enough readings yet to rate it" : Heart(ranked, show);
+        var why = answer.Confidence <= 0 ? $"Not enough readings to rate it for {crop.CommonName}" : Heart(ranked, show);
         var light = ranked.LacksLight ? $", and it is dark here, but {crop.CommonName} needs light to come up" : "";
         var doubt = answer.Stage switch
         {

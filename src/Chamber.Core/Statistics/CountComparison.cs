@@ -73,7 +73,7 @@ public sealed record CountComparison(
         var more = all.MoreSeeds switch
         {
             null => "they are too alike to tell apart by sowing at home",
-            var (one, other) => $"if they are truly as seen, {all.SeedsToSettle} of each would settle it four times in five: {one} more of "
+            var (one, other) => $"if they are truly as seen, {all.SeedsToSettle} of each would settle it 4 times in 5: {one} more of "
                 + $"the first and {other} more of the second",
         };
         return $"{counts} is no proof: chance alone would do this {Often(all.PValue)}; {range}; {more}.";

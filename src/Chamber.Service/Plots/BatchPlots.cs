@@ -51,7 +51,7 @@ internal static class BatchPlots
         var plot = PlotStyle.New($"{picture.Title}: warm-hours", "°C·h");
         if (picture.ForecastFirst is { } window)
         {
-            Window(plot, picture, window.Low, window.High, PlotStyle.Sky.WithAlpha(.25), "forecast of the first, 80 %");
+            Window(plot, picture, window.Low, window.High, PlotStyle.Sky.WithAlpha(.25), "forecast of the first, right 4 times in 5");
         }
 
         var seen = FirstSeen.Of(picture.Batch);

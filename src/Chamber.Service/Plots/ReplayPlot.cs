@@ -49,7 +49,7 @@ internal static class ReplayPlot
         var band = plot.Add.FillY([.. known.Select(i => x[i])], [.. known.Select(i => low[i])], [.. known.Select(i => high[i])]);
         band.FillColor = PlotStyle.Sky.WithAlpha(.35);
         band.LineWidth = 0;
-        band.LegendText = "four times in five";
+        band.LegendText = "right about 4 times in 5";
     }
 
     private static void Middle(Plot plot, double[] x, double[] mid)

@@ -80,7 +80,8 @@ internal static class ReviewWords
 
         if (known.ForecastDays is { } days)
         {
-            yield return ("Forecast", string.Create(CultureInfo.InvariantCulture, $"day {days.Low:0.#} to {days.High:0.#} (80 %)"));
+            yield return ("Forecast", string.Create(CultureInfo.InvariantCulture,
+                $"day {days.Low:0.#} to {days.High:0.#}, right about 4 times in 5"));
         }
 
         yield return ("Temperature",

@@ -23,7 +23,7 @@ public sealed class FirstSurveyTests(Chromium chromium)
         await tab.Picture("flow-first-spot");
         await page.GetByRole(AriaRole.Button, new() { Name = "Add the spot" }).ClickAsync();
 
-        await page.GetByRole(AriaRole.Link, new() { Name = "With a sensor" }).ClickAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "A sensor that reports on its own" }).ClickAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Listen", Exact = true }).ClickAsync();
         await Expect(page.GetByText("Listening. Nothing has spoken yet")).ToBeVisibleAsync();
         await home.Publish("kitchen-1", """{"temperature": 24.5, "humidity": 50}""");
@@ -56,7 +56,7 @@ public sealed class FirstSurveyTests(Chromium chromium)
         await page.GetByLabel("What do you call it?").FillAsync("boiler cupboard");
         await page.GetByLabel("boiler cupboard", new() { Exact = true }).CheckAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Add the spot" }).ClickAsync();
-        await page.GetByRole(AriaRole.Link, new() { Name = "With a thermometer" }).ClickAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "A thermometer that you read" }).ClickAsync();
         await page.GetByLabel("What does it say?").FillAsync("70");
         await page.GetByLabel("In the air").CheckAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Save" }).ClickAsync();
@@ -102,8 +102,9 @@ public sealed class FirstSurveyTests(Chromium chromium)
         await using var tab = await chromium.Open(home.Address + "/set-up/start", Display.Phone);
         var page = tab.Page;
         await page.GetByLabel("What do you call it?").FillAsync("linen shelf");
+        await page.GetByLabel("shelf", new() { Exact = true }).CheckAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Add the spot" }).ClickAsync();
-        await page.GetByRole(AriaRole.Link, new() { Name = "With a thermometer" }).ClickAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "A thermometer that you read" }).ClickAsync();
         await Expect(page.GetByRole(AriaRole.Heading, new() { Name = "What does the thermometer say?" })).ToBeVisibleAsync();
 
         await page.GoBackAsync();

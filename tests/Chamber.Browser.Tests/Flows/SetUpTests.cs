@@ -51,13 +51,13 @@ public sealed class SetUpTests(Chromium chromium)
         await Expect(tab.Page.GetByText("the first must be the cooler one")).ToBeVisibleAsync();
         await tab.Page.GetByLabel("From", new() { Exact = true }).FillAsync("54");
         await tab.Page.GetByLabel("To", new() { Exact = true }).FillAsync("62");
-        await tab.Page.GetByLabel("Where do you have that from?").FillAsync("three springs");
+        await tab.Page.GetByLabel("Source").FillAsync("three springs");
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Save", Exact = true }).ClickAsync();
 
         await Expect(tab.Page.GetByText("Ideal band 54 to 62 °F. three springs")).ToBeVisibleAsync();
         await tab.FitsEveryScreen("flow-own-band");
         Assert.Contains("54 to 62 °F", await home.Do("crops", "spinach", "--units", "F"), StringComparison.Ordinal);
-        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Forget yours: spinach" }).ClickAsync();
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Remove yours: spinach" }).ClickAsync();
         await Expect(tab.Page.GetByText("Your numbers for spinach are gone.")).ToBeVisibleAsync();
     }
 

@@ -195,7 +195,7 @@ public sealed class SuitabilityTests
     {
         var ranked = Rank(Tomato, Core.Spots.Survey.Of(TemperatureTrace.Of([], TwoHours), DateTimeZone.Utc));
         Assert.Equal(0, ranked.Suitability.Confidence);
-        Assert.Equal("Not enough readings yet to rate it.", ranked.Because());
+        Assert.Equal("Not enough readings to rate it for tomato.", ranked.Because());
     }
 
     private static Suitability Score(Crop crop, Survey survey) => new SuitabilityScore(new Random(7)).Of(crop, survey);

@@ -27,12 +27,12 @@ internal static class HindsightVerb
                     screen.Table(["Batch", "Crop", "Sown", "Half up, predicted", "seen", ">Off by"],
                         batches.Select(batch => HindsightWords.Row(batch, BatchWords.Day(invocation, batch.Batch.SownAt))));
                     screen.Say();
-                    screen.Table(["", ">Batches", ">Bias", ">Spread", ">Median error", ">80 % intervals held"],
+                    screen.Table(["", ">Batches", ">Too late by", ">Spread", ">Off by, middle", ">In the days forecast"],
                         answer.Scores.Select(HindsightWords.Row));
                     screen.Aside(
                         "Each forecast uses only what was known at sowing. Off by 0: the predicted day lies between the last look without "
-                            + "and the first look with. Bias above 0: predicted too late. An 80 % interval held if at least half of the "
-                            + "time between those looks lies inside it.");
+                            + "and the first look with. Above 0: predicted too late. Forecasts are to be right 4 times in 5: at least "
+                            + "half of the time between those looks lies in their days.");
                 });
             });
 }

@@ -78,7 +78,7 @@ internal static class ReplayVerb
             $"{day.Forecast.StandLow} to {day.Forecast.StandHigh}",
             day.Forecast.Stop.IsDue ? "now" : day.Forecast.Stop.After is { } stop ? $"day {RangeText.Day(stop.TotalDays)}" : "not in sight",
         }));
-        screen.Aside("Days since sowing; intervals hold four times in five. Each day uses only the looks and temperatures before it.");
+        screen.Aside("Days since sowing; right about 4 times in 5. Each day uses only the looks and temperatures before it.");
     }
 
     private static string Days(TimeEstimate time) => (time.Low, time.High) switch

@@ -147,7 +147,7 @@ internal static class DatesVerb
     {
         screen.Aside("Frost: the chance of one after the first planting-out day. Weeks of growing and offsets from the frost: the "
             + "catalog's sources (chamber crops NAME). Days to come up: forecast "
-            + $"{(spot is null ? "at the crop's best temperature" : $"for {spot.Id}")}, 80 % interval.");
+            + $"{(spot is null ? "at the crop's best temperature" : $"for {spot.Id}")}, right about 4 times in 5.");
         foreach (var basis in plans.Where(plan => plan.Dates is not null).Select(plan => plan.Basis).Distinct())
         {
             screen.Aside(basis);

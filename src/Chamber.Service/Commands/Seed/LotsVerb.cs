@@ -41,8 +41,8 @@ internal static class LotsVerb
         }
 
         screen.Table(["Lot", "Crop", ">Left", ">Years to half", ">Comes up", "What to do"], lots.Select(Row));
-        screen.Aside("Comes up: 80 % interval from age, storage, tests and batches. Years to half: until fewer than half of such a lot "
-            + "come up where it is kept (docs/arithmetic.md). Only a test tells the truth.");
+        screen.Aside("Comes up: right about 4 times in 5, from age, storage, tests and batches. Years to half: until fewer than half of "
+            + "such a lot come up where it is kept (docs/arithmetic.md). Only a test tells the truth.");
     }
 
     private static string[] Row(LotState lot)

@@ -40,7 +40,7 @@ internal static class ForecastVerb
     {
         if (forecast.NoneLikely)
         {
-            screen.Facts([("How many", $"0 of {seeds}, nine times in ten")]);
+            screen.Facts([("How many", $"0 of {seeds}, 9 times in 10")]);
             return;
         }
 

@@ -25,7 +25,7 @@ internal sealed record OddBatchAnswer(BatchId Batch, double Chance);
 internal static class LearnedWords
 {
     public const string Basis =
-        "Ranges hold four times in five. The fewer batches behind one, the closer it stays to the tables; old batches count for less.";
+        "Ranges are right about 4 times in 5. The fewer batches behind one, the closer it stays to the tables; old batches count for less.";
 
     public static string Headline(HomeKnowledge knowledge) => knowledge.Batches == 0
         ? "Nothing yet: forecasts come from the tables alone."
