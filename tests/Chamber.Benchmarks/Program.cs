@@ -20,6 +20,7 @@ var benchmarks = new Dictionary<string, Func<string[], Task<int>>>(StringCompare
     ["start"] = StartBenchmark.Run,
     ["rest"] = RestBenchmark.Run,
     ["paint"] = PaintBenchmark.Run,
+    ["words"] = WordsBenchmark.Run,
     ["chart"] = _ => Plain(ChartBenchmark.Run),
     ["years"] = YearsBenchmark.Run,
     ["contender"] = PipelineComparison.Contend,
