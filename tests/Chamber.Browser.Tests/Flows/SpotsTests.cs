@@ -87,7 +87,7 @@ public sealed partial class SpotsTests(Chromium chromium, SampleHome sample)
 
         await Choose(tab, "basil");
         await Expect(tab.Page.GetByText("Suits basil")).ToBeVisibleAsync();
-        await Expect(tab.Page.GetByRole(AriaRole.Img, new() { NameRegex = new("last day.*ideal band of basil") })).ToBeVisibleAsync();
+        await Expect(tab.Page.GetByRole(AriaRole.Img, new() { NameRegex = new("last day.*ideal for basil") })).ToBeVisibleAsync();
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Year" }).ClickAsync();
         await Expect(tab.Page.GetByRole(AriaRole.Img, new() { NameRegex = new("in the last year") })).ToBeVisibleAsync();
         await tab.ChartsAreDrawn();

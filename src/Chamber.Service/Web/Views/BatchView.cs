@@ -96,7 +96,7 @@ internal sealed class BatchViews(HomeReader home, Instant now)
 
         if (forecast.Stop.NeedsLook)
         {
-            return up == 0 ? "Nobody has looked for long: look first." : $"{up} of {batch.Seeds} up when somebody last looked: look again.";
+            return up == 0 ? "Nobody has looked for long: look first." : $"{up} of {batch.Seeds} up at the last look: look again.";
         }
 
         if (forecast.Stop.IsDue)
@@ -110,7 +110,7 @@ internal sealed class BatchViews(HomeReader home, Instant now)
     private string Rest(Batch batch, EmergenceForecast forecast) =>
         forecast.Half.High is { } half && Day(batch.SownAt + half) >= Today && batch.Looks[^1].Up * 2 < forecast.StandHigh
             ? $"Half up: {When(batch, forecast.Half)}."
-            : $"{forecast.StandLow} to {forecast.StandHigh} in all, most of them "
+            : $"{forecast.StandLow} to {forecast.StandHigh} in all, most "
                 + $"{When(batch, forecast.Most, home.Zone, Today, several: true)}.";
 
     private List<BatchStep> Steps(Batch batch, EmergenceForecast? forecast)

@@ -12,9 +12,11 @@ namespace Chamber.Service.Web.Views;
 /// <param name="High">The last day that was forecast.</param>
 /// <param name="After">The last look without it.</param>
 /// <param name="By">The first look with it.</param>
-/// <param name="Words">The same in words.</param>
+/// <param name="ForecastWords">What was forecast, in words.</param>
+/// <param name="SeenWords">What was seen, in words.</param>
 /// <param name="Held">Whether it came within the days that were forecast.</param>
-public sealed record HindsightRow(string Batch, string Href, double Low, double High, double After, double By, string Words, bool Held)
+public sealed record HindsightRow(string Batch, string Href, double Low, double High, double After, double By, string ForecastWords,
+    string SeenWords, bool Held)
 {
     private const double EdgeShare = 1.05;
 
@@ -66,10 +68,8 @@ public sealed record HindsightRow(string Batch, string Href, double Low, double 
 
         var (after, by) = (first.After.TotalDays, first.By.TotalDays);
         var high = said.High?.TotalDays ?? Math.Max(by, low.TotalDays);
-        var words = string.Create(CultureInfo.InvariantCulture,
-            $"forecast day {Day(low.TotalDays)} to {Day(high)}, seen on day {Day(by)}{Off(first)}");
         return new($"{names.Of(batch.Batch.Id)} {batch.Crop.CommonName}", $"batches/{batch.Batch.Id.Text}", low.TotalDays, high, after,
-            by, words, first.DidHold);
+            by, $"forecast day {Day(low.TotalDays)} to {Day(high)}", $"seen on day {Day(by)}{Off(first)}", first.DidHold);
     }
 
     private static string Off(PredictedActual first) => first switch

@@ -14,10 +14,14 @@ namespace Chamber.Service.Web.Views;
 /// <param name="Out">When it is, or could be, planted out; null when nobody can say.</param>
 /// <param name="Pots">How many pots it needs in the light from then until planted out.</param>
 /// <param name="Containers">What it takes of the warm spots until it is up.</param>
-/// <param name="Words">The same in words.</param>
+/// <param name="Words">The same in words, one for each day.</param>
 /// <param name="PlanRow">Which row of the season's plan it is; null for a batch.</param>
 internal sealed record StripBar(string Name, string? Href, LocalDate Sow, LocalDate? Up, LocalDate? Out, int Pots, int Containers,
-    string Words, int? PlanRow);
+    IReadOnlyList<string> Words, int? PlanRow)
+{
+    /// <summary>What comes before the last of its days, to be followed by it.</summary>
+    public string Before => string.Concat(Words.SkipLast(1).Select(words => $"{words}, "));
+}
 
 /// <summary>A week under the strip: what stands on the warm spots and in the light.</summary>
 internal sealed record StripWeek(LocalDate Monday, int OnSpots, int InTheLight);
@@ -116,12 +120,12 @@ internal sealed record YearStrip(LocalDate From, LocalDate To, IReadOnlyList<Str
 
     private static LocalDate? Ready(LocalDate? up, int? weeks) => up is { } day && weeks is { } some ? day.PlusWeeks(some) : null;
 
-    private static string Words(LocalDate sow, LocalDate? up, LocalDate? outOn, LocalDate today) => string.Join(", ", new[]
+    private static string[] Words(LocalDate sow, LocalDate? up, LocalDate? outOn, LocalDate today) => [.. new[]
     {
         $"{(sow > today ? "sow" : "sown")} {TimeText.ShowDay(sow, today)}",
         up is { } half ? $"up {TimeText.ShowDay(half, today)}" : null,
         outOn is { } day ? $"out {TimeText.ShowDay(day, today)}" : null,
-    }.OfType<string>());
+    }.OfType<string>()];
 
     private static StripWeek Week(List<StripBar> bars, LocalDate monday)
     {
