@@ -14,6 +14,7 @@ internal sealed class SettingsInForce(Settings start, DataDirectory data, IReadO
 {
     private readonly Lock gate = new();
     private volatile Settings now = start;
+    private (DateTime WrittenAt, long Length) seen = MarkOf(data);
 
     /// <summary>They have been changed. Called on the thread of whoever changed them.</summary>
     public event Action? Changed;
@@ -42,8 +43,49 @@ internal sealed class SettingsInForce(Settings start, DataDirectory data, IReadO
         lock (gate)
         {
             now = SettingsFile.Change(data, environment, changes);
+            seen = MarkOf(data);
         }
 
         Changed?.Invoke();
+    }
+
+    /// <summary>Reads chamber.json again where another process or an editor has changed it. What cannot be used changes nothing.</summary>
+    /// <returns>Whether it was changed, and why it cannot be used; null where it can.</returns>
+    public (bool IsNew, string? Problem) Follow()
+    {
+        lock (gate)
+        {
+            var (before, mark) = (seen, MarkOf(data));
+            if (mark == before)
+            {
+                return (false, null);
+            }
+
+            seen = mark;
+            if (mark.Length == 0 && before.Length > 0)
+            {
+                // An editor may empty a file before it writes it.
+                return (true, $"{data.Settings} is gone or empty, and was not before.");
+            }
+
+            try
+            {
+                now = SettingsFile.Load(data, environment);
+                LastGood.Keep(data, data.Settings);
+            }
+            catch (BadInputException problem)
+            {
+                return (true, problem.Message);
+            }
+        }
+
+        Changed?.Invoke();
+        return (true, null);
+    }
+
+    private static (DateTime WrittenAt, long Length) MarkOf(DataDirectory data)
+    {
+        var file = new FileInfo(data.Settings);
+        return file.Exists ? (file.LastWriteTimeUtc, file.Length) : default;
     }
 }

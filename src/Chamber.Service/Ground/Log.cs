@@ -35,6 +35,13 @@ internal static partial class Log
     [LoggerMessage(3095, LogLevel.Error, "{Title}. {Trouble}")]
     public static partial void ClockTrouble(ILogger logger, string title, string trouble);
 
+    [LoggerMessage(3097, LogLevel.Information,
+        "chamber.json was changed: mappings, notices, quiet hours, home network and hub are in force now, the rest from the next start on.")]
+    public static partial void SettingsFollowed(ILogger logger);
+
+    [LoggerMessage(3098, LogLevel.Warning, "chamber.json was changed and cannot be used, so what was in force stays: {Problem}")]
+    public static partial void SettingsNotFollowed(ILogger logger, string problem);
+
     [LoggerMessage(3003, LogLevel.Warning, "{LeftOut}")]
     public static partial void LeftOut(ILogger logger, string leftOut);
 

@@ -132,6 +132,7 @@ internal static class ChamberHost
         }
 
         services.AddFenced<BackupWorker>();
+        services.AddFenced<SettingsFollower>();
     }
 
     private static void AddWatchParts(IServiceCollection services)

@@ -60,6 +60,41 @@ public sealed class RunningServiceTests : IDisposable
     }
 
     [Fact]
+    public async Task A_mapping_taken_by_the_command_counts_while_the_service_runs()
+    {
+        WriteSettings($$"""{ "broker": { "listen": [{ "port": {{port}} }] }, "page": { "on": false } }""");
+        await using var service = await Ready();
+        using var client = await Connected(port);
+        await client.PublishStringAsync("flat/mat", """{ "temperature": 21.5 }""", MqttQualityOfServiceLevel.AtLeastOnce, retain: true,
+            TestContext.Current.CancellationToken);
+        Assert.Contains("reads it from its next message on", await Ask("listen", "--for", "1s", "--take", "flat/mat"),
+            StringComparison.Ordinal);
+
+        await service.Line("chamber.json was changed");
+        await Publish(client, "flat/mat", """{ "temperature": 22.5 }""");
+        Assert.Contains("22.5", await Ask("probes"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_change_that_cannot_be_used_leaves_in_force_what_was()
+    {
+        var mapped = """{ "topic": "flat/{probe}", "form": "number", "quantity": "temperature", "unit": "Cel" }""";
+        string Written(string mappings) =>
+            $$"""{ "broker": { "listen": [{ "port": {{port}} }] }, "page": { "on": false }, "mappings": [{{mappings}}] }""";
+        WriteSettings(Written(mapped));
+        await using var service = await Ready();
+        using var client = await Connected(port);
+        WriteSettings(Written("nonsense"));
+        await service.Line("what was in force stays");
+        await Publish(client, "flat/mat", "22.5");
+        WriteSettings(Written(mapped.Replace("flat", "home", StringComparison.Ordinal)));
+        await service.Line("chamber.json was changed: mappings");
+        await Publish(client, "home/ledge", "19.5");
+        using var store = ChamberStore.Open(Path.Combine(folder.Path, "chamber.db"));
+        Assert.Equal([19.5, 22.5], store.Journal.Latest(Instant.MaxValue).Select(one => one.Temperature!.Value.Value.Celsius).Order());
+    }
+
+    [Fact]
     public async Task Made_up_names_do_not_keep_a_known_probe_from_telling_danger()
     {
         WriteSettings($$"""{ "broker": { "listen": [{ "port": {{port}} }] }, "page": { "on": false }, "limits": { "probes": 3 } }""");

@@ -73,7 +73,7 @@ internal static class ListenVerb
         if (taken.Count > 0)
         {
             screen.Say($"Added to chamber.json: {string.Join(", ", taken.Select(mapping => mapping.Topic))}. A running service "
-                + "reads it when it is started again.");
+                + "reads it from its next message on.");
             return;
         }
 

@@ -64,8 +64,7 @@ internal sealed class BrokerTopics(DataDirectory data, Settings settings)
         return new([.. heard.Topics.Select(topic => TopicAnswer.Of(topic, map))], heard.LeftOut);
     }
 
-    /// <summary>Adds mappings to chamber.json. A service that changes them itself reads them from now on, otherwise when it is started
-    /// again.</summary>
+    /// <summary>Adds mappings to chamber.json; a running service reads them from now on.</summary>
     /// <param name="mappings">Those to add.</param>
     /// <param name="change">Changes chamber.json, or refuses.</param>
     /// <exception cref="BadInputException">One is wrong, or its topic is read already.</exception>
