@@ -266,6 +266,13 @@ public static class Bounds
             Broker = "waiting bytes",
         };
 
+    public static readonly Bound UnmappedTopics = new("topics without a mapping that leave a trace in the refusals after a start", 0, 1_000,
+        "", "further ones leave none; chamber listen shows what speaks");
+
+    /// <summary>A home of thirty sensors says 1 MiB an hour; cameras and the like say more.</summary>
+    public static readonly Bound UnmappedBytes = new("what is listened to in an hour for topics without a mapping at a joined broker", 0,
+        16_777_216, "bytes", "it rests for the rest of the hour; mapped topics are not concerned");
+
     public static readonly TextBound BrokerTopic = new("a topic at the own broker", 1_000)
     {
         Broker = "topic",

@@ -39,6 +39,10 @@ internal static partial class Log
     [LoggerMessage(2013, LogLevel.Error, "The broker refused the subscription to {Filter} ({Code}): allow the user {User} to read it.")]
     public static partial void SubscriptionRefused(ILogger logger, string filter, string code, string? user);
 
+    [LoggerMessage(2014, LogLevel.Warning, "The broker at {Host}:{Port} lets nobody listen to everything ({Code}), so topics without a "
+        + "mapping leave no trace in the refusals: allow # for the user {User}, or set broker.traceUnmapped to false.")]
+    public static partial void UnmappedRefused(ILogger logger, string host, int port, string code, string? user);
+
     [LoggerMessage(2020, LogLevel.Information, "The built-in broker listens on {Addresses}.")]
     public static partial void BrokerStarted(ILogger logger, string addresses);
 

@@ -50,6 +50,10 @@ public sealed class Mosquitto : IAsyncDisposable
         (await RunningProgram.Run("mosquitto_pub", arguments)).Succeeded();
     }
 
+    /// <summary>Publishes what a file holds as one message, at QoS 1.</summary>
+    public async Task PublishFile(string topic, string file) =>
+        (await RunningProgram.Run("mosquitto_pub", [.. Address, "-t", topic, "-q", "1", "-f", file])).Succeeded();
+
     /// <summary>Publishes each line of <paramref name="payloads"/> as a message, over one connection.</summary>
     public async Task PublishLines(string topic, IEnumerable<string> payloads, int qos = 1, params string[] options)
     {

@@ -52,6 +52,9 @@ public sealed record BrokerOptions
 
     /// <summary>Wrong passwords from one address within a minute, at most.</summary>
     public int PasswordTriesMax { get; init; } = 20;
+
+    /// <summary>Whether each topic that no mapping knows leaves one trace among the refusals.</summary>
+    public bool TraceUnmapped { get; init; } = true;
 }
 
 /// <summary>One address of the built-in broker.</summary>

@@ -327,7 +327,7 @@ public sealed class BuiltInBroker : IPublisher, IAsyncDisposable
         {
             committed = await PostAsync(message, arguments.CancellationToken);
         }
-        else if (unread.IsNew(message.Topic))
+        else if (options.TraceUnmapped && unread.IsNew(message.Topic))
         {
             // What no mapping knows is refused once, so that it can be found and mapped; whoever sent it does not wait for that.
             await intake.PostAsync(new(Incoming(message), Receipt: null), arguments.CancellationToken);

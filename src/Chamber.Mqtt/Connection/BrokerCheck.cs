@@ -34,7 +34,11 @@ public static class BrokerCheck
     {
         ArgumentNullException.ThrowIfNull(address);
         var told = new TaskCompletionSource<long?>(TaskCreationOptions.RunContinuationsAsynchronously);
-        using var session = new BrokerSession(address, intake: null, (_, packet) => told.TrySetResult(NumberIn(packet.Payload.Span)));
+        using var session = new BrokerSession(address, intake: null, (_, packet) =>
+        {
+            told.TrySetResult(NumberIn(packet.Payload.Span));
+            return ValueTask.CompletedTask;
+        });
         if (await session.ConnectAsync(cancellationToken) is not null
             || (await session.SubscribeAsync([DroppedTopic], cancellationToken)).Count > 0)
         {

@@ -17,7 +17,7 @@ internal sealed class BrokerSession : IReceipt, IMqttClientAdapterFactory, IDisp
 {
     private readonly BrokerAddress address;
     private readonly ReadingIntake? intake;
-    private readonly Action<string, PublishPacket>? heard;
+    private readonly Func<string, PublishPacket, ValueTask>? heard;
     private readonly IMqttClient client;
     private readonly CancellationTokenSource closing = new();
     private readonly TaskCompletionSource<string> lost = new(TaskCreationOptions.RunContinuationsAsynchronously);
@@ -27,8 +27,8 @@ internal sealed class BrokerSession : IReceipt, IMqttClientAdapterFactory, IDisp
 
     /// <param name="address">Where to connect.</param>
     /// <param name="intake">Where readings go; null for a mere check, which leaves no trace at the broker.</param>
-    /// <param name="heard">Told of every message, where nothing is taken in.</param>
-    public BrokerSession(BrokerAddress address, ReadingIntake? intake, Action<string, PublishPacket>? heard = null)
+    /// <param name="heard">Given every message, where nothing is taken in; the next is read when its task has ended.</param>
+    public BrokerSession(BrokerAddress address, ReadingIntake? intake, Func<string, PublishPacket, ValueTask>? heard = null)
     {
         this.heard = heard;
         this.address = address;
@@ -147,8 +147,7 @@ internal sealed class BrokerSession : IReceipt, IMqttClientAdapterFactory, IDisp
     {
         if (intake is null)
         {
-            heard?.Invoke(topics.Of(packet.Topic.Span), packet);
-            return ValueTask.CompletedTask;
+            return heard?.Invoke(topics.Of(packet.Topic.Span), packet) ?? ValueTask.CompletedTask;
         }
 
         return intake.PostAsync(

@@ -68,12 +68,12 @@ public static class BrokerEar
             }
         }
 
-        public void Take(string topic, PublishPacket packet)
+        public ValueTask Take(string topic, PublishPacket packet)
         {
             // What Chamber itself says is nothing to be read.
             if (OwnTopics.IsOwn(topic))
             {
-                return;
+                return ValueTask.CompletedTask;
             }
 
             lock (gate)
@@ -81,12 +81,14 @@ public static class BrokerEar
                 if (!topics.TryGetValue(topic, out var known) && topics.Count >= TopicsMax)
                 {
                     leftOut++;
-                    return;
+                    return ValueTask.CompletedTask;
                 }
 
                 var held = packet.Payload[..Math.Min(packet.Payload.Length, PayloadMax)].ToArray();
                 topics[topic] = new(topic, (known?.Messages ?? 0) + 1, held, held.Length == packet.Payload.Length);
             }
+
+            return ValueTask.CompletedTask;
         }
     }
 }

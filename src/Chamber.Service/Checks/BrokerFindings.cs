@@ -1,6 +1,7 @@
 using System.Net;
 using System.Net.Sockets;
 using Chamber.Mqtt.Connection;
+using Chamber.Mqtt.Listening;
 using Chamber.Service.Configuration;
 
 namespace Chamber.Service.Checks;
@@ -17,7 +18,7 @@ internal static class BrokerFindings
     {
         if (!settings.Broker.Own)
         {
-            return await Joined(BrokerParts.Joined(settings.Broker, data), cancel);
+            return await Joined(BrokerParts.Joined(settings.Broker, data), settings.Broker.TraceUnmapped, cancel);
         }
 
         var listener = BrokerParts.Own(settings.Broker, data).Listeners[0];
@@ -33,7 +34,7 @@ internal static class BrokerFindings
                 $"the one inside Chamber would listen at {listener.Address}:{listener.Port}; the service is not running", "chamber run")];
     }
 
-    private static async Task<IReadOnlyList<Finding>> Joined(BrokerAddress address, CancellationToken cancel)
+    private static async Task<IReadOnlyList<Finding>> Joined(BrokerAddress address, bool traces, CancellationToken cancel)
     {
         using var patience = CancellationTokenSource.CreateLinkedTokenSource(cancel);
         patience.CancelAfter(Timeout);
@@ -42,13 +43,23 @@ internal static class BrokerFindings
             return [Finding.Wrong("broker", fault)];
         }
 
-        var joined = Finding.Fine("broker", $"{address.Host}:{address.Port} answers");
+        List<Finding> joined = [Finding.Fine("broker", $"{address.Host}:{address.Port} answers")];
+        if (traces && await Everything(address, patience.Token) is { } refused)
+        {
+            joined.Add(Finding.Note("topics without a mapping", $"they leave no trace in chamber refusals. {refused}",
+                "or set broker.traceUnmapped to false (docs/topics.md)"));
+        }
+
         return await BrokerCheck.DroppedAsync(address, Word, TimeProvider.System, patience.Token) is > 0 and var dropped
-            ? [joined, Finding.Note("broker's queues", $"since its start the broker has dropped {CountText.Of(dropped, "message")} for which "
+            ? [.. joined, Finding.Note("broker's queues", $"since its start the broker has dropped {CountText.Of(dropped, "message")} for which "
                 + "a queue was full: readings sent while Chamber was away may be among them",
                 "give it room: in Mosquitto \"max_queued_messages 0\" and \"persistence true\" (docs/topics.md)")]
-            : [joined];
+            : joined;
     }
+
+    private static async Task<string?> Everything(BrokerAddress address, CancellationToken cancel) =>
+        (await BrokerEar.ListenAsync(address with { ClientId = $"{address.ClientId}-check" }, TimeSpan.Zero, TimeProvider.System, cancel))
+            .Fault;
 
     private static async Task<bool> Answers(IPAddress address, int port, CancellationToken cancel)
     {

@@ -29,6 +29,7 @@ internal static class BrokerParts
         ReadersBytesMax = (long)Core.Bounds.ReadersWaiting.High,
         TopicLengthMax = Core.Bounds.BrokerTopic.LengthMax,
         PasswordTriesMax = (int)Core.Bounds.PasswordTries.High,
+        TraceUnmapped = settings.TraceUnmapped,
         Listeners = [.. settings.Listen.Select(listener => new ListenerOptions
         {
             Address = IPAddress.Parse(listener.Address),

@@ -94,6 +94,9 @@ internal sealed record BrokerSettings
     /// <summary>Tell the home network where the own broker is (DNS-SD), where it listens beyond this machine.</summary>
     public bool Announce { get; set; }
 
+    /// <summary>Each topic that no mapping knows leaves one trace in <c>refusals</c>; of a joined broker the topic alone.</summary>
+    public bool TraceUnmapped { get; set; } = true;
+
     /// <summary>The broker to join when <see cref="Own"/> is false.</summary>
     public string? Host { get; set; }
 

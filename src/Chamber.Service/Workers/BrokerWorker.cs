@@ -4,6 +4,7 @@ using System.Security.Cryptography.X509Certificates;
 using Chamber.Mqtt;
 using Chamber.Mqtt.Broker;
 using Chamber.Mqtt.Connection;
+using Chamber.Mqtt.Listening;
 using Chamber.Service.Access;
 using Chamber.Service.Configuration;
 using Chamber.Service.Health;
@@ -52,6 +53,12 @@ internal sealed class BrokerWorker : IHostedService, IAsyncDisposable
             Fenced("broker connection", joined.RunAsync);
         }
 
+        if (joined is not null && settings.Broker.TraceUnmapped)
+        {
+            Fenced("topics without a mapping", new UnmappedEar(BrokerParts.Joined(settings.Broker, data), intake.Map, intake.Readings,
+                IsOfHub, clock, loggers.CreateLogger<UnmappedEar>()).RunAsync);
+        }
+
         void Fenced(string part, Func<CancellationToken, Task> run) =>
             fences.Add(new(part, new Part(run), broken, clock, loggers.CreateLogger<Fence>()));
     }
@@ -94,6 +101,9 @@ internal sealed class BrokerWorker : IHostedService, IAsyncDisposable
         fences.ForEach(fence => fence.Dispose());
         return ValueTask.CompletedTask;
     }
+
+    // What a hub is told of this home lies on the broker too.
+    private bool IsOfHub(string topic) => File.Exists(data.HubTopics) && File.ReadLines(data.HubTopics).Contains(topic);
 
     // Without a wait: whoever changes the settings does not hold the broker up.
     private void Open() => _ = OpenAsync(own!);

@@ -3,6 +3,7 @@ using Chamber.Mqtt.Broker;
 using Chamber.Mqtt.Connection;
 using Chamber.Mqtt.Decoding;
 using Chamber.Mqtt.Intake;
+using Chamber.Mqtt.Listening;
 using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Mqtt;
@@ -78,6 +79,8 @@ internal sealed class IntakeRig : IAsyncDisposable
         new(address, Map, Intake, TimeProvider.System, new Random(1), Log.For<Subscriber>());
 
     public void Run(Subscriber subscriber) => running.Add(subscriber.RunAsync(stop.Token));
+
+    public void Run(UnmappedEar ear) => running.Add(ear.RunAsync(stop.Token));
 
     /// <summary>The next connection of a subscriber.</summary>
     public static Task Connection(Subscriber subscriber)

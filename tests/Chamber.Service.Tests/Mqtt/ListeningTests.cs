@@ -63,6 +63,65 @@ public sealed class ListeningTests
     }
 
     [Fact]
+    public async Task A_joined_broker_leaves_a_trace_of_the_topic_alone()
+    {
+        await using var mosquitto = await Mosquitto.Start();
+        await using var rig = new IntakeRig();
+        await mosquitto.Publish("chamber/shelf/reading", """{ "temperature": 20 }""", retain: true);
+        await mosquitto.Publish("chamber/alerts/shelf/too-hot", "{}", retain: true);
+        await mosquitto.Publish("hub/sensor/shelf/config", "{}", retain: true);
+        await mosquitto.Publish("flat/door", "the code is 4711", retain: true);
+        rig.Run(new UnmappedEar(new() { Host = "127.0.0.1", Port = mosquitto.Port }, rig.Map, rig.Intake,
+            topic => topic.StartsWith("hub/", StringComparison.Ordinal), TimeProvider.System, rig.Log.For<UnmappedEar>()));
+        await rig.Until(() => rig.Refusals.Count == 1);
+
+        // What is told already is not told again; the last one shows that the others were heard.
+        await mosquitto.Publish("flat/door", "the code is 4711");
+        await mosquitto.Publish("flat/last", "1");
+        await rig.Until(() => rig.Refusals.Count >= 2);
+        Assert.Equal([("flat/door", "(16 bytes, not kept)"), ("flat/last", "(1 byte, not kept)")],
+            rig.Refusals.Select(refusal => (refusal.Source, refusal.Raw)));
+        Assert.All(rig.Refusals, refusal => Assert.Equal(RefusalReason.UnknownTopic, refusal.Reason));
+    }
+
+    [Fact]
+    public async Task A_busy_joined_broker_is_listened_to_within_its_hour()
+    {
+        await using var mosquitto = await Mosquitto.Start();
+        await using var rig = new IntakeRig();
+        var clock = new Microsoft.Extensions.Time.Testing.FakeTimeProvider();
+        rig.Run(new UnmappedEar(new() { Host = "127.0.0.1", Port = mosquitto.Port }, rig.Map, rig.Intake, _ => false, clock,
+            rig.Log.For<UnmappedEar>()));
+        await mosquitto.Publish("flat/first", "1", retain: true);
+        await rig.Until(() => rig.Refusals.Count == 1);
+
+        // Two pictures of 9 MB are more than an hour has; the second is heard and no longer told.
+        using var folder = new TempFolder();
+        var picture = folder.Write("picture", new string('x', 9_000_000));
+        await mosquitto.PublishFile("flat/camera-1", picture);
+        await mosquitto.PublishFile("flat/camera-2", picture);
+        await Wait.Until("the ear to leave",
+            () => mosquitto.Log.Contains("Client chamber-unmapped disconnected", StringComparison.Ordinal));
+        await mosquitto.Publish("flat/later", "1", retain: true);
+        await Wait.Until("the next hour", () =>
+        {
+            clock.Advance(TimeSpan.FromHours(1));
+            return rig.Refusals.Any(refusal => refusal.Source == "flat/later");
+        });
+        Assert.Equal(["flat/first", "flat/camera-1", "flat/later"], rig.Refusals.Select(refusal => refusal.Source));
+    }
+
+    [Fact]
+    public async Task Where_nothing_else_is_heard_refusals_and_probes_say_so()
+    {
+        using var home = new HomeRig();
+        Assert.DoesNotContain("traceUnmapped", (await home.Run("refusals")).Out, StringComparison.Ordinal);
+        home.Write("chamber.json", """{ "broker": { "traceUnmapped": false } }""");
+        Assert.Contains("Topics without a mapping leave no trace", (await home.Run("refusals")).Out, StringComparison.Ordinal);
+        Assert.Contains("Topics without a mapping leave no trace", (await home.Run("probes")).Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task A_topic_that_no_mapping_knows_is_refused_once()
     {
         using var folder = new TempFolder();

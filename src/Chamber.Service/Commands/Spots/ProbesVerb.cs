@@ -14,7 +14,11 @@ internal static class ProbesVerb
         .Does(invocation =>
         {
             var answers = ProbeList.Read(invocation.Home);
-            invocation.Answer(answers, screen => Show(screen, invocation, answers));
+            invocation.Answer(answers, screen =>
+            {
+                Show(screen, invocation, answers);
+                RefusalsVerb.SayUnheard(screen, invocation.Settings);
+            });
         });
 
     private static string Ago(Duration length) => length < Duration.FromSeconds(1) ? "just now" : $"{DurationText.Show(length)} ago";

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using Chamber.Core.Climate;
 using Chamber.Service.Commands.Terminal;
+using Chamber.Service.Configuration;
 using Chamber.Service.Home.Answers;
 
 namespace Chamber.Service.Commands.Spots;
@@ -22,8 +23,22 @@ internal static class RefusalsVerb
             {
                 var count = BadInputException.In("last", () => Core.Bounds.RefusalsShown.Require(invocation.Parse.GetValue(last)));
                 var answer = RefusalsAnswer.Of(invocation.Home.Records, invocation.Parse.GetValue(probe), count);
-                invocation.Answer(answer, screen => Show(screen, invocation, answer));
+                invocation.Answer(answer, screen =>
+                {
+                    Show(screen, invocation, answer);
+                    SayUnheard(screen, invocation.Settings);
+                });
             });
+    }
+
+    /// <summary>Says that topics without a mapping are not heard, where somebody has set it so.</summary>
+    public static void SayUnheard(Screen screen, Settings settings)
+    {
+        if (!settings.Broker.TraceUnmapped)
+        {
+            screen.Aside("Topics without a mapping leave no trace here (broker.traceUnmapped in chamber.json). What speaks now: chamber "
+                + "listen");
+        }
     }
 
     private static void Show(Screen screen, Invocation invocation, RefusalsAnswer answer)
