@@ -61,6 +61,10 @@ public sealed record HomeFacts
     /// <summary>How people see spots, probes and batches.</summary>
     public ShownNames Names { get; init; } = ShownNames.None;
 
+    /// <summary>The diagnosis of a batch under way as it stands when it is asked for, so that an alert says what every other answer says;
+    /// null where nothing can be said.</summary>
+    public Func<BatchId, BatchDiagnosis?> DiagnosisOf { get; init; } = _ => null;
+
     /// <summary>Whether every reading counts in the same way: by the same probes, on the same spots, with the same errors, and as many of
     /// them set aside.</summary>
     public bool TakesReadingsLike(HomeFacts other)

@@ -7,7 +7,7 @@ public static partial class DiagnosisWords
 {
     private const string DigUp = "Dig one seed up: firm, give it a few days more; soft or hollow, sow again";
 
-    /// <summary>Why nothing more is likely to come, in one sentence without numbers, as an alert tells it.</summary>
+    /// <summary>What a cause is, in one sentence without numbers: for an alert that is over, and where only its name is known.</summary>
     public static string Why(CauseKind kind) => kind switch
     {
         CauseKind.AllUp => "All are up.",

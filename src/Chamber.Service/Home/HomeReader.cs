@@ -4,6 +4,7 @@ using Chamber.Core.Alerts;
 using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
+using Chamber.Core.Diagnosis;
 using Chamber.Core.Facts;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Forecasts.Learning;
@@ -208,5 +209,10 @@ internal sealed class HomeReader(IHomeStore store, IHomeRecords records, CropCat
     {
         Zone = zone,
         Outages = [.. AtOnce.Of(records.OutagesAsync()).Select(outage => new Outage(outage.When, outage.Cause))],
+        DiagnosisOf = DiagnosisOf,
     };
+
+    /// <summary>The diagnosis of a batch under way at the moment that this reader was made for; null where nothing can be said.</summary>
+    public BatchDiagnosis? DiagnosisOf(BatchId id) =>
+        Ledger.OpenBatches.FirstOrDefault(batch => batch.Id == id) is { } batch ? AtNow.Diagnoses.Of(batch).Diagnosis : null;
 }

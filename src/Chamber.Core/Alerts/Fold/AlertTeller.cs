@@ -1,6 +1,7 @@
 using System.Globalization;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
+using Chamber.Core.Diagnosis;
 using Chamber.Core.Facts;
 using NodaTime;
 using NodaTime.Text;
@@ -73,6 +74,11 @@ internal sealed class AlertTeller(Alert alert, HomeFacts facts, WordStyle style)
 
     public string Share(FigureName name) =>
         string.Create(CultureInfo.InvariantCulture, $"{(alert.Evidence.Find(name) ?? 0) * 100:0} %");
+
+    /// <summary>The diagnosis of the batch that an open alert gives up; null where it says no longer, or not yet, that waiting is
+    /// over.</summary>
+    public BatchDiagnosis? GivenUp() =>
+        alert.IsOpen && facts.DiagnosisOf(new(alert.Subject.Name)) is { Phase: BatchPhase.Due } known ? known : null;
 
     private string Shown(FactSubjectKind kind) => facts.Names.Of(new FactSubject(kind, alert.Subject.Name));
 

@@ -1,5 +1,7 @@
 using Chamber.Core.Alerts;
+using Chamber.Core.Batches;
 using Chamber.Core.Climate;
+using Chamber.Core.Diagnosis;
 using Chamber.Core.Spots;
 using Chamber.Service.Configuration;
 using NodaTime;
@@ -34,7 +36,7 @@ internal sealed class WatchFacts(HomeContext context, SettingsInForce notices)
         var facts = Marked(home.Facts(endedAfter), home, now);
         week = WeekOf(now);
         SurveyAnew(facts);
-        return facts with { Limits = context.Settings.WatchLimits(),
+        return facts with { Limits = context.Settings.WatchLimits(), DiagnosisOf = DiagnosisOf,
             Surveys = [.. facts.Spots.SelectMany(spot => Surveys(home, spot.Id, now))] };
     }
 
@@ -48,6 +50,19 @@ internal sealed class WatchFacts(HomeContext context, SettingsInForce notices)
         catch (StoreException problem) when (problem.IsDamage)
         {
             return marks.Keep(facts);
+        }
+    }
+
+    // Asked when an alert is told: these facts are kept for long, and their reader is not.
+    private BatchDiagnosis? DiagnosisOf(BatchId batch)
+    {
+        try
+        {
+            return context.Read().DiagnosisOf(batch);
+        }
+        catch (StoreException problem) when (problem.IsDamage)
+        {
+            return null;
         }
     }
 

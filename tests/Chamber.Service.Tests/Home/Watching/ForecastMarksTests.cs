@@ -91,6 +91,26 @@ public sealed class ForecastMarksTests : IDisposable
         Assert.DoesNotContain(opened, alert => alert.Kind == AlertKind.StopWaiting);
     }
 
+    [Theory]
+    [InlineData("tomato", 12, 34.5, "above")]
+    [InlineData("lettuce", 16, 31, "above")]
+    public async Task An_alert_gives_the_number_that_the_review_gives(string crop, int seeds, double celsius, string word)
+    {
+        await Measured(celsius, 60);
+        await rig.Do($"sow {crop} --seeds {seeds} --spot shelf --name T1 --when {Text(Now - Duration.FromDays(50))}",
+            $"look T1 0 --when {Text(Now - Duration.FromHours(2))}");
+        using var home = new Watched(rig);
+        home.Step(Now);
+        var sentence = (await rig.Json("review", "T1")).GetProperty("verdict").GetString()!;
+        Assert.Matches($@"\d+ h.* {word} ", sentence);
+
+        var alert = Assert.Single((await rig.Json("alerts")).EnumerateArray(),
+            one => one.GetProperty("condition").GetString() == "stop-waiting");
+        Assert.Equal(sentence, alert.GetProperty("harm").GetString());
+        var forecast = (await rig.Json("batches")).EnumerateArray().Single();
+        Assert.Equal(sentence, forecast.GetProperty("diagnosis").GetProperty("sentence").GetString());
+    }
+
     [Fact]
     public async Task Between_hours_the_marks_stand_still_until_somebody_looks()
     {

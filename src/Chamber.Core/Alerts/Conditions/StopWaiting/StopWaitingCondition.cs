@@ -21,10 +21,15 @@ internal sealed class StopWaitingCondition : Condition
 
     public override ConditionWatch At(LocationState location) => new StopWaitingWatch(this, location);
 
-    public override AlertText Words(AlertTeller teller) => new(
-        $"{teller.Subject}: no more are likely to come",
-        $"{teller.Number(FigureName.Up)} up; since {teller.Since()} the chance of even one more is under "
-            + $"{teller.Share(FigureName.Chance)}.",
-        teller.Alert.Evidence.Why is { } why ? DiagnosisWords.Why(why) : "",
-        DiagnosisWords.WhenDue(teller.Alert.Evidence.Why ?? CauseKind.Late));
+    public override AlertText Words(AlertTeller teller)
+    {
+        var known = teller.GivenUp();
+        var why = known?.Cause.Kind ?? teller.Alert.Evidence.Why;
+        return new(
+            $"{teller.Subject}: no more are likely to come",
+            $"{teller.Number(FigureName.Up)} up; since {teller.Since()} the chance of even one more is under "
+                + $"{teller.Share(FigureName.Chance)}.",
+            known?.Sentence ?? (why is { } kind ? DiagnosisWords.Why(kind) : ""),
+            DiagnosisWords.WhenDue(why ?? CauseKind.Late));
+    }
 }
