@@ -15,7 +15,8 @@ namespace Chamber.Core.Reviews;
 /// <param name="Spot">Where it stood until it was up.</param>
 /// <param name="Method">How it was sown.</param>
 /// <param name="Count">How many came up.</param>
-/// <param name="Days">Days to the first, middle of the observed interval; null when nothing came up.</param>
+/// <param name="First">Days between which the first came up: after the last look without, by the first with; null when nothing came
+/// up.</param>
 /// <param name="PlantedOut">Plants that reached the garden.</param>
 /// <param name="Cost">What its seed cost; null when unknown.</param>
 /// <param name="Diagnosis">Whose doing it was, and what it cost.</param>
@@ -27,7 +28,7 @@ public sealed record BatchOutcome(
     SpotId? Spot,
     SowingMethod Method,
     SeedCount Count,
-    double? Days,
+    (double After, double By)? First,
     int PlantedOut,
     decimal? Cost,
     BatchDiagnosis Diagnosis,
@@ -38,9 +39,11 @@ public sealed record BatchOutcome(
 /// <param name="Batches">How many.</param>
 /// <param name="Share">The share up, with its 95 % Wilson interval; it takes seeds of several batches as alike, so the truth is
 /// wider.</param>
-/// <param name="Days">Median days to the first; null when nothing came up.</param>
+/// <param name="DaysAfter">Median days to the first, which lie after this: the median of the last looks without; null when nothing came
+/// up.</param>
+/// <param name="DaysBy">And by this: the median of the first looks with.</param>
 /// <param name="PlantedOut">Plants that reached the garden.</param>
-public sealed record SeasonLine(string Name, int Batches, ShareInterval Share, double? Days, int PlantedOut);
+public sealed record SeasonLine(string Name, int Batches, ShareInterval Share, double? DaysAfter, double? DaysBy, int PlantedOut);
 
 /// <summary>A season: spots, lots, methods, money, and what to do differently.</summary>
 /// <param name="StillComing">Batches that may still come up; they are in the costs, and in no share.</param>
@@ -92,7 +95,8 @@ public sealed record SeasonReview(
                 group.Key,
                 group.Count(),
                 BinomialInterval.Wilson(new(group.Sum(one => one.Count.Up), group.Sum(one => one.Count.Seeds))),
-                Median([.. group.Select(one => one.Days).OfType<double>().Order()]),
+                Median(group.Select(one => one.First?.After)),
+                Median(group.Select(one => one.First?.By)),
                 group.Sum(one => one.PlantedOut)))
             .OrderByDescending(line => line.Share.Mid).ThenBy(line => line.Name, StringComparer.Ordinal)];
 
@@ -125,9 +129,11 @@ public sealed record SeasonReview(
         where spots.Length > 1 && spots[0].Share.Low > spots[^1].Share.High
         select $"Sow {crop.Key} on {spots[0].Name} rather than on {spots[^1].Name}: the difference is more than chance.";
 
-    private static double? Median(double[] sorted) => sorted.Length == 0
-        ? null
-        : (sorted[(sorted.Length - 1) / 2] + sorted[sorted.Length / 2]) / 2;
+    private static double? Median(IEnumerable<double?> days)
+    {
+        double[] sorted = [.. days.OfType<double>().Order()];
+        return sorted.Length == 0 ? null : (sorted[(sorted.Length - 1) / 2] + sorted[sorted.Length / 2]) / 2;
+    }
 
     private static string Words(SowingMethod method) => method switch
     {

@@ -73,7 +73,7 @@ internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale
             batch.Stays.Count > 0 ? batch.Stays[0].Spot : null,
             batch.Method,
             review.Case.Count,
-            seen.By is { } by ? (seen.After + by) / 2 : null,
+            seen.By is { } by ? (seen.After, by) : null,
             batch.Stages.Where(stage => stage.Kind == StageKind.PlantedOut).Sum(stage => stage.Plants ?? BatchRules.Alive(batch)),
             review.SeedCost,
             review.Diagnosis,

@@ -40,9 +40,13 @@ internal static class SeasonWords
         line.Name,
         line.Batches.ToString(CultureInfo.InvariantCulture),
         RangeText.Percent(line.Share.Low, line.Share.Mid, line.Share.High),
-        line.Days is { } days ? PlainText.Number(days) : "-",
+        Days(line) ?? "-",
         line.PlantedOut.ToString(CultureInfo.InvariantCulture),
     ];
+
+    /// <summary>The days between which the first came up: <c>0 to 3.6</c>; null when nothing came up.</summary>
+    public static string? Days(SeasonLine line) => line is not { DaysAfter: { } after, DaysBy: { } by } ? null
+        : PlainText.Number(after) is var from && PlainText.Number(by) is var to && from == to ? to : $"{from} to {to}";
 
     private static string Saved(decimal? saved) => saved switch
     {

@@ -39,7 +39,16 @@ public class SeasonReviewTests
         Assert.Empty(SeasonReview.Of([One("mat", 3, 40, cause: new TooHot(90, 0.1, Still: false))], Free, null).NextYear);
     }
 
+    [Fact]
+    public void The_first_came_between_two_looks_and_on_no_day_that_nobody_saw()
+    {
+        // The median lies between that of the lower ends and that of the upper ends, because each day does.
+        var line = Assert.Single(SeasonReview.Of([One("cupboard", 11, 12) with { First = (0, 3.6) },
+            One("cupboard", 9, 12, "T2") with { First = (2, 4) }, One("cupboard", 0, 12, "T3") with { First = null }], Free, null).Spots);
+        Assert.Equal((1.0, 3.8), (line.DaysAfter, line.DaysBy));
+    }
+
     private static BatchOutcome One(string spot, int up, int of, string name = "T1", Cause? cause = null) =>
-        new(new(name), new("tomato"), new LotId("lot-1"), new(spot), SowingMethod.CoveredMix, new SeedCount(up, of), 6, up, 2m,
+        new(new(name), new("tomato"), new LotId("lot-1"), new(spot), SowingMethod.CoveredMix, new SeedCount(up, of), (4, 8), up, 2m,
             new(BatchPhase.Over, cause ?? new WentWell(), [], new(of, [new(LossKind.Unknown, of - up)]), "It went so.", "", ""));
 }
