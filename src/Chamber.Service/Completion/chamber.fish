@@ -1,2 +1,2 @@
 # Tab completion of chamber for fish: chamber completion fish > ~/.config/fish/completions/chamber.fish
-complete -c chamber -a '(chamber "[suggest:"(string length (commandline -cp))"]" (commandline -cp) 2>/dev/null)'
+complete -c chamber -a '(set -l line (commandline -cp | string trim --left); chamber "[suggest:"(string length -- $line)"]" $line 2>/dev/null)'

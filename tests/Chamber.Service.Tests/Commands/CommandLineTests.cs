@@ -1,6 +1,5 @@
 using System.CommandLine;
 using Chamber.Service.Commands;
-using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Commands;
 
@@ -83,19 +82,6 @@ public class CommandLineTests
     public async Task A_shell_gets_its_script(string shell) =>
         Assert.StartsWith("# Tab completion of chamber", (await InProcess.Run("completion", shell)).Out.Replace("#compdef chamber\n", "",
             StringComparison.Ordinal), StringComparison.Ordinal);
-
-    [Fact]
-    public async Task Bash_itself_completes_with_the_script()
-    {
-        var script = (await InProcess.Run("completion", "bash")).Out;
-        var line = $$"""
-            {{script}}
-            chamber() { "{{ChamberProcess.Program}}" "$@"; }
-            COMP_LINE="chamber spo" COMP_POINT=11 COMP_CWORD=1 COMP_WORDS=(chamber spo)
-            _chamber; printf '%s ' "${COMPREPLY[@]}"
-            """;
-        Assert.Equal("spot spots ", (await RunningProgram.Run("bash", ["-c", line])).Succeeded());
-    }
 
     [Fact]
     public void Every_verb_is_found_by_its_name() =>
