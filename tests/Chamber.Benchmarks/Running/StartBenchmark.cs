@@ -7,8 +7,8 @@ namespace Chamber.Benchmarks.Running;
 
 /// <summary>
 /// What the start of a command costs, as a multiple of an empty .NET program that is made in the same run. Processor time, the least
-/// and the middle of several rounds in which all take turns: a busy machine distorts that little. Give the program to measure: the
-/// published one, or the built one without an argument.
+/// and the middle of several rounds in which all take turns: a busy machine distorts that little; until the service is ready, by the
+/// clock too. Give the program to measure: the published one, or the built one without an argument.
 /// </summary>
 internal static class StartBenchmark
 {
@@ -34,7 +34,8 @@ internal static class StartBenchmark
             contenders.Add((string.Join(' ', words), () => Ask(program, [.. words, "--data", data])));
         }
 
-        contenders.Add(("run, until it is ready", () => Ready(program, data)));
+        var clock = new List<double>();
+        contenders.Add(("run, until it is ready", () => Ready(program, data, clock)));
         var times = contenders.ToDictionary(one => one.Name, _ => new List<double>());
         for (var round = 0; round < Rounds; round++)
         {
@@ -52,6 +53,7 @@ internal static class StartBenchmark
                 $"{name,-24} least {times[name].Min() * 1000,5:F0} ms, {times[name].Min() / least,5:F1} times empty; middle {Middle(times[name]) * 1000,5:F0} ms, {Middle(times[name]) / middle,5:F1} times empty");
         }
 
+        Measure.Say($"run, until it is ready, by the clock: least {clock.Min() * 1000:F0} ms, middle {Middle(clock) * 1000:F0} ms");
         return 0;
     }
 
@@ -89,10 +91,12 @@ internal static class StartBenchmark
         return Processor() - before;
     }
 
-    private static async Task<double> Ready(string program, string data)
+    private static async Task<double> Ready(string program, string data, List<double> clock)
     {
+        var begun = Stopwatch.GetTimestamp();
         await using var service = RunningProgram.Start(program, ["run", "--data", data]);
         await service.Line("Chamber is ready");
+        clock.Add(Stopwatch.GetElapsedTime(begun).TotalSeconds);
         var taken = Process.GetProcessById(service.Id).TotalProcessorTime;
         service.AskToStop();
         await service.End();
