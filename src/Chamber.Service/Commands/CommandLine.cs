@@ -31,7 +31,7 @@ internal static partial class CommandLine
         catch (Exception problem)
 #pragma warning restore CA1031
         {
-            return Tell(problem, surroundings);
+            return Tell(problem, surroundings, NamedInstead(problem, arguments));
         }
     }
 
@@ -48,18 +48,56 @@ internal static partial class CommandLine
 
         if (parse.Action is HelpAction or HelpWithExamples)
         {
-            return NoVerb(parse, arguments) is { } typed ? throw new BadInputException(NoSuchVerb(parse.CommandResult.Command, typed))
+            return NoVerb(parse, arguments) is { } typed ? throw NoSuchVerb(parse.CommandResult.Command, typed)
                 : parse;
         }
 
         if (parse.Errors.Count == 0)
         {
-            return OptionTakenForArgument(parse, arguments) is { } option ? throw new BadInputException(NoSuchOption(parse, option))
+            return OptionTakenForArgument(parse, arguments) is { } option ? throw NoSuchOption(parse, option)
                 : parse;
         }
 
-        return IsGroupAlone(parse) ? Parse([.. arguments, "--help"]) : throw new BadInputException(FirstError(parse));
+        return IsGroupAlone(parse) ? Parse([.. arguments, "--help"])
+            : WithOptions(parse, arguments) is { } understood ? Parse(understood)
+            : throw FirstError(parse);
     }
+
+    // A name alone says what it is, where the verb has an option for such a thing.
+    private static string[]? WithOptions(ParseResult parse, string[] arguments)
+    {
+        if (parse.UnmatchedTokens.Count == 0 || parse.CommandResult.Command.Subcommands.Count > 0)
+        {
+            return null;
+        }
+
+        using var invocation = new Invocation(parse, CancellationToken.None);
+        return new NamedHere(invocation).WithOptions(parse, arguments);
+    }
+
+    // What was typed for one thing may be the name of another.
+    private static string? NamedInstead(Exception problem, string[] arguments)
+    {
+        if (problem is not (BadInputException or FormatException)
+            || Array.FindLast(arguments, word => problem.Message.Contains($"\"{word}\"", StringComparison.Ordinal)) is not { } word)
+        {
+            return null;
+        }
+
+        try
+        {
+            using var invocation = new Invocation(Root([]).Parse([.. DataOf(arguments)]), CancellationToken.None);
+            return new NamedHere(invocation).Hint(word, problem.Message);
+        }
+        catch (Exception other) when (other is BadInputException or FormatException or StoreException or IOException)
+        {
+            // The first trouble is the one to tell.
+            return null;
+        }
+    }
+
+    private static string[] DataOf(string[] arguments) =>
+        Array.IndexOf(arguments, "--data") is var at and >= 0 && at + 1 < arguments.Length ? ["--data", arguments[at + 1]] : [];
 
     // Nothing typed is a question, not a mistake; so is "help", and a noun with an s too many or too few is still that noun.
     private static string[] Understood(string[] arguments) => arguments switch
@@ -96,7 +134,7 @@ internal static partial class CommandLine
         return root;
     }
 
-    private static string FirstError(ParseResult parse)
+    private static BadInputException FirstError(ParseResult parse)
     {
         var command = parse.CommandResult.Command;
         var typed = parse.UnmatchedTokens.Count > 0 ? parse.UnmatchedTokens[0] : "";
@@ -106,9 +144,11 @@ internal static partial class CommandLine
         }
 
         return typed.StartsWith("--", StringComparison.Ordinal) ? NoSuchOption(parse, typed)
-            : typed.Length > 0 ? $"\"{Path(command)}\" takes no \"{typed}\" here. See: {Path(command)} --help"
-            : $"{Missing(parse) ?? Plain(parse.Errors[0]).TrimEnd('.')}. See: {Path(command)} --help";
+            : typed.Length > 0 ? Wrong(command, $"\"{Path(command)}\" takes no \"{typed}\" here.")
+            : Wrong(command, $"{Missing(parse) ?? Plain(parse.Errors[0]).TrimEnd('.')}.");
     }
+
+    private static BadInputException Wrong(Command command, string message) => new(message) { Hint = $"See: {Path(command)} --help" };
 
     // The parser names the command and not what it wants.
     private static string? Missing(ParseResult parse)
@@ -138,16 +178,16 @@ internal static partial class CommandLine
             : arguments.TakeWhile(word => !word.StartsWith('-')).ElementAtOrDefault(Path(command).Split(' ').Length - 1);
     }
 
-    private static string NoSuchVerb(Command command, string typed)
+    private static BadInputException NoSuchVerb(Command command, string typed)
     {
         var names = command is RootCommand ? Verbs.Names : command.Subcommands.Select(verb => verb.Name);
-        return $"\"{Path(command)}\" has no \"{typed}\".{NearNames.Question(typed, names)} See: {Path(command)} --help";
+        return Wrong(command, $"\"{Path(command)}\" has no \"{typed}\".{NearNames.Question(typed, names)}");
     }
 
-    private static string NoSuchOption(ParseResult parse, string typed)
+    private static BadInputException NoSuchOption(ParseResult parse, string typed)
     {
         var command = parse.CommandResult.Command;
-        return $"\"{Path(command)}\" has no {typed}.{NearNames.Question(typed, OptionsOf(command))} See: {Path(command)} --help";
+        return Wrong(command, $"\"{Path(command)}\" has no {typed}.{NearNames.Question(typed, OptionsOf(command))}");
     }
 
     // The parser takes an option that a verb does not have for its file or its name; after a -- alone it is one.
@@ -189,15 +229,16 @@ internal static partial class CommandLine
         ? $"{Path(parent)} {command.Name}"
         : "chamber";
 
-    private static int Tell(Exception problem, CommandContext surroundings)
+    private static int Tell(Exception problem, CommandContext surroundings, string? instead)
     {
         if (problem is OperationCanceledException)
         {
             return ExitCode.Interrupted;
         }
 
-        surroundings.Error.WriteLine(
-            $"chamber: {OneLine.Of(problem is BadInputException { Hint: { } hint } ? $"{problem.Message} {hint}" : problem.Message)}");
+        var next = instead ?? (problem as BadInputException)?.Hint;
+        var stop = next is not null && !problem.Message.EndsWith('.') && !problem.Message.EndsWith('?') ? "." : "";
+        surroundings.Error.WriteLine($"chamber: {OneLine.Of(next is null ? problem.Message : $"{problem.Message}{stop} {next}")}");
         if (surroundings.Variable("CHAMBER_TRACE") is { Length: > 0 })
         {
             surroundings.Error.WriteLine(problem);

@@ -26,7 +26,8 @@ public sealed class VerbsInUseTests : IDisposable
     [InlineData("chamber: 75C looks like °F: write the unit that the thermometer shows. If it is right anyway, add --sure.", "read",
         "shelf", "75C")]
     [InlineData("chamber: \"tomatoe\" is not in the crop catalog. Did you mean tomato?", "crops", "tomatoe")]
-    [InlineData("chamber: Say where: --at 20C, --trace FILE.csv or --spot NAME.", "forecast", "--crop", "tomato")]
+    [InlineData("chamber: Say where: --at 20C, --trace FILE.csv or --spot NAME. As in: chamber forecast --crop tomato --at 22C",
+        "forecast", "--crop", "tomato")]
     [InlineData("chamber: --max-gap \"2\" is not a length of time: write a number and its unit, such as 30min, 2h or 3d.", "warmth",
         "--crop", "tomato", "--trace", "x.csv", "--max-gap", "2")]
     [InlineData("chamber: There is no spot yet. Add one: chamber spot add nowhere --kind shelf", "sow", "tomato", "--seeds", "12",

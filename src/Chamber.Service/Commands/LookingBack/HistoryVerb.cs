@@ -30,7 +30,7 @@ internal static class HistoryVerb
                     return;
                 }
 
-                var subject = RecordWords.Subject(parse.GetValue(what), parse.GetValue(name));
+                var subject = RecordWords.Subject(invocation, parse.GetValue(what), parse.GetValue(name), nameAlone: true);
                 var lines = invocation.History.Of(subject);
                 var shown = lines.TakeLast(parse.GetValue(last) ?? (subject is null ? LinesUsual : int.MaxValue)).ToList();
                 invocation.Answer(shown, screen => RecordWords.Show(screen, invocation, shown, lines.Count - shown.Count));

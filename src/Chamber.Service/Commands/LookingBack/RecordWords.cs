@@ -9,18 +9,31 @@ namespace Chamber.Service.Commands.LookingBack;
 internal static class RecordWords
 {
     /// <summary>What two words name; null when nothing was typed.</summary>
+    /// <param name="invocation">The home, and the verb that is to be typed.</param>
+    /// <param name="what">batch, spot, lot or probe.</param>
+    /// <param name="name">Its name.</param>
+    /// <param name="nameAlone">Whether the name alone will do, where it names one thing: not for what takes something away.</param>
     /// <exception cref="BadInputException">They name nothing that has a history.</exception>
-    public static FactSubject? Subject(string? what, string? name) => (what, name) switch
+    public static FactSubject? Subject(Invocation invocation, string? what, string? name, bool nameAlone = false)
     {
-        (null, _) => null,
-        (_, null) when Enum.GetValues<FactSubjectKind>().Any(kind => Choice.Word(kind) == what) =>
-            throw new BadInputException($"Which {what}?") { Hint = $"chamber history {what} NAME" },
-        (_, null) => throw new BadInputException($"What is {what}: a batch, spot, lot or probe?")
+        if (what is null || name is not null)
         {
-            Hint = $"chamber history batch {what}",
-        },
-        _ => new(Choice.Parse<FactSubjectKind>(what), name),
-    };
+            return what is null ? null : new(Choice.Parse<FactSubjectKind>(what), name!);
+        }
+
+        var verb = $"chamber {invocation.Parse.CommandResult.Command.Name}";
+        if (Enum.GetValues<FactSubjectKind>().Any(kind => Choice.Word(kind) == what))
+        {
+            throw new BadInputException($"Which {what}?") { Hint = $"{verb} {what} NAME" };
+        }
+
+        var kinds = new NamedHere(invocation).Recorded(what);
+        return nameAlone && kinds is [var only] ? new(Choice.Parse<FactSubjectKind>(only), what)
+            : throw new BadInputException($"What is {what}: a batch, spot, lot or probe?")
+            {
+                Hint = $"{verb} {(kinds is [var first, ..] ? first : "batch")} {what}",
+            };
+    }
 
     public static void Show(Screen screen, Invocation invocation, IReadOnlyList<HistoryLine> lines, int left)
     {

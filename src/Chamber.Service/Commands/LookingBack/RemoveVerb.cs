@@ -20,7 +20,7 @@ internal static class RemoveVerb
                 IReadOnlyList<HistoryLine> gone = named is null
                     && long.TryParse(typed, NumberStyles.None, CultureInfo.InvariantCulture, out var number)
                     ? [invocation.History.Remove(number)]
-                    : invocation.History.RemoveAll(RecordWords.Subject(typed, named)!.Value);
+                    : invocation.History.RemoveAll(RecordWords.Subject(invocation, typed, named)!.Value);
                 invocation.Answer(gone, screen => UndoVerb.Say(screen, gone));
             });
     }

@@ -19,7 +19,7 @@ internal static class RenameVerb
             .Does(invocation =>
             {
                 var (typed, from) = (invocation.Parse.GetValue(what)!, invocation.Parse.GetValue(name)!);
-                var subject = RecordWords.Subject(typed, from)!.Value;
+                var subject = RecordWords.Subject(invocation, typed, from)!.Value;
                 if (invocation.Parse.GetValue(to) is { } name2)
                 {
                     subject = invocation.History.Rename(subject, name2);

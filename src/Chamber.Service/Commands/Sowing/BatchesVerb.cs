@@ -14,27 +14,53 @@ internal static class BatchesVerb
     public static Verb Create()
     {
         var all = new Option<bool>("--all") { Description = "Include those that have ended." };
+        var named = new Argument<string[]>("what") { HelpName = "what", Arity = ArgumentArity.ZeroOrMore,
+            Description = "Only these: batches, also ended ones, or those under way of a crop, of a lot or on a spot. Default: all." };
         return new Verb("batches", "Lists the batches under way: what is up, and when the rest will be.", "chamber batches",
-            "chamber batches --all --json") { all }
+            "chamber batches --all --json", "chamber batches T3") { named, all }
             .LooksBack()
             .Does(invocation =>
             {
-                var batches = invocation.Parse.GetValue(all) ? invocation.Home.Ledger.Batches : invocation.Home.Ledger.OpenBatches;
+                var known = invocation.Parse.GetValue(all) ? invocation.Home.Ledger.Batches : invocation.Home.Ledger.OpenBatches;
+                var asked = invocation.Parse.GetValue(named) ?? [];
+                var batches = asked.Length == 0 ? known : [.. asked.SelectMany(name => Named(invocation, known, name)).Distinct()];
                 var diagnoses = invocation.Home.At(invocation.Now).Diagnoses;
                 var rows = batches.Select(diagnoses.Of).ToList();
                 invocation.Answer(rows.Select(BatchAnswer.Of), screen =>
                 {
                     if (rows.Count == 0)
                     {
-                        screen.Headline("No batch is under way.");
+                        screen.Headline(asked.Length == 0 ? "No batch is under way."
+                            : $"No batch of {string.Join(" or ", asked)} is under way.");
                         screen.Say("Record one: chamber sow tomato --seeds 12 --spot SPOT");
                         return;
                     }
 
                     screen.Table(["Batch", "Crop", "Spot", "Sown", ">Up", "Half up", "Stop waiting"],
                         rows.Select(row => Row(invocation, row)));
+                    if (asked is [_] && rows is [{ Batch.EndedAt: null } one])
+                    {
+                        screen.Say();
+                        BatchWords.ShowForecast(screen, invocation, one);
+                    }
                 });
             });
+    }
+
+    // A batch by its name; or, of those that are listed, those of a crop, of a lot or on a spot.
+    private static IEnumerable<Batch> Named(Invocation invocation, IReadOnlyList<Batch> known, string name)
+    {
+        bool Is(string? one) => string.Equals(one, name, StringComparison.OrdinalIgnoreCase);
+        var home = invocation.Home;
+        if (home.Ledger.Batches.Any(batch => Is(batch.Id.Text)))
+        {
+            return [home.RequireBatch(name)];
+        }
+
+        var crop = invocation.Catalog.Find(name)?.Id;
+        return crop is not null || home.Ledger.Lots.Any(lot => Is(lot.Id.Text)) || home.Spots().Any(spot => Is(spot.Id.Text))
+            ? known.Where(batch => batch.Crop == crop || Is(batch.Lot?.Text) || (batch.Stays is [.., var stay] && Is(stay.Spot.Text)))
+            : [home.RequireBatch(name)];
     }
 
     /// <exception cref="BadInputException">There is none.</exception>

@@ -23,12 +23,19 @@ internal static class ForecastVerb
             "Says when seed would be up and how much of it: at a temperature, along a recorded one, or on a spot.",
             "chamber forecast --crop tomato --at 20C --seeds 12",
             "chamber forecast --crop basil --spot boiler-top --seeds 20",
+            "chamber forecast basil",
             "chamber forecast --lot tomato-24 --spot boiler-top",
             "chamber forecast --crop tomato --trace shelf.csv --json");
         options.AddTo(verb);
         return verb.LooksBack().Does(invocation =>
         {
             var question = options.Question(invocation);
+            if (options.IsEverywhere(invocation))
+            {
+                SpotForecasts.Show(invocation, question);
+                return;
+            }
+
             var forecast = options.Answer(invocation, question, out var where);
             var answer = ForecastAnswer.Of(question, forecast);
             var slow = forecast.NoneBecause == CauseKind.TooCold ? options.SteadyDays(invocation, question.Crop) : null;
@@ -95,14 +102,14 @@ internal static class ForecastVerb
         }
     }
 
-    private static string None(CauseKind? reason) => reason switch
+    internal static string None(CauseKind? reason) => reason switch
     {
         CauseKind.TooCold => "too cold: it would rot first",
         CauseKind.TooHot => "too hot: it would not come up",
         _ => "it would not come up",
     };
 
-    private static string Days(TimeEstimate time) => (time.Low, time.Mid, time.High) switch
+    internal static string Days(TimeEstimate time) => (time.Low, time.Mid, time.High) switch
     {
         ({ } low, { } mid, { } high) => RangeText.Days(low.TotalDays, mid.TotalDays, high.TotalDays),
         ({ } low, { } mid, _) => $"{RangeText.Day(mid.TotalDays)} days, likely {RangeText.Day(low.TotalDays)} or more",
@@ -118,7 +125,7 @@ internal sealed class ForecastOptions
     private readonly Option<string?> lot = new("--lot") { HelpName = "LOT",
         Description = "Instead, one of your lots: its age, tests and batches count." };
     private readonly Option<Temperature?> at = Typed.Option<Temperature?>("--at", "TEMPERATURE",
-        "A steady temperature with its unit: 20C or 68F.", text => TemperatureText.Parse(text));
+        "A steady temperature with its unit: 20C or 68F. Without any of the three: on each of your spots.", text => TemperatureText.Parse(text));
     private readonly Option<string?> trace = new("--trace") { HelpName = "FILE",
         Description = "Instead, a recorded or planned temperature: CSV with columns at,temperature (RFC 3339, °C)." };
     private readonly Option<string?> spot = new("--spot") { HelpName = "SPOT", Description = "Instead, one of your spots, sown now." };
@@ -165,6 +172,10 @@ internal sealed class ForecastOptions
             : own?.Crop ?? named ?? throw new BadInputException("Say what: --crop with a crop, or --lot with one of your lots.");
     }
 
+    /// <summary>Whether no place is named in a home that has spots: then it is asked of each.</summary>
+    public bool IsEverywhere(Invocation invocation) => invocation.Parse.GetValue(at) is null && invocation.Parse.GetValue(trace) is null
+        && invocation.Parse.GetValue(spot) is null && File.Exists(invocation.Data.Database) && invocation.Home.Spots().Count > 0;
+
     /// <summary>Days to half by warm-hours alone, at the steady temperature that was asked for; null without one, or where there is no
     /// progress.</summary>
     public double? SteadyDays(Invocation invocation, Crop crop) =>
@@ -186,7 +197,8 @@ internal sealed class ForecastOptions
                 where = "on " + name;
                 return SpotForecast.Of(invocation.Home, invocation.Now, question, name);
             case (null, null, null):
-                throw new BadInputException("Say where: --at 20C, --trace FILE.csv or --spot NAME.");
+                throw new BadInputException("Say where: --at 20C, --trace FILE.csv or --spot NAME.") { Hint =
+                    $"As in: chamber forecast --crop {question.Crop.Id} --at 22C" };
             default:
                 throw new BadInputException("Give only one of --at, --trace and --spot.");
         }

@@ -44,6 +44,11 @@ internal sealed record ForecastAnswer(
         question.Crop.Sources) { LearnedFromBatches = question.Home.Batches, Pace = question.Pace };
 }
 
+/// <summary>A forecast on one of the home's spots.</summary>
+/// <param name="Spot">The spot.</param>
+/// <param name="Forecast">Null where too little was measured to say anything.</param>
+internal sealed record SpotForecastAnswer(Core.Spots.SpotId Spot, ForecastAnswer? Forecast);
+
 /// <summary>The moist chill that a forecast reckons with.</summary>
 /// <param name="DaysWanted">Days that the crop wants.</param>
 /// <param name="DaysHad">Days that the seed has had.</param>

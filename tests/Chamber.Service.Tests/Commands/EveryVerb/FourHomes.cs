@@ -69,6 +69,20 @@ public sealed class FourHomes : IAsyncLifetime
         return new(code, output.ToString(), error.ToString());
     }
 
+    /// <summary>Runs lines and puts the data file back as it was.</summary>
+    internal async Task Undone(string home, Func<Task> lines)
+    {
+        var (file, kept) = (Path.Combine(folder.File(home), "chamber.db"), folder.File("kept.db"));
+        File.Copy(file, kept, overwrite: true);
+        await lines();
+        foreach (var beside in (string[])["-wal", "-shm"])
+        {
+            File.Delete(file + beside);
+        }
+
+        File.Copy(kept, file, overwrite: true);
+    }
+
     internal string Write(string name, string text) => folder.Write(name, text);
 
     private async Task MakeThirty()
