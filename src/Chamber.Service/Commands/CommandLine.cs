@@ -79,7 +79,8 @@ internal static partial class CommandLine
     private static string? NamedInstead(Exception problem, string[] arguments)
     {
         if (problem is not (BadInputException or FormatException)
-            || Array.FindLast(arguments, word => problem.Message.Contains($"\"{word}\"", StringComparison.Ordinal)) is not { } word)
+            || Array.FindLast(arguments, word => problem.Message.Contains($"\"{word}\"", StringComparison.Ordinal)
+                || problem.Message.StartsWith($"{word} cannot be read", StringComparison.Ordinal)) is not { } word)
         {
             return null;
         }

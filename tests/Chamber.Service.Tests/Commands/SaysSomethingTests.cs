@@ -18,8 +18,8 @@ public sealed class SaysSomethingTests : IDisposable
     [Fact]
     public async Task A_first_that_came_between_two_looks_is_put_on_no_day_between()
     {
-        await home.Do("spot add ledge --light bright --room 9", "sow radish --seeds 10 --spot ledge --name R1 --when 2027-02-20",
-            "look R1 9 --when 2027-02-23T22:24:00Z", "end R1");
+        await home.Do("spot add ledge --light bright --room 9", "sow radish --seeds 10 --spot ledge --name R1 --when 2027-02-20T12:00:00Z",
+            "look R1 9 --when 2027-02-24T02:24:00Z", "end R1");
         Assert.Contains("between day 0 and 3.6", (await home.Run("review", "R1")).Out, StringComparison.Ordinal);
         var season = await home.Run("season");
         Assert.Contains("0 to 3.6", season.Out, StringComparison.Ordinal);

@@ -28,11 +28,12 @@ internal static class RecordWords
         }
 
         var kinds = new NamedHere(invocation).Recorded(what);
-        return nameAlone && kinds is [var only] ? new(Choice.Parse<FactSubjectKind>(only), what)
-            : throw new BadInputException($"What is {what}: a batch, spot, lot or probe?")
-            {
-                Hint = $"{verb} {(kinds is [var first, ..] ? first : "batch")} {what}",
-            };
+        return kinds switch
+        {
+            [] => throw new BadInputException($"There is no batch, spot, lot or probe \"{what}\".") { Hint = $"Say which: {verb} batch NAME" },
+            [var only] when nameAlone => new(Choice.Parse<FactSubjectKind>(only), what),
+            [var first, ..] => throw new BadInputException($"What is {what}: a batch, spot, lot or probe?") { Hint = $"{verb} {first} {what}" },
+        };
     }
 
     public static void Show(Screen screen, Invocation invocation, IReadOnlyList<HistoryLine> lines, int left)

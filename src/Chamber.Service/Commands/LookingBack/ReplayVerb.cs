@@ -29,7 +29,8 @@ internal static class ReplayVerb
                 var found = BatchesVerb.Require(invocation, invocation.Parse.GetValue(batch));
                 var days = invocation.Home.At(invocation.Now).Hindsight.Replay(found)
                     ?? throw new BadInputException(found.Looks.Count == 0 ? $"Nobody has looked at {found.Id} yet: chamber look {found.Id} "
-                        + $"0" : $"Nothing was measured where {found.Id} stood, so no forecast can be replayed.");
+                        + $"0" : $"Nothing was measured where {found.Id} stood, so no forecast can be replayed.") { Hint =
+                            $"What is known of it: chamber review {found.Id}" };
                 if (invocation.Parse.GetValue(file) is { } path)
                 {
                     Draw(path, ReplayPlot.Of(found, days, invocation.Zone));

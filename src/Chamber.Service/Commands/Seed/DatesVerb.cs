@@ -39,7 +39,8 @@ internal static class DatesVerb
                 var wanted = typed.Length > 0 ? typed : OfPlan(invocation);
                 var last = KeptOptions.LastFrost(invocation, parse.GetValue(frost))
                     ?? throw new BadInputException(
-                        "--last-frost is needed: the day after which frost is as likely as not, such as 2027-05-10.");
+                        "--last-frost is needed: the day after which frost is as likely as not, such as 2027-05-10.") { Hint =
+                            $"As in: chamber dates {wanted.FirstOrDefault()?.Crop.Id.Text ?? "tomato"} --last-frost 2027-05-10" };
                 var share = parse.GetValue(chance) ?? 0.5;
                 var date = share is > 0 and < 1 ? new LastFrost(last, share)
                     : throw new BadInputException("--frost-chance must be above 0 and below 1.");

@@ -169,7 +169,11 @@ internal sealed class ForecastOptions
         var named = invocation.Parse.GetValue(crop) is { } name ? invocation.Catalog.Require(name) : null;
         return named is not null && own is not null && named.Id != own.Crop.Id
             ? throw new BadInputException($"Lot {own.Lot.Id} is {own.Crop.CommonName}, and not {named.CommonName}: leave out --crop.")
-            : own?.Crop ?? named ?? throw new BadInputException("Say what: --crop with a crop, or --lot with one of your lots.");
+            : own?.Crop ?? named ?? throw new BadInputException("Say what: --crop with a crop, or --lot with one of your lots.")
+            {
+                Hint = invocation.Parse.GetValue(spot) is { } there ? $"Every crop there: chamber spots --spot {there}"
+                    : "As in: chamber forecast --crop tomato --at 22C",
+            };
     }
 
     /// <summary>Whether no place is named in a home that has spots: then it is asked of each.</summary>

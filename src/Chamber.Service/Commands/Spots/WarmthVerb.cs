@@ -112,7 +112,10 @@ internal sealed class WarmthOptions
             ({ } file, null, null) => OfTrace(file, Crop(invocation), parse.GetValue(maxGap) ?? Probe.DefaultMaxGap),
             (null, { } name, null) => OfSpot(invocation, name, Crop(invocation)),
             (null, null, { } name) => OfBatch(invocation, name),
-            (null, null, null) => throw new BadInputException("Say what to add up: --trace FILE.csv, --spot NAME or --batch NAME."),
+            (null, null, null) => throw new BadInputException("Say what to add up: --trace FILE.csv, --spot NAME or --batch NAME.")
+            {
+                Hint = $"As in: chamber warmth --crop {invocation.Parse.GetValue(crop) ?? "tomato"} --spot boiler-top",
+            },
             _ => throw new BadInputException("Give only one of --trace, --spot and --batch."),
         };
     }
@@ -137,7 +140,10 @@ internal sealed class WarmthOptions
 
     private Crop Crop(Invocation invocation) => invocation.Parse.GetValue(crop) is { } name
         ? invocation.Catalog.Require(name)
-        : throw new BadInputException("--crop is missing: warm-hours count above a crop's own base temperature.");
+        : throw new BadInputException("--crop is missing: warm-hours count above a crop's own base temperature.")
+        {
+            Hint = $"As in: chamber warmth --crop tomato --spot {invocation.Parse.GetValue(spot) ?? "boiler-top"}",
+        };
 
     private WarmthAsked OfSpot(Invocation invocation, string name, Crop crop)
     {

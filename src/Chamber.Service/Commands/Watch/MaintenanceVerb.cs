@@ -40,6 +40,11 @@ internal static class MaintenanceVerb
             return;
         }
 
+        if (spot is not null)
+        {
+            invocation.Home.RequireSpot(spot);
+        }
+
         work.Begin(spot, DurationText.Parse(length ?? throw new BadInputException($"Say how long: chamber maintenance {name} 2h")));
     }
 

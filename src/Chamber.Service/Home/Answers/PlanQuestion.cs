@@ -103,7 +103,7 @@ internal sealed record PlanQuestion
         ({ } wanted, null, null) => wanted,
         (null, { } amount, { } each) => Core.Plans.Harvest.Plants(amount, each),
         _ => throw new BadInputException("Say how many plants, or how much harvest and what one plant gives.") { Field = "plants",
-            Hint = "Write --plants 12, or --harvest 20 --yield 2.5." },
+            Hint = "Write --plants 12, or --harvest 20 --yield 2.5; as in: chamber plan --plants 12 --germination 0.8" },
     };
 
     private Outlay? ReadOutlay(LotState? lot)

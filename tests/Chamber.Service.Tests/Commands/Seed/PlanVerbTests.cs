@@ -52,7 +52,7 @@ public class PlanVerbTests
 
     [Theory]
     [InlineData("chamber: Say how many plants, or how much harvest and what one plant gives. Write --plants 12, or --harvest "
-        + "20 --yield 2.5.",
+        + "20 --yield 2.5; as in: chamber plan --plants 12 --germination 0.8",
         "plan", "--germination", "0.8")]
     [InlineData("chamber: Say how much comes up: a share, or a lot, and not both. Write --germination 0.8, or --lot with "
         + "the name of a lot.",
