@@ -14,7 +14,7 @@ public static class BrokerCheck
     public static async Task<string?> TryAsync(BrokerAddress address, CancellationToken cancellationToken)
     {
         ArgumentNullException.ThrowIfNull(address);
-        using var session = new BrokerSession(address, intake: null);
+        using var session = new BrokerSession(Beside(address), intake: null);
         var fault = await session.ConnectAsync(cancellationToken);
         if (fault is null)
         {
@@ -34,7 +34,7 @@ public static class BrokerCheck
     {
         ArgumentNullException.ThrowIfNull(address);
         var told = new TaskCompletionSource<long?>(TaskCreationOptions.RunContinuationsAsynchronously);
-        using var session = new BrokerSession(address, intake: null, (_, packet) =>
+        using var session = new BrokerSession(Beside(address), intake: null, (_, packet) =>
         {
             told.TrySetResult(NumberIn(packet.Payload.Span));
             return ValueTask.CompletedTask;
@@ -48,6 +48,8 @@ public static class BrokerCheck
         await Task.WhenAny(told.Task, session.Lost, Task.Delay(wait, time, cancellationToken));
         return told.Task.IsCompletedSuccessfully ? await told.Task : null;
     }
+
+    private static BrokerAddress Beside(BrokerAddress address) => address with { ClientId = $"{address.ClientId}-check" };
 
     private static long? NumberIn(ReadOnlySpan<byte> payload) =>
         long.TryParse(Encoding.UTF8.GetString(payload), NumberStyles.None, CultureInfo.InvariantCulture, out var number) ? number : null;

@@ -20,7 +20,7 @@ internal static class ClientOptions
     {
         var options = new MqttClientOptions
         {
-            ClientId = isPersistent ? address.ClientId : $"{address.ClientId}-check",
+            ClientId = address.ClientId,
             CleanSession = !isPersistent,
             ProtocolVersion = address.Version == MqttVersion.V5 ? MqttProtocolVersion.V500 : MqttProtocolVersion.V311,
             Timeout = TimeSpan.FromSeconds(address.TimeoutSeconds),
