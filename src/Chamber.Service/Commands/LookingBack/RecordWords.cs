@@ -30,9 +30,15 @@ internal static class RecordWords
         var kinds = new NamedHere(invocation).Recorded(what);
         return kinds switch
         {
-            [] => throw new BadInputException($"There is no batch, spot, lot or probe \"{what}\".") { Hint = $"Say which: {verb} batch NAME" },
+            [] => throw new BadInputException($"There is no batch, spot, lot or probe \"{what}\".")
+            {
+                Hint = $"Say which: {verb} batch NAME",
+            },
             [var only] when nameAlone => new(Choice.Parse<FactSubjectKind>(only), what),
-            [var first, ..] => throw new BadInputException($"What is {what}: a batch, spot, lot or probe?") { Hint = $"{verb} {first} {what}" },
+            [var first, ..] => throw new BadInputException($"What is {what}: a batch, spot, lot or probe?")
+            {
+                Hint = $"{verb} {first} {what}",
+            },
         };
     }
 

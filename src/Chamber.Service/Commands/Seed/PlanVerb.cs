@@ -94,7 +94,8 @@ internal static class PlanVerb
 
     private static void Show(Screen screen, SeedYield yield)
     {
-        var plants = yield.Low == yield.High ? CountText.Of(yield.Low, "plant") : $"{yield.Low} to {yield.High} plants";
+        var plants = yield.Low == yield.High ? CountText.Of(yield.Low, "plant")
+            : yield.High == 1 ? "0 or 1 plant" : $"{yield.Low} to {yield.High} plants";
         screen.Headline($"{CountText.Of(yield.Seeds, "seed")}{(yield.Lot is { } lot ? $" of {lot}" : "")} will give {plants}"
             + $"{(yield.Low == yield.High ? "" : $", most likely about {yield.Mid}")}.");
         var share = yield.Germination is { Low: var low, High: var high } && low < high

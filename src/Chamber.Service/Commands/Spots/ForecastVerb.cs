@@ -20,7 +20,7 @@ internal static class ForecastVerb
         var options = new ForecastOptions();
         var verb = new Verb(
             "forecast",
-            "Says when seed would be up and how much of it: at a temperature, along a recorded one, or on a spot.",
+            "Says when seed would be up and how much of it: on your spots, at a temperature, or along a recorded one.",
             "chamber forecast --crop tomato --at 20C --seeds 12",
             "chamber forecast --crop basil --spot boiler-top --seeds 20",
             "chamber forecast basil",

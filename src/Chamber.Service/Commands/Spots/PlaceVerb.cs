@@ -40,7 +40,11 @@ internal static class PlaceVerb
             screen.Warn($"{names}: {CautionLines.Of(caution)}");
         }
 
-        screen.Say();
+        if (cautions.Count > 0)
+        {
+            screen.Say();
+        }
+
         screen.Table(["What", "Goes on", "Why", "Next best"], placing.Select(HomePlacing.Row));
         if (inTheWay is not null)
         {

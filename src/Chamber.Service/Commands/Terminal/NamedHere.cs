@@ -20,6 +20,9 @@ internal sealed class NamedHere(Invocation invocation)
     private static readonly Thing Crop = new("crop", "CROP", "chamber spots --crop {0}",
         (home, name) => home.Catalog.Find(name) is not null);
 
+    // Whatever else is wrong is not that a word names another thing.
+    private static readonly string[] NotFound = ["There is no ", " takes no ", " has no ", " not in the crop catalog", " cannot be read"];
+
     /// <summary>The same command line with the option before each bare word that says what the word names; null where a word names
     /// nothing that the verb has an option for.</summary>
     public string[]? WithOptions(ParseResult parse, string[] arguments)
@@ -53,7 +56,7 @@ internal sealed class NamedHere(Invocation invocation)
     /// <param name="refusal">What was said about it.</param>
     public string? Hint(string word, string refusal)
     {
-        var things = Of(word).ToList();
+        var things = NotFound.Any(words => refusal.Contains(words, StringComparison.Ordinal)) ? Of(word).ToList() : [];
         return things.Count == 0 || things.Exists(thing => refusal.Contains($" {thing.Name} ", StringComparison.Ordinal)
             && refusal.Contains("There is no", StringComparison.Ordinal)) ? null
             : $"{word} is a {things[0].Name}: {string.Format(System.Globalization.CultureInfo.InvariantCulture, things[0].Line, word)}";

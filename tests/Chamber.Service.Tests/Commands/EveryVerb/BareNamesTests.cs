@@ -70,6 +70,12 @@ public sealed partial class BareNamesTests(FourHomes homes) : IClassFixture<Four
         Assert.Contains(told, outcome.Error, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("sow carrot --seeds 2 --spot SPOT --lot LOT", "chamber: Lot \"tomato-24\" is tomato, not carrot.\n")]
+    [InlineData("look T1 3", "chamber: T1: more up (3) than sown (1); correct the count, or the number of seeds of the batch.\n")]
+    public async Task What_is_wrong_otherwise_gets_no_such_line(string typed, string told) =>
+        Assert.Equal(told, (await homes.Run(Home, typed)).Error);
+
     [Fact]
     public async Task A_crop_alone_is_forecast_on_each_spot()
     {
@@ -99,7 +105,8 @@ public sealed partial class BareNamesTests(FourHomes homes) : IClassFixture<Four
         var lines = Line().Matches(error.TrimEnd()).Select(match => match.Groups["line"].Value.TrimEnd('.')).ToList();
 
         // What rests on a thing keeps it from being taken away, which is another answer.
-        return lines.Count > 0 && (lines[^1].StartsWith("remove ", StringComparison.Ordinal) || (await homes.Run(Home, lines[^1])).Code == 0);
+        return lines.Count > 0
+            && (lines[^1].StartsWith("remove ", StringComparison.Ordinal) || (await homes.Run(Home, lines[^1])).Code == 0);
     }
 
     [GeneratedRegex(@"\bchamber (?<line>[a-z-]+( [\w./:=-]+)*)")]

@@ -14,25 +14,30 @@ public sealed partial class EveryVerbTests(FourHomes homes) : IClassFixture<Four
     [
         "help", "about", "spots", "spots --crop basil", "spots --crop carrot", "spots --spot SPOT", "spots --spot SPOT --all",
         "probes", "place tomato:2 basil", "place", "warmth --crop tomato --spot SPOT", "forecast --crop tomato --spot SPOT",
-        "forecast --lot LOT --spot SPOT", "forecast basil", "forecast LOT", "refusals", "week", "week --last-frost 2027-05-10", "lots", "lot show LOT",
+        "forecast --lot LOT --spot SPOT", "forecast basil", "forecast LOT", "refusals", "week", "week --last-frost 2027-05-10", "lots",
+        "lot show LOT",
         "test plan LOT", "crops", "crops tomato", "crops tomato --sources", "fit --trials FOLDER/trial.csv",
         "plan --plants 1 --germination 0.99", "plan --plants 12 --lot LOT", "plan --seeds 1 --lot LOT",
         "plan --seeds 46 --lot LOT", "plan --watts 20", "plan --plants 3 --germination 0.8 --watts 20",
         "plan --plants 3 --germination 0.8 --seed-price 0.1", "dates tomato:1 carrot:20 basil:6 --last-frost 2027-05-10",
-        "dates tomato:12 --last-frost 2027-03-20 --spot SPOT --light-room 2", "batches", "batches --all", "batches BATCH", "batches basil SPOT", "todo",
-        "todo --days 60", "labels --batch BATCH", "alerts", "alerts --all", "cautions", "cautions mould", "notices", "history",
+        "dates tomato:12 --last-frost 2027-03-20 --spot SPOT --light-room 2", "batches", "batches --all", "batches BATCH",
+        "batches basil SPOT", "todo",
+        "todo --days 60", "labels BATCH --out FOLDER/labels-HOME.pdf", "alerts", "alerts --all", "cautions", "cautions mould", "notices",
+        "history",
         "history batch BATCH", "history spot SPOT", "review BATCH", "compare --counts 1/2 2/2", "compare --counts 11/14 7/15",
         "compare --batches T1 BATCH", "season", "learned", "hindsight", "replay BATCH", "check", "config show", "completion bash",
-        "calendar FOLDER/out-HOME.ics", "export FOLDER/out-HOME", "boards FOLDER/boards-HOME", "mirror", "tokens",
+        "calendar --out FOLDER/out-HOME.ics", "export --out FOLDER/out-HOME", "boards FOLDER/boards-HOME", "mirror", "tokens",
         "broker-user list", "watch-test FOLDER/empty.watch", "notify-test", "limits", "limits SPOT --too-hot 30C", "limits",
         "read SPOT 21.5C", "calibrate list", "import FOLDER/log.csv --probe PROBE --dry-run",
-        "import FOLDER/log.csv --probe PROBE", "import-notebook FOLDER/book.csv --dry-run", "import-notebook FOLDER/book.csv",
+        "import FOLDER/log.csv --probe PROBE --unit temperature=C --dry-run",
+        "import FOLDER/log.csv --probe PROBE --unit temperature=C", "import-notebook FOLDER/book.csv --dry-run",
+        "import-notebook FOLDER/book.csv",
         "spot add new-spot", "probe add new-probe --spot SPOT", "probe move new-probe SPOT",
         "lot add new-lot --crop basil --seeds 1", "lot count new-lot 3", "sow basil --seeds 1 --spot SPOT --name N1",
         "sow carrot --seeds 2 --spot SPOT --name N2 --lot LOT", "look N1 0", "water N1", "water SPOT", "note N1 \"turned round\"",
         "look N1 1 --when 12:31", "stage N1 uncovered", "loss N1 1 --to cold", "plant-out N2 2027-05-17", "move N2 SPOT",
         "test start LOT --spot SPOT", "test record LOT 1/1", "maintenance SPOT 3h", "end N1", "todo", "batches",
-        "correct 1 --set room=1", "rename batch N2 N3", "set-aside PROBE --from 07:00 --to 08:00", "undo",
+        "correct 1 room=1", "rename batch N2 N3", "set-aside PROBE --from 07:00 --to 08:00", "undo",
         "backup FOLDER/copy-HOME.db", "remove 1", "photo N3 FOLDER/none.jpg",
     ];
 
@@ -103,8 +108,8 @@ public sealed partial class EveryVerbTests(FourHomes homes) : IClassFixture<Four
 
     private void WriteFiles()
     {
-        homes.Write("trial.csv", "temperature,day,seeds,up\n20,5,50,0\n20,8,50,20\n20,12,50,45\n25,4,50,5\n25,6,50,40\n25,9,50,48\n"
-            + "15,10,50,0\n15,16,50,30\n15,24,50,44\n");
+        homes.Write("trial.csv", "temperature,from,to,count\n20,5,8,20\n20,8,12,25\n20,12,,5\n25,3,4,5\n25,4,6,35\n25,6,9,8\n25,9,,2\n"
+            + "15,10,16,30\n15,16,24,14\n15,24,,6\n");
         homes.Write("log.csv", "time,temp\n2027-03-01 07:00,21.5\n");
         homes.Write("book.csv", "batch,sown,crop,seeds,counted,up\nX1,2027-01-03,basil,1,2027-01-12,1\n");
         homes.Write("empty.watch", "# nothing yet\n");
