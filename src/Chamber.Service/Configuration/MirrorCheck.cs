@@ -3,6 +3,8 @@ namespace Chamber.Service.Configuration;
 /// <summary>What may stand under <c>mirror</c>.</summary>
 internal static class MirrorCheck
 {
+    private const int HomeLengthMax = 60;
+
     public static IEnumerable<SettingsProblem> Of(MirrorSettings? mirror, DataDirectory data)
     {
         if (mirror is null)
@@ -22,6 +24,13 @@ internal static class MirrorCheck
             {
                 yield return new(key, "is empty: name it as the server knows it.");
             }
+        }
+
+        if (mirror.Home is { } home && (home.Trim() != home || home.Length is 0 or > HomeLengthMax || home.Any(char.IsControl)
+            || home.EndsWith('\\')))
+        {
+            yield return new("mirror.home",
+                $"is a tag: 1 to {HomeLengthMax} letters on one line, no blanks at its ends, no backslash at its end.");
         }
 
         if (mirror is { Token: not null, TokenFile: not null })

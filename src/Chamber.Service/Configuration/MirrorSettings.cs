@@ -12,6 +12,9 @@ internal sealed record MirrorSettings
 
     public string Bucket { get; set; } = "chamber";
 
+    /// <summary>A tag on every line, which tells homes apart that write into the same bucket: 1 to 60 letters; null is none.</summary>
+    public string? Home { get; set; }
+
     /// <summary>Never shown or logged. Better in <see cref="TokenFile"/> or in CHAMBER_MIRROR__TOKEN. Without one nothing is sent to prove
     /// who writes.</summary>
     public string? Token { get; set; }
@@ -26,7 +29,7 @@ internal sealed record MirrorSettings
     public int BatchLines { get; set; } = 5000;
 
     /// <summary>What the copy is known by: another one is filled from the beginning.</summary>
-    public string Target() => $"{Url.TrimEnd('/')} {Organization}/{Bucket}";
+    public string Target() => $"{Url.TrimEnd('/')} {Organization}/{Bucket}{(Home is null ? string.Empty : $" as {Home}")}";
 
     /// <exception cref="BadInputException">Its file cannot be read.</exception>
     public string? ReadToken(DataDirectory data) => TokenFile is { } file ? SecretFile.Read(data.Resolve(file)).Trim() : Token;

@@ -10,7 +10,7 @@ namespace Chamber.Service.Mirror;
 
 /// <summary>Lines of one hour, from this home as it was known then. Made for a few hours at once: what doesn't change between them is read
 /// once.</summary>
-internal sealed class HourlyFolds(HomeReader home, Instant now)
+internal sealed class HourlyFolds(HomeReader home, Instant now, string? tag)
 {
     private const int CropsMax = 20;
 
@@ -25,15 +25,40 @@ internal sealed class HourlyFolds(HomeReader home, Instant now)
     private readonly HomeForecasts present = new(home, now);
     private readonly Dictionary<BatchId, WarmthCourse?> courses = [];
 
+    /// <summary>Who came and went after a moment and until another: a line of that very moment each.</summary>
+    public void AddMoves(Instant after, Instant until, List<string> lines)
+    {
+        foreach (var (measurement, what, spot, when) in Stands())
+        {
+            if (when.HasStart && IsWithin(when.Start))
+            {
+                lines.Add(measurement.Line(tag, when.Start, [what, spot], [1])!);
+            }
+
+            if (when.HasEnd && IsWithin(when.End))
+            {
+                lines.Add(measurement.Line(tag, when.End, [what, spot], [0])!);
+            }
+        }
+
+        bool IsWithin(Instant at) => at > after && at <= until;
+    }
+
+    /// <summary>That something does not stand where it was said to stand.</summary>
+    public void AddAbsences(IEnumerable<(Measurement Measurement, string What, string Spot)> said, List<string> lines) =>
+        lines.AddRange(said.Except(Stands().Where(one => one.When.Contains(now)).Select(one => (one.Measurement, one.What, one.Spot)))
+            .Select(one => one.Measurement.Line(tag, now, [one.What, one.Spot], [0])!));
+
     public void AddPlacesAndForecasts(Instant hour, List<string> lines)
     {
+        AddMoves(hour - Duration.FromHours(1), hour, lines);
         lines.AddRange(stations.Where(station => station.When.Contains(hour))
-            .Select(station => Measurements.Station.Line(hour, [station.Probe.Text, station.Spot.Text], [1])!));
+            .Select(station => Measurements.Station.Line(tag, hour, [station.Probe.Text, station.Spot.Text], [1])!));
         var standing = batches.Where(batch => batch.SownAt <= hour && !(batch.EndedAt <= hour))
             .Select(batch => BatchAsOf.Of(batch, hour)!).ToList();
         foreach (var batch in standing.Where(batch => batch.Stays.Count > 0))
         {
-            lines.Add(Measurements.Stay.Line(hour, [batch.Id.Text, batch.Stays[^1].Spot.Text], [1])!);
+            lines.Add(Measurements.Stay.Line(tag, hour, [batch.Id.Text, batch.Stays[^1].Spot.Text], [1])!);
         }
 
         if (IsTold(hour))
@@ -51,11 +76,15 @@ internal sealed class HourlyFolds(HomeReader home, Instant now)
             {
                 var up = batch.Looks.LastOrDefault(look => look.At <= hour)?.Up;
                 lines.Add(Measurements.Warmth.Line(
-                    hour, [batch.Id.Text, batch.Crop.Text],
+                    tag, hour, [batch.Id.Text, batch.Crop.Text],
                         [course.At(hour).CelsiusHours, present.HalfOf(batch, crop).CelsiusHours, batch.Seeds, up])!);
             }
         }
     }
+
+    private IEnumerable<(Measurement Measurement, string What, string Spot, Interval When)> Stands() =>
+        stations.Select(one => (Measurements.Station, one.Probe.Text, one.Spot.Text, one.When))
+            .Concat(batches.SelectMany(batch => batch.Stays.Select(stay => (Measurements.Stay, batch.Id.Text, stay.Spot.Text, stay.When))));
 
     private bool IsTold(Instant hour) => now - hour < JustPassed || (now - hour < ForecastsBack && hour.InZone(home.Zone).Hour == 0);
 
@@ -74,7 +103,7 @@ internal sealed class HourlyFolds(HomeReader home, Instant now)
                 if (suits.Confidence > 0)
                 {
                     lines.Add(Measurements.Suitability.Line(
-                        hour,
+                        tag, hour,
                         [spot.Id.Text, crop.Id.Text],
                         [suits.Score, suits.Low, suits.High, suits.Confidence, suits.Parts.WarmHoursPerDay.CelsiusHours,
                             HomeRankings.DaysToHalf(then, crop, spot.Id, suits.DaysToHalf)])!);
@@ -95,8 +124,8 @@ internal sealed class HourlyFolds(HomeReader home, Instant now)
         }
     }
 
-    private static string? Line(Instant hour, Batch batch, EmergenceForecast forecast) => Measurements.Forecast.Line(
-        hour,
+    private string? Line(Instant hour, Batch batch, EmergenceForecast forecast) => Measurements.Forecast.Line(
+        tag, hour,
         [batch.Id.Text, batch.Crop.Text],
         [
             forecast.First.Mid?.TotalDays,

@@ -20,7 +20,7 @@ internal sealed class MirrorPump(ChamberStore store, MirrorSettings settings, Se
     TimeProvider clock)
 {
     private readonly UnsentReadings readings = new(store.Journal);
-    private readonly UnsentAlerts alerts = new(store.Ledger.Alerts);
+    private readonly UnsentAlerts alerts = new(store.Ledger.Alerts, settings.Home);
     private readonly LinePost post = new(send);
 
     public MirrorCursor Cursor { get; private set; } = MirrorCursor.Load(store, settings.Target());
@@ -70,7 +70,7 @@ internal sealed class MirrorPump(ChamberStore store, MirrorSettings settings, Se
         // What is folded from readings comes after the readings themselves.
         if (unsent.Count == 0)
         {
-            (var folded, then) = hours.Next(then, Now, settings.BatchLines);
+            (var folded, then) = hours.Next(then, Now, settings);
             lines.AddRange(folded);
         }
 
@@ -94,8 +94,8 @@ internal sealed class MirrorPump(ChamberStore store, MirrorSettings settings, Se
         && one.Again.SequenceEqual(other.Again) && one.AlertsOpen.SequenceEqual(other.AlertsOpen)
         && (one with { Newest = other.Newest, Again = other.Again, AlertsOpen = other.AlertsOpen }) == other;
 
-    private static string? Line(Reading reading) => Measurements.Reading.Line(
-        reading.MeasuredAt,
+    private string? Line(Reading reading) => Measurements.Reading.Line(
+        settings.Home, reading.MeasuredAt,
         [reading.Probe.Text],
         [reading.Temperature?.Celsius, reading.Humidity?.Percent, reading.Moisture, reading.Battery]);
 }

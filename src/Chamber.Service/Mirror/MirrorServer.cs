@@ -47,6 +47,7 @@ internal sealed class MirrorServer : IDisposable
         }
 
         client = new(options);
+        client.EnableGzip();
         writing = client.GetWriteApiAsync();
     }
 

@@ -5,7 +5,7 @@ using NodaTime;
 namespace Chamber.Service.Mirror;
 
 /// <summary>Alerts that were opened or closed since the server was last sent any.</summary>
-internal sealed class UnsentAlerts(AlertLedger ledger)
+internal sealed class UnsentAlerts(AlertLedger ledger, string? home)
 {
     private const int AlertsMax = 500;
 
@@ -29,7 +29,7 @@ internal sealed class UnsentAlerts(AlertLedger ledger)
         return (lines, cursor with { Alert = last, AlertsOpen = open });
     }
 
-    private static void Close(AlertEntry alert, List<string> lines, List<long> open)
+    private void Close(AlertEntry alert, List<string> lines, List<long> open)
     {
         if (alert.ClosedAt is { } at)
         {
@@ -41,8 +41,8 @@ internal sealed class UnsentAlerts(AlertLedger ledger)
         }
     }
 
-    private static string Line(AlertEntry alert, Instant at, double open) => Measurements.Alert.Line(
-        at,
+    private string Line(AlertEntry alert, Instant at, double open) => Measurements.Alert.Line(
+        home, at,
         [ConditionRegistry.Find(alert.Kind.Name) is { } kind ? Choice.Word(kind) : alert.Kind.Name, Choice.Word(alert.Subject.Kind),
             alert.Subject.Name],
         [open, (int)alert.Severity + 1])!;

@@ -1,6 +1,8 @@
 using Chamber.Core.Climate;
 using Chamber.Core.Facts;
+using Chamber.Core.Facts.Batches;
 using Chamber.Core.Facts.Probes;
+using Chamber.Service.Configuration;
 using Chamber.Service.Home;
 using Chamber.Storage;
 using NodaTime;
@@ -9,7 +11,8 @@ namespace Chamber.Service.Mirror;
 
 /// <summary>
 /// What is folded from the readings, once an hour on the hour: where probes and batches stand, warm-hours, suitability and
-/// forecasts. An hour is sent when ten minutes of the next have passed, so that readings on their way are in.
+/// forecasts. An hour is sent when ten minutes of the next have passed, so that readings on their way are in. Who came or went is sent
+/// as soon as it is written down.
 /// </summary>
 internal sealed class UnsentHours(ChamberStore store, Func<HomeReader> home)
 {
@@ -28,20 +31,11 @@ internal sealed class UnsentHours(ChamberStore store, Func<HomeReader> home)
         return cursor with { WarmthHours = Hour(first).ToUnixTimeMilliseconds() };
     }
 
-    /// <summary>Sends everything again from the first hour of which readings count otherwise now: they were set aside, a probe stood
-    /// elsewhere, or its error was found, and whatever of that was corrected or taken back.</summary>
-    private MirrorCursor Amended(MirrorCursor cursor)
+    /// <summary>Sends everything again from the first hour of which readings count otherwise now: they were set aside, something stood
+    /// elsewhere, or a probe's error was found, and whatever of that was corrected or taken back.</summary>
+    private static MirrorCursor Amended(MirrorCursor cursor, long last, IEnumerable<DatedFact> news)
     {
-        var last = store.Facts.Last;
-        if (cursor.Facts == last)
-        {
-            return cursor;
-        }
-
-        var added = cursor.Facts is { } seen ? store.Facts.Since(seen) : [];
-        var log = added.Any(entry => entry.Fact is Withdrawn or Corrected) ? store.Facts.Log() : null;
-        var first = added.SelectMany(entry => Concerned(entry, log)).Where(fact => IsOfReadings(fact.Fact))
-            .Select(fact => (long?)Hour(fact.At).ToUnixTimeMilliseconds()).Min();
+        var first = news.Where(fact => IsOfHours(fact.Fact)).Select(fact => (long?)Hour(fact.At).ToUnixTimeMilliseconds()).Min();
         return cursor with
         {
             Facts = last,
@@ -50,8 +44,26 @@ internal sealed class UnsentHours(ChamberStore store, Func<HomeReader> home)
         };
     }
 
-    private static bool IsOfReadings(Fact fact) =>
-        fact is ReadingsSetAside or ProbeCalibrated or ProbePlaced or ProbeTakenAway or ProbeStood;
+    // What was written down since the last step, and of an amendment what it amends.
+    private List<DatedFact> News(MirrorCursor cursor)
+    {
+        var added = cursor.Facts is { } seen ? store.Facts.Since(seen) : [];
+        var log = added.Any(entry => entry.Fact is Withdrawn or Corrected) ? store.Facts.Log() : null;
+        return [.. added.SelectMany(entry => Concerned(entry, log))];
+    }
+
+    private static bool IsOfHours(Fact fact) => fact is ReadingsSetAside or ProbeCalibrated or ProbePlaced or ProbeTakenAway or ProbeStood
+        or BatchSown or BatchMoved or BatchStood or BatchEnded;
+
+    // What a fact says of who stands where.
+    private static (Measurement, string, string)? Said(Fact fact) => fact switch
+    {
+        ProbePlaced placed => (Measurements.Station, placed.Probe.Text, placed.Spot.Text),
+        ProbeStood stood => (Measurements.Station, stood.Probe.Text, stood.Spot.Text),
+        BatchMoved moved => (Measurements.Stay, moved.Batch.Text, moved.Spot.Text),
+        BatchStood stood => (Measurements.Stay, stood.Batch.Text, stood.Spot.Text),
+        _ => null,
+    };
 
     // What an entry says, and of an amendment what it amends.
     private static IEnumerable<DatedFact> Concerned(FactEntry entry, FactLog? log) => entry.Fact switch
@@ -62,20 +74,30 @@ internal sealed class UnsentHours(ChamberStore store, Func<HomeReader> home)
         var fact => [fact.At(entry.At)],
     };
 
-    public (IReadOnlyList<string> Lines, MirrorCursor Then) Next(MirrorCursor cursor, Instant now, int linesMax)
+    public (IReadOnlyList<string> Lines, MirrorCursor Then) Next(MirrorCursor cursor, Instant now, MirrorSettings settings)
     {
-        cursor = Amended(cursor);
+        var last = store.Facts.Last;
         var limit = Limit(now);
+        var lines = new List<string>();
+        var folds = new Lazy<HourlyFolds>(() => new(home(), now, settings.Home));
+        if (cursor.Facts != last)
+        {
+            var news = News(cursor);
+            cursor = Amended(cursor, last, news);
+
+            // Who stands where is known at once; what rests on readings waits for the end of its hour.
+            folds.Value.AddMoves(limit, now, lines);
+            folds.Value.AddAbsences(news.Select(fact => Said(fact.Fact)).OfType<(Measurement, string, string)>().Distinct(), lines);
+        }
+
         if ((cursor.Hours ?? Beginning(store)) is not { } begun
             || (begun >= limit.ToUnixTimeMilliseconds() && cursor.WarmthHours >= limit.ToUnixTimeMilliseconds()))
         {
-            return ([], cursor);
+            return (lines, cursor);
         }
 
-        var lines = new List<string>();
-        var folds = new HourlyFolds(home(), now);
-        var hours = Walk(begun, limit, lines, linesMax, folds.AddPlacesAndForecasts);
-        var warmth = Walk(cursor.WarmthHours ?? begun, limit, lines, linesMax, folds.AddWarmth);
+        var hours = Walk(begun, limit, lines, settings.BatchLines, folds.Value.AddPlacesAndForecasts);
+        var warmth = Walk(cursor.WarmthHours ?? begun, limit, lines, settings.BatchLines, folds.Value.AddWarmth);
         return (lines, cursor with { Hours = hours, WarmthHours = warmth });
     }
 

@@ -1,6 +1,7 @@
 using System.Text;
 using Chamber.Service.Mirror;
 using Chamber.Testing;
+using NodaTime;
 
 namespace Chamber.Service.Tests.Mirror;
 
@@ -25,11 +26,16 @@ public sealed class MirrorDocumentTests
 
     [Fact]
     public void A_line_with_the_wrong_number_of_values_is_not_made() =>
-        Assert.Throws<ArgumentException>(() => Measurements.Reading.Line(default, ["p"], [1.0]));
+        Assert.Throws<ArgumentException>(() => Measurements.Reading.Line(null, default, ["p"], [1.0]));
 
     [Fact]
     public void A_reading_without_any_quantity_makes_no_line() =>
-        Assert.Null(Measurements.Reading.Line(default, ["p"], [null, null, double.NaN, null]));
+        Assert.Null(Measurements.Reading.Line(null, default, ["p"], [null, null, double.NaN, null]));
+
+    [Fact]
+    public void A_line_has_the_home_and_no_digits_of_noise() => Assert.Equal(
+        @"chamber_reading,home=attic\ flat\,\ left,probe=p humidity_percent=33.333,temperature_celsius=21.4 0",
+        Measurements.Reading.Line("attic flat, left", Instant.FromUnixTimeSeconds(0), ["p"], [21.400000000000002, 100 / 3.0, null, null]));
 
     private static string Expected()
     {

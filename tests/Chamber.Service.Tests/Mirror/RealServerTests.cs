@@ -11,6 +11,9 @@ namespace Chamber.Service.Tests.Mirror;
 [Trait(Tier.Name, Tier.Whole)]
 public sealed class RealServerTests
 {
+    // Into the second or third request, as small as they are packed.
+    private const int MidStream = 2000;
+
     private const string Temperatures = "chamber_reading_temperature_celsius";
 
     [Fact]
@@ -83,12 +86,12 @@ public sealed class RealServerTests
         Append(rig.Store, 0, 3000, "shelf");
         using var server = new MirrorServer(rig.Settings, rig.Data);
         wire.Slow(700);
-        wire.CutAfter(9000);
+        wire.CutAfter(MidStream);
         var cuts = 0;
 
         var troubles = await rig.PumpDry(server.SendAsync, () =>
         {
-            wire.CutAfter(++cuts % 2 == 0 ? 9000 : int.MaxValue);
+            wire.CutAfter(++cuts % 2 == 0 ? MidStream : int.MaxValue);
             return Task.CompletedTask;
         });
 

@@ -14,7 +14,7 @@ public sealed class ScriptedServerTests
     private static readonly Scripted Fine = new(HttpStatusCode.NoContent);
 
     [Fact]
-    public async Task Lines_reach_the_bucket_in_milliseconds_with_the_token_in_time_order()
+    public async Task Lines_reach_the_bucket_packed_in_time_order_with_the_token()
     {
         await using var peer = await WritePeer.Start(_ => Fine);
         using var rig = Filled(peer.Url, 50);
@@ -23,8 +23,8 @@ public sealed class ScriptedServerTests
 
         await rig.PumpDry(server.SendAsync);
 
-        var (lines, address, authorization) = peer.Requests[0];
-        Assert.Equal("Token t0ken", authorization);
+        var (lines, address, authorization, encoding) = peer.Requests[0];
+        Assert.Equal(("Token t0ken", "gzip"), (authorization, encoding));
         Assert.StartsWith("/api/v2/write?", address, StringComparison.Ordinal);
         Assert.All((string[])["precision=ms", "org=our%20home", "bucket=seeds"],
             part => Assert.Contains(part, address.Replace("+", "%20", StringComparison.Ordinal), StringComparison.Ordinal));

@@ -1,3 +1,4 @@
+using System.IO.Compression;
 using System.Net;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
@@ -24,8 +25,8 @@ internal sealed class WritePeer : IAsyncDisposable
     /// <summary>Lines that were answered with 204, in order.</summary>
     public List<string> Taken { get; } = [];
 
-    /// <summary>Every request: its lines, where it went, who wrote.</summary>
-    public List<(IReadOnlyList<string> Lines, string Address, string Authorization)> Requests { get; } = [];
+    /// <summary>Every request: its lines, where it went, who wrote, how its body was packed.</summary>
+    public List<(IReadOnlyList<string> Lines, string Address, string Authorization, string Encoding)> Requests { get; } = [];
 
     public string Url => app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First();
 
@@ -45,9 +46,12 @@ internal sealed class WritePeer : IAsyncDisposable
 
     private async Task Answer(HttpContext context)
     {
-        using var reader = new StreamReader(context.Request.Body);
+        var encoding = context.Request.Headers.ContentEncoding.ToString();
+        using var reader = new StreamReader(
+            encoding == "gzip" ? new GZipStream(context.Request.Body, CompressionMode.Decompress) : context.Request.Body);
         var lines = (await reader.ReadToEndAsync()).Split('\n', StringSplitOptions.RemoveEmptyEntries);
-        Requests.Add((lines, context.Request.Path + context.Request.QueryString, context.Request.Headers.Authorization.ToString()));
+        Requests.Add((lines, context.Request.Path + context.Request.QueryString, context.Request.Headers.Authorization.ToString(),
+            encoding));
         var answer = script(lines);
         context.Response.StatusCode = (int)answer.Status;
         if (answer.RetryAfter is { } after)
