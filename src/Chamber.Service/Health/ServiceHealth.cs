@@ -24,6 +24,9 @@ internal sealed class ServiceHealth(WatchPulse pulse, Func<BrokerState> broker, 
 {
     public bool IsLive => pulse.IsAlive;
 
+    /// <summary>Live, and nothing keeps it from watching everything. Costs no look into the file.</summary>
+    public bool IsReady => IsLive && pulse.IsReady && InTheWay is null;
+
     /// <summary>The data file cannot be written, or holds what cannot be right, or the clock is wrong; null when all is well.</summary>
     public HomeTrouble? OfHome => NotStored is { } problem ? new("I am not watching: nothing can be stored", problem)
         : store.Damage is { } damage ? new("The data file is damaged", damage)

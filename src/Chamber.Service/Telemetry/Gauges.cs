@@ -19,7 +19,8 @@ internal sealed class Gauges : IDisposable
     private readonly TimeProvider clock;
     private (MirrorStatus? Status, Instant At) lately;
 
-    public Gauges(IntakeMetrics intake, BrokerMetrics? broker, ChamberStore store, Settings settings, TimeProvider clock)
+    public Gauges(IntakeMetrics intake, BrokerMetrics? broker, ChamberStore store, Settings settings, TimeProvider clock,
+        Func<bool> isReady)
     {
         if (broker is not null)
         {
@@ -32,6 +33,10 @@ internal sealed class Gauges : IDisposable
         (this.intake, this.store, this.settings, this.clock) = (intake, store, settings, clock);
         AddIntake();
         AddState();
+        meter.CreateObservableGauge("chamber.ready", () => isReady() ? 1 : 0, null,
+            "1 while everything is watched, as /health/ready says it, else 0.");
+        ProcessGauges.Add(meter);
+        new ProbeGauges(store, clock).Add(meter);
         if (settings.Mirror is not null)
         {
             AddMirror(settings.Mirror);

@@ -20,7 +20,10 @@ internal static class TelemetryModule
 
     private const string Bearer = "Bearer ";
 
-    public static void AddTelemetry(this IServiceCollection services, Settings settings)
+    /// <param name="services">Where it is added.</param>
+    /// <param name="settings">The settings in force.</param>
+    /// <param name="isReady">Whether everything is watched.</param>
+    public static void AddTelemetry(this IServiceCollection services, Settings settings, Func<IServiceProvider, bool> isReady)
     {
         if (settings.Telemetry is not { } telemetry)
         {
@@ -29,7 +32,8 @@ internal static class TelemetryModule
 
         services.AddSingleton(provider => new Gauges(
             provider.GetRequiredService<IntakeMetrics>(), provider.GetRequiredService<Func<BrokerMetrics?>>()(),
-            provider.GetRequiredService<ChamberStore>(), settings, provider.GetRequiredService<TimeProvider>()));
+            provider.GetRequiredService<ChamberStore>(), settings, provider.GetRequiredService<TimeProvider>(),
+            () => isReady(provider)));
         var built = services.AddOpenTelemetry().ConfigureResource(resource => resource.AddService("chamber"));
         built.WithMetrics(metrics =>
         {

@@ -53,7 +53,7 @@ internal static class ChamberHost
         var inForce = new SettingsInForce(settings, data, [.. environment ?? []]);
         builder.Services.AddSingleton(troubles);
         AddParts(builder.Services, settings, data, clock, inForce);
-        builder.Services.AddTelemetry(settings);
+        builder.Services.AddTelemetry(settings, provider => provider.GetRequiredService<ServiceHealth>().IsReady);
         if (settings.Page.On)
         {
             builder.WebHost.ConfigureKestrel(kestrel => Listen(kestrel, settings.Page, inForce, data,

@@ -25,7 +25,7 @@ internal sealed class MirrorWorker(HomeContext home, Settings settings, DataDire
     {
         var status = MirrorStatus.Of(store, MirrorCursor.Load(store, mirror.Target()), Instant.FromDateTimeOffset(clock.GetUtcNow()),
             isSending: true);
-        return new(status.Unsent, status.Behind, Volatile.Read(ref trouble));
+        return new(status.Unsent, status.Behind?.TotalHours, Volatile.Read(ref trouble));
     }
 
     protected override Task WorkAsync(CancellationToken stop) => Task.Run(() => Run(stop), CancellationToken.None);

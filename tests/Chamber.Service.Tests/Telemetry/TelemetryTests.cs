@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Net;
 using System.Net.Http.Headers;
 using Chamber.Service.Telemetry;
@@ -42,6 +43,32 @@ public sealed class TelemetryTests : IDisposable
         {
             Assert.True(await prometheus.Value(series, value => value >= 0) >= 0, series);
         }
+    }
+
+    [Fact]
+    public async Task A_real_scraper_sees_the_program_and_the_last_of_each_probe()
+    {
+        await using var service = await Started("""{ "prometheus": true }""");
+        await using var prometheus = await Prometheus.Start($"127.0.0.1:{pagePort}", "none-needed-here");
+        var before = TimeProvider.System.GetUtcNow().ToUnixTimeSeconds();
+        await Publish("""{ "temperature": 21.5, "humidity": 60, "battery": 88 }""");
+
+        const string Of = "{probe=\"p1\",spot=\"mat\"}";
+        Assert.Equal(21.5, await prometheus.Value("chamber_probe_temperature_celsius" + Of, value => value > 0));
+        Assert.Equal(60, await prometheus.Value("chamber_probe_humidity_percent" + Of, value => value > 0));
+        Assert.Equal(88, await prometheus.Value("chamber_probe_battery_percent" + Of, value => value > 0));
+        Assert.Equal(7200, await prometheus.Value("chamber_probe_silence_limit_seconds" + Of, value => value > 0));
+        Assert.True(await prometheus.Value("chamber_probe_last_reading_timestamp_seconds" + Of, value => value > 0) >= before - 1);
+        Assert.Equal(1, await prometheus.Value("chamber_ready", value => value == 1));
+        Assert.Equal(1, await prometheus.Value("chamber_build_info{version=~\"[0-9]+[.].+\",runtime=~\"10[.].+\"}", value => value == 1));
+
+        // Of the machine's own word: the pages of the process that are resident, within a factor of two of what moves meanwhile.
+        var resident = File.ReadLines($"/proc/{service.Id}/status").Single(line => line.StartsWith("VmRSS:", StringComparison.Ordinal));
+        var bytes = double.Parse(resident.Split(' ', StringSplitOptions.RemoveEmptyEntries)[^2], CultureInfo.InvariantCulture) * 1024;
+        Assert.InRange(await prometheus.Value("process_resident_memory_bytes{job=\"chamber\"}", value => value > 0), bytes / 2, bytes * 2);
+        Assert.True(await prometheus.Value("process_cpu_seconds_total{job=\"chamber\"}", value => value > 0) > 0);
+        Assert.InRange(await prometheus.Value("process_start_time_seconds{job=\"chamber\"}", value => value > 0), before - 600, before + 1);
+        Assert.True(await prometheus.Value("process_open_fds{job=\"chamber\"}", value => value > 0) > 10);
     }
 
     [Fact]

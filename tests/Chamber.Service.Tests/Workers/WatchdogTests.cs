@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Net;
 using System.Text.Json;
 using Chamber.Core.Alerts;
@@ -45,6 +46,25 @@ public sealed class WatchdogTests : IDisposable
         request.Headers.Add("X-Forwarded-For", "203.0.113.7");
         using var answer = await http.SendAsync(request, TestContext.Current.CancellationToken);
         Assert.Equal("ready", await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken));
+    }
+
+    [Fact]
+    public async Task Health_says_in_hours_how_far_the_mirror_is_behind()
+    {
+        folder.Write("chamber.json", $$"""
+            { "broker": { "listen": [{ "port": {{port}} }] }, "page": { "port": {{page}} },
+              "mirror": { "url": "http://127.0.0.1:{{FreePort.Next()}}" } }
+            """);
+        var earlier = TimeProvider.System.GetUtcNow().AddHours(-2);
+        (await ChamberProcess.Run("spot", "add", "mat", "--data", folder.Path)).Succeeded();
+        (await ChamberProcess.Run("read", "mat", "21C", "--when", earlier.ToString("yyyy-MM-ddTHH:mm:ssZ", CultureInfo.InvariantCulture),
+            "--data", folder.Path)).Succeeded();
+        await using var service = await Ready();
+        await service.Line("Watching 1 spot,");
+
+        var mirror = JsonDocument.Parse((await Get("/health")).Text).RootElement.GetProperty("mirror");
+        Assert.Equal(1, mirror.GetProperty("unsentReadings").GetInt32());
+        Assert.InRange(mirror.GetProperty("behindHours").GetDouble(), 2, 3);
     }
 
     [Fact]
