@@ -1,5 +1,6 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using System.Text.Json.Serialization;
 
 namespace Chamber.Service.Boards;
 
@@ -9,14 +10,15 @@ internal static class BoardFile
     public const int SchemaVersion = 36;
 
     private const int Columns = 24;
-    private const string Source = "${source}";
+    private const string Tag = "chamber";
 
-    private static readonly string[] Tags = ["chamber"];
+    private static readonly string[] Tags = [Tag];
 
     private static readonly JsonSerializerOptions Form = new(JsonSerializerDefaults.Web)
     {
         WriteIndented = true,
         Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+        DefaultIgnoreCondition = JsonIgnoreCondition.Never,
         NewLine = "\n",
     };
 
@@ -34,11 +36,48 @@ internal static class BoardFile
             time = new { from = board.From, to = "now" },
             refresh = "1m",
             schemaVersion = SchemaVersion,
-            version = 1,
+            version = 2,
+            links = Others(),
+            annotations = new { list = Marks(board.Marks) },
             templating = new { list = Variables(board) },
             panels = Panels(board),
         },
         Form) + "\n";
+
+    // To every other board of this tag, with what is chosen here and the same time.
+    private static IEnumerable<object> Others()
+    {
+        yield return new
+        {
+            title = "Other boards",
+            type = "dashboards",
+            tags = Tags,
+            asDropdown = true,
+            includeVars = true,
+            keepTime = true,
+            targetBlank = false,
+            icon = "external link",
+            tooltip = "",
+            url = "",
+        };
+    }
+
+    private static IEnumerable<object> Marks(BoardMarks marks)
+    {
+        yield return new
+        {
+            name = "Alerts",
+            enable = true,
+            hide = false,
+            iconColor = "red",
+            datasource = BoardDrawing.Source,
+            expr = marks.Expression,
+            titleFormat = marks.Title,
+            textFormat = "",
+            step = "60s",
+            useValueForTime = false,
+        };
+    }
 
     private static IEnumerable<object> Variables(Board board)
     {
@@ -50,12 +89,15 @@ internal static class BoardFile
                 type = "query",
                 name = choice.Name,
                 label = choice.Label,
-                datasource = new { type = "prometheus", uid = Source },
+                datasource = BoardDrawing.Source,
                 query = $"label_values({choice.Series}, {choice.Name})",
                 refresh = 2,
                 sort = 1,
                 hide = 0,
                 skipUrlSync = false,
+                includeAll = choice.IsOpen,
+                allValue = choice.IsOpen ? ".*" : null,
+                current = choice.IsOpen ? new { text = "All", value = "$__all" } : null,
             };
         }
     }
@@ -72,36 +114,11 @@ internal static class BoardFile
                 (x, y, rowHeight) = (0, y + rowHeight, 0);
             }
 
-            panels.Add(Panel(panel, panels.Count + 1, x, y));
+            panels.Add(BoardDrawing.Of(panel, panels.Count + 1, x, y));
             x += panel.Width;
             rowHeight = Math.Max(rowHeight, panel.Height);
         }
 
         return panels;
     }
-
-    private static object Panel(BoardPanel panel, int id, int x, int y) => new
-    {
-        id,
-        type = panel.Kind,
-        title = panel.Title,
-        description = panel.Description,
-        transparent = false,
-        datasource = new { type = "prometheus", uid = Source },
-        gridPos = new { h = panel.Height, w = panel.Width, x, y },
-        targets = panel.Queries.Select((query, index) => new
-        {
-            refId = ((char)('A' + index)).ToString(),
-            datasource = new { type = "prometheus", uid = Source },
-            expr = query.Expression,
-            legendFormat = query.Legend,
-            instant = panel.Kind != "timeseries",
-            range = panel.Kind == "timeseries",
-        }),
-        repeatDirection = "h",
-        transformations = Array.Empty<object>(),
-        options = new { },
-        fieldConfig = new { defaults = new { unit = panel.Unit, min = panel.Kind == "bargauge" ? 0 : (int?)null },
-            overrides = Array.Empty<object>() },
-    };
 }

@@ -8,22 +8,38 @@ namespace Chamber.Service.Boards;
 /// </summary>
 internal static class Queries
 {
-    /// <summary>The spot of each probe: where it was at the last hour. A probe that was moved within two hours has one spot
-    /// still.</summary>
-    public static string OnSpot { get; } = $"* on(probe) group_left(spot) (topk by (probe) (1, "
-        + $"tlast_over_time({Name(Measurements.Station, "present")}[2h])) ^ 0)";
+    // Also matches series without the tag, where "all" is chosen.
+    private const string OfHome = $"{Measurement.HomeTag}=~\"${Measurement.HomeTag}\"";
+
+    /// <summary>The spot of each probe: where it came last and has not left since, or was at the last hour.</summary>
+    public static string OnSpot { get; } = $"* on(home, probe) group_left(spot) (topk by (home, probe) (1, "
+        + $"tlast_over_time({Series(Measurements.Station, "present")}[2h]) and {Present(Measurements.Station)}) ^ 0)";
+
+    /// <summary>The homes that write into this bucket, for one of them to be chosen.</summary>
+    public static BoardChoice Homes { get; } =
+        new(Measurement.HomeTag, "Home", Name(Measurements.Reading, "temperature_celsius")) { IsOpen = true };
+
+    /// <summary>Alerts of the home that are open, as marks.</summary>
+    public static BoardMarks Alerts(string filter = "") => new(
+        $"last_over_time({Series(Measurements.Alert, "open", filter)}[90d]) > 0", "{{subject}}: {{kind}}");
 
     /// <summary>The last value of a field within a time, so that a series of hours is a line.</summary>
     public static string Last(Measurement measurement, string field, string within, string filter = "") =>
-        $"last_over_time({Name(measurement, field)}{(filter.Length == 0 ? "" : $"{{{filter}}}")}[{within}])";
+        $"last_over_time({Series(measurement, field, filter)}[{within}])";
+
+    /// <summary>Who stands on which spot: 1.</summary>
+    public static string Present(Measurement measurement, string filter = "") => $"({Last(measurement, "present", "2h", filter)} > 0)";
 
     /// <summary>Temperature or another quantity by spot: the mean of the probes there.</summary>
     public static string BySpot(string field, string filter = "") =>
-        $"avg by (spot) (({Last(Measurements.Reading, field, "15m")} "
-            + $"{OnSpot}){(filter.Length == 0 ? "" : $" and on(spot) last_over_time({Name(Measurements.Station, "present")}{{{filter}}}[2h])")})";
+        $"avg by (home, spot) (({Last(Measurements.Reading, field, "15m")} {OnSpot})"
+            + $"{(filter.Length == 0 ? "" : $" and on(home, spot) {Last(Measurements.Station, "present", "2h", filter)}")})";
 
-    /// <summary>The series of a field, as a server of time series names it.</summary>
-    public static string Name(Measurement measurement, string field) => measurement.Fields.Any(part => part.Name == field)
+    /// <summary>The series of a field of the chosen home.</summary>
+    public static string Series(Measurement measurement, string field, string filter = "") =>
+        $"{Name(measurement, field)}{{{OfHome}{(filter.Length == 0 ? "" : $",{filter}")}}}";
+
+    private static string Name(Measurement measurement, string field) => measurement.Fields.Any(part => part.Name == field)
         ? $"{measurement.Name}_{field}"
         : throw new ArgumentException($"{measurement.Name} has no field {field}.");
 }

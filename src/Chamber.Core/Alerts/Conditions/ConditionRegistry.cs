@@ -1,4 +1,5 @@
 using Chamber.Core.Alerts.Fold;
+using Chamber.Core.Alerts.Limits;
 
 namespace Chamber.Core.Alerts.Conditions;
 
@@ -39,6 +40,11 @@ public static class ConditionRegistry
 
     /// <summary>The kind of a name as the ledger keeps it; null for one that this version does not know.</summary>
     public static AlertKind? Find(string name) => Kinds.Contains(new(name)) ? new(name) : null;
+
+    /// <summary>The usual value of a limit that is a number, in its own unit.</summary>
+    /// <param name="name">Its name in docs/alerts.md: <c>hazard danger</c>.</param>
+    /// <exception cref="InvalidOperationException">There is no such limit.</exception>
+    public static double UsualLimit(string name) => Standard.Limits.OfType<NumberLimit>().Single(limit => limit.Name == name).Usual;
 
     /// <summary>An alert in the words of its condition.</summary>
     /// <param name="alert">The alert.</param>
