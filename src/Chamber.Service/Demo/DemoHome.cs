@@ -22,14 +22,19 @@ internal sealed class DemoHome(DataDirectory data, Settings settings, Instant op
 
     private static readonly Duration CommitEvery = Duration.FromHours(6);
 
+    /// <summary>Writes the settings of a demo where those of a home are.</summary>
+    public static void Write(DataDirectory data, Settings settings)
+    {
+        data.Make();
+        File.WriteAllText(data.Settings, JsonSerializer.Serialize(settings, SettingsText.Options));
+    }
+
     /// <summary>Backfills, and returns the story, which goes on from <c>opens</c>.</summary>
     /// <param name="progress">Told the share that is done, 0 to 1.</param>
     /// <param name="cancel">Stops between two commits.</param>
     public FlatStory Furnish(Action<double> progress, CancellationToken cancel)
     {
         data.Make();
-        File.WriteAllText(data.Settings, JsonSerializer.Serialize(settings, SettingsText.Options));
-
         // The demo's history can be made again, so it need not wait for the disk.
         using var store = ChamberStore.Open(data.Database, new() { Readings = Durability.ProcessEnd });
         var story = new FlatStory(opens, zone, seed, CropCatalog.Shipped);

@@ -1,4 +1,6 @@
+using System.Net;
 using System.Text.Json;
+using Chamber.Service.Tests.Mirror;
 using Chamber.Testing;
 
 namespace Chamber.Service.Tests.Demo;
@@ -35,6 +37,37 @@ public sealed class DemoRunTests
         Assert.DoesNotContain("Exception", demo.Output, StringComparison.Ordinal);
         Assert.DoesNotContain("stands still", demo.Output, StringComparison.Ordinal);
         Assert.False(Directory.Exists(data));
+    }
+
+    [Fact]
+    public async Task The_environment_decides_about_all_of_a_demo_but_its_broker()
+    {
+        await using var peer = await WritePeer.Start(_ => new(HttpStatusCode.NoContent));
+        var (page, broker) = (FreePort.Next(), FreePort.Next());
+        var environment = new Dictionary<string, string?>
+        {
+            ["CHAMBER_MIRROR__URL"] = peer.Url, ["CHAMBER_MIRROR__EVERY"] = "1min", ["CHAMBER_MIRROR__HOME"] = "invented flat",
+            ["CHAMBER_TELEMETRY__PROMETHEUS"] = "true", ["CHAMBER_PAGE__PORT"] = "1",
+            ["CHAMBER_BROKER__OWN"] = "false", ["CHAMBER_BROKER__HOST"] = "192.0.2.1",
+        };
+        await using var demo = ChamberProcess.Start(environment, "demo", "--page-port", $"{page}", "--broker-port", $"{broker}");
+        await demo.Line("Watching 6 spots");
+
+        using var http = new HttpClient();
+        Assert.Contains("chamber_build_info{", await http.GetStringAsync(new Uri($"http://127.0.0.1:{page}/metrics"),
+            TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        await Wait.Until("the demo's readings in its mirror", () => Task.FromResult(peer.Taken.Count > 0 ? demo : null));
+        Assert.All(peer.Taken.ToArray(), line => Assert.Contains(@",home=invented\ flat,", line, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task A_variable_that_cannot_be_is_refused_by_its_name()
+    {
+        await using var demo = ChamberProcess.Start(new Dictionary<string, string?> { ["CHAMBER_MIRROR__EVERY"] = "7" }, "demo");
+        var refused = await demo.End();
+        Assert.Equal(2, refused.ExitCode);
+        Assert.StartsWith("chamber: CHAMBER_MIRROR__EVERY: mirror.every", Assert.Single(refused.Errors.Trim().Split('\n')),
+            StringComparison.Ordinal);
     }
 
     [Fact]

@@ -29,8 +29,7 @@ internal static class DemoVerb
             {
                 var pace = BadInputException.In("speed", () => Core.Bounds.DemoSpeed.Require(invocation.Parse.GetValue(speed)));
                 using var directory = DemoDirectory.Choose(invocation.Parse.GetValue(CommonOptions.Data));
-                var settings = Settings(invocation.Parse.GetValue(page) ?? Free(new PageSettings().Port),
-                    invocation.Parse.GetValue(broker) ?? Free(1883));
+                var settings = Settings(directory.Data, invocation, invocation.Parse.GetValue(page), invocation.Parse.GetValue(broker));
                 return await Run(invocation, settings, directory.Data, pace, invocation.Parse.GetValue(seed));
             });
     }
@@ -74,7 +73,7 @@ internal static class DemoVerb
                 services.GetRequiredService<IHostApplicationLifetime>().ApplicationStopping.Register(stop.Cancel);
                 playing = player.Play(stop.Token);
                 return Task.CompletedTask;
-            });
+            }, variables: Variables(invocation));
         }
         finally
         {
@@ -84,16 +83,28 @@ internal static class DemoVerb
         }
     }
 
-    private static Settings Settings(int page, int broker) => new()
+    // The environment decides as it does for any home, so that mirror, metrics and page can be tried; an option decides before it.
+    private static Settings Settings(DataDirectory data, Invocation invocation, int? page, int? broker)
     {
-        Home = new() { Zone = MachineZone.Find() },
-        Broker = new() { Listen = [new() { Port = broker }] },
-        Page = new() { Port = page },
-        Mappings = DemoMessages.Mappings,
+        DemoHome.Write(data, new()
+        {
+            Home = new() { Zone = MachineZone.Find() },
+            Broker = new() { Listen = [new() { Port = broker ?? Free(1883) }] },
+            Page = new() { Port = page ?? Free(new PageSettings().Port) },
+            Mappings = DemoMessages.Mappings,
 
-        // Its clock runs fast and its home is nobody's.
-        Backups = new() { On = false },
-    };
+            // Its clock runs fast and its home is nobody's.
+            Backups = new() { On = false },
+        });
+        var settings = SettingsFile.Load(data, Variables(invocation));
+        settings.Page.Port = page ?? settings.Page.Port;
+        settings.Home.Zone ??= MachineZone.Find();
+        return settings;
+    }
+
+    // All but those of the broker: the demo's probes speak to the demo's own.
+    private static IEnumerable<KeyValuePair<string, string>> Variables(Invocation invocation) =>
+        invocation.CommandContext.Variables.Where(one => !one.Key.StartsWith("CHAMBER_BROKER__", StringComparison.Ordinal));
 
     private static int Port(string text) =>
         int.TryParse(text, System.Globalization.NumberStyles.None, System.Globalization.CultureInfo.InvariantCulture, out var port)

@@ -21,10 +21,11 @@ internal static class RunVerb
 
     /// <summary>Runs a service on a data directory; the demo does the same on a separate one.</summary>
     public static async Task<int> Run(Settings settings, DataDirectory data, Invocation invocation, TimeProvider clock,
-        Func<IServiceProvider, CancellationToken, Task>? whenReady = null, FileTroubles? troubles = null)
+        Func<IServiceProvider, CancellationToken, Task>? whenReady = null, FileTroubles? troubles = null,
+        IEnumerable<KeyValuePair<string, string>>? variables = null)
     {
         await using var app = ChamberHost.Build(settings, data, clock, invocation.Json, invocation.CommandContext.Variable,
-            invocation.CommandContext.Variables, troubles);
+            variables ?? invocation.CommandContext.Variables, troubles);
         await Start(app, settings, invocation.Cancel);
         var logger = app.Services.GetRequiredService<ILoggerFactory>().CreateLogger("Chamber");
         foreach (var trouble in app.Services.GetRequiredService<FileTroubles>().All)

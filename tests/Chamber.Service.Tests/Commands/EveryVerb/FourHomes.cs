@@ -37,7 +37,9 @@ public sealed class FourHomes : IAsyncLifetime
         }
 
         var data = new DataDirectory(folder.File("demo"));
-        new DemoHome(data, new Settings { Mappings = DemoMessages.Mappings }, Now, DateTimeZone.Utc, seed: 1)
+        var settings = new Settings { Mappings = DemoMessages.Mappings };
+        DemoHome.Write(data, settings);
+        new DemoHome(data, settings, Now, DateTimeZone.Utc, seed: 1)
             .Furnish(_ => { }, CancellationToken.None);
         Directory.CreateDirectory(folder.File("empty"));
         await Do("one", "spot add shelf", "probe add shelf-air --spot shelf",
