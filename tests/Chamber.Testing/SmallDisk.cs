@@ -36,6 +36,13 @@ public sealed class SmallDisk : IAsyncDisposable
             : ["--user", "--preserve-credentials"], program, .. arguments],
         environment: environment);
 
+    /// <summary>From now on nothing can be written on it, whoever asks, as on a disk that a unit of systemd does not open.</summary>
+    public async Task MakeReadOnly()
+    {
+        await using var remount = Start("mount", ["-o", "remount,ro", Path]);
+        (await remount.End()).Succeeded();
+    }
+
     /// <summary>Takes up all room that is left, to the last byte.</summary>
     public void Fill()
     {

@@ -17,6 +17,9 @@ internal sealed class ScheduledBackups(BackupSettings settings, DataDirectory da
     /// <summary>Room that must be left beside a backup: readings matter more than copies of them.</summary>
     public const long RoomLeft = 200_000_000;
 
+    /// <summary>Why the last one could not be made, as the ledger keeps it for those who look; nothing when it was made.</summary>
+    public const string TroubleSetting = "backups.trouble";
+
     private const string Prefix = "daily-";
     private static readonly LocalDatePattern Day = LocalDatePattern.CreateWithInvariantCulture("uuuuMMdd");
 
@@ -75,11 +78,29 @@ internal sealed class ScheduledBackups(BackupSettings settings, DataDirectory da
             throw new IOException($"{Folder}: the folder for backups is not there. Plug its disk in, create it, or change backups.folder.");
         }
 
+        RequireWritable();
+
         var wanted = new FileInfo(data.Database).Length + RoomLeft;
         if (new DriveInfo(Folder).AvailableFreeSpace < wanted)
         {
             throw new IOException($"{Folder}: a backup would leave too little room. Make room, keep fewer (backups.daily, backups.weekly), "
                 + $"or name another disk (backups.folder).");
+        }
+    }
+
+    private void RequireWritable()
+    {
+        var trial = Path.Combine(Folder, ".chamber-writes-here");
+        try
+        {
+            File.Create(trial).Dispose();
+            File.Delete(trial);
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+        {
+            throw new IOException($"{Folder}: the folder for backups may not be written ({OneLine.Of(problem.Message).TrimEnd('.')}). Let "
+                + $"the user of the service write there; where systemd runs the service, also name it: systemctl edit chamber, and there "
+                + $"[Service] and ReadWritePaths={Folder}", problem);
         }
     }
 

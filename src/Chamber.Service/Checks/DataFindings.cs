@@ -57,12 +57,23 @@ internal static class DataFindings
     }
 
     /// <summary>Whether there is a young backup and, unless <paramref name="quick"/>, whether it would bring everything back.</summary>
-    public static Finding Backups(Settings settings, DataDirectory data, DateTimeZone zone, Instant now, bool quick)
+    /// <param name="settings">The settings in force.</param>
+    /// <param name="data">Whose backups.</param>
+    /// <param name="zone">The home's zone.</param>
+    /// <param name="now">The time.</param>
+    /// <param name="quick">Whether to leave it at looking for it.</param>
+    /// <param name="trouble">Why the last one by schedule could not be made, with the fix; null when it was made.</param>
+    public static Finding Backups(Settings settings, DataDirectory data, DateTimeZone zone, Instant now, bool quick, string? trouble)
     {
         var backups = new ScheduledBackups(settings.Backups, data, zone);
         if (!Directory.Exists(backups.Folder) && settings.Backups is { On: true, Folder: not null })
         {
             return Finding.Wrong("backups", $"{backups.Folder} is not there", "plug its disk in, create it, or change backups.folder");
+        }
+
+        if (trouble is not null && settings.Backups.On)
+        {
+            return Finding.Wrong("backups", $"the last one by schedule could not be made: {trouble}");
         }
 
         if (Newest(backups.Folder) is not { } newest)

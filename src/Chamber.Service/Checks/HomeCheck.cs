@@ -1,4 +1,5 @@
 using System.Globalization;
+using Chamber.Service.Backups;
 using Chamber.Service.Configuration;
 using Chamber.Service.Home;
 using Chamber.Storage;
@@ -26,16 +27,17 @@ internal sealed class HomeCheck(DataDirectory data, IEnumerable<KeyValuePair<str
         var zone = settings.Zone;
         var file = DataFindings.File(data, Quick);
         var findings = new List<Finding> { configuration, file };
+        string? backupTrouble = null;
         if (File.Exists(data.Database) && file.Good)
         {
-            findings.AddRange(Stored(settings, zone));
+            findings.AddRange(Stored(settings, zone, ref backupTrouble));
         }
 
         findings.AddRange(Optional(ClockFindings.Kept()));
         findings.Add(DataFindings.Disk(data));
         findings.AddRange(AccessFindings.All(settings, data));
         findings.AddRange(DataFindings.KeptAside(data));
-        findings.Add(DataFindings.Backups(settings, data, zone, now, Quick));
+        findings.Add(DataFindings.Backups(settings, data, zone, now, Quick, backupTrouble));
         findings.AddRange(await BrokerFindings.Broker(settings, data, cancel));
         findings.AddRange(await MirrorFindings.All(settings, data, cancel));
         return findings;
@@ -57,7 +59,7 @@ internal sealed class HomeCheck(DataDirectory data, IEnumerable<KeyValuePair<str
         }
     }
 
-    private IEnumerable<Finding> Stored(Settings settings, DateTimeZone zone)
+    private IEnumerable<Finding> Stored(Settings settings, DateTimeZone zone, ref string? backupTrouble)
     {
         ChamberStore store;
         try
@@ -71,6 +73,7 @@ internal sealed class HomeCheck(DataDirectory data, IEnumerable<KeyValuePair<str
 
         using (store)
         {
+            backupTrouble = store.Ledger.Settings.Get(ScheduledBackups.TroubleSetting);
             return [Crops(store), .. Prices(store, settings), .. Readings(store, zone),
                 new NoticeFindings(settings, data, store, clock, at => Show(at, zone)).Find(), LeftOut(store, Quick), Facts(store)];
         }

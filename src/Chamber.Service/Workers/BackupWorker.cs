@@ -43,10 +43,29 @@ internal sealed class BackupWorker(Settings settings, DataDirectory data, Chambe
             {
                 Log.BackedUp(logger, report.Path, report.Bytes, removed);
             }
+
+            Note(null);
         }
         catch (Exception problem) when (problem is StoreException or BadInputException or IOException or UnauthorizedAccessException)
         {
             Log.BackupTrouble(logger, Log.Trace(problem), problem.Message);
+            Note(problem.Message);
+        }
+    }
+
+    // For chamber check, which runs as another user and outside the unit, and could not find it out.
+    private void Note(string? trouble)
+    {
+        try
+        {
+            if (store.Ledger.Settings.Get(ScheduledBackups.TroubleSetting) != trouble)
+            {
+                store.Ledger.Settings.Set(ScheduledBackups.TroubleSetting, trouble);
+            }
+        }
+        catch (StoreException)
+        {
+            // A file that cannot be written is reported everywhere already.
         }
     }
 }

@@ -78,7 +78,8 @@ internal static class Backup
         var unfinished = target + ".unfinished";
         try
         {
-            File.Delete(unfinished);
+            // A folder that may not be written shows here, where it is known which; the database only says that it cannot open a file.
+            File.Create(unfinished).Dispose();
             var report = make(unfinished);
             FlushToDisk(unfinished);
             File.Move(unfinished, target, overwrite: true);
@@ -86,7 +87,8 @@ internal static class Backup
         }
         catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
         {
-            throw new StoreException(StoreFault.Disk, target, "the file could not be written.", exception.Message, exception);
+            throw new StoreException(StoreFault.Disk, target, $"the file could not be written ({exception.Message.TrimEnd('.')}).",
+                "Let this user write there, or name another folder.", exception);
         }
         finally
         {
@@ -100,8 +102,17 @@ internal static class Backup
         var counts = Count(reader);
         using var copy = new SqliteConnection(new SqliteConnectionStringBuilder { DataSource = unfinished, Pooling = false }.ToString());
         copy.Open();
-        reader.BackupDatabase(copy);
-        copy.Execute("PRAGMA journal_mode = DELETE");
+        try
+        {
+            reader.BackupDatabase(copy);
+            copy.Execute("PRAGMA journal_mode = DELETE");
+        }
+        catch (SqliteException exception) when (exception.SqliteErrorCode is SQLitePCL.raw.SQLITE_FULL or SQLitePCL.raw.SQLITE_READONLY)
+        {
+            // Only the copy is written.
+            throw StoreException.From(exception, unfinished);
+        }
+
         return counts;
     });
 
