@@ -93,6 +93,45 @@ public sealed class DebianPackageTests(Shipped shipped) : IAsyncLifetime
         Assert.Contains("[suggest:", File.ReadAllText(package.File(path)), StringComparison.Ordinal);
 
     [Fact]
+    public async Task What_is_broken_is_found_and_healed_by_installing_again()
+    {
+        var (library, settings) = (package.File("usr/lib/chamber/libe_sqlite3.so"), package.File("var/lib/chamber/chamber.json"));
+        await File.WriteAllTextAsync(settings, """{ "units": "F" }""", TestContext.Current.CancellationToken);
+        Assert.Equal("", await package.Verify());
+        File.Delete(library);
+        await File.AppendAllTextAsync(package.Unit, "ExecStart=/bin/false\n", TestContext.Current.CancellationToken);
+
+        var found = await package.Verify();
+        Assert.Matches("missing +/usr/lib/chamber/libe_sqlite3.so", found);
+        Assert.Matches("[?]{2}5[?.]+ +/lib/systemd/system/chamber.service", found);
+        string[] spots = ["spots", "--data", Path.GetDirectoryName(settings)!];
+        Assert.NotEqual(0, (await RunningProgram.Run(package.Program, spots)).ExitCode);
+
+        await package.Install(shipped.DebianPackage);
+        Assert.Equal("", await package.Verify());
+        (await RunningProgram.Run(package.Program, spots)).Succeeded();
+        Assert.Equal("""{ "units": "F" }""", await File.ReadAllTextAsync(settings, TestContext.Current.CancellationToken));
+    }
+
+    [Fact]
+    public void Its_documents_link_only_to_what_is_in_it()
+    {
+        var folder = package.File("usr/share/doc/chamber");
+        var documents = Directory.EnumerateFiles(folder, "*.md", SearchOption.AllDirectories)
+            .Select(path => Path.GetRelativePath(folder, path)).ToList();
+        Assert.Contains("docs/mirror.md", documents);
+        Assert.Empty(MarkdownLinks.Dead(folder, documents));
+    }
+
+    [Fact]
+    public async Task Its_manual_page_can_be_read()
+    {
+        var shown = await RunningProgram.Run("man", ["--warnings", "--local-file", package.File("usr/share/man/man1/chamber.1.gz")]);
+        Assert.Equal((0, ""), (shown.ExitCode, shown.Errors));
+        Assert.Contains("chamber forecast", shown.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task An_upgrade_leaves_disabled_what_was_disabled()
     {
         var link = package.File("etc/systemd/system/multi-user.target.wants/chamber.service");

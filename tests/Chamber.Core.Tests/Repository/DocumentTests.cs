@@ -9,18 +9,7 @@ public sealed partial class DocumentTests
     private static IEnumerable<string> Documents => Sources.All.Where(path => path.EndsWith(".md", StringComparison.Ordinal));
 
     [Fact]
-    public void Every_link_leads_somewhere()
-    {
-        var dead =
-            from path in Documents
-            from Match link in Link().Matches(Sources.Text(path))
-            let target = link.Groups["target"].Value
-            where !target.Contains("://", StringComparison.Ordinal) && !target.StartsWith("mailto:", StringComparison.Ordinal)
-            where !Leads(path, target)
-            select $"{path}: {target}";
-
-        Sources.ExpectNone(dead);
-    }
+    public void Every_link_leads_somewhere() => Sources.ExpectNone(MarkdownLinks.Dead(SourceTree.Root, Documents));
 
     [Fact]
     public void Every_file_named_in_a_document_exists()
@@ -67,29 +56,9 @@ public sealed partial class DocumentTests
         }
     }
 
-    private static bool Leads(string from, string target)
-    {
-        var parts = target.Split('#', 2);
-        var path = parts[0].Length == 0 ? from
-            : Path.GetRelativePath(SourceTree.Root, SourceTree.Path(Path.GetDirectoryName(from)!, parts[0])).Replace('\\', '/');
-        return Path.Exists(SourceTree.Path(path))
-            && (parts.Length == 1 || Headings(path).Contains(parts[1]));
-    }
-
-    private static IEnumerable<string> Headings(string path) =>
-        from line in Sources.Text(path).Split('\n')
-        where line.StartsWith('#')
-        select NotInAnchor().Replace(line.TrimStart('#').Trim().ToLowerInvariant(), "").Replace(' ', '-');
-
-    [GeneratedRegex(@"\]\((?<target>[^)\s]+)(\s+""[^""]*"")?\)")]
-    private static partial Regex Link();
-
     [GeneratedRegex(@"`(?<file>(src|tests|docs|config|dashboards|demo-data|eng|\.ci)/[A-Za-z0-9_./-]*)`")]
     private static partial Regex NamedFile();
 
     [GeneratedRegex(@"```.*?```", RegexOptions.Singleline)]
     private static partial Regex Fence();
-
-    [GeneratedRegex(@"[^\p{L}\p{N} _-]")]
-    private static partial Regex NotInAnchor();
 }

@@ -32,6 +32,14 @@ internal sealed class InstalledPackage : IDisposable
         await Dpkg("--install", package);
     }
 
+    /// <summary>What dpkg finds changed or missing of what it installed; nothing when all is as it was.</summary>
+    public async Task<string> Verify()
+    {
+        // It ends with an error where it finds something.
+        var verdict = await RunningProgram.Run("dpkg", [$"--root={Root}", "--verify", "chamber"]);
+        return verdict.Output + verdict.Errors;
+    }
+
     public Task Purge() => Dpkg("--purge", "chamber");
 
     /// <summary>What the unit says of a key; the last wins, as for systemd.</summary>
