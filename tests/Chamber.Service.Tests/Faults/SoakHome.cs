@@ -72,6 +72,9 @@ internal sealed class SoakHome : INoticeChannel, IDisposable
     /// <summary>Names of the notices that people have got.</summary>
     public IReadOnlyList<string> Told => told;
 
+    /// <summary>Everything that happened, in order, with its time.</summary>
+    public List<string> Trace { get; } = [];
+
     public ChamberStore Store => store;
 
     /// <summary>When the file takes nothing: its size is held, as by a full disk.</summary>
@@ -95,6 +98,7 @@ internal sealed class SoakHome : INoticeChannel, IDisposable
         }
 
         told.Add($"{notice.Urgency} {notice.Id}");
+        Note($"told {told[^1]}: {notice.Title}");
         return Task.FromResult(Delivery.Done);
     }
 
@@ -129,15 +133,17 @@ internal sealed class SoakHome : INoticeChannel, IDisposable
             watch.Work();
             await sender.SendDueAsync(CancellationToken.None);
         }
-        catch (StoreException)
+        catch (StoreException problem)
         {
             // It is tried again at the next turn.
+            Note($"turn failed: {problem.Fault}");
         }
     }
 
     /// <summary>The process is killed: what lies on the disk is all that is left, and a new one starts there.</summary>
     public void Kill(bool diskIsFull = false)
     {
+        Note($"killed, disk full: {diskIsFull}");
         var left = Image();
         store.Dispose();
         DiskIsFull = diskIsFull;
@@ -226,14 +232,18 @@ internal sealed class SoakHome : INoticeChannel, IDisposable
             foreach (var reading in batch.Readings)
             {
                 Acknowledged.Add((reading.Probe.Text, reading.MeasuredAt.ToUnixTimeMilliseconds(), reading.Temperature!.Value.Celsius));
+                Note($"stored {reading}");
             }
 
             await inbox.PostAsync(new(result.Changed, [.. batch.Refusals]), CancellationToken.None);
             return true;
         }
-        catch (StoreException)
+        catch (StoreException problem)
         {
+            Note($"not stored: {problem.Fault}");
             return false;
         }
     }
+
+    private void Note(string what) => Trace.Add($"{Machine.Time.ToUnixTimeMilliseconds()} {what}");
 }
