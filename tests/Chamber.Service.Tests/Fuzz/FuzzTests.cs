@@ -17,7 +17,8 @@ public sealed class FuzzTests(ITestOutputHelper output)
     private static readonly int Inputs =
         int.Parse(Environment.GetEnvironmentVariable("CHAMBER_FUZZ") ?? "10000", CultureInfo.InvariantCulture);
 
-    public static TheoryData<string> Cases => [.. Readers.Names];
+    public static TheoryData<string> Cases =>
+        [.. Readers.Names.Where(name => Environment.GetEnvironmentVariable("CHAMBER_FUZZ_READER") is not { Length: > 0 } one || name == one)];
 
     [Theory]
     [MemberData(nameof(Cases))]
@@ -25,10 +26,11 @@ public sealed class FuzzTests(ITestOutputHelper output)
     {
         using var readers = new Readers();
         var (read, mutation) = (readers.Of(reader), new Mutation(reader));
-        var answers = 0;
+        var (answers, coverage) = (0, Coverage.OfBuild());
         for (var seed = 0; seed < Inputs; seed++)
         {
             var input = mutation.Of(seed);
+            Coverage.Begin();
             try
             {
                 read(input);
@@ -42,9 +44,27 @@ public sealed class FuzzTests(ITestOutputHelper output)
             {
                 Assert.Fail($"{reader}, seed {seed}: {problem}\n{Convert.ToHexString(input)}");
             }
+
+            if (coverage?.IsNew() == true)
+            {
+                mutation.Keep(input);
+            }
         }
 
-        output.WriteLine($"{reader}: {Inputs} inputs, {answers} answered by an error");
+        Tell($"{reader}: {Inputs} inputs, {answers} answered by an error", reader, mutation, coverage);
+    }
+
+    // What eng/fuzz reads: a line for each reader, and the inputs that reached something new.
+    private void Tell(string line, string reader, Mutation mutation, Coverage? coverage)
+    {
+        output.WriteLine(line);
+        if (coverage is not null)
+        {
+            var folder = Directory.CreateDirectory(SourceTree.Path("artifacts", "fuzz-found")).FullName;
+            File.WriteAllLines(Path.Combine(folder, Path.ChangeExtension(reader, ".hex")), mutation.Found.Select(Convert.ToHexString));
+            File.WriteAllText(Path.Combine(folder, Path.ChangeExtension(reader, ".line")),
+                $"{line}, {mutation.Found.Count()} reached something new, {coverage.Seen} branches by class\n");
+        }
     }
 
     // Each on its own connection, as from somebody who speaks no MQTT; a tenth as many, since each opens a socket.

@@ -17,7 +17,10 @@ internal sealed class Mutation
         new string('a', 300), new string('[', 200), new string('9', 400), "{\"a\":", "\"\":", "'", "`", "C", "F", "K", "µ",
     }.Select(Encoding.UTF8.GetBytes), [0xff], [0xc0, 0x80], [0xed, 0xa0, 0x80], [0xff, 0xff, 0xff, 0x7f], [0x80, 0x80, 0x80, 0x80, 0x01]];
 
-    private readonly byte[][] samples;
+    private const int SamplesMax = 20_000;
+
+    private readonly List<byte[]> samples;
+    private readonly int given;
 
     /// <summary>Of one file of samples.</summary>
     public Mutation(string file)
@@ -26,18 +29,33 @@ internal sealed class Mutation
         samples = file.EndsWith(".hex", StringComparison.Ordinal)
             ? [.. File.ReadLines(path).Select(Convert.FromHexString)]
             : [.. File.ReadAllText(path).Split("\n----\n").Select(text => Encoding.UTF8.GetBytes(text.TrimEnd('\n')))];
+        var found = SourceTree.Path("tests", "cases", "fuzz", "found", Path.ChangeExtension(file, ".hex"));
+        samples.AddRange(File.Exists(found) ? File.ReadLines(found).Select(Convert.FromHexString) : []);
+        given = samples.Count;
+    }
+
+    /// <summary>Inputs that reached something new, in order of finding.</summary>
+    public IEnumerable<byte[]> Found => samples.Skip(given);
+
+    /// <summary>Makes an input a sample too, so that the next are made from it; beyond 20,000 no more are kept.</summary>
+    public void Keep(byte[] input)
+    {
+        if (samples.Count < SamplesMax)
+        {
+            samples.Add(input);
+        }
     }
 
     /// <summary>The input of a seed. The first seeds give the samples as they are.</summary>
     public byte[] Of(int seed)
     {
-        if (seed < samples.Length)
+        if (seed < given)
         {
             return samples[seed];
         }
 
         var random = new Random(seed);
-        List<byte> bytes = [.. samples[random.Next(samples.Length)]];
+        List<byte> bytes = [.. samples[random.Next(samples.Count)]];
         for (var steps = 1 + random.Next(6); steps > 0; steps--)
         {
             Step(bytes, random);
@@ -68,7 +86,7 @@ internal sealed class Mutation
                 bytes.RemoveRange(at, bytes.Count - at);
                 break;
             case 5:
-                var other = samples[random.Next(samples.Length)];
+                var other = samples[random.Next(samples.Count)];
                 bytes.InsertRange(at, other[random.Next(other.Length + 1)..]);
                 break;
             case 6:
