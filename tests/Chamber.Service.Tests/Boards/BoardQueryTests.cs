@@ -70,7 +70,8 @@ public sealed partial class BoardQueryTests(MirroredFlat flat) : IClassFixture<M
     [Fact]
     public async Task Rules_speak_of_metrics_that_the_service_has()
     {
-        foreach (var name in AlertRules.All.SelectMany(rule => MetricNames().Matches(rule.Expression)).Select(match => match.Value).Distinct())
+        var names = AlertRules.All.SelectMany(rule => MetricNames().Matches(rule.Expression)).Select(match => match.Value).Distinct();
+        foreach (var name in names)
         {
             await Rows(name);
         }
@@ -94,7 +95,8 @@ public sealed partial class BoardQueryTests(MirroredFlat flat) : IClassFixture<M
     {
         foreach (var choice in BoardList.In(TemperatureScale.Celsius).SelectMany(board => board.Choices))
         {
-            var answer = await flat.Server.Query(flat.Filled($"count by ({choice.Name}) (last_over_time({choice.Series}[2h]))"), flat.Until);
+            var query = flat.Filled($"count by ({choice.Name}) (last_over_time({choice.Series}[2h]))");
+            var answer = await flat.Server.Query(query, flat.Until);
             var offered = answer.GetProperty("data").GetProperty("result").EnumerateArray()
                 .Select(row => row.GetProperty("metric").GetProperty(choice.Name).GetString()).ToList();
             Assert.True(choice.IsOpen ? offered is ["shared-flat"] : offered.Count > 3, $"{choice.Name}: {string.Join(", ", offered)}");

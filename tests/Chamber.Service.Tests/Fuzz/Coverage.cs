@@ -33,8 +33,8 @@ internal sealed class Coverage
 
     public static void Begin() => Array.Clear(Map);
 
-    /// <summary>Whether the call since <see cref="Begin"/> took a branch that none took before, or one more or less often by a class: 1, 2, 4
-    /// and so on.</summary>
+    /// <summary>Whether the call since <see cref="Begin"/> took a branch that none took before, or took one more or less often by a class:
+    /// 1, 2, 4 and so on.</summary>
     public bool IsNew()
     {
         var before = Seen;

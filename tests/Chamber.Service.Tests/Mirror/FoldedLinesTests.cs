@@ -62,7 +62,8 @@ public sealed class FoldedLinesTests
         clock.Advance(TimeSpan.FromMinutes(10));
         var moved = Instant.FromDateTimeOffset(clock.GetUtcNow());
         rig.Store.Ledger.SetUp.Save(new Spot(new("mat"), SpotKind.HeatMat, LightLevel.Dark, 3));
-        home.Append(Author.Program, moved, new ProbePlaced(new("shelf"), new("mat")).At(moved), new BatchMoved(new("T1"), new("mat")).At(moved));
+        home.Append(Author.Program, moved, new ProbePlaced(new("shelf"), new("mat")).At(moved),
+            new BatchMoved(new("T1"), new("mat")).At(moved));
         var placed = rig.Store.Facts.Last - 1;
 
         Assert.Equal(
@@ -88,8 +89,8 @@ public sealed class FoldedLinesTests
         var moved = Sown + Duration.FromHours(20.5);
         rig.Store.Home.Append(Author.Program, Sown + Duration.FromHours(30), new BatchMoved(new("T1"), new("mat")).At(moved));
 
-        var again = (await Pumped(rig)).Where(line => line.StartsWith("chamber_stay,batch=T1,spot=mat present=1 ", StringComparison.Ordinal))
-            .Select(Time).ToList();
+        var again = (await Pumped(rig))
+            .Where(line => line.StartsWith("chamber_stay,batch=T1,spot=mat present=1 ", StringComparison.Ordinal)).Select(Time).ToList();
 
         Assert.Equal([moved.ToUnixTimeMilliseconds(), .. Enumerable.Range(21, 10).Select(hour =>
             (Sown + Duration.FromHours(hour)).ToUnixTimeMilliseconds())], again);

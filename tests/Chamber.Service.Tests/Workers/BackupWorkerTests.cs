@@ -43,14 +43,15 @@ public sealed class BackupWorkerTests : IDisposable
     }
 
     [Fact]
-    public async Task A_disk_that_may_not_be_written_is_named_with_the_fix_and_found_by_check()
+    public async Task A_disk_that_may_not_be_written_is_named_with_the_fix_by_log_and_check()
     {
         log.Expect(nameof(Log.BackupTrouble));
         await using var disk = await SmallDisk.Make(megabytes: 4);
         await disk.MakeReadOnly();
         var data = new DataDirectory(folder.Path);
         var stick = Path.TrimEndingDirectorySeparator(Path.GetFullPath(disk.File(".")));
-        await File.WriteAllTextAsync(data.Settings, $$"""{ "backups": { "folder": "{{stick}}" } }""", TestContext.Current.CancellationToken);
+        await File.WriteAllTextAsync(data.Settings, $$"""{ "backups": { "folder": "{{stick}}" } }""",
+            TestContext.Current.CancellationToken);
         var settings = SettingsFile.Load(data, []);
         using var store = ChamberStore.Open(data.Database);
         var clock = new SlowClock(new(2027, 3, 1, 2, 23, 30, TimeSpan.Zero));
