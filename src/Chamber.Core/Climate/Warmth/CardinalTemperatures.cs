@@ -155,12 +155,11 @@ public readonly record struct CardinalTemperatures
             : plateau * (Ceiling.Celsius - celsius) / (Ceiling.Celsius - OptimumHigh.Celsius);
     }
 
-    internal double MeanEffectiveWarmth(double from, double to)
-    {
-        var low = Math.Min(from, to);
-        var high = Math.Max(from, to);
-        return Tried is null ? MeanByTheFour(low, high) : MeanWithTried(low, high, Tried);
-    }
+    internal double MeanEffectiveWarmth(double from, double to) => MeanBetween(Math.Min(from, to), Math.Max(from, to));
+
+    /// <summary>The same, the cooler one first.</summary>
+    internal double MeanBetween(double low, double high) =>
+        Tried is null ? MeanByTheFour(low, high) : MeanWithTried(low, high, Tried);
 
     private double MeanWithTried(double low, double high, TriedWarmth tried)
     {

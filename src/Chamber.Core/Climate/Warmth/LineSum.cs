@@ -9,35 +9,36 @@ internal struct LineSum(WarmthLimits limits)
     private readonly double cool = limits.CoolLimit.Celsius;
     private readonly double hot = limits.HotLimit.Celsius;
 
+    // Summed over ticks and divided when asked, since every reading comes through here.
+    private double warmTicks;
+    private double ticksBelow;
+    private double ticksAbove;
+
     public readonly CardinalTemperatures Cardinals => cardinals;
 
-    public double WarmHours { get; private set; }
+    public readonly double WarmHours => warmTicks / NodaConstants.TicksPerHour;
 
     public long Ticks { get; private set; }
 
-    public double HoursBelow { get; private set; }
+    public readonly double HoursBelow => ticksBelow / NodaConstants.TicksPerHour;
 
-    public double HoursAbove { get; private set; }
+    public readonly double HoursAbove => ticksAbove / NodaConstants.TicksPerHour;
 
     public void Add(long ticks, double from, double to)
     {
-        var hours = ticks / (double)NodaConstants.TicksPerHour;
+        var (low, high) = (double.MinNative(from, to), double.MaxNative(from, to));
         Ticks += ticks;
-        WarmHours += hours * cardinals.MeanEffectiveWarmth(from, to);
-        if (Math.Min(from, to) < cool)
+        warmTicks += ticks * cardinals.MeanBetween(low, high);
+        if (low < cool)
         {
-            HoursBelow += hours * ShareBelow(cool, from, to);
+            ticksBelow += ticks * (high <= cool ? 1 : (cool - low) / (high - low));
         }
 
-        if (Math.Max(from, to) > hot)
+        if (high > hot)
         {
-            HoursAbove += hours * ShareBelow(-hot, -from, -to);
+            ticksAbove += ticks * (low >= hot ? 1 : (high - hot) / (high - low));
         }
     }
 
-    public void Clear() => (WarmHours, Ticks, HoursBelow, HoursAbove) = (0, 0, 0, 0);
-
-    /// <summary>The share of a line, at least one end of which lies below the limit, that lies below it.</summary>
-    private static double ShareBelow(double limit, double from, double to) =>
-        from <= limit && to <= limit ? 1 : (limit - Math.Min(from, to)) / Math.Abs(to - from);
+    public void Clear() => (warmTicks, Ticks, ticksBelow, ticksAbove) = (0, 0, 0, 0);
 }

@@ -17,12 +17,15 @@ public sealed class SeedCeilings : IEquatable<SeedCeilings>
     private const double Step = 0.2;
     private const double PerKelvin = 5;
 
+    /// <summary>On a line shorter than this, in steps, the difference of two areas loses digits, and the mean of its ends is as exact:
+    /// either is right within 1e-7.</summary>
+    private const double Narrow = 1e-5;
+
     private const double Least = 0.25;
 
     private readonly double start;
-    private readonly double[] paces;
-    private readonly double[] slopes;
-    private readonly double[] areas;
+    private readonly double end;
+    private readonly Knot[] knots;
 
     /// <param name="median">The middle ceiling.</param>
     /// <param name="spreadKelvins">Standard deviation of the seeds' ceilings, K; 0.25 to 15.</param>
@@ -38,6 +41,7 @@ public sealed class SeedCeilings : IEquatable<SeedCeilings>
         SpreadKelvins = spreadKelvins;
         FallKelvins = fallKelvins;
         Highest = Temperature.FromCelsius(Math.Round(median.Celsius + Reach * spreadKelvins, 1));
+        end = Highest.Celsius;
         start = Math.Floor(10 * (median.Celsius - fallKelvins)) / 10;
         while (start + Step < Highest.Celsius && Pace(start + Step) >= 1)
         {
@@ -45,17 +49,19 @@ public sealed class SeedCeilings : IEquatable<SeedCeilings>
         }
 
         // The last step ends at the highest ceiling, where nothing is left.
-        var steps = (int)Math.Ceiling((Highest.Celsius - start) / Step - 1e-9);
-        paces = new double[steps + 1];
-        areas = new double[steps + 1];
-        slopes = new double[steps + 1];
-        paces[0] = 1;
-        for (var i = 1; i <= steps; i++)
+        var steps = (int)Math.Ceiling((end - start) / Step - 1e-9);
+        knots = new Knot[steps + 1];
+        var (pace, area) = (1.0, 0.0);
+        for (var i = 0; i < steps; i++)
         {
-            paces[i] = i == steps ? 0 : Pace(start + i * Step);
-            areas[i] = areas[i - 1] + (NodeAt(i) - NodeAt(i - 1)) * (paces[i - 1] + paces[i]) / 2;
-            slopes[i - 1] = (paces[i] - paces[i - 1]) / (NodeAt(i) - NodeAt(i - 1));
+            var next = i + 1 == steps ? 0 : Pace(start + (i + 1) * Step);
+            var width = Math.Min((i + 1) * Step, end - start) * PerKelvin - i;
+            knots[i] = Knot.Of(i, area, pace, (next - pace) / width);
+            area += width * (pace + next) / 2;
+            pace = next;
         }
+
+        knots[steps] = new(area, 0, 0);
     }
 
     /// <summary>The middle ceiling.</summary>
@@ -85,26 +91,27 @@ public sealed class SeedCeilings : IEquatable<SeedCeilings>
             return 1;
         }
 
-        if (celsius >= Highest.Celsius)
+        if (celsius >= end)
         {
             return 0;
         }
 
-        var left = (int)((celsius - start) * PerKelvin);
-        return paces[left] + slopes[left] * (celsius - start - left * Step);
+        var at = (celsius - start) * PerKelvin;
+        return knots[(int)at].Pace(at);
     }
 
     /// <summary>The mean of the pace over a straight line between two temperatures, the cooler one first.</summary>
     internal double PaceMean(double low, double high)
     {
-        // Nearly every line from minute to minute lies within one step, where the pace is straight.
-        if (low > start && high < Highest.Celsius
-            && (int)((low - start) * PerKelvin) == (int)((high - start) * PerKelvin))
+        if (low <= start || high >= end)
         {
-            return PaceAt((low + high) / 2);
+            return high == low ? PaceAt(low) : PaceArea(low, high) / (high - low);
         }
 
-        return high == low ? PaceAt(low) : PaceArea(low, high) / (high - low);
+        var (from, to) = ((low - start) * PerKelvin, (high - start) * PerKelvin);
+        ref readonly var cool = ref knots[(int)from];
+        ref readonly var warm = ref knots[(int)to];
+        return to - from < Narrow ? (cool.Pace(from) + warm.Pace(to)) / 2 : (warm.Area(to) - cool.Area(from)) / (to - from);
     }
 
     /// <summary>The integral of the pace between two temperatures, °C.</summary>
@@ -117,17 +124,14 @@ public sealed class SeedCeilings : IEquatable<SeedCeilings>
             return celsius - start;
         }
 
-        if (celsius >= Highest.Celsius)
+        if (celsius >= end)
         {
-            return areas[^1];
+            return knots[^1].Area(knots.Length - 1) * Step;
         }
 
-        var left = (int)((celsius - start) * PerKelvin);
-        var along = celsius - start - left * Step;
-        return areas[left] + along * (paces[left] + slopes[left] / 2 * along);
+        var at = (celsius - start) * PerKelvin;
+        return knots[(int)at].Area(at) * Step;
     }
-
-    private double NodeAt(int i) => Math.Min(start + i * Step, Highest.Celsius);
 
     private double Pace(double celsius) => Pace(celsius, Median.Celsius, SpreadKelvins, FallKelvins);
 
@@ -152,4 +156,19 @@ public sealed class SeedCeilings : IEquatable<SeedCeilings>
 
     /// <inheritdoc/>
     public override int GetHashCode() => HashCode.Combine(Median, SpreadKelvins, FallKelvins);
+
+    /// <summary>One step of the pace, straight, and of its integral, a square; both of the place u on the whole line, in steps.</summary>
+    private readonly record struct Knot(double C0, double C1, double C2)
+    {
+        /// <param name="u">Where the step begins.</param>
+        /// <param name="area">The area up to there.</param>
+        /// <param name="pace">The pace there.</param>
+        /// <param name="slope">How it changes over a step.</param>
+        public static Knot Of(int u, double area, double pace, double slope) =>
+            new(area - u * (pace - u * slope / 2), pace - u * slope, slope / 2);
+
+        public double Pace(double u) => C1 + 2 * C2 * u;
+
+        public double Area(double u) => C0 + u * (C1 + u * C2);
+    }
 }
