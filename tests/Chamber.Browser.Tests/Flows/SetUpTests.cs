@@ -41,6 +41,13 @@ public sealed class SetUpTests(Chromium chromium)
         await Expect(tab.Page.GetByText("Ideal band, in °F")).ToBeVisibleAsync();
         await tab.Live();
 
+        await tab.Page.GetByLabel("Which crop").SelectOptionAsync("celery");
+        await Expect(tab.Page.GetByText("Sources disagree: days table and percent table")).ToBeVisibleAsync();
+        await tab.Page.GetByText("Where the numbers come from").ClickAsync();
+        await Expect(tab.Page.GetByText("7 CFR 201").First).ToBeVisibleAsync();
+        await tab.Page.GetByLabel("Which crop").SelectOptionAsync("tomato");
+        await Expect(tab.Page.GetByText("Sources disagree")).ToHaveCountAsync(0);
+
         // The band of the crop comes from the server, and would be written over what is typed before it.
         var tomato = await tab.Page.GetByLabel("To", new() { Exact = true }).InputValueAsync();
         await tab.Page.GetByLabel("Which crop").SelectOptionAsync("spinach");
