@@ -4,6 +4,7 @@ using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Spots;
 using Chamber.Service.Tests.Notify;
+using Chamber.Service.Tests.Rig;
 using Chamber.Storage;
 using Chamber.Testing;
 using NodaTime;
@@ -265,11 +266,8 @@ public sealed class RunningWatchTests : IDisposable
     {
         var notices = hook is null ? "" : $$"""  "notices": { "webhook": { "url": "{{hook}}" } },  """;
 
-        // Nobody is asked to look at night, whenever this test runs.
-        var (quiet, loud) = (now + Duration.FromHours(8), now + Duration.FromHours(9));
-        var night = $$""" "home": { "zone": "UTC" }, "quietHours": { "from": "{{quiet.InUtc().TimeOfDay:HH':'mm}}", "to": "{{loud.InUtc().TimeOfDay:HH':'mm}}" }, """;
         folder.Write("chamber.json",
-            $$"""{ {{night}} {{notices}} {{more}} "broker": { "listen": [{ "port": {{port}} }] }, "page": { "on": false } }""");
+            $$"""{ {{NightElsewhen.Of(now)}} {{notices}} {{more}} "broker": { "listen": [{ "port": {{port}} }] }, "page": { "on": false } }""");
         using var store = Store();
         var start = now - sownBefore;
         store.Ledger.SetUp.Save(new Spot(Mat, SpotKind.HeatMat, LightLevel.Dim, 2));

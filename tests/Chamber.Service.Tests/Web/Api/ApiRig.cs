@@ -9,6 +9,7 @@ using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 using Chamber.Service.Access;
+using Chamber.Service.Tests.Rig;
 using Chamber.Storage;
 using Chamber.Testing;
 using NodaTime;
@@ -48,7 +49,7 @@ internal sealed class ApiRig : IAsyncDisposable
         rig.Furnish();
         access?.Invoke(new(new(Path.Combine(rig.Data, "page-access.json")), new(TimeProvider.System), TimeProvider.System));
         rig.folder.Write("chamber.json",
-            $$"""{ {{more}} "home": { "zone": "UTC" }, "broker": { "listen": [{ "port": {{FreePort.Next()}} }] }, "page": { "address": "{{ip}}", "port": {{rig.port}} } }""");
+            $$"""{ {{more}} {{NightElsewhen.Of(Instant.FromDateTimeOffset(TimeProvider.System.GetUtcNow()))}} "broker": { "listen": [{ "port": {{FreePort.Next()}} }] }, "page": { "address": "{{ip}}", "port": {{rig.port}} } }""");
         rig.service = ChamberProcess.Start("run", "--data", rig.Data);
         await rig.service.Line("Chamber is ready");
         return rig;
