@@ -21,7 +21,8 @@ internal sealed class NamedHere(Invocation invocation)
         (home, name) => home.Catalog.Find(name) is not null);
 
     // Whatever else is wrong is not that a word names another thing.
-    private static readonly string[] NotFound = ["There is no ", " takes no ", " has no ", " not in the crop catalog", " cannot be read"];
+    private static readonly string[] NotFound = ["There is no ", " takes no ", " has no ", " is no ", " not in the crop catalog",
+        " cannot be read"];
 
     /// <summary>The same command line with the option before each bare word that says what the word names; null where a word names
     /// nothing that the verb has an option for.</summary>
