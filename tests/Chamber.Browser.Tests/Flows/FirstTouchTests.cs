@@ -103,7 +103,7 @@ public sealed class FirstTouchTests(Chromium chromium, SampleHome sample)
 
         await Expect(tab.Page.GetByText("T1: 2 up")).ToBeVisibleAsync();
         Assert.Equal(0, await tab.Page.Locator("[aria-busy]").CountAsync());
-        Assert.Equal(1, await tab.Page.Locator(".story li").Filter(new() { HasText = "2 up" }).CountAsync());
+        Assert.Equal(1, await tab.Page.Locator(".story li li").Filter(new() { HasText = "2 up" }).CountAsync());
         Assert.Empty(tab.Problems);
     }
 
