@@ -85,6 +85,12 @@ public sealed class Journal : IDisposable
     /// <summary>The refusals that are kept raw, newest first.</summary>
     public IReadOnlyList<Refusal> Refusals(int limit = 100) => database.Read(connection => RefusalRows.Newest(connection, limit));
 
+    /// <summary>Takes over what was refused of another home. What is there already is passed over, so that it can be done again.</summary>
+    /// <param name="counts">How often, by probe and reason.</param>
+    /// <param name="refusals">Those that are kept raw, oldest first.</param>
+    public void TakeOver(IReadOnlyList<RefusalCount> counts, IReadOnlyList<Refusal> refusals) => database.Write(connection =>
+        RefusalWriter.TakeOver(connection, counts, refusals, database.Options.RefusalsMax));
+
     /// <summary>How often something was refused, by probe and reason.</summary>
     public IReadOnlyList<RefusalCount> RefusalCounts() => database.Read(RefusalRows.Counts);
 

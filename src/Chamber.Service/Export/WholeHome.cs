@@ -13,14 +13,15 @@ internal static class WholeHome
 {
     /// <summary>Writes a home.</summary>
     /// <returns>The files.</returns>
-    public static IReadOnlyList<string> Write(
+    public static async Task<IReadOnlyList<string>> WriteAsync(
         string folder, ChamberStore store, DataDirectory data, Action<double> report, CancellationToken cancel)
     {
         Directory.CreateDirectory(folder);
-        AtOnce.Of(HomeFolder.WriteFactsAsync(folder, store.Home, cancel));
+        await HomeFolder.WriteFactsAsync(folder, store.Home, cancel);
         HomeFolder.WriteUnheard(folder, store.Ledger.Alerts.Outages());
-        AtOnce.Of(HomeFolder.WriteReadingsAsync(folder, store.Home, report, cancel));
-        List<string> files = [HomeFolder.Facts, HomeFolder.Unheard, HomeFolder.Readings];
+        await RefusedFile.WriteAsync(folder, store.Records, cancel);
+        await HomeFolder.WriteReadingsAsync(folder, store.Home, report, cancel);
+        List<string> files = [HomeFolder.Facts, HomeFolder.Unheard, RefusedFile.Name, HomeFolder.Readings];
         if (File.Exists(data.Crops))
         {
             files.Add(HomeFolder.Crops);
@@ -37,24 +38,29 @@ internal static class WholeHome
 
     /// <summary>Reads the entries of a home.</summary>
     /// <exception cref="BadInputException">The folder has none, or a line is none; the message names it.</exception>
-    public static IReadOnlyList<FactEntry> ReadFacts(string folder) => Told(folder, () => HomeFolder.ReadFacts(folder));
+    public static Task<IReadOnlyList<FactEntry>> ReadFactsAsync(string folder) =>
+        TellAsync(folder, () => new ValueTask<IReadOnlyList<FactEntry>>(HomeFolder.ReadFacts(folder)));
 
     /// <summary>Reads the readings of a home into another, under the names that they have there. Those that are there already are passed
     /// over, so that it can be done again.</summary>
     /// <returns>How many are new there.</returns>
     /// <exception cref="BadInputException">A line is no reading; the message names it, and says how to go on.</exception>
-    public static long ReadReadings(string folder, ChamberStore store, Func<ProbeId, ProbeId> nameOf) => Told(
-        folder, () => AtOnce.Of(HomeFolder.ReadReadingsAsync(folder, store.Home, nameOf)),
+    public static Task<long> ReadReadingsAsync(string folder, ChamberStore store, Func<ProbeId, ProbeId> nameOf) => TellAsync(
+        folder, () => HomeFolder.ReadReadingsAsync(folder, store.Home, nameOf),
         "Put it right and run the same again: it goes on where it stopped.");
 
-    /// <summary>Reads the times in which nothing could be heard, and the user's own crops where there are none yet.</summary>
-    public static void ReadRest(string folder, ChamberStore store, DataDirectory data)
+    /// <summary>Reads the times in which nothing could be heard, what was refused, and the user's own crops where there are none
+    /// yet.</summary>
+    public static async Task ReadRestAsync(string folder, ChamberStore store, DataDirectory data)
     {
-        foreach (var outage in Told(folder, () => HomeFolder.ReadUnheard(folder)))
+        foreach (var outage in await TellAsync(folder, () => new ValueTask<IReadOnlyList<OutageEntry>>(HomeFolder.ReadUnheard(folder))))
         {
             store.Ledger.Alerts.Save(outage);
         }
 
+        var (counts, refused) = await TellAsync(
+            folder, () => new ValueTask<(IReadOnlyList<RefusalCount>, IReadOnlyList<Refusal>)>(RefusedFile.Read(folder)));
+        store.Journal.TakeOver(counts, refused);
         var crops = Path.Combine(folder, HomeFolder.Crops);
         if (File.Exists(crops) && !File.Exists(data.Crops))
         {
@@ -67,11 +73,11 @@ internal static class WholeHome
     public static int ReadPhotos(string folder, DataDirectory data) =>
         new PhotoFiles(Path.Combine(folder, HomeFolder.Photos)).CopyTo(data.Photos);
 
-    private static T Told<T>(string folder, Func<T> read, string? hint = null)
+    private static async Task<T> TellAsync<T>(string folder, Func<ValueTask<T>> read, string? hint = null)
     {
         try
         {
-            return read();
+            return await read();
         }
         catch (FormatException problem)
         {

@@ -14,7 +14,22 @@ internal static class OutputFiles
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {
-            throw new BadInputException($"{target}: {problem.Message}", problem);
+            throw Refused(target, problem);
         }
     }
+
+    /// <inheritdoc cref="Write"/>
+    public static async Task WriteAsync(string target, Func<Task> write)
+    {
+        try
+        {
+            await write();
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+        {
+            throw Refused(target, problem);
+        }
+    }
+
+    private static BadInputException Refused(string target, Exception problem) => new($"{target}: {problem.Message}", problem);
 }

@@ -11,8 +11,8 @@ using NodaTime.Text;
 namespace Chamber.Storage.Moving;
 
 /// <summary>
-/// All that a home is, in a folder: what was written down as JSON lines, readings as CSV, the times in which nothing could be heard, and
-/// what else <see cref="Parts"/> finds. The same for any store. What is worked out from these, alerts among it, is worked out again.
+/// All that a home is, in a folder: what was written down as JSON lines, readings as CSV, the times in which nothing could be heard, what
+/// was refused, and what else <see cref="Parts"/> finds. The same for any store. What is worked out from these, alerts among it, is worked out again.
 /// </summary>
 /// <remarks>A line that cannot be read is a <see cref="FormatException"/> that names it.</remarks>
 public static class HomeFolder
@@ -31,7 +31,7 @@ public static class HomeFolder
     private static readonly string[] Columns = ["probe", "at", "received", "clock", "temperature", "humidity", "moisture", "battery"];
 
     /// <summary>Files beside facts and readings, as paths in the folder, in order of name.</summary>
-    public static IReadOnlyList<string> Parts(string folder) => [.. new[] { Unheard, Crops }
+    public static IReadOnlyList<string> Parts(string folder) => [.. new[] { Unheard, RefusedFile.Name, Crops }
         .Where(file => File.Exists(Path.Combine(folder, file)))
         .Concat(Directory.Exists(Path.Combine(folder, Photos))
             ? Directory.EnumerateFiles(Path.Combine(folder, Photos), "*.jpg").Select(file => $"{Photos}/{Path.GetFileName(file)}")

@@ -29,8 +29,33 @@ internal static class RefusalWriter
                 group.Max(refusal => refusal.ReceivedAt).ToUnixTimeMilliseconds());
         }
 
-        connection.Execute("DELETE FROM refusal WHERE number <= (SELECT max(number) FROM refusal) - ?1", keep);
+        Cut(connection, keep);
     }
+
+    /// <summary>Those of another home, counted there: what is there already stays as it is.</summary>
+    /// <returns>How many are kept raw now that were not before.</returns>
+    public static int TakeOver(SqliteConnection connection, IReadOnlyList<RefusalCount> counts, IReadOnlyList<Refusal> refusals, int keep)
+    {
+        // The same can have come twice in a millisecond.
+        var there = RefusalRows.Newest(connection, keep).CountBy(one => one).ToDictionary();
+        var added = refusals.Skip(refusals.Count - keep).Where(one => (there[one] = there.GetValueOrDefault(one) - 1) < 0).ToList();
+        added.ForEach(refusal => Keep(connection, refusal));
+        foreach (var count in counts.Take(PairsMax))
+        {
+            connection.Execute(
+                """
+                INSERT INTO refusal_count (probe, reason, count, last) VALUES (?1, ?2, ?3, ?4)
+                ON CONFLICT DO UPDATE SET count = max(count, excluded.count), last = max(last, excluded.last)
+                """,
+                count.Probe?.Text ?? "", count.Reason.ToString(), count.Count, count.LastAt.ToUnixTimeMilliseconds());
+        }
+
+        Cut(connection, keep);
+        return added.Count;
+    }
+
+    private static void Cut(SqliteConnection connection, int keep) =>
+        connection.Execute("DELETE FROM refusal WHERE number <= (SELECT max(number) FROM refusal) - ?1", keep);
 
     private static void Keep(SqliteConnection connection, Refusal refusal) => connection.Execute(
         "INSERT INTO refusal (received, source, probe, quantity, reason, raw, fix) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",

@@ -21,11 +21,11 @@ internal static class ExportVerb
         return new Verb("export", "Exports everything: CSV, JSON and calendar, and the readings too if you ask.",
             "chamber export --out take-out --readings", "chamber export --json", "chamber export --all --out home")
             { folder, readings, whole }
-            .Does(invocation =>
+            .Does(async invocation =>
             {
                 if (invocation.Parse.GetValue(whole))
                 {
-                    ExportAll(invocation, invocation.Parse.GetValue(folder) ?? throw new BadInputException("--all: say where: --out DIR."));
+                    await ExportAllAsync(invocation, invocation.Parse.GetValue(folder) ?? throw new BadInputException("--all: say where: --out DIR."));
                     return;
                 }
 
@@ -33,7 +33,7 @@ internal static class ExportVerb
                 var all = invocation.Parse.GetValue(readings);
                 if (invocation.Parse.GetValue(folder) is { } named)
                 {
-                    Export(invocation, export, named, all);
+                    await ExportAsync(invocation, export, named, all);
                     return;
                 }
 
@@ -46,16 +46,18 @@ internal static class ExportVerb
             });
     }
 
-    private static void Export(Invocation invocation, HomeExport export, string folder, bool readings)
+    private static async Task ExportAsync(Invocation invocation, HomeExport export, string folder, bool readings)
     {
         var files = Write(folder, [.. CsvFiles.Of(export), ("all.json", JsonSerializer.Serialize(export, JsonText.Options)),
             ("chamber.ics", Calendar(invocation))]);
         if (readings)
         {
             files.Add(Path.Combine(folder, "readings.csv"));
-            OutputFiles.Write($"--out {folder}", () =>
-                invocation.Screen.Progress("Readings",
-                    report => ReadingsFile.Write(files[^1], invocation.Store.Journal, report, invocation.Cancel)));
+            await OutputFiles.WriteAsync($"--out {folder}", () => invocation.Screen.ProgressAsync("Readings", report =>
+            {
+                ReadingsFile.Write(files[^1], invocation.Store.Journal, report, invocation.Cancel);
+                return Task.CompletedTask;
+            }));
         }
 
         invocation.Answer(new { Files = files }, screen =>
@@ -66,11 +68,11 @@ internal static class ExportVerb
         });
     }
 
-    private static void ExportAll(Invocation invocation, string folder) => OutputFiles.Write($"--out {folder}", () =>
+    private static Task ExportAllAsync(Invocation invocation, string folder) => OutputFiles.WriteAsync($"--out {folder}", async () =>
     {
         IReadOnlyList<string> files = [];
-        invocation.Screen.Progress(
-            "Home", report => files = WholeHome.Write(folder, invocation.Store, invocation.Data, report, invocation.Cancel));
+        await invocation.Screen.ProgressAsync("Home", async report =>
+            files = await WholeHome.WriteAsync(folder, invocation.Store, invocation.Data, report, invocation.Cancel));
         invocation.Answer(new { Files = files }, screen =>
         {
             screen.Headline($"The whole home is in {folder}: {CountText.Of((int)invocation.Store.Facts.Last, "entry", "entries")} and every reading.");
@@ -84,7 +86,7 @@ internal static class ExportVerb
             Description = "Write the calendar into this file. Default: print it." };
         return new Verb("calendar", "Makes a calendar (iCalendar) of reminders and forecast days.",
             "chamber calendar --out chamber.ics", "chamber calendar > chamber.ics") { file }
-            .Does(invocation =>
+            .Does(async invocation =>
             {
                 var text = Calendar(invocation);
                 if (invocation.Parse.GetValue(file) is { } path)

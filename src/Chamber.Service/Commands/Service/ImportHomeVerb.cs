@@ -19,14 +19,14 @@ internal static class ImportHomeVerb
         return new Verb("import-home", "Imports a whole home into an empty one, or merges its batches, lots and spots into yours.",
             "chamber import-home home", "chamber import-home parents --called batch:T1=M1 --same spot:sill") { folder,
                 called, same }
-            .Does(invocation =>
+            .Does(async invocation =>
             {
                 var parse = invocation.Parse;
                 var from = parse.GetValue(folder)!;
-                var entries = WholeHome.ReadFacts(from);
+                var entries = await WholeHome.ReadFactsAsync(from);
                 if (invocation.Store.Facts.Last == 0 || IsBegun(invocation, entries))
                 {
-                    TakeOver(invocation, from, entries);
+                    await TakeOverAsync(invocation, from, entries);
                     return;
                 }
 
@@ -43,16 +43,16 @@ internal static class ImportHomeVerb
                 }
 
                 Ask(invocation, merge);
-                Merge(invocation, from, merge);
+                await MergeAsync(invocation, from, merge);
             });
     }
 
-    private static void TakeOver(Invocation invocation, string folder, IReadOnlyList<FactEntry> entries)
+    private static async Task TakeOverAsync(Invocation invocation, string folder, IReadOnlyList<FactEntry> entries)
     {
         var log = invocation.Store.Facts.Last == 0 ? invocation.Store.Facts.TakeOver(entries) : FactLog.Of(entries);
-        WholeHome.ReadRest(folder, invocation.Store, invocation.Data);
+        await WholeHome.ReadRestAsync(folder, invocation.Store, invocation.Data);
         WholeHome.ReadPhotos(folder, invocation.Data);
-        var readings = WholeHome.ReadReadings(folder, invocation.Store, probe => probe);
+        var readings = await WholeHome.ReadReadingsAsync(folder, invocation.Store, probe => probe);
         invocation.Answer(new { Entries = entries.Count, Readings = readings, LeftOut = log.LeftOut.Count }, screen =>
             screen.Headline($"The home is here: {CountText.Of(entries.Count, "entry", "entries")} and {CountText.Of(readings, "reading")}."));
     }
@@ -62,12 +62,12 @@ internal static class ImportHomeVerb
         entries.Count > 0 && invocation.Store.Facts.Since(0).Take(entries.Count).SequenceEqual(entries);
 
     // What is written down comes last: until then an import that is broken off has left readings that count for no spot, and is done again.
-    private static void Merge(Invocation invocation, string folder, HomeMerge merge)
+    private static async Task MergeAsync(Invocation invocation, string folder, HomeMerge merge)
     {
         var facts = merge.Facts();
         _ = invocation.Store.Facts.Home().Apply(facts);
         WholeHome.ReadPhotos(folder, invocation.Data);
-        var readings = WholeHome.ReadReadings(folder, invocation.Store, merge.NameOf);
+        var readings = await WholeHome.ReadReadingsAsync(folder, invocation.Store, merge.NameOf);
         var written = invocation.Pen.By(invocation.Author with { Way = WriteWay.Import }, invocation.Now).Write(facts);
         invocation.Answer(new { Entries = written.Count, Readings = readings }, screen =>
         {

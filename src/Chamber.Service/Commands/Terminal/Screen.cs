@@ -138,19 +138,19 @@ internal sealed class Screen
     /// <summary>Does what takes long: behind a bar on a terminal, in silence elsewhere.</summary>
     /// <param name="name">What is done.</param>
     /// <param name="work">Is handed what it tells how much is done, 0 to 1.</param>
-    public void Progress(string name, Action<Action<double>> work)
+    public async Task ProgressAsync(string name, Func<Action<double>, Task> work)
     {
         if (console.Profile.Capabilities.Interactive)
         {
-            console.Progress().Start(context =>
+            await console.Progress().StartAsync(async context =>
             {
                 var task = context.AddTask(name, maxValue: 1);
-                work(done => task.Value = done);
+                await work(done => task.Value = done);
             });
         }
         else
         {
-            work(static _ => { });
+            await work(static _ => { });
         }
     }
 

@@ -117,11 +117,15 @@ public sealed class HistoryVerbTests : IDisposable
                 "sow tomato --seeds 10 --spot sill --lot tom-24 --name T2 --when 2027-02-25",
             "read shelf 20.5C --when 06:00", "read shelf 21C --when 07:00", "correct 3 up=6", "stage T1 pricked-out --plants 3",
                 "plant-out T1 2027-05-17");
+        var log = rig.Write("log.csv", "at,probe,temperature\n2027-02-28T08:00:00Z,attic,21.0\n2027-02-28T09:00:00Z,attic,999\n");
+        await rig.Run("import", log);
         await rig.Do($"export --all --out {rig.File("whole")}");
         using var other = new HomeRig();
-        await other.Do($"import-home {rig.File("whole")}");
+        await other.Do($"import-home {rig.File("whole")}", $"import-home {rig.File("whole")}");
+        Assert.Equal(1, (await other.Json("refusals")).GetProperty("counts")[0].GetProperty("count").GetInt64());
         foreach (var question in (string[])["batches --all", "lots", "spots", "probes", "todo", "season", "hindsight", "learned",
-            "alerts --all", "history", "export", "review T1", "place tomato"])
+            "alerts --all", "history", "export", "review T1", "place tomato",
+            "refusals"])
         {
             Assert.Equal((await rig.Run([.. question.Split(' '), "--json"])).Out, (await other.Run([.. question.Split(' '),
                 "--json"])).Out);
