@@ -8,7 +8,7 @@ namespace Chamber.Storage;
 
 /// <summary>
 /// The record of all that was written down, in the data file. Entries are added and never changed. Whoever adds is judged by what is
-/// known at that moment, so two who write at once are folded one after the other.
+/// known at the number before, so two who write at once are folded one after the other.
 /// </summary>
 public sealed class FactBook
 {
@@ -98,13 +98,32 @@ public sealed class FactBook
     /// <exception cref="RefusedException">One of them cannot be true beside what is known; nothing was written.</exception>
     internal bool TryAppend(IReadOnlyList<FactEntry> entries) => Judged(connection =>
     {
-        var expected = FactRows.Last(connection) + 1;
-        if (entries.Index().Any(one => one.Item.Number != expected + one.Index))
+        if (!AreNext(connection, entries))
         {
             return false;
         }
 
-        Append(connection, [.. entries.Select(FactJson.AsKept)]);
+        if (entries.Count > 0)
+        {
+            Add(connection, Judge(connection, [.. entries.Select(FactJson.AsKept)]));
+        }
+
+        return true;
+    });
+
+    /// <summary>The same of entries that are as they are kept, and were judged by what was known at the number before the first.</summary>
+    internal bool TryAppend(IReadOnlyList<JudgedFacts> judged) => Judged(connection =>
+    {
+        if (!AreNext(connection, [.. judged.SelectMany(act => act.Entries)]))
+        {
+            return false;
+        }
+
+        foreach (var act in judged)
+        {
+            Add(connection, act);
+        }
+
         return true;
     });
 
@@ -121,23 +140,40 @@ public sealed class FactBook
         }
     }
 
-    private void Append(SqliteConnection connection, List<FactEntry> entries)
+    private static bool AreNext(SqliteConnection connection, IReadOnlyList<FactEntry> entries)
     {
-        if (entries.Count == 0)
-        {
-            return;
-        }
-
-        var (before, after) = entries.Exists(Amends) ? Amended(connection, entries) : Added(connection, entries);
-        entries.ForEach(entry => FactRows.Insert(connection, entry));
-        Snapshot.Write(connection, database.LeftOut, before, after);
-        known = new(entries[^1].Number, after);
+        var expected = FactRows.Last(connection) + 1;
+        return entries.Index().All(one => one.Item.Number == expected + one.Index);
     }
 
-    private (HomeState Before, HomeState After) Added(SqliteConnection connection, List<FactEntry> entries)
+    private void Add(SqliteConnection connection, JudgedFacts act)
     {
+        foreach (var entry in act.Entries)
+        {
+            FactRows.Insert(connection, entry);
+        }
+
+        if (act.LeftOut is { } leftOut)
+        {
+            FactRows.NoteLeftOut(connection, leftOut);
+        }
+
+        Snapshot.Write(connection, database.LeftOut, act.Before, act.After);
+        known = new(act.Entries[^1].Number, act.After);
+    }
+
+    private JudgedFacts Judge(SqliteConnection connection, List<FactEntry> entries)
+    {
+        if (entries.Exists(Amends))
+        {
+            // What was said earlier is other now, so all that followed is judged again.
+            var log = FactLog.Of(FactRows.Since(connection, 0));
+            var next = log.With(entries);
+            return new(entries, log.Home, next.Home, next.LeftOut);
+        }
+
         var before = Known(connection).Home;
-        return (before, before.Apply(entries.Select(entry => entry.Fact.At(entry.At))));
+        return new(entries, before, before.Apply(entries.Select(entry => entry.Fact.At(entry.At))), null);
     }
 
     private KnownHome Known(SqliteConnection connection)
@@ -162,13 +198,4 @@ public sealed class FactBook
     }
 
     private static bool Amends(FactEntry entry) => entry.Fact is Withdrawn or Corrected;
-
-    // What was said earlier is other now, so all that followed is judged again.
-    private static (HomeState Before, HomeState After) Amended(SqliteConnection connection, List<FactEntry> entries)
-    {
-        var log = FactLog.Of(FactRows.Since(connection, 0));
-        var next = log.With(entries);
-        FactRows.NoteLeftOut(connection, next.LeftOut);
-        return (log.Home, next.Home);
-    }
 }

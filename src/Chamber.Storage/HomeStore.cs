@@ -8,6 +8,8 @@ namespace Chamber.Storage;
 /// <summary>The seam on SQLite. The file is on this machine and answers at once, so that nothing here waits.</summary>
 internal sealed class HomeStore(FactBook book, Journal journal) : IHomeStore
 {
+    public bool IsAtHand => true;
+
     public ValueTask<IReadOnlyList<FactEntry>> FactsSinceAsync(long after, CancellationToken cancel = default)
     {
         cancel.ThrowIfCancellationRequested();
@@ -18,6 +20,12 @@ internal sealed class HomeStore(FactBook book, Journal journal) : IHomeStore
     {
         cancel.ThrowIfCancellationRequested();
         return new(book.TryAppend(entries));
+    }
+
+    public ValueTask<bool> TryAppendAsync(IReadOnlyList<JudgedFacts> judged, CancellationToken cancel = default)
+    {
+        cancel.ThrowIfCancellationRequested();
+        return new(book.TryAppend(judged));
     }
 
     public ValueTask<KnownHome> HomeAsync(CancellationToken cancel = default)

@@ -11,7 +11,7 @@ namespace Chamber.Club.Homes;
 
 /// <summary>
 /// A home with its watch: the same fold of facts and readings as at home, made from the database when it is first wanted and then carried
-/// on from a mark. Belongs to one caller at a time, on a thread that may wait.
+/// on from a mark. Belongs to one caller at a time. What is folded is loaded first: no thread waits for the database.
 /// </summary>
 internal sealed class WatchedHome(ClubDatabase club, int home)
 {
@@ -96,9 +96,38 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
             }
         }
 
-        var made = new HomeWatch(facts, [.. told.Select(one => one.Alert)], from);
-        Take(made.Rebuild(Past(now), now));
-        watch = made;
+        var loaded = new LoadedStore(store);
+        HomeWatch Made() => new(facts, [.. told.Select(one => one.Alert)], from);
+        foreach (var load in Read(loaded, now, past => Made().Rebuild(past, now)))
+        {
+            await load();
+        }
+
+        (watch, var events) = await AtHand.AskAsync(() =>
+        {
+            var made = Made();
+            return (made, made.Rebuild(Past(loaded, now), now));
+        }, cancel);
+        Take(events);
+    }
+
+    // What a watch reads does not depend on what was measured: one that finds nothing shows it.
+    private List<Func<Task>> Read(LoadedStore loaded, Instant now, Action<WatchPast> fold)
+    {
+        var read = new List<Func<Task>>();
+        fold(Past(loaded, now) with
+        {
+            Read = (probe, from) => Nothing(loaded.ReadingsAsync(probe, new(from, null))),
+            Earlier = (probe, upTo) => Nothing(loaded.TemperaturesAsync(probe, Usual(upTo, now)))
+                .SelectMany(_ => Array.Empty<TemperatureSample>()),
+        });
+        return read;
+
+        IEnumerable<T> Nothing<T>(IAsyncEnumerable<T> stream)
+        {
+            read.Add(async () => await stream.AnyAsync());
+            return [];
+        }
     }
 
     private async Task FollowAsync(HomeWatch watching, Instant now, CancellationToken cancel)
@@ -127,7 +156,9 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
         {
             if (happened is RefoldNeeded late)
             {
-                Take(watching.Refold(late, Past(now), now));
+                // It reads all of it before it changes anything, so it can be asked again.
+                var loaded = new LoadedStore(store);
+                Take(await AtHand.AskAsync(() => watching.Refold(late, Past(loaded, now), now), cancel));
             }
             else if (happened is AlertEvent { Alert: var alert } && await WriteAsync(alert, cancel))
             {
@@ -174,13 +205,14 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
         return subject with { Name = then.NameIn(log.Home, new(Enum.Parse<FactSubjectKind>(subject.Kind.ToString()), subject.Name)).Name };
     }
 
-    private WatchPast Past(Instant now) => new(
-        (probe, from) => AtOnce.Of(store.ReadingsAsync(probe, new(from, null))), now - WatchPast.Reach)
+    private WatchPast Past(LoadedStore loaded, Instant now) => new(
+        (probe, from) => AtHand.Of(loaded.ReadingsAsync(probe, new(from, null))), now - WatchPast.Reach)
     {
         Heard = [.. mark.Newest.Select(one => (one.Key, one.Value)).OrderByDescending(one => one.Value)],
-        Earlier = (probe, upTo) => AtOnce.Of(store.TemperaturesAsync(probe, new(Instant.Min(now - WatchPast.UsualReach, upTo), upTo)))
-            .SelectMany(part => part.ToArray()),
+        Earlier = (probe, upTo) => AtHand.Of(loaded.TemperaturesAsync(probe, Usual(upTo, now))).SelectMany(part => part.ToArray()),
     };
+
+    private static Interval Usual(Instant upTo, Instant now) => new(Instant.Min(now - WatchPast.UsualReach, upTo), upTo);
 
     private ShownAlert Shown(Alert alert)
     {

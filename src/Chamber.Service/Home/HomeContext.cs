@@ -1,7 +1,9 @@
 using Chamber.Core.Crops;
+using Chamber.Core.Facts;
 using Chamber.Service.Configuration;
 using Chamber.Storage;
 using Chamber.Storage.Past;
+using Chamber.Storage.Writing;
 using NodaTime;
 
 namespace Chamber.Service.Home;
@@ -18,25 +20,29 @@ internal sealed class HomeContext
 
     private readonly Lock gate = new();
     private readonly ChamberStore file;
-    private readonly HomeAsOf? past;
-    private readonly HomeLearning learning;
+    private readonly IHomeStore facts;
+    private readonly IHomeRecords records;
+    private readonly HomeLearning learning = new();
     private readonly Dictionary<TemperatureScale, (Mark Mark, HomeReader Reader)> readers = [];
     private (CropsMark Mark, CropCatalog Crops)? catalog;
 
-    public HomeContext(ChamberStore store, Settings settings, DataDirectory data, TimeProvider clock)
-        : this(store, null, settings, data, clock)
+    /// <param name="store">The data file.</param>
+    /// <param name="settings">What is set.</param>
+    /// <param name="data">Where its data is.</param>
+    /// <param name="clock">What time it is.</param>
+    /// <param name="home">Where facts and readings are; in the data file by default.</param>
+    public HomeContext(ChamberStore store, Settings settings, DataDirectory data, TimeProvider clock, IHomeStore? home = null)
+        : this(store, home ?? store.Home, store.Records, settings, data, clock)
     {
     }
 
-    private HomeContext(ChamberStore file, HomeAsOf? past, Settings settings, DataDirectory data, TimeProvider clock)
-    {
-        (this.file, this.past, Settings, Data, Clock, Zone) = (file, past, settings, data, clock, settings.Zone);
-        learning = new(Facts);
-    }
+    private HomeContext(ChamberStore file, IHomeStore facts, IHomeRecords records, Settings settings, DataDirectory data,
+        TimeProvider clock) => (this.file, this.facts, this.records, Settings, Data, Clock, Zone) =
+        (file, facts, records, settings, data, clock, settings.Zone);
 
-    /// <summary>The data file, for whoever writes.</summary>
+    /// <summary>The data file, for what no reader knows.</summary>
     /// <exception cref="InvalidOperationException">This is the home as it was known earlier: it can only be read.</exception>
-    public ChamberStore Store => past is null ? file
+    public ChamberStore Store => facts is not HomeAsOf ? file
         : throw new InvalidOperationException("What was known at an earlier time is asked of its reader, and cannot be written.");
 
     public Settings Settings { get; }
@@ -49,16 +55,43 @@ internal sealed class HomeContext
 
     public Instant Now => Instant.FromDateTimeOffset(Clock.GetUtcNow());
 
-    private IHomeStore Facts => past ?? file.Home;
-
-    private IHomeRecords Records => past ?? file.Records;
+    /// <summary>Whether all of it is there when it is asked for: then a reader needs nothing loaded first.</summary>
+    public bool IsAtHand => facts.IsAtHand;
 
     /// <summary>The home as it was known at a moment: from what was written down and received by then. Its crops.json and settings are
     /// those of now.</summary>
-    public HomeContext AsOf(Instant known) =>
-        new(file, new(file.Home, file.Records, new(file.Facts.Since(0)), known), Settings, Data, new HeldClock(known));
+    public async ValueTask<HomeContext> AsOfAsync(Instant known)
+    {
+        var past = new HomeAsOf(facts, records, new(await facts.FactsSinceAsync(0)), known);
+        return new(file, past, past, Settings, Data, new HeldClock(known));
+    }
 
-    /// <summary>The home as it is now.</summary>
+    /// <summary>The home as it is now, wherever its facts and readings are; what is asked of it is asked by <see
+    /// cref="AtHand.AskAsync{T}(Func{T}, CancellationToken)"/>.</summary>
+    /// <param name="scale">How sentences put temperatures; null for what the settings say.</param>
+    /// <param name="cancel">Ends the wait.</param>
+    public async ValueTask<HomeReader> ReadAsync(TemperatureScale? scale = null, CancellationToken cancel = default)
+    {
+        if (IsAtHand)
+        {
+            return Read(scale);
+        }
+
+        var (store, beside) = (new LoadedStore(facts), new LoadedRecords(records));
+        return await AtHand.AskAsync(() => Reader(store, beside, scale ?? Settings.Units, Now), cancel);
+    }
+
+    /// <summary>Does something in a draft of the home as it is now, and writes that.</summary>
+    /// <param name="act">What is done, as often as it takes: it may change nothing but the draft.</param>
+    /// <param name="scale">How sentences put temperatures; null for what the settings say.</param>
+    /// <returns>What the act answered, and the entries that were written.</returns>
+    public async Task<(T Answer, IReadOnlyList<FactEntry> Entries)> WriteAsync<T>(Func<HomeReader, T> act, TemperatureScale? scale = null)
+    {
+        var home = await ReadAsync(scale);
+        return await HomeDraft.WriteAsync(facts, records, draft => act(home.On(draft)));
+    }
+
+    /// <summary>The same of a home that is at hand.</summary>
     /// <param name="scale">How sentences put temperatures; null for what the settings say.</param>
     /// <exception cref="BadInputException">The user's own crops cannot be used.</exception>
     public HomeReader Read(TemperatureScale? scale = null)
@@ -72,10 +105,7 @@ internal sealed class HomeContext
                 return kept.Reader;
             }
 
-            // The home is read once, for the crops in it and for whatever is asked.
-            var ledger = new HomeLedger(Facts, Records);
-            var reader = new HomeReader(Facts, Records, Catalog(ledger.Crops), Zone) { Ledger = ledger, Now = now, Scale = shown,
-                StopBelow = Settings.StopWaitingBelow, Learned = learning.Of };
+            var reader = Reader(facts, records, shown, now);
             if (mark is { } seen)
             {
                 readers[shown] = (seen, reader);
@@ -83,6 +113,20 @@ internal sealed class HomeContext
 
             return reader;
         }
+    }
+
+    // The home is read once, for the crops in it and for whatever is asked.
+    private HomeReader Reader(IHomeStore store, IHomeRecords beside, TemperatureScale scale, Instant now)
+    {
+        var ledger = new HomeLedger(store, beside);
+        return new(store, beside, Catalog(ledger.Crops), Zone)
+        {
+            Ledger = ledger,
+            Now = now,
+            Scale = scale,
+            StopBelow = Settings.StopWaitingBelow,
+            Learned = learning.Of,
+        };
     }
 
     // What a reader rests on; null when the file cannot say: then nothing is kept.
@@ -102,12 +146,15 @@ internal sealed class HomeContext
     private CropCatalog Catalog(IReadOnlyList<(CropId Crop, string Json)> saved)
     {
         var mark = CropsMark.Of(Data) with { Kept = string.Join('\n', saved) };
-        if (catalog is not { } known || known.Mark != mark)
+        lock (gate)
         {
-            catalog = known = (mark, CropFile.CatalogOrLastGood(Data, saved, file.LeaveOut));
-        }
+            if (catalog is not { } known || known.Mark != mark)
+            {
+                catalog = known = (mark, CropFile.CatalogOrLastGood(Data, saved, file.LeaveOut));
+            }
 
-        return known.Crops;
+            return known.Crops;
+        }
     }
 
     private readonly record struct Mark(long Foreign, long Own, CropsMark Crops);

@@ -25,7 +25,8 @@ internal sealed class HomeDiagnoses(HomeReader home, Instant now, HomeForecasts?
     private readonly HomeSeeds seeds = home.At(now).Seeds;
     private readonly ConcurrentDictionary<Batch, BatchOutlook> outlooks = new(ReferenceEqualityComparer.Instance);
     private readonly HomeWater water = new(home, now);
-    private readonly Lazy<Dictionary<SpotId, Spot>> spots = new(() => home.Spots().ToDictionary(spot => spot.Id));
+    private readonly Lazy<Dictionary<SpotId, Spot>> spots =
+        new(() => home.Spots().ToDictionary(spot => spot.Id), LazyThreadSafetyMode.PublicationOnly);
 
     /// <summary>The forecasts that the diagnoses rest on.</summary>
     public HomeForecasts Forecasts => forecasts;

@@ -72,8 +72,8 @@ internal sealed class HomeHindsight(HomeReader home, Instant now)
 
         // What all the others had taught by its sowing is asked for on days before it was written down alone.
         var prior = new Lazy<EmergencePrior>(() =>
-            Hindsight.PriorOf(batch.Id, today.Evidence(), _ => Then(batch, crop, batch.SownAt))!);
-        var facts = new PastFacts(AtOnce.Of(home.Store.FactsSinceAsync(0)));
+            Hindsight.PriorOf(batch.Id, today.Evidence(), _ => Then(batch, crop, batch.SownAt))!, LazyThreadSafetyMode.PublicationOnly);
+        var facts = new PastFacts(AtHand.Of(home.Store.FactsSinceAsync(0)));
         var names = facts.Present.NamesOf(FactSubject.Of(batch.Id)).Select(name => name.Name).ToHashSet();
         return Core.Forecasts.Replay.Days(batch, at => DayAsOf(facts, names, crop, at)
             ?? Core.Forecasts.Replay.Day(batch, prior.Value, at, course, Ahead(batch, crop, at).Ahead));

@@ -8,7 +8,7 @@ namespace Chamber.Service.Home;
 /// probes stood, what was added to or set aside of their readings, crops, or readings of the time that the batches' looks cover. Any
 /// thread may ask; one learns, others wait for it.
 /// </summary>
-internal sealed class HomeLearning(IHomeStore store)
+internal sealed class HomeLearning
 {
     /// <summary>Batches and lots age, and what is usual on a spot changes, though slowly.</summary>
     private static readonly Duration AgeMax = Duration.FromHours(1);
@@ -36,7 +36,7 @@ internal sealed class HomeLearning(IHomeStore store)
             var basis = LearningBasis.Of(home);
             if (kept is { } known && home.Now >= known.At && home.Now - known.At <= AgeMax && known.Basis.Equals(basis))
             {
-                var changes = AtOnce.Of(store.ChangesSinceAsync(known.Mark));
+                var changes = AtHand.Of(home.Store.ChangesSinceAsync(known.Mark));
                 if (!changes.Stretches.Any(stretch => Overlap(stretch.When, known.Covers)))
                 {
                     kept = known with { Mark = changes.Mark };
@@ -45,7 +45,7 @@ internal sealed class HomeLearning(IHomeStore store)
             }
 
             // The mark first: a reading that comes in meanwhile is then new to the next who asks.
-            var mark = AtOnce.Of(store.ChangesSinceAsync(kept?.Mark ?? JournalMark.Beginning)).Mark;
+            var mark = AtHand.Of(home.Store.ChangesSinceAsync(kept?.Mark ?? JournalMark.Beginning)).Mark;
             kept = new(home.Now, basis, Covers(home), mark, forecasts.Learn());
             return kept.Knowledge;
         }

@@ -35,7 +35,7 @@ internal sealed class HomeLedger
 
         // The count first: what is written meanwhile is then read again.
         written = records.Written;
-        state = AtOnce.Of(store.HomeAsync()).Home;
+        state = AtHand.Of(store.HomeAsync()).Home;
         spots = Once(() => state.Spots);
         probes = Once(() => state.Probes);
         stations = Once(() => state.Stations);
@@ -45,7 +45,7 @@ internal sealed class HomeLedger
         open = Once<IReadOnlyList<Batch>>(() => [.. Batches.Where(batch => batch.EndedAt is null)]);
         lots = Once(() => state.Lots);
         tests = Once(() => state.Tests.ToLookup(test => test.Lot));
-        alerts = Once(() => AtOnce.Of(records.AlertsAsync(null)));
+        alerts = Once(() => AtHand.Of(records.AlertsAsync(null)));
         readings = Once<HomeReadings>(() => new(store, SetAside));
     }
 
@@ -97,7 +97,7 @@ internal sealed class HomeLedger
 
     /// <summary>Those, and alerts that were closed at a time or later, in the order in which they were opened.</summary>
     public IReadOnlyList<AlertEntry> AlertsSince(Instant closed) =>
-        past.GetOrAdd(closed, since => AtOnce.Of(records.AlertsAsync(since)));
+        past.GetOrAdd(closed, since => AtHand.Of(records.AlertsAsync(since)));
 
     /// <summary>Every test, in order of time.</summary>
     public IReadOnlyList<LotTest> AllTests => state.Tests;

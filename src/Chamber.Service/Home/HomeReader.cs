@@ -9,6 +9,7 @@ using Chamber.Core.Facts;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Forecasts.Learning;
 using Chamber.Core.Spots;
+using Chamber.Storage.Writing;
 using NodaTime;
 
 namespace Chamber.Service.Home;
@@ -23,7 +24,7 @@ internal sealed class HomeReader(IHomeStore store, IHomeRecords records, CropCat
     public static readonly Duration SurveyLength = Duration.FromDays(14);
 
     private readonly ConcurrentDictionary<SpotId, Survey> surveys = new();
-    private readonly Instant? now;
+    private Instant? now;
     private HomeLedger? ledger;
     private HomeMoment? moment;
 
@@ -71,6 +72,16 @@ internal sealed class HomeReader(IHomeStore store, IHomeRecords records, CropCat
         other.Author = author;
         return other;
     }
+
+    /// <summary>The same home with what is written in a draft of it.</summary>
+    public HomeReader On(HomeDraft draft) => new(draft, draft, catalog, zone)
+    {
+        now = now,
+        Author = Author,
+        Learned = Learned,
+        Scale = Scale,
+        StopBelow = StopBelow,
+    };
 
     public CropCatalog Catalog => catalog;
 
@@ -208,7 +219,7 @@ internal sealed class HomeReader(IHomeStore store, IHomeRecords records, CropCat
     public HomeFacts Facts(Instant? endedAfter = null) => HomeFacts.Of(Ledger.Parts, catalog.Find, endedAfter) with
     {
         Zone = zone,
-        Outages = [.. AtOnce.Of(records.OutagesAsync()).Select(outage => new Outage(outage.When, outage.Cause))],
+        Outages = [.. AtHand.Of(records.OutagesAsync()).Select(outage => new Outage(outage.When, outage.Cause))],
         DiagnosisOf = DiagnosisOf,
     };
 

@@ -19,7 +19,7 @@ internal sealed class HomeReadings(IHomeStore store, IReadOnlyList<SetAside> set
     private readonly Lock gate = new();
     private readonly Dictionary<ProbeId, (Interval When, TemperatureSample[] Samples)> kept = [];
     private readonly ILookup<ProbeId, Interval> aside = setAside.ToLookup(span => span.Probe, span => span.When);
-    private readonly Lazy<IReadOnlyList<ProbeId>> probes = new(() => AtOnce.Of(store.ProbesAsync()), LazyThreadSafetyMode.PublicationOnly);
+    private readonly Lazy<IReadOnlyList<ProbeId>> probes = new(() => AtHand.Of(store.ProbesAsync()), LazyThreadSafetyMode.PublicationOnly);
     private (Instant Now, Dictionary<ProbeId, LatestReading> Of)? latest;
     private int count;
 
@@ -33,7 +33,7 @@ internal sealed class HomeReadings(IHomeStore store, IReadOnlyList<SetAside> set
         {
             if (latest is not var (at, known) || at != now)
             {
-                known = AtOnce.Of(store.LatestAsync(now)).ToDictionary(reading => reading.Probe);
+                known = AtHand.Of(store.LatestAsync(now)).ToDictionary(reading => reading.Probe);
                 latest = (now, known);
             }
 
@@ -43,7 +43,7 @@ internal sealed class HomeReadings(IHomeStore store, IReadOnlyList<SetAside> set
 
     /// <summary>The readings of one probe in an interval, in order of time.</summary>
     public IEnumerable<Reading> Whole(ProbeId probe, Interval when) =>
-        Used(probe, when).SelectMany(part => AtOnce.Of(store.ReadingsAsync(probe, part)));
+        Used(probe, when).SelectMany(part => AtHand.Of(store.ReadingsAsync(probe, part)));
 
     /// <summary>The temperatures of one probe in an interval, in order of time.</summary>
     public IEnumerable<TemperatureSample> Temperatures(ProbeId probe, Interval when) =>
@@ -95,7 +95,7 @@ internal sealed class HomeReadings(IHomeStore store, IReadOnlyList<SetAside> set
     {
         foreach (var used in Used(probe, when))
         {
-            foreach (var part in AtOnce.Of(store.TemperaturesAsync(probe, used)))
+            foreach (var part in AtHand.Of(store.TemperaturesAsync(probe, used)))
             {
                 for (var i = 0; i < part.Length; i++)
                 {

@@ -94,7 +94,7 @@ internal static class ChamberHost
         });
         services.AddSingleton<HomeContext>();
         services.AddSingleton<WatchInbox>();
-        services.AddSingleton(provider => new ProbeUnits(provider.GetRequiredService<ChamberStore>().Home));
+        services.AddSingleton(provider => new ProbeUnits(() => provider.GetRequiredService<ChamberStore>().Facts.Home().Settings));
         services.AddSingleton<HomeChanges>();
         services.AddSingleton<Intake>();
         services.AddSingleton(provider => provider.GetRequiredService<Intake>().Readings.Metrics);

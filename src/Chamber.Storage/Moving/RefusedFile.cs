@@ -51,8 +51,7 @@ public static class RefusedFile
             {
                 throw new FormatException($"{path} line {i + 1}: {problem.Message}", problem);
             }
-            catch (Exception problem) when (problem is JsonException or NullReferenceException or InvalidOperationException
-                or UnparsableValueException)
+            catch (Exception problem) when (problem is JsonException or NullReferenceException or InvalidOperationException)
             {
                 throw new FormatException($"{path} line {i + 1}: it is nothing that was refused.", problem);
             }

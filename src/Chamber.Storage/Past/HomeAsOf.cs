@@ -33,6 +33,8 @@ public sealed class HomeAsOf : IHomeStore, IHomeRecords
 
     public long Written => 0;
 
+    public bool IsAtHand => store.IsAtHand;
+
     public ValueTask<IReadOnlyList<FactEntry>> FactsSinceAsync(long after, CancellationToken cancel = default) =>
         new([.. facts.By(known).Where(entry => entry.Number > after)]);
 

@@ -46,6 +46,17 @@ public interface IHomeStore
 
     // What follows from these. A store that has a quicker way goes it.
 
+    /// <summary>Whether all that is asked of it is there when the call returns, as of a file on this machine: then nothing needs to be
+    /// loaded first.</summary>
+    bool IsAtHand => false;
+
+    /// <summary>The same as appending entries, of those that whoever appends has judged: a store that keeps what the facts come to takes
+    /// that over, and need not judge them again.</summary>
+    /// <param name="judged">One after the other.</param>
+    /// <param name="cancel">Ends the wait before anything is written.</param>
+    ValueTask<bool> TryAppendAsync(IReadOnlyList<JudgedFacts> judged, CancellationToken cancel = default) =>
+        TryAppendAsync([.. judged.SelectMany(act => act.Entries)], cancel);
+
     /// <summary>What the facts come to: their fold, or what the store has kept of it.</summary>
     /// <param name="cancel">Ends the wait.</param>
     async ValueTask<KnownHome> HomeAsync(CancellationToken cancel = default)

@@ -48,8 +48,8 @@ public sealed class AlertActs
     // its end.
     private (AlertEntry Alert, Instant Then) Moment(long number, Instant at)
     {
-        var alert = AtOnce.Of(records.AlertAsync(number)) ?? throw new LedgerRefusedException($"There is no alert {number}.");
-        var isFollowed = AtOnce.Of(records.AlertsAsync(alert.OpenedAt)).Any(later => later.Number > number && later.Kind == alert.Kind
+        var alert = AtHand.Of(records.AlertAsync(number)) ?? throw new LedgerRefusedException($"There is no alert {number}.");
+        var isFollowed = AtHand.Of(records.AlertsAsync(alert.OpenedAt)).Any(later => later.Number > number && later.Kind == alert.Kind
             && later.Subject == alert.Subject && later.OpenedAt <= at);
         return (alert, Instant.Max(alert.OpenedAt, isFollowed ? alert.ClosedAt ?? at : at));
     }

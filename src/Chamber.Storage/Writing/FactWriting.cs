@@ -34,16 +34,9 @@ public static class FactWriting
         {
             var (last, home) = await store.HomeAsync(cancel);
             var entries = Entries(last, by, now, ask(home));
-            if (entries.Exists(entry => entry.Fact is Withdrawn or Corrected))
-            {
-                _ = FactLog.Of(await store.FactsSinceAsync(0, cancel)).With(entries);
-            }
-            else
-            {
-                _ = home.Apply(entries.Select(entry => entry.Fact.At(entry.At)));
-            }
-
-            return entries;
+            return entries.Exists(entry => entry.Fact is Withdrawn or Corrected)
+                ? Amended(FactLog.Of(await store.FactsSinceAsync(0, cancel)), entries)
+                : new(entries, home, home.Apply(entries.Select(entry => entry.Fact.At(entry.At))), null);
         }, cancel);
     }
 
@@ -61,29 +54,33 @@ public static class FactWriting
         return TriedAsync(store, async () =>
         {
             var log = FactLog.Of(await store.FactsSinceAsync(0, cancel));
-            var entries = Entries(log.Last, by, now, amend(log));
-            _ = log.With(entries);
-            return entries;
+            return Amended(log, Entries(log.Last, by, now, amend(log)));
         }, cancel);
     }
 
-    /// <summary>The same at once, for whoever does not wait: on the thread that asks.</summary>
+    /// <summary>The same in a store that is at hand.</summary>
     public static IReadOnlyList<FactEntry> Append(this IHomeStore store, Author by, Instant now, params IReadOnlyList<DatedFact> facts) =>
-        AtOnce.Of(store.WriteAsync(by, now, _ => facts));
+        AtHand.Of(store.WriteAsync(by, now, _ => facts));
 
     private static async ValueTask<IReadOnlyList<FactEntry>> TriedAsync(
-        IHomeStore store, Func<ValueTask<List<FactEntry>>> judged, CancellationToken cancel)
+        IHomeStore store, Func<ValueTask<JudgedFacts>> judged, CancellationToken cancel)
     {
         for (var tries = 1; tries <= TriesMax; tries++)
         {
-            var entries = await judged();
-            if (entries.Count == 0 || await store.TryAppendAsync(entries, cancel))
+            var act = await judged();
+            if (act.Entries.Count == 0 || await store.TryAppendAsync([act], cancel))
             {
-                return entries;
+                return act.Entries;
             }
         }
 
         throw new FactConflictException(TriesMax);
+    }
+
+    private static JudgedFacts Amended(FactLog log, List<FactEntry> entries)
+    {
+        var next = log.With(entries);
+        return new(entries, log.Home, next.Home, next.LeftOut);
     }
 
     private static List<FactEntry> Entries(long last, Author by, Instant now, IReadOnlyList<DatedFact> facts)

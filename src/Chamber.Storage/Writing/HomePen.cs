@@ -6,8 +6,8 @@ using NodaTime;
 namespace Chamber.Storage.Writing;
 
 /// <summary>
-/// Who writes something down in a home, by which way, and when. It rests on the seam alone, so that it writes in any store; of one that
-/// lies further away it waits for the answer, on the thread that asks.
+/// Who writes something down in a home, by which way, and when. It rests on the seam alone, and writes in a store that is at hand, or in
+/// a draft for any store (<see cref="HomeDraft"/>).
 /// </summary>
 /// <remarks>Every method that writes throws <see cref="RefusedException"/> when it cannot be true beside what is known, and
 /// <see cref="FactConflictException"/> when others write all the time; then nothing was written.</remarks>
@@ -18,12 +18,18 @@ public sealed class HomePen
     private readonly Author by;
     private readonly Func<Instant> clock;
 
-    /// <param name="store">Where.</param>
+    /// <param name="store">Where: a draft, or a store that is at hand.</param>
     /// <param name="records">What is kept beside: which alert is meant by a number.</param>
     /// <param name="by">Who, and by which way.</param>
     /// <param name="clock">The time at which it is written down.</param>
     public HomePen(IHomeStore store, IHomeRecords records, Author by, Func<Instant> clock)
     {
+        ArgumentNullException.ThrowIfNull(store);
+        if (store is not HomeDraft && !store.IsAtHand)
+        {
+            throw new InvalidOperationException("A store that lies further away is written in by a draft.");
+        }
+
         (this.store, this.records, this.by, this.clock) = (store, records, by, clock);
         (SetUp, Seeds, Batches, Crops, Alerts) = (new(this, store), new(this), new(this), new(this), new(this, records));
     }
@@ -49,7 +55,7 @@ public sealed class HomePen
     public AlertActs Alerts { get; }
 
     /// <summary>The home as it is known.</summary>
-    public HomeState Home => AtOnce.Of(store.HomeAsync()).Home;
+    public HomeState Home => AtHand.Of(store.HomeAsync()).Home;
 
     internal Instant Now => clock();
 
@@ -58,10 +64,10 @@ public sealed class HomePen
     public IReadOnlyList<FactEntry> Write(params IReadOnlyList<DatedFact> facts) => store.Append(by, Now, facts);
 
     /// <summary>The same where they follow from what is known.</summary>
-    public IReadOnlyList<FactEntry> Write(Func<HomeState, IReadOnlyList<DatedFact>> ask) => AtOnce.Of(store.WriteAsync(by, Now, ask));
+    public IReadOnlyList<FactEntry> Write(Func<HomeState, IReadOnlyList<DatedFact>> ask) => AtHand.Of(store.WriteAsync(by, Now, ask));
 
     /// <summary>Writes down what follows from all that was written before.</summary>
-    public IReadOnlyList<FactEntry> Amend(Func<FactLog, IReadOnlyList<DatedFact>> amend) => AtOnce.Of(store.AmendAsync(by, Now, amend));
+    public IReadOnlyList<FactEntry> Amend(Func<FactLog, IReadOnlyList<DatedFact>> amend) => AtHand.Of(store.AmendAsync(by, Now, amend));
 
     /// <summary>What a person chose; null takes it back to what is usual.</summary>
     public void Choose(string name, string? value) =>

@@ -103,5 +103,5 @@ public sealed class SetUpLedger
 
     // One that only spoke until now is set up with the first thing that is written down of it.
     private IReadOnlyList<DatedFact> SetUpOf(HomeState home, ProbeId probe) =>
-        home.Probe(probe) is null && AtOnce.Of(store.ProbesAsync()).Contains(probe) ? [new ProbeSetUp(probe).At(pen.Now)] : [];
+        home.Probe(probe) is null && AtHand.Of(store.ProbesAsync()).Contains(probe) ? [new ProbeSetUp(probe).At(pen.Now)] : [];
 }

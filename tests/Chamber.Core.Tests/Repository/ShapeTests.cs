@@ -51,6 +51,21 @@ public sealed class ShapeTests
         Sources.ExpectNone(astray);
     }
 
+    [Fact]
+    public void No_thread_waits_for_what_a_task_comes_to()
+    {
+        var waits =
+            from file in Sources.CSharp
+            where file.Path.StartsWith("src/", StringComparison.Ordinal)
+            from call in file.Root.DescendantNodes().OfType<InvocationExpressionSyntax>()
+            let name = (call.Expression as MemberAccessExpressionSyntax)?.Name.Identifier.Text
+            where name is "GetResult" or "RunSynchronously" or "WaitAll" or "WaitAny"
+                || (name == "Wait" && call.ArgumentList.Arguments.Count == 0)
+            select $"{Sources.Place(file.Path, call)}: await it";
+
+        Sources.ExpectNone(waits);
+    }
+
     private static bool MirrorsCore(string path)
     {
         var folder = Path.GetDirectoryName(path)!;

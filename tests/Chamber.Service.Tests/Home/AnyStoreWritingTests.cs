@@ -68,6 +68,16 @@ public sealed class AnyStoreWritingTests(ClubServer server) : IDisposable
         Assert.Equal(["40 up", "shelf"], Refused(onFile));
     }
 
+    [Fact]
+    public async Task No_thread_waits_for_what_is_written_in_a_store_that_answers_late()
+    {
+        using var file = ChamberStore.Open(folder.File("chamber.db"));
+        using var other = ChamberStore.Open(folder.File("late.db"));
+        var late = new LateHome(other.Home, other.Records);
+        var done = await Wait.For("acts that are written late", Task.Run(async () => await late.LetGo(Done(late, late))));
+        Assert.Equal(await Done(file.Home, file.Records), done);
+    }
+
     public void Dispose() => folder.Dispose();
 
     // What cannot be true is refused everywhere in the same words, which stand among the entries.
@@ -79,7 +89,12 @@ public sealed class AnyStoreWritingTests(ClubServer server) : IDisposable
             var now = Start + Duration.FromHours(i);
             try
             {
-                act(new HomeReader(store, records, CropCatalog.Shipped, DateTimeZone.Utc) { Now = now }.As(Ana), now);
+                var home = new HomeReader(store, records, CropCatalog.Shipped, DateTimeZone.Utc) { Now = now }.As(Ana);
+                await HomeDraft.WriteAsync(store, records, draft =>
+                {
+                    act(home.On(draft), now);
+                    return true;
+                });
             }
             catch (RefusedException refused)
             {
@@ -94,5 +109,5 @@ public sealed class AnyStoreWritingTests(ClubServer server) : IDisposable
         .Select(line => line.Contains("(40)", StringComparison.Ordinal) ? "40 up"
             : line.Contains("shelf", StringComparison.Ordinal) ? "shelf" : line);
 
-    private static long LastOf(HomeReader home) => AtOnce.Of(home.Store.FactsSinceAsync(0))[^1].Number;
+    private static long LastOf(HomeReader home) => AtHand.Of(home.Store.FactsSinceAsync(0))[^1].Number;
 }

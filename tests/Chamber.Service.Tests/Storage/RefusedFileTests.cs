@@ -54,7 +54,7 @@ public sealed class RefusedFileTests : IDisposable
             ("{", "it is nothing that was refused."),
             ("""{"probe":"mat","reason":"malformed","count":0,"last":"2026-02-01T06:00:00Z"}""", "count 0: something was refused once"),
             ("""{"probe":"mat","reason":"odd","count":1,"last":"2026-02-01T06:00:00Z"}""", "\"odd\" is none of unknown-topic"),
-            ("""{"received":"yesterday","source":"x","reason":"malformed","raw":"","fix":""}""", "it is nothing that was refused."),
+            ("""{"received":"yesterday","source":"x","reason":"malformed","raw":"","fix":""}""", "The value string does not match"),
         })
         {
             folder.Write(RefusedFile.Name, line + "\n");

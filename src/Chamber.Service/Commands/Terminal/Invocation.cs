@@ -71,7 +71,7 @@ internal sealed class Invocation : IDisposable
     public CropCatalog Catalog => catalog.Value;
 
     /// <summary>What makes readers of this home.</summary>
-    public HomeContext Context => context ??= asOf.Value is { } known ? Present.AsOf(known) : Present;
+    public HomeContext Context => context ??= asOf.Value is { } known ? AtHand.Of(Present.AsOfAsync(known)) : Present;
 
     private HomeContext Present => new(Store, Settings, Data, PresentClock());
 

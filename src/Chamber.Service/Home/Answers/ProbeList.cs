@@ -12,7 +12,7 @@ internal static class ProbeList
         var standing = ledger.Stations.Where(station => !station.When.HasEnd)
             .ToDictionary(station => station.Probe, station => station.Spot);
         var latest = ledger.Readings.Latest(home.Now);
-        var refused = AtOnce.Of(home.Records.RefusalCountsAsync())
+        var refused = AtHand.Of(home.Records.RefusalCountsAsync())
             .Where(count => count.Probe is not null).ToLookup(count => count.Probe!.Value);
         var calibrations = new HomeCalibrations(ledger);
         return [.. known.Keys.Concat(ledger.Readings.Probes).Distinct().OrderBy(probe => probe.Text, StringComparer.Ordinal)

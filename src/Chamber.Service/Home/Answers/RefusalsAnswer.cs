@@ -11,9 +11,9 @@ internal sealed record RefusalsAnswer(IReadOnlyList<RefusalCountAnswer> Counts, 
     /// <param name="probe">Only those of this probe; null for all.</param>
     /// <param name="newest">How many of the newest, within <see cref="Core.Bounds.RefusalsShown"/>.</param>
     public static RefusalsAnswer Of(IHomeRecords records, ProbeId? probe, int newest) => new(
-        [.. AtOnce.Of(records.RefusalCountsAsync()).Where(row => probe is null || row.Probe == probe).OrderByDescending(row => row.Count)
+        [.. AtHand.Of(records.RefusalCountsAsync()).Where(row => probe is null || row.Probe == probe).OrderByDescending(row => row.Count)
             .Select(row => new RefusalCountAnswer(row.Probe, row.Reason, row.Count, row.LastAt))],
-        [.. AtOnce.Of(records.RefusalsAsync((int)Core.Bounds.RefusalsShown.High))
+        [.. AtHand.Of(records.RefusalsAsync((int)Core.Bounds.RefusalsShown.High))
             .Where(refusal => probe is null || refusal.Probe == probe).Take(newest)]);
 }
 

@@ -15,7 +15,7 @@ internal sealed record RankedAlert(AlertEntry Entry, Alert Alert, AlertAnswer Wo
 /// <summary>The alerts of this home in the order of what it costs to wait: one order for command line, page, digest and programs.</summary>
 internal sealed class HomeAlerts(HomeReader home, WordStyle style)
 {
-    private readonly Lazy<HomeFacts> facts = new(() => home.Facts());
+    private readonly Lazy<HomeFacts> facts = new(() => home.Facts(), LazyThreadSafetyMode.PublicationOnly);
 
     /// <summary>Those that are open, what costs most by waiting first.</summary>
     public IReadOnlyList<RankedAlert> Open() => Ranked(home.Ledger.OpenAlerts);

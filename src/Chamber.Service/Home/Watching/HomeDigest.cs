@@ -30,7 +30,7 @@ internal static class HomeDigest
             Spots = [.. home.Spots().Select(spot => (spot.Id, SpotDay.Of(spot.Id, home.Trace(spot.Id, new(now - Day, now)), home.Zone)))],
             Open = [.. new HomeAlerts(home, style).Open().Select(one => ConditionRegistry.InWords(one.Alert, facts, style))],
             Over = Words(home.Ledger.AlertsSince(now - Day).Where(alert => alert.ClosedAt > now - Day)),
-            NotWatched = [.. AtOnce.Of(home.Records.OutagesAsync()).Where(outage => !outage.When.HasEnd || outage.When.End > now - Day)
+            NotWatched = [.. AtHand.Of(home.Records.OutagesAsync()).Where(outage => !outage.When.HasEnd || outage.When.End > now - Day)
                 .Select(outage => outage.When)],
         });
     }

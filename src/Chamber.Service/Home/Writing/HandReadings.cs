@@ -31,7 +31,7 @@ internal sealed class HandReadings(HomeReader home, Instant now)
             home.Writing(now).SetUp.Put(probe, chosen, FirstRead(probe, at));
         }
 
-        var result = AtOnce.Of(home.Store.AppendAsync([reading], [], []));
+        var result = AtHand.Of(home.Store.AppendAsync([reading], [], []));
         return new(reading.Probe, spot, reading.MeasuredAt, reading.Temperature, reading.Humidity, result.Inserted + result.Filled > 0);
     }
 

@@ -22,7 +22,7 @@ namespace Chamber.Service.Home.Writing;
 /// written.</remarks>
 internal sealed class HomeHistory(HomeReader home, Instant now)
 {
-    private FactLog Log() => FactLog.Of(AtOnce.Of(home.Store.FactsSinceAsync(0)));
+    private FactLog Log() => FactLog.Of(AtHand.Of(home.Store.FactsSinceAsync(0)));
 
     /// <summary>Every entry, or those of one thing under whatever name it had, in order of number.</summary>
     /// <exception cref="BadInputException">Nothing was ever written down under this name.</exception>

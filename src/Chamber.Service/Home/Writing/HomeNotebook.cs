@@ -26,7 +26,7 @@ internal sealed class HomeNotebook(HomeReader home, Instant now)
     /// <param name="isDryRun">Whether to say what it comes to and write nothing.</param>
     public NotebookSummary Write(IReadOnlyList<NotebookEntry> lines, bool isDryRun)
     {
-        var log = FactLog.Of(AtOnce.Of(home.Store.FactsSinceAsync(0)));
+        var log = FactLog.Of(AtHand.Of(home.Store.FactsSinceAsync(0)));
         known = [.. log.Entries.Where(entry => !log.TakenBack.Contains(entry.Number)).Select(entry => entry.Fact.At(entry.At))];
         state = log.Home;
         var facts = lines.SelectMany(Facts).ToList();

@@ -2,6 +2,7 @@ using Chamber.Core.Alerts;
 using Chamber.Service.Home.Watching;
 using Chamber.Service.Home.Writing;
 using Chamber.Service.Web.Views;
+using Chamber.Storage.Writing;
 using NodaTime;
 
 namespace Chamber.Service.Web.Api;
@@ -21,10 +22,10 @@ internal static class AlertRoutes
                 + "days too.").ProducesProblem(StatusCodes.Status400BadRequest);
         reads.MapGet("/{number:long}", (PageHome page, long number) => Require(page, number)).WithName("Alert").WithSummary("One alert.")
             .ProducesProblem(StatusCodes.Status404NotFound);
-        writes.MapPost("/{number:long}/seen", (PageHome page, HttpContext context, long number, SeenRequest? seen) => Seen(page, number,
+        writes.MapPost("/{number:long}/seen", (PageHome page, HttpContext context, long number, SeenRequest? seen) => SeeAsync(page, number,
             BadInputException.In("by", () => Core.Bounds.PersonName.Require(seen?.By)) ?? context.User.Identity?.Name ?? "somebody"))
             .WithName("SeeAlert").WithSummary("Somebody has seen it.");
-        writes.MapPost("/{number:long}/mute", (PageHome page, long number, MuteRequest mute) => Mute(page, number, mute))
+        writes.MapPost("/{number:long}/mute", (PageHome page, long number, MuteRequest mute) => MuteAsync(page, number, mute))
             .WithName("MuteAlert").WithSummary("Keeps it quiet for a while; danger breaks through.");
     }
 
@@ -35,24 +36,26 @@ internal static class AlertRoutes
     }
 
     private static AlertAnswer Require(PageHome page, long number) =>
-        AtOnce.Of(page.Read().Records.AlertAsync(number)) is { } entry
+        AtHand.Of(page.Read().Records.AlertAsync(number)) is { } entry
             && AlertAnswer.Of(entry, page.Read().Facts(), Style(page)) is { } alert
             ? alert
             : throw BadInputException.Unknown($"There is no alert {number}.");
 
-    private static AlertAnswer Seen(PageHome page, long number, string by)
+    private static ValueTask<AlertAnswer> SeeAsync(PageHome page, long number, string by) =>
+        ActAsync(page, number, (alerts, now) => alerts.See(number, by, now));
+
+    private static async ValueTask<AlertAnswer> MuteAsync(PageHome page, long number, MuteRequest mute)
     {
-        Require(page, number);
-        page.TryWrite((home, now) => home.Writing(now).Alerts.See(number, by, now));
-        return Require(page, number);
+        await page.AskAsync(() => Require(page, number));
+        var length = BadInputException.In("for", () => Core.Bounds.Quiet.Require(DurationText.Parse(mute.For)));
+        return await ActAsync(page, number, (alerts, now) => alerts.Mute(number, now + length));
     }
 
-    private static AlertAnswer Mute(PageHome page, long number, MuteRequest mute)
+    private static async ValueTask<AlertAnswer> ActAsync(PageHome page, long number, Action<AlertActs, Instant> act)
     {
-        Require(page, number);
-        var length = BadInputException.In("for", () => Core.Bounds.Quiet.Require(DurationText.Parse(mute.For)));
-        page.TryWrite((home, now) => home.Writing(now).Alerts.Mute(number, now + length));
-        return Require(page, number);
+        await page.AskAsync(() => Require(page, number));
+        await page.TryWriteAsync((home, now) => act(home.Writing(now).Alerts, now));
+        return await page.AskAsync(() => Require(page, number));
     }
 
     // Programs get °C whatever the page shows.

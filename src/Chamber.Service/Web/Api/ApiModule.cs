@@ -36,10 +36,11 @@ internal static class ApiModule
         app.MapOpenApi("/openapi/{documentName}.json");
         app.MapGroup("/api").WithTags("Access").MapAccess();
         var api = app.MapGroup("/api").RequireAuthorization(AccessModule.Look).ProducesProblem(StatusCodes.Status401Unauthorized);
-        var reads = api.MapGroup(string.Empty).LooksBack();
+        var reads = api.MapGroup(string.Empty).LooksBack().AddEndpointFilter(Ask);
 
         // What the page shows under Set up only: guests have no business with it.
         var owned = api.MapGroup(string.Empty).RequireAuthorization(AccessModule.Change).ProducesProblem(StatusCodes.Status403Forbidden);
+        var shown = owned.MapGroup(string.Empty).AddEndpointFilter(Ask);
         var writes = owned.MapGroup(string.Empty)
             .ProducesProblem(StatusCodes.Status400BadRequest)
             .ProducesProblem(StatusCodes.Status409Conflict)
@@ -59,11 +60,16 @@ internal static class ApiModule
         TrialRoutes.Map(reads, writes);
         HistoryRoutes.Map(reads, writes);
         CautionRoutes.Map(reads);
-        TakeOutRoutes.Map(reads, owned, writes);
-        NoticeRoutes.Map(owned, writes);
-        PeopleRoutes.Map(owned, writes);
-        ServiceRoutes.Map(owned, writes);
+        TakeOutRoutes.Map(reads, shown, writes);
+        NoticeRoutes.Map(shown, writes);
+        PeopleRoutes.Map(shown, writes);
+        ServiceRoutes.Map(shown, writes);
     }
+
+    // A question writes nothing, so it may be computed as often as it takes to load what it needs.
+    private static ValueTask<object?> Ask(EndpointFilterInvocationContext context, EndpointFilterDelegate next) =>
+        context.HttpContext.RequestServices.GetRequiredService<PageHome>().AskAsync(() => next(context),
+            context.HttpContext.RequestAborted);
 
     private static async ValueTask<object?> TellTheWatch(EndpointFilterInvocationContext context, EndpointFilterDelegate next)
     {

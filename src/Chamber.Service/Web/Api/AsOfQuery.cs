@@ -28,14 +28,14 @@ internal static class AsOfQuery
         return Task.CompletedTask;
     }
 
-    private static ValueTask<object?> Answer(EndpointFilterInvocationContext context, EndpointFilterDelegate next)
+    private static async ValueTask<object?> Answer(EndpointFilterInvocationContext context, EndpointFilterDelegate next)
     {
         if (context.HttpContext.Request.Query[Name] is [{ } asOf, ..])
         {
-            context.HttpContext.RequestServices.GetRequiredService<PageHome>().LookBack(asOf);
+            await context.HttpContext.RequestServices.GetRequiredService<PageHome>().LookBackAsync(asOf);
         }
 
-        return next(context);
+        return await next(context);
     }
 
     /// <summary>That an operation takes it.</summary>

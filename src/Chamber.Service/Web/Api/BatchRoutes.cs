@@ -54,39 +54,43 @@ internal static class BatchRoutes
 
     private static void MapWrites(RouteGroupBuilder writes)
     {
-        writes.MapPost("", (PageHome page, SowRequest sowing) => Sow(page, sowing)).WithName("Sow").WithSummary("Writes down a sowing.");
+        writes.MapPost("", (PageHome page, SowRequest sowing) => SowAsync(page, sowing)).WithName("Sow")
+            .WithSummary("Writes down a sowing.");
         var one = writes.MapGroup("/{batch}").ProducesProblem(StatusCodes.Status404NotFound);
-        one.MapPost("/looks", (PageHome page, string batch, LookRequest look) => Write(page, batches => batches.Look(batch, look)))
+        one.MapPost("/looks", (PageHome page, string batch, LookRequest look) => WriteAsync(page, batches => batches.Look(batch, look)))
             .WithName("Look").WithSummary("Somebody looked and counted; zero counts too.");
-        one.MapDelete("/looks", (PageHome page, string batch, string at) => Write(page, batches => batches.TakeBackLook(batch, at)))
+        one.MapDelete("/looks", (PageHome page, string batch, string at) => WriteAsync(page, batches => batches.TakeBackLook(batch, at)))
             .WithName("TakeBackLook").WithSummary("Takes a look out of the record: it was a mistake.");
-        one.MapPost("/stages", (PageHome page, string batch, StageRequest stage) => Write(page, batches => batches.Stage(batch, stage)))
+        one.MapPost("/stages", (PageHome page, string batch, StageRequest stage) =>
+            WriteAsync(page, batches => batches.Stage(batch, stage)))
             .WithName("Stage").WithSummary("Something was done: uncovered, to the light, pricked out, planted out.");
-        one.MapPost("/losses", (PageHome page, string batch, LossRequest loss) => Write(page, batches => batches.Lose(batch, loss)))
+        one.MapPost("/losses", (PageHome page, string batch, LossRequest loss) => WriteAsync(page, batches => batches.Lose(batch, loss)))
             .WithName("Lose").WithSummary("Plants were lost, and what to.");
         one.MapDelete("/stages", (PageHome page, string batch, string at) =>
-            Write(page, batches => batches.TakeBackStage(batch, At(page, at)))).WithName("TakeBackStage")
+            WriteAsync(page, batches => batches.TakeBackStage(batch, At(page, at)))).WithName("TakeBackStage")
             .WithSummary("Takes what was done at a time out of the record: it was a mistake.");
         one.MapDelete("/losses", (PageHome page, string batch, string at) =>
-            Write(page, batches => batches.TakeBackLoss(batch, At(page, at)))).WithName("TakeBackLoss")
+            WriteAsync(page, batches => batches.TakeBackLoss(batch, At(page, at)))).WithName("TakeBackLoss")
             .WithSummary("Takes a loss out of the record: it was a mistake.");
         one.MapPost("/wettings", (PageHome page, string batch, MomentRequest? when) =>
-            Write(page, batches => batches.Wet(batch, when ?? new()))).WithName("Wet").WithSummary("It was wetted again.");
-        one.MapPost("/notes", (PageHome page, string batch, NoteRequest note) => UpkeepRoutes.Note(page, OfBatch(page, batch), note))
+            WriteAsync(page, batches => batches.Wet(batch, when ?? new()))).WithName("Wet").WithSummary("It was wetted again.");
+        one.MapPost("/notes", (PageHome page, string batch, NoteRequest note) =>
+            UpkeepRoutes.NoteAsync(page, () => OfBatch(page, batch), note))
             .WithName("NoteBatch").WithSummary("Keeps a note about it; nothing is counted.");
         one.MapPut("/limits", (PageHome page, string batch, LimitsRequest limits) =>
-            UpkeepRoutes.Limit(page, OfBatch(page, batch), limits)).WithName("LimitBatch")
+            UpkeepRoutes.LimitAsync(page, () => OfBatch(page, batch), limits)).WithName("LimitBatch")
             .WithSummary("When it is too hot or too cold for it, in place of the crop's own limits.");
-        one.MapPut("/spot", (PageHome page, string batch, MoveRequest to) => Write(page, batches => batches.Move(batch, to)))
+        one.MapPut("/spot", (PageHome page, string batch, MoveRequest to) => WriteAsync(page, batches => batches.Move(batch, to)))
             .WithName("MoveBatch").WithSummary("It stands on another spot; its history stays with it.");
         one.MapPut("/plant-out", (PageHome page, string batch, PlantOutRequest on) =>
-            Write(page, batches => batches.PlantOut(batch, on.Day))).WithName("PlantOut")
+            WriteAsync(page, batches => batches.PlantOut(batch, on.Day))).WithName("PlantOut")
             .WithSummary("When it is to be planted out; reminders count back from it.");
-        one.MapPost("/end", (PageHome page, string batch, MomentRequest? when) => Write(page, batches => batches.End(batch, when ?? new())))
+        one.MapPost("/end", (PageHome page, string batch, MomentRequest? when) =>
+            WriteAsync(page, batches => batches.End(batch, when ?? new())))
             .WithName("EndBatch").WithSummary("It is planted out, potted up or given up: nothing is watched after that.");
-        one.MapDelete("/end", (PageHome page, string batch) => Write(page, batches => batches.Reopen(batch))).WithName("ReopenBatch")
+        one.MapDelete("/end", (PageHome page, string batch) => WriteAsync(page, batches => batches.Reopen(batch))).WithName("ReopenBatch")
             .WithSummary("Takes back that it has ended.");
-        one.MapPost("/test-result", (PageHome page, string batch, TestCallRequest call) => SeedRoutes.Call(page, batch, call))
+        one.MapPost("/test-result", (PageHome page, string batch, TestCallRequest call) => SeedRoutes.CallAsync(page, batch, call))
             .WithName("CallTest").WithSummary("Calls a germination test that runs as this batch.");
     }
 
@@ -159,16 +163,16 @@ internal static class BatchRoutes
 
     private static Interval Lifetime(Batch batch, Instant now) => new(batch.SownAt, Instant.Max(batch.SownAt, batch.EndedAt ?? now));
 
-    private static Created<BatchWhole> Sow(PageHome page, SowRequest sowing)
+    private static async Task<Created<BatchWhole>> SowAsync(PageHome page, SowRequest sowing)
     {
-        var batch = page.Write((home, now) => new HomeBatches(home, now).Sow(sowing));
-        return TypedResults.Created($"/api/batches/{batch.Id}", Whole(page, batch));
+        var batch = await page.WriteAsync((home, now) => new HomeBatches(home, now).Sow(sowing));
+        return TypedResults.Created($"/api/batches/{batch.Id}", await page.AskAsync(() => Whole(page, batch)));
     }
 
-    private static BatchWhole Write(PageHome page, Func<HomeBatches, Batch> write)
+    private static async Task<BatchWhole> WriteAsync(PageHome page, Func<HomeBatches, Batch> write)
     {
-        var batch = page.Write((home, now) => write(new(home, now)));
-        return Whole(page, batch);
+        var batch = await page.WriteAsync((home, now) => write(new(home, now)));
+        return await page.AskAsync(() => Whole(page, batch));
     }
 }
 

@@ -21,11 +21,11 @@ internal static class CalibrationRoutes
             (PageHome page, string probe) => All(page.Read(), new CalibrationRuns(page.Read(), page.Now).Known(probe)))
             .WithName("ProbeCalibrations").WithSummary("The same of one probe, in order of time.")
                 .ProducesProblem(StatusCodes.Status404NotFound);
-        writes.MapPost("", (PageHome page, string probe, CalibrationRequest calibration) => Try(page, probe, calibration))
+        writes.MapPost("", (PageHome page, string probe, CalibrationRequest calibration) => TryAsync(page, probe, calibration))
             .WithName("Calibrate")
                 .WithSummary("Finds out by how much a probe is wrong, from what it reported during a calibration: side by side, in ice water, "
                 + "over salt, in dry and soaked mix. Only a probe that is made to be under water, on battery or unplugged, belongs in ice water.");
-        writes.MapDelete("/last", (PageHome page, string probe) => Undo(page, probe)).WithName("UndoCalibration")
+        writes.MapDelete("/last", (PageHome page, string probe) => UndoAsync(page, probe)).WithName("UndoCalibration")
             .WithSummary("Takes back what was found last of a probe.");
     }
 
@@ -33,9 +33,9 @@ internal static class CalibrationRoutes
         [.. home.Ledger.Calibrations.Where(calibration => probe is null || calibration.Probe == probe)
             .Select(CalibrationAnswer.Of)];
 
-    private static Ok<CalibrationAnswer> Try(PageHome page, string name, CalibrationRequest asked)
+    private static async Task<Ok<CalibrationAnswer>> TryAsync(PageHome page, string name, CalibrationRequest asked)
     {
-        var kept = page.Write((home, now) =>
+        var kept = await page.WriteAsync((home, now) =>
         {
             var runs = new CalibrationRuns(home, now);
             var probe = runs.Known(name);
@@ -52,16 +52,16 @@ internal static class CalibrationRoutes
                 CalibrationWay.TableSalt => runs.TableSalt(probe, when, since),
                 var way => runs.Moisture(probe, way == CalibrationWay.DryMix, asked.Raw, when, since),
             };
-        }).Kept;
-        return TypedResults.Ok(CalibrationAnswer.Of(kept) with
+        });
+        return TypedResults.Ok(CalibrationAnswer.Of(kept.Kept) with
         {
             Cautions = asked.Way == CalibrationWay.IceWater ? [CautionAnswer.Of(CautionBook.IceBath)] : [],
         });
     }
 
-    private static NoContent Undo(PageHome page, string name)
+    private static async Task<NoContent> UndoAsync(PageHome page, string name)
     {
-        page.Write((home, now) =>
+        await page.WriteAsync((home, now) =>
         {
             var runs = new CalibrationRuns(home, now);
             return runs.Undo(runs.Known(name));

@@ -24,9 +24,9 @@ internal static class CropRoutes
             .WithName("Crops")
                 .WithSummary("Every crop with its numbers and their sources; with own=true those that people here have changed or added.")
                 .ProducesProblem(StatusCodes.Status400BadRequest);
-        writes.MapPut("/{crop}", (PageHome page, string crop, OwnBandRequest band) => Save(page, crop, band))
+        writes.MapPut("/{crop}", (PageHome page, string crop, OwnBandRequest band) => SaveAsync(page, crop, band))
             .WithName("SaveCrop").WithSummary("Keeps an ideal band of your own for a crop, or for a new one that is like a known one.");
-        writes.MapDelete("/{crop}", (PageHome page, string crop) => Forget(page, crop))
+        writes.MapDelete("/{crop}", (PageHome page, string crop) => ForgetAsync(page, crop))
             .WithName("ForgetCrop").WithSummary("Forgets your own numbers for a crop; one that you added goes with them.")
                 .ProducesProblem(StatusCodes.Status404NotFound);
         reads.MapGet("/{crop}", (PageHome page, string crop) => CropAnswer.Of(Require(page.Read(), crop)))
@@ -46,21 +46,18 @@ internal static class CropRoutes
                 .ProducesProblem(StatusCodes.Status409Conflict);
     }
 
-    private static IEnumerable<CropAnswer> All(PageHome page, bool own)
+    private static List<CropAnswer> All(PageHome page, bool own)
     {
         var home = page.Read();
-        return home.Catalog.Crops.Where(crop => !own || OwnCrops.Are(home, crop.Id)).Select(CropAnswer.Of);
+        return [.. home.Catalog.Crops.Where(crop => !own || OwnCrops.Are(home, crop.Id)).Select(CropAnswer.Of)];
     }
 
-    private static CropAnswer Save(PageHome page, string crop, OwnBandRequest band)
+    private static async Task<CropAnswer> SaveAsync(PageHome page, string crop, OwnBandRequest band)
     {
         var id = BadInputException.In("crop", () => new CropId(crop));
-        page.Write((home, _) =>
-        {
-            OwnCrops.SaveBand(home, id, Like(home, id, band.Like), band.Low, band.High, band.Source ?? string.Empty, band.Poisonous);
-            return true;
-        });
-        return CropAnswer.Of(Require(page.Read(), crop));
+        await page.WriteAsync((home, _) => OwnCrops.SaveBand(home, id, Like(home, id, band.Like), band.Low, band.High,
+            band.Source ?? string.Empty, band.Poisonous));
+        return await page.AskAsync(() => CropAnswer.Of(Require(page.Read(), crop)));
     }
 
     private static CropId Like(HomeReader home, CropId crop, string? like)
@@ -76,14 +73,10 @@ internal static class CropRoutes
         }
     }
 
-    private static NoContent Forget(PageHome page, string crop)
+    private static async Task<NoContent> ForgetAsync(PageHome page, string crop)
     {
-        page.Write((home, _) =>
-        {
-            OwnCrops.Forget(home, Core.Identifier.IsValid(crop) ? new(crop)
-                : throw BadInputException.Unknown($"There is no crop \"{crop}\" of your own."));
-            return true;
-        });
+        await page.WriteAsync((home, _) => OwnCrops.Forget(home, Core.Identifier.IsValid(crop) ? new(crop)
+            : throw BadInputException.Unknown($"There is no crop \"{crop}\" of your own.")));
         return TypedResults.NoContent();
     }
 

@@ -13,8 +13,7 @@ internal static class HistoryRoutes
 
     public static void Map(RouteGroupBuilder reads, RouteGroupBuilder writes)
     {
-        reads.MapGet("/shown-names", (PageHome page) => page.Read().Ledger.Names.All.Select(
-            one => new ShownAnswer(one.Thing.Kind, one.Thing.Name, one.Shown))).WithName("ShownNames").WithTags("History")
+        reads.MapGet("/shown-names", (PageHome page) => Shown(page)).WithName("ShownNames").WithTags("History")
             .WithSummary("By which names of any letters people see batches, spots and probes.");
         reads = reads.MapGroup("/history").WithTags("History");
         reads.MapGet("", (PageHome page, int? last) => All(page, last)).WithName("History")
@@ -27,29 +26,30 @@ internal static class HistoryRoutes
             .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound);
         MapWrites(writes.MapGroup("/history").WithTags("History"));
         writes.MapPost("/probes/{probe}/set-aside", (PageHome page, string probe, SetAsideRequest asked) =>
-            Write(page, history => history.SetAside(BadInputException.In("probe", () => new ProbeId(probe)), asked.From, asked.To,
+            WriteAsync(page, history => history.SetAside(BadInputException.In("probe", () => new ProbeId(probe)), asked.From, asked.To,
                 asked.Why)))
             .WithTags("Probes").WithName("SetAside").WithSummary("Readings of a span are not to be used; they are kept.");
     }
 
     private static void MapWrites(RouteGroupBuilder writes)
     {
-        writes.MapPost("/undo", (PageHome page) => Write(page, history => history.Undo())).WithName("Undo")
+        writes.MapPost("/undo", (PageHome page) => WriteAsync(page, history => history.Undo())).WithName("Undo")
             .WithSummary("Takes back the last thing that this program, or person, has written down.");
         writes.MapPatch("/{number:long}", (PageHome page, long number, CorrectionRequest asked) =>
-            Write(page, history => history.Correct(number, asked.Changes ?? [], asked.At))).WithName("Correct")
+            WriteAsync(page, history => history.Correct(number, asked.Changes ?? [], asked.At))).WithName("Correct")
             .WithSummary("Says what an entry should have been; all answers follow.");
-        writes.MapDelete("/{number:long}", (PageHome page, long number) => Write(page, history => history.Remove(number)))
+        writes.MapDelete("/{number:long}", (PageHome page, long number) => WriteAsync(page, history => history.Remove(number)))
             .WithName("TakeBackEntry").WithSummary("Takes an entry back; it stays in the record.");
         writes.MapDelete("/{kind}/{name}", (PageHome page, string kind, string name) =>
-            Write(page, history => history.RemoveAll(About(kind, name)))).WithName("TakeBackAll")
+            WriteAsync(page, history => history.RemoveAll(About(kind, name)))).WithName("TakeBackAll")
             .WithSummary("Takes back all that was written down of a batch, spot, lot or probe, as if it had never been.")
             .ProducesProblem(StatusCodes.Status404NotFound);
         writes.MapPost("/{kind}/{name}/rename", (PageHome page, string kind, string name, RenameRequest asked) =>
-            Write(page, history => history.Rename(About(kind, name), asked.To))).WithName("Rename")
+            WriteAsync(page, history => history.Rename(About(kind, name), asked.To))).WithName("Rename")
             .WithSummary("Gives a batch, spot, lot or probe another name; its history stays with it.");
         writes.MapPut("/{kind}/{name}/shown", (PageHome page, string kind, string name, ShownRequest asked) =>
-            new ShownAnswer(About(kind, name).Kind, name, Write(page, history => history.ShowAs(About(kind, name), asked.Shown))))
+            WriteAsync(page,
+                history => new ShownAnswer(About(kind, name).Kind, name, history.ShowAs(About(kind, name), asked.Shown))))
             .WithName("ShowAs")
             .WithSummary("Lets people see a batch, spot or probe by a name of any letters; its own name stays.");
     }
@@ -62,7 +62,11 @@ internal static class HistoryRoutes
 
     private static HomeHistory Of(PageHome page) => new(page.Read(), page.Now);
 
-    private static T Write<T>(PageHome page, Func<HomeHistory, T> write) => page.Write((home, now) => write(new(home, now)));
+    private static List<ShownAnswer> Shown(PageHome page) =>
+        [.. page.Read().Ledger.Names.All.Select(one => new ShownAnswer(one.Thing.Kind, one.Thing.Name, one.Shown))];
+
+    private static Task<T> WriteAsync<T>(PageHome page, Func<HomeHistory, T> write) =>
+        page.WriteAsync((home, now) => write(new(home, now)));
 }
 
 /// <summary>What an entry should have been.</summary>

@@ -38,7 +38,7 @@ internal static class HomeRoutes
             settings.Change(("hub", null));
             return TypedResults.NoContent();
         }).WithName("LeaveHub").WithSummary("Takes back from the hub whatever was announced.");
-        writes.MapPut("/settings/label-address", (PageHome page, AddressRequest address) => Address(page, address))
+        writes.MapPut("/settings/label-address", (PageHome page, AddressRequest address) => AddressAsync(page, address))
             .WithName("SetLabelAddress").WithSummary("The page's address as phones reach it; the code on labels leads there.");
     }
 
@@ -67,14 +67,10 @@ internal static class HomeRoutes
         return hub;
     }
 
-    private static AddressRequest Address(PageHome page, AddressRequest address)
+    private static async Task<AddressRequest> AddressAsync(PageHome page, AddressRequest address)
     {
         var url = BadInputException.In("url", () => HomeLabels.Address(address.Url));
-        page.Write((home, now) =>
-        {
-            HomeLabels.Remember(home.Writing(now).Choose, url);
-            return true;
-        });
+        await page.WriteAsync((home, now) => HomeLabels.Remember(home.Writing(now).Choose, url));
         return new(url.AbsoluteUri);
     }
 }

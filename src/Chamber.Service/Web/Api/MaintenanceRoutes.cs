@@ -12,25 +12,21 @@ internal static class MaintenanceRoutes
         reads.MapGet("/maintenance", (PageHome page) => HomeMaintenance.UnderWay(page.Read().Ledger, page.Now)).WithTags("Alerts")
             .WithName("Maintenance").WithSummary("Work under way, while which only danger is reported.");
         writes = writes.MapGroup("/maintenance").WithTags("Alerts").ProducesProblem(StatusCodes.Status404NotFound);
-        writes.MapPut("", (PageHome page, MaintenanceRequest asked) => Begin(page, asked)).WithName("BeginMaintenance")
+        writes.MapPut("", (PageHome page, MaintenanceRequest asked) => BeginAsync(page, asked)).WithName("BeginMaintenance")
             .WithSummary("Somebody works on a spot, or in the whole home, from now on: for 7 days at most.");
-        writes.MapDelete("", (PageHome page, string? spot) => End(page, spot)).WithName("EndMaintenance")
+        writes.MapDelete("", (PageHome page, string? spot) => EndAsync(page, spot)).WithName("EndMaintenance")
             .WithSummary("The work on a spot, or in the whole home, is done.");
     }
 
-    private static IReadOnlyList<WorkAnswer> Begin(PageHome page, MaintenanceRequest asked) => page.Write((home, now) =>
+    private static Task<IReadOnlyList<WorkAnswer>> BeginAsync(PageHome page, MaintenanceRequest asked) => page.WriteAsync((home, now) =>
     {
         new HomeMaintenance(home, now).Begin(asked.Spot, BadInputException.In("for", () => DurationText.Parse(asked.For)));
         return HomeMaintenance.UnderWay(home.Ledger, now);
     });
 
-    private static NoContent End(PageHome page, string? spot)
+    private static async Task<NoContent> EndAsync(PageHome page, string? spot)
     {
-        page.Write((home, now) =>
-        {
-            new HomeMaintenance(home, now).End(spot);
-            return true;
-        });
+        await page.WriteAsync((home, now) => new HomeMaintenance(home, now).End(spot));
         return TypedResults.NoContent();
     }
 }

@@ -21,14 +21,15 @@ internal static class PhotoRoutes
             File(page, files, context, batch, name, small ?? false)).WithName("Photo")
             .WithSummary("One photo; with small=true a small one, for lists.").Produces<byte[]>(StatusCodes.Status200OK, "image/jpeg");
         var written = writes.MapGroup("/batches/{batch}/photos").WithTags("Photos").ProducesProblem(StatusCodes.Status404NotFound);
-        written.MapPost("", Take).WithName("TakePhoto")
+        written.MapPost("", TakeAsync).WithName("TakePhoto")
             .WithSummary("Keeps a photo, sent as JPEG, PNG or WebP: turned right, and without place and device.")
             .Accepts<byte[]>("image/jpeg", "image/png", "image/webp").WithMetadata(new PhotoBodyLimit())
             .ProducesProblem(StatusCodes.Status413PayloadTooLarge).ProducesProblem(StatusCodes.Status415UnsupportedMediaType);
         written.MapPut("/{name}/marks", (PageHome page, PhotoFiles files, string batch, string name, IReadOnlyList<PhotoMark> marks) =>
-            Mark(page, files, batch, name, marks)).WithName("MarkPhoto")
+            MarkAsync(page, files, batch, name, marks)).WithName("MarkPhoto")
             .WithSummary("Marks the seedlings on a photo: the marks are the count at its time.");
-        written.MapDelete("/{name}", (PageHome page, PhotoFiles files, string batch, string name) => Remove(page, files, batch, name))
+        written.MapDelete("/{name}", (PageHome page, PhotoFiles files, string batch, string name) =>
+            RemoveAsync(page, files, batch, name))
             .WithName("RemovePhoto").WithSummary("Removes a photo, with the count that was made on it.");
     }
 
@@ -45,25 +46,22 @@ internal static class PhotoRoutes
         return TypedResults.PhysicalFile(file.FullName, "image/jpeg");
     }
 
-    private static async Task<Created<PhotoAnswer>> Take(PageHome page, PhotoFiles files, string batch, string? at, string? note,
+    private static async Task<Created<PhotoAnswer>> TakeAsync(PageHome page, PhotoFiles files, string batch, string? at, string? note,
         HttpRequest request)
     {
         using var bytes = new MemoryStream();
         await request.Body.CopyToAsync(bytes, request.HttpContext.RequestAborted);
-        var photo = page.Write((home, now) => new HomePhotos(home, files, now).Take(batch, bytes.ToArray(), at, note));
+        var photo = await page.WriteAsync((home, now) => new HomePhotos(home, files, now).Take(batch, bytes.ToArray(), at, note));
         return TypedResults.Created($"/api/batches/{Uri.EscapeDataString(batch)}/photos/{photo.Name}", PhotoAnswer.Of(photo));
     }
 
-    private static PhotosAnswer Mark(PageHome page, PhotoFiles files, string batch, string name, IReadOnlyList<PhotoMark> marks) =>
-        PhotosAnswer.Of(page.Write((home, now) => new HomePhotos(home, files, now).Mark(batch, name, new(marks))));
+    private static Task<PhotosAnswer> MarkAsync(
+        PageHome page, PhotoFiles files, string batch, string name, IReadOnlyList<PhotoMark> marks) =>
+        page.WriteAsync((home, now) => PhotosAnswer.Of(new HomePhotos(home, files, now).Mark(batch, name, new(marks))));
 
-    private static NoContent Remove(PageHome page, PhotoFiles files, string batch, string name)
+    private static async Task<NoContent> RemoveAsync(PageHome page, PhotoFiles files, string batch, string name)
     {
-        page.Write((home, now) =>
-        {
-            new HomePhotos(home, files, now).Remove(batch, name);
-            return true;
-        });
+        await page.WriteAsync((home, now) => new HomePhotos(home, files, now).Remove(batch, name));
         return TypedResults.NoContent();
     }
 }

@@ -17,7 +17,7 @@ internal static class PlanRoutes
 
     public static void Map(RouteGroupBuilder reads, RouteGroupBuilder writes)
     {
-        writes.MapPut("/season-plan", (PageHome page, PlanSheet sheet) => SaveSheet(page, sheet)).WithTags("Plans")
+        writes.MapPut("/season-plan", (PageHome page, PlanSheet sheet) => SaveSheetAsync(page, sheet)).WithTags("Plans")
             .WithName("SaveSeasonPlan").WithSummary("Keeps the plan for the season, the one that the page shows, and works it out.");
         reads = reads.MapGroup(string.Empty).WithTags("Plans").ProducesProblem(StatusCodes.Status400BadRequest)
             .ProducesProblem(StatusCodes.Status409Conflict);
@@ -75,8 +75,8 @@ internal static class PlanRoutes
     }
 
     // A plan of which the day or the crops are not known yet comes to nothing, which is no error.
-    private static IEnumerable<PlacingAnswer> Place(HomeReader home, string[] crops, bool newOnly, bool indoors) =>
-        PlacingAnswer.Of(home, HomePlacing.Solve(home, home.Now, crops, newOnly, indoors));
+    private static List<PlacingAnswer> Place(HomeReader home, string[] crops, bool newOnly, bool indoors) =>
+        [.. PlacingAnswer.Of(home, HomePlacing.Solve(home, home.Now, crops, newOnly, indoors))];
 
     private static SeasonPlanAnswer Sheet(HomeReader home, PriceSettings prices)
     {
@@ -85,7 +85,7 @@ internal static class PlanRoutes
             : new SeasonPlanner(home, home.Now).Of(sheet));
     }
 
-    private static SeasonPlanAnswer SaveSheet(PageHome page, PlanSheet sheet) => page.Write((home, now) =>
+    private static Task<SeasonPlanAnswer> SaveSheetAsync(PageHome page, PlanSheet sheet) => page.WriteAsync((home, now) =>
     {
         var result = new SeasonPlanner(home, now).Of(sheet);
         sheet.Save(home.Writing(now).Choose);

@@ -13,7 +13,8 @@ internal static class ProbeRoutes
 {
     public static void Map(RouteGroupBuilder reads, RouteGroupBuilder writes)
     {
-        writes.MapPost("/readings", (PageHome page, ReadRequest read) => page.Write((home, now) => new HandReadings(home, now).Write(read)))
+        writes.MapPost("/readings", (PageHome page, ReadRequest read) =>
+            page.WriteAsync((home, now) => new HandReadings(home, now).Write(read)))
             .WithTags("Probes").WithName("WriteReading").WithSummary("Writes down a thermometer that somebody read.");
         reads = reads.MapGroup("/probes").WithTags("Probes");
         writes = writes.MapGroup("/probes").WithTags("Probes");
@@ -30,14 +31,14 @@ internal static class ProbeRoutes
             Readings(page, probe, from, to, points))
             .WithName("ProbeReadings").WithSummary("What a probe measured over time, thinned to about so many points.")
             .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound);
-        writes.MapPut("/{probe}", (PageHome page, string probe, ProbeRequest asked) => Save(page, probe, asked)).WithName("SaveProbe")
+        writes.MapPut("/{probe}", (PageHome page, string probe, ProbeRequest asked) => SaveAsync(page, probe, asked)).WithName("SaveProbe")
             .WithSummary("Sets up a probe, or changes the one of this name.");
         writes.MapPut("/{probe}/unit", (PageHome page, ProbeUnits units, string probe, UnitRequest unit) =>
-            TellUnit(page, units, probe, unit))
+            TellUnitAsync(page, units, probe, unit))
             .WithName("TellProbeUnit").WithSummary("Says in which unit a probe sends its temperature, whatever its topic declares.");
-        writes.MapPut("/{probe}/spot", (PageHome page, string probe, MoveRequest to) => Move(page, probe, to)).WithName("MoveProbe")
+        writes.MapPut("/{probe}/spot", (PageHome page, string probe, MoveRequest to) => MoveAsync(page, probe, to)).WithName("MoveProbe")
             .WithSummary("Says that a probe stands on a spot.");
-        writes.MapDelete("/{probe}/spot", (PageHome page, string probe, string? at) => Lift(page, probe, at)).WithName("LiftProbe")
+        writes.MapDelete("/{probe}/spot", (PageHome page, string probe, string? at) => LiftAsync(page, probe, at)).WithName("LiftProbe")
             .WithSummary("Says that a probe no longer stands anywhere.");
     }
 
@@ -60,39 +61,38 @@ internal static class ProbeRoutes
             TemperatureSeries.Parts(SpotRoutes.Points(points))), when);
     }
 
-    private static ProbeAnswer Save(PageHome page, string name, ProbeRequest asked)
+    private static async Task<ProbeAnswer> SaveAsync(PageHome page, string name, ProbeRequest asked)
     {
         var id = Id(name);
-        page.Write((home, now) => new HomeSpots(home, now).Save(id, asked));
-        return One(page, name);
+        await page.WriteAsync((home, now) => new HomeSpots(home, now).Save(id, asked));
+        return await page.AskAsync(() => One(page, name));
     }
 
-    private static StationAnswer Move(PageHome page, string name, MoveRequest to)
+    private static async Task<StationAnswer> MoveAsync(PageHome page, string name, MoveRequest to)
     {
         var id = Id(name);
-        var station = page.Write((home, now) => new HomeSpots(home, now).Move(id, to));
+        var station = await page.WriteAsync((home, now) => new HomeSpots(home, now).Move(id, to));
         return new(station.Probe, station.Spot, station.When.Start, null);
     }
 
-    private static StationAnswer Lift(PageHome page, string name, string? at)
+    private static Task<StationAnswer> LiftAsync(PageHome page, string name, string? at)
     {
         var id = Id(name);
-        var stood = page.Read().Ledger.Stations.LastOrDefault(station => station.Probe == id && !station.When.HasEnd)
-            ?? throw BadInputException.Contradicts($"Probe \"{name}\" stands nowhere.");
-        var until = page.Write((home, now) => new HomeSpots(home, now).Lift(id, new(at)));
-        return new(id, stood.Spot, stood.When.Start, until);
+        return page.WriteAsync((home, now) =>
+        {
+            var stood = home.Ledger.Stations.LastOrDefault(station => station.Probe == id && !station.When.HasEnd)
+                ?? throw BadInputException.Contradicts($"Probe \"{name}\" stands nowhere.");
+            return new StationAnswer(id, stood.Spot, stood.When.Start, new HomeSpots(home, now).Lift(id, new(at)));
+        });
     }
 
-    private static UnitRequest TellUnit(PageHome page, ProbeUnits units, string name, UnitRequest unit)
+    private static async Task<UnitRequest> TellUnitAsync(PageHome page, ProbeUnits units, string name, UnitRequest unit)
     {
         var scale = TemperatureScales.TryParse(unit.Unit, out var parsed) ? parsed
             : throw BadInputException.In("unit", $"unit: \"{unit.Unit}\" is not a unit: write C or F.");
         var (id, told) = (Id(name), scale == TemperatureScale.Fahrenheit ? DeclaredUnit.Fahrenheit : DeclaredUnit.Celsius);
-        page.Write((home, now) =>
-        {
-            units.Tell(home.Writing(now).Choose, id, told);
-            return true;
-        });
+        await page.WriteAsync((home, now) => ProbeUnits.Choose(home.Writing(now).Choose, id, told));
+        units.Tell(id, told);
         return new(scale == TemperatureScale.Fahrenheit ? "F" : "C");
     }
 

@@ -14,30 +14,32 @@ internal static class SeedRoutes
     {
         reads = reads.MapGroup("/lots").WithTags("Seeds");
         writes = writes.MapGroup("/lots").WithTags("Seeds");
-        reads.MapGet("", (PageHome page) => page.Read().AtNow.Seeds.All().Select(LotAnswer.Of)).WithName("Lots")
+        reads.MapGet("", (PageHome page) => All(page)).WithName("Lots")
             .WithSummary("Every lot of seed, first the one to use first.");
         reads.MapGet("/{lot}", (PageHome page, string lot) => One(page, lot)).WithName("Lot").WithSummary("One lot.")
             .ProducesProblem(StatusCodes.Status404NotFound);
         reads.MapGet("/{lot}/test-plan", (PageHome page, string lot, string? question) => Plan(page, lot, question))
             .WithName("PlanTest").WithSummary("How many seeds to lay out for a germination test, how, and when to call it.")
             .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound);
-        writes.MapPut("/{lot}", (PageHome page, string lot, LotRequest asked) => Save(page, lot, asked)).WithName("SaveLot")
+        writes.MapPut("/{lot}", (PageHome page, string lot, LotRequest asked) => SaveAsync(page, lot, asked)).WithName("SaveLot")
             .WithSummary("Adds a lot, or changes the one of this name.");
         var one = writes.MapGroup("/{lot}").ProducesProblem(StatusCodes.Status404NotFound);
-        one.MapDelete("", (PageHome page, string lot) => Remove(page, lot)).WithName("RemoveLot")
+        one.MapDelete("", (PageHome page, string lot) => RemoveAsync(page, lot)).WithName("RemoveLot")
             .WithSummary("Takes out a lot that nothing was sown from.");
         one.MapPost("/count", (PageHome page, string lot, CountRequest counted) =>
-            LotAnswer.Of(page.Write((home, now) => new HomeLots(home, now).Count(lot, counted))))
+            page.WriteAsync((home, now) => LotAnswer.Of(new HomeLots(home, now).Count(lot, counted))))
             .WithName("CountLot").WithSummary("How many seeds there are now; what is sown from now on is taken off.");
         one.MapPost("/tests", (PageHome page, string lot, TestRecordRequest test) =>
-            Result(page, page.Write((home, now) => new HomeLots(home, now).RecordTest(lot, test))))
+            ResultAsync(page, lots => lots.RecordTest(lot, test)))
             .WithName("RecordTest").WithSummary("Writes down a test that was done without Chamber.");
-        one.MapPost("/running-tests", (PageHome page, string lot, TestStartRequest test) => Start(page, lot, test))
+        one.MapPost("/running-tests", (PageHome page, string lot, TestStartRequest test) => StartAsync(page, lot, test))
             .WithName("StartTest").WithSummary("Starts a test on a towel; look at it like at any batch.");
     }
 
-    public static TestResultAnswer Call(PageHome page, string batch, TestCallRequest call) =>
-        Result(page, page.Write((home, now) => new HomeLots(home, now).CallTest(batch, call)));
+    public static Task<TestResultAnswer> CallAsync(PageHome page, string batch, TestCallRequest call) =>
+        ResultAsync(page, lots => lots.CallTest(batch, call));
+
+    private static List<LotAnswer> All(PageHome page) => [.. page.Read().AtNow.Seeds.All().Select(LotAnswer.Of)];
 
     private static LotAnswer One(PageHome page, string name) => LotAnswer.Of(page.Read().AtNow.Seeds.Require(name));
 
@@ -48,22 +50,28 @@ internal static class SeedRoutes
             : BadInputException.In("question", () => Choice.Parse<TestQuestion>(question)), lot.SeedsLeft, lot.Lot.Treated);
     }
 
-    private static LotAnswer Save(PageHome page, string name, LotRequest asked)
+    private static Task<LotAnswer> SaveAsync(PageHome page, string name, LotRequest asked)
     {
         var id = BadInputException.In("lot", () => new LotId(name));
-        return LotAnswer.Of(page.Write((home, now) => new HomeLots(home, now).Save(id, asked)));
+        return page.WriteAsync((home, now) => LotAnswer.Of(new HomeLots(home, now).Save(id, asked)));
     }
 
-    private static NoContent Remove(PageHome page, string name)
+    private static async Task<NoContent> RemoveAsync(PageHome page, string name)
     {
-        page.Write((home, now) => new HomeLots(home, now).Remove(name));
+        await page.WriteAsync((home, now) => new HomeLots(home, now).Remove(name));
         return TypedResults.NoContent();
     }
 
-    private static Created<TestStarted> Start(PageHome page, string lot, TestStartRequest test)
+    private static async Task<Created<TestStarted>> StartAsync(PageHome page, string lot, TestStartRequest test)
     {
-        var started = page.Write((home, now) => new HomeLots(home, now).StartTest(lot, test));
+        var started = await page.WriteAsync((home, now) => new HomeLots(home, now).StartTest(lot, test));
         return TypedResults.Created($"/api/batches/{started.Batch}", started);
+    }
+
+    private static async Task<TestResultAnswer> ResultAsync(PageHome page, Func<HomeLots, TestResult> write)
+    {
+        var test = await page.WriteAsync((home, now) => write(new(home, now)));
+        return await page.AskAsync(() => Result(page, test));
     }
 
     private static TestResultAnswer Result(PageHome page, TestResult test) => new(

@@ -26,19 +26,20 @@ internal static class SpotRoutes
             Readings(page, spot, from, to, points))
             .WithName("SpotReadings").WithSummary("The temperature of a spot over time, thinned to about so many points.")
             .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound);
-        writes.MapPut("/{spot}", (PageHome page, string spot, SpotRequest asked) => Save(page, spot, asked)).WithName("SaveSpot")
+        writes.MapPut("/{spot}", (PageHome page, string spot, SpotRequest asked) => SaveAsync(page, spot, asked)).WithName("SaveSpot")
             .WithSummary("Adds a spot, or changes the one of this name.");
-        writes.MapPost("/{spot}/notes", (PageHome page, string spot, NoteRequest note) => UpkeepRoutes.Note(page, Of(page, spot), note))
+        writes.MapPost("/{spot}/notes", (PageHome page, string spot, NoteRequest note) =>
+            UpkeepRoutes.NoteAsync(page, () => Of(page, spot), note))
             .WithName("NoteSpot").WithSummary("Keeps a note about a spot; nothing is counted.")
                 .ProducesProblem(StatusCodes.Status404NotFound);
         writes.MapPost("/{spot}/wettings", (PageHome page, string spot, MomentRequest? when) =>
-            UpkeepRoutes.Water(page, Of(page, spot), when ?? new())).WithName("WetSpot")
+            UpkeepRoutes.WaterAsync(page, () => Of(page, spot), when ?? new())).WithName("WetSpot")
             .WithSummary("All that stands there was watered.").ProducesProblem(StatusCodes.Status404NotFound);
         writes.MapPut("/{spot}/limits", (PageHome page, string spot, LimitsRequest limits) =>
-            UpkeepRoutes.Limit(page, Of(page, spot), limits)).WithName("LimitSpot")
+            UpkeepRoutes.LimitAsync(page, () => Of(page, spot), limits)).WithName("LimitSpot")
             .WithSummary("When it is too hot or too cold for whatever stands there, in place of the crops' own limits.")
             .ProducesProblem(StatusCodes.Status404NotFound);
-        writes.MapDelete("/{spot}", (PageHome page, string spot) => Remove(page, spot))
+        writes.MapDelete("/{spot}", (PageHome page, string spot) => RemoveAsync(page, spot))
             .WithName("RemoveSpot").WithSummary("Takes away a spot that nothing has ever stood on.")
                 .ProducesProblem(StatusCodes.Status404NotFound);
     }
@@ -85,20 +86,16 @@ internal static class SpotRoutes
         return TemperatureSeries.Of(home.Thinned(spot.Id, when, TemperatureSeries.Parts(Points(points))), when);
     }
 
-    private static SpotSaved Save(PageHome page, string name, SpotRequest asked)
+    private static async Task<SpotSaved> SaveAsync(PageHome page, string name, SpotRequest asked)
     {
         var id = BadInputException.In("spot", () => new SpotId(name));
-        var spot = page.Write((home, now) => new HomeSpots(home, now).Save(id, asked));
-        return SpotSaved.Of(spot, HomeWarnings.OfSpot(page.Read(), id));
+        var spot = await page.WriteAsync((home, now) => new HomeSpots(home, now).Save(id, asked));
+        return await page.AskAsync(() => SpotSaved.Of(spot, HomeWarnings.OfSpot(page.Read(), id)));
     }
 
-    private static NoContent Remove(PageHome page, string name)
+    private static async Task<NoContent> RemoveAsync(PageHome page, string name)
     {
-        page.Write((home, now) =>
-        {
-            new HomeSpots(home, now).Remove(name);
-            return true;
-        });
+        await page.WriteAsync((home, now) => new HomeSpots(home, now).Remove(name));
         return TypedResults.NoContent();
     }
 }

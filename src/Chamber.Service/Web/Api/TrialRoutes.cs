@@ -16,11 +16,11 @@ internal static class TrialRoutes
         reads.MapGet("/learned", (PageHome page) => LearnedAnswer.Of(page.Read().AtNow.Forecasts.Knowledge)).WithTags("Crops")
             .WithName("Learned")
             .WithSummary("What batches have taught: how much faster or slower seed comes up here than in the tables.");
-        writes.MapPost("/trials", (PageHome page, TrialRequest trials) => Fit(page, trials)).WithTags("Crops").WithName("FitTrials")
+        writes.MapPost("/trials", (PageHome page, TrialRequest trials) => FitAsync(page, trials)).WithTags("Crops").WithName("FitTrials")
             .WithSummary("Fits a crop's profile to counts at steady temperatures; with save it is kept as a crop of your own.");
     }
 
-    private static FitAnswer Fit(PageHome page, TrialRequest asked)
+    private static async Task<FitAnswer> FitAsync(PageHome page, TrialRequest asked)
     {
         var counts = BadInputException.In("rows", () => TrialFile.Of(
             [.. asked.Rows.Select(row => new[] { row.Temperature, row.From, row.To ?? "", row.Count, row.Dish ?? "" })]));
@@ -29,11 +29,7 @@ internal static class TrialRoutes
             : BadInputException.In("save", () => new CropId(PageHome.AsName(asked.Save)));
         if (crop is { } name)
         {
-            page.Write((home, _) =>
-            {
-                OwnTrials.Save(home, name, fit, Source, asked.Event, asked.Poisonous);
-                return true;
-            });
+            await page.WriteAsync((home, _) => OwnTrials.Save(home, name, fit, Source, asked.Event, asked.Poisonous));
         }
 
         return FitAnswer.Of(fit, crop);

@@ -10,20 +10,20 @@ namespace Chamber.Service.Web.Api;
 /// <summary>What is recorded of a batch or a spot without counting.</summary>
 internal static class UpkeepRoutes
 {
-    public static NoteAnswer Note(PageHome page, FactSubject about, NoteRequest said)
+    public static async Task<NoteAnswer> NoteAsync(PageHome page, Func<FactSubject> about, NoteRequest said)
     {
-        var note = page.Write((home, now) => new HomeUpkeep(home, now).Note(about, said));
+        var note = await page.WriteAsync((home, now) => new HomeUpkeep(home, now).Note(about(), said));
         return new(note.At, note.Text);
     }
 
-    public static WateredAnswer Water(PageHome page, FactSubject about, MomentRequest when)
+    public static async Task<WateredAnswer> WaterAsync(PageHome page, Func<FactSubject> about, MomentRequest when)
     {
-        var (batches, at) = page.Write((home, now) => new HomeUpkeep(home, now).Water(about, when));
+        var (batches, at) = await page.WriteAsync((home, now) => new HomeUpkeep(home, now).Water(about(), when));
         return new(batches, at);
     }
 
-    public static LimitsAnswer Limit(PageHome page, FactSubject about, LimitsRequest asked) =>
-        LimitsAnswer.Of(page.Write((home, now) => new HomeUpkeep(home, now).Limit(about, asked)));
+    public static async Task<LimitsAnswer> LimitAsync(PageHome page, Func<FactSubject> about, LimitsRequest asked) =>
+        LimitsAnswer.Of(await page.WriteAsync((home, now) => new HomeUpkeep(home, now).Limit(about(), asked)));
 }
 
 /// <summary>What was watered.</summary>

@@ -8,7 +8,7 @@ namespace Chamber.Service.Web.Parts;
 /// A page that reads the home when it opens and again whenever it has changed. Reading costs the server time, so a page that takes
 /// long to read is read less often: at most a tenth of a core goes to it, whatever arrives.
 /// </summary>
-public abstract class FreshPage : ComponentBase, IDisposable
+public abstract class FreshPage : LoadedPart, IDisposable
 {
     private const int RestForEachWork = 9;
 
@@ -19,11 +19,6 @@ public abstract class FreshPage : ComponentBase, IDisposable
 
     [Inject]
     private HomeChangeFeed Changes { get; set; } = null!;
-
-    /// <summary>Reads what the page shows.</summary>
-    protected abstract void Load();
-
-    protected override void OnInitialized() => Read();
 
     protected override void OnAfterRender(bool firstRender)
     {
@@ -60,9 +55,9 @@ public abstract class FreshPage : ComponentBase, IDisposable
             }
 
             Volatile.Write(ref waiting, 0);
-            await InvokeAsync(() =>
+            await InvokeAsync(async () =>
             {
-                Read();
+                await LoadAsync();
                 StateHasChanged();
             });
         }
@@ -76,10 +71,10 @@ public abstract class FreshPage : ComponentBase, IDisposable
         }
     }
 
-    private void Read()
+    protected override async Task LoadAsync()
     {
         var started = Stopwatch.GetTimestamp();
-        Load();
+        await base.LoadAsync();
         readAt = Stopwatch.GetTimestamp();
         cost = Stopwatch.GetElapsedTime(started, readAt);
     }

@@ -14,6 +14,8 @@ namespace Chamber.Service.Web.Views;
 internal sealed class PageHome(HomeContext present, HomeChanges changes)
 {
     private HomeContext? past;
+    private readonly AsyncLocal<HomeReader?> held = new();
+    private HomeReader? last;
 
     public TemperatureScale Scale { get; private set; } = present.Settings.Units;
 
@@ -39,13 +41,32 @@ internal sealed class PageHome(HomeContext present, HomeChanges changes)
     /// <summary>The data file, as it is now.</summary>
     public ChamberStore Store => present.Store;
 
-    /// <summary>The home as it is now.</summary>
+    /// <summary>The home as it is now, or the draft of it that is written in. One that is not at hand is as it was loaded for the question
+    /// that is asked, or that was asked last.</summary>
     public HomeReader Read()
     {
-        var home = Asked.Read(Scale);
+        var home = held.Value ?? (Asked.IsAtHand ? null : last) ?? Asked.Read(Scale);
         Names = home.Ledger.Names;
         return home;
     }
+
+    /// <summary>The answer to a question that reads the home: whatever it needs is loaded first, and no thread waits for that.</summary>
+    /// <param name="question">What is computed, as often as it takes: it may write nothing.</param>
+    /// <param name="cancel">Ends the wait.</param>
+    public async ValueTask<T> AskAsync<T>(Func<ValueTask<T>> question, CancellationToken cancel = default)
+    {
+        if (Asked.IsAtHand)
+        {
+            return await question();
+        }
+
+        held.Value = last = await Asked.ReadAsync(Scale, cancel);
+        return await AtHand.AskAsync(question, cancel);
+    }
+
+    /// <summary>The same for one that does not wait by itself.</summary>
+    public ValueTask<T> AskAsync<T>(Func<T> question, CancellationToken cancel = default) =>
+        AskAsync(() => new ValueTask<T>(question()), cancel);
 
     /// <summary>How people see spots, probes and batches, as of the last reading of the home.</summary>
     public ShownNames Names { get; private set; } = ShownNames.None;
@@ -53,44 +74,72 @@ internal sealed class PageHome(HomeContext present, HomeChanges changes)
     /// <summary>From here on answers come from what was known then.</summary>
     /// <param name="asOf">A time as a person writes it.</param>
     /// <exception cref="BadInputException">It is no time, or it is in the future.</exception>
-    public void LookBack(string asOf)
-    {
-        past = present.AsOf(BadInputException.In("asOf", () => TimeText.Known(asOf, Zone, present.Now)));
-    }
+    public async ValueTask LookBackAsync(string asOf) =>
+        past = await present.AsOfAsync(BadInputException.In("asOf", () => TimeText.Known(asOf, Zone, present.Now)));
 
     private HomeContext Asked => past ?? present;
 
     /// <summary>Writes something down and tells the watch.</summary>
-    public T Write<T>(Func<HomeReader, Instant, T> write)
+    /// <param name="write">What is done, as often as it takes: it may change nothing but the home it is handed.</param>
+    public async Task<T> WriteAsync<T>(Func<HomeReader, Instant, T> write) => (await WrittenAsync(write)).Answer;
+
+    /// <summary>The same for what has no answer.</summary>
+    public Task WriteAsync(Action<HomeReader, Instant> write) => WriteAsync((home, now) =>
+    {
+        write(home, now);
+        return true;
+    });
+
+    /// <summary>Writes something down for somebody at the page.</summary>
+    /// <returns>Why it was refused; null when it is written down.</returns>
+    public async Task<string?> TryWriteAsync(Action<HomeReader, Instant> write) => (await TryAsync(write)).Refused;
+
+    /// <summary>The same, with the entries that were written.</summary>
+    public async Task<(string? Refused, IReadOnlyList<FactEntry> Entries)> TryAsync(Action<HomeReader, Instant> write)
     {
         try
         {
-            var written = write(Read().As(Author), Now);
+            var (_, entries) = await WrittenAsync((home, now) =>
+            {
+                write(home, now);
+                return true;
+            });
+            return (null, entries);
+        }
+        catch (Exception problem) when (problem is BadInputException or FormatException or StoreException)
+        {
+            return (problem.Message, []);
+        }
+    }
+
+    /// <summary>Does something in the data file that is no fact.</summary>
+    /// <returns>Why it could not be done; null when it is.</returns>
+    public string? Try(Action<ChamberStore> act)
+    {
+        try
+        {
+            act(Store);
+            changes.Note();
+            return null;
+        }
+        catch (StoreException problem)
+        {
+            return problem.Message;
+        }
+    }
+
+    private async Task<(T Answer, IReadOnlyList<FactEntry> Entries)> WrittenAsync<T>(Func<HomeReader, Instant, T> write)
+    {
+        var now = Now;
+        try
+        {
+            var written = await Asked.WriteAsync(home => write(held.Value = home.As(Author), now), Scale);
             changes.Note();
             return written;
         }
         catch (RefusedException refused)
         {
             throw new BadInputException(refused.Text.Tell(Show), refused) { Kind = BadInputKind.Contradicts, Field = refused.Field };
-        }
-    }
-
-    /// <summary>Writes something down for somebody at the page.</summary>
-    /// <returns>Why it was refused; null when it is written down.</returns>
-    public string? TryWrite(Action<HomeReader, Instant> write)
-    {
-        try
-        {
-            Write((home, now) =>
-            {
-                write(home, now);
-                return true;
-            });
-            return null;
-        }
-        catch (Exception problem) when (problem is BadInputException or FormatException or StoreException)
-        {
-            return problem.Message;
         }
     }
 

@@ -42,102 +42,104 @@ public sealed class Recording
     /// <summary>Whether there is something to take back.</summary>
     public bool CanTakeBack => undo.Count > 0;
 
-    public void Look(BatchId id, int up)
+    public async Task LookAsync(BatchId id, int up)
     {
-        Do(batches => batches.Look(id.Text, new(up, Note, At, Moisture)), () => $"{Name(id)}: {(up == 0 ? "nothing yet" : $"{up} up")}");
+        await DoAsync(batches => batches.Look(id.Text, new(up, Note, At, Moisture)),
+            () => $"{Name(id)}: {(up == 0 ? "nothing yet" : $"{up} up")}");
         Seedlings = Refused ? 0 : up;
     }
 
-    public void Stage(BatchId id, StageKind stage, int? plants = null) => Do(
+    public Task StageAsync(BatchId id, StageKind stage, int? plants = null) => DoAsync(
         batches => batches.Stage(id.Text, new(stage, plants, Note, At)),
         () => $"{Name(id)}: {TodayWords.Done(stage)}", $"{id} {stage} {plants}");
 
     /// <summary>Moved to the light, and standing there from now on.</summary>
-    public void ToTheLight(BatchId id, string? spot) => Do(
+    public Task ToTheLightAsync(BatchId id, string? spot) => DoAsync(
         batches => batches.Stage(id.Text, new(StageKind.MovedToLight, null, Note, At, spot)),
         () => $"{Name(id)}: {TodayWords.Done(StageKind.MovedToLight)}{(spot is null ? "" : $", on {Spot(spot)}")}",
         $"{id} {StageKind.MovedToLight}");
 
-    public void Wet(BatchId id) => Do(batches => batches.Wet(id.Text, new(At)), () => $"{Name(id)}: watered", $"{id} watered");
+    public Task WetAsync(BatchId id) => DoAsync(batches => batches.Wet(id.Text, new(At)), () => $"{Name(id)}: watered", $"{id} watered");
 
     /// <summary>The note by itself: nothing is counted, and nothing else was done.</summary>
-    internal void NoteDown(FactSubject about)
+    internal async Task NoteDownAsync(FactSubject about)
     {
         var (text, at) = (Note ?? "", At);
-        var isWritten = Tell((home, now) => new HomeUpkeep(home, now).Note(about, new(text, at)),
+        var isWritten = await TellAsync((home, now) => new HomeUpkeep(home, now).Note(about, new(text, at)),
             () => $"Written down. {page.Names.Of(about)}: {text}");
         (At, Note) = isWritten ? (null, null) : (At, Note);
     }
 
     /// <summary>All that stands on a spot was watered.</summary>
-    internal void Water(FactSubject spot) => Tell(
+    internal Task WaterAsync(FactSubject spot) => TellAsync(
         (home, now) => new HomeUpkeep(home, now).Water(spot, new()), () => $"Written down. All on {page.Names.Of(spot)} is watered.");
 
-    public void Lose(BatchId id, int plants, LossCause cause) => Do(
+    public Task LoseAsync(BatchId id, int plants, LossCause cause) => DoAsync(
         batches => batches.Lose(id.Text, new(plants, cause, Note, At)),
         () => $"{Name(id)}: {plants} lost ({Choice.Words(cause)})",
         $"{id} lost {plants} {cause}");
 
-    public void Move(BatchId id, string spot) => Do(batches => batches.Move(id.Text, new(spot, At)), () => string.Join(". ",
+    public Task MoveAsync(BatchId id, string spot) => DoAsync(batches => batches.Move(id.Text, new(spot, At)), () => string.Join(". ",
         [$"{Name(id)} stands on {Spot(spot)}", .. HomeWarnings.OfSpot(page.Read(), new(spot)).Select(warning => warning.TrimEnd('.'))]));
 
-    public void PlantOut(BatchId id, LocalDate day) =>
-        Do(batches => batches.PlantOut(id.Text, day), () => $"{Name(id)} is to be planted out on {TimeText.ShowDay(day, page.Today)}");
+    public Task PlantOutAsync(BatchId id, LocalDate day) =>
+        DoAsync(batches => batches.PlantOut(id.Text, day), () => $"{Name(id)} is to be planted out on {TimeText.ShowDay(day, page.Today)}");
 
-    public void End(BatchId id) => Do(batches => batches.End(id.Text, new(At)), () => $"{Name(id)} has ended", $"{id} ended");
+    public Task EndAsync(BatchId id) => DoAsync(batches => batches.End(id.Text, new(At)), () => $"{Name(id)} has ended", $"{id} ended");
 
     /// <summary>A photo was taken: when and with what note was said before, as with a look.</summary>
-    internal void Photo(BatchId id, PhotoFiles files, byte[] file)
+    internal async Task PhotoAsync(BatchId id, PhotoFiles files, byte[] file)
     {
-        var isWritten = Tell((home, now) => new HomePhotos(home, files, now).Take(id.Text, file, At, Note), () => "The photo is kept.");
+        var isWritten = await TellAsync(
+            (home, now) => new HomePhotos(home, files, now).Take(id.Text, file, At, Note), () => "The photo is kept.");
         (At, Note) = isWritten ? (null, null) : (At, Note);
     }
 
     /// <summary>The seedlings on a photo were counted.</summary>
-    internal void Mark(BatchId id, PhotoFiles files, string photo, PhotoMarks marks) => Tell(
+    internal Task MarkAsync(BatchId id, PhotoFiles files, string photo, PhotoMarks marks) => TellAsync(
         (home, now) => new HomePhotos(home, files, now).Mark(id.Text, photo, marks), () => $"Written down. {Name(id)}: {marks.Count} up.");
 
     /// <summary>A photo is removed.</summary>
-    internal void RemovePhoto(BatchId id, PhotoFiles files, string photo) => Tell(
+    internal Task RemovePhotoAsync(BatchId id, PhotoFiles files, string photo) => TellAsync(
         (home, now) => new HomePhotos(home, files, now).Remove(id.Text, photo), () => "The photo is removed.");
 
     /// <summary>Something could not be written down.</summary>
     internal void Refuse(string why) => (Said, Refused, Seedlings, undo) = (why, true, 0, []);
 
     /// <summary>Somebody has seen an alert.</summary>
-    public void See(long alert) =>
-        Write((home, now) => home.Writing(now).Alerts.See(alert, "somebody at the page", now), "Somebody has seen it.");
+    public Task SeeAsync(long alert) =>
+        WriteAsync((home, now) => home.Writing(now).Alerts.See(alert, "somebody at the page", now), "Somebody has seen it.");
 
     /// <summary>An alert is quiet for two hours; danger is reported all the same.</summary>
-    public void Snooze(long alert) => Write((home, now) => home.Writing(now).Alerts.Mute(alert, now + SnoozeLength),
+    public Task SnoozeAsync(long alert) => WriteAsync((home, now) => home.Writing(now).Alerts.Mute(alert, now + SnoozeLength),
         "It is snoozed for two hours; danger breaks through.");
 
     /// <summary>Says it no longer; what is written down stays.</summary>
     public void Close() => (Said, Refused, Seedlings, undo) = (string.Empty, false, 0, []);
 
-    public void TakeBack()
+    public async Task TakeBackAsync()
     {
         if (undo is { Count: > 0 } entries)
         {
-            var problem = page.TryWrite((home, now) => new HomeHistory(home, now).Remove(entries));
+            var problem = await page.TryWriteAsync((home, now) => new HomeHistory(home, now).Remove(entries));
             (Said, Refused, Seedlings, undo, written) = (problem ?? "Taken back.", problem is not null, 0, [], null);
         }
     }
 
     /// <summary>Anything else that is written down.</summary>
-    internal void Write(Action<HomeReader, Instant> write, string said) => Tell(write, () => $"Written down. {said}");
+    internal Task WriteAsync(Action<HomeReader, Instant> write, string said) => TellAsync(write, () => $"Written down. {said}");
 
     /// <summary>Something about the record itself: another name, a correction.</summary>
-    internal void Amend(Action<HomeReader, Instant> write, string said) => Tell(write, () => said);
+    internal Task AmendAsync(Action<HomeReader, Instant> write, string said) => TellAsync(write, () => said);
 
-    private void Do(Action<HomeBatches> write, Func<string> said, string? what = null)
+    private async Task DoAsync(Action<HomeBatches> write, Func<string> said, string? what = null)
     {
         if (what is not null && written is { } last && last.What == what && page.Now - last.At < OneTap)
         {
             return;
         }
 
-        var isWritten = Tell((home, now) => write(new(home, now)), () => $"Written down. {said()}.");
+        var isWritten = await TellAsync((home, now) => write(new(home, now)), () => $"Written down. {said()}.");
         (At, Note, Moisture) = isWritten ? (null, null, null) : (At, Note, Moisture);
         written = isWritten && what is not null ? (what, page.Now) : null;
     }
@@ -146,16 +148,12 @@ public sealed class Recording
 
     private string Spot(string spot) => page.Names.Of(new SpotId(spot));
 
-    // What was written down meanwhile by others is not this tap's to take back.
-    private bool Tell(Action<HomeReader, Instant> write, Func<string> said)
+    private async Task<bool> TellAsync(Action<HomeReader, Instant> write, Func<string> said)
     {
         Seedlings = 0;
-        var before = page.Store.Facts.Last;
-        var problem = page.TryWrite(write);
-        (Said, Refused) = problem is null ? (said(), false) : (problem, true);
-        undo = problem is null
-            ? [.. page.Store.Facts.Since(before).Where(entry => entry.By == page.Author).Select(entry => entry.Number)]
-            : [];
+        var (problem, entries) = await page.TryAsync(write);
+        var words = problem is null ? await page.AskAsync(said) : problem;
+        (Said, Refused, undo) = (words, problem is not null, [.. entries.Select(entry => entry.Number)]);
         return problem is null;
     }
 }

@@ -46,7 +46,7 @@ public abstract class HomeStoreTests
         Assert.False(await Store.TryAppendAsync([Entry(1, "sill")], Stop));
         Assert.False(await Store.TryAppendAsync([Entry(3, "sill")], Stop));
         Assert.False(await Store.TryAppendAsync([Entry(2, "sill"), Entry(4, "mat")], Stop));
-        Assert.True(await Store.TryAppendAsync([], Stop));
+        Assert.True(await Store.TryAppendAsync(Array.Empty<FactEntry>(), Stop));
         Assert.Single(await Store.FactsSinceAsync(0, Stop));
         Assert.True(await Store.TryAppendAsync([Entry(2, "sill"), Entry(3, "mat")], Stop));
         Assert.Equal(3, (await Store.FactsSinceAsync(0, Stop)).Count);
