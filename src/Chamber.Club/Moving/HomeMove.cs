@@ -85,7 +85,8 @@ internal static class HomeMove
     }
 
     private static List<string> Strange(string folder) => [.. Directory.EnumerateFileSystemEntries(folder).Select(Path.GetFileName)
-        .OfType<string>().Except([HomeFolder.Facts, HomeFolder.Readings, HomeFolder.Unheard, RefusedFile.Name, HomeFolder.Crops, HomeFolder.Photos])
+        .OfType<string>().Except(
+            [HomeFolder.Facts, HomeFolder.Readings, HomeFolder.Unheard, RefusedFile.Name, HomeFolder.Crops, HomeFolder.Photos])
         .Order(StringComparer.Ordinal)];
 }
 

@@ -88,7 +88,7 @@ internal sealed class HomeContext
     public async Task<(T Answer, IReadOnlyList<FactEntry> Entries)> WriteAsync<T>(Func<HomeReader, T> act, TemperatureScale? scale = null)
     {
         var home = await ReadAsync(scale);
-        return await HomeDraft.WriteAsync(facts, records, draft => act(home.On(draft)));
+        return await HomeDraft.WriteAsync(facts, records, draft => act(home.On(draft, draft)));
     }
 
     /// <summary>The same of a home that is at hand.</summary>

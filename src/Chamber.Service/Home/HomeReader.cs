@@ -9,7 +9,6 @@ using Chamber.Core.Facts;
 using Chamber.Core.Forecasts;
 using Chamber.Core.Forecasts.Learning;
 using Chamber.Core.Spots;
-using Chamber.Storage.Writing;
 using NodaTime;
 
 namespace Chamber.Service.Home;
@@ -74,7 +73,7 @@ internal sealed class HomeReader(IHomeStore store, IHomeRecords records, CropCat
     }
 
     /// <summary>The same home with what is written in a draft of it.</summary>
-    public HomeReader On(HomeDraft draft) => new(draft, draft, catalog, zone)
+    public HomeReader On(IHomeStore draft, IHomeRecords beside) => new(draft, beside, catalog, zone)
     {
         now = now,
         Author = Author,

@@ -12,7 +12,8 @@ namespace Chamber.Storage.Moving;
 
 /// <summary>
 /// All that a home is, in a folder: what was written down as JSON lines, readings as CSV, the times in which nothing could be heard, what
-/// was refused, and what else <see cref="Parts"/> finds. The same for any store. What is worked out from these, alerts among it, is worked out again.
+/// was refused, and what else <see cref="Parts"/> finds. The same for any store. What is worked out from these, alerts among it, is worked
+/// out again.
 /// </summary>
 /// <remarks>A line that cannot be read is a <see cref="FormatException"/> that names it.</remarks>
 public static class HomeFolder

@@ -92,7 +92,7 @@ public sealed class AnyStoreWritingTests(ClubServer server) : IDisposable
                 var home = new HomeReader(store, records, CropCatalog.Shipped, DateTimeZone.Utc) { Now = now }.As(Ana);
                 await HomeDraft.WriteAsync(store, records, draft =>
                 {
-                    act(home.On(draft), now);
+                    act(home.On(draft, draft), now);
                     return true;
                 });
             }

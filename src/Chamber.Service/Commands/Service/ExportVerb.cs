@@ -25,7 +25,8 @@ internal static class ExportVerb
             {
                 if (invocation.Parse.GetValue(whole))
                 {
-                    await ExportAllAsync(invocation, invocation.Parse.GetValue(folder) ?? throw new BadInputException("--all: say where: --out DIR."));
+                    await ExportAllAsync(invocation,
+                        invocation.Parse.GetValue(folder) ?? throw new BadInputException("--all: say where: --out DIR."));
                     return;
                 }
 
