@@ -98,6 +98,27 @@ public static class Bounds
 
     public static readonly Bound CropsAtOnce = new("crops at once", 1, 100, "", "ask for fewer at a time");
 
+    public static readonly Bound ExperienceHomes = new("the homes of a file of experience", 1, 2_000, "", "take fewer homes at a time");
+
+    public static readonly Bound ExperienceBatches =
+        new("the batches that one home gives", 0, 120, "", "a home counts for no more with more; give the newest");
+
+    public static readonly Bound ExperienceShift = new("how much longer than the table says, as ln of the warm-hours", -1.5, 1.5, "",
+        "a batch that takes five times as long was hardly measured right; leave it out");
+
+    public static readonly Bound ExperienceDoubt = new("the doubt of that, as a standard deviation", 0.01, 1, "",
+        "fewer looks say nothing, and no batch says more");
+
+    public static readonly Bound ExperiencePerKelvin =
+        new("what a kelvin of the base does", -2, 2, "/K", "write it as a share: 0.06 is 6 %");
+
+    public static readonly Bound ExperienceTable =
+        new("the warm-hours of a table", 1, 1_000_000, "°C·h", "write what the table says of the crop");
+
+    public static readonly Bound ExperienceLot = new("the number of a lot in a file of experience", 1, 120, "", "number them from 1");
+
+    public static readonly Bound SeedYears = new("the age of seed in years", 0, 50, "", "write whole years");
+
     public static readonly Bound TrialCelsius = new("the temperature of a trial", -10, 60, "°C",
         "no trial of seed is that cold or hot; Fahrenheit is written with its unit, as 68F");
 

@@ -30,6 +30,7 @@ internal static class Verbs
         ["forecast"] = ForecastVerb.Create,
         ["fit"] = FitVerb.Create,
         ["learned"] = LearnedVerb.Create,
+        ["experience"] = ExperienceVerb.Create,
         ["hindsight"] = HindsightVerb.Create,
         ["replay"] = ReplayVerb.Create,
         ["history"] = HistoryVerb.Create,
@@ -97,7 +98,7 @@ internal static class Verbs
             "import-notebook"]),
         ("Watch", ["alerts", "limits", "cautions", "maintenance", "notices", "notify-test", "watch-test"]),
         ("Corrections", ["history", "undo", "correct", "remove", "rename", "set-aside"]),
-        ("Looking back", ["review", "compare", "season", "learned", "hindsight", "replay"]),
+        ("Looking back", ["review", "compare", "season", "learned", "experience", "hindsight", "replay"]),
         ("Service", ["run", "demo", "check", "backup", "restore", "export", "import-home", "calendar", "mirror", "boards",
             "broker-user", "tokens", "config", "completion", "about"]),
     ];

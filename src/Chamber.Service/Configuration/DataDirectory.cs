@@ -13,6 +13,9 @@ internal sealed record DataDirectory(string Path)
     /// <summary>The user's own crops.</summary>
     public string Crops => System.IO.Path.Combine(Path, "crops.json");
 
+    /// <summary>What other homes have given, and the name under which this one gives.</summary>
+    public string Experience => System.IO.Path.Combine(Path, "experience.json");
+
     /// <summary>Users of the own broker.</summary>
     public string BrokerUsers => System.IO.Path.Combine(Path, "broker-users");
 

@@ -1,5 +1,6 @@
 using Chamber.Core.Crops;
 using Chamber.Core.Facts;
+using Chamber.Core.Forecasts.Learning;
 using Chamber.Service.Configuration;
 using Chamber.Storage;
 using Chamber.Storage.Past;
@@ -24,7 +25,8 @@ internal sealed class HomeContext
     private readonly IHomeRecords records;
     private readonly HomeLearning learning = new();
     private readonly Dictionary<TemperatureScale, (Mark Mark, HomeReader Reader)> readers = [];
-    private (CropsMark Mark, CropCatalog Crops)? catalog;
+    private (FileMark Mark, CropCatalog Crops)? catalog;
+    private (FileMark Mark, SharedKnowledge? Known)? others;
 
     /// <param name="store">The data file.</param>
     /// <param name="settings">What is set.</param>
@@ -126,6 +128,7 @@ internal sealed class HomeContext
             Scale = scale,
             StopBelow = Settings.StopWaitingBelow,
             Learned = learning.Of,
+            Others = Others(),
         };
     }
 
@@ -134,7 +137,7 @@ internal sealed class HomeContext
     {
         try
         {
-            return new(file.DataVersion, file.Commits, CropsMark.Of(Data));
+            return new(file.DataVersion, file.Commits, FileMark.Of(Data.Crops), FileMark.Of(Data.Experience));
         }
         catch (StoreException)
         {
@@ -145,7 +148,7 @@ internal sealed class HomeContext
     // The same catalog as long as its sources are the same: what was learned is of these crops.
     private CropCatalog Catalog(IReadOnlyList<(CropId Crop, string Json)> saved)
     {
-        var mark = CropsMark.Of(Data) with { Kept = string.Join('\n', saved) };
+        var mark = FileMark.Of(Data.Crops) with { Kept = string.Join('\n', saved) };
         lock (gate)
         {
             if (catalog is not { } known || known.Mark != mark)
@@ -157,12 +160,27 @@ internal sealed class HomeContext
         }
     }
 
-    private readonly record struct Mark(long Foreign, long Own, CropsMark Crops);
-
-    /// <summary>The user's own crops: their file as it was last written, and those kept in the ledger.</summary>
-    private readonly record struct CropsMark(DateTime Written, long Length, string Kept)
+    // Learned again when somebody has taken more, or forgotten.
+    private SharedKnowledge? Others()
     {
-        public static CropsMark Of(DataDirectory data) =>
-            new FileInfo(data.Crops) is { Exists: true } file ? new(file.LastWriteTimeUtc, file.Length, "") : new(default, 0, "");
+        var mark = FileMark.Of(Data.Experience);
+        lock (gate)
+        {
+            if (others is not { } known || known.Mark != mark)
+            {
+                others = known = (mark, ExperienceInUse.LearnOrNothing(Data, file.LeaveOut));
+            }
+
+            return known.Known;
+        }
+    }
+
+    private readonly record struct Mark(long Foreign, long Own, FileMark Crops, FileMark Experience);
+
+    /// <summary>A file as it was last written; of the user's own crops with those kept in the ledger.</summary>
+    private readonly record struct FileMark(DateTime Written, long Length, string Kept)
+    {
+        public static FileMark Of(string path) =>
+            new FileInfo(path) is { Exists: true } file ? new(file.LastWriteTimeUtc, file.Length, "") : new(default, 0, "");
     }
 }

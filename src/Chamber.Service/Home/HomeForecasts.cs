@@ -57,15 +57,25 @@ internal sealed class HomeForecasts
     {
         Home = Knowledge,
         Germinable = Share(question.Lot) ?? question.Germinable,
+        SeedYears = YearsOf(question.Lot, now),
     };
 
     /// <summary>The warm-hours that half of a batch needs, as this home's other batches have taught.</summary>
     public WarmHours HalfOf(Batch batch, Crop crop) => Knowledge.HalfOf(KindOf(batch, crop, Course(batch, crop, now)), batch.Id);
 
     /// <summary>What a batch shares with others, on a course of temperatures.</summary>
-    public static BatchKind KindOf(Batch batch, Crop crop, WarmthCourse? course) =>
-        course is null ? BatchKind.Of(batch, crop)
-            : BatchKind.Of(batch, crop).At(course.PerBaseKelvinOf(crop), course.MeanTemperature);
+    public BatchKind KindOf(Batch batch, Crop crop, WarmthCourse? course) =>
+        course is null ? KindOf(batch, crop) : KindOf(batch, crop).At(course.PerBaseKelvinOf(crop), course.MeanTemperature);
+
+    // The spot on which it was put first is the one that it spent its first days on.
+    private BatchKind KindOf(Batch batch, Crop crop) => BatchKind.Of(batch, crop) with
+    {
+        Spot = batch.Stays is [var first, ..] ? KindOf(first.Spot) : null,
+        SeedYears = YearsOf(batch.Lot, batch.SownAt),
+    };
+
+    private double? YearsOf(LotId? lot, Instant at) =>
+        lot is { } id && home.Ledger.Lot(id) is { } known ? SeedAge.Of(known, at.InZone(home.Zone).Date)?.Years : null;
 
     /// <summary>Seed sown on a spot; null while the spot has not been measured through a whole day.</summary>
     /// <param name="question">What is sown.</param>
@@ -73,7 +83,7 @@ internal sealed class HomeForecasts
     /// <param name="later">In how long; what the spot is off its usual day fades meanwhile.</param>
     public EmergenceForecast? OnSpot(CropQuestion question, SpotId spot, Duration later = default) =>
         Climate(spot) is ({ } climate, var residual) && !IsForChill(spot, question.Crop)
-            ? CropForecast.OnSpot(Here(question), climate, now + later,
+            ? CropForecast.OnSpot(Here(question) with { Spot = KindOf(spot) }, climate, now + later,
                 residual * Math.Pow(climate.Persistence, later.TotalHours))
             : IsForChill(spot, question.Crop)
                 ? CropForecast.AtSteady(Here(question), Middle(question.Crop.IdealBand)) : null;
@@ -111,7 +121,7 @@ internal sealed class HomeForecasts
         var germinable = past is null || chill is { IsNow: true } ? expected
             : Germinability.After(chill, Germinability.Along(Share(batch, crop), crop.Stand, past));
         conditions = past is null ? conditions : SowingConditions.Along(crop, past).And(conditions, PastShare(batch, crop, past));
-        var kind = BatchKind.Of(batch, crop).At(conditions.PerBaseKelvin, conditions.Mean);
+        var kind = KindOf(batch, crop).At(conditions.PerBaseKelvin, conditions.Mean);
         var prior = Knowledge.PriorFor(kind, germinable, batch.Id);
         var sleepDays = chill is { } known ? known.Days + (known.IsNow ? known.DaysLeft : 0) : 0;
         var forecast = Forecaster.Forecast(ColdRot.On(conditions.On(prior, crop.Profile, sleepDays), batch, conditions.Ahead,
@@ -277,7 +287,11 @@ internal sealed class HomeForecasts
     public Instant Now => now;
 
     /// <summary>Learns from everything that was seen by now.</summary>
-    public HomeKnowledge Learn() => HomeKnowledge.Learn(Evidence(), now);
+    public HomeKnowledge Learn() => HomeKnowledge.Learn(Evidence(), now, home.Others);
+
+    /// <summary>What the batches that have ended have shown by now.</summary>
+    public IReadOnlyList<BatchEvidence> Ended() =>
+        [.. home.Ledger.Batches.Where(batch => batch.EndedAt <= now).Select(EvidenceOf).OfType<BatchEvidence>()];
 
     /// <summary>What every batch that was looked at has shown by now.</summary>
     public IReadOnlyList<BatchEvidence> Evidence() => [.. home.Ledger.Batches.Select(EvidenceOf).OfType<BatchEvidence>()];

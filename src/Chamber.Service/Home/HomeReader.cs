@@ -40,6 +40,9 @@ internal sealed class HomeReader(IHomeStore store, IHomeRecords records, CropCat
         init => now = value;
     }
 
+    /// <summary>What other homes' batches have taught; null for nothing.</summary>
+    public SharedKnowledge? Others { get; init; }
+
     /// <summary>What the batches have taught by a moment: learned there and then, unless whoever made the reader keeps it.</summary>
     public Func<HomeReader, HomeForecasts, HomeKnowledge> Learned { get; init; } = (_, forecasts) => forecasts.Learn();
 

@@ -12,13 +12,19 @@ internal static class KnowledgeWords
     {
         if (question.Home.Batches == 0)
         {
-            return "Days are those of the tables: no batch of yours has taught anything yet.";
+            return question.Home.Others is not { } others ? "Days are those of the tables: no batch of yours has taught anything yet."
+                : $"As the batches of {CountText.Of(others.Homes, "other home")} have taught, {question.Crop.CommonName} {Taught(question)}. "
+                    + "More: chamber learned";
         }
 
+        return $"As {CountText.Of(question.Home.Batches, "batch has", "batches have")} taught, {question.Crop.CommonName} "
+            + $"{Taught(question)}. More: chamber learned";
+    }
+
+    private static string Taught(CropQuestion question)
+    {
         var change = (int)Math.Round(100 * (question.Pace - 1), MidpointRounding.AwayFromZero);
-        var taught = change == 0 ? "takes as long here as in the tables" : string.Create(CultureInfo.InvariantCulture,
+        return change == 0 ? "takes as long here as in the tables" : string.Create(CultureInfo.InvariantCulture,
             $"takes {Math.Abs(change)} % {(change > 0 ? "longer" : "less time")} here than in the tables");
-        return $"As {CountText.Of(question.Home.Batches, "batch has", "batches have")} taught, {question.Crop.CommonName} {taught}. "
-            + "More: chamber learned";
     }
 }

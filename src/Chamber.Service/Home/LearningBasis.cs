@@ -2,6 +2,7 @@ using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Facts;
+using Chamber.Core.Forecasts.Learning;
 using Chamber.Core.Seeds;
 using Chamber.Core.Spots;
 
@@ -11,6 +12,7 @@ namespace Chamber.Service.Home;
 internal sealed class LearningBasis : IEquatable<LearningBasis>
 {
     private readonly CropCatalog catalog;
+    private readonly SharedKnowledge? others;
     private readonly IReadOnlyList<Batch> batches;
     private readonly IReadOnlyList<Lot> lots;
     private readonly IReadOnlyList<LotTest> tests;
@@ -23,7 +25,7 @@ internal sealed class LearningBasis : IEquatable<LearningBasis>
     private LearningBasis(HomeReader home)
     {
         var ledger = home.Ledger;
-        (catalog, batches, lots) = (home.Catalog, ledger.Batches, ledger.Lots);
+        (catalog, others, batches, lots) = (home.Catalog, home.Others, ledger.Batches, ledger.Lots);
         tests = [.. lots.SelectMany(lot => ledger.Tests(lot.Id))];
         (spots, probes, stations) = (ledger.Spots, ledger.Probes, ledger.Stations);
         (calibrations, setAside) = (ledger.Calibrations, ledger.SetAside);
@@ -33,6 +35,7 @@ internal sealed class LearningBasis : IEquatable<LearningBasis>
 
     public bool Equals(LearningBasis? other) => other is not null
         && ReferenceEquals(catalog, other.catalog)
+        && ReferenceEquals(others, other.others)
         && Same(batches, other.batches)
         && lots.SequenceEqual(other.lots)
         && tests.SequenceEqual(other.tests)

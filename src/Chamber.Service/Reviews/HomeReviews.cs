@@ -104,7 +104,7 @@ internal sealed class HomeReviews(HomeReader home, Instant now, TemperatureScale
     private EmergenceCurve Fitted(Batch batch, Crop crop, WarmthCourse course)
     {
         var germinable = Germinability.Along(Germinability.UnknownLot, crop.Stand, course);
-        var prior = diagnoses.Forecasts.Knowledge.PriorFor(HomeForecasts.KindOf(batch, crop, course), germinable, batch.Id);
+        var prior = diagnoses.Forecasts.Knowledge.PriorFor(diagnoses.Forecasts.KindOf(batch, crop, course), germinable, batch.Id);
         var belief = EmergenceBelief.After(prior, SeenCounts.Of(batch, course));
         return new(belief.LogHalf.Mean, belief.Spread.Mean, belief.Germinable.Mean);
     }

@@ -182,6 +182,11 @@ internal sealed class DocumentedHome : IAsyncDisposable
         var trace = "at,temperature\n" + string.Join('\n', Enumerable.Range(0, 480).Select(hour =>
             FormattableString.Invariant($"{Today.AddHours(-500 + hour):yyyy-MM-ddTHH:mm:ssZ},{24 + (hour % 24 / 6.0):0.0}")));
         folder.Write("start/shelf.csv", trace);
+        folder.Write("start/theirs.json", """
+            { "format": "chamber experience", "version": 1, "homes": [ { "home": "8c1f0a5be2d94c07b6a1f3d2975e4c10", "batches": [
+              { "crop": "tomato", "halfWarmHours": 1732, "baseCelsius": 11.8, "method": "coveredMix", "shift": -0.12, "doubt": 0.07 }
+            ] } ] }
+            """);
         folder.Write("start/log.csv", trace);
         folder.Write("start/sowings.csv", "batch,sown,crop,seeds,counted,up\nA1,2026-02-10,tomato,12,2026-02-16,4\n");
         var trials = "temperature,from,to,count\n"

@@ -3,6 +3,7 @@ using Chamber.Core.Crops;
 using Chamber.Core.Forecasts.Learning;
 using Chamber.Core.Needs;
 using Chamber.Core.Seeds;
+using Chamber.Core.Spots;
 using Chamber.Core.Statistics;
 using NodaTime;
 
@@ -23,6 +24,12 @@ public sealed record CropQuestion(Crop Crop, int Seeds)
     /// <summary>The lot, where that is known.</summary>
     public LotId? Lot { get; init; }
 
+    /// <summary>What kind of spot it would stand on; null where that is not known.</summary>
+    public SpotKind? Spot { get; init; }
+
+    /// <summary>How old the seed is, in years; null where that is not known.</summary>
+    public double? SeedYears { get; init; }
+
     /// <summary>What is believed of the lot's germinable share.</summary>
     public ShareBelief Germinable { get; init; } = Germinability.OfUnknownLot(Crop);
 
@@ -32,9 +39,9 @@ public sealed record CropQuestion(Crop Crop, int Seeds)
     /// <summary>How many times the days of the tables it takes here, by what this home has taught: 0.8 is a fifth less; above 0.</summary>
     public double Pace => Home.HalfOf(Kind).CelsiusHours / Kind.Profile.HalfWarmHours.CelsiusHours;
 
-    /// <summary>What is sown: crop, method and lot.</summary>
+    /// <summary>What is sown: crop, method and lot, with the kind of spot and the age of the seed.</summary>
     public BatchKind Kind => new(Crop.Id, RootAndShoot.Profile(Crop, Method, DepthMillimetres), Method, Lot)
-        { Family = CropFamilies.Of(Crop) };
+        { Family = CropFamilies.Of(Crop), Spot = Spot, SeedYears = SeedYears };
 }
 
 /// <summary>Forecasts of a crop that is not sown yet; days count from the sowing. Seed that needs a moist chill is taken to have it first,

@@ -11,6 +11,7 @@ internal sealed class BatchCurve
     private const int NarrowSteps = 49;
     private const int SpreadNodes = 13;
     private const int ShareNodesCount = 12;
+    private const double LeastPrecision = 1;
     private const double SpreadReach = 3.5 * HomePriors.LogSpreadDeviation;
 
     /// <summary>As wide as anything that is believed beforehand: only used to place the narrow steps.</summary>
@@ -73,6 +74,15 @@ internal sealed class BatchCurve
             : (area, Of(mean, square), Of(width, widthSquare));
 
         (double, double) Of(double sum, double squares) => (sum / area, Math.Max(squares / area - sum / area * (sum / area), 1e-10));
+    }
+
+    /// <summary>What the looks alone say of ln θ50 less the table's, as a normal distribution; null when they say next to
+    /// nothing.</summary>
+    public (double Mean, double Deviation)? Alone()
+    {
+        var (area, (mean, variance), _) = Moments(Anywhere, AnySpread);
+        var precision = 1 / variance - 1 / (Anywhere.Deviation * Anywhere.Deviation);
+        return area <= 0 || precision < LeastPrecision ? null : (mean / variance / precision, 1 / Math.Sqrt(precision));
     }
 
     private static double[] Steps(double low, double high, int count) =>

@@ -2,6 +2,7 @@ using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
 using Chamber.Core.Seeds;
+using Chamber.Core.Spots;
 using Chamber.Core.Statistics;
 using NodaTime;
 
@@ -20,6 +21,12 @@ public sealed record BatchKind(CropId Crop, GerminationProfile Profile, SowingMe
     /// <summary>The botanical family, which shares what the tables have wrong about it; null where that is not known.</summary>
     public string? Family { get; init; }
 
+    /// <summary>What kind of spot it stands on; null where that is not known. Only other homes' batches tell what it does.</summary>
+    public SpotKind? Spot { get; init; }
+
+    /// <summary>How old its seed is, in years, 0 or more; null where that is not known. Likewise.</summary>
+    public double? SeedYears { get; init; }
+
     /// <summary>By how much ln of its warm-hours to half changes for each kelvin that the crop's base truly lies higher than the table's,
     /// 1/K; 0 at the temperature at which the table is known best, or where the temperature is not known.</summary>
     public double PerBaseKelvin { get; init; }
@@ -29,10 +36,6 @@ public sealed record BatchKind(CropId Crop, GerminationProfile Profile, SowingMe
     /// <param name="stood">The mean temperature.</param>
     public BatchKind At(double perBaseKelvin, Temperature stood) =>
         this with { PerBaseKelvin = perBaseKelvin, Profile = Profile.At(stood) };
-
-    /// <summary>How far a batch lies from its factors, ln θ: where nobody wrote the lot down, that too.</summary>
-    /// <param name="own">What the batch strays by of itself.</param>
-    internal double Straying(double own) => Lot is null ? Math.Sqrt(own * own + HomePriors.LotDeviation * HomePriors.LotDeviation) : own;
 
     /// <summary>The kind of a batch: roots and shoots, and shoots from different depths, are each measured against their own
     /// numbers.</summary>

@@ -7,12 +7,12 @@ namespace Chamber.Core.Forecasts.Learning;
 /// the others' (expectation propagation: T. P. Minka, Uncertainty in Artificial Intelligence 17 (2001) 362-369). The batch itself strays
 /// from its factors a little, or, seldom, a lot: an odd batch explains itself and leaves the others alone.
 /// </summary>
-internal sealed class BatchSite(BatchEvidence evidence, FactorField field, Instant now)
+internal sealed class BatchSite(BatchEvidence evidence, FactorField field, FactorPriors priors, Instant now)
 {
     private const double DaysOfYear = 365.25;
 
     private readonly BatchCurve curve = BatchCurve.Of(evidence);
-    private readonly BatchSay half = new(field.Join(Factor.HalfOf(evidence.Kind)));
+    private readonly BatchSay half = new(field.Join(priors.HalfOf(evidence.Kind)));
     private readonly BatchSay spread = new(field.Join([new(Factor.SpreadOf(evidence.Kind), 1)]));
     private readonly double ageDeviation =
         HomePriors.DeviationPerYear * Math.Max(0, (now - evidence.SownAt).TotalDays / DaysOfYear);
@@ -20,7 +20,7 @@ internal sealed class BatchSite(BatchEvidence evidence, FactorField field, Insta
     public BatchEvidence Evidence => evidence;
 
     /// <summary>By what the variance of a usual batch's straying is multiplied in this home.</summary>
-    public double StrayingScale { get; set; } = 1;
+    public double StrayingScale { get; set; } = priors.StrayingScale;
 
     /// <summary>How likely it is a usual batch, and the square of what it then strays by, over what is assumed of it.</summary>
     public (double Usual, double Share) Straying { get; private set; }
@@ -57,7 +57,7 @@ internal sealed class BatchSite(BatchEvidence evidence, FactorField field, Insta
         }
 
         Odd = odd.Area / area;
-        Straying = (1 - Odd, usual.Stray / Square(evidence.Kind.Straying(HomePriors.BatchDeviation)));
+        Straying = (1 - Odd, usual.Stray / Square(priors.Straying(evidence.Kind, HomePriors.BatchDeviation)));
         return (Mixed(usual.Half, odd.Half, Odd), Mixed(usual.Spread, odd.Spread, Odd));
     }
 
@@ -72,7 +72,7 @@ internal sealed class BatchSite(BatchEvidence evidence, FactorField field, Insta
     private BranchMoments Branch((double Mean, double Variance) factors, (double Mean, double Variance) width,
         (double Deviation, double Scale) straying, double share)
     {
-        var stray = straying.Scale * Square(evidence.Kind.Straying(straying.Deviation));
+        var stray = straying.Scale * Square(priors.Straying(evidence.Kind, straying.Deviation));
         var own = stray + ageDeviation * ageDeviation;
         var total = factors.Variance + own;
         var ownWidth = Square(HomePriors.LogSpreadOfBatch);

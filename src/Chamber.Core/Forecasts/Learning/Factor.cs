@@ -25,6 +25,15 @@ public enum FactorKind
 
     /// <summary>The crop's spread, ln σ, against the table's.</summary>
     Spread,
+
+    /// <summary>The kind of spot.</summary>
+    Spot,
+
+    /// <summary>What each year of age adds to the time that seed takes.</summary>
+    Age,
+
+    /// <summary>A part of what other homes' batches have taught.</summary>
+    Shared,
 }
 
 /// <summary>A factor with how many times it counts in a sum.</summary>

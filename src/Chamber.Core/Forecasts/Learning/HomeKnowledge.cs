@@ -31,15 +31,18 @@ public sealed class HomeKnowledge
     private readonly Dictionary<BatchId, BatchSite> sites;
     private readonly LotCounts lots;
 
-    private HomeKnowledge(FactorField factors, Dictionary<BatchId, BatchSite> sites, LotCounts lots)
+    private readonly FactorPriors priors;
+
+    private HomeKnowledge(FactorPriors priors)
     {
-        this.factors = factors;
-        this.sites = sites;
-        this.lots = lots;
+        (this.priors, factors, sites, lots) = (priors, new(), [], new());
     }
 
     /// <summary>A home without batches: only the priors.</summary>
-    public static HomeKnowledge Nothing { get; } = new(new(), [], new());
+    public static HomeKnowledge Nothing { get; } = new(FactorPriors.Assumed);
+
+    /// <summary>What other homes' batches have taught; null for nothing.</summary>
+    public SharedKnowledge? Others => priors.Others;
 
     /// <summary>By what the straying of this home's usual batches, as a variance, is multiplied beside what is assumed; 1 until there are
     /// eight.</summary>
@@ -52,14 +55,16 @@ public sealed class HomeKnowledge
     /// with the home's own factor.</summary>
     public IReadOnlyList<LearnedFactor> Learned =>
     [
-        .. factors.Factors.Where(factor => !IsShape(factor))
+        .. factors.Factors.Where(factor => !IsShape(factor) && factor.Kind != FactorKind.Shared)
             .OrderBy(factor => factor.Kind switch
             {
                 FactorKind.Home => 0,
                 FactorKind.Method => 1,
                 FactorKind.Family => 2,
                 FactorKind.Crop => 3,
-                _ => 4,
+                FactorKind.Spot => 4,
+                FactorKind.Age => 5,
+                _ => 6,
             })
             .ThenBy(factor => factor.Name, StringComparer.Ordinal)
             .Select(Say),
@@ -71,7 +76,7 @@ public sealed class HomeKnowledge
     [
         .. factors.Factors.Where(IsShape)
             .OrderBy(factor => factor.Name, StringComparer.Ordinal).ThenBy(factor => factor.Kind)
-            .Select(factor => LearnedShape.Of(factor, factors.SumOf([new Part(factor, 1)]), EvidenceOf(factor)))
+            .Select(factor => LearnedShape.Of(factor, factors.SumOf([new Part(factor, 1), .. priors.SharedOf(factor)]), EvidenceOf(factor)))
             .OfType<LearnedShape>(),
     ];
 
@@ -83,13 +88,13 @@ public sealed class HomeKnowledge
             .Select((kind, at) => (Kind: kind, Times: factors.Times[at], Of: factors.Factors.Count(factor => factor.Kind == kind)))
             .Where(one => one.Of >= OfAKindMin)
             .Select(one => LearnedVariance.Said(one.Kind, one.Times, sites.Values.Count(site =>
-                Factor.Of(site.Evidence.Kind).Any(factor => factor.Kind == one.Kind)), one.Of)),
+                priors.OwnOf(site.Evidence.Kind).Any(part => part.Factor.Kind == one.Kind)), one.Of, Others is not null)),
     ];
 
     private static bool IsShape(Factor factor) => factor.Kind is FactorKind.Base or FactorKind.Spread;
 
     private BatchEvidence[] EvidenceOf(Factor factor) => [.. sites.Values.Select(site => site.Evidence).Where(batch =>
-        factor == (factor.Kind == FactorKind.Base ? Factor.BaseOf(batch.Kind) : Factor.SpreadOf(batch.Kind)))];
+        factor.Name == (factor.Kind == FactorKind.Base ? Factor.BaseOf(batch.Kind) : Factor.SpreadOf(batch.Kind)).Name)];
 
     /// <summary>The batches that look odd beside the others, each with the chance that it is: above one half.</summary>
     public IReadOnlyList<(BatchId Batch, double Chance)> OddBatches =>
@@ -98,12 +103,15 @@ public sealed class HomeKnowledge
     /// <summary>Learns from all batches of a home.</summary>
     /// <param name="batches">Every batch with at least one look counts; the others are left out.</param>
     /// <param name="now">The older a batch is by then, the less it says.</param>
-    public static HomeKnowledge Learn(IEnumerable<BatchEvidence> batches, Instant now) => Learn(batches, now, withVariances: true);
+    /// <param name="others">What other homes' batches have taught; null for nothing.</param>
+    public static HomeKnowledge Learn(IEnumerable<BatchEvidence> batches, Instant now, SharedKnowledge? others = null) =>
+        Learn(batches, now, withVariances: true, others);
 
     /// <summary>The same with the variances of lots, methods and crops as they are assumed, to compare with.</summary>
-    internal static HomeKnowledge Learn(IEnumerable<BatchEvidence> batches, Instant now, bool withVariances)
+    internal static HomeKnowledge Learn(IEnumerable<BatchEvidence> batches, Instant now, bool withVariances,
+        SharedKnowledge? others = null)
     {
-        var knowledge = new HomeKnowledge(new(), [], new());
+        var knowledge = new HomeKnowledge(others is null ? FactorPriors.Assumed : new(others));
         foreach (var evidence in batches.Where(batch => batch.LastLookAt is not null).OrderBy(batch => batch.SownAt))
         {
             knowledge.Add(evidence, now);
@@ -134,11 +142,12 @@ public sealed class HomeKnowledge
     {
         for (var round = 0; round < StrayingRounds && sites.Count >= StrayingMin; round++)
         {
-            StrayingScale = (HomePriors.StrayingWorth + sites.Values.Sum(site => site.Straying.Usual * site.Straying.Share))
+            StrayingScale = (HomePriors.StrayingWorth
+                    + sites.Values.Sum(site => site.Straying.Usual * site.Straying.Share / priors.StrayingScale))
                 / (HomePriors.StrayingWorth + sites.Values.Sum(site => site.Straying.Usual));
             foreach (var site in sites.Values)
             {
-                site.StrayingScale = StrayingScale;
+                site.StrayingScale = StrayingScale * priors.StrayingScale;
             }
 
             Settle();
@@ -162,7 +171,7 @@ public sealed class HomeKnowledge
         var centre = Math.Log(kind.Profile.HalfWarmHours.CelsiusHours) + mean;
         return new(
             [
-                Term(1 - HomePriors.OddBatchShare, HomePriors.BatchDeviation, StrayingScale),
+                Term(1 - HomePriors.OddBatchShare, HomePriors.BatchDeviation, StrayingScale * priors.StrayingScale),
                 Term(HomePriors.OddBatchShare, HomePriors.OddBatchDeviation, 1),
             ],
             new(1, Math.Log(kind.Profile.Spread) + spread.Mean,
@@ -170,12 +179,12 @@ public sealed class HomeKnowledge
             lots.Sharpen(germinable, kind.Lot, except));
 
         NormalTerm Term(double weight, double deviation, double scale) =>
-            new(weight, centre, Math.Sqrt(variance + scale * Math.Pow(kind.Straying(deviation), 2)));
+            new(weight, centre, Math.Sqrt(variance + scale * Math.Pow(priors.Straying(kind, deviation), 2)));
     }
 
     private (double Mean, double Variance) FactorsOf(BatchKind kind, BatchId? except) =>
-        except is { } own && sites.TryGetValue(own, out var site) ? site.HalfWithout(Factor.HalfOf(kind))
-            : factors.SumOf(Factor.HalfOf(kind));
+        except is { } own && sites.TryGetValue(own, out var site) ? site.HalfWithout(priors.HalfOf(kind))
+            : factors.SumOf(priors.HalfOf(kind));
 
     private (double Mean, double Variance) SpreadOf(BatchKind kind, BatchId? except) =>
         except is { } own && sites.TryGetValue(own, out var site) ? site.SpreadWithout()
@@ -183,7 +192,7 @@ public sealed class HomeKnowledge
 
     internal void Add(BatchEvidence evidence, Instant now)
     {
-        var site = new BatchSite(evidence, factors, now);
+        var site = new BatchSite(evidence, factors, priors, now);
         sites.Add(evidence.Id, site);
         site.Refine();
         lots.Add(evidence, PriorFor(evidence.Kind, evidence.Germinable, evidence.Id));
@@ -199,17 +208,19 @@ public sealed class HomeKnowledge
 
     private LearnedFactor Say(Factor factor)
     {
-        var home = factors.Factors.First(each => each.Kind == FactorKind.Home);
-        Factor[] about = factor.Kind is FactorKind.Home or FactorKind.Lot ? [factor] : [home, .. FamilyOf(factor), factor];
-        var kinds = sites.Values.Select(site => site.Evidence.Kind).Where(kind => Factor.Of(kind).Contains(factor)).ToList();
+        var kinds = sites.Values.Select(site => site.Evidence.Kind)
+            .Where(kind => priors.OwnOf(kind).Any(part => part.Factor == factor)).ToList();
         var name = factor.Kind == FactorKind.Crop ? kinds[0].CropName : factor.Name;
-        return LearnedFactor.Of(factor, name, factors.SumOf(Array.ConvertAll(about, each => new Part(each, 1))), kinds.Count);
+        return LearnedFactor.Of(factor, name, factors.SumOf(priors.PartsOf(kinds[0], AboutOf(factor.Kind))), kinds.Count);
     }
 
     // What is said of a crop is all that bears on it, its family's part too.
-    private Factor[] FamilyOf(Factor factor) => factor.Kind != FactorKind.Crop ? []
-        : [.. sites.Values.Select(site => Factor.Of(site.Evidence.Kind)).First(own => own.Contains(factor))
-            .Where(own => own.Kind == FactorKind.Family)];
+    private static FactorKind[] AboutOf(FactorKind kind) => kind switch
+    {
+        FactorKind.Home or FactorKind.Lot or FactorKind.Age => [kind],
+        FactorKind.Crop => [FactorKind.Home, FactorKind.Family, FactorKind.Crop],
+        _ => [FactorKind.Home, kind],
+    };
 
     private double Refine() => sites.Values.Max(site => (double?)site.Refine()) ?? 0;
 }

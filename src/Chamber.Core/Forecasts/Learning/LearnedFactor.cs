@@ -1,5 +1,4 @@
 using System.Globalization;
-using Chamber.Core.Crops;
 
 namespace Chamber.Core.Forecasts.Learning;
 
@@ -28,33 +27,7 @@ public sealed record LearnedFactor(FactorKind Kind, string Name, double Low, dou
 
     private static string Say(Factor factor, string name, double low, double mid, double high, int batches, bool proved)
     {
-        var (subject, against) = Subject(factor, name);
         var from = batches == 1 ? "from 1 batch" : string.Create(CultureInfo.InvariantCulture, $"from {batches} batches");
-        var amount = Change(mid) == 0 ? $"{subject} as fast as {against}" : $"{subject} {Describe(mid)} than {against}";
-        return proved
-            ? $"{amount}; {from}; likely between {Smaller(low, high)} and {Larger(low, high)} %"
-            : $"{amount}; {from}; likely between {Describe(low)} and {Describe(high)}, so it is not certain yet";
+        return FactorWords.Say(FactorWords.Subject(factor.Kind, factor.Name, name, "here"), from, (low, mid, high), proved);
     }
-
-    private static (string Subject, string Against) Subject(Factor factor, string name) => factor.Kind switch
-    {
-        FactorKind.Home => ("here everything is", "the table"),
-        FactorKind.Family => ($"the family {name} here is", "the table"),
-        FactorKind.Crop => ($"{name} here is", "the table"),
-        FactorKind.Lot => ($"lot {name} is", "other lots"),
-        _ when factor.Name.StartsWith(nameof(SowingMethod.DampTowel), StringComparison.Ordinal) =>
-            ("on towels here everything is", "the table"),
-        _ when factor.Name.StartsWith(nameof(SowingMethod.OpenMix), StringComparison.Ordinal) =>
-            ("on open mix here everything is", "the table"),
-        _ => ("in covered mix here everything is", "the table"),
-    };
-
-    private static string Describe(double factor) =>
-        string.Create(CultureInfo.InvariantCulture, $"{Change(factor)} % {(factor <= 1 ? "faster" : "slower")}");
-
-    private static int Change(double factor) => (int)Math.Round(100 * Math.Abs(factor - 1), MidpointRounding.AwayFromZero);
-
-    private static int Smaller(double low, double high) => Math.Min(Change(low), Change(high));
-
-    private static int Larger(double low, double high) => Math.Max(Change(low), Change(high));
 }

@@ -24,6 +24,7 @@ internal static class LearnedVerb
         if (knowledge.Batches == 0)
         {
             screen.Say("Every look teaches something, even a count of 0: chamber look T3 0");
+            Elsewhere(screen, knowledge);
             return;
         }
 
@@ -43,6 +44,15 @@ internal static class LearnedVerb
             screen.Say(apart);
         }
 
+        Elsewhere(screen, knowledge);
         screen.Aside(LearnedWords.Basis);
+    }
+
+    private static void Elsewhere(Screen screen, HomeKnowledge knowledge)
+    {
+        foreach (var line in LearnedWords.Elsewhere(knowledge))
+        {
+            screen.Say(line);
+        }
     }
 }

@@ -161,7 +161,8 @@ internal sealed class ForecastOptions
         }
 
         // Nothing is known where nothing was ever written down, and then no file is made for a question.
-        return File.Exists(invocation.Data.Database) ? invocation.Home.AtNow.Forecasts.Here(question) : question;
+        return File.Exists(invocation.Data.Database) || File.Exists(invocation.Data.Experience)
+            ? invocation.Home.AtNow.Forecasts.Here(question) : question;
     }
 
     private Crop Crop(Invocation invocation, LotState? own)

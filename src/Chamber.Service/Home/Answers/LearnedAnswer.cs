@@ -10,13 +10,21 @@ namespace Chamber.Service.Home.Answers;
 /// <param name="StrayingScale">By what the variance of a single batch is multiplied.</param>
 /// <param name="Variances">By what the variances of lots, methods and crops are multiplied; none before eight batches.</param>
 /// <param name="Odd">The batches that look odd beside the others.</param>
+/// <param name="Others">What other homes' batches have taught, from which this home starts; null for nothing.</param>
 internal sealed record LearnedAnswer(int Batches, IReadOnlyList<LearnedFactor> Learned, IReadOnlyList<LearnedShape> Shapes,
-    double StrayingScale, IReadOnlyList<LearnedVariance> Variances, IReadOnlyList<OddBatchAnswer> Odd)
+    double StrayingScale, IReadOnlyList<LearnedVariance> Variances, IReadOnlyList<OddBatchAnswer> Odd, OtherHomesAnswer? Others)
 {
     public static LearnedAnswer Of(HomeKnowledge knowledge) =>
         new(knowledge.Batches, knowledge.Learned, knowledge.Shapes, knowledge.StrayingScale, knowledge.Variances,
-            [.. knowledge.OddBatches.Select(odd => new OddBatchAnswer(odd.Batch, odd.Chance))]);
+            [.. knowledge.OddBatches.Select(odd => new OddBatchAnswer(odd.Batch, odd.Chance))],
+            knowledge.Others is { } others ? new(others.Homes, others.Batches, others.Learned) : null);
 }
+
+/// <summary>What other homes' batches have taught.</summary>
+/// <param name="Homes">How many homes.</param>
+/// <param name="Batches">How many batches they gave.</param>
+/// <param name="Learned">Factors on the warm-hours of the table, in a home that lies in the middle.</param>
+internal sealed record OtherHomesAnswer(int Homes, int Batches, IReadOnlyList<LearnedElsewhere> Learned);
 
 /// <summary>A batch that looks odd beside the others, with the chance that it is.</summary>
 internal sealed record OddBatchAnswer(BatchId Batch, double Chance);
@@ -28,7 +36,8 @@ internal static class LearnedWords
         "Ranges are right about 4 times in 5. The fewer batches behind one, the closer it stays to the tables; old batches count for less.";
 
     public static string Headline(HomeKnowledge knowledge) => knowledge.Batches == 0
-        ? "Nothing yet: forecasts come from the tables alone."
+        ? knowledge.Others is { } others ? $"From your own batches nothing yet: forecasts start from {OthersCount(others)}."
+            : "Nothing yet: forecasts come from the tables alone."
         : Sorted(knowledge).FirstOrDefault() is { IsProved: true } proved ? Sentence(proved)
         : $"Nothing is certain yet, from {CountText.Of(knowledge.Batches, "batch", "batches")}.";
 
@@ -40,6 +49,16 @@ internal static class LearnedWords
     public static IReadOnlyList<string> Uncertain(HomeKnowledge knowledge) =>
         [.. Sorted(knowledge).Where(learned => !learned.IsProved).Select(Sentence)];
 
+    /// <summary>What comes from other homes, and how it goes together with one's own; first what is certain.</summary>
+    public static IReadOnlyList<string> Elsewhere(HomeKnowledge knowledge) => knowledge.Others is not { } others ? [] :
+    [
+        $"From {OthersCount(others)}: forecasts start from these, and your own batches count on top of them.",
+        .. others.Learned.Where(learned => learned.IsProved).Select(learned => Sentence((true, learned.Words))),
+    ];
+
+    private static string OthersCount(SharedKnowledge others) =>
+        others.Homes == 1 ? "another home's batches" : $"{CountText.Of(others.Homes, "home")}' batches";
+
     private static string Sentence((bool IsProved, string Words) learned) => $"{PlainText.Capital(learned.Words)}.";
 
     public static IEnumerable<(BatchId Batch, string Words)> Odd(HomeKnowledge knowledge) => knowledge.OddBatches.Select(odd => (odd.Batch,
@@ -49,8 +68,8 @@ internal static class LearnedWords
     /// <summary>How far single batches stray here; null for as far as anywhere.</summary>
     private static string? Straying(HomeKnowledge knowledge) => knowledge.StrayingScale == 1 ? null
         : Math.Sqrt(knowledge.StrayingScale) - 1 is var change
-            ? $"Single batches here vary {RangeText.Percent(Math.Abs(change))} {(change < 0 ? "less" : "more")} than is assumed for any "
-                + $"home, so forecasts are that much {(change < 0 ? "narrower" : "wider")}." : null;
+            ? $"Single batches here vary {RangeText.Percent(Math.Abs(change))} {(change < 0 ? "less" : "more")} than "
+                + $"{(knowledge.Others is null ? "is assumed for any home" : "in other homes")}, so forecasts are that much {(change < 0 ? "narrower" : "wider")}." : null;
 
     /// <summary>How far lots, methods and crops lie apart here, and single batches from what these say.</summary>
     public static IEnumerable<string> Apart(HomeKnowledge knowledge)

@@ -10,7 +10,8 @@ namespace Chamber.Core.Tests.Forecasts.Learning;
 /// temperature.</summary>
 /// <param name="random">What draws them.</param>
 /// <param name="times">By what the deviation of a kind of factor is multiplied in this home; by nothing when null.</param>
-internal sealed class SimulatedHome(Random random, Func<FactorKind, double>? times = null)
+/// <param name="draw">Draws what a factor is in this home; from its prior when null.</param>
+internal sealed class SimulatedHome(Random random, Func<FactorKind, double>? times = null, Func<Factor, double>? draw = null)
 {
     private readonly Dictionary<Factor, double> factors = [];
     private int sown;
@@ -20,9 +21,8 @@ internal sealed class SimulatedHome(Random random, Func<FactorKind, double>? tim
     /// <summary>A batch with its looks; <paramref name="straying"/> moves it away from its factors (natural when null).</summary>
     public (BatchEvidence Evidence, double TrueLogHalf) Sow(BatchKind kind, int seeds = 20, double? straying = null, double celsius = 21)
     {
-        var logHalf = Math.Log(kind.Profile.HalfWarmHours.CelsiusHours)
-            + Factor.HalfOf(kind).Sum(part => part.Times * ValueOf(part.Factor))
-            + (straying ?? Normal.Sample(random, 0, kind.Straying(HomePriors.BatchDeviation)));
+        var logHalf = LogHalf(kind)
+            + (straying ?? Normal.Sample(random, 0, FactorPriors.Assumed.Straying(kind, HomePriors.BatchDeviation)));
         var spread = kind.Profile.Spread
             * Math.Exp(Normal.Sample(random, ValueOf(Factor.SpreadOf(kind)), HomePriors.LogSpreadOfBatch));
         var germinable = Beta.Sample(random, Germinability.UnknownLot.Good, Germinability.UnknownLot.Bad);
@@ -44,8 +44,13 @@ internal sealed class SimulatedHome(Random random, Func<FactorKind, double>? tim
         }, logHalf);
     }
 
+    /// <summary>ln of the warm-hours that half of a batch of some kind needs in this home, but for its own straying.</summary>
+    public double LogHalf(BatchKind kind) => Math.Log(kind.Profile.HalfWarmHours.CelsiusHours)
+        + FactorPriors.AllOf(kind).Sum(part => part.Times * ValueOf(part.Factor));
+
     /// <summary>What a factor is in this home.</summary>
     public double ValueOf(Factor factor) =>
         factors.TryGetValue(factor, out var value) ? value
-            : factors[factor] = Normal.Sample(random, factor.PriorMean, factor.PriorDeviation * (times?.Invoke(factor.Kind) ?? 1));
+            : factors[factor] = draw?.Invoke(factor) ?? Normal.Sample(
+                random, factor.PriorMean, factor.PriorDeviation * (times?.Invoke(factor.Kind) ?? 1));
 }
