@@ -87,9 +87,20 @@ internal static class HomeCommands
                 Console.WriteLine(alert.Text);
             }
 
+            if (shown.AsOf is { } known)
+            {
+                Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
+                    $"The database does not answer: this is what was known at {known:yyyy-MM-dd HH:mm:ss} UTC. What comes in waits."));
+            }
+
             if (!shown.IsWatched)
             {
                 Console.WriteLine("The watch is starting up: these alerts are from before.");
+            }
+            else if (!shown.IsTold)
+            {
+                Console.WriteLine("Readings came in of which this home was not told; it finds them by itself, up to a minute late. "
+                    + "The intake does not reach the silos: its log says why.");
             }
         });
 

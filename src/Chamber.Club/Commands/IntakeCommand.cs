@@ -39,7 +39,8 @@ internal static class IntakeCommand
                     PasswordFile = parsed.GetValue(password),
                 };
                 await using var club = ClubCommand.Open(parsed);
-                await using var teller = new HomeTeller(ClubCommand.AddressOf(parsed));
+                await using var teller = new HomeTeller(ClubCommand.AddressOf(parsed), TimeProvider.System,
+                    logs.CreateLogger<HomeTeller>());
                 var receiver = new ClubIntake(club, teller.Tell, broker, new(), TimeProvider.System, logs.CreateLogger<ClubIntake>());
                 await new IntakeLoop(club, receiver, parsed.GetValue(slots), TimeProvider.System, logs.CreateLogger<IntakeLoop>())
                     .RunAsync(cancel);

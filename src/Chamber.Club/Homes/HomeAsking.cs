@@ -17,18 +17,7 @@ internal static class HomeAsking
         try
         {
             await host.StartAsync(limit.Token);
-            var grain = host.Services.GetRequiredService<IGrainFactory>().GetGrain<IHomeGrain>(home);
-            while (true)
-            {
-                try
-                {
-                    return await ask(grain);
-                }
-                catch (Exception problem) when (problem is OrleansException or TimeoutException && !limit.IsCancellationRequested)
-                {
-                    await Task.Delay(Again, TimeProvider.System, limit.Token);
-                }
-            }
+            return await UntilAnsweredAsync(host.Services.GetRequiredService<IGrainFactory>().GetGrain<IHomeGrain>(home), ask, limit.Token);
         }
         catch (OperationCanceledException) when (!cancel.IsCancellationRequested)
         {
@@ -37,6 +26,22 @@ internal static class HomeAsking
         finally
         {
             await host.StopAsync(CancellationToken.None);
+        }
+    }
+
+    /// <summary>The same by whoever has reached the silos already; asks until it is cancelled.</summary>
+    public static async Task<T> UntilAnsweredAsync<T>(IHomeGrain grain, Func<IHomeGrain, Task<T>> ask, CancellationToken cancel)
+    {
+        while (true)
+        {
+            try
+            {
+                return await ask(grain);
+            }
+            catch (Exception problem) when (problem is OrleansException or TimeoutException && !cancel.IsCancellationRequested)
+            {
+                await Task.Delay(Again, TimeProvider.System, cancel);
+            }
         }
     }
 }

@@ -17,6 +17,8 @@ internal sealed partial class HomeGrain(ClubDatabase club, TimeProvider time, IL
     private WatchedHome? home;
     private IGrainTimer? looks;
     private bool isReminded;
+    private bool isToldNow;
+    private bool foundUntold;
 
     private Instant Now => Instant.FromDateTimeOffset(time.GetUtcNow());
 
@@ -29,12 +31,18 @@ internal sealed partial class HomeGrain(ClubDatabase club, TimeProvider time, IL
 
     public Task TellAsync()
     {
+        (isToldNow, foundUntold) = (true, false);
         looks!.Change(TimeSpan.Zero, Minute);
         return Task.CompletedTask;
     }
 
     // What the database answers is worked on outside the grain's own scheduler, whose one thread must not wait for itself.
-    public Task<ShownHome> ShowAsync() => Task.Run(() => home!.ShowAsync(Now, CancellationToken.None));
+    public async Task<ShownHome> ShowAsync()
+    {
+        var (isTold, isUntold) = (isToldNow, foundUntold);
+        var shown = await Task.Run(() => home!.ShowAsync(Now, CancellationToken.None));
+        return shown with { IsTold = isTold || (shown.IsTold && !isUntold) };
+    }
 
     // That it is awake is all that is wanted.
     public Task ReceiveReminder(string reminderName, TickStatus status) => Task.CompletedTask;
@@ -43,7 +51,10 @@ internal sealed partial class HomeGrain(ClubDatabase club, TimeProvider time, IL
     {
         try
         {
-            foreach (var alert in await Task.Run(() => home!.CatchUpAsync(Now, cancel), cancel))
+            var (told, isFirst) = (isToldNow, !home!.IsWatched);
+            isToldNow = false;
+            foundUntold |= !told && !isFirst && await Task.Run(() => home.HasWaitedAsync(Now, cancel), cancel);
+            foreach (var alert in await Task.Run(() => home.CatchUpAsync(Now, cancel), cancel))
             {
                 Told(logger, this.GetPrimaryKeyLong(), alert.Kind.Spelled, alert.Subject.Name);
             }

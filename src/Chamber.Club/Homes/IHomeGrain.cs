@@ -18,11 +18,15 @@ internal interface IHomeGrain : IGrainWithIntegerKey
 /// <param name="Spots">Its spots, in order of name.</param>
 /// <param name="Alerts">The alerts that are open, in order of opening.</param>
 /// <param name="IsWatched">Whether the watch has taken in what there is; before that the alerts are those of the last time.</param>
+/// <param name="IsTold">Whether the home is told when something comes; otherwise it finds it by itself within a minute.</param>
+/// <param name="AsOf">When it was, where the database is away and this is what was known last; null for now.</param>
 [GenerateSerializer]
 internal sealed record ShownHome(
     [property: Id(0)] ShownSpot[] Spots,
     [property: Id(1)] ShownAlert[] Alerts,
-    [property: Id(2)] bool IsWatched);
+    [property: Id(2)] bool IsWatched,
+    [property: Id(3)] bool IsTold,
+    [property: Id(4)] DateTime? AsOf);
 
 /// <summary>A spot and what was measured there last.</summary>
 /// <param name="Spot">Its name.</param>

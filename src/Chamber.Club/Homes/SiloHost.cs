@@ -48,7 +48,9 @@ internal static class SiloHost
     }
 
     /// <summary>Whoever asks the silos; its start waits until one of them is there, or it is cancelled.</summary>
-    public static IHost Client(string address)
+    /// <param name="address">How to reach the club's database, where the silos stand.</param>
+    /// <param name="refused">Is told why none is reached, each time that it is tried.</param>
+    public static IHost Client(string address, Action<Exception>? refused = null)
     {
         var builder = Builder();
         builder.UseOrleansClient(client =>
@@ -57,8 +59,9 @@ internal static class SiloHost
             client.UseAdoNetClustering(options => (options.Invariant, options.ConnectionString) = (Invariant, address));
             client.Configure<ClientMessagingOptions>(options => options.ResponseTimeout = AnswerWithin);
             client.Configure<GatewayOptions>(options => options.GatewayListRefreshPeriod = ProbeEvery);
-            client.UseConnectionRetryFilter(async (_, cancel) =>
+            client.UseConnectionRetryFilter(async (problem, cancel) =>
             {
+                refused?.Invoke(problem);
                 await Task.Delay(ProbeEvery, TimeProvider.System, cancel);
                 return true;
             });

@@ -15,6 +15,9 @@ namespace Chamber.Club.Homes;
 /// </summary>
 internal sealed class WatchedHome(ClubDatabase club, int home)
 {
+    // A telling takes milliseconds; a silo that is busy takes longer.
+    private static readonly Duration ToldWithin = Duration.FromSeconds(5);
+
     private readonly IHomeStore store = club.Home(home);
     private readonly Queue<WatchEvent> pending = new();
     private readonly List<(long Number, Alert Alert)> told = [];
@@ -23,6 +26,7 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
     private HomeWatch? watch;
     private JournalMark mark = JournalMark.Beginning;
     private Instant? endedAfter;
+    private ShownHome? shown;
 
     /// <summary>Whether the watch stands.</summary>
     public bool IsWatched => watch is not null;
@@ -44,21 +48,56 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
         return await DrainAsync(watch!, now, cancel);
     }
 
-    /// <summary>The home as it is now: what was measured last, and the alerts that were told.</summary>
+    /// <summary>The home as it is now: what was measured last, and the alerts that were told. While the database is away, as it was
+    /// shown last.</summary>
+    /// <exception cref="StoreException">The database is away, and nothing was shown before.</exception>
     public async Task<ShownHome> ShowAsync(Instant now, CancellationToken cancel)
+    {
+        try
+        {
+            if (watch is null)
+            {
+                await LearnAsync(now, cancel);
+            }
+
+            var latest = (await store.LatestAsync(now, cancel)).ToDictionary(one => one.Probe);
+            var open = await club.AsAsync(home, session => AlertRows.SinceAsync(session, home, Instant.MaxValue), cancel);
+            var result = new ShownHome(
+                [.. log.Home.Spots.Select(spot => (Spot: spot.Id, Last: LastOnSpot.Of(log.Home.ToParts(), spot.Id, latest)))
+                    .Select(one => new ShownSpot(one.Spot.Text, one.Last?.Value.Celsius, one.Last?.At.ToDateTimeUtc()))],
+                [.. open.Select(one => AlertRecords.ToAlert(one.Alert)).OfType<Alert>().Select(Shown)],
+                IsWatched, !await HasWaitedAsync(now, cancel), null);
+            shown = result with { AsOf = now.ToDateTimeUtc() };
+            return result;
+        }
+        catch (StoreException problem) when (problem.Fault == StoreFault.Away && shown is not null)
+        {
+            return shown;
+        }
+    }
+
+    /// <summary>Whether something has come in that was not looked at within the time that a telling takes.</summary>
+    public Task<bool> HasWaitedAsync(Instant now, CancellationToken cancel) => HasWaitedSinceAsync(now - ToldWithin, cancel);
+
+    private async Task<bool> HasWaitedSinceAsync(Instant since, CancellationToken cancel)
     {
         if (watch is null)
         {
-            await LearnAsync(now, cancel);
+            return false;
         }
 
-        var latest = (await store.LatestAsync(now, cancel)).ToDictionary(one => one.Probe);
-        var open = await club.AsAsync(home, session => AlertRows.SinceAsync(session, home, Instant.MaxValue), cancel);
-        return new(
-            [.. log.Home.Spots.Select(spot => (Spot: spot.Id, Last: LastOnSpot.Of(log.Home.ToParts(), spot.Id, latest)))
-                .Select(one => new ShownSpot(one.Spot.Text, one.Last?.Value.Celsius, one.Last?.At.ToDateTimeUtc()))],
-            [.. open.Select(one => AlertRecords.ToAlert(one.Alert)).OfType<Alert>().Select(Shown)],
-            IsWatched);
+        foreach (var (probe, when) in (await store.ChangesSinceAsync(mark, cancel)).Stretches)
+        {
+            await foreach (var reading in store.ReadingsAsync(probe, when, cancel))
+            {
+                if (reading.ReceivedAt < since)
+                {
+                    return true;
+                }
+            }
+        }
+
+        return false;
     }
 
     // Whether something has another name now.

@@ -32,6 +32,10 @@ internal static class ClubFault
             new(StoreFault.DiskFull, Where, "the disk is full.", "Make room; nothing was written.", problem),
         PostgresException { SqlState: PostgresErrorCodes.InsufficientPrivilege } told =>
             new(StoreFault.ReadOnly, Where, $"{told.MessageText}.", "Give the club's user the rights that docs/club.md names.", problem),
+        PostgresException { SqlState: PostgresErrorCodes.AdminShutdown or PostgresErrorCodes.CrashShutdown
+            or PostgresErrorCodes.CannotConnectNow or PostgresErrorCodes.TooManyConnections } =>
+            new(StoreFault.Away, Where, "the server goes, comes, or has no room for one more.",
+                "It is tried again; if that stays so, see the server's log.", problem),
         PostgresException told =>
             new(StoreFault.Unexpected, Where, $"{told.MessageText} ({told.SqlState}).", "See the server's log.", problem),
         NpgsqlException { InnerException: SocketException or TimeoutException or IOException } or SocketException =>

@@ -1,10 +1,12 @@
 using System.Globalization;
+using Chamber.Club.Homes;
 using Chamber.Club.Store;
 using Chamber.Core.Alerts;
 using Chamber.Core.Facts;
 using Chamber.Core.Facts.Probes;
 using Chamber.Core.Facts.Spots;
 using Chamber.Testing;
+using Microsoft.Extensions.DependencyInjection;
 using NodaTime;
 using NodaTime.Text;
 
@@ -54,10 +56,14 @@ public sealed class KilledSiloTests(ClubServer server, ITestOutputHelper output)
             Assert.Contains("shelf: ", await SiloProcess.Show(address, name), StringComparison.Ordinal);
         }
 
+        using var asking = SiloHost.Client(address);
+        await asking.StartAsync(Stop);
+        var homes = await club!.HomesAsync(Names, Stop);
+        var grains = Names.Select(name => asking.Services.GetRequiredService<IGrainFactory>().GetGrain<IHomeGrain>(homes[name])).ToArray();
         var sending = Send(1);
         await doomed.Kill();
         var killed = TimeProvider.System.GetTimestamp();
-        await Task.WhenAll(Names.Select(name => SiloProcess.Show(address, name)));
+        await Task.WhenAll(grains.Select(grain => HomeAsking.UntilAnsweredAsync(grain, one => one.ShowAsync(), Stop)));
         output.WriteLine($"All homes answered {TimeProvider.System.GetElapsedTime(killed).TotalSeconds:0.0} s after one silo was killed.");
         await sending;
         await Send(2);
