@@ -22,6 +22,7 @@ public sealed class DocumentedLinesRunTests
         ["run --data DIR"] = "the service, which runs until it is stopped: RunningServiceTests",
         ["listen"] = "wants a broker: ListeningTests",
         ["listen --for 2min --take flat/kitchen/climate"] = "as listen",
+        ["listen --take TOPIC"] = "as listen",
         ["demo"] = "the service on a simulated home, until it is stopped: DemoRunTests",
         ["demo --speed 300 --seed 7"] = "as demo",
         ["run --data /var/lib/chamber"] = "as run; and that is the data of the Debian package",
