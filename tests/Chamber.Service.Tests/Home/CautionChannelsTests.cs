@@ -64,7 +64,7 @@ public sealed partial class CautionChannelsTests : IDisposable
 
         var own = kind == nameof(AlertKind.NothingHeard) ? CautionBook.PowerCut : CautionBook.HeatMat;
         IReadOnlyList<Caution> expected = subject == SubjectKind.Batch ? [own, CautionBook.TreatedSeed] : [own];
-        var reader = new HomeReader(store.Home, store.Records, CropCatalog.Shipped, DateTimeZone.Utc);
+        var reader = new HomeReader(store.Home, store.Records, CropCatalog.Shipped, DateTimeZone.Utc) { Now = Now };
         var alert = AlertRecords.ToAlert(store.Ledger.Alerts.Find(number)!)!;
         var words = ConditionRegistry.InWords(alert, reader.Facts(), new(false, DateTimeZone.Utc));
         var composer = new NoticeComposer(NoticeTemplates.Load(new DataDirectory(home.Path)), () => null, DateTimeZone.Utc);
