@@ -80,6 +80,7 @@ internal sealed class HomeReader(IHomeStore store, IHomeRecords records, CropCat
     {
         now = now,
         Author = Author,
+        Others = Others,
         Learned = Learned,
         Scale = Scale,
         StopBelow = StopBelow,
