@@ -42,7 +42,7 @@ public sealed class SetUpTests(Chromium chromium)
         await tab.Live();
 
         await tab.Page.GetByLabel("Which crop").SelectOptionAsync("celery");
-        await tab.Page.GetByText("Where the numbers come from, and where sources disagree").ClickAsync();
+        await tab.Page.GetByText("Sources, and where they disagree").ClickAsync();
         await Expect(tab.Page.GetByText("Sources disagree: days table and percent table")).ToBeVisibleAsync();
         await Expect(tab.Page.GetByText("7 CFR 201").First).ToBeVisibleAsync();
         await tab.Page.GetByLabel("Which crop").SelectOptionAsync("zinnia");
