@@ -56,8 +56,8 @@ internal static class AlertRules
     /// <summary>The file, in the form that Prometheus loads by <c>rule_files</c>.</summary>
     public static string Text()
     {
-        var text = new StringBuilder("# Alert rules for a Prometheus whose job for Chamber is named chamber: docs/dashboards.md. Written by "
-            + "chamber boards.\ngroups:\n  - name: chamber\n    rules:\n");
+        var text = new StringBuilder("# Alert rules for a Prometheus whose job for Chamber is named chamber: docs/dashboards.md. Written "
+            + "by chamber boards.\ngroups:\n  - name: chamber\n    rules:\n");
         foreach (var rule in All)
         {
             text.Append(CultureInfo.InvariantCulture, $"""

@@ -37,7 +37,8 @@ internal static class BatchBoard
             new("stat", "Stands on", Looks.Plain, new BoardQuery(Present(Measurements.Stay, Chosen), "{{spot}}"))
             { Width = 6, Height = 4, ShowsName = true, Opens = (SpotBoard.Name, "spot") },
             new("timeseries", "Temperature where it stands", scale.Degrees,
-                new BoardQuery(scale.Temperature($"{BySpot("temperature_celsius")} and on(home, spot) {Present(Measurements.Stay, Chosen)}"),
+                new BoardQuery(
+                    scale.Temperature($"{BySpot("temperature_celsius")} and on(home, spot) {Present(Measurements.Stay, Chosen)}"),
                 "{{spot}}")) { Width = 24, Steps = scale.Heat, Opens = (SpotBoard.Name, "spot") },
         ]);
 

@@ -20,7 +20,8 @@ internal static class HomeBoard
                 new BoardQuery(scale.Temperature(BySpot("temperature_celsius")), "{{spot}}"))
             { Width = 16, Height = 11, Steps = scale.Heat, Opens = (SpotBoard.Name, "spot") },
             new("table", "Alerts that are open", Looks.Plain,
-                new BoardQuery($"{Last(Measurements.Alert, "severity", "90d")} * {Last(Measurements.Alert, "open", "90d")} > 0", "Severity"))
+                new BoardQuery($"{Last(Measurements.Alert, "severity", "90d")} * {Last(Measurements.Alert, "open", "90d")} > 0",
+                    "Severity"))
             {
                 Width = 8, Height = 11, Words = Looks.Severities, Columns = [new("subject", "Where"), new("kind", "What")],
                 Description = "Opened within 90 days.",

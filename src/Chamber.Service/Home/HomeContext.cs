@@ -26,7 +26,7 @@ internal sealed class HomeContext
     private readonly HomeLearning learning = new();
     private readonly Dictionary<TemperatureScale, (Mark Mark, HomeReader Reader)> readers = [];
     private (FileMark Mark, CropCatalog Crops)? catalog;
-    private (FileMark Mark, SharedKnowledge? Known)? others;
+    private (FileMark Mark, Lazy<SharedKnowledge?> Known)? others;
 
     /// <param name="store">The data file.</param>
     /// <param name="settings">What is set.</param>
@@ -128,7 +128,7 @@ internal sealed class HomeContext
             Scale = scale,
             StopBelow = Settings.StopWaitingBelow,
             Learned = learning.Of,
-            Others = Others(),
+            OthersWhenAsked = Others(),
         };
     }
 
@@ -161,14 +161,14 @@ internal sealed class HomeContext
     }
 
     // Learned again when somebody has taken more, or forgotten.
-    private SharedKnowledge? Others()
+    private Lazy<SharedKnowledge?> Others()
     {
         var mark = FileMark.Of(Data.Experience);
         lock (gate)
         {
             if (others is not { } known || known.Mark != mark)
             {
-                others = known = (mark, ExperienceInUse.LearnOrNothing(Data, file.LeaveOut));
+                others = known = (mark, new Lazy<SharedKnowledge?>(() => ExperienceInUse.LearnOrNothing(Data, file.LeaveOut)));
             }
 
             return known.Known;

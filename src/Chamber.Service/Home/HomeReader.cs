@@ -41,7 +41,10 @@ internal sealed class HomeReader(IHomeStore store, IHomeRecords records, CropCat
     }
 
     /// <summary>What other homes' batches have taught; null for nothing.</summary>
-    public SharedKnowledge? Others { get; init; }
+    public SharedKnowledge? Others => OthersWhenAsked.Value;
+
+    /// <summary>The same, worked out when it is first asked for: most questions need none of it.</summary>
+    public Lazy<SharedKnowledge?> OthersWhenAsked { private get; init; } = new((SharedKnowledge?)null);
 
     /// <summary>What the batches have taught by a moment: learned there and then, unless whoever made the reader keeps it.</summary>
     public Func<HomeReader, HomeForecasts, HomeKnowledge> Learned { get; init; } = (_, forecasts) => forecasts.Learn();
@@ -80,7 +83,7 @@ internal sealed class HomeReader(IHomeStore store, IHomeRecords records, CropCat
     {
         now = now,
         Author = Author,
-        Others = Others,
+        OthersWhenAsked = OthersWhenAsked,
         Learned = Learned,
         Scale = Scale,
         StopBelow = StopBelow,

@@ -125,7 +125,8 @@ internal sealed class ForecastOptions
     private readonly Option<string?> lot = new("--lot") { HelpName = "LOT",
         Description = "Instead, one of your lots: its age, tests and batches count." };
     private readonly Option<Temperature?> at = Typed.Option<Temperature?>("--at", "TEMPERATURE",
-        "A steady temperature with its unit: 20C or 68F. Without any of the three: on each of your spots.", text => TemperatureText.Parse(text));
+        "A steady temperature with its unit: 20C or 68F. Without any of the three: on each of your spots.",
+        text => TemperatureText.Parse(text));
     private readonly Option<string?> trace = new("--trace") { HelpName = "FILE",
         Description = "Instead, a recorded or planned temperature: CSV with columns at,temperature (RFC 3339, °C)." };
     private readonly Option<string?> spot = new("--spot") { HelpName = "SPOT", Description = "Instead, one of your spots, sown now." };

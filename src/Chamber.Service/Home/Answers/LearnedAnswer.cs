@@ -69,7 +69,8 @@ internal static class LearnedWords
     private static string? Straying(HomeKnowledge knowledge) => knowledge.StrayingScale == 1 ? null
         : Math.Sqrt(knowledge.StrayingScale) - 1 is var change
             ? $"Single batches here vary {RangeText.Percent(Math.Abs(change))} {(change < 0 ? "less" : "more")} than "
-                + $"{(knowledge.Others is null ? "is assumed for any home" : "in other homes")}, so forecasts are that much {(change < 0 ? "narrower" : "wider")}." : null;
+                + $"{(knowledge.Others is null ? "is assumed for any home" : "in other homes")}, so forecasts are that much "
+                + $"{(change < 0 ? "narrower" : "wider")}." : null;
 
     /// <summary>How far lots, methods and crops lie apart here, and single batches from what these say.</summary>
     public static IEnumerable<string> Apart(HomeKnowledge knowledge)
