@@ -69,9 +69,24 @@ public sealed class RunningProgram : IAsyncDisposable
         }
 
         var process = Process.Start(start) ?? throw new InvalidOperationException($"{program} did not start.");
-        process.StandardInput.Write(input);
-        process.StandardInput.Close();
+        _ = Feed(process.StandardInput, input);
         return new(process, Path.GetFileName(program));
+    }
+
+    // Not awaited: a program that stops reading must not hold up whoever is to stop it.
+    private static async Task Feed(StreamWriter standardInput, string? input)
+    {
+        try
+        {
+            await using (standardInput)
+            {
+                await standardInput.WriteAsync(input).ConfigureAwait(false);
+            }
+        }
+        catch (IOException)
+        {
+            // The program ended without reading all of it.
+        }
     }
 
     /// <summary>Starts a program and waits for its end; <paramref name="patience"/> is for one that works long without a word.</summary>

@@ -67,11 +67,12 @@ public sealed class AwayTests : IAsyncLifetime
     {
         await using var intake = await SiloProcess.Intake(address, broker!);
         await Send(0);
-        var sending = RunningProgram.Run("mosquitto_pub", ["-h", "127.0.0.1", "-p", Text(broker!.Port), "-q", "1", "-l", "-t", Topic],
+        await using var sending = RunningProgram.Start("mosquitto_pub",
+            ["-h", "127.0.0.1", "-p", Text(broker!.Port), "-q", "1", "-l", "-t", Topic],
             string.Join('\n', Enumerable.Range(Chunk, 20 * Chunk).Select(Payload)) + "\n");
         await Wait.Until("some of the second part", async () => (await Readings()).Count > Chunk ? Name : null);
         await broker.Stop();
-        await sending;
+        await sending.Kill(); // it would go on trying to reach the broker
         await broker.StartAgain();
         await Wait.Until("the intake at the broker again", async () => await Task.FromResult(
             intake.Output.Split("receives from the broker").Length > 2 ? Name : null));
