@@ -1,6 +1,7 @@
 using System.Threading.Channels;
 using Chamber.Club.Store;
 using Chamber.Mqtt.Connection;
+using Chamber.Mqtt.Forwarding;
 using Microsoft.Extensions.Logging;
 using MQTTnet;
 using MQTTnet.Formatter;
@@ -51,7 +52,7 @@ public sealed partial class ClubIntake(
         var hold = HoldAsync(slot, ended);
         try
         {
-            await ReceiveAsync(queue.Reader, ended.Token);
+            await ReceiveAsync(queue.Reader, client, ended.Token);
         }
         finally
         {
@@ -92,7 +93,7 @@ public sealed partial class ClubIntake(
         }
     }
 
-    private async Task ReceiveAsync(ChannelReader<Arrived> queue, CancellationToken cancel)
+    private async Task ReceiveAsync(ChannelReader<Arrived> queue, IMqttClient client, CancellationToken cancel)
     {
         try
         {
@@ -112,6 +113,7 @@ public sealed partial class ClubIntake(
                     await message.AcknowledgeAsync(cancel);
                 }
 
+                await ConfirmAsync(client, batch, cancel);
                 tell(changed);
                 changed.Clear();
                 batch.Clear();
@@ -124,6 +126,16 @@ public sealed partial class ClubIntake(
         catch (MQTTnet.Exceptions.MqttCommunicationException)
         {
             // The broker went while it was told: the same.
+        }
+    }
+
+    // To homes that wait for it. One that is not heard is asked for again by the same packet.
+    private async Task ConfirmAsync(IMqttClient client, List<Arrived> kept, CancellationToken cancel)
+    {
+        foreach (var home in decoders.PacketsOf(kept))
+        {
+            await client.PublishStringAsync(
+                ClubTopics.Confirmed(home.Key), string.Join(' ', home), MqttQualityOfServiceLevel.AtMostOnce, cancellationToken: cancel);
         }
     }
 

@@ -1,6 +1,7 @@
 using Chamber.Club.Store;
 using Chamber.Core.Climate;
 using Chamber.Mqtt.Decoding;
+using Chamber.Mqtt.Forwarding;
 
 namespace Chamber.Club.Intake;
 
@@ -37,16 +38,32 @@ internal sealed class HomeDecoders(ClubDatabase database)
             ? new(home.Home, [], [new(message.At, topic, null, null, RefusalReason.NotStored, "", Fixes.For(RefusalReason.NotStored))], [])
             : null;
 
+    /// <summary>The numbers of the packets among some messages, home by home: once they are kept, their homes want to know.</summary>
+    public IEnumerable<IGrouping<string, string>> PacketsOf(IEnumerable<Arrived> messages) => messages
+        .Select(message => HomeTopic.TrySplit(message.Topic, out var home, out var topic) && known.ContainsKey(home)
+            && ClubTopics.TryNumber(topic, out var number) ? (Home: home, Number: number) : default)
+        .Where(one => one.Number is not null).GroupBy(one => one.Home, one => one.Number);
+
     private HomeBatch Decoded(IGrouping<string, (Arrived Message, string Home, string Topic)> messages)
     {
         var (home, decoder) = known[messages.Key];
         var into = new DecodedBatch();
+        var (forwarded, refused) = (new List<Reading>(), new List<Refusal>());
         foreach (var (message, _, topic) in messages)
         {
-            decoder.Decode(message.AtHome(topic), into);
+            if (ClubTopics.TryNumber(topic, out _))
+            {
+                var (readings, refusal) = ForwardedPacket.Read(message.AtHome(topic));
+                forwarded.AddRange(readings);
+                refused.AddRange(refusal is null ? [] : [refusal]);
+            }
+            else
+            {
+                decoder.Decode(message.AtHome(topic), into);
+            }
         }
 
-        return new(home, into.Readings, into.Refusals, into.LastKnown);
+        return new(home, [.. into.Readings, .. forwarded], [.. into.Refusals, .. refused], into.LastKnown);
     }
 
     private async Task LearnAsync(List<string> names, CancellationToken cancel)

@@ -98,8 +98,9 @@ internal sealed class BrokerSession : IReceipt, IMqttClientAdapterFactory, IDisp
             .Select(item => (item.TopicFilter.Topic, item.ResultCode.ToString()))];
     }
 
-    public async Task PublishAsync(string topic, ReadOnlyMemory<byte> payload, bool retain, CancellationToken cancellationToken) =>
-        await client.PublishAsync(
+    /// <summary>Publishes at QoS 1. Answers what the broker says to it; MQTT 3.1.1 knows no other answer than success.</summary>
+    public async Task<MqttClientPublishReasonCode> PublishAsync(
+        string topic, ReadOnlyMemory<byte> payload, bool retain, CancellationToken cancellationToken) => (await client.PublishAsync(
             new()
             {
                 Topic = topic,
@@ -107,7 +108,7 @@ internal sealed class BrokerSession : IReceipt, IMqttClientAdapterFactory, IDisp
                 Retain = retain,
                 QualityOfServiceLevel = MqttQualityOfServiceLevel.AtLeastOnce,
             },
-            cancellationToken);
+            cancellationToken)).ReasonCode;
 
     /// <summary>Takes leave of the broker, which then keeps its last will to itself.</summary>
     public Task DisconnectAsync(CancellationToken cancellationToken) =>

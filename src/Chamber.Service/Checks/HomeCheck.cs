@@ -40,6 +40,7 @@ internal sealed class HomeCheck(DataDirectory data, IEnumerable<KeyValuePair<str
         findings.Add(DataFindings.Backups(settings, data, zone, now, Quick, backupTrouble));
         findings.AddRange(await BrokerFindings.Broker(settings, data, cancel));
         findings.AddRange(await MirrorFindings.All(settings, data, cancel));
+        findings.AddRange(await ClubFindings.All(settings, data, clock, cancel));
         return findings;
     }
 

@@ -76,6 +76,7 @@ internal static class Verbs
         ["check"] = CheckVerb.Create,
         ["backup"] = BackupVerb.Create,
         ["restore"] = BackupVerb.CreateRestore,
+        ["club"] = ClubVerb.Create,
         ["mirror"] = MirrorVerb.Create,
         ["boards"] = BoardsVerb.Create,
         ["broker-user"] = BrokerUserVerb.Create,
@@ -99,7 +100,7 @@ internal static class Verbs
         ("Watch", ["alerts", "limits", "cautions", "maintenance", "notices", "notify-test", "watch-test"]),
         ("Corrections", ["history", "undo", "correct", "remove", "rename", "set-aside"]),
         ("Looking back", ["review", "compare", "season", "learned", "experience", "hindsight", "replay"]),
-        ("Service", ["run", "demo", "check", "backup", "restore", "export", "import-home", "calendar", "mirror", "boards",
+        ("Service", ["run", "demo", "check", "backup", "restore", "export", "import-home", "calendar", "club", "mirror", "boards",
             "broker-user", "tokens", "config", "completion", "about"]),
     ];
 

@@ -58,5 +58,20 @@ internal static class BrokerParts
         Version = settings.Version,
     };
 
+    /// <summary>The broker of a club. A home's own service and whoever looks for it at the same time are two clients.</summary>
+    public static BrokerAddress OfClub(ClubSettings club, DataDirectory data) => new()
+    {
+        Host = club.Host,
+        Port = club.Port ?? (club.Tls is null ? PlainPort : TlsPort),
+        Tls = club.Tls is not null,
+        AuthorityFile = Resolve(club.Tls?.Authority, data),
+        CertificateFile = Resolve(club.Tls?.Certificate, data),
+        KeyFile = Resolve(club.Tls?.Key, data),
+        User = club.User,
+        Password = club.Password,
+        PasswordFile = Resolve(club.PasswordFile, data),
+        ClientId = $"{club.Home}-home",
+    };
+
     private static string? Resolve(string? file, DataDirectory data) => file is null ? null : data.Resolve(file);
 }

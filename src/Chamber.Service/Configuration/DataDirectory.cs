@@ -54,6 +54,9 @@ internal sealed record DataDirectory(string Path)
     /// <summary>Lines that the server of the mirror refused for good.</summary>
     public string MirrorRefused => System.IO.Path.Combine(Path, "mirror-refused.txt");
 
+    /// <summary>Held by the one process that sends to the club.</summary>
+    public string ClubLock => System.IO.Path.Combine(Path, "club.lock");
+
     /// <summary>Held by the one process that sends to the mirror.</summary>
     public string MirrorLock => System.IO.Path.Combine(Path, "mirror.lock");
 

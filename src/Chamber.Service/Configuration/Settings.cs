@@ -55,6 +55,9 @@ internal sealed record Settings
     /// <summary>A server that gets a copy of the history; null is none.</summary>
     public MirrorSettings? Mirror { get; set; }
 
+    /// <summary>A club that gets the readings of this home; null is none.</summary>
+    public ClubSettings? Club { get; set; }
+
     /// <summary>Where the service's measurements of itself go; null is nowhere.</summary>
     public TelemetrySettings? Telemetry { get; set; }
 

@@ -22,6 +22,7 @@ internal static class SettingsCheck
             .Concat(Bounds(settings))
             .Concat(Prices(settings.Prices))
             .Concat(MirrorCheck.Of(settings.Mirror, data))
+            .Concat(Club(settings.Club, data))
             .Concat(TelemetryCheck.Of(settings.Telemetry, data))
             .FirstOrDefault();
 
@@ -145,27 +146,39 @@ internal static class SettingsCheck
             yield return new("broker.clientId", "must have 1 to 64 characters: it names the session that the broker keeps for Chamber.");
         }
 
-        foreach (var problem in Password(broker).Concat(Tls(broker.Tls, data))
-            .Concat(Files(data, ("broker.passwordFile", broker.PasswordFile))))
+        foreach (var problem in SignIn("broker", broker.User, broker.Password, broker.PasswordFile, data)
+            .Concat(Tls("broker", broker.Tls, data)))
         {
             yield return problem;
         }
     }
 
-    private static IEnumerable<SettingsProblem> Password(BrokerSettings broker)
+    private static IEnumerable<SettingsProblem> Club(ClubSettings? club, DataDirectory data) => club is null ? [] : ClubCheck.Of(club)
+        .Concat(IsPort(club.Port ?? 1883) ? []
+            : [new("club.port", $"{club.Port} is not a port: write a number from 1 to 65535, such as 1883.")])
+        .Concat(SignIn("club", club.User, club.Password, club.PasswordFile, data))
+        .Concat(Tls("club", club.Tls, data));
+
+    private static IEnumerable<SettingsProblem> SignIn(
+        string broker, string? user, string? password, string? passwordFile, DataDirectory data)
     {
-        if (broker.Password is not null && broker.PasswordFile is not null)
+        if (password is not null && passwordFile is not null)
         {
-            yield return new("broker.passwordFile", "stands beside broker.password: keep one of them, better the file.");
+            yield return new($"{broker}.passwordFile", $"stands beside {broker}.password: keep one of them, better the file.");
         }
 
-        if (broker.User is null && (broker.Password ?? broker.PasswordFile) is not null)
+        if (user is null && (password ?? passwordFile) is not null)
         {
-            yield return new("broker.user", "is missing: a password needs a user.");
+            yield return new($"{broker}.user", "is missing: a password needs a user.");
+        }
+
+        foreach (var problem in Files(data, ($"{broker}.passwordFile", passwordFile)))
+        {
+            yield return problem;
         }
     }
 
-    private static IEnumerable<SettingsProblem> Tls(TlsSettings? tls, DataDirectory data)
+    private static IEnumerable<SettingsProblem> Tls(string broker, TlsSettings? tls, DataDirectory data)
     {
         if (tls is null)
         {
@@ -174,12 +187,12 @@ internal static class SettingsCheck
 
         if (tls.Certificate is null != tls.Key is null)
         {
-            yield return new(tls.Certificate is null ? "broker.tls.certificate" : "broker.tls.key",
+            yield return new(tls.Certificate is null ? $"{broker}.tls.certificate" : $"{broker}.tls.key",
                 "is missing: a client certificate needs its key.");
         }
 
-        foreach (var problem in Files(data, ("broker.tls.authority", tls.Authority), ("broker.tls.certificate", tls.Certificate),
-            ("broker.tls.key", tls.Key)))
+        foreach (var problem in Files(data, ($"{broker}.tls.authority", tls.Authority), ($"{broker}.tls.certificate", tls.Certificate),
+            ($"{broker}.tls.key", tls.Key)))
         {
             yield return problem;
         }

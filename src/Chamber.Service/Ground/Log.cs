@@ -142,6 +142,15 @@ internal static partial class Log
     [LoggerMessage(3083, LogLevel.Warning, "The server refused {Lines} lines for good; they are in {File}. It said: {Reason}")]
     public static partial void MirrorSetAside(ILogger logger, long lines, string file, string reason);
 
+    [LoggerMessage(3084, LogLevel.Information, "Readings are sent to the club as {Target}; {Rows} are to be sent.")]
+    public static partial void ForwardBegins(ILogger logger, string target, long rows);
+
+    [LoggerMessage(3085, LogLevel.Warning, "Sending to the club waits and loses nothing: {Trouble}")]
+    public static partial void ForwardTrouble(ILogger logger, string trouble);
+
+    [LoggerMessage(3086, LogLevel.Information, "The club has the readings again.")]
+    public static partial void ForwardAgain(ILogger logger);
+
     [LoggerMessage(3092, LogLevel.Warning, "The data file had {Things} otherwise than the facts have it; that was written again from the facts.")]
     public static partial void TablesWrittenAgain(ILogger logger, string things);
 

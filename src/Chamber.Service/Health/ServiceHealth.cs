@@ -15,12 +15,13 @@ namespace Chamber.Service.Health;
 /// <param name="GivenUpNotices">How many were given up.</param>
 /// <param name="Mirror">How far the mirror is behind; null where there is none. A mirror that is away does not make the service less
 /// ready.</param>
+/// <param name="Club">The same of the club.</param>
 internal sealed record HealthReport(bool Live, bool Ready, string? Trouble, Instant? LastReadingAt, int? OpenAlerts, int? WaitingNotices,
-    int? GivenUpNotices, MirrorHealth? Mirror = null);
+    int? GivenUpNotices, CopyHealth? Mirror = null, CopyHealth? Club = null);
 
 /// <summary>Asks the parts of the service how they are.</summary>
 internal sealed class ServiceHealth(WatchPulse pulse, Func<BrokerState> broker, IntakeMetrics intake, ChamberStore store,
-    Func<MirrorHealth?> mirror, BrokenParts broken, HomeClock clock, FileTroubles files)
+    CopiesHealth copies, BrokenParts broken, HomeClock clock, FileTroubles files)
 {
     public bool IsLive => pulse.IsAlive;
 
@@ -55,11 +56,11 @@ internal sealed class ServiceHealth(WatchPulse pulse, Func<BrokerState> broker, 
         var open = Ask(() => (int?)store.Ledger.Alerts.Open().Count);
         var waiting = Ask(() => (int?)store.Ledger.Notices.Waiting(NoticeOutbox.WaitingMax).Count);
         var dead = Ask(() => (int?)store.Ledger.Notices.Dead(NoticeOutbox.DeadMax).Count);
-        var behind = Ask(mirror);
+        var (mirror, club) = (Ask(copies.Mirror), Ask(copies.Club));
 
         // Only now: what was just asked may have met the trouble.
         var inTheWay = InTheWay ?? (pulse.IsReady ? null : "The past is still being folded again after the start.");
-        return new(IsLive, IsLive && inTheWay is null, inTheWay ?? AsideOf, latest, open, waiting, dead, behind);
+        return new(IsLive, IsLive && inTheWay is null, inTheWay ?? AsideOf, latest, open, waiting, dead, mirror, club);
     }
 
     private static T? Ask<T>(Func<T?> ask)

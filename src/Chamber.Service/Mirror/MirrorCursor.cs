@@ -10,13 +10,11 @@ namespace Chamber.Service.Mirror;
 internal sealed record AgainStretch(string Probe, long From, long To);
 
 /// <summary>
-/// How far the mirror has come. Kept in the ledger, so that a backup carries it along; written only after the server has said
-/// that it has the lines. What was sent and not noted is sent again, which changes nothing on the server.
+/// How far a copy elsewhere has the readings. Kept in the ledger, so that a backup carries it along; written only after the other side has
+/// said that it has them. What was sent and not noted is sent again, which changes nothing there.
 /// </summary>
-internal sealed record MirrorCursor
+internal abstract record ReadingCursor
 {
-    public const string Setting = "mirror.cursor";
-
     private static readonly JsonSerializerOptions Form = new(JsonSerializerDefaults.Web);
 
     /// <summary>Which copy this is about.</summary>
@@ -30,6 +28,36 @@ internal sealed record MirrorCursor
 
     /// <summary>What is to be sent once more.</summary>
     public IReadOnlyList<AgainStretch> Again { get; init; } = [];
+
+    /// <summary>What the other side has taken since the beginning.</summary>
+    public long Sent { get; init; }
+
+    public long? SentAt { get; init; }
+
+    /// <summary>The same for the journal.</summary>
+    public JournalMark Mark() =>
+        new(Late, Newest.ToDictionary(pair => new ProbeId(pair.Key), pair => Instant.FromUnixTimeMilliseconds(pair.Value)));
+
+    /// <summary>Whether another has come as far; lists are compared by what they hold.</summary>
+    public virtual bool IsAsFarAs(ReadingCursor other) => Late == other.Late && Sent == other.Sent && SentAt == other.SentAt
+        && Newest.Count == other.Newest.Count && Newest.All(pair => other.Newest.TryGetValue(pair.Key, out var at) && at == pair.Value)
+        && Again.SequenceEqual(other.Again);
+
+    protected static T Load<T>(ChamberStore store, string setting, string target)
+        where T : ReadingCursor, new()
+    {
+        var kept = store.Ledger.Settings.Get(setting) is { } text ? JsonSerializer.Deserialize<T>(text, Form) : null;
+        return kept is { } known && known.Target == target ? known : new() { Target = target };
+    }
+
+    protected void Save<T>(ChamberStore store, string setting)
+        where T : ReadingCursor => store.Ledger.Settings.Set(setting, JsonSerializer.Serialize((T)this, Form));
+}
+
+/// <summary>How far the mirror has come.</summary>
+internal sealed record MirrorCursor : ReadingCursor
+{
+    public const string Setting = "mirror.cursor";
 
     /// <summary>The last alert that was sent.</summary>
     public long Alert { get; init; }
@@ -46,23 +74,14 @@ internal sealed record MirrorCursor
     /// <summary>The last fact whose consequences for hours that were sent are taken up; null in a cursor of an older version.</summary>
     public long? Facts { get; init; }
 
-    /// <summary>Lines that the server has taken since the beginning.</summary>
-    public long Sent { get; init; }
-
     /// <summary>Lines that it refused for good.</summary>
     public long SetAside { get; init; }
 
-    public long? SentAt { get; init; }
+    public override bool IsAsFarAs(ReadingCursor other) => other is MirrorCursor mirror && base.IsAsFarAs(mirror)
+        && AlertsOpen.SequenceEqual(mirror.AlertsOpen)
+        && (Alert, Hours, WarmthHours, Facts, SetAside) == (mirror.Alert, mirror.Hours, mirror.WarmthHours, mirror.Facts, mirror.SetAside);
 
-    public static MirrorCursor Load(ChamberStore store, string target)
-    {
-        var kept = store.Ledger.Settings.Get(Setting) is { } text ? JsonSerializer.Deserialize<MirrorCursor>(text, Form) : null;
-        return kept is { } known && known.Target == target ? known : new() { Target = target };
-    }
+    public static MirrorCursor Load(ChamberStore store, string target) => Load<MirrorCursor>(store, Setting, target);
 
-    public void Save(ChamberStore store) => store.Ledger.Settings.Set(Setting, JsonSerializer.Serialize(this, Form));
-
-    /// <summary>The same for the journal.</summary>
-    public JournalMark Mark() =>
-        new(Late, Newest.ToDictionary(pair => new ProbeId(pair.Key), pair => Instant.FromUnixTimeMilliseconds(pair.Value)));
+    public void Save(ChamberStore store) => Save<MirrorCursor>(store, Setting);
 }

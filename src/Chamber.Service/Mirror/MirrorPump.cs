@@ -14,7 +14,7 @@ internal sealed record PumpStep(int Lines, string? Trouble, TimeSpan? After, IRe
 
 /// <summary>
 /// Takes what the server has not got yet out of journal and ledger, posts it, and notes in the ledger how far it has come once
-/// the server has it. One at a time: whoever pumps holds <see cref="MirrorHold"/>.
+/// the server has it. One at a time: whoever pumps holds <see cref="SendingHold"/>.
 /// </summary>
 internal sealed class MirrorPump(ChamberStore store, MirrorSettings settings, SendLines send, UnsentHours hours, SetAsideFile aside,
     TimeProvider clock)
@@ -79,7 +79,7 @@ internal sealed class MirrorPump(ChamberStore store, MirrorSettings settings, Se
 
     private void Note(MirrorCursor then)
     {
-        HasMore = !Same(then, Cursor);
+        HasMore = !then.IsAsFarAs(Cursor);
         if (HasMore)
         {
             then.Save(store);
@@ -87,12 +87,6 @@ internal sealed class MirrorPump(ChamberStore store, MirrorSettings settings, Se
 
         Cursor = then;
     }
-
-    // The lists of a record are compared by what they hold: a step that changed nothing writes nothing.
-    private static bool Same(MirrorCursor one, MirrorCursor other) =>
-        one.Newest.Count == other.Newest.Count && one.Newest.All(pair => other.Newest.TryGetValue(pair.Key, out var at) && at == pair.Value)
-        && one.Again.SequenceEqual(other.Again) && one.AlertsOpen.SequenceEqual(other.AlertsOpen)
-        && (one with { Newest = other.Newest, Again = other.Again, AlertsOpen = other.AlertsOpen }) == other;
 
     private string? Line(Reading reading) => Measurements.Reading.Line(
         settings.Home, reading.MeasuredAt,

@@ -5,29 +5,30 @@ using NodaTime;
 namespace Chamber.Service.Mirror;
 
 /// <summary>
-/// Reads from the journal what the server has not got yet, in order of time over all probes, so much at once as fits into a
-/// request. Each call opens its own reading connection for a few milliseconds: no reader is left open while the server is slow.
+/// Reads from the journal what a copy elsewhere has not got yet, in order of time over all probes, so much at once as fits into a
+/// request. Each call opens its own reading connection for a few milliseconds: no reader is left open while the other side is slow.
 /// </summary>
 internal sealed class UnsentReadings(Journal journal)
 {
     private const int AgainMax = 1000;
 
-    /// <param name="cursor">How far the server has them.</param>
+    /// <param name="cursor">How far the copy has them.</param>
     /// <param name="linesMax">So many at most.</param>
-    /// <returns>The readings, and the cursor once the server has them.</returns>
-    public (IReadOnlyList<Reading> Readings, MirrorCursor Then) Next(MirrorCursor cursor, int linesMax)
+    /// <returns>The readings, and the cursor once the copy has them.</returns>
+    public (IReadOnlyList<Reading> Readings, T Then) Next<T>(T cursor, int linesMax)
+        where T : ReadingCursor
     {
         var (known, stretches) = Stretches(cursor);
         var chunks = Read(stretches, linesMax);
         var until = chunks.Where(chunk => chunk.HasMore).Select(chunk => chunk.Last).DefaultIfEmpty(Instant.MaxValue).Min();
         var taken = chunks.SelectMany(chunk => chunk.Readings).Where(reading => reading.MeasuredAt <= until)
             .OrderBy(reading => reading.MeasuredAt).ToList();
-        return (taken, After(known, chunks, until));
+        return (taken, (T)After(known, chunks, until));
     }
 
     /// <summary>The tails of all probes, and what is to be sent once more. Notes of late readings become stretches of the cursor's
     /// own.</summary>
-    private (MirrorCursor Cursor, List<Stretch> Stretches) Stretches(MirrorCursor cursor)
+    private (ReadingCursor Cursor, List<Stretch> Stretches) Stretches(ReadingCursor cursor)
     {
         var changes = journal.ChangesSince(cursor.Mark());
         var newest = new Dictionary<string, long>(cursor.Newest);
@@ -70,7 +71,7 @@ internal sealed class UnsentReadings(Journal journal)
         return chunks;
     }
 
-    private static MirrorCursor After(MirrorCursor cursor, List<Chunk> chunks, Instant until)
+    private static ReadingCursor After(ReadingCursor cursor, List<Chunk> chunks, Instant until)
     {
         var newest = new Dictionary<string, long>(cursor.Newest);
         var again = cursor.Again.ToList();

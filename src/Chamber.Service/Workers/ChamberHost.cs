@@ -101,7 +101,8 @@ internal static class ChamberHost
         services.AddSingleton<BrokerWorker>();
         services.AddSingleton<Func<BrokerMetrics?>>(provider => () => provider.GetRequiredService<BrokerWorker>().Refusals);
         services.AddSingleton<Func<BrokerState>>(provider => () => provider.GetRequiredService<BrokerWorker>().State);
-        services.AddSingleton<Func<MirrorHealth?>>(provider => () => provider.GetService<MirrorWorker>()?.Health());
+        services.AddSingleton(provider => new CopiesHealth(
+            () => provider.GetService<MirrorWorker>()?.Health(), () => provider.GetService<ForwardWorker>()?.Health()));
         services.AddSingleton<RetainedAlerts>();
         AddWatchParts(services);
         services.AddSingleton(_ => new WatchPulse(TimeProvider.System));
@@ -125,14 +126,24 @@ internal static class ChamberHost
         services.AddFenced<RetentionWorker>();
         services.AddFenced<WatchdogWorker>();
         services.AddFenced(_ => MemoryAtRest.OfProcess());
+        AddCopies(services, settings);
+        services.AddFenced<BackupWorker>();
+        services.AddFenced<SettingsFollower>();
+    }
+
+    private static void AddCopies(IServiceCollection services, Settings settings)
+    {
         if (settings.Mirror is not null)
         {
             services.AddSingleton<MirrorWorker>();
             services.AddFenced(provider => provider.GetRequiredService<MirrorWorker>());
         }
 
-        services.AddFenced<BackupWorker>();
-        services.AddFenced<SettingsFollower>();
+        if (settings.Club is not null)
+        {
+            services.AddSingleton<ForwardWorker>();
+            services.AddFenced(provider => provider.GetRequiredService<ForwardWorker>());
+        }
     }
 
     private static void AddWatchParts(IServiceCollection services)

@@ -21,7 +21,7 @@ internal sealed class MirrorWorker(HomeContext home, Settings settings, DataDire
     private string? trouble;
 
     /// <summary>How far it is behind, and why.</summary>
-    public MirrorHealth Health()
+    public CopyHealth Health()
     {
         var status = MirrorStatus.Of(store, MirrorCursor.Load(store, mirror.Target()), Instant.FromDateTimeOffset(clock.GetUtcNow()),
             isSending: true);
@@ -34,7 +34,7 @@ internal sealed class MirrorWorker(HomeContext home, Settings settings, DataDire
     {
         try
         {
-            using var hold = await Hold(stop);
+            using var hold = await SendingHold.TakeAsync(data.MirrorLock, mirror.Every, clock, stop);
             using var server = new MirrorServer(mirror, data);
             var aside = new SetAsideFile(data);
             var pump = new MirrorPump(store, mirror, server.SendAsync, new(store, () => home.Read()), aside, clock);
@@ -49,19 +49,6 @@ internal sealed class MirrorWorker(HomeContext home, Settings settings, DataDire
         catch (BadInputException problem)
         {
             Tell(problem.Message);
-        }
-    }
-
-    private async Task<IDisposable> Hold(CancellationToken stop)
-    {
-        while (true)
-        {
-            if (MirrorHold.TryTake(data) is { } hold)
-            {
-                return hold;
-            }
-
-            await Task.Delay(mirror.Every.ToTimeSpan(), clock, stop);
         }
     }
 

@@ -1,12 +1,8 @@
-using System.Globalization;
-using Chamber.Core;
 using Chamber.Core.Alerts;
 using Chamber.Core.Climate;
 using Chamber.Core.Facts;
 using Chamber.Storage.Facts;
 using CsvHelper;
-using NodaTime;
-using NodaTime.Text;
 
 namespace Chamber.Storage.Moving;
 
@@ -29,7 +25,6 @@ public static class HomeFolder
     public const string Photos = "photos";
 
     private const int Batch = 5_000;
-    private static readonly string[] Columns = ["probe", "at", "received", "clock", "temperature", "humidity", "moisture", "battery"];
 
     /// <summary>Files beside facts and readings, as paths in the folder, in order of name.</summary>
     public static IReadOnlyList<string> Parts(string folder) => [.. new[] { Unheard, RefusedFile.Name, Crops }
@@ -70,15 +65,15 @@ public static class HomeFolder
         ArgumentNullException.ThrowIfNull(report);
         var (path, count) = (Path.Combine(folder, Readings), 0L);
         using (var text = new StreamWriter(path + ".part"))
-        using (var csv = CsvWriter.Create(text, new CsvWriterOptions(), true))
+        using (var csv = ReadingLines.Writer(text))
         {
-            csv.WriteHeader(Columns);
+            csv.WriteHeader(ReadingLines.Columns);
             var probes = await home.ProbesAsync(cancel);
             foreach (var (i, probe) in probes.Index())
             {
                 await foreach (var reading in home.ReadingsAsync(probe, new(null, null), cancel))
                 {
-                    csv.WriteRecord(Cells(reading));
+                    csv.WriteRecord(ReadingLines.Cells(reading));
                     count++;
                 }
 
@@ -114,8 +109,8 @@ public static class HomeFolder
         reader.ReadHeader();
         while (reader.Read())
         {
-            var cells = Enumerable.Range(0, reader.FieldCount).Select(i => reader.GetString(i) ?? "").ToArray();
-            readings.Add(Read(path, reader.LineNumber, () => ReadingOf(cells, nameOf)));
+            var cells = ReadingLines.Cells(reader);
+            readings.Add(Read(path, reader.LineNumber, () => ReadingLines.ReadingOf(cells, nameOf)));
             if (readings.Count == Batch)
             {
                 taken += (await home.AppendAsync(readings, [], [], cancel)).Inserted;
@@ -129,8 +124,7 @@ public static class HomeFolder
     /// <summary>Writes the times in which nothing could be heard.</summary>
     public static void WriteUnheard(string folder, IReadOnlyList<OutageEntry> outages) => File.WriteAllLines(
         Path.Combine(folder, Unheard),
-        outages.Select(one => $"{Time(one.When.Start)},{(one.When.HasEnd ? Time(one.When.End) : "")},{Word.Of(one.Cause)}")
-            .Prepend("from,to,cause"));
+        outages.Select(LineOf).Prepend("from,to,cause"));
 
     /// <summary>The times in which nothing could be heard.</summary>
     public static IReadOnlyList<OutageEntry> ReadUnheard(string folder)
@@ -146,34 +140,15 @@ public static class HomeFolder
         {
             return read();
         }
-        catch (Exception problem) when (problem is FormatException or ArgumentException or OverflowException or UnparsableValueException
-            or IndexOutOfRangeException)
+        catch (Exception problem) when (ReadingLines.IsFault(problem))
         {
             throw new FormatException($"{path} line {line}: {problem.Message}", problem);
         }
     }
 
-    private static string[] Cells(in Reading reading) =>
-    [
-        reading.Probe.Text, Time(reading.MeasuredAt), Time(reading.ReceivedAt), Word.Of(reading.Clock),
-        Digits(reading.Temperature?.Celsius), Digits(reading.Humidity?.Percent), Digits(reading.Moisture), Digits(reading.Battery),
-    ];
-
-    private static Reading ReadingOf(string[] cells, Func<ProbeId, ProbeId> nameOf) => new(
-        nameOf(new(cells[0])), Time(cells[1]), Time(cells[2]),
-        Number(cells[4], Bounds.Celsius) is { } celsius ? Temperature.FromCelsius(celsius) : null,
-        Number(cells[5]) is { } percent ? RelativeHumidity.FromPercent(percent) : null,
-        Number(cells[6], Bounds.RawMoisture), Number(cells[7]), Word.Read<ClockSource>(cells[3]));
+    private static string LineOf(OutageEntry one) =>
+        $"{ReadingLines.Time(one.When.Start)},{(one.When.HasEnd ? ReadingLines.Time(one.When.End) : "")},{Word.Of(one.Cause)}";
 
     private static OutageEntry OutageOf(string[] cells) =>
-        new(new(Time(cells[0]), cells[1].Length == 0 ? null : Time(cells[1])), Word.Read<OutageCause>(cells[2]));
-
-    private static string Digits(double? value) => value?.ToString("R", CultureInfo.InvariantCulture) ?? "";
-
-    private static double? Number(string cell, Bound? bound = null) => cell.Length == 0 ? null
-        : double.Parse(cell, CultureInfo.InvariantCulture) is var number && bound is null ? number : bound!.Require(number);
-
-    private static Instant Time(string text) => InstantPattern.ExtendedIso.Parse(text).Value;
-
-    private static string Time(Instant at) => InstantPattern.ExtendedIso.Format(at);
+        new(new(ReadingLines.Time(cells[0]), cells[1].Length == 0 ? null : ReadingLines.Time(cells[1])), Word.Read<OutageCause>(cells[2]));
 }

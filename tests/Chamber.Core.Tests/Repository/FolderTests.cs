@@ -80,7 +80,7 @@ public sealed class FolderTests
     [InlineData("Commands.Spots", "ImportVerb")]
     [InlineData("Commands.Watch", "NoticesVerb")]
     [InlineData("Commands.Terminal", "Invocation")]
-    [InlineData("Commands.Service", "BackupVerb", "ExportVerb", "ImportHomeVerb", "MirrorVerb", "RunVerb")]
+    [InlineData("Commands.Service", "BackupVerb", "ClubVerb", "ExportVerb", "ImportHomeVerb", "MirrorVerb", "RunVerb")]
     public void Whoever_writes_in_a_home_writes_through_the_seam(string room, params string[] ofTheFile)
     {
         string[] seam = ["Chamber.Storage.Seam.", "Chamber.Storage.Writing.", "Chamber.Storage.Facts."];

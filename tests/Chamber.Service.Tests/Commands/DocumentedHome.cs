@@ -10,7 +10,8 @@ namespace Chamber.Service.Tests.Commands;
 
 /// <summary>
 /// The home that documents speak of, with the names that they use: made by command lines as documents show them, and by what sensors
-/// and a running service would have written. With a real mail server, a real receiver and a real server for the mirror.
+/// and a running service would have written. With a real mail server, a real receiver and a real server for the mirror
+/// and a real broker of a club.
 /// </summary>
 internal sealed class DocumentedHome : IAsyncDisposable
 {
@@ -65,13 +66,15 @@ internal sealed class DocumentedHome : IAsyncDisposable
     private readonly Dictionary<string, FakeTimeProvider> clocks = [];
     private readonly VictoriaMetrics history;
     private readonly HttpPeer peer;
+    private readonly Mosquitto club;
     private string token = "";
 
-    private DocumentedHome(VictoriaMetrics history, HttpPeer peer) => (this.history, this.peer) = (history, peer);
+    private DocumentedHome(VictoriaMetrics history, HttpPeer peer, Mosquitto club) =>
+        (this.history, this.peer, this.club) = (history, peer, club);
 
     public static async Task<DocumentedHome> Make()
     {
-        var home = new DocumentedHome(await VictoriaMetrics.Start(), await HttpPeer.StartAsync());
+        var home = new DocumentedHome(await VictoriaMetrics.Start(), await HttpPeer.StartAsync(), await Mosquitto.Start());
         home.WriteFiles();
         home.Hear();
         await home.Do("start", Lines);
@@ -117,6 +120,7 @@ internal sealed class DocumentedHome : IAsyncDisposable
     {
         await history.DisposeAsync();
         await peer.DisposeAsync();
+        await club.DisposeAsync();
         await mail.DisposeAsync();
         folder.Dispose();
     }
@@ -176,7 +180,8 @@ internal sealed class DocumentedHome : IAsyncDisposable
                 "email": { "host": "127.0.0.1", "port": {{mail.Port}}, "security": "whenOffered", "from": "chamber@example.org", "to": ["grower@example.org"] },
                 "webhook": { "url": "{{peer.Url}}" }
               },
-              "mirror": { "url": "{{history.Url}}" }
+              "mirror": { "url": "{{history.Url}}" },
+              "club": { "host": "127.0.0.1", "port": {{club.Port}}, "home": "mill-lane-4" }
             }
             """);
         var trace = "at,temperature\n" + string.Join('\n', Enumerable.Range(0, 480).Select(hour =>

@@ -13,7 +13,7 @@ internal static class CheckVerb
             "--quick") { Description = "Skip reading the data file and the newest backup, which takes long when they are large." };
         return new Verb(
             "check",
-            "Checks settings, data file, broker, clock, disk, permissions, notices, mirror and backups, and says what to do.",
+            "Checks settings, data file, broker, clock, disk, permissions, notices, mirror, club and backups, and says what to do.",
             "chamber check",
             "chamber check --quick",
             "chamber check --data /var/lib/chamber --json") { quick }

@@ -19,6 +19,7 @@ internal static class ConfigVerb
                     Home = settings.Home with { Zone = invocation.Zone },
                     Broker = settings.Broker with { Password = Hidden(settings.Broker.Password) },
                     Notices = Hidden(settings.Notices),
+                    Club = settings.Club is { } club ? club with { Password = Hidden(club.Password) } : null,
                     Mirror = settings.Mirror is { } mirror ? mirror with { Token = Hidden(mirror.Token) } : null,
                     Telemetry = settings.Telemetry is { } telemetry ? telemetry with { Token = Hidden(telemetry.Token) } : null,
                 };

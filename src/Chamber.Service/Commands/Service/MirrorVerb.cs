@@ -26,7 +26,7 @@ internal static class MirrorVerb
                 var mirror = Require(invocation);
                 await WithProgress(invocation, Status(invocation, mirror), async tell =>
                 {
-                    using var hold = MirrorHold.TryTake(invocation.Data);
+                    using var hold = SendingHold.TryTake(invocation.Data.MirrorLock);
                     await (hold is null ? Follow(invocation, mirror, tell) : Send(invocation, mirror, tell));
                 });
                 Show(invocation, Status(invocation, mirror));
@@ -38,7 +38,7 @@ internal static class MirrorVerb
 
     private static MirrorStatus Status(Invocation invocation, MirrorSettings mirror)
     {
-        using var hold = MirrorHold.TryTake(invocation.Data);
+        using var hold = SendingHold.TryTake(invocation.Data.MirrorLock);
         return MirrorStatus.Of(invocation.Store, MirrorCursor.Load(invocation.Store, mirror.Target()), invocation.Now,
             isSending: hold is null);
     }

@@ -27,7 +27,7 @@ public sealed partial class EveryVerbTests(FourHomes homes) : IClassFixture<Four
         "history batch BATCH", "history spot SPOT", "review BATCH", "compare --counts 1/2 2/2", "compare --counts 11/14 7/15",
         "compare --batches T1 BATCH", "season", "learned", "experience", "hindsight", "replay BATCH", "check", "config show",
         "completion bash",
-        "calendar --out FOLDER/out-HOME.ics", "export --out FOLDER/out-HOME", "boards FOLDER/boards-HOME", "mirror", "tokens",
+        "calendar --out FOLDER/out-HOME.ics", "export --out FOLDER/out-HOME", "boards FOLDER/boards-HOME", "mirror", "club", "tokens",
         "broker-user list", "watch-test FOLDER/empty.watch", "notify-test", "limits", "limits SPOT --too-hot 30C", "limits",
         "read SPOT 21.5C", "calibrate list", "import FOLDER/log.csv --probe PROBE --dry-run",
         "import FOLDER/log.csv --probe PROBE --unit temperature=C --dry-run",
