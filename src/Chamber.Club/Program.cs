@@ -4,7 +4,8 @@ using Chamber.Club.Commands;
 return await new RootCommand("Chamber for many homes: one database, one broker.")
 {
     ClubCommand.Database,
+    DemoCommand.Create(),
     HomeCommands.Create(),
     IntakeCommand.Create(),
     SiloCommand.Create(),
-}.Parse(args).InvokeAsync();
+}.Parse(args).InvokeAsync(new() { ProcessTerminationTimeout = TimeSpan.FromMinutes(1) }); // Stopping in order takes its time.

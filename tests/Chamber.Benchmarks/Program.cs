@@ -1,5 +1,6 @@
 using BenchmarkDotNet.Running;
 using Chamber.Benchmarks;
+using Chamber.Benchmarks.Club;
 using Chamber.Benchmarks.Pipeline;
 using Chamber.Benchmarks.Running;
 using Chamber.Benchmarks.Storage;
@@ -8,6 +9,7 @@ using Chamber.Benchmarks.Storage;
 var benchmarks = new Dictionary<string, Func<string[], Task<int>>>(StringComparer.Ordinal)
 {
     ["watch"] = _ => Plain(WatchBenchmark.Run),
+    ["home"] = _ => Plain(HomeBenchmark.Run),
     ["facts"] = _ => Plain(FactsBenchmark.Run),
     ["fold"] = _ => Plain(() => BenchmarkRunner.Run<FoldBenchmarks>(ShortInProcess.Config)),
     ["learning"] = _ => Plain(() => BenchmarkRunner.Run<LearningBenchmarks>(ShortInProcess.Config)),

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Chamber.Club.Demo;
 
 namespace Chamber.Testing;
 
@@ -23,7 +24,7 @@ public sealed class PostgreSql : IAsyncDisposable
         var data = started.folder.File("data");
         if (Environment.IsPrivilegedProcess)
         {
-            (await RunningProgram.Run("chown", ["postgres", started.folder.Path])).Succeeded();
+            (await RunningProgram.Run("chown", [PostgreSqlPrograms.User, started.folder.Path])).Succeeded();
         }
 
         await Run("initdb", "-D", data, "-U", "keeper", "--auth=trust", "--encoding=UTF8", "--locale=C", "--no-sync");
@@ -35,7 +36,8 @@ public sealed class PostgreSql : IAsyncDisposable
     /// <summary>Starts the server again on the same port with the same data after <see cref="Stop"/>.</summary>
     public async Task StartAgain()
     {
-        server = RunningProgram.Start(Program("postgres")[0], [.. Program("postgres")[1..], "-D", folder.File("data"), "-h", "127.0.0.1",
+        var command = PostgreSqlPrograms.Of("postgres");
+        server = RunningProgram.Start(command[0], [.. command[1..], "-D", folder.File("data"), "-h", "127.0.0.1",
             "-p", Port.ToString(CultureInfo.InvariantCulture), "-k", "", "-c", "fsync=off", "-c", "max_connections=200"]);
         await server.Line("database system is ready to accept connections");
     }
@@ -70,18 +72,7 @@ public sealed class PostgreSql : IAsyncDisposable
 
     private static async Task Run(string program, params string[] arguments)
     {
-        var command = Program(program);
+        var command = PostgreSqlPrograms.Of(program);
         (await RunningProgram.Run(command[0], [.. command[1..], .. arguments])).Succeeded();
-    }
-
-    // Debian keeps each version in a folder of its own; the newest is taken.
-    private static string[] Program(string name)
-    {
-        var path = Directory.Exists("/usr/lib/postgresql")
-            ? Directory.GetDirectories("/usr/lib/postgresql")
-                .OrderBy(one => int.TryParse(Path.GetFileName(one), out var version) ? version : 0)
-                .Select(one => Path.Combine(one, "bin", name)).LastOrDefault(File.Exists) ?? name
-            : name;
-        return Environment.IsPrivilegedProcess ? ["setpriv", "--reuid=postgres", "--regid=postgres", "--clear-groups", path] : [path];
     }
 }

@@ -4,8 +4,8 @@ using NodaTime;
 
 namespace Chamber.Club.Homes;
 
-/// <summary>One home. It looks by itself every minute and whenever it is told; a reminder wakes it on another silo when its own is
-/// gone.</summary>
+/// <summary>One home. It looks every minute at what has come in, and at once when it is told of heat; a reminder wakes it on another silo
+/// when its own is gone.</summary>
 internal sealed partial class HomeGrain(ClubDatabase club, TimeProvider time, ILogger<HomeGrain> logger) : Grain, IHomeGrain, IRemindable
 {
     private const string Watch = "watch";
@@ -32,8 +32,13 @@ internal sealed partial class HomeGrain(ClubDatabase club, TimeProvider time, IL
     public Task TellAsync()
     {
         (isToldNow, foundUntold) = (true, false);
-        looks!.Change(TimeSpan.Zero, Minute);
         return Task.CompletedTask;
+    }
+
+    public Task TellOfHeatAsync()
+    {
+        looks!.Change(TimeSpan.Zero, Minute);
+        return TellAsync();
     }
 
     // What the database answers is worked on outside the grain's own scheduler, whose one thread must not wait for itself.
@@ -53,8 +58,9 @@ internal sealed partial class HomeGrain(ClubDatabase club, TimeProvider time, IL
         {
             var (told, isFirst) = (isToldNow, !home!.IsWatched);
             isToldNow = false;
-            foundUntold |= !told && !isFirst && await Task.Run(() => home.HasWaitedAsync(Now, cancel), cancel);
-            foreach (var alert in await Task.Run(() => home.CatchUpAsync(Now, cancel), cancel))
+            var (alerts, hadWaited) = await Task.Run(() => home.CatchUpAsync(Now, cancel), cancel);
+            foundUntold |= !told && !isFirst && hadWaited;
+            foreach (var alert in alerts)
             {
                 Told(logger, this.GetPrimaryKeyLong(), alert.Kind.Spelled, alert.Subject.Name);
             }

@@ -14,7 +14,8 @@ internal sealed partial class HomeTeller : IAsyncDisposable
 
     private readonly CancellationTokenSource ended = new();
     private readonly Lock gate = new();
-    private readonly HashSet<int> untold = [];
+    // Each with whether it is told of heat.
+    private readonly Dictionary<int, bool> untold = [];
     private readonly TimeProvider time;
     private readonly ILogger logger;
     private readonly IHost host;
@@ -36,11 +37,15 @@ internal sealed partial class HomeTeller : IAsyncDisposable
         saying = SayAsync();
     }
 
-    public void Tell(IReadOnlyCollection<int> homes)
+    /// <param name="homes">Homes for which something was taken in, each with whether it is so warm that the home looks at once.</param>
+    public void Tell(IReadOnlyDictionary<int, bool> homes)
     {
         lock (gate)
         {
-            untold.UnionWith(homes);
+            foreach (var (home, isHot) in homes)
+            {
+                untold[home] = untold.GetValueOrDefault(home) | isHot;
+            }
         }
 
         if (joining.IsCompletedSuccessfully)
@@ -85,24 +90,24 @@ internal sealed partial class HomeTeller : IAsyncDisposable
     private void Tell()
     {
         var grains = host.Services.GetRequiredService<IGrainFactory>();
-        int[] homes;
+        KeyValuePair<int, bool>[] homes;
         lock (gate)
         {
             homes = [.. untold];
             untold.Clear();
         }
 
-        foreach (var home in homes)
+        foreach (var (home, isHot) in homes)
         {
-            _ = TellAsync(grains.GetGrain<IHomeGrain>(home), home);
+            _ = TellAsync(grains.GetGrain<IHomeGrain>(home), home, isHot);
         }
     }
 
-    private async Task TellAsync(IHomeGrain grain, int home)
+    private async Task TellAsync(IHomeGrain grain, int home, bool isHot)
     {
         try
         {
-            await grain.TellAsync();
+            await (isHot ? grain.TellOfHeatAsync() : grain.TellAsync());
             if (Turn(cutOff: false))
             {
                 ToldAgain(logger);
@@ -112,7 +117,7 @@ internal sealed partial class HomeTeller : IAsyncDisposable
         {
             lock (gate)
             {
-                untold.Add(home);
+                untold[home] = untold.GetValueOrDefault(home) | isHot;
             }
 
             if (Turn(cutOff: true))

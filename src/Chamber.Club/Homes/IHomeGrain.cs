@@ -5,10 +5,15 @@ namespace Chamber.Club.Homes;
 /// <summary>A home of the club while somebody asks for it or it is watched, on one of the silos. Its key is the home's number.</summary>
 internal interface IHomeGrain : IGrainWithIntegerKey
 {
-    /// <summary>Something was taken in for the home: it looks at once, and whoever tells does not wait for that. A telling that is lost is
-    /// made good when the home looks by itself.</summary>
+    /// <summary>Something was taken in for the home: it is woken, and sees it within a minute. A telling that is lost is made good when the
+    /// home looks by itself.</summary>
     [AlwaysInterleave]
     Task TellAsync();
+
+    /// <summary>The same of something so warm that it may be a hazard (<see cref="Core.Alerts.Watching.HomeWatch.UrgentCelsius"/>): the
+    /// home looks at once, and whoever tells does not wait for that.</summary>
+    [AlwaysInterleave]
+    Task TellOfHeatAsync();
 
     /// <summary>The home as it is now.</summary>
     Task<ShownHome> ShowAsync();

@@ -32,20 +32,22 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
     public bool IsWatched => watch is not null;
 
     /// <summary>Takes in what is new, lets time pass, and writes down what there is to say of it.</summary>
-    /// <returns>Alerts that are told for the first time.</returns>
+    /// <returns>Alerts that are told for the first time, and whether something had come in before the time that a telling takes.</returns>
     /// <exception cref="StoreException">The database is away; the next call goes on where this one stopped.</exception>
-    public async Task<IReadOnlyList<Alert>> CatchUpAsync(Instant now, CancellationToken cancel)
+    public async Task<(IReadOnlyList<Alert> Told, bool HadWaited)> CatchUpAsync(Instant now, CancellationToken cancel)
     {
-        if (await LearnAsync(now, cancel) || watch is null)
+        var news = await club.NewsAsync(home, log.Last, mark, cancel);
+        var hadWaited = false;
+        if (Learn(news.Facts, now) || watch is null)
         {
             await RebuildAsync(now, cancel);
         }
         else
         {
-            await FollowAsync(watch, now, cancel);
+            hadWaited = await FollowAsync(watch, news, now, cancel);
         }
 
-        return await DrainAsync(watch!, now, cancel);
+        return (await DrainAsync(watch!, now, cancel), hadWaited);
     }
 
     /// <summary>The home as it is now: what was measured last, and the alerts that were told. While the database is away, as it was
@@ -57,7 +59,7 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
         {
             if (watch is null)
             {
-                await LearnAsync(now, cancel);
+                Learn(await store.FactsSinceAsync(log.Last, cancel), now);
             }
 
             var latest = (await store.LatestAsync(now, cancel)).ToDictionary(one => one.Probe);
@@ -76,34 +78,33 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
         }
     }
 
-    /// <summary>Whether something has come in that was not looked at within the time that a telling takes.</summary>
-    public Task<bool> HasWaitedAsync(Instant now, CancellationToken cancel) => HasWaitedSinceAsync(now - ToldWithin, cancel);
-
-    private async Task<bool> HasWaitedSinceAsync(Instant since, CancellationToken cancel)
+    // Whether something has come in that was not looked at within the time that a telling takes.
+    private async Task<bool> HasWaitedAsync(Instant now, CancellationToken cancel)
     {
         if (watch is null)
         {
             return false;
         }
 
-        foreach (var (probe, when) in (await store.ChangesSinceAsync(mark, cancel)).Stretches)
+        var news = await club.NewsAsync(home, log.Last, mark, cancel);
+        var hasWaited = HasWaited(news.Readings, now);
+        foreach (var (probe, when) in news.Stretches)
         {
             await foreach (var reading in store.ReadingsAsync(probe, when, cancel))
             {
-                if (reading.ReceivedAt < since)
-                {
-                    return true;
-                }
+                hasWaited |= HasWaited([reading], now);
             }
         }
 
-        return false;
+        return hasWaited;
     }
 
+    private static bool HasWaited(IEnumerable<Reading> readings, Instant now) =>
+        readings.Any(reading => reading.ReceivedAt < now - ToldWithin);
+
     // Whether something has another name now.
-    private async Task<bool> LearnAsync(Instant now, CancellationToken cancel)
+    private bool Learn(IReadOnlyList<FactEntry> more, Instant now)
     {
-        var more = await store.FactsSinceAsync(log.Last, cancel);
         endedAfter ??= now - WatchPast.Reach;
         if (more.Count == 0)
         {
@@ -169,10 +170,11 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
         }
     }
 
-    private async Task FollowAsync(HomeWatch watching, Instant now, CancellationToken cancel)
+    private async Task<bool> FollowAsync(HomeWatch watching, HomeNews news, Instant now, CancellationToken cancel)
     {
-        var changes = await store.ChangesSinceAsync(mark, cancel);
-        foreach (var (probe, when) in changes.Stretches)
+        Take(watching.Step(news.Readings, now));
+        var hadWaited = HasWaited(news.Readings, now);
+        foreach (var (probe, when) in news.Stretches)
         {
             var readings = new List<Reading>();
             await foreach (var reading in store.ReadingsAsync(probe, when, cancel))
@@ -181,10 +183,12 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
             }
 
             Take(watching.Step(readings, now));
+            hadWaited |= HasWaited(readings, now);
         }
 
         Take(watching.Step(now));
-        mark = changes.Mark;
+        mark = news.Mark;
+        return hadWaited;
     }
 
     // An event leaves the queue once it is written down.

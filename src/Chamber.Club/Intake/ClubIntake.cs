@@ -1,5 +1,7 @@
 using System.Threading.Channels;
 using Chamber.Club.Store;
+using Chamber.Core.Alerts.Watching;
+using Chamber.Core.Climate;
 using Chamber.Mqtt.Connection;
 using Chamber.Mqtt.Forwarding;
 using Microsoft.Extensions.Logging;
@@ -15,7 +17,7 @@ namespace Chamber.Club.Intake;
 /// acknowledged comes again to whoever holds the slot next, and is then there once all the same. Then the homes are told.
 /// </summary>
 public sealed partial class ClubIntake(
-    ClubDatabase database, Action<IReadOnlyCollection<int>> tell, BrokerAddress broker, StoreOptions options, TimeProvider time,
+    ClubDatabase database, Action<IReadOnlyDictionary<int, bool>> tell, BrokerAddress broker, StoreOptions options, TimeProvider time,
     ILogger<ClubIntake> logger)
 {
     /// <summary>So many messages are committed at once, at most.</summary>
@@ -28,7 +30,13 @@ public sealed partial class ClubIntake(
     private const int TriesMax = 3;
 
     private readonly HomeDecoders decoders = new(database);
-    private readonly HashSet<int> changed = [];
+    // Each with whether something so warm came that it is looked at once.
+    private readonly Dictionary<int, bool> changed = [];
+
+    private readonly TaskCompletionSource receives = new(TaskCreationOptions.RunContinuationsAsynchronously);
+
+    /// <summary>Ends when it receives for the first time.</summary>
+    public Task Receives => receives.Task;
 
     /// <summary>Messages whose readings and refusals are kept.</summary>
     public long Committed { get; private set; }
@@ -49,6 +57,7 @@ public sealed partial class ClubIntake(
         await client.ConnectAsync(Options(slot), cancel);
         await client.SubscribeAsync(HomeTopic.SharedFilter, MqttQualityOfServiceLevel.AtLeastOnce, cancel);
         Joined(logger, slot.ClientId, broker.Host, broker.Port);
+        receives.TrySetResult();
         var hold = HoldAsync(slot, ended);
         try
         {
@@ -147,8 +156,14 @@ public sealed partial class ClubIntake(
             try
             {
                 var batches = await decoders.DecodeAsync(messages, cancel);
-                changed.UnionWith((await database.AppendAsync(batches, options, cancel))
-                    .Where(one => one.Result.Changed.Count > 0).Select(one => one.Home));
+                foreach (var (home, result) in await database.AppendAsync(batches, options, cancel))
+                {
+                    if (result.Changed.Count > 0)
+                    {
+                        changed[home] = changed.GetValueOrDefault(home) | result.Changed.Any(IsHot);
+                    }
+                }
+
                 Committed += messages.Count;
                 return;
             }
@@ -174,6 +189,8 @@ public sealed partial class ClubIntake(
             await database.AppendAsync([aside], options, cancel);
         }
     }
+
+    private static bool IsHot(Reading reading) => reading.Temperature?.Celsius >= HomeWatch.UrgentCelsius;
 
     private static void Take(ChannelReader<Arrived> queue, List<Arrived> into)
     {

@@ -121,6 +121,13 @@ public sealed class ClubDatabase : IAsyncDisposable
         return result;
     });
 
+    /// <summary>What is new of a home.</summary>
+    internal Task<HomeNews> NewsAsync(int home, long facts, JournalMark mark, CancellationToken cancel) => ClubFault.Told(async () =>
+    {
+        await using var session = await OpenStillAsync(home, cancel);
+        return await HomeNews.SinceAsync(session, home, facts, mark);
+    });
+
     /// <summary>A transaction on the rows of one home.</summary>
     internal Task<HomeSession> OpenAsync(int home, CancellationToken cancel) =>
         HomeSession.BeginAsync(source, HomeSession.HomeRole, home, cancel);

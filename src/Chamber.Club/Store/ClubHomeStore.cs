@@ -33,9 +33,12 @@ internal sealed class ClubHomeStore(ClubDatabase database, int home, StoreOption
         ProbeId probe, Interval interval, [EnumeratorCancellation] CancellationToken cancel = default)
     {
         await using var stream = await ClubFault.Told(() => ReadingStream.OpenAsync(database, home, probe, interval, cancel));
-        while (await ClubFault.Told(stream.NextAsync) is { } reading)
+        while (await ClubFault.Told(stream.NextAsync) is { Count: > 0 } page)
         {
-            yield return reading;
+            foreach (var reading in page)
+            {
+                yield return reading;
+            }
         }
     }
 

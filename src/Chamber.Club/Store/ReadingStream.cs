@@ -9,6 +9,9 @@ namespace Chamber.Club.Store;
 /// the database.</summary>
 internal sealed class ReadingStream : IAsyncDisposable
 {
+    // A task for each reading cost more than the reading.
+    private const int PageMax = 512;
+
     private readonly HomeSession session;
     private readonly ProbeId probe;
     private readonly Queue<Reading> rolled;
@@ -47,17 +50,25 @@ internal sealed class ReadingStream : IAsyncDisposable
         }
     }
 
-    public async Task<Reading?> NextAsync()
+    /// <summary>The next readings, some hundreds at most; none at the end.</summary>
+    public async Task<List<Reading>> NextAsync()
     {
         cancel.ThrowIfCancellationRequested();
-        if (rolled.TryPeek(out var point) && (next is not { } reading || point.MeasuredAt <= reading.MeasuredAt))
+        var page = new List<Reading>();
+        while (page.Count < PageMax && (next is not null || rolled.Count > 0))
         {
-            return rolled.Dequeue();
+            if (rolled.TryPeek(out var point) && (next is not { } reading || point.MeasuredAt <= reading.MeasuredAt))
+            {
+                page.Add(rolled.Dequeue());
+            }
+            else
+            {
+                page.Add(next!.Value);
+                await StepAsync();
+            }
         }
 
-        var taken = next;
-        await StepAsync();
-        return taken;
+        return page;
     }
 
     public async ValueTask DisposeAsync()
@@ -69,7 +80,7 @@ internal sealed class ReadingStream : IAsyncDisposable
         await session.DisposeAsync();
     }
 
-    private async Task StepAsync() => next = await rows.ReadAsync(cancel) ? ReadingRow.Read(rows, probe) : null;
+    private async ValueTask StepAsync() => next = await rows.ReadAsync(cancel) ? ReadingRow.Read(rows, probe) : null;
 
     // A stretch is read back as points close enough for a short gap.
     private static async Task<Queue<Reading>> RolledAsync(

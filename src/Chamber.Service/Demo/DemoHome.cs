@@ -42,7 +42,7 @@ internal sealed class DemoHome(DataDirectory data, Settings settings, Instant op
         IReadOnlyList<Batch> batches =
         [
             .. SharedFlat.Batches.Select(design =>
-                Batch(design, [.. looks.Where(look => look.Batch == design.Id).Select(look => look.Look)])),
+                FlatBatches.Of(design, opens, [.. looks.Where(look => look.Batch == design.Id).Select(look => look.Look)])),
             .. FlatGrownBatches.Of(opens),
         ];
         SetUp(store.Ledger.By(Flatmate, batches.Min(batch => batch.SownAt)), story.Begins);
@@ -119,25 +119,4 @@ internal sealed class DemoHome(DataDirectory data, Settings settings, Instant op
 
         return looks;
     }
-
-    private Batch Batch(SimulatedBatchDesign design, IReadOnlyList<Look> looks)
-    {
-        var sown = opens - design.Sown;
-        var ended = opens - design.Ended;
-        var moved = opens - design.Moved?.Before;
-        IReadOnlyList<Stay> stays = moved is { } at
-            ? [new(design.Spot, new(sown, at)), new(design.Moved!.Value.Spot, new(at, ended))]
-            : [new(design.Spot, new(sown, ended))];
-        return new(design.Id, design.Crop, design.Lot, design.Method, sown, design.Seeds, stays, looks, ended)
-        {
-            Stages = [.. design.Stages.Select(stage => new Stage(
-                stage.Kind, opens - stage.Before, AtMost(stage.Plants, looks, opens - stage.Before)))],
-            Losses = [.. design.Lost.Select(loss => new Loss(opens - loss.Before, loss.Plants, loss.Cause))],
-        };
-    }
-
-    // What had come up by then depends on the weather of the flat and on the hour at which the demo opens.
-    private static int? AtMost(int? planned, IReadOnlyList<Look> looks, Instant at) =>
-        planned is { } plants && looks.Where(look => look.At <= at).Select(look => look.Up).LastOrDefault() is > 0 and var up
-            ? Math.Min(plants, up) : null;
 }

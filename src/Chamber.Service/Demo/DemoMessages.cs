@@ -3,7 +3,6 @@ using System.Text;
 using Chamber.Core.Climate;
 using Chamber.Core.Simulation;
 using Chamber.Mqtt.Decoding;
-using NodaTime.Text;
 
 namespace Chamber.Service.Demo;
 
@@ -60,25 +59,9 @@ internal static class DemoMessages
             new("flat/sill/climate",
             Text($$"""[{"bn":"sill/","bt":{{said.At.ToUnixTimeSeconds()}},"n":"temperature","u":"Cel","v":{{said.Celsius}}},{"n":"humidity","u":"%RH","v":{{said.HumidityPercent}}},{"n":"battery","u":"%EL","v":{{said.BatteryPercent}}}]""")),
         "plain-mat-mix" => new("flat/plain-mat/celsius", Text($"{said.Celsius}")),
-        _ => new($"chamber/{said.Probe}/reading", Own(said)),
+        _ => new($"chamber/{said.Probe}/reading",
+            OwnPayload.Of(said.At, said.Celsius, said.HumidityPercent, said.Moisture, said.BatteryPercent)),
     };
-
-    private static string Own(in ProbeSaid said)
-    {
-        var text = new StringBuilder(Text($$"""{"temperature":{{said.Celsius}}"""));
-        if (said.HumidityPercent is { } humidity)
-        {
-            text.Append(Text($""","humidity":{humidity}"""));
-        }
-
-        if (said.Moisture is { } moisture)
-        {
-            text.Append(Text($""","moisture":{moisture}"""));
-        }
-
-        return text.Append(Text($$""","battery":{{said.BatteryPercent}},"at":"{{InstantPattern.ExtendedIso.Format(said.At)}}"}"""))
-            .ToString();
-    }
 
     private static string Text(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
 }

@@ -1,3 +1,4 @@
+using Chamber.Core.Alerts.Limits;
 using Chamber.Core.Climate;
 using Chamber.Core.Folding;
 using NodaTime;
@@ -32,7 +33,7 @@ internal sealed class LocationFold(Location location, LocationTimeline timeline,
     private readonly List<LocationWatch> checkpoints = [];
     private readonly List<Held> held = [];
     private LocationSettings settings = settings;
-    private double urgentCelsius = UrgentFrom(settings);
+    private double urgentCelsius = UrgentFrom(settings.Conditions, settings.Limits);
     private Moment? lateFrom;
     private bool lateAsked;
     private Moment checkpointAt;
@@ -114,7 +115,7 @@ internal sealed class LocationFold(Location location, LocationTimeline timeline,
     {
         var difference = Moment.Earlier(changed, timeline.FirstDifference(Watch.Timeline) ?? Moment.Never);
         settings = newSettings;
-        urgentCelsius = UrgentFrom(settings);
+        urgentCelsius = UrgentFrom(settings.Conditions, settings.Limits);
         if (difference <= Watch.Mark || timeline.FirstArrivalBeyond(Watch.Timeline) < heardUpTo)
         {
             NoteLate(difference);
@@ -198,8 +199,9 @@ internal sealed class LocationFold(Location location, LocationTimeline timeline,
     private bool IsLate(in Reading reading, Moment at) =>
         at < Watch.Mark || (at == lastAt && string.CompareOrdinal(reading.Probe.Text, lastProbe) < 0);
 
-    private static double UrgentFrom(LocationSettings settings) =>
-        settings.Conditions.UrgentCelsius(settings.Limits) - UrgentMargin ?? double.PositiveInfinity;
+    /// <summary>From this temperature on, °C, a reading is folded at once.</summary>
+    public static double UrgentFrom(ConditionSet conditions, WatchLimits limits) =>
+        conditions.UrgentCelsius(limits) - UrgentMargin ?? double.PositiveInfinity;
 
     private static bool IsAhead(Moment at, Moment settledUpTo) => at - settledUpTo > AheadMax;
 

@@ -15,6 +15,10 @@ namespace Chamber.Core.Alerts.Watching;
 /// </summary>
 public sealed class HomeWatch
 {
+    /// <summary>From this temperature on, °C, a reading may be a hazard by the limits that nobody has changed: whoever gathers readings
+    /// gives it to the watch at once.</summary>
+    public static double UrgentCelsius { get; } = LocationFold.UrgentFrom(ConditionRegistry.Standard, new());
+
     /// <summary>Probes that nobody has declared are watched up to this many.</summary>
     public const int StrangerMax = WatchedLocations.StrangerMax;
 

@@ -1,0 +1,128 @@
+using System.CommandLine;
+using System.Net;
+using Chamber.Club.Demo;
+using Chamber.Club.Homes;
+using Chamber.Club.Intake;
+using Chamber.Club.Store;
+using Microsoft.Extensions.Logging;
+using MQTTnet.Exceptions;
+using NodaTime;
+
+namespace Chamber.Club.Commands;
+
+/// <summary>A whole club of invented homes on this machine, which leaves nothing behind.</summary>
+internal static class DemoCommand
+{
+    private const int HomesUsual = 50;
+    private const int HomesMax = 1000;
+    private const string FarTooHot = """{"temperature": 55}""";
+
+    public static Command Create()
+    {
+        var homes = new Option<int>("--homes")
+        {
+            HelpName = "N",
+            Description = $"So many invented homes, 1 to {HomesMax}.",
+            DefaultValueFactory = _ => HomesUsual,
+        }.Within(1, HomesMax);
+        return new Command("demo", "Show a whole club of invented homes on this machine; it leaves nothing behind.") { homes }
+            .Does(async (parsed, cancel) =>
+            {
+                try
+                {
+                    await RunAsync(parsed.GetValue(homes), cancel);
+                }
+                catch (OperationCanceledException) when (cancel.IsCancellationRequested)
+                {
+                    // It was asked to end.
+                }
+
+                Console.WriteLine("The demo has ended; its folder is gone.");
+            });
+    }
+
+    private static async Task RunAsync(int count, CancellationToken cancel)
+    {
+        Console.WriteLine("PostgreSQL and Mosquitto are starting up.");
+        await using var servers = await DemoServers.StartAsync(cancel);
+        await using var club = ClubDatabase.Open(servers.Database);
+        var opens = Instant.FromUnixTimeSeconds(TimeProvider.System.GetUtcNow().ToUnixTimeSeconds());
+        var homes = new List<DemoHome>();
+        for (var number = 1; number <= count; number++)
+        {
+            Fills(number - 1, count);
+            var home = new DemoHome(FormattableString.Invariant($"flat-{number:00}"), number, opens);
+            await home.FillAsync(club, cancel);
+            homes.Add(home);
+        }
+
+        Fills(count, count);
+        using var silo = SiloHost.Silo(club, servers.Database, new(IPAddress.Loopback, DemoServers.FreePort()), DemoServers.FreePort());
+        await silo.StartAsync(cancel);
+        using var stop = CancellationTokenSource.CreateLinkedTokenSource(cancel);
+        using var logs = LoggerFactory.Create(log => log.AddSimpleConsole(line => line.SingleLine = true)
+            .SetMinimumLevel(LogLevel.Warning));
+        await using var teller = new HomeTeller(servers.Database, TimeProvider.System, logs.CreateLogger<HomeTeller>());
+        var intake = new ClubIntake(club, teller.Tell, new() { Port = servers.BrokerPort }, new(), TimeProvider.System,
+            logs.CreateLogger<ClubIntake>());
+        var receiving = new IntakeLoop(club, intake, slots: 1, TimeProvider.System, logs.CreateLogger<IntakeLoop>()).RunAsync(stop.Token);
+        await Task.WhenAny(intake.Receives, receiving);
+        var speaking = new DemoProbes(homes, servers.BrokerPort, TimeProvider.System).SpeakAsync(stop.Token);
+        try
+        {
+            Welcome(servers, homes);
+            await await Task.WhenAny(receiving, speaking);
+        }
+        catch (MqttCommunicationException) when (cancel.IsCancellationRequested)
+        {
+            // Asked to end while a message was on its way.
+        }
+        finally
+        {
+            await stop.CancelAsync();
+            await Task.WhenAll(receiving, speaking).ContinueWith(_ => { }, TaskScheduler.Default);
+            await silo.StopAsync(CancellationToken.None);
+        }
+    }
+
+    // A line that is written over on a terminal, and a few lines elsewhere.
+    private static void Fills(int done, int count)
+    {
+        const int Width = 30;
+        if (!Console.IsOutputRedirected)
+        {
+            var full = Width * done / count;
+            Console.Write($"\r[{new string('#', full)}{new string('.', Width - full)}] {done} of {count} homes");
+            Console.Write(done == count ? "\n" : "");
+        }
+        else if (done == count || (done > 0 && done % 10 == 0))
+        {
+            Console.WriteLine($"{done} of {count} homes are there.");
+        }
+    }
+
+    private static void Welcome(DemoServers servers, List<DemoHome> homes)
+    {
+        var (program, first) = (Environment.ProcessPath ?? "chamber-club", homes[0].Name);
+        Console.WriteLine(
+            $"""
+
+            A club of {homes.Count} invented homes, {homes[0].Name} to {homes[^1].Name}, each with six warm spots, nine probes and two weeks.
+            Running here: PostgreSQL, Mosquitto, an intake and a silo. All they keep is in {servers.Folder}.
+            Their probes speak to the broker as time passes. What a home has to tell appears below.
+
+            To try in another terminal:
+
+              export CHAMBER_CLUB_DATABASE="{servers.Database}"
+              {program} home show {first}
+              {program} home export {first} {first}-taken
+              {program} silo --silo-port {DemoServers.FreePort()} --gateway-port {DemoServers.FreePort()}
+              mosquitto_sub -p {servers.BrokerPort} -v -t 'homes/{first}/#'
+              mosquitto_pub -p {servers.BrokerPort} -q 1 -t homes/{first}/chamber/plain-mat-mix/reading -m '{FarTooHot}'
+
+            The last one is a mat that has got far too hot: see what the home says of it.
+            Ctrl-C ends the demo and leaves nothing behind.
+
+            """);
+    }
+}
