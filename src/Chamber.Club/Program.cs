@@ -8,4 +8,7 @@ return await new RootCommand("Chamber for many homes: one database, one broker."
     HomeCommands.Create(),
     IntakeCommand.Create(),
     SiloCommand.Create(),
+    PageCommand.Create(),
+    PeopleCommands.Invite(),
+    PeopleCommands.Sensors(),
 }.Parse(args).InvokeAsync(new() { ProcessTerminationTimeout = TimeSpan.FromMinutes(1) }); // Stopping in order takes its time.

@@ -132,7 +132,7 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
         {
             if (AlertRecords.ToAlert(entry) is { } alert)
             {
-                told.Add((entry.Number, alert with { Subject = NameNow(alert.Subject, known) }));
+                told.Add((entry.Number, alert with { Subject = AlertNames.Now(log, alert.Subject, known) }));
             }
         }
 
@@ -234,18 +234,6 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
 
         told.RemoveAll(one => one.Alert.ClosedAt is { } closed && alert.OpenedAt - closed > WatchPast.Reach);
         return isNew;
-    }
-
-    // What it was called when the alert was told, and what it is called now.
-    private AlertSubject NameNow(AlertSubject subject, long known)
-    {
-        if (subject.Kind == SubjectKind.Home || log.Home.Renamed.Count == 0)
-        {
-            return subject;
-        }
-
-        var then = FactLog.Of([.. log.Entries.TakeWhile(entry => entry.Number <= known)]).Home;
-        return subject with { Name = then.NameIn(log.Home, new(Enum.Parse<FactSubjectKind>(subject.Kind.ToString()), subject.Name)).Name };
     }
 
     private WatchPast Past(LoadedStore loaded, Instant now) => new(

@@ -11,7 +11,7 @@ namespace Chamber.Club.Intake;
 public sealed class IntakeSlot : IAsyncDisposable
 {
     // Of the locks of this program: the first number says that the second is a slot's.
-    private const int LockOfSlots = 2;
+    internal const int LockOfSlots = 2;
 
     private readonly NpgsqlConnection connection;
 

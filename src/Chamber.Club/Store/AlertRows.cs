@@ -1,28 +1,25 @@
 using Chamber.Core.Alerts;
 using NodaTime;
+using Npgsql;
 
 namespace Chamber.Club.Store;
 
 /// <summary>Alerts of a home as they were told.</summary>
 internal static class AlertRows
 {
+    private const string Columns =
+        "SELECT number, kind, subject_kind, subject, severity, since, opened, closed, close_reason, evidence, known FROM alert ";
+
     /// <summary>Those that are open, and those that were closed at a time or later, in the order in which they were opened.</summary>
     /// <returns>Each with the number of the newest fact that was known when it was written down.</returns>
     public static async Task<IReadOnlyList<(AlertEntry Alert, long Known)>> SinceAsync(
         HomeSession session, int home, Instant closedSince) =>
-        await session.RowsAsync(
-            """
-            SELECT number, kind, subject_kind, subject, severity, since, opened, closed, close_reason, evidence, known FROM alert
-            WHERE home = $1 AND (closed IS NULL OR closed >= $2) ORDER BY opened, number
-            """,
-            row => (new AlertEntry(
-                row.GetInt64(0), new(row.GetString(1)), new(Enum.Parse<SubjectKind>(row.GetString(2)), row.GetString(3)),
-                Enum.Parse<Severity>(row.GetString(4)), row.GetFieldValue<Instant>(5), row.GetFieldValue<Instant>(6), row.GetString(9))
-            {
-                ClosedAt = row.IsDBNull(7) ? null : row.GetFieldValue<Instant>(7),
-                CloseReason = row.IsDBNull(8) ? null : Enum.Parse<CloseReason>(row.GetString(8)),
-            }, row.GetInt64(10)),
+        await session.RowsAsync(Columns + "WHERE home = $1 AND (closed IS NULL OR closed >= $2) ORDER BY opened, number", Read,
             home, closedSince);
+
+    /// <summary>One of them by its number; empty where there is none.</summary>
+    public static async Task<IReadOnlyList<(AlertEntry Alert, long Known)>> OfNumberAsync(HomeSession session, int home, long number) =>
+        await session.RowsAsync(Columns + "WHERE home = $1 AND number = $2", Read, home, number);
 
     /// <summary>Writes an alert down: the one of its number, the one that is open for its subject, or a new one. Whoever calls holds the
     /// lock of the home.</summary>
@@ -49,4 +46,12 @@ internal static class AlertRows
             entry.OpenedAt, entry.ClosedAt, entry.CloseReason?.ToString(), entry.EvidenceJson, factsKnown);
         return (number, known is null);
     }
+
+    private static (AlertEntry Alert, long Known) Read(NpgsqlDataReader row) => (new(
+        row.GetInt64(0), new(row.GetString(1)), new(Enum.Parse<SubjectKind>(row.GetString(2)), row.GetString(3)),
+        Enum.Parse<Severity>(row.GetString(4)), row.GetFieldValue<Instant>(5), row.GetFieldValue<Instant>(6), row.GetString(9))
+    {
+        ClosedAt = row.IsDBNull(7) ? null : row.GetFieldValue<Instant>(7),
+        CloseReason = row.IsDBNull(8) ? null : Enum.Parse<CloseReason>(row.GetString(8)),
+    }, row.GetInt64(10));
 }

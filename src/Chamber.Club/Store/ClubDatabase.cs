@@ -52,7 +52,9 @@ public sealed class ClubDatabase : IAsyncDisposable
     /// <summary>The store of one home: it sees and writes that home's rows alone.</summary>
     /// <param name="home">Its number.</param>
     /// <param name="options">Its bounds.</param>
-    public IHomeStore Home(int home, StoreOptions? options = null) => new ClubHomeStore(this, home, options ?? new());
+    /// <param name="written">Is called when something was written by this store; null for nothing.</param>
+    public IHomeStore Home(int home, StoreOptions? options = null, Action? written = null) =>
+        new ClubHomeStore(this, home, options ?? new(), written);
 
     /// <summary>The numbers of homes by name; a name of no home is not among them.</summary>
     public Task<Dictionary<string, int>> HomesAsync(IEnumerable<string> names, CancellationToken cancel = default) =>
@@ -128,6 +130,32 @@ public sealed class ClubDatabase : IAsyncDisposable
         return await HomeNews.SinceAsync(session, home, facts, mark);
     });
 
+    /// <summary>Does something at the door, in one transaction: what is found is of the home, the person or the secret that is
+    /// named.</summary>
+    internal Task<T> AtDoorAsync<T>(AtDoor asked, Func<HomeSession, Task<T>> act, CancellationToken cancel) => ClubFault.Told(async () =>
+    {
+        await using var session = await HomeSession.BeginAsync(source, HomeSession.DoorRole, asked.Home, cancel);
+        await session.ExecuteAsync(
+            "SELECT set_config('chamber.person', $1, true), set_config('chamber.secret', $2, true), set_config('chamber.name', $3, true)",
+            asked.Person is { } person ? FormattableString.Invariant($"{person}") : "", asked.Secret ?? "", asked.Name ?? "");
+        var result = await act(session);
+        await session.CommitAsync();
+        return result;
+    });
+
+    /// <summary>The same for whoever looks after the club: the names of homes and when they were heard, and nothing of what is in
+    /// them.</summary>
+    internal Task<T> AsKeeperAsync<T>(Func<HomeSession, Task<T>> act, CancellationToken cancel) => ClubFault.Told(async () =>
+    {
+        await using var session = await HomeSession.BeginAsync(source, HomeSession.KeeperRole, null, cancel);
+        var result = await act(session);
+        await session.CommitAsync();
+        return result;
+    });
+
+    /// <summary>A connection for the keys that seal cookies, which the web server asks for without waiting.</summary>
+    internal NpgsqlConnection Connect() => source.OpenConnection();
+
     /// <summary>A transaction on the rows of one home.</summary>
     internal Task<HomeSession> OpenAsync(int home, CancellationToken cancel) =>
         HomeSession.BeginAsync(source, HomeSession.HomeRole, home, cancel);
@@ -160,6 +188,13 @@ public sealed class ClubDatabase : IAsyncDisposable
 /// <param name="LastKnown">Values of unknown age, kept apart from readings.</param>
 public sealed record HomeBatch(
     int Home, IReadOnlyList<Reading> Readings, IReadOnlyList<Refusal> Refusals, IReadOnlyList<Reading> LastKnown);
+
+/// <summary>For what somebody asks at the door; what is not named is not found.</summary>
+/// <param name="Home">A home's number.</param>
+/// <param name="Person">The person who asks.</param>
+/// <param name="Secret">What proves that they may: the SHA-256 of a link's secret, or of a cookie's.</param>
+/// <param name="Name">The name of somebody who signs in.</param>
+internal readonly record struct AtDoor(int? Home = null, int? Person = null, string? Secret = null, string? Name = null);
 
 /// <summary>A reading and whose it is.</summary>
 internal readonly record struct HomeReading(int Home, Reading Reading);

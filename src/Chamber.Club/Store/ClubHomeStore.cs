@@ -6,7 +6,11 @@ using NodaTime;
 namespace Chamber.Club.Store;
 
 /// <summary>The seam on PostgreSQL, for one home of a club.</summary>
-internal sealed class ClubHomeStore(ClubDatabase database, int home, StoreOptions options) : IHomeStore
+/// <param name="database">The club's database.</param>
+/// <param name="home">Its number.</param>
+/// <param name="options">Its bounds.</param>
+/// <param name="written">Is called when something was written here; null for nothing.</param>
+internal sealed class ClubHomeStore(ClubDatabase database, int home, StoreOptions options, Action? written = null) : IHomeStore
 {
     public async ValueTask<IReadOnlyList<FactEntry>> FactsSinceAsync(long after, CancellationToken cancel = default) =>
         await ClubFault.Told(async () =>
@@ -26,6 +30,7 @@ internal sealed class ClubHomeStore(ClubDatabase database, int home, StoreOption
             }
 
             await session.CommitAsync();
+            written?.Invoke();
             return true;
         });
 
@@ -52,6 +57,7 @@ internal sealed class ClubHomeStore(ClubDatabase database, int home, StoreOption
         await RefusalRows.AppendAsync(session, home, refusals, options.RefusalsMax);
         await LastKnownRows.KeepAsync(session, home, lastKnown, options.ProbesMax);
         await session.CommitAsync();
+        written?.Invoke();
         return results is [var one] ? one.Result : new(0, 0, 0, 0, []);
     });
 

@@ -13,6 +13,8 @@ internal sealed class HomeSession : IAsyncDisposable
     public const string HomeRole = "chamber_home";
     public const string IntakeRole = "chamber_intake";
     public const string RollUpRole = "chamber_rollup";
+    public const string DoorRole = "chamber_door";
+    public const string KeeperRole = "chamber_keeper";
 
     // Of the locks of this program: the first number says that the second is a home's.
     private const int LockOfHomes = 1;
@@ -50,6 +52,10 @@ internal sealed class HomeSession : IAsyncDisposable
     /// for each other.</summary>
     public Task LockAsync(IEnumerable<int> homes) => ExecuteAsync(
         "SELECT pg_advisory_xact_lock($1, home) FROM unnest($2) AS home", LockOfHomes, homes.Distinct().Order().ToArray());
+
+    /// <summary>At the door: who asks from here on.</summary>
+    public Task NameAsync(int person) =>
+        ExecuteAsync("SELECT set_config('chamber.person', $1, true)", FormattableString.Invariant($"{person}"));
 
     public async Task<int> ExecuteAsync(string sql, params object?[] values)
     {

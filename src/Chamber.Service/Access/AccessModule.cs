@@ -9,6 +9,9 @@ using Microsoft.AspNetCore.DataProtection;
 
 namespace Chamber.Service.Access;
 
+/// <summary>Whether somebody who is looking at an open page would still be let in.</summary>
+internal delegate ValueTask<bool> StillIn(ClaimsPrincipal who);
+
 /// <summary>
 /// Wires access into the web server. On loopback whoever sits at this machine is the owner until somebody signs up; then, and on any
 /// other address, people sign in, and guests may look.
@@ -51,6 +54,7 @@ internal static class AccessModule
         services.AddSingleton<Lockout>();
         services.AddSingleton<Gatekeeper>();
         services.AddSingleton<HomeNetwork>();
+        services.AddSingleton<StillIn>(provider => who => new(StillHolds(provider.GetRequiredService<Gatekeeper>(), who)));
         services.AddAuthentication(Scheme).AddCookie(options =>
         {
             options.Cookie.Name = CookieName;

@@ -19,6 +19,9 @@ namespace Chamber.Service.Health;
 internal sealed record HealthReport(bool Live, bool Ready, string? Trouble, Instant? LastReadingAt, int? OpenAlerts, int? WaitingNotices,
     int? GivenUpNotices, CopyHealth? Mirror = null, CopyHealth? Club = null);
 
+/// <summary>What every page says on top, with the fix; null when all is well.</summary>
+internal delegate string? PageTrouble();
+
 /// <summary>Asks the parts of the service how they are.</summary>
 internal sealed class ServiceHealth(WatchPulse pulse, Func<BrokerState> broker, IntakeMetrics intake, ChamberStore store,
     CopiesHealth copies, BrokenParts broken, HomeClock clock, FileTroubles files)

@@ -1,8 +1,11 @@
 namespace Chamber.Service.Home;
 
+/// <summary>Says by another number that something has written to the home, whoever that was; asked again and again.</summary>
+internal delegate ValueTask<long> ForeignChanges(CancellationToken cancel);
+
 /// <summary>
 /// Tells the parts of this process that somebody wrote to the ledger through it. What other processes write shows in
-/// <see cref="Storage.ChamberStore.DataVersion"/>; what this one writes does not.
+/// <see cref="ForeignChanges"/>; what this one writes need not.
 /// </summary>
 internal sealed class HomeChanges
 {

@@ -20,7 +20,7 @@ internal sealed class HomeContext
     public static readonly Duration AgeMax = Duration.FromSeconds(5);
 
     private readonly Lock gate = new();
-    private readonly ChamberStore file;
+    private readonly ChamberStore? file;
     private readonly IHomeStore facts;
     private readonly IHomeRecords records;
     private readonly HomeLearning learning = new();
@@ -34,18 +34,34 @@ internal sealed class HomeContext
     /// <param name="clock">What time it is.</param>
     /// <param name="home">Where facts and readings are; in the data file by default.</param>
     public HomeContext(ChamberStore store, Settings settings, DataDirectory data, TimeProvider clock, IHomeStore? home = null)
-        : this(store, home ?? store.Home, store.Records, settings, data, clock)
+        : this(store, null, home ?? store.Home, store.Records, settings, data, clock)
     {
     }
 
-    private HomeContext(ChamberStore file, IHomeStore facts, IHomeRecords records, Settings settings, DataDirectory data,
-        TimeProvider clock) => (this.file, this.facts, this.records, Settings, Data, Clock, Zone) =
-        (file, facts, records, settings, data, clock, settings.Zone);
+    /// <summary>The same of a home that others keep: there is no data file.</summary>
+    /// <param name="host">Who keeps it.</param>
+    /// <param name="facts">Where facts and readings are.</param>
+    /// <param name="records">What is kept beside.</param>
+    /// <param name="settings">What is set.</param>
+    /// <param name="data">Where files of its own would lie; there need be none.</param>
+    /// <param name="clock">What time it is.</param>
+    public HomeContext(HomeHost host, IHomeStore facts, IHomeRecords records, Settings settings, DataDirectory data, TimeProvider clock)
+        : this(null, host, facts, records, settings, data, clock)
+    {
+    }
+
+    private HomeContext(ChamberStore? file, HomeHost? host, IHomeStore facts, IHomeRecords records, Settings settings,
+        DataDirectory data, TimeProvider clock) => (this.file, Host, this.facts, this.records, Settings, Data, Clock, Zone) =
+        (file, host, facts, records, settings, data, clock, settings.Zone);
+
+    /// <summary>Who keeps the home; null for one in a data file here.</summary>
+    public HomeHost? Host { get; }
 
     /// <summary>The data file, for what no reader knows.</summary>
-    /// <exception cref="InvalidOperationException">This is the home as it was known earlier: it can only be read.</exception>
-    public ChamberStore Store => facts is not HomeAsOf ? file
-        : throw new InvalidOperationException("What was known at an earlier time is asked of its reader, and cannot be written.");
+    /// <exception cref="InvalidOperationException">This is the home as it was known earlier, which can only be read, or there is no
+    /// file.</exception>
+    public ChamberStore Store => facts is not HomeAsOf && file is { } here ? here
+        : throw new InvalidOperationException("What was known at an earlier time, or is kept by others, is asked of its reader.");
 
     public Settings Settings { get; }
 
@@ -65,7 +81,7 @@ internal sealed class HomeContext
     public async ValueTask<HomeContext> AsOfAsync(Instant known)
     {
         var past = new HomeAsOf(facts, records, new(await facts.FactsSinceAsync(0)), known);
-        return new(file, past, past, Settings, Data, new HeldClock(known));
+        return new(file, Host, past, past, Settings, Data, new HeldClock(known));
     }
 
     /// <summary>The home as it is now, wherever its facts and readings are; what is asked of it is asked by <see
@@ -137,7 +153,7 @@ internal sealed class HomeContext
     {
         try
         {
-            return new(file.DataVersion, file.Commits, FileMark.Of(Data.Crops), FileMark.Of(Data.Experience));
+            return file is null ? null : new(file.DataVersion, file.Commits, FileMark.Of(Data.Crops), FileMark.Of(Data.Experience));
         }
         catch (StoreException)
         {
@@ -153,12 +169,14 @@ internal sealed class HomeContext
         {
             if (catalog is not { } known || known.Mark != mark)
             {
-                catalog = known = (mark, CropFile.CatalogOrLastGood(Data, saved, file.LeaveOut));
+                catalog = known = (mark, CropFile.CatalogOrLastGood(Data, saved, LeaveOut));
             }
 
             return known.Crops;
         }
     }
+
+    private void LeaveOut(string name, string why) => file?.LeaveOut(name, why);
 
     // Learned again when somebody has taken more, or forgotten.
     private Lazy<SharedKnowledge?> Others()
@@ -168,7 +186,7 @@ internal sealed class HomeContext
         {
             if (others is not { } known || known.Mark != mark)
             {
-                others = known = (mark, new Lazy<SharedKnowledge?>(() => ExperienceInUse.LearnOrNothing(Data, file.LeaveOut)));
+                others = known = (mark, new Lazy<SharedKnowledge?>(() => ExperienceInUse.LearnOrNothing(Data, LeaveOut)));
             }
 
             return known.Known;

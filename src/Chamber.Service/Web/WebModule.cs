@@ -13,9 +13,15 @@ internal static class WebModule
     public static void AddPage(this IServiceCollection services, string accessPath, string keysPath)
     {
         services.AddAccess(accessPath, keysPath);
+        services.AddHomePage();
+        services.AddFenced<FirstPage>();
+    }
+
+    /// <summary>Page and API of a home, whoever lets people in.</summary>
+    public static void AddHomePage(this IServiceCollection services)
+    {
         services.AddApi();
         services.AddScoped<PageHome>();
-        services.AddFenced<FirstPage>();
         services.AddSingleton<HomeChangeFeed>();
         services.AddFenced(provider => provider.GetRequiredService<HomeChangeFeed>());
         services.AddCascadingAuthenticationState();
@@ -32,6 +38,18 @@ internal static class WebModule
 
     public static void UsePage(this WebApplication app, bool behindProxy = false)
     {
+        app.UseHomePage(page => page.UseAccess(behindProxy), isAtHome: true);
+        app.MapGet("/set-up/backups/{name}", (string name, Configuration.DataDirectory data) =>
+            Home.Writing.Safekeeping.Find(data, name) is { } backup
+            ? Results.File(backup.FullName, "application/vnd.sqlite3", backup.Name)
+            : Results.NotFound()).RequireAuthorization(AccessModule.Change);
+    }
+
+    /// <param name="app">The web server.</param>
+    /// <param name="access">Says who is there, and keeps out whoever may not come in.</param>
+    /// <param name="isAtHome">Whether the home has a data file here; without one what rests on it is not offered.</param>
+    public static void UseHomePage(this WebApplication app, Action<IApplicationBuilder> access, bool isAtHome)
+    {
         app.TurnAwayWhenStopping();
         app.UseResponseCompression();
 
@@ -42,15 +60,11 @@ internal static class WebModule
         // After it, so that the page in the place of an unknown address is looked up like any other.
         app.UseRouting();
         app.UseApiProblems();
-        app.UseAccess(behindProxy);
+        access(app);
         app.Use(QueryCheck.Check);
         app.UseAntiforgery();
-        app.MapGet("/set-up/backups/{name}", (string name, Configuration.DataDirectory data) =>
-            Home.Writing.Safekeeping.Find(data, name) is { } backup
-            ? Results.File(backup.FullName, "application/vnd.sqlite3", backup.Name)
-            : Results.NotFound()).RequireAuthorization(AccessModule.Change);
         app.MapStaticAssets().AllowAnonymous();
-        app.MapApi();
+        app.MapApi(isAtHome);
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode();
     }
 

@@ -96,6 +96,7 @@ internal static class ChamberHost
         services.AddSingleton<WatchInbox>();
         services.AddSingleton(provider => new ProbeUnits(() => provider.GetRequiredService<ChamberStore>().Facts.Home().Settings));
         services.AddSingleton<HomeChanges>();
+        services.AddSingleton<ForeignChanges>(provider => _ => new(provider.GetRequiredService<ChamberStore>().DataVersion));
         services.AddSingleton<Intake>();
         services.AddSingleton(provider => provider.GetRequiredService<Intake>().Readings.Metrics);
         services.AddSingleton<BrokerWorker>();
@@ -108,6 +109,7 @@ internal static class ChamberHost
         services.AddSingleton(_ => new WatchPulse(TimeProvider.System));
         services.AddSingleton<BrokenParts>();
         services.AddSingleton<ServiceHealth>();
+        services.AddSingleton<PageTrouble>(provider => () => provider.GetRequiredService<ServiceHealth>().Trouble);
         services.AddSingleton<WatchFacts>();
         services.AddNotices(settings, data, notices);
         services.AddSingleton<AlertDesk>();

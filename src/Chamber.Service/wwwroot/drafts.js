@@ -2,7 +2,7 @@
 // phone that drops the page, costs nothing. Passwords are never kept, and nothing is once somebody signs out.
 (() => {
   const prefix = "draft ";
-  if (["/sign-in", "/sign-out"].some(place => location.pathname.startsWith(place))) {
+  if (["sign-in", "sign-out"].some(place => location.href.startsWith(document.baseURI + place))) {
     Object.keys(sessionStorage).filter(key => key.startsWith(prefix)).forEach(key => sessionStorage.removeItem(key));
     return;
   }

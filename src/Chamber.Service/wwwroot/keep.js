@@ -3,13 +3,14 @@
 (() => {
   if (!("serviceWorker" in navigator) || !window.isSecureContext) return;
   const firstAfter = 2000, every = 60000;
-  const among = (...places) => places.some(place => location.pathname.startsWith(place));
+  const base = new URL(document.baseURI).pathname;
+  const among = (...places) => places.some(place => location.pathname.startsWith(base + place));
 
   // A certificate that the browser does not trust: the page works, and no copy is kept.
   navigator.serviceWorker.register("worker.js").then(start, () => { });
 
   function start() {
-    if (among("/sign-in", "/sign-out")) {
+    if (among("sign-in", "sign-out")) {
       navigator.serviceWorker.ready.then(ready => ready.active.postMessage({ forget: true }));
       return;
     }
@@ -20,14 +21,14 @@
 
   async function keep() {
     const stopped = getComputedStyle(document.getElementById("components-reconnect-modal")).display !== "none";
-    if (stopped || !document.querySelector("main[data-live]") || among("/set-up", "/guest")) return;
+    if (stopped || !document.querySelector("main[data-live]") || among("set-up", "guest")) return;
     const copy = document.documentElement.cloneNode(true);
     copy.querySelectorAll("script, #components-reconnect-modal").forEach(one => one.remove());
     copy.querySelectorAll("button, input, select, textarea").forEach(one => { one.disabled = true; });
     copy.querySelectorAll("main").forEach(one => { delete one.dataset.live; delete one.dataset.beat; });
     copy.querySelector("body").insertAdjacentHTML("afterbegin",
       `<div class="stale asleep offline" role="status"><p><strong>Not connected.</strong> {which}This is from {kept at}.
-        Chamber is being called again.</p></div><script src="/offline.js"></script>`);
+        Chamber is being called again.</p></div><script src="${base}offline.js"></script>`);
     const message = {
       path: location.pathname + location.search, html: `<!doctype html>${copy.outerHTML}`, at: Date.now(),
       styles: [...document.querySelectorAll("link[rel=stylesheet]")].map(link => link.href)

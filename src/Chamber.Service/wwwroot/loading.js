@@ -9,7 +9,8 @@
     if (!link || !main || event.button || event.ctrlKey || event.metaKey || event.shiftKey || link.target || link.hasAttribute("download"))
       return;
     const to = new URL(link.href);
-    if (to.origin !== location.origin || to.pathname === location.pathname || to.pathname.startsWith("/api/")) return;
+    if (to.origin !== location.origin || to.pathname === location.pathname) return;
+    if (to.href.startsWith(`${document.baseURI}api/`)) return;
     clearTimeout(timer);
     from = document.querySelector("main h1");
     heading = from?.textContent;

@@ -1,6 +1,7 @@
 // On a page that the service worker kept: calls the service again, and loads the page again once it answers.
 (() => {
   const tryAgainAfter = 3000;
+  const icon = new URL("icon.svg", document.currentScript.src);
   addEventListener("online", call);
   setTimeout(call, tryAgainAfter);
   let calling = false;
@@ -9,7 +10,7 @@
     if (calling) return;
     calling = true;
     try {
-      const answer = await fetch("/icon.svg", { cache: "no-store" });
+      const answer = await fetch(icon, { cache: "no-store" });
       if (answer.ok) { location.reload(); return; }
     } catch { /* Not there yet. */ }
     calling = false;

@@ -1,5 +1,6 @@
 // Shows notices while the page is closed, and the last page that was kept while the service cannot be reached. What is kept is
 // handed over by keep.js; nothing is ever shown from it while the service answers.
+const base = new URL(self.registration.scope).pathname;
 const pagesName = "chamber-pages", partsName = "chamber-parts", pagesMax = 12;
 const policy = "default-src 'self'; style-src 'self' 'unsafe-inline'; img-src 'self' data:; object-src 'none'; base-uri 'self'; "
   + "frame-ancestors 'none'";
@@ -23,8 +24,8 @@ self.addEventListener("fetch", event => {
   const address = new URL(request.url);
   if (request.method !== "GET" || address.origin !== location.origin) return;
   if (request.mode === "navigate") {
-    if (!/^\/(api|openapi|set-up\/backups)\//.test(address.pathname)) event.respondWith(page(event, address));
-  } else if (request.destination === "style" || address.pathname === "/offline.js") {
+    if (!/^(api|openapi|set-up\/backups)\//.test(address.pathname.slice(base.length))) event.respondWith(page(event, address));
+  } else if (request.destination === "style" || address.pathname === `${base}offline.js`) {
     event.respondWith(fetch(request).catch(async () => await caches.match(request) ?? Response.error()));
   }
 });
@@ -51,14 +52,14 @@ async function keep({ path, html, styles, at }) {
 
 async function lastKept(path) {
   const pages = await caches.open(pagesName);
-  const same = await pages.match(path), any = same ?? await pages.match("/");
+  const same = await pages.match(path), any = same ?? await pages.match(base);
   const html = any
     ? (await any.text()).replace("{kept at}", clock(Number(any.headers.get("x-kept-at"))))
       .replace("{which}", same ? "" : "What you asked for was not kept; this is Today. ")
     : `<!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>Not connected</title>
        <main><h1>Not connected</h1>
        <p>Chamber cannot be reached from here, and no page of it was kept. It is called again by itself.</p></main>
-       <script src="/offline.js"></script></html>`;
+       <script src="${base}offline.js"></script></html>`;
   return new Response(html, { headers: { "content-type": "text/html; charset=utf-8", "content-security-policy": policy } });
 }
 
@@ -71,7 +72,7 @@ function clock(at) {
 
 self.addEventListener("push", event => {
   const notice = event.data?.json() ?? {};
-  const shown = { body: notice.body ?? "", data: notice.link ?? "/", tag: notice.id, icon: "icon.svg" };
+  const shown = { body: notice.body ?? "", data: notice.link ?? base, tag: notice.id, icon: "icon.svg" };
   event.waitUntil(self.registration.showNotification(notice.title ?? "Chamber", shown));
 });
 self.addEventListener("notificationclick", event => {

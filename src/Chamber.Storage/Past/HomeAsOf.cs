@@ -120,35 +120,17 @@ public sealed class HomeAsOf : IHomeStore, IHomeRecords
     }
 
     // Alerts as they stood, under the names of then, with what people had done about them.
-    private List<AlertEntry> AsThen(IReadOnlyList<AlertEntry> alerts)
-    {
-        List<AlertEntry> stood =
-        [
-            .. alerts.Where(alert => alert.OpenedAt <= known).Select(alert => alert with
-            {
-                Subject = Subject(alert),
-                ClosedAt = alert.ClosedAt <= known ? alert.ClosedAt : null,
-                CloseReason = alert.ClosedAt <= known ? alert.CloseReason : null,
-                SeenAt = null,
-                SeenBy = null,
-                MutedUntil = null,
-                Notified = new(null, null, null, 0, false),
-            }),
-        ];
-        foreach (var mark in then.AlertMarks)
+    private List<AlertEntry> AsThen(IReadOnlyList<AlertEntry> alerts) => MarkedAlerts.Of(
+        alerts.Where(alert => alert.OpenedAt <= known).Select(alert => alert with
         {
-            // The one that was open then, or the last one before.
-            var i = stood.FindLastIndex(alert => alert.Kind.Name == mark.Condition && alert.Subject.Name == mark.About.Name
-                && alert.Subject.Kind.ToString() == mark.About.Kind.ToString() && alert.OpenedAt <= mark.At);
-            if (i >= 0)
-            {
-                stood[i] = mark.SeenBy is { } by ? stood[i] with { SeenAt = mark.At, SeenBy = by }
-                    : stood[i] with { MutedUntil = mark.MutedUntil };
-            }
-        }
-
-        return stood;
-    }
+            Subject = Subject(alert),
+            ClosedAt = alert.ClosedAt <= known ? alert.ClosedAt : null,
+            CloseReason = alert.ClosedAt <= known ? alert.CloseReason : null,
+            SeenAt = null,
+            SeenBy = null,
+            MutedUntil = null,
+            Notified = new(null, null, null, 0, false),
+        }), then.AlertMarks);
 
     private Core.Alerts.AlertSubject Subject(AlertEntry alert) =>
         Enum.TryParse<FactSubjectKind>(alert.Subject.Kind.ToString(), out var kind)

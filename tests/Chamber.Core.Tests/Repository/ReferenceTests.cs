@@ -12,7 +12,7 @@ public sealed class ReferenceTests
         ["Chamber.Storage"] = ["Chamber.Core"],
         ["Chamber.Mqtt"] = ["Chamber.Core"],
         ["Chamber.Service"] = ["Chamber.Core", "Chamber.Storage", "Chamber.Mqtt"],
-        ["Chamber.Club"] = ["Chamber.Core", "Chamber.Storage", "Chamber.Mqtt"],
+        ["Chamber.Club"] = ["Chamber.Core", "Chamber.Storage", "Chamber.Mqtt", "Chamber.Service"],
         ["Chamber.Testing"] = ["Chamber.Core"],
         ["Chamber.Core.Tests"] = ["Chamber.Core", "Chamber.Testing"],
         ["Chamber.Service.Tests"] = ["Chamber.Service", "Chamber.Club", "Chamber.Testing"],

@@ -31,10 +31,11 @@ internal static class ApiModule
         app.Use((context, next) => CrossSiteGuard.Check(context, next));
     }
 
-    public static void MapApi(this WebApplication app)
+    /// <param name="app">The web server.</param>
+    /// <param name="isAtHome">Whether the home has a data file here; without one what rests on it, or on its machine, is not there.</param>
+    public static void MapApi(this WebApplication app, bool isAtHome)
     {
         app.MapOpenApi("/openapi/{documentName}.json");
-        app.MapGroup("/api").WithTags("Access").MapAccess();
         var api = app.MapGroup("/api").RequireAuthorization(AccessModule.Look).ProducesProblem(StatusCodes.Status401Unauthorized);
         var reads = api.MapGroup(string.Empty).LooksBack().AddEndpointFilter(Ask);
 
@@ -48,11 +49,9 @@ internal static class ApiModule
         HomeRoutes.Map(reads, writes);
         SpotRoutes.Map(reads, writes);
         ProbeRoutes.Map(reads, writes);
-        BrokerRoutes.Map(writes);
         CalibrationRoutes.Map(reads, writes);
         CropRoutes.Map(reads, writes);
         BatchRoutes.Map(reads, writes);
-        PhotoRoutes.Map(reads, writes);
         SeedRoutes.Map(reads, writes);
         PlanRoutes.Map(reads, writes);
         AlertRoutes.Map(reads, writes);
@@ -60,10 +59,19 @@ internal static class ApiModule
         TrialRoutes.Map(reads, writes);
         HistoryRoutes.Map(reads, writes);
         CautionRoutes.Map(reads);
-        TakeOutRoutes.Map(reads, shown, writes);
-        NoticeRoutes.Map(shown, writes);
-        PeopleRoutes.Map(shown, writes);
-        ServiceRoutes.Map(shown, writes);
+        TakeOutRoutes.Map(reads);
+        RefusalRoutes.Map(shown);
+        if (isAtHome)
+        {
+            app.MapGroup("/api").WithTags("Access").MapAccess();
+            BrokerRoutes.Map(writes);
+            PhotoRoutes.Map(reads, writes);
+            SettingsRoutes.Map(reads, writes);
+            BackupRoutes.Map(shown, writes);
+            NoticeRoutes.Map(shown, writes);
+            PeopleRoutes.Map(shown, writes);
+            ServiceRoutes.Map(shown, writes);
+        }
     }
 
     // A question writes nothing, so it may be computed as often as it takes to load what it needs.

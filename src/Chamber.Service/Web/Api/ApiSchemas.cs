@@ -89,7 +89,7 @@ internal static class ApiSchemas
         document.Security = [new() { [new("token", document)] = [] }, new() { [new("cookie", document)] = [] }, new()];
 
         // Relative, so that the document is right under whatever name the service is reached.
-        document.Servers = [new() { Url = "/" }];
+        document.Servers = [new() { Url = context.ApplicationServices.GetService<Home.HomeHost>()?.Root ?? "/" }];
         return Task.CompletedTask;
     }
 }

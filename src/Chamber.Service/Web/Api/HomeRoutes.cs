@@ -1,7 +1,5 @@
-using System.Text.Json;
 using Chamber.Core.Alerts;
 using Chamber.Core.Chores;
-using Chamber.Service.Configuration;
 using Chamber.Service.Home.Watching;
 using Chamber.Service.Home.Writing;
 using Chamber.Service.Labels;
@@ -10,7 +8,7 @@ using NodaTime;
 
 namespace Chamber.Service.Web.Api;
 
-/// <summary>The home as a whole: today, reminders, settings.</summary>
+/// <summary>The home as a whole: today, reminders.</summary>
 internal static class HomeRoutes
 {
     private const int DefaultDays = 14;
@@ -19,8 +17,8 @@ internal static class HomeRoutes
     {
         reads = reads.MapGroup(string.Empty).WithTags("Home");
         writes = writes.MapGroup(string.Empty).WithTags("Home");
-        reads.MapGet("/home", (PageHome page, DataDirectory data, HttpContext context) => new HomeAnswer(
-            ProgramVersion.Text, data.Path, page.Now, page.Zone.Id, context.User.Identity?.Name,
+        reads.MapGet("/home", (PageHome page, HttpContext context) => new HomeAnswer(
+            ProgramVersion.Text, page.Host?.Root ?? page.Data.Path, page.Now, page.Zone.Id, context.User.Identity?.Name,
                 context.User.IsInRole(Access.AccessModule.Change)))
             .WithName("Home").WithSummary("Which version this is, its time and zone, and who is asking.");
         reads.MapGet("/today", (PageHome page, int? days) => Today(page, Days(days)))
@@ -29,15 +27,6 @@ internal static class HomeRoutes
         reads.MapGet("/reminders", (PageHome page, int? days) => Reminders(page, Days(days)))
             .WithName("Reminders").WithSummary("What batches need next, by day; the next 14 days by default.")
                 .ProducesProblem(StatusCodes.Status400BadRequest);
-        reads.MapGet("/settings", (PageHome page, Settings settings) => SettingsAnswer.Of(settings, page)).WithName("Settings")
-            .WithSummary("The settings in force that concern the page; without secrets.");
-        writes.MapPut("/settings/hub", (SettingsInForce settings, HubRequest hub) => Announce(settings, hub)).WithName("AnnounceToHub")
-            .WithSummary("Announces spots, batches and alerts to a home-automation hub on the broker, by the MQTT discovery convention.");
-        writes.MapDelete("/settings/hub", (SettingsInForce settings) =>
-        {
-            settings.Change(("hub", null));
-            return TypedResults.NoContent();
-        }).WithName("LeaveHub").WithSummary("Takes back from the hub whatever was announced.");
         writes.MapPut("/settings/label-address", (PageHome page, AddressRequest address) => AddressAsync(page, address))
             .WithName("SetLabelAddress").WithSummary("The page's address as phones reach it; the code on labels leads there.");
     }
@@ -57,16 +46,6 @@ internal static class HomeRoutes
         return new HomeToday(home, home.Now).Read(new WordStyle(false, page.Zone), days);
     }
 
-    private static HubRequest Announce(SettingsInForce settings, HubRequest hub)
-    {
-        BadInputException.In("prefix", () =>
-        {
-            settings.Change(("hub", JsonSerializer.SerializeToNode(new HubSettings { Prefix = hub.Prefix }, SettingsText.Options)));
-            return hub;
-        });
-        return hub;
-    }
-
     private static async Task<AddressRequest> AddressAsync(PageHome page, AddressRequest address)
     {
         var url = BadInputException.In("url", () => HomeLabels.Address(address.Url));
@@ -75,13 +54,9 @@ internal static class HomeRoutes
     }
 }
 
-/// <summary>A home-automation hub.</summary>
-/// <param name="Prefix">Under which topic it listens for what there is.</param>
-internal sealed record HubRequest(string Prefix = "homeassistant");
-
 /// <summary>This Chamber.</summary>
 /// <param name="Version">Its version.</param>
-/// <param name="Data">Where its data is.</param>
+/// <param name="Data">Where its data is; of a home that others keep, where its pages are.</param>
 /// <param name="Now">Its time; that of a demo runs faster.</param>
 /// <param name="Zone">The home's time zone.</param>
 /// <param name="You">Who is asking.</param>
@@ -91,24 +66,3 @@ internal sealed record HomeAnswer(string Version, string Data, Instant Now, stri
 /// <summary>The page's address.</summary>
 /// <param name="Url">As <c>http://pantry.local:8470/</c>.</param>
 internal sealed record AddressRequest(string Url);
-
-/// <summary>Settings for the page and for programs.</summary>
-/// <param name="Units">How the page shows temperatures.</param>
-/// <param name="Zone">The home's time zone.</param>
-/// <param name="OwnBroker">Whether the broker is the one inside Chamber.</param>
-/// <param name="NewProbes">Whether probes that nobody has set up are taken in when they speak.</param>
-/// <param name="ReadingsKept">How long every reading is kept.</param>
-/// <param name="AlertsKept">How long closed alerts are kept.</param>
-/// <param name="LabelAddress">Where the code on labels leads; null until it is given.</param>
-internal sealed record SettingsAnswer(string Units, string Zone, bool OwnBroker, bool NewProbes, Duration ReadingsKept, Duration AlertsKept,
-    string? LabelAddress)
-{
-    public static SettingsAnswer Of(Settings settings, PageHome page) => new(
-        settings.Units == Core.Climate.TemperatureScale.Celsius ? "C" : "F",
-        page.Zone.Id,
-        settings.Broker.Own,
-        settings.NewProbes,
-        settings.Retention.Minutes,
-        settings.Retention.Alerts,
-        HomeLabels.Remembered(page.Read())?.AbsoluteUri);
-}

@@ -6,22 +6,17 @@ using Chamber.Service.Access;
 using Chamber.Service.Configuration;
 using Chamber.Service.Export;
 using Chamber.Service.Home.Watching;
-using Chamber.Service.Home.Writing;
 using Chamber.Service.Labels;
-using Chamber.Service.Backups;
 using Chamber.Service.Web.Views;
-using Microsoft.AspNetCore.Http.HttpResults;
 
 namespace Chamber.Service.Web.Api;
 
-/// <summary>What is taken out: labels, calendar, export, backups.</summary>
+/// <summary>What is taken out: labels, calendar, export.</summary>
 internal static class TakeOutRoutes
 {
-    public static void Map(RouteGroupBuilder reads, RouteGroupBuilder owned, RouteGroupBuilder writes)
+    public static void Map(RouteGroupBuilder reads)
     {
         reads = reads.MapGroup(string.Empty).WithTags("Take out");
-        owned = owned.MapGroup(string.Empty).WithTags("Take out");
-        writes = writes.MapGroup(string.Empty).WithTags("Take out");
         reads.MapGet("/labels.pdf",
             (PageHome page, SettingsInForce notices, HttpRequest request, string[]? batch, string? size, string? paper) =>
             TypedResults.File(LabelPdf.Of(Labels(page, batch, Reached(notices, request)), Layout(size, paper)), "application/pdf",
@@ -37,22 +32,6 @@ internal static class TakeOutRoutes
         reads.MapGet("/export.zip", (PageHome page) => TypedResults.File(Zip(page), "application/zip", "chamber.zip"))
             .WithName("ExportFiles").WithSummary("The same as CSV files, JSON and calendar in one archive.")
                 .Produces<byte[]>(StatusCodes.Status200OK, "application/zip");
-        owned.MapGet("/backups", (DataDirectory data) => Backups(data)).WithName("Backups")
-            .WithSummary("The backups in the data directory, newest first.");
-        writes.MapPost("/backups", (PageHome page, DataDirectory data) => BackUp(page, data)).WithName("BackUp")
-            .WithSummary("Writes a verified copy of everything.");
-        owned.MapGet("/backups/{file}", (DataDirectory data, string file) =>
-            TypedResults.PhysicalFile(Find(data, file).FullName, "application/vnd.sqlite3", file))
-            .WithName("Backup").WithSummary("One backup, to keep elsewhere.")
-            .Produces<byte[]>(StatusCodes.Status200OK, "application/vnd.sqlite3").ProducesProblem(StatusCodes.Status404NotFound);
-        writes.MapPost("/backups/{file}/restore", (DataDirectory data, string file) => RestoreAtStart(data, file))
-            .WithName("RestoreBackup")
-                .WithSummary("Reads a backup through and lays it ready: it takes the place of the database when the service starts next.")
-                .ProducesProblem(StatusCodes.Status404NotFound);
-        owned.MapGet("/restore", (DataDirectory data) => new RestoreAnswer(File.Exists(data.RestoreAtStart))).WithName("Restore")
-            .WithSummary("Whether a backup waits to take the place of the database.");
-        writes.MapDelete("/restore", (DataDirectory data) => Leave(data)).WithName("LeaveRestore")
-            .WithSummary("Leaves a backup that waits; the database stays as it is.");
     }
 
     private static List<LabelText> Labels(PageHome page, string[]? batches, Uri? reached) =>
@@ -62,7 +41,7 @@ internal static class TakeOutRoutes
     // would lead a phone to itself.
     private static Uri? Reached(SettingsInForce notices, HttpRequest request) => notices.Notices.PageLink is { } link
         ? HomeLabels.Address(link)
-        : request.Host.HasValue && new Uri($"{request.Scheme}://{request.Host}/") is { IsLoopback: false } own ? own
+        : request.Host.HasValue && new Uri($"{request.Scheme}://{request.Host}{request.PathBase}/") is { IsLoopback: false } own ? own
         : notices.HomeNetwork is { } network ? HomeAddresses.Page(network.PagePort) : null;
 
     private static LabelLayout Layout(string? size, string? paper) => LabelLayout.Of(
@@ -95,44 +74,4 @@ internal static class TakeOutRoutes
 
         return bytes.ToArray();
     }
-
-    private static List<BackupAnswer> Backups(DataDirectory data) =>
-        [.. Safekeeping.All(data).Select(file => new BackupAnswer(file.Name, file.Length))];
-
-    private static Created<BackupAnswer> BackUp(PageHome page, DataDirectory data)
-    {
-        var target = Safekeeping.Next(data, page.Now.InZone(page.Zone).LocalDateTime);
-        if (File.Exists(target))
-        {
-            throw BadInputException.Contradicts("A backup was written in this very second: try again.");
-        }
-
-        var (report, _) = HomeBackup.Write(page.Store, data, target);
-        var file = Path.GetFileName(report.Path);
-        return TypedResults.Created($"/api/backups/{file}", new BackupAnswer(file, report.Bytes, report.Counts));
-    }
-
-    private static FileInfo Find(DataDirectory data, string file) =>
-        Safekeeping.Find(data, file) ?? throw BadInputException.Unknown($"There is no backup \"{file}\".");
-
-    private static NoContent Leave(DataDirectory data)
-    {
-        Safekeeping.Leave(data);
-        return TypedResults.NoContent();
-    }
-
-    private static BackupAnswer RestoreAtStart(DataDirectory data, string file)
-    {
-        var report = Safekeeping.RestoreAtStart(data, Find(data, file));
-        return new(file, report.Bytes, report.Counts);
-    }
 }
-
-/// <summary>Whether a backup waits to take the place of the database when the service starts next.</summary>
-internal sealed record RestoreAnswer(bool Waits);
-
-/// <summary>A backup.</summary>
-/// <param name="File">Its name in the folder of backups.</param>
-/// <param name="Bytes">Its size.</param>
-/// <param name="Counts">What it holds; null in a list, which does not read it through.</param>
-internal sealed record BackupAnswer(string File, long Bytes, StoreCounts? Counts = null);

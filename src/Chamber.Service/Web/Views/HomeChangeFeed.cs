@@ -1,5 +1,4 @@
 using Chamber.Service.Home;
-using Chamber.Storage;
 
 namespace Chamber.Service.Web.Views;
 
@@ -7,7 +6,7 @@ namespace Chamber.Service.Web.Views;
 /// Tells the open pages that the home has changed: at most once a second, however many readings arrive, and at least every half
 /// minute, since time passes too.
 /// </summary>
-internal sealed class HomeChangeFeed(ChamberStore store, HomeChanges changes) : Worker
+internal sealed class HomeChangeFeed(ForeignChanges foreign, HomeChanges changes) : Worker
 {
     private static readonly TimeSpan Period = TimeSpan.FromSeconds(1);
     private const int QuietBeatsMax = 30;
@@ -24,16 +23,17 @@ internal sealed class HomeChangeFeed(ChamberStore store, HomeChanges changes) : 
         using var timer = new PeriodicTimer(Period);
         while (await timer.WaitForNextTickAsync(stop))
         {
-            if (IsDue())
+            // Nobody asks while no page is open.
+            if (Beat is { } beat && await IsDueAsync(stop))
             {
-                Beat?.Invoke();
+                beat();
             }
         }
     }
 
-    private bool IsDue()
+    private async ValueTask<bool> IsDueAsync(CancellationToken stop)
     {
-        var now = (Foreign(), changes.Count, changes.Heard);
+        var now = (await ForeignAsync(stop), changes.Count, changes.Heard);
         quiet++;
         if (now == last && quiet < QuietBeatsMax)
         {
@@ -44,15 +44,15 @@ internal sealed class HomeChangeFeed(ChamberStore store, HomeChanges changes) : 
         return true;
     }
 
-    private long Foreign()
+    private async ValueTask<long> ForeignAsync(CancellationToken stop)
     {
         try
         {
-            return store.DataVersion;
+            return await foreign(stop);
         }
         catch (StoreException)
         {
-            // Whoever reads the home next is told what is wrong with the file.
+            // Whoever reads the home next is told what is wrong.
             return last.Foreign;
         }
     }

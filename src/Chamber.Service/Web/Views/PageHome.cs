@@ -28,8 +28,12 @@ internal sealed class PageHome(HomeContext present, HomeChanges changes)
 
     public DateTimeZone Zone => Asked.Zone;
 
-    /// <summary>The time; what is read has its own moment (<see cref="HomeReader.Now"/>).</summary>
-    public Instant Now => Asked.Now;
+    /// <summary>Who keeps the home; null for one in a data file here.</summary>
+    public HomeHost? Host => present.Host;
+
+    /// <summary>The time; what is read has its own moment (<see cref="HomeReader.Now"/>). In a question that is computed more than once it
+    /// is the same each time: what was loaded for a time would never be at hand for the next.</summary>
+    public Instant Now => !Asked.IsAtHand && held.Value is { } home ? home.Now : Asked.Now;
 
     public LocalDate Today => Now.InZone(Zone).Date;
 
@@ -144,7 +148,7 @@ internal sealed class PageHome(HomeContext present, HomeChanges changes)
     }
 
     /// <summary>Where sensors reach the broker, as somebody would type it into them.</summary>
-    public string BrokerAddress => Settings.Broker.Own
+    public string BrokerAddress => Host is { } host ? host.Broker : Settings.Broker.Own
         ? string.Join(", ", BrokerParts.Own(Settings.Broker, Data).Listeners.Select(listener => $"{listener.Address}:{listener.Port}"))
         : $"{Settings.Broker.Host}:{Settings.Broker.Port}";
 

@@ -21,6 +21,7 @@ internal sealed record ServiceState(
     string Version, string Data, long Bytes, long Readings, long RolledUp, Instant? NewestAt, string Broker, bool BrokerConnected,
         string? BrokerFault, int Probes, int Spots, int BatchesUnderWay, IReadOnlyList<string> LeftOut)
 {
+    /// <summary>Of the service that keeps the home in a data file.</summary>
     public static ServiceState Of(PageHome page, BrokerState broker)
     {
         var (kept, rolled) = page.Store.Journal.Size();

@@ -1,0 +1,142 @@
+using System.Security.Claims;
+using Chamber.Club.People;
+using Chamber.Club.Store;
+using Chamber.Service.Access;
+using Chamber.Service.Configuration;
+using Chamber.Service.Health;
+using Chamber.Service.Home;
+using Chamber.Service.Photos;
+using Chamber.Service.Web;
+using Microsoft.AspNetCore.Authentication;
+using Microsoft.AspNetCore.Authorization;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.DataProtection;
+using Microsoft.AspNetCore.DataProtection.KeyManagement;
+using Microsoft.AspNetCore.Hosting;
+using Microsoft.AspNetCore.Hosting.Server;
+using Microsoft.AspNetCore.Http;
+using Microsoft.Extensions.DependencyInjection;
+using NodaTime;
+
+namespace Chamber.Club.Pages;
+
+/// <summary>
+/// Page and API of one home, put together as in the service of a single home, with the club's database in the place of the data file. It
+/// knows no other home. Whoever receives requests hands it those under its address.
+/// </summary>
+internal sealed class HomeSite : IAsyncDisposable
+{
+    private readonly WebApplication app;
+    private readonly SiteServer server;
+    private readonly PathString root;
+
+    private HomeSite(WebApplication app, SiteServer server, PathString root) => (this.app, this.server, this.root) = (app, server, root);
+
+    /// <param name="home">Which home.</param>
+    /// <param name="club">What all sites share.</param>
+    /// <param name="cancel">Ends the start.</param>
+    public static async Task<HomeSite> StartAsync(OwnHome home, ClubParts club, CancellationToken cancel)
+    {
+        var root = PathOf(home.Name);
+        var server = new SiteServer();
+        var builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions
+        {
+            // Whose styles and scripts they are.
+            ApplicationName = typeof(WebModule).Assembly.GetName().Name,
+            ContentRootPath = AppContext.BaseDirectory,
+        });
+        builder.Configuration.Sources.Clear();
+        builder.Services.AddSingleton(club.Logs);
+        builder.Services.AddSingleton<IServer>(server);
+        builder.WebHost.UseStaticWebAssets();
+        AddHome(builder.Services, home, club, $"{root}/");
+        AddAccess(builder.Services, home, club);
+        builder.Services.AddHomePage();
+        var app = builder.Build();
+        app.Use(PlaceUnderRoot);
+        app.UseHomePage(page => page.UseAuthentication().UseAuthorization(), isAtHome: false);
+        await app.StartAsync(cancel);
+        return new(app, server, root);
+    }
+
+    /// <summary>Under which path a home stands, without the slash at its end.</summary>
+    public static PathString PathOf(string home) => new($"/homes/{home}");
+
+    public Task ServeAsync(HttpContext context, SiteVisitor visitor) => server.ServeAsync(context, root, visitor);
+
+    public async ValueTask DisposeAsync()
+    {
+        await app.StopAsync(CancellationToken.None);
+        await app.DisposeAsync();
+    }
+
+    private static void AddHome(IServiceCollection services, OwnHome home, ClubParts club, string root)
+    {
+        // Days are those of UTC, as for the silo that watches the home.
+        var settings = new Settings { Home = new() { Zone = DateTimeZone.Utc }, Broker = new() { Own = false } };
+
+        // Nothing lies there; what could lie there is not offered.
+        var data = new DataDirectory(Path.Combine(AppContext.BaseDirectory, "no-data"));
+        var host = new HomeHost(root, root[1..], club.Broker, $"/people/{home.Name}");
+        var records = new ClubHomeRecords(club.Database, home.Home);
+        var clock = new HomeClock(club.Time, settings.Zone);
+        services.AddSingleton(settings);
+        services.AddSingleton(data);
+        services.AddSingleton(host);
+        services.AddSingleton(clock);
+        services.AddSingleton<TimeProvider>(clock);
+        services.AddSingleton(new SettingsInForce(settings, data, []));
+        services.AddSingleton(new PhotoFiles(data));
+        services.AddSingleton(new ProbeUnits(() => new Dictionary<string, string>()));
+        services.AddSingleton<HomeChanges>();
+        services.AddSingleton<BrokenParts>();
+        services.AddSingleton<ForeignChanges>(records.VersionAsync);
+        services.AddSingleton<PageTrouble>(() => null);
+        services.AddSingleton(new HomeContext(
+            host, club.Database.Home(home.Home, null, () => club.Tell([home.Home])), records, settings, data, clock));
+    }
+
+    private static void AddAccess(IServiceCollection services, OwnHome home, ClubParts club)
+    {
+        services.AddSingleton(club.Seal);
+        services.AddDataProtection().SetApplicationName(ClubParts.Name);
+        services.Configure<KeyManagementOptions>(options => options.XmlRepository = club.Keys);
+        services.AddAuthentication(SiteVisitor.Scheme).AddScheme<AuthenticationSchemeOptions, SiteAuthentication>(SiteVisitor.Scheme, null);
+        services.AddAuthorizationBuilder()
+            .AddPolicy(AccessModule.Look, policy => policy.RequireAuthenticatedUser())
+            .AddPolicy(AccessModule.Change, policy => policy.RequireRole(AccessModule.Change))
+            .AddPolicy(AccessModule.LetIn, policy => policy.RequireRole(AccessModule.LetIn))
+            .SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build());
+        services.AddSingleton<StillIn>(who => StillInAsync(who, home, club));
+    }
+
+    // A database that is away shuts nobody out of a page that is open.
+    private static async ValueTask<bool> StillInAsync(ClaimsPrincipal who, OwnHome home, ClubParts club)
+    {
+        try
+        {
+            return await club.SignIns.OfAsync(SiteVisitor.SignIn(who), CancellationToken.None) is { } known
+                && await club.Members.FindAsync(known.Key, home.Name, CancellationToken.None) is { } now
+                && now.Role > Role.Guest == SiteVisitor.MayChange(who);
+        }
+        catch (StoreException)
+        {
+            return true;
+        }
+    }
+
+    // Answers that say where something new is to be found say it from the home's own root.
+    private static Task PlaceUnderRoot(HttpContext context, RequestDelegate next)
+    {
+        context.Response.OnStarting(() =>
+        {
+            if (context.Response.Headers.Location is [{ } to] && to.StartsWith("/api/", StringComparison.Ordinal))
+            {
+                context.Response.Headers.Location = context.Request.PathBase + to;
+            }
+
+            return Task.CompletedTask;
+        });
+        return next(context);
+    }
+}

@@ -1,0 +1,45 @@
+using System.Text;
+using Chamber.Club.Store;
+
+namespace Chamber.Club.People;
+
+/// <summary>Mosquitto's password file and access list, made whole from the database: whoever does not stand in them is not let
+/// in.</summary>
+/// <param name="Passwords">A line for each account.</param>
+/// <param name="Access">What each may publish and read.</param>
+internal sealed record BrokerFiles(string Passwords, string Access)
+{
+    private const string Head = "# Written by chamber-club sensor files, whole each time: what is changed here is lost.\n";
+
+    /// <param name="club">The club.</param>
+    /// <param name="intake">The account by which the intake receives, and its password; null for a broker whose files hold only
+    /// sensors.</param>
+    /// <param name="cancel">Ends the wait.</param>
+    public static async Task<BrokerFiles> OfAsync(ClubDatabase club, (string User, string Password)? intake, CancellationToken cancel)
+    {
+        var sensors = await club.AsKeeperAsync(session => session.RowsAsync(
+            "SELECT h.name, s.name, s.password, s.bridge FROM sensor s JOIN home h ON h.key = s.home ORDER BY h.name, s.name",
+            row => (Home: row.GetString(0), Name: row.GetString(1), Password: row.GetString(2), IsBridge: row.GetBoolean(3))), cancel);
+        var (passwords, access) = (new StringBuilder(Head), new StringBuilder(Head));
+        if (intake is var (user, password))
+        {
+            passwords.Append($"{user}:{BrokerPassword.Of(password)}\n");
+            access.Append($"user {user}\ntopic read homes/#\n");
+        }
+
+        foreach (var sensor in sensors)
+        {
+            passwords.Append($"{User(sensor.Home, sensor.Name)}:{sensor.Password}\n");
+            access.Append($"user {User(sensor.Home, sensor.Name)}\ntopic write homes/{sensor.Home}/{(sensor.IsBridge ? "#" : $"chamber/{sensor.Name}/#")}\n");
+        }
+
+        return new(passwords.ToString(), access.ToString());
+    }
+
+    /// <summary>A sensor's user name at the broker.</summary>
+    public static string User(string home, string sensor) => $"{home}/{sensor}";
+
+    /// <summary>Where it publishes.</summary>
+    public static string Topic(string home, string sensor, bool isBridge) =>
+        isBridge ? $"homes/{home}/#" : $"homes/{home}/chamber/{sensor}/reading";
+}

@@ -1,0 +1,115 @@
+using System.Net;
+using System.Text.Json;
+using Chamber.Club.People;
+using Chamber.Core.Climate;
+using NodaTime;
+
+namespace Chamber.Club.Tests.Pages;
+
+/// <summary>A home in a club has the pages and the API of a home of its own, under its address.</summary>
+public sealed class HomePagesTests(ClubSite site) : IClassFixture<ClubSite>
+{
+    private const string Home = "/homes/mill-lane-4";
+
+    private static CancellationToken Stop => TestContext.Current.CancellationToken;
+
+    [Fact]
+    public async Task What_is_written_in_a_home_stands_on_its_pages()
+    {
+        using var owner = await site.Person("Ana", site.Mill, Role.Owner);
+        await Furnish(owner);
+
+        var sown = await owner.Call(HttpMethod.Post, $"{Home}/api/batches",
+            new { crop = "tomato", seeds = 12, spot = "shelf", name = "T1" });
+        Assert.Equal((HttpStatusCode.Created, $"{Home}/api/batches/T1"), (sown.Status, sown.To));
+        Assert.Equal(HttpStatusCode.OK, (await owner.Call(HttpMethod.Post, $"{Home}/api/batches/T1/looks", new { up = 3 })).Status);
+
+        using var batch = JsonDocument.Parse((await owner.Get(sown.To!)).Text);
+        Assert.Equal(3, batch.RootElement.GetProperty("looks")[0].GetProperty("up").GetInt32());
+        var today = await owner.Get($"{Home}/");
+        Assert.Contains($"<base href=\"{Home}/\"", today.Text, StringComparison.Ordinal);
+        Assert.Contains("24.5 °C", (await owner.Get($"{Home}/spots")).Text, StringComparison.Ordinal);
+        Assert.Contains("3 up", (await owner.Get($"{Home}/batches/T1")).Text, StringComparison.Ordinal);
+        Assert.Contains("Ana", (await owner.Get($"{Home}/history")).Text, StringComparison.Ordinal);
+        Assert.Contains(site.Mill, site.Told);
+    }
+
+    [Fact]
+    public async Task A_guest_looks_and_changes_nothing()
+    {
+        using var guest = await site.Person("Gil", site.Mill, Role.Guest);
+
+        Assert.Equal(HttpStatusCode.OK, (await guest.Get($"{Home}/")).Status);
+        Assert.Equal(HttpStatusCode.OK, (await guest.Get($"{Home}/api/spots")).Status);
+
+        var refused = await guest.Call(HttpMethod.Put, $"{Home}/api/spots/attic", new { });
+        Assert.Equal(HttpStatusCode.Forbidden, refused.Status);
+        Assert.Contains("You may look here and change nothing", refused.Text, StringComparison.Ordinal);
+        Assert.Equal(HttpStatusCode.Forbidden, (await guest.Get($"{Home}/set-up/spots")).Status);
+        Assert.DoesNotContain("attic", (await guest.Get($"{Home}/api/spots")).Text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task What_rests_on_a_data_file_is_said_in_a_line()
+    {
+        using var owner = await site.Person("Rik", site.Mill, Role.Owner);
+
+        foreach (var (page, line) in new[]
+        {
+            ("set-up/safekeeping", "keeps backups of all homes"), ("set-up/people", "let in on the page My homes"),
+            ("set-up/network", "let in on the page My homes"), ("set-up/notices", "stands under Today"),
+            ("set-up/about", "The club keeps this home"), ("sign-out", "Sign out on the page My homes"),
+        })
+        {
+            Assert.Contains(line, (await owner.Get($"{Home}/{page}")).Text, StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
+    public async Task The_rest_is_as_at_home()
+    {
+        using var owner = await site.Person("Eva", site.Mill, Role.Owner);
+        await Furnish(owner);
+        string[] pages =
+        [
+            "spots", "spots/shelf", "spots/compare", "spots/crops", "spots/place", "batches", "batches/hindsight", "batches/learned",
+            "batches/season", "batches/year", "seeds", "seeds/add", "seeds/plan", "seeds/sow", "cautions", "history", "set-up",
+            "set-up/probes", "set-up/crops", "set-up/spots", "set-up/read", "set-up/start", "set-up/calibrate?probe=shelf-air",
+            "openapi/v1.json", "api/home", "api/today", "api/alerts", "api/refusals", "api/probes", "api/spots/shelf/readings", "api/week",
+            "api/export", "_framework/blazor.web.js", "page.css", "worker.js",
+        ];
+
+        var wrong = new List<string>();
+        foreach (var page in pages)
+        {
+            if (await owner.Get($"{Home}/{page}") is var answer && (answer.Status != HttpStatusCode.OK
+                || answer.Text.Contains("This page cannot be shown", StringComparison.Ordinal)))
+            {
+                wrong.Add($"{page}: {answer.Status}");
+            }
+        }
+
+        Assert.Empty(wrong);
+    }
+
+    [Fact]
+    public async Task What_is_not_there_is_said_as_at_home()
+    {
+        using var owner = await site.Person("Udo", site.Mill, Role.Owner);
+
+        Assert.Contains("There is no such page", (await owner.Get($"{Home}/no-such-page")).Text, StringComparison.Ordinal);
+        Assert.Equal(HttpStatusCode.NotFound, (await owner.Get($"{Home}/api/backups")).Status);
+        Assert.Equal(HttpStatusCode.NotFound, (await owner.Get($"{Home}/api/people")).Status);
+    }
+
+    private async Task Furnish(Visitor owner)
+    {
+        Assert.Equal(HttpStatusCode.OK, (await owner.Call(HttpMethod.Put, $"{Home}/api/spots/shelf", new { kind = "shelf" })).Status);
+        Assert.Equal(HttpStatusCode.OK,
+            (await owner.Call(HttpMethod.Put, $"{Home}/api/probes/shelf-air", new { spot = "shelf" })).Status);
+        var now = SystemClock.Instance.GetCurrentInstant();
+        await site.Club.Home(site.Mill).AppendAsync(
+            [.. Enumerable.Range(0, 100).Select(i => new Reading(new("shelf-air"), now - Duration.FromMinutes(i), now,
+                Temperature.FromCelsius(24.5)))], [], [], Stop);
+    }
+}

@@ -1,0 +1,67 @@
+using System.Net;
+using System.Net.Http.Json;
+using System.Text.RegularExpressions;
+
+namespace Chamber.Club.Tests.Pages;
+
+/// <summary>Somebody with a browser that keeps cookies and runs no script.</summary>
+internal sealed partial class Visitor(string address) : IDisposable
+{
+    private readonly HttpClientHandler handler = new() { AllowAutoRedirect = false, UseCookies = true };
+    private HttpClient? http;
+
+    private static CancellationToken Stop => TestContext.Current.CancellationToken;
+
+    public CookieContainer Cookies => handler.CookieContainer;
+
+    private HttpClient Http => http ??= new(handler, disposeHandler: false) { BaseAddress = new(address) };
+
+    /// <summary>A page, by the status with which it came.</summary>
+    public async Task<(HttpStatusCode Status, string Text)> Get(string path)
+    {
+        using var answer = await Http.GetAsync(new Uri(path, UriKind.Relative), Stop);
+        return (answer.StatusCode, WebUtility.HtmlDecode(await answer.Content.ReadAsStringAsync(Stop)));
+    }
+
+    /// <summary>Fills in a form of a page and sends it.</summary>
+    /// <returns>Its status, where it leads, and its text.</returns>
+    public async Task<(HttpStatusCode Status, string? To, string Text)> Send(string page, string form, params (string, string)[] fields)
+    {
+        using var shown = await Http.GetAsync(new Uri(page, UriKind.Relative), Stop);
+        var token = Token().Match(await shown.Content.ReadAsStringAsync(Stop)).Groups["token"].Value;
+        using var filled = new FormUrlEncodedContent(
+            fields.Append(("__RequestVerificationToken", token)).Select(field => KeyValuePair.Create(field.Item1, field.Item2)));
+        using var answer = await Http.PostAsync(new Uri(form, UriKind.Relative), filled, Stop);
+        return (answer.StatusCode, answer.Headers.Location?.OriginalString,
+            WebUtility.HtmlDecode(await answer.Content.ReadAsStringAsync(Stop)));
+    }
+
+    /// <summary>Calls the API, as a script of the page does.</summary>
+    public async Task<(HttpStatusCode Status, string? To, string Text)> Call(HttpMethod method, string path, object? body = null)
+    {
+        using var request = new HttpRequestMessage(method, new Uri(path, UriKind.Relative))
+        {
+            Content = body is null ? null : JsonContent.Create(body),
+        };
+        using var answer = await Http.SendAsync(request, Stop);
+        return (answer.StatusCode, answer.Headers.Location?.OriginalString, await answer.Content.ReadAsStringAsync(Stop));
+    }
+
+    /// <summary>Comes in by a link for the first time. The form is sent even where its page shows none.</summary>
+    public Task<(HttpStatusCode Status, string? To, string Text)> ComeIn(string secret, string name) => Send(
+        "/sign-in", $"/invitation/{secret}", ("name", name), ("password", Password));
+
+    public Task<(HttpStatusCode Status, string? To, string Text)> SignIn(string name, string password = Password) =>
+        Send("/sign-in", "/sign-in", ("name", name), ("password", password));
+
+    public void Dispose()
+    {
+        http?.Dispose();
+        handler.Dispose();
+    }
+
+    public const string Password = "four plain short words";
+
+    [GeneratedRegex("name=\"__RequestVerificationToken\" value=\"(?<token>[^\"]+)\"")]
+    private static partial Regex Token();
+}
