@@ -49,7 +49,9 @@ internal static class PageCommand
             using var logs = LoggerFactory.Create(log => log.AddSimpleConsole(line => line.SingleLine = true));
             await using var club = ClubCommand.Open(parsed);
             await using var teller = new HomeTeller(ClubCommand.AddressOf(parsed), TimeProvider.System, logs.CreateLogger<HomeTeller>());
-            await using var page = PageHost.Build(club, options, teller.Tell);
+
+            // Somebody has just written something down: the home looks at once.
+            await using var page = PageHost.Build(club, options, home => teller.Tell(new Dictionary<int, bool> { [home] = true }));
             await page.StartAsync(cancel);
             Console.WriteLine($"The pages of the club are at {string.Join(", ", page.Urls)}");
             await page.WaitForShutdownAsync(cancel);

@@ -15,9 +15,9 @@ namespace Chamber.Club.Pages;
 /// <param name="Logs">The log of the process.</param>
 /// <param name="Time">The clock.</param>
 /// <param name="Broker">Where sensors reach the broker, in words.</param>
-/// <param name="Tell">Tells the silos that something was written in homes.</param>
+/// <param name="Tell">Tells the silos that something was written in a home.</param>
 internal sealed record ClubParts(ClubDatabase Database, SignIns SignIns, Members Members, IDataProtectionProvider Seal,
-    IXmlRepository Keys, ILoggerFactory Logs, TimeProvider Time, string Broker, Action<IReadOnlyCollection<int>> Tell)
+    IXmlRepository Keys, ILoggerFactory Logs, TimeProvider Time, string Broker, Action<int> Tell)
 {
     /// <summary>By which keys of several clubs and services on one machine are told apart.</summary>
     public const string Name = "chamber-club";

@@ -93,7 +93,7 @@ internal sealed class HomeSite : IAsyncDisposable
         services.AddSingleton<ForeignChanges>(records.VersionAsync);
         services.AddSingleton<PageTrouble>(() => null);
         services.AddSingleton(new HomeContext(
-            host, club.Database.Home(home.Home, null, () => club.Tell([home.Home])), records, settings, data, clock));
+            host, club.Database.Home(home.Home, null, () => club.Tell(home.Home)), records, settings, data, clock));
     }
 
     private static void AddAccess(IServiceCollection services, OwnHome home, ClubParts club)

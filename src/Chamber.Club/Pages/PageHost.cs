@@ -30,10 +30,10 @@ internal static class PageHost
 {
     /// <param name="database">The club's database.</param>
     /// <param name="options">Where they are served.</param>
-    /// <param name="tell">Tells the silos that something was written in homes.</param>
+    /// <param name="tell">Tells the silos that something was written in a home.</param>
     /// <param name="time">The clock; null for this machine's.</param>
     public static WebApplication Build(
-        ClubDatabase database, PageOptions options, Action<IReadOnlyCollection<int>> tell, TimeProvider? time = null)
+        ClubDatabase database, PageOptions options, Action<int> tell, TimeProvider? time = null)
     {
         var builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions
         {
@@ -56,7 +56,7 @@ internal static class PageHost
     }
 
     private static void AddParts(IServiceCollection services, ClubDatabase database, PageOptions options,
-        Action<IReadOnlyCollection<int>> tell, TimeProvider time)
+        Action<int> tell, TimeProvider time)
     {
         services.AddSingleton(database);
         services.AddSingleton(time);

@@ -1,5 +1,6 @@
 using System.Text;
 using Chamber.Club.Store;
+using Chamber.Mqtt.Forwarding;
 
 namespace Chamber.Club.People;
 
@@ -24,13 +25,13 @@ internal sealed record BrokerFiles(string Passwords, string Access)
         if (intake is var (user, password))
         {
             passwords.Append($"{user}:{BrokerPassword.Of(password)}\n");
-            access.Append($"user {user}\ntopic read homes/#\n");
+            access.Append($"user {user}\ntopic read {ClubTopics.Branch}#\ntopic write {ClubTopics.Confirmed("#")}\n");
         }
 
         foreach (var sensor in sensors)
         {
             passwords.Append($"{User(sensor.Home, sensor.Name)}:{sensor.Password}\n");
-            access.Append($"user {User(sensor.Home, sensor.Name)}\ntopic write homes/{sensor.Home}/{(sensor.IsBridge ? "#" : $"chamber/{sensor.Name}/#")}\n");
+            access.Append($"user {User(sensor.Home, sensor.Name)}\n").Append(Rights(sensor.Home, sensor.Name, sensor.IsBridge));
         }
 
         return new(passwords.ToString(), access.ToString());
@@ -41,5 +42,10 @@ internal sealed record BrokerFiles(string Passwords, string Access)
 
     /// <summary>Where it publishes.</summary>
     public static string Topic(string home, string sensor, bool isBridge) =>
-        isBridge ? $"homes/{home}/#" : $"homes/{home}/chamber/{sensor}/reading";
+        isBridge ? $"{ClubTopics.Branch}{home}/#" : $"{ClubTopics.Branch}{home}/chamber/{sensor}/reading";
+
+    // A Chamber at home that sends its readings is told which of them the club has.
+    private static string Rights(string home, string sensor, bool isBridge) => isBridge
+        ? $"topic write {ClubTopics.Branch}{home}/#\ntopic read {ClubTopics.Confirmed(home)}\n"
+        : $"topic write {ClubTopics.Branch}{home}/chamber/{sensor}/#\n";
 }

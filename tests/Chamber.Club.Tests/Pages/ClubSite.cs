@@ -36,11 +36,11 @@ public sealed class ClubSite(ClubServer server) : IAsyncLifetime
         Club = ClubDatabase.Open(DatabaseAddress);
         (Mill, Weir) = (await Club.AddHomeAsync("mill-lane-4", default), await Club.AddHomeAsync("weir-house", default));
         Invitations = new(Club, TimeProvider.System);
-        pages = PageHost.Build(Club, new(new(System.Net.IPAddress.Loopback, 0), null, false, "broker.club.example:8883"), homes =>
+        pages = PageHost.Build(Club, new(new(System.Net.IPAddress.Loopback, 0), null, false, "broker.club.example:8883"), home =>
         {
             lock (Told)
             {
-                Told.AddRange(homes);
+                Told.Add(home);
             }
         });
         await pages.StartAsync();

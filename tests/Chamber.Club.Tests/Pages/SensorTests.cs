@@ -38,6 +38,11 @@ public sealed class SensorTests(ClubServer server)
         await using var intake = await broker.Subscribe("homes/#", 1, "-u", Intake, "-P", Password, "-i", "receiver");
         await using var spy = await broker.Subscribe("#", 1, "-u", shelf.User, "-P", shelf.Password, "-i", "spy");
 
+        await using var home = await broker.Subscribe("confirmed/#", 1, "-u", bridge.User, "-P", bridge.Password, "-i", "home");
+
+        await Confirm("confirmed/weir-house", "to another home");
+        await Confirm("confirmed/mill-lane-4", "to this one");
+        await home.Line("to this one");
         await Publish(shelf, "homes/weir-house/chamber/shelf/reading", "into another home");
         await Publish(shelf, "homes/mill-lane-4/chamber/sill/reading", "as another probe");
         await Publish(bridge, "homes/weir-house/chamber/shelf/reading", "a bridge into another home");
@@ -49,10 +54,13 @@ public sealed class SensorTests(ClubServer server)
         Assert.Equal(["its own", "a bridge at home", "the last one"],
             intake.Output.Split('\n').Where(line => line.StartsWith("homes/", StringComparison.Ordinal))
                 .Select(line => line.Split(' ', 2)[1]));
+        Assert.DoesNotContain("to another home", home.Output, StringComparison.Ordinal);
         Assert.Contains("Sending PUBLISH to receiver", broker.Log, StringComparison.Ordinal);
         Assert.DoesNotContain("Sending PUBLISH to spy", broker.Log, StringComparison.Ordinal);
         await Assert.ThrowsAnyAsync<Exception>(() => Publish(gone, gone.Topic, "shut out"));
         await Assert.ThrowsAnyAsync<Exception>(() => Publish(shelf with { Password = "guess" }, shelf.Topic, "a guess"));
+
+        Task Confirm(string topic, string text) => broker.Publish(topic, text, 1, false, "-u", Intake, "-P", Password);
 
         Task Publish(LetIn account, string topic, string text) => broker.Publish(topic, text, 1, false, "-u", account.User, "-P",
             account.Password);
