@@ -18,6 +18,9 @@ public sealed class PostgreSql : IAsyncDisposable
 
     public int Port { get; }
 
+    /// <summary>Of its parent process.</summary>
+    public int ProcessId => server!.Id;
+
     public static async Task<PostgreSql> Start()
     {
         var started = new PostgreSql(FreePort.Next());

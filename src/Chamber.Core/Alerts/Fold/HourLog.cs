@@ -32,34 +32,27 @@ internal readonly record struct HourEntry(Moment At, Moment Mark, ProbeId Probe,
 /// <param name="changed">Called when an entry was written or taken back.</param>
 internal sealed class HourLog(Action changed)
 {
-    private static readonly TimeSpan Hour = TimeSpan.FromHours(1);
     private static readonly TimeSpan Kept = TimeSpan.FromDays(60);
 
-    private readonly Dictionary<Moment, List<HourEntry>> hours = [];
+    // In order of their hours: a list of values, since a home has thousands of them and a club thousands of homes.
+    private readonly List<HourEntry> entries = [];
     private Moment changedFrom = Moment.Never;
 
     /// <summary>The end of the first hour; never while there is none.</summary>
-    public Moment First { get; private set; } = Moment.Never;
+    public Moment First => entries.Count == 0 ? Moment.Never : EndOf(entries[0]);
 
     /// <summary>The end of the last hour; the beginning of time while there is none.</summary>
-    public Moment Last { get; private set; }
+    public Moment Last => entries.Count == 0 ? Moment.Beginning : EndOf(entries[^1]);
 
     public void Write(in HourEntry entry)
     {
-        var end = EndOf(entry.At);
+        var end = EndOf(entry);
         if (end < Last - Kept)
         {
             return;
         }
 
-        if (!hours.TryGetValue(end, out var entries))
-        {
-            hours[end] = entries = new(1);
-        }
-
-        entries.Add(entry);
-        First = Moment.Earlier(First, end);
-        Last = Moment.Later(Last, end);
+        entries.Insert(IndexAfter(end), entry);
         changedFrom = Moment.Earlier(changedFrom, end);
         Forget();
         changed();
@@ -69,42 +62,33 @@ internal sealed class HourLog(Action changed)
     public void Begin(IReadOnlyList<HourEntry> earlier)
     {
         changedFrom = Moment.Earlier(changedFrom, First);
-        hours.Clear();
-        (First, Last) = (Moment.Never, Moment.Beginning);
-        foreach (var entry in earlier)
-        {
-            Write(entry);
-        }
-
+        entries.Clear();
+        entries.AddRange(earlier.OrderBy(EndOf));
+        changedFrom = Moment.Earlier(changedFrom, First);
+        Forget();
         changed();
     }
 
     /// <summary>Takes back what was written beyond a mark: the location is folded again from there.</summary>
     public void TakeBack(Moment mark)
     {
-        foreach (var (end, entries) in hours.ToList())
+        if (entries.FindIndex(entry => entry.Mark > mark) is >= 0 and var first)
         {
-            if (entries.RemoveAll(entry => entry.Mark > mark) == 0)
-            {
-                continue;
-            }
-
-            changedFrom = Moment.Earlier(changedFrom, end);
-            if (entries.Count == 0)
-            {
-                hours.Remove(end);
-            }
+            changedFrom = Moment.Earlier(changedFrom, EndOf(entries[first]));
+            entries.RemoveAll(entry => entry.Mark > mark);
         }
 
-        (First, Last) = hours.Count == 0 ? (Moment.Never, Moment.Beginning) : (hours.Keys.Min(), hours.Keys.Max());
         changed();
     }
 
     /// <summary>The entries of an hour by its end: changes of offset, then means, then who left; each in order of the probes'
     /// names.</summary>
-    public IEnumerable<HourEntry> Of(Moment end) => hours.TryGetValue(end, out var entries)
-        ? entries.Count == 1 ? entries : entries.OrderBy(entry => entry.Kind).ThenBy(entry => entry.Probe.Text, StringComparer.Ordinal)
-        : [];
+    public IEnumerable<HourEntry> Of(Moment end)
+    {
+        var (first, after) = (IndexAfter(new(end.Ticks - 1)), IndexAfter(end));
+        return after - first == 1 ? [entries[first]] : entries[first..after].OrderBy(entry => entry.Kind)
+            .ThenBy(entry => entry.Probe.Text, StringComparer.Ordinal);
+    }
 
     /// <summary>The first hour that has changed since this was asked last; never when none has.</summary>
     public Moment TakeChange()
@@ -114,13 +98,20 @@ internal sealed class HourLog(Action changed)
         return from;
     }
 
-    private void Forget()
+    private void Forget() => entries.RemoveRange(0, IndexAfter(new((Last - Kept).Ticks - 1)));
+
+    // How many lie up to an hour.
+    private int IndexAfter(Moment end)
     {
-        for (; First < Last - Kept; First += Hour)
+        var (low, high) = (0, entries.Count);
+        while (low < high)
         {
-            hours.Remove(First);
+            var middle = (low + high) / 2;
+            (low, high) = EndOf(entries[middle]) <= end ? (middle + 1, high) : (low, middle);
         }
+
+        return low;
     }
 
-    private static Moment EndOf(Moment at) => at.HourStart == at ? at : at.NextHour;
+    private static Moment EndOf(HourEntry entry) => entry.At.HourStart == entry.At ? entry.At : entry.At.NextHour;
 }

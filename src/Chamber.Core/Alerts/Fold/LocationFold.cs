@@ -15,11 +15,9 @@ internal sealed class LocationFold(Location location, LocationTimeline timeline,
     /// ahead.</summary>
     public const int HeldMax = 128;
 
-    /// <summary>The closest checkpoints, six hours apart; older ones are a day apart.</summary>
-    private const int FineCheckpoints = 8;
-    private const int CheckpointMax = 22;
+    // They reach back for a month.
+    private const int CheckpointMax = 8;
     private static readonly TimeSpan CheckpointEvery = TimeSpan.FromHours(6);
-    private static readonly TimeSpan Day = TimeSpan.FromDays(1);
 
     // Clocks differ; what lies further ahead than this waits until its time has come.
     private static readonly TimeSpan AheadMax = TimeSpan.FromMinutes(15);
@@ -265,16 +263,7 @@ internal sealed class LocationFold(Location location, LocationTimeline timeline,
     {
         checkpoints.Add(checkpoint);
         checkpointAt = checkpoint.Mark;
-        var thinned = checkpoints.Count - FineCheckpoints - 1;
-        if (thinned > 0 && checkpoints[thinned].Mark - checkpoints[thinned - 1].Mark < Day)
-        {
-            checkpoints.RemoveAt(thinned);
-        }
-
-        if (checkpoints.Count > CheckpointMax)
-        {
-            checkpoints.RemoveAt(0);
-        }
+        CheckpointSpacing.Thin(checkpoints, one => one.Mark, CheckpointMax);
     }
 
     private readonly record struct Held(Moment At, Reading Reading)

@@ -13,7 +13,9 @@ internal sealed class HomeDrift
 {
     private static readonly TimeSpan Hour = TimeSpan.FromHours(1);
     private static readonly TimeSpan Lag = TimeSpan.FromHours(2);
-    private const int CheckpointMax = 35;
+
+    // They reach back for as long as hours are kept.
+    private const int CheckpointMax = 7;
 
     private readonly List<DriftFold> checkpoints = [];
     private DriftFold fold = new();
@@ -150,10 +152,7 @@ internal sealed class HomeDrift
         if (fold.Folded > Moment.Beginning && end.Ticks / NodaConstants.TicksPerDay != fold.Folded.Ticks / NodaConstants.TicksPerDay)
         {
             checkpoints.Add(fold.Copy());
-            if (checkpoints.Count > CheckpointMax)
-            {
-                checkpoints.RemoveAt(0);
-            }
+            CheckpointSpacing.Thin(checkpoints, one => one.Folded, CheckpointMax);
         }
     }
 }
