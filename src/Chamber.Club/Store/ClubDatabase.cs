@@ -13,6 +13,9 @@ namespace Chamber.Club.Store;
 /// </summary>
 public sealed class ClubDatabase : IAsyncDisposable
 {
+    // More than there are questions.
+    private const int StatementsMax = 100;
+
     private readonly NpgsqlDataSource source;
     private readonly ConcurrentDictionary<DateOnly, bool> months = new();
 
@@ -33,6 +36,9 @@ public sealed class ClubDatabase : IAsyncDisposable
         }
 
         var builder = new NpgsqlDataSourceBuilder(address);
+
+        // The same few questions are asked all day: planning them cost more than answering.
+        builder.ConnectionStringBuilder.MaxAutoPrepare = Math.Max(builder.ConnectionStringBuilder.MaxAutoPrepare, StatementsMax);
         builder.UseNodaTime();
         return new(builder.Build());
     }
