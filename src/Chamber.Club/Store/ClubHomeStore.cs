@@ -61,6 +61,13 @@ internal sealed class ClubHomeStore(ClubDatabase database, int home, StoreOption
         return results is [var one] ? one.Result : new(0, 0, 0, 0, []);
     });
 
+    public async ValueTask<IReadOnlyList<LatestReading>> LatestAsync(Instant now, CancellationToken cancel = default) =>
+        await ClubFault.Told(async () =>
+        {
+            await using var session = await database.OpenStillAsync(home, cancel);
+            return await LatestRows.ReadAsync(session, home, now);
+        }) ?? await NewestReadings.OfAsync(this, now, cancel);
+
     public async ValueTask<JournalChanges> ChangesSinceAsync(JournalMark mark, CancellationToken cancel = default) =>
         await ClubFault.Told(async () =>
         {

@@ -4,7 +4,7 @@ using NodaTime;
 namespace Chamber.Storage.Seam;
 
 /// <summary>The newest of each quantity, from readings alone: for a store that has no quicker way.</summary>
-internal static class NewestReadings
+public static class NewestReadings
 {
     private static readonly Duration Day = Duration.FromDays(1);
 
@@ -14,8 +14,12 @@ internal static class NewestReadings
     // They are looked for in the last two days, then further back.
     private static readonly Duration?[] LookedThrough = [Duration.FromDays(2), Duration.FromDays(30), null];
 
+    /// <param name="store">Where the readings are.</param>
+    /// <param name="now">The time that it is.</param>
+    /// <param name="cancel">Ends the wait.</param>
     public static async ValueTask<IReadOnlyList<LatestReading>> OfAsync(IHomeStore store, Instant now, CancellationToken cancel)
     {
+        ArgumentNullException.ThrowIfNull(store);
         var setAside = (await store.HomeAsync(cancel)).Home.SetAside.ToLookup(span => span.Probe, span => span.When);
         var latest = new List<LatestReading>();
         foreach (var probe in await store.ProbesAsync(cancel))

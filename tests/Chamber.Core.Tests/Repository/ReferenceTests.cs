@@ -19,7 +19,7 @@ public sealed class ReferenceTests
         ["Chamber.Club.Tests"] = ["Chamber.Club", "Chamber.Testing"],
         ["Chamber.Browser.Tests"] = ["Chamber.Service", "Chamber.Testing"],
         ["Chamber.Shipping.Tests"] = ["Chamber.Testing"],
-        ["Chamber.Benchmarks"] = ["Chamber.Service", "Chamber.Testing"],
+        ["Chamber.Benchmarks"] = ["Chamber.Club", "Chamber.Service", "Chamber.Testing"],
     };
 
     public static TheoryData<string> Projects => [.. Sources.All.Where(path => path.EndsWith(".csproj", StringComparison.Ordinal))];
