@@ -4,6 +4,7 @@ using Chamber.Club.Commands;
 return await new RootCommand("Chamber for many homes: one database, one broker.")
 {
     ClubCommand.Database,
+    AddressCommands.Create(),
     DemoCommand.Create(),
     HomeCommands.Create(),
     IntakeCommand.Create(),

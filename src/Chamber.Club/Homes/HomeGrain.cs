@@ -1,3 +1,4 @@
+using Chamber.Club.Notices;
 using Chamber.Club.Store;
 using Microsoft.Extensions.Logging;
 using NodaTime;
@@ -6,7 +7,8 @@ namespace Chamber.Club.Homes;
 
 /// <summary>One home. It looks every minute at what has come in, and at once when it is told of heat; a reminder wakes it on another silo
 /// when its own is gone.</summary>
-internal sealed partial class HomeGrain(ClubDatabase club, TimeProvider time, ILogger<HomeGrain> logger) : Grain, IHomeGrain, IRemindable
+internal sealed partial class HomeGrain(ClubDatabase club, TimeProvider time, ILogger<HomeGrain> logger, ClubMail? mail = null)
+    : Grain, IHomeGrain, IRemindable
 {
     private const string Watch = "watch";
     private static readonly TimeSpan Minute = TimeSpan.FromMinutes(1);
@@ -16,6 +18,9 @@ internal sealed partial class HomeGrain(ClubDatabase club, TimeProvider time, IL
 
     private WatchedHome? home;
     private IGrainTimer? looks;
+    private HomeNotices? notices;
+    private Task telling = Task.CompletedTask;
+    private volatile bool mayWait = true;
     private bool isReminded;
     private bool isToldNow;
     private bool foundUntold;
@@ -65,6 +70,7 @@ internal sealed partial class HomeGrain(ClubDatabase club, TimeProvider time, IL
                 Told(logger, this.GetPrimaryKeyLong(), alert.Kind.Spelled, alert.Subject.Name);
             }
 
+            await NotifyAsync(cancel);
             if (!isReminded)
             {
                 await this.RegisterOrUpdateReminder(Watch, WokenEvery, WokenEvery, cancel);
@@ -77,6 +83,42 @@ internal sealed partial class HomeGrain(ClubDatabase club, TimeProvider time, IL
             Waits(logger, this.GetPrimaryKeyLong(), problem.Message);
         }
     }
+
+    // A mail server that does not answer holds up no look: one telling at a time, beside them.
+    private async Task NotifyAsync(CancellationToken cancel)
+    {
+        if (mail is null || !telling.IsCompleted || !(mayWait || home!.HasAlertsAt(Now)))
+        {
+            return;
+        }
+
+        var key = checked((int)this.GetPrimaryKeyLong());
+        notices ??= new(club, mail, key, await Task.Run(() => club.NameAsync(key, cancel), cancel));
+        var (facts, now) = (home!.Facts, Now);
+        telling = Task.Run(
+            async () =>
+            {
+                try
+                {
+                    await notices.DecideAsync(facts, now, CancellationToken.None);
+                    var (failed, waiting) = await notices.SendAsync(now, CancellationToken.None);
+                    mayWait = waiting > 0;
+                    foreach (var reason in failed)
+                    {
+                        NotSent(logger, key, reason);
+                    }
+                }
+                catch (StoreException problem)
+                {
+                    // What is in the outbox waits there.
+                    Waits(logger, key, problem.Message);
+                }
+            },
+            CancellationToken.None);
+    }
+
+    [LoggerMessage(LogLevel.Warning, "Home {Home}: a notice was not sent. {Reason}")]
+    private static partial void NotSent(ILogger logger, long home, string reason);
 
     [LoggerMessage(LogLevel.Warning, "Home {Home}: {Kind}, {Subject}.")]
     private static partial void Told(ILogger logger, long home, string kind, string subject);

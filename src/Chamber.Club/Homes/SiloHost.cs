@@ -1,4 +1,5 @@
 using System.Net;
+using Chamber.Club.Notices;
 using Chamber.Club.Store;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Hosting;
@@ -25,11 +26,17 @@ internal static class SiloHost
     /// <param name="address">How to reach it, for Orleans.</param>
     /// <param name="endpoint">Where other silos reach this one.</param>
     /// <param name="gatewayPort">Where whoever asks reaches it.</param>
-    public static IHost Silo(ClubDatabase database, string address, IPEndPoint endpoint, int gatewayPort)
+    /// <param name="mail">How notices leave; null for not at all.</param>
+    public static IHost Silo(ClubDatabase database, string address, IPEndPoint endpoint, int gatewayPort, ClubMail? mail = null)
     {
         var builder = Builder();
         builder.Services.AddSingleton(database);
         builder.Services.AddSingleton(TimeProvider.System);
+        if (mail is not null)
+        {
+            builder.Services.AddSingleton(mail);
+        }
+
         builder.UseOrleans(silo =>
         {
             silo.Configure<ClusterOptions>(Named);

@@ -1,6 +1,7 @@
 using Chamber.Club.Store;
 using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Conditions;
+using Chamber.Core.Alerts.Notices;
 using Chamber.Core.Alerts.Watching;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
@@ -30,6 +31,13 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
 
     /// <summary>Whether the watch stands.</summary>
     public bool IsWatched => watch is not null;
+
+    /// <summary>What is known of the home by facts.</summary>
+    public HomeFacts Facts => facts;
+
+    /// <summary>Whether there is an alert of which people may still have to hear.</summary>
+    public bool HasAlertsAt(Instant now) =>
+        told.Exists(one => one.Alert.ClosedAt is not { } closed || closed >= now - NoticePolicy.Stale);
 
     /// <summary>Takes in what is new, lets time pass, and writes down what there is to say of it.</summary>
     /// <returns>Alerts that are told for the first time, and whether something had come in before the time that a telling takes.</returns>

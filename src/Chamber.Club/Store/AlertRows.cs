@@ -8,7 +8,8 @@ namespace Chamber.Club.Store;
 internal static class AlertRows
 {
     private const string Columns =
-        "SELECT number, kind, subject_kind, subject, severity, since, opened, closed, close_reason, evidence, known FROM alert ";
+        "SELECT number, kind, subject_kind, subject, severity, since, opened, closed, close_reason, evidence, known, "
+            + "notified, notified_severity, notified_severity_since, notified_times, notified_over FROM alert ";
 
     /// <summary>Those that are open, and those that were closed at a time or later, in the order in which they were opened.</summary>
     /// <returns>Each with the number of the newest fact that was known when it was written down.</returns>
@@ -53,5 +54,8 @@ internal static class AlertRows
     {
         ClosedAt = row.IsDBNull(7) ? null : row.GetFieldValue<Instant>(7),
         CloseReason = row.IsDBNull(8) ? null : Enum.Parse<CloseReason>(row.GetString(8)),
+        Notified = new(row.IsDBNull(11) ? null : row.GetFieldValue<Instant>(11),
+            row.IsDBNull(12) ? null : Enum.Parse<Severity>(row.GetString(12)), row.IsDBNull(13) ? null : row.GetFieldValue<Instant>(13),
+            row.GetInt32(14), row.GetBoolean(15)),
     }, row.GetInt64(10));
 }

@@ -78,6 +78,10 @@ public sealed class ClubDatabase : IAsyncDisposable
         (await HomesAsync([name], cancel)).TryGetValue(name, out var home) ? home
             : throw new FormatException($"There is no home \"{name}\". Make it: chamber-club home add {name}");
 
+    /// <summary>The name of a home.</summary>
+    internal async Task<string> NameAsync(int home, CancellationToken cancel) => await AsAsync(
+        home, session => session.OneAsync<string>("SELECT name FROM home WHERE key = $1", home), cancel) ?? "";
+
     /// <summary>Takes in what arrived for many homes in one transaction: all of it, or nothing.</summary>
     /// <param name="batches">One of each home.</param>
     /// <param name="options">The bounds of each home.</param>

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Chamber.Core.Alerts;
+using Chamber.Core.Alerts.Notices;
 using Chamber.Core.Cautions;
 using Chamber.Core.Digests;
 using Chamber.Service.Configuration;
@@ -18,6 +19,11 @@ internal sealed class NoticeComposer(NoticeTemplates templates, Func<string?> pa
     /// <exception cref="BadInputException">A template cannot be used.</exception>
     public static NoticeComposer For(Settings settings, DataDirectory data, Func<string?>? pageLink = null) =>
         new(NoticeTemplates.Load(data), pageLink ?? (() => settings.Notices.PageLink), settings.Zone);
+
+    /// <summary>What was decided about an alert. The name is made of that, so that the same decision, taken again after a crash, is sent
+    /// once.</summary>
+    public Notice Of(NoticeDecision decision, AlertText text, Instant now) => Of(FormOf(decision.Reason), decision.Alert, text,
+        string.Create(CultureInfo.InvariantCulture, $"alert-{decision.Number}-{Happened(decision)}"), decision.Escalated, now);
 
     /// <summary>An alert. The name is made of what happened, so that the same event, reported again after a crash, is sent once.</summary>
     /// <param name="form">What happened to it.</param>
@@ -107,6 +113,26 @@ internal sealed class NoticeComposer(NoticeTemplates templates, Func<string?> pa
     }
 
     public static string DigestName(LocalDate day) => $"digest-{LocalDatePattern.Iso.Format(day)}";
+
+    private static NoticeForm FormOf(NoticeReason reason) => reason switch
+    {
+        NoticeReason.Opened => NoticeForm.AlertOpened,
+        NoticeReason.Worse => NoticeForm.AlertWorse,
+        NoticeReason.Again => NoticeForm.AlertAgain,
+        NoticeReason.Missed => NoticeForm.AlertMissed,
+        _ => NoticeForm.AlertOver,
+    };
+
+    private static string Happened(NoticeDecision decision)
+    {
+        var severity = decision.Alert.Severity.ToString().ToLowerInvariant();
+        return decision.Reason switch
+        {
+            NoticeReason.Worse => $"worse-{severity}",
+            NoticeReason.Again => string.Create(CultureInfo.InvariantCulture, $"again-{severity}-{decision.Notified.Times}"),
+            var reason => reason.ToString().ToLowerInvariant(),
+        };
+    }
 
     private static string KindOf(NoticeForm form) => Choice.Word(form).Replace('-', '.');
 

@@ -44,6 +44,10 @@ internal sealed class NoticeTemplates
 
     private readonly Dictionary<NoticeForm, NoticeTemplate> templates;
 
+    /// <summary>The usual ones alone.</summary>
+    public static NoticeTemplates Plain { get; } =
+        new(Usual.ToDictionary(one => one.Key, one => NoticeTemplate.Parse(FileOf(one.Key), one.Value.Text, one.Value.Names)));
+
     private NoticeTemplates(Dictionary<NoticeForm, NoticeTemplate> templates) => this.templates = templates;
 
     /// <exception cref="BadInputException">A file there cannot be used, or is none of them; the message names file, line and

@@ -8,9 +8,9 @@ internal static class SiloProcess
 {
     public static string Club => SourceTree.Path("artifacts", "bin", "Chamber.Club", SourceTree.Configuration, "chamber-club");
 
-    public static async Task<RunningProgram> Silo(string database)
+    public static async Task<RunningProgram> Silo(string database, params string[] more)
     {
-        var silo = RunningProgram.Start(Club, ["silo", "--database", database, "--silo-port", Port(), "--gateway-port", Port()]);
+        var silo = RunningProgram.Start(Club, ["silo", "--database", database, "--silo-port", Port(), "--gateway-port", Port(), .. more]);
         await silo.Line("watches homes");
         return silo;
     }

@@ -1,7 +1,9 @@
+using Chamber.Club.Notices;
 using Chamber.Club.Store;
 using Chamber.Core.Alerts;
 using Chamber.Core.Facts;
 using Chamber.Core.Facts.Spots;
+using Chamber.Service.Notify;
 using Chamber.Service.Tests.Storage;
 using Npgsql;
 
@@ -20,7 +22,7 @@ public sealed class SeparationTests(ClubServer server) : IAsyncLifetime
     private static CancellationToken Stop => TestContext.Current.CancellationToken;
 
     public static TheoryData<string> Tables => new("fact", "probe", "probe_name", "reading", "rolled", "late", "last_known", "refusal",
-        "part", "alert");
+        "part", "alert", "address", "notice");
 
     public async ValueTask InitializeAsync()
     {
@@ -41,6 +43,9 @@ public sealed class SeparationTests(ClubServer server) : IAsyncLifetime
             var alert = new AlertEntry(0, AlertKind.TooHot, new(SubjectKind.Spot, "shelf"), Severity.Warning, DataFile.Start,
                 DataFile.Start, "{}");
             await database.AsAsync(home, session => AlertRows.SaveAsync(session, home, alert, 3), Stop);
+            await database.AsAsync(home, session => NoticeRows.AddAsync(session, home, "ana@example.org"), Stop);
+            var notice = new Notice("alert-1-opened", DataFile.Start, "alert.opened", "shelf", NoticeUrgency.Soon, "Too hot", "Move it.");
+            await database.AsAsync(home, session => NoticeRows.PutAsync(session, home, notice, DataFile.Start), Stop);
             await database.RollUpAsync(home, DataFile.At(1000).MeasuredAt, cancel: Stop);
         }
     }

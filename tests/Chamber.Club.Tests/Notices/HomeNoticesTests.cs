@@ -1,0 +1,119 @@
+using System.Globalization;
+using Chamber.Club.Notices;
+using Chamber.Club.Store;
+using Chamber.Club.Tests.Homes;
+using Chamber.Core.Climate;
+using Chamber.Core.Facts;
+using Chamber.Core.Facts.Probes;
+using Chamber.Core.Facts.Spots;
+using Chamber.Testing;
+using NodaTime;
+using SmtpServer.Protocol;
+
+namespace Chamber.Club.Tests.Notices;
+
+/// <summary>A real silo notifies the people of a home by a real mail server. Readings are invented.</summary>
+public sealed class HomeNoticesTests(ClubServer server) : IAsyncLifetime
+{
+    private const string Name = "mill-lane-4";
+    private static readonly Author Ana = new("Ana", WriteWay.Page);
+
+    private readonly MailServer mail = MailServer.Start();
+    private readonly Instant now = SystemClock.Instance.GetCurrentInstant();
+    private string address = "";
+    private ClubDatabase? club;
+    private int home;
+
+    private static CancellationToken Stop => TestContext.Current.CancellationToken;
+
+    public async ValueTask InitializeAsync()
+    {
+        address = await server.Address();
+        club = ClubDatabase.Open(address);
+        home = await club.AddHomeAsync(Name, Stop);
+        var at = now - Duration.FromDays(1);
+        await club.Home(home).WriteAsync(Ana, at, _ => [.. ((string[])["shelf", "mat"]).SelectMany(spot => (DatedFact[])
+        [
+            new SpotSetUp(new(spot)).At(at), new ProbeSetUp(new($"{spot}-soil"), Measurand.Media).At(at),
+            new ProbePlaced(new($"{spot}-soil"), new(spot)).At(at),
+        ])], Stop);
+        Assert.StartsWith("Notices of mill-lane-4 go to ana@example.org.", await Club("address", "add", Name, "ana@example.org"),
+            StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task What_is_told_is_mailed_once_though_the_silo_is_killed()
+    {
+        await Heat("shelf");
+        await using (var doomed = await Silo())
+        {
+            await SiloProcess.Show(address, Name);
+            var first = await mail.Next();
+            Assert.StartsWith("mill-lane-4: ", first.Subject, StringComparison.Ordinal);
+            Assert.Contains("shelf", first.Subject, StringComparison.Ordinal);
+            Assert.Equal("ana@example.org", first.To.Mailboxes.Single().Address);
+            Assert.Contains("https://club.example/homes/mill-lane-4/", first.TextBody, StringComparison.Ordinal);
+            await doomed.Kill();
+        }
+
+        await Heat("mat");
+        await using var next = await Silo();
+        await SiloProcess.Show(address, Name);
+        Assert.Contains("mat", (await mail.Next()).Subject, StringComparison.Ordinal);
+        Assert.Equal(2, mail.Mails.Count);
+        Assert.Equal(0, await Waiting());
+    }
+
+    [Fact]
+    public async Task What_the_mail_server_refuses_waits_or_is_told()
+    {
+        var wrong = await RunningProgram.Run(SiloProcess.Club, ["address", "add", Name, "somewhere", "--database", address]);
+        Assert.Equal((2, "\"somewhere\" is no e-mail address, such as ana@example.org."), (wrong.ExitCode, wrong.Errors.Trim()));
+        mail.Reply = SmtpResponse.MailboxUnavailable;
+        await Heat("shelf");
+        await using (var silo = await Silo())
+        {
+            await SiloProcess.Show(address, Name);
+            await silo.Line("a notice was not sent");
+        }
+
+        var list = await Wait.Until("the reason", async () =>
+            await Club("address", "list", Name) is var shown && shown.Contains("Not sent to", StringComparison.Ordinal) ? shown : null);
+        Assert.Contains("Not sent to ana@example.org: mill-lane-4: ", list, StringComparison.Ordinal);
+        Assert.Contains("refused the mail", list, StringComparison.Ordinal);
+
+        mail.Reply = new(SmtpReplyCode.InsufficientStorage, "later");
+        await Heat("mat");
+        await using (var silo = await Silo())
+        {
+            await SiloProcess.Show(address, Name);
+            await silo.Line("may take it later");
+        }
+
+        Assert.NotEqual(0, await Waiting());
+        await Club("address", "remove", Name, "ana@example.org");
+        Assert.Equal(0, await Waiting());
+        Assert.Equal("Nobody gets notices of mill-lane-4: chamber-club address add mill-lane-4 MAIL",
+            (await Club("address", "list", Name)).Trim());
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await club!.DisposeAsync();
+        await mail.DisposeAsync();
+    }
+
+    private async Task<string> Club(params string[] words) =>
+        (await RunningProgram.Run(SiloProcess.Club, [.. words, "--database", address])).Succeeded();
+
+    private Task<RunningProgram> Silo() => SiloProcess.Silo(address, "--mail-host", "127.0.0.1", "--mail-port",
+        mail.Port.ToString(CultureInfo.InvariantCulture), "--mail-security", "WhenOffered", "--mail-from", "club@example.org",
+        "--page-link", "https://club.example");
+
+    private Task<long> Waiting() => club!.AsAsync(home, session => NoticeRows.WaitingAsync(session, home), Stop);
+
+    private async Task Heat(string spot) => await club!.Home(home).AppendAsync(
+        [.. Enumerable.Range(0, 60).Select(i => new Reading(
+            new($"{spot}-soil"), now - Duration.FromSeconds(600 - 10 * i), now, Temperature.FromCelsius(44 + i % 10 / 10.0)))],
+        [], [], Stop);
+}
