@@ -16,6 +16,9 @@ public sealed class ClubServer : IAsyncDisposable
     /// <summary>How to reach an empty database as its owner.</summary>
     public async Task<string> Address() => await (await server.Value).MakeDatabase();
 
+    /// <summary>How to reach a database that was restored from a dump of another.</summary>
+    public async Task<string> RestoreFromDump(string address) => await (await server.Value).RestoreFromDump(address);
+
     public async ValueTask DisposeAsync()
     {
         if (server.IsValueCreated)

@@ -56,6 +56,20 @@ public sealed class PostgreSql : IAsyncDisposable
         return Address(name);
     }
 
+    /// <summary>Dumps a database and restores it as another, by the server's own programs and its superuser, to whom rows are open; returns
+    /// how to reach that one as its owner.</summary>
+    public async Task<string> RestoreFromDump(string address)
+    {
+        var (file, restored) = (folder.File("club.dump"), await MakeDatabase());
+        string[] server = ["-h", "127.0.0.1", "-p", Port.ToString(CultureInfo.InvariantCulture), "-U", "keeper"];
+        await Run("pg_dump", [.. server, "-Fc", "-f", file, NameIn(address)]);
+        await Run("pg_restore", [.. server, "--exit-on-error", "-d", NameIn(restored), file]);
+        return restored;
+
+        static string NameIn(string address) =>
+            address.Split(';').Single(part => part.StartsWith("Database=", StringComparison.Ordinal))["Database=".Length..];
+    }
+
     /// <summary>How to reach a database as its owner.</summary>
     public string Address(string database) =>
         $"Host=127.0.0.1;Port={Port};Database={database};Username={Owner};Timeout=60;Command Timeout=120";

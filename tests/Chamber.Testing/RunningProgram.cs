@@ -14,6 +14,8 @@ public sealed class RunningProgram : IAsyncDisposable
 
     private const int Interrupt = 2;
     private const int Terminate = 15;
+    private const int Continue = 18;
+    private const int Stop = 19;
 
     private readonly Process process;
     private readonly string name;
@@ -145,6 +147,12 @@ public sealed class RunningProgram : IAsyncDisposable
 
     /// <summary>What a service manager does to stop a program (SIGTERM).</summary>
     public void AskToStop() => Signal(Terminate);
+
+    /// <summary>Stops it where it stands, as a machine that hangs does (SIGSTOP).</summary>
+    public void Freeze() => Signal(Stop);
+
+    /// <summary>Lets it go on after <see cref="Freeze"/> (SIGCONT).</summary>
+    public void Thaw() => Signal(Continue);
 
     public async ValueTask DisposeAsync()
     {
