@@ -31,9 +31,12 @@ internal sealed class Fence(string name, BackgroundService worker, BrokenParts b
     /// <summary>What health and page call the worker.</summary>
     public string Name => name;
 
+    /// <summary>What is run; before the start a test may put something else in its way.</summary>
+    internal BackgroundService Worker { get; set; } = worker;
+
     public async Task StartAsync(CancellationToken cancellationToken)
     {
-        await worker.StartAsync(cancellationToken);
+        await Worker.StartAsync(cancellationToken);
         guarding = Guard();
     }
 
@@ -41,7 +44,7 @@ internal sealed class Fence(string name, BackgroundService worker, BrokenParts b
     {
         await stop.CancelAsync();
         await guarding;
-        await worker.StopAsync(cancellationToken);
+        await Worker.StopAsync(cancellationToken);
     }
 
     public void Dispose() => stop.Dispose();
@@ -55,7 +58,7 @@ internal sealed class Fence(string name, BackgroundService worker, BrokenParts b
         var faults = 0;
         while (!stop.IsCancellationRequested)
         {
-            var running = worker.ExecuteTask ?? Task.CompletedTask;
+            var running = Worker.ExecuteTask ?? Task.CompletedTask;
             if (faults > 0 && !await Ends(running, WellAfter))
             {
                 broken.Works(name);
@@ -87,7 +90,7 @@ internal sealed class Fence(string name, BackgroundService worker, BrokenParts b
     {
         try
         {
-            await worker.StartAsync(stop.Token);
+            await Worker.StartAsync(stop.Token);
         }
 #pragma warning disable CA1031 // Whatever it is: it shows in the worker's task, which is looked at next.
         catch (Exception)

@@ -43,11 +43,11 @@ internal sealed class ServiceHealth(WatchPulse pulse, Func<BrokerState> broker, 
     private string? AsideOf => files.Trouble is { } trouble ? $"{trouble.Title}. {trouble.What}" : clock.Stepped;
 
     private string? InTheWay =>
-        !pulse.IsAlive ? "The watch does not come round: restart the service, and look at its log."
-        : NotStored is { } problem ? $"Nothing can be stored, so nothing is watched; what sensors send waits with them. {problem}"
+        NotStored is { } problem ? $"Nothing can be stored, so nothing is watched; what sensors send waits with them. {problem}"
         : store.Damage is { } damage ? $"A part of the data file cannot be read, so something may be missing here and in alerts. {damage}"
-        : broken.Now is [var part, ..] ? $"A part of the service ({part.Part}) was stopped by a fault and is started again by itself; if "
-            + $"this stays, restart the service and look at its log. {part.Problem}"
+        : broken.Now is [var part, ..] parts ? $"A part of the service ({string.Join(", ", parts.Select(one => one.Part))}) was stopped by "
+            + $"a fault and is started again by itself; if this stays, restart the service and look at its log. {part.Problem}"
+        : !pulse.IsAlive ? "The watch does not come round: restart the service, and look at its log."
         : broker() is { IsConnected: false } away ? away.Fault ?? "The broker is not connected."
         : clock.Trouble?.What;
 

@@ -60,14 +60,21 @@ internal sealed class WatchWorker(
         // The service is ready before the past has been folded again.
         await Task.Yield();
         stopping = stop;
-        while (!await Guard(Rebuild, stop) && !stop.IsCancellationRequested)
+        try
         {
-        }
+            while (!await Guard(Rebuild, stop) && !stop.IsCancellationRequested)
+            {
+            }
 
-        while (!stop.IsCancellationRequested)
+            while (!stop.IsCancellationRequested)
+            {
+                await Wait(stop);
+                await Guard(Work, stop);
+            }
+        }
+        finally
         {
-            await Wait(stop);
-            await Guard(Work, stop);
+            inbox.Close();
         }
     }
 
@@ -130,6 +137,7 @@ internal sealed class WatchWorker(
 
     internal void Rebuild()
     {
+        inbox.Open();
         var now = Now;
         pending.Clear();
 
