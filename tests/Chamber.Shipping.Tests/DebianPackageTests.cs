@@ -105,7 +105,10 @@ public sealed class DebianPackageTests(Shipped shipped) : IAsyncLifetime
         Assert.Matches("missing +/usr/lib/chamber/libe_sqlite3.so", found);
         Assert.Matches("[?]{2}5[?.]+ +/lib/systemd/system/chamber.service", found);
         string[] spots = ["spots", "--data", Path.GetDirectoryName(settings)!];
-        Assert.NotEqual(0, (await RunningProgram.Run(package.Program, spots)).ExitCode);
+        var broken = await RunningProgram.Run(package.Program, spots);
+        Assert.NotEqual(0, broken.ExitCode);
+        Assert.Matches("^chamber: A part of the program is missing or broken: libe_sqlite3.so in .*/usr/lib/chamber/ Install Chamber again",
+            Assert.Single(broken.Errors.Trim().Split('\n')));
 
         await package.Install(shipped.DebianPackage);
         Assert.Equal("", await package.Verify());

@@ -237,9 +237,9 @@ internal static partial class CommandLine
             return ExitCode.Interrupted;
         }
 
-        var next = instead ?? (problem as BadInputException)?.Hint;
-        var stop = next is not null && !problem.Message.EndsWith('.') && !problem.Message.EndsWith('?') ? "." : "";
-        surroundings.Error.WriteLine($"chamber: {OneLine.Of(next is null ? problem.Message : $"{problem.Message}{stop} {next}")}");
+        var (said, next) = (MissingLibrary.Of(problem) ?? problem.Message, instead ?? (problem as BadInputException)?.Hint);
+        var stop = next is not null && !said.EndsWith('.') && !said.EndsWith('?') ? "." : "";
+        surroundings.Error.WriteLine($"chamber: {OneLine.Of(next is null ? said : $"{said}{stop} {next}")}");
         if (surroundings.Variable("CHAMBER_TRACE") is { Length: > 0 })
         {
             surroundings.Error.WriteLine(problem);
