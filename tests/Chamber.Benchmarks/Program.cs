@@ -24,14 +24,16 @@ var benchmarks = new Dictionary<string, Func<string[], Task<int>>>(StringCompare
     ["rest"] = RestBenchmark.Run,
     ["paint"] = PaintBenchmark.Run,
     ["words"] = WordsBenchmark.Run,
+    ["attacks"] = AttackBenchmark.Run,
     ["chart"] = _ => Plain(ChartBenchmark.Run),
     ["years"] = YearsBenchmark.Run,
     ["contender"] = PipelineComparison.Contend,
+    ["attacked-broker"] = AttackBenchmark.Broker,
 };
 
 if (args is not [var name, .. var rest] || !benchmarks.TryGetValue(name, out var run))
 {
-    await Console.Error.WriteLineAsync($"Name one of: {string.Join(", ", benchmarks.Keys.Except(["contender"]))}");
+    await Console.Error.WriteLineAsync($"Name one of: {string.Join(", ", benchmarks.Keys.Except(["contender", "attacked-broker"]))}");
     return 2;
 }
 
