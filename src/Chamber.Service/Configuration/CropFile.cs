@@ -129,8 +129,9 @@ internal static class CropFile
     {
         try
         {
-            var changes = JsonSerializer.Deserialize<Dictionary<string, CropNumbers>>(text, Options) ?? [];
-            return catalog.With(changes.Select(pair => pair.Value.ToChange(new CropId(pair.Key))).ToList());
+            var changes = JsonSerializer.Deserialize<Dictionary<string, CropNumbers?>>(text, Options) ?? [];
+            return catalog.With(changes.Select(pair => (pair.Value ?? throw new FormatException(
+                $"{pair.Key}: write an object in curly brackets after it, or leave it out.")).ToChange(new CropId(pair.Key))).ToList());
         }
         catch (JsonException problem)
         {
@@ -179,7 +180,7 @@ internal sealed record CropNumbers
     public BandText? Tried { get; init; }
 
     /// <summary>Days to half at temperatures, coolest first, in place of the four temperatures between them.</summary>
-    public IReadOnlyList<HalfDaysText>? HalfDays { get; init; }
+    public IReadOnlyList<HalfDaysText?>? HalfDays { get; init; }
 
     public BandText? Band { get; init; }
 
@@ -211,7 +212,8 @@ internal sealed record CropNumbers
         BestShare = BestShare,
         Event = Event,
         Tried = Tried is null ? null : new TemperatureBand(Tried.Low, Tried.High),
-        HalfDays = HalfDays is null ? null : [.. HalfDays.Select(each => new HalfDaysAt(each.At, each.Days))],
+        HalfDays = HalfDays is null ? null : [.. HalfDays.Select(each => each is null
+            ? throw new FormatException("halfDays: each is an object with at and days.") : new HalfDaysAt(each.At, each.Days))],
         Band = Band is null ? null : new TemperatureBand(Band.Low, Band.High),
         CoolLimit = CoolLimit,
         HotLimit = HotLimit,

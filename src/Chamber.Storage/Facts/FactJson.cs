@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Nodes;
@@ -152,7 +153,19 @@ public static class FactJson
 
     private sealed class Number<T>(Func<double, T> read, Func<T, double> write) : JsonConverter<T>
     {
-        public override T Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) => read(reader.GetDouble());
+        public override T Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options)
+        {
+            var number = reader.GetDouble();
+            try
+            {
+                return read(number);
+            }
+            catch (ArgumentException problem)
+            {
+                var said = $"{number.ToString(CultureInfo.InvariantCulture)} is beyond any bound.";
+                throw new JsonException(said, new FormatException(said, problem));
+            }
+        }
 
         public override void Write(Utf8JsonWriter writer, T value, JsonSerializerOptions options) => writer.WriteNumberValue(write(value));
     }

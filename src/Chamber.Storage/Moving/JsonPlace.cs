@@ -14,8 +14,9 @@ internal readonly record struct JsonPlace(JsonElement Element, string Path)
             throw Wrong("write an object in curly brackets here");
         }
 
-        return Element.TryGetProperty(name, out var member) && member.ValueKind != JsonValueKind.Null
-            ? new(member, Path.Length == 0 ? name : $"{Path}.{name}") : null;
+        return Letters<JsonElement?>(Element, element =>
+            element.TryGetProperty(name, out var member) && member.ValueKind != JsonValueKind.Null ? member : null) is { } found
+            ? new(found, Path.Length == 0 ? name : $"{Path}.{name}") : null;
     }
 
     public JsonPlace Required(string name) => Find(name)
@@ -29,7 +30,8 @@ internal readonly record struct JsonPlace(JsonElement Element, string Path)
             : throw Wrong("write a list in square brackets here");
     }
 
-    public string Text() => Element.ValueKind == JsonValueKind.String ? Element.GetString()! : throw Wrong("write text in quotes here");
+    public string Text() => Letters(Element, element =>
+        element.ValueKind == JsonValueKind.String ? element.GetString()! : null) ?? throw Wrong("write text in quotes here");
 
     /// <summary>A random name of so many hexadecimal digits.</summary>
     public string Name(int length)
@@ -69,6 +71,19 @@ internal readonly record struct JsonPlace(JsonElement Element, string Path)
         catch (FormatException problem) when (!problem.Message.StartsWith(Path, StringComparison.Ordinal))
         {
             throw new FormatException($"{Path}: {problem.Message}", problem);
+        }
+    }
+
+    // Half of a pair such as \ud800 stands for no letter, and is found only when it is asked for.
+    private T Letters<T>(JsonElement element, Func<JsonElement, T> ask)
+    {
+        try
+        {
+            return ask(element);
+        }
+        catch (InvalidOperationException)
+        {
+            throw Wrong("a text here holds what is no letter; ask for the file again");
         }
     }
 

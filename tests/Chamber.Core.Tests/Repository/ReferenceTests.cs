@@ -15,11 +15,12 @@ public sealed class ReferenceTests
         ["Chamber.Club"] = ["Chamber.Core", "Chamber.Storage", "Chamber.Mqtt", "Chamber.Service"],
         ["Chamber.Testing"] = ["Chamber.Core"],
         ["Chamber.Core.Tests"] = ["Chamber.Core", "Chamber.Testing"],
-        ["Chamber.Service.Tests"] = ["Chamber.Service", "Chamber.Club", "Chamber.Testing"],
+        ["Chamber.Service.Tests"] = ["Chamber.Service", "Chamber.Club", "Chamber.Fuzz", "Chamber.Testing"],
         ["Chamber.Club.Tests"] = ["Chamber.Club", "Chamber.Testing"],
         ["Chamber.Browser.Tests"] = ["Chamber.Service", "Chamber.Testing"],
         ["Chamber.Shipping.Tests"] = ["Chamber.Testing"],
         ["Chamber.Benchmarks"] = ["Chamber.Club", "Chamber.Service", "Chamber.Testing"],
+        ["Chamber.Fuzz"] = ["Chamber.Service", "Chamber.Testing"],
     };
 
     public static TheoryData<string> Projects => [.. Sources.All.Where(path => path.EndsWith(".csproj", StringComparison.Ordinal))];

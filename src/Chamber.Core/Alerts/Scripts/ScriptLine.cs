@@ -78,11 +78,6 @@ internal sealed class ScriptLine(string name, int number, string text)
     public Duration Duration(string form, TimeBound bound)
     {
         var count = Quantity("length of time", form);
-        if (count <= 0)
-        {
-            throw Wrong($"a length of time is more than 0; write: {form}");
-        }
-
         var unit = Word("unit of time", form) switch
         {
             "s" => 1,
@@ -93,7 +88,12 @@ internal sealed class ScriptLine(string name, int number, string text)
         };
 
         // No length that is reported is longer than this, and none that is reckoned with overflows.
-        var length = NodaTime.Duration.FromSeconds(Math.Min(count * unit, 1e12));
+        var length = NodaTime.Duration.FromSeconds(Math.Clamp(count * unit, 0, 1e12));
+        if (count <= 0 || length <= NodaTime.Duration.Zero)
+        {
+            throw Wrong($"a length of time is more than 0; write: {form}");
+        }
+
         return bound.WhyNot(length) is { } why ? throw Wrong(why[..^1]) : length;
     }
 

@@ -101,6 +101,8 @@ internal static class ScriptCrop
                 : throw line.Wrong($"the stand is a list of temperature=percent; write: {Form}"));
         }
 
-        return points.Count > 0 ? new(points) : throw line.Wrong($"the stand has no point; write: {Form}");
+        return points.Count == 0 ? throw line.Wrong($"the stand has no point; write: {Form}")
+            : points.DistinctBy(point => point.Item1).Count() < points.Count
+                ? throw line.Wrong($"a temperature of the stand is there twice; write: {Form}") : new(points);
     }
 }

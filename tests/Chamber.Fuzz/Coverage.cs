@@ -3,7 +3,7 @@ using System.Reflection;
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 
-namespace Chamber.Service.Tests.Fuzz;
+namespace Chamber.Fuzz;
 
 /// <summary>
 /// Which branches a call takes, where eng/fuzz has instrumented the assemblies: each branch then counts in a map of 64 kB, as AFL's
@@ -55,7 +55,7 @@ internal sealed class Coverage
     }
 
     // Before anything instrumented runs, which would write nowhere.
-#pragma warning disable CA2255 // A test assembly is an application.
+#pragma warning disable CA2255 // This assembly is an application.
     [ModuleInitializer]
 #pragma warning restore CA2255
     internal static void Prepare()

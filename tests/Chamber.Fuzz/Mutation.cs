@@ -1,37 +1,34 @@
 using System.Text;
-using Chamber.Testing;
 
-namespace Chamber.Service.Tests.Fuzz;
+namespace Chamber.Fuzz;
 
-/// <summary>Bad input made from the samples of tests/cases/fuzz: one seed gives one input.</summary>
+/// <summary>Bad input made from the samples of tests/cases/fuzz: one seed gives one input. Half of the steps bend bytes, half keep to the
+/// structure (<see cref="TextSteps"/>, <see cref="PacketSteps"/>), so that what is bent gets past the first look.</summary>
 internal sealed class Mutation
 {
-    private const int LengthMax = 4096;
-
-    // What readers stumble over: ends of ranges, signs of the forms, text that is none.
-    private static readonly byte[][] Stones = [.. new[]
-    {
-        "1e999", "-1e999", "NaN", "-0", "0", "-1", "2147483648", "9223372036854775808", "1e-400", "99999999999999999999", "0.1e1", "1_0",
-        "1,5", "9999-12-31T23:59:59-23:59", "0001-01-01T00:00:00+23:59", "253402300799999", "null", "true", "{", "}", "[", "]", "\"", ",",
-        ":", ";", "\\u0000", "\\uD800", "\0", "\r\n", "\t", "#", "+", "/", "..", "%00", "°", "\u202e", "\ufeff", "\U0001F331", "$SYS",
-        new string('a', 300), new string('[', 200), new string('9', 400), "{\"a\":", "\"\":", "'", "`", "C", "F", "K", "µ",
-    }.Select(Encoding.UTF8.GetBytes), [0xff], [0xc0, 0x80], [0xed, 0xa0, 0x80], [0xff, 0xff, 0xff, 0x7f], [0x80, 0x80, 0x80, 0x80, 0x01]];
-
+    private const int LengthMax = 8192;
     private const int SamplesMax = 20_000;
 
+    // What readers stumble over: signs of the forms, text that is none.
+    private static readonly byte[][] Stones = [.. new[]
+    {
+        "1e999", "-1e999", "NaN", "1e-400", "0.1e1", "1_0", "1,5", "9999-12-31T23:59:59-23:59", "0001-01-01T00:00:00+23:59", "null", "true",
+        "{", "}", "[", "]", "\"", ",", ":", ";", "\\u0000", "\\uD800", "\0", "\r\n", "\t", "#", "+", "/", "..", "%00", "°", "\u202e",
+        "\ufeff", "\U0001F331", "$SYS", new string('a', 300), new string('[', 200), new string('9', 400), "{\"a\":", "\"\":", "'", "`",
+        "C", "F", "K", "µ",
+    }.Select(Encoding.UTF8.GetBytes), [0xff], [0xc0, 0x80], [0xed, 0xa0, 0x80], [0xff, 0xff, 0xff, 0x7f], [0x80, 0x80, 0x80, 0x80, 0x01]];
+
     private readonly List<byte[]> samples;
+    private readonly IStructuredSteps? structure;
     private readonly int given;
 
-    /// <summary>Of one file of samples.</summary>
-    public Mutation(string file)
+    /// <param name="file">The file of samples.</param>
+    /// <param name="further">Samples that another test has.</param>
+    public Mutation(string file, params IEnumerable<string> further)
     {
-        var path = SourceTree.Path("tests", "cases", "fuzz", file);
-        samples = file.EndsWith(".hex", StringComparison.Ordinal)
-            ? [.. File.ReadLines(path).Select(Convert.FromHexString)]
-            : [.. File.ReadAllText(path).Split("\n----\n").Select(text => Encoding.UTF8.GetBytes(text.TrimEnd('\n')))];
-        var found = SourceTree.Path("tests", "cases", "fuzz", "found", Path.ChangeExtension(file, ".hex"));
-        samples.AddRange(File.Exists(found) ? File.ReadLines(found).Select(Convert.FromHexString) : []);
+        samples = [.. Samples.Of(file), .. further.Select(Encoding.UTF8.GetBytes), .. Samples.Found(file)];
         given = samples.Count;
+        structure = Path.GetExtension(file) == ".txt" ? new TextSteps(samples) : file == "dns.hex" ? null : new PacketSteps();
     }
 
     /// <summary>Inputs that reached something new, in order of finding.</summary>
@@ -56,12 +53,25 @@ internal sealed class Mutation
 
         var random = new Random(seed);
         List<byte> bytes = [.. samples[random.Next(samples.Count)]];
-        for (var steps = 1 + random.Next(6); steps > 0; steps--)
+        for (var steps = random.Next(2) == 0 ? 1 : 2 + random.Next(5); steps > 0; steps--)
         {
-            Step(bytes, random);
+            if (structure is null || random.Next(2) == 0)
+            {
+                Step(bytes, random);
+            }
+            else
+            {
+                structure.Step(bytes, random);
+            }
+
+            // What a step repeats grows with what the one before it has repeated.
+            if (bytes.Count > LengthMax)
+            {
+                bytes.RemoveRange(LengthMax, bytes.Count - LengthMax);
+            }
         }
 
-        return [.. bytes.Take(LengthMax)];
+        return [.. bytes];
     }
 
     private void Step(List<byte> bytes, Random random)
@@ -98,4 +108,11 @@ internal sealed class Mutation
                 break;
         }
     }
+}
+
+/// <summary>Steps that keep to the structure of a kind of input.</summary>
+internal interface IStructuredSteps
+{
+    /// <summary>Changes an input by one step.</summary>
+    void Step(List<byte> bytes, Random random);
 }
