@@ -2,7 +2,8 @@ using System.Diagnostics;
 
 namespace Chamber.Fuzz;
 
-/// <summary>Bad input by seed to one reader: each is used, or refused by its one kind of error. It ends at the first that is neither.</summary>
+/// <summary>Bad input by seed to one reader: each is used, or refused by its one kind of error. It ends at the first that is
+/// neither.</summary>
 internal sealed class Fuzzing(string reader)
 {
     private readonly Mutation mutation = new(reader);

@@ -24,7 +24,7 @@ foreach (var reader in wanted)
     Keep(Directory.CreateDirectory(SourceTree.Path("artifacts", "fuzz-found")).FullName, reader, fuzzing.Found, isMore: false);
     if (fuzzing.Failure is { } failure)
     {
-        Keep(Directory.CreateDirectory(SourceTree.Path("tests", "cases", "fuzz", "found")).FullName, reader, [fuzzing.Input], isMore: true);
+        KeepFailing(fuzzing);
         await Console.Error.WriteLineAsync($"{reader}, {failure}\n{Convert.ToHexString(fuzzing.Input)}\nKept in tests/cases/fuzz/found.");
         return 1;
     }
@@ -51,7 +51,7 @@ async Task Ended(Fuzzing fuzzing, Task run)
         }
         else if (Environment.CpuUsage.TotalTime - since > TimeSpan.FromMinutes(1))
         {
-            Keep(Directory.CreateDirectory(SourceTree.Path("tests", "cases", "fuzz", "found")).FullName, fuzzing.Reader, [fuzzing.Input], true);
+            KeepFailing(fuzzing);
             await Console.Error.WriteLineAsync($"{fuzzing.Reader}, seed {fuzzing.Given}: hangs\n{Convert.ToHexString(fuzzing.Input)}");
             Environment.Exit(1);
         }
@@ -59,6 +59,10 @@ async Task Ended(Fuzzing fuzzing, Task run)
 
     await run;
 }
+
+void KeepFailing(Fuzzing fuzzing) =>
+    Keep(Directory.CreateDirectory(SourceTree.Path("tests", "cases", "fuzz", "found")).FullName, fuzzing.Reader, [fuzzing.Input],
+        isMore: true);
 
 void Keep(string folder, string reader, IEnumerable<byte[]> found, bool isMore)
 {

@@ -45,7 +45,7 @@ internal sealed class SignInReader
         Readers.Require(!isIn || (name.Trim().Equals(Name, StringComparison.OrdinalIgnoreCase) && password == Password),
             "Signed in by a wrong name or password.");
         Readers.Require(home.GuestOf(text) is not null == (text == guest), "Let in as a guest by a wrong token, or not by the right one.");
-        Readers.Require(home.ProgramOf(text) is not null == (text == program), "Let in as a program by a wrong token, or not by the right.");
+        Readers.Require(home.ProgramOf(text) is not null == (text == program), "Let in as a program by a wrong token, or not by a right.");
         return isIn || text == guest || text == program;
     }
 }

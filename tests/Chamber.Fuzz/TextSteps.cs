@@ -155,5 +155,6 @@ internal sealed class TextSteps : IStructuredSteps
 
     private static bool IsDigit(byte letter) => letter is >= (byte)'0' and <= (byte)'9';
 
-    private static bool IsLetter(byte letter) => letter is >= (byte)'a' and <= (byte)'z' or >= (byte)'A' and <= (byte)'Z' or (byte)'_' or > 127;
+    private static bool IsLetter(byte letter) =>
+        letter is >= (byte)'a' and <= (byte)'z' or >= (byte)'A' and <= (byte)'Z' or (byte)'_' or > 127;
 }

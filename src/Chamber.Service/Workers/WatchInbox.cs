@@ -28,12 +28,8 @@ internal sealed class WatchInbox
         isOpen = true;
     }
 
-    /// <summary>The watch has ended.</summary>
-    public void Close()
-    {
-        isOpen = false;
-        Clear();
-    }
+    /// <summary>Closes it once the watch has ended, however it ended.</summary>
+    public IDisposable CloseAtEnd() => new End(this);
 
     /// <summary>Hands over what was committed.</summary>
     public ValueTask PostAsync(WatchInput input, CancellationToken cancel) =>
@@ -43,6 +39,15 @@ internal sealed class WatchInbox
     {
         while (channel.Reader.TryRead(out _))
         {
+        }
+    }
+
+    private sealed class End(WatchInbox inbox) : IDisposable
+    {
+        public void Dispose()
+        {
+            inbox.isOpen = false;
+            inbox.Clear();
         }
     }
 }

@@ -60,21 +60,15 @@ internal sealed class WatchWorker(
         // The service is ready before the past has been folded again.
         await Task.Yield();
         stopping = stop;
-        try
+        using var closing = inbox.CloseAtEnd();
+        while (!await Guard(Rebuild, stop) && !stop.IsCancellationRequested)
         {
-            while (!await Guard(Rebuild, stop) && !stop.IsCancellationRequested)
-            {
-            }
-
-            while (!stop.IsCancellationRequested)
-            {
-                await Wait(stop);
-                await Guard(Work, stop);
-            }
         }
-        finally
+
+        while (!stop.IsCancellationRequested)
         {
-            inbox.Close();
+            await Wait(stop);
+            await Guard(Work, stop);
         }
     }
 

@@ -9,8 +9,8 @@ using MQTTnet.Protocol;
 namespace Chamber.Service.Tests.Fuzz;
 
 /// <summary>
-/// Bad input by seed to everything that reads what comes from outside (tests/cases/fuzz): ten thousand inputs each; eng/fuzz gives more, and
-/// is guided by coverage. The right answer is none of somebody else's numbers: a result, or the reader's one kind of error.
+/// Bad input by seed to everything that reads what comes from outside (tests/cases/fuzz): ten thousand inputs each; eng/fuzz gives more,
+/// and is guided by coverage. The right answer is none of somebody else's numbers: a result, or the reader's one kind of error.
 /// </summary>
 [Trait(Tier.Name, Tier.Whole)]
 public sealed class FuzzTests(ITestOutputHelper output)

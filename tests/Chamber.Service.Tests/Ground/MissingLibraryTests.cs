@@ -2,7 +2,8 @@ using System.Runtime.InteropServices;
 
 namespace Chamber.Service.Tests.Ground;
 
-/// <summary>A library that is not there, by the runtime's own exceptions; the message with a dependency is one of .NET 10 on Debian 12.</summary>
+/// <summary>A library that is not there, by the runtime's own exceptions; the message with a dependency is in the form of .NET 10 on
+/// Debian 12.</summary>
 public sealed class MissingLibraryTests
 {
     private const string OfDependency = """
@@ -15,7 +16,8 @@ public sealed class MissingLibraryTests
     [Fact]
     public void A_part_of_the_program_that_is_gone_is_named_with_the_fix()
     {
-        var missing = Assert.Throws<DllNotFoundException>(() => NativeLibrary.Load("chamber-none", typeof(MissingLibraryTests).Assembly, null));
+        var missing = Assert.Throws<DllNotFoundException>(
+            () => NativeLibrary.Load("chamber-none", typeof(MissingLibraryTests).Assembly, null));
         var said = MissingLibrary.Of(new TypeInitializationException("Some.Type", missing));
         Assert.StartsWith("A part of the program is missing or broken: libchamber-none.so in ", said, StringComparison.Ordinal);
         Assert.Contains("Install Chamber again", said, StringComparison.Ordinal);
