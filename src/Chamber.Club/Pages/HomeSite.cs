@@ -128,11 +128,12 @@ internal sealed class HomeSite : IAsyncDisposable
     // Answers that say where something new is to be found say it from the home's own root.
     private static Task PlaceUnderRoot(HttpContext context, RequestDelegate next)
     {
+        var root = context.Request.PathBase;
         context.Response.OnStarting(() =>
         {
             if (context.Response.Headers.Location is [{ } to] && to.StartsWith("/api/", StringComparison.Ordinal))
             {
-                context.Response.Headers.Location = context.Request.PathBase + to;
+                context.Response.Headers.Location = root + to;
             }
 
             return Task.CompletedTask;

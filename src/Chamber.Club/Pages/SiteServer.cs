@@ -17,17 +17,24 @@ internal sealed class SiteServer : IServer
         serve = async features =>
         {
             var context = application.CreateContext(features);
+            Exception? failed = null;
+
+            // As a server with a socket does it: an answer without a body starts only now, and what waits for that still needs the request.
+            features.GetRequiredFeature<IHttpResponseFeature>().OnCompleted(
+                _ =>
+                {
+                    application.DisposeContext(context, failed);
+                    return Task.CompletedTask;
+                }, this);
             try
             {
                 await application.ProcessRequestAsync(context);
             }
             catch (Exception problem)
             {
-                application.DisposeContext(context, problem);
+                failed = problem;
                 throw;
             }
-
-            application.DisposeContext(context, null);
         };
         return Task.CompletedTask;
     }

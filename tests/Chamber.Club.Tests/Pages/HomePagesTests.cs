@@ -102,6 +102,15 @@ public sealed class HomePagesTests(ClubSite site) : IClassFixture<ClubSite>
         Assert.Equal(HttpStatusCode.NotFound, (await owner.Get($"{Home}/api/people")).Status);
     }
 
+    // As a browser asks for a style that it has already.
+    [Fact]
+    public async Task An_answer_without_a_body_comes_whole()
+    {
+        using var owner = await site.Person("Ole", site.Mill, Role.Owner);
+
+        Assert.Equal(HttpStatusCode.NotModified, await owner.Again($"{Home}/page.css"));
+    }
+
     private async Task Furnish(Visitor owner)
     {
         Assert.Equal(HttpStatusCode.OK, (await owner.Call(HttpMethod.Put, $"{Home}/api/spots/shelf", new { kind = "shelf" })).Status);

@@ -23,6 +23,16 @@ internal sealed partial class Visitor(string address) : IDisposable
         return (answer.StatusCode, WebUtility.HtmlDecode(await answer.Content.ReadAsStringAsync(Stop)));
     }
 
+    /// <summary>Asks for something once more, as somebody who has it already.</summary>
+    public async Task<HttpStatusCode> Again(string path)
+    {
+        using var first = await Http.GetAsync(new Uri(path, UriKind.Relative), Stop);
+        using var request = new HttpRequestMessage(HttpMethod.Get, new Uri(path, UriKind.Relative));
+        request.Headers.IfNoneMatch.Add(first.Headers.ETag!);
+        using var second = await Http.SendAsync(request, Stop);
+        return second.StatusCode;
+    }
+
     /// <summary>Fills in a form of a page and sends it.</summary>
     /// <returns>Its status, where it leads, and its text.</returns>
     public async Task<(HttpStatusCode Status, string? To, string Text)> Send(string page, string form, params (string, string)[] fields)

@@ -17,7 +17,7 @@ public sealed class ReferenceTests
         ["Chamber.Core.Tests"] = ["Chamber.Core", "Chamber.Testing"],
         ["Chamber.Service.Tests"] = ["Chamber.Service", "Chamber.Club", "Chamber.Fuzz", "Chamber.Testing"],
         ["Chamber.Club.Tests"] = ["Chamber.Club", "Chamber.Testing"],
-        ["Chamber.Browser.Tests"] = ["Chamber.Service", "Chamber.Testing"],
+        ["Chamber.Browser.Tests"] = ["Chamber.Service", "Chamber.Club", "Chamber.Testing"],
         ["Chamber.Shipping.Tests"] = ["Chamber.Testing"],
         ["Chamber.Benchmarks"] = ["Chamber.Club", "Chamber.Service", "Chamber.Testing"],
         ["Chamber.Fuzz"] = ["Chamber.Service", "Chamber.Testing"],
