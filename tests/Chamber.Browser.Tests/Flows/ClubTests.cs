@@ -26,12 +26,7 @@ public sealed class ClubTests(Chromium chromium)
         await pages.Line("The pages of the club are at");
         await using var ana = await chromium.New(Display.Phone);
 
-        await ana.Page.GotoAsync(await Invite("mill-lane-4"));
-        Assert.Empty(await ana.Barriers());
-        await ana.Page.GetByLabel("Choose a name").FillAsync("Ana");
-        await ana.Page.GetByLabel("Choose a password").FillAsync(Password);
-        await ana.Page.GetByRole(AriaRole.Button, new() { Name = "Come in" }).ClickAsync();
-        await ana.Live();
+        await ComeIn(ana, await Invite("mill-lane-4"), "Ana");
         await ana.Page.GotoAsync(await Invite("weir-house"));
         await ana.Page.GetByRole(AriaRole.Button, new() { Name = "Come in as Ana" }).ClickAsync();
         await ana.Live();
@@ -61,11 +56,7 @@ public sealed class ClubTests(Chromium chromium)
         var link = await ana.Page.Locator("code").Filter(new() { HasText = "/invitation/" }).InnerTextAsync();
 
         await using var gil = await chromium.New(Display.Laptop);
-        await gil.Page.GotoAsync(link);
-        await gil.Page.GetByLabel("Choose a name").FillAsync("Gil");
-        await gil.Page.GetByLabel("Choose a password").FillAsync(Password);
-        await gil.Page.GetByRole(AriaRole.Button, new() { Name = "Come in" }).ClickAsync();
-        await gil.Live();
+        await ComeIn(gil, link, "Gil");
         await gil.GoTo($"{address}/homes/mill-lane-4/batches/T1");
         await Expect(gil.Page.GetByRole(AriaRole.Group, new() { Name = "How many are up" })).ToHaveCountAsync(0);
         Assert.Equal(403, await Put(gil, "api/spots/attic", "PUT", "{}"));
@@ -82,6 +73,16 @@ public sealed class ClubTests(Chromium chromium)
 
         async Task<string> Invite(string home) =>
             (await Run("invite", "Ana", "--home", home, "--page", address, "--database", database)).Trim();
+    }
+
+    private static async Task ComeIn(Tab tab, string link, string name)
+    {
+        await tab.Page.GotoAsync(link);
+        Assert.Empty(await tab.Barriers());
+        await tab.Page.GetByLabel("Choose a name").FillAsync(name);
+        await tab.Page.GetByLabel("Choose a password").FillAsync(Password);
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Come in" }).ClickAsync();
+        await tab.Live();
     }
 
     private static async Task<string> Run(params string[] arguments) => (await RunningProgram.Run(Program, arguments)).Succeeded();
