@@ -43,9 +43,13 @@ internal static class Connections
     public static bool TryRollBack(SqliteConnection connection) =>
         raw.sqlite3_get_autocommit(connection.Handle) != 0 || raw.sqlite3_exec(connection.Handle, "ROLLBACK") == raw.SQLITE_OK;
 
+    /// <summary>For how long a statement of this connection waits for others.</summary>
+    public static void Wait(SqliteConnection connection, TimeSpan patience) =>
+        raw.sqlite3_busy_timeout(connection.Handle, (int)patience.TotalMilliseconds);
+
     private static void Prepare(SqliteConnection connection, StoreOptions options, bool readOnly)
     {
-        raw.sqlite3_busy_timeout(connection.Handle, (int)options.Patience.TotalMilliseconds);
+        Wait(connection, options.Patience);
         connection.Execute("PRAGMA foreign_keys = ON; PRAGMA trusted_schema = OFF; PRAGMA cell_size_check = ON; PRAGMA temp_store = "
             + $"MEMORY; PRAGMA cache_size = {(readOnly ? -4000 : -16000)}; PRAGMA mmap_size = 0");
         if (readOnly)

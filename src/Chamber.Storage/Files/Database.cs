@@ -1,5 +1,7 @@
 using System.Collections.Concurrent;
+using System.Diagnostics;
 using Microsoft.Data.Sqlite;
+using SQLitePCL;
 
 namespace Chamber.Storage.Files;
 
@@ -11,6 +13,11 @@ internal sealed class Database : IDisposable
 {
     // Each keeps its own pages; more than this are in use at once only for moments.
     private const int IdleReadersMax = 3;
+
+    // While others get on a writer waits so many times its patience at most.
+    private const int TurnsMax = 12;
+
+    private static readonly TimeSpan Pause = TimeSpan.FromMilliseconds(20);
 
     private readonly Lock gate = new();
     private readonly ConcurrentBag<SqliteConnection> idleReaders = [];
@@ -58,7 +65,7 @@ internal sealed class Database : IDisposable
             RefuseWhenReadOnly();
             try
             {
-                writer.Execute("BEGIN IMMEDIATE");
+                BeginWriting();
                 var result = work(writer);
                 writer.Execute("COMMIT");
                 mark?.Committed();
@@ -200,6 +207,35 @@ internal sealed class Database : IDisposable
             mark?.Dispose();
         }
     }
+
+    // A neighbour that commits again and again leaves only moments in between. Long pauses miss them, so the pauses begin again from short
+    // ones; and as long as others get on nobody keeps the file locked.
+    private void BeginWriting()
+    {
+        var (begun, since, seen) = (Stopwatch.GetTimestamp(), Stopwatch.GetTimestamp(), 0L);
+        Connections.Wait(writer, Pause);
+        try
+        {
+            int result;
+            while (IsBusy(result = raw.sqlite3_exec(writer.Handle, "BEGIN IMMEDIATE")))
+            {
+                var version = writer.Whole("PRAGMA data_version");
+                (since, seen) = version == seen ? (since, seen) : (Stopwatch.GetTimestamp(), version);
+                if (Stopwatch.GetElapsedTime(since) > options.Patience || Stopwatch.GetElapsedTime(begun) > TurnsMax * options.Patience)
+                {
+                    break;
+                }
+            }
+
+            SqliteException.ThrowExceptionForRC(result, writer.Handle);
+        }
+        finally
+        {
+            Connections.Wait(writer, options.Patience);
+        }
+    }
+
+    private static bool IsBusy(int result) => (result & 0xff) == raw.SQLITE_BUSY;
 
     private void Synchronous(bool lax, string level)
     {

@@ -33,4 +33,35 @@ public sealed class TwoWritersTests
             name => Assert.InRange(looks.Count(entry => entry.By.Who == name), CountingProcess.LooksMin, looks.Count));
         Assert.Equal(HomeText.Of(log.Home), HomeText.Of(store.Facts.Home()));
     }
+
+    [Fact]
+    public async Task Who_waits_for_a_busy_neighbour_gets_a_turn_beyond_its_patience()
+    {
+        var patience = TimeSpan.FromSeconds(2);
+        using var file = new DataFile();
+        using var store = file.Open(new StoreOptions { Patience = patience });
+        using var neighbour = new BusyNeighbour(file.Path);
+
+        // The file is never free for longer than it takes to begin again, for twice as long as anybody waits who sees no one get on.
+        var busy = neighbour.BeginAsync(2 * patience);
+        await neighbour.HasBegun;
+        store.Home.Append(Author.Program, DataFile.Start, new SpotSetUp(new("shelf")).At(DataFile.Start));
+        await busy;
+
+        Assert.Single(store.Facts.Home().Spots);
+    }
+
+    [Fact]
+    public void Who_finds_a_file_that_nobody_lets_go_of_is_told()
+    {
+        using var file = new DataFile();
+        using var store = file.Open(new StoreOptions { Patience = TimeSpan.FromMilliseconds(100) });
+        using var neighbour = new BusyNeighbour(file.Path);
+        neighbour.Hold();
+
+        var told = Assert.Throws<StoreException>(() =>
+            store.Home.Append(Author.Program, DataFile.Start, new SpotSetUp(new("shelf")).At(DataFile.Start)));
+
+        Assert.Equal(StoreFault.Locked, told.Fault);
+    }
 }
