@@ -54,14 +54,14 @@ internal sealed class BatchCurve
         var (area, mean, square, width, widthSquare) = (0.0, 0.0, 0.0, 0.0, 0.0);
         for (var i = 0; i < at.Length; i++)
         {
-            var density = half.Density(at[i]);
+            var (row, spreads, density) = (weights[i], Spreads, half.Density(at[i]));
             var (here, x) = (0.0, at[i]);
-            for (var j = 0; j < densities.Length; j++)
+            for (var j = 0; j < row.Length && j < densities.Length && j < spreads.Length; j++)
             {
-                var each = weights[i][j] * density * densities[j];
+                var (each, log) = (row[j] * density * densities[j], spreads[j]);
                 here += each;
-                width += each * Spreads[j];
-                widthSquare += each * Spreads[j] * Spreads[j];
+                width += each * log;
+                widthSquare += each * log * log;
             }
 
             area += here;

@@ -1,3 +1,6 @@
+using System.Numerics;
+using System.Runtime.InteropServices;
+
 namespace Chamber.Core.Forecasts.Learning;
 
 /// <summary>Where a factor stands in the field, and how many times it counts.</summary>
@@ -11,7 +14,7 @@ internal sealed class FactorField
 {
     private readonly Dictionary<(FactorKind, string), int> places = [];
     private readonly List<Factor> factors = [];
-    private double[,] covariance = new double[16, 16];
+    private double[][] covariance = Square(16);
     private double[] shift = new double[16];
     private double[] times = [.. VarianceGrid.Kinds.Select(_ => 1.0)];
 
@@ -101,7 +104,7 @@ internal sealed class FactorField
         {
             foreach (var (j, otherCount) in other)
             {
-                sum += count * otherCount * covariance[i, j];
+                sum += count * otherCount * covariance[i][j];
             }
         }
 
@@ -116,23 +119,53 @@ internal sealed class FactorField
     {
         var count = factors.Count;
         var column = new double[count];
-        for (var i = 0; i < count; i++)
+        foreach (var (j, often) in at)
         {
-            foreach (var (j, often) in at)
-            {
-                column[i] += often * covariance[i, j];
-            }
+            // The row, which is the column too.
+            AddTimes(column, covariance[j].AsSpan(0, count), often);
         }
 
         var (mean, variance) = SumOf(at);
         var gain = 1 / (1 + precision * variance);
         for (var i = 0; i < count; i++)
         {
-            shift[i] += column[i] * gain * (precisionMean - precision * mean);
-            for (var j = 0; j < count; j++)
+            // What has nothing to do with the sum learns nothing from it.
+            if (column[i] != 0)
             {
-                covariance[i, j] -= column[i] * column[j] * precision * gain;
+                shift[i] += column[i] * gain * (precisionMean - precision * mean);
+                SubtractProduct(covariance[i].AsSpan(0, count), column, column[i], precision, gain);
             }
+        }
+    }
+
+    // A home of many batches does hardly anything but these two, so several numbers are worked out at once.
+    private static void AddTimes(Span<double> sum, ReadOnlySpan<double> row, double times)
+    {
+        var sums = MemoryMarshal.Cast<double, Vector<double>>(sum);
+        var rows = MemoryMarshal.Cast<double, Vector<double>>(row);
+        for (var i = 0; i < sums.Length; i++)
+        {
+            sums[i] += rows[i] * times;
+        }
+
+        for (var i = sums.Length * Vector<double>.Count; i < sum.Length; i++)
+        {
+            sum[i] += times * row[i];
+        }
+    }
+
+    private static void SubtractProduct(Span<double> row, ReadOnlySpan<double> column, double own, double precision, double gain)
+    {
+        var rows = MemoryMarshal.Cast<double, Vector<double>>(row);
+        var columns = MemoryMarshal.Cast<double, Vector<double>>(column);
+        for (var i = 0; i < rows.Length; i++)
+        {
+            rows[i] -= columns[i] * own * precision * gain;
+        }
+
+        for (var i = rows.Length * Vector<double>.Count; i < row.Length; i++)
+        {
+            row[i] -= own * column[i] * precision * gain;
         }
     }
 
@@ -146,7 +179,7 @@ internal sealed class FactorField
 
         factors.Add(factor);
         places.Add((factor.Kind, factor.Name), place);
-        covariance[place, place] = Variance(factor);
+        covariance[place][place] = Variance(factor);
         shift[place] = factor.PriorMean;
         return place;
     }
@@ -157,16 +190,15 @@ internal sealed class FactorField
     private void Grow()
     {
         var size = shift.Length * 2;
-        var larger = new double[size, size];
+        var larger = Square(size);
         for (var i = 0; i < shift.Length; i++)
         {
-            for (var j = 0; j < shift.Length; j++)
-            {
-                larger[i, j] = covariance[i, j];
-            }
+            covariance[i].CopyTo(larger[i], 0);
         }
 
         covariance = larger;
         Array.Resize(ref shift, size);
     }
+
+    private static double[][] Square(int size) => [.. Enumerable.Range(0, size).Select(_ => new double[size])];
 }

@@ -50,10 +50,14 @@ internal static class VarianceGrid
         }
 
         var (sums, logs) = (new double[Kinds.Length], new List<(int[] Set, double Log)>());
-        for (var set = 0; set < Times.Length * Times.Length * Times.Length; set++)
+        for (var lot = 0; lot < Times.Length; lot++)
         {
-            int[] at = [set % Times.Length, set / Times.Length % Times.Length, set / Times.Length / Times.Length];
-            logs.Add((at, at.Sum(one => Math.Log(Weights[one])) + LogLikelihood(factors, precision, pull, at)));
+            var others = new WithoutLots(factors, precision, pull, Times[lot]);
+            for (var set = 0; set < Times.Length * Times.Length; set++)
+            {
+                int[] at = [lot, set % Times.Length, set / Times.Length];
+                logs.Add((at, at.Sum(one => Math.Log(Weights[one])) + others.LogLikelihood(at)));
+            }
         }
 
         var largest = logs.Max(one => one.Log);
@@ -72,16 +76,51 @@ internal static class VarianceGrid
     /// <summary>Which of <see cref="Kinds"/> a factor belongs to; -1 for none.</summary>
     public static int KindOf(FactorKind kind) => Array.IndexOf(Kinds, kind == FactorKind.Family ? FactorKind.Crop : kind);
 
-    /// <summary>ln of ∫ N(f; 0, D) exp(b·f − f·P·f/2) df = −ln det(I + √D P √D)/2 + (√D b)·(I + √D P √D)⁻¹(√D b)/2.</summary>
-    private static double LogLikelihood(IReadOnlyList<Factor> factors, Matrix<double> precision, Vector<double> pull, int[] at)
-    {
-        var deviations = Vector<double>.Build.Dense(factors.Count, place => factors[place].PriorDeviation
-            * (KindOf(factors[place].Kind) is >= 0 and var kind ? Math.Sqrt(Times[at[kind]]) : 1));
-        var inner = Matrix<double>.Build.Dense(factors.Count, factors.Count,
-            (i, j) => deviations[i] * precision[i, j] * deviations[j] + (i == j ? 1 : 0)).Cholesky();
-        var scaled = deviations.PointwiseMultiply(pull);
-        return (scaled * inner.Solve(scaled) - inner.DeterminantLn) / 2;
-    }
-
     private static double[] Normalised(double[] weights) => Array.ConvertAll(weights, weight => weight / weights.Sum());
+
+    /// <summary>
+    /// What is said once the lots are integrated out: a batch has one lot, so no two lots are spoken of together, and each goes by itself.
+    /// With ten years of lots what is left is small, where all factors together are hundreds.
+    /// </summary>
+    private sealed class WithoutLots
+    {
+        private readonly List<int> places;
+        private readonly IReadOnlyList<Factor> factors;
+        private readonly Matrix<double> precision;
+        private readonly Vector<double> pull;
+        private readonly double ofLots;
+
+        public WithoutLots(IReadOnlyList<Factor> factors, Matrix<double> precision, Vector<double> pull, double times)
+        {
+            this.factors = factors;
+            places = [.. Enumerable.Range(0, factors.Count).Where(place => factors[place].Kind != FactorKind.Lot)];
+            this.precision = Matrix<double>.Build.Dense(places.Count, places.Count, (i, j) => precision[places[i], places[j]]);
+            this.pull = Vector<double>.Build.Dense(places.Count, i => pull[places[i]]);
+            foreach (var lot in Enumerable.Range(0, factors.Count).Except(places))
+            {
+                var variance = factors[lot].PriorDeviation * factors[lot].PriorDeviation * times;
+                var own = 1 + variance * precision[lot, lot];
+                var beside = Enumerable.Range(0, places.Count).Where(i => precision[lot, places[i]] != 0).ToList();
+                foreach (var i in beside)
+                {
+                    var share = variance * precision[lot, places[i]] / own;
+                    this.pull[i] -= share * pull[lot];
+                    beside.ForEach(j => this.precision[i, j] -= share * precision[lot, places[j]]);
+                }
+
+                ofLots += (variance * pull[lot] * pull[lot] / own - Math.Log(own)) / 2;
+            }
+        }
+
+        /// <summary>ln of ∫ N(f; 0, D) exp(b·f − f·P·f/2) df = −ln det(I + √D P √D)/2 + (√D b)·(I + √D P √D)⁻¹(√D b)/2.</summary>
+        public double LogLikelihood(int[] at)
+        {
+            var deviations = Vector<double>.Build.Dense(places.Count, i => factors[places[i]].PriorDeviation
+                * (KindOf(factors[places[i]].Kind) is >= 0 and var kind ? Math.Sqrt(Times[at[kind]]) : 1));
+            var inner = Matrix<double>.Build.Dense(places.Count, places.Count,
+                (i, j) => deviations[i] * precision[i, j] * deviations[j] + (i == j ? 1 : 0)).Cholesky();
+            var scaled = deviations.PointwiseMultiply(pull);
+            return ofLots + (scaled * inner.Solve(scaled) - inner.DeterminantLn) / 2;
+        }
+    }
 }
