@@ -1,4 +1,5 @@
 using Chamber.Core;
+using Chamber.Core.Crops;
 using Chamber.Core.Facts;
 using Chamber.Storage.Facts;
 using Chamber.Storage.Files;
@@ -41,6 +42,9 @@ public sealed class FactBook
         Interlocked.Increment(ref asked);
         return database.Read(Known);
     }
+
+    /// <summary>The home's own crops alone, for which the rest need not be read.</summary>
+    public IReadOnlyList<(CropId Crop, string Json)> OwnCrops() => database.Read(Snapshot.Crops);
 
     /// <summary>How often somebody has asked what the facts come to since the file was opened.</summary>
     public long TimesRead => Interlocked.Read(ref asked);

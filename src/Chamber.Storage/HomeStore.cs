@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using Chamber.Core.Climate;
+using Chamber.Core.Crops;
 using Chamber.Core.Facts;
 using NodaTime;
 
@@ -32,6 +33,12 @@ internal sealed class HomeStore(FactBook book, Journal journal) : IHomeStore
     {
         cancel.ThrowIfCancellationRequested();
         return new(book.Known());
+    }
+
+    public ValueTask<IReadOnlyList<(CropId Crop, string Json)>> OwnCropsAsync(CancellationToken cancel = default)
+    {
+        cancel.ThrowIfCancellationRequested();
+        return new(book.OwnCrops());
     }
 
     public async IAsyncEnumerable<Reading> ReadingsAsync(ProbeId probe, Interval interval,

@@ -133,20 +133,16 @@ internal sealed class HomeContext
         }
     }
 
-    // The home is read once, for the crops in it and for whatever is asked.
-    private HomeReader Reader(IHomeStore store, IHomeRecords beside, TemperatureScale scale, Instant now)
-    {
-        var ledger = new HomeLedger(store, beside);
-        return new(store, beside, Catalog(ledger.Crops), Zone)
+    // The home is read when something of it is asked: what a crop wants, or what was refused, needs none of it.
+    private HomeReader Reader(IHomeStore store, IHomeRecords beside, TemperatureScale scale, Instant now) =>
+        new(store, beside, new Lazy<CropCatalog>(() => Catalog(AtHand.Of(store.OwnCropsAsync())), LazyThreadSafetyMode.PublicationOnly), Zone)
         {
-            Ledger = ledger,
             Now = now,
             Scale = scale,
             StopBelow = Settings.StopWaitingBelow,
             Learned = learning.Of,
             OthersWhenAsked = Others(),
         };
-    }
 
     // What a reader rests on; null when the file cannot say: then nothing is kept.
     private Mark? Seen()

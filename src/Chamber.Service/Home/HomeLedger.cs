@@ -15,7 +15,7 @@ internal sealed class HomeLedger
 {
     private readonly IHomeRecords records;
     private readonly long written;
-    private readonly HomeState state;
+    private readonly Lazy<HomeState> home;
     private readonly Lazy<IReadOnlyList<Spot>> spots;
     private readonly Lazy<IReadOnlyList<ProbeEntry>> probes;
     private readonly Lazy<IReadOnlyList<Station>> stations;
@@ -35,16 +35,16 @@ internal sealed class HomeLedger
 
         // The count first: what is written meanwhile is then read again.
         written = records.Written;
-        state = AtHand.Of(store.HomeAsync()).Home;
-        spots = Once(() => state.Spots);
-        probes = Once(() => state.Probes);
-        stations = Once(() => state.Stations);
-        calibrations = Once(() => state.Calibrations);
-        setAside = Once(() => state.SetAside);
-        batches = Once(() => state.Batches);
+        home = Once(() => AtHand.Of(store.HomeAsync()).Home);
+        spots = Once(() => home.Value.Spots);
+        probes = Once(() => home.Value.Probes);
+        stations = Once(() => home.Value.Stations);
+        calibrations = Once(() => home.Value.Calibrations);
+        setAside = Once(() => home.Value.SetAside);
+        batches = Once(() => home.Value.Batches);
         open = Once<IReadOnlyList<Batch>>(() => [.. Batches.Where(batch => batch.EndedAt is null)]);
-        lots = Once(() => state.Lots);
-        tests = Once(() => state.Tests.ToLookup(test => test.Lot));
+        lots = Once(() => home.Value.Lots);
+        tests = Once(() => home.Value.Tests.ToLookup(test => test.Lot));
         alerts = Once(() => AtHand.Of(records.AlertsAsync(null)));
         readings = Once<HomeReadings>(() => new(store, SetAside));
     }
@@ -72,22 +72,22 @@ internal sealed class HomeLedger
     public IReadOnlyList<Lot> Lots => lots.Value;
 
     /// <summary>Crops of one's own, each as JSON, by name.</summary>
-    public IReadOnlyList<(CropId Crop, string Json)> Crops => state.Crops;
+    public IReadOnlyList<(CropId Crop, string Json)> Crops => home.Value.Crops;
 
     /// <summary>What was chosen for the home, by name.</summary>
-    public IReadOnlyDictionary<string, string> Settings => state.Settings;
+    public IReadOnlyDictionary<string, string> Settings => home.Value.Settings;
 
     /// <summary>Times in which somebody works on a spot or the home, in order of their start.</summary>
-    public IReadOnlyList<Work> Work => state.Work;
+    public IReadOnlyList<Work> Work => home.Value.Work;
 
     /// <summary>Null when there is none with this name.</summary>
-    public Lot? Lot(LotId id) => state.Lot(id);
+    public Lot? Lot(LotId id) => home.Value.Lot(id);
 
     /// <summary>Null when there is none with this name.</summary>
-    public Batch? Batch(BatchId id) => state.Batch(id);
+    public Batch? Batch(BatchId id) => home.Value.Batch(id);
 
     /// <summary>Null when none of this name was set up.</summary>
-    public ProbeEntry? Probe(ProbeId id) => state.Probe(id);
+    public ProbeEntry? Probe(ProbeId id) => home.Value.Probe(id);
 
     /// <summary>How people see spots, probes and batches.</summary>
     public ShownNames Names => ShownNames.Of(Settings);
@@ -100,7 +100,7 @@ internal sealed class HomeLedger
         past.GetOrAdd(closed, since => AtHand.Of(records.AlertsAsync(since)));
 
     /// <summary>Every test, in order of time.</summary>
-    public IReadOnlyList<LotTest> AllTests => state.Tests;
+    public IReadOnlyList<LotTest> AllTests => home.Value.Tests;
 
     /// <summary>The tests of a lot, in order of time.</summary>
     public IReadOnlyList<LotTest> Tests(LotId lot) => [.. tests.Value[lot]];
@@ -109,10 +109,10 @@ internal sealed class HomeLedger
     public HomeReadings Readings => readings.Value;
 
     /// <summary>Notes about batches and spots, in order of time.</summary>
-    public IReadOnlyList<Note> Notes => state.Notes;
+    public IReadOnlyList<Note> Notes => home.Value.Notes;
 
     /// <summary>Limits of alerts that somebody has chosen for one batch or spot.</summary>
-    public IReadOnlyList<OwnLimits> Limits => state.Limits;
+    public IReadOnlyList<OwnLimits> Limits => home.Value.Limits;
 
     /// <summary>What the watch needs of all this.</summary>
     public HomeParts Parts => new()

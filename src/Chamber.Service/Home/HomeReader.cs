@@ -17,7 +17,7 @@ namespace Chamber.Service.Home;
 /// Puts together what Core needs of this home: from what its facts come to, and the readings that are asked for, each loaded once. For
 /// another question later make another reader (<see cref="HomeContext"/>). Any thread may ask.
 /// </summary>
-internal sealed class HomeReader(IHomeStore store, IHomeRecords records, CropCatalog catalog, DateTimeZone zone)
+internal sealed class HomeReader(IHomeStore store, IHomeRecords records, Lazy<CropCatalog> catalog, DateTimeZone zone)
 {
     /// <summary>A survey looks back so far.</summary>
     public static readonly Duration SurveyLength = Duration.FromDays(14);
@@ -26,6 +26,11 @@ internal sealed class HomeReader(IHomeStore store, IHomeRecords records, CropCat
     private Instant? now;
     private HomeLedger? ledger;
     private HomeMoment? moment;
+
+    public HomeReader(IHomeStore store, IHomeRecords records, CropCatalog catalog, DateTimeZone zone)
+        : this(store, records, new Lazy<CropCatalog>(catalog), zone)
+    {
+    }
 
     /// <summary>Facts and readings.</summary>
     public IHomeStore Store => store;
@@ -51,11 +56,7 @@ internal sealed class HomeReader(IHomeStore store, IHomeRecords records, CropCat
 
     /// <summary>What is recorded, read once; and again after something was written through this store, so that whoever writes reads it
     /// back.</summary>
-    public HomeLedger Ledger
-    {
-        get => ledger is { IsCurrent: true } known ? known : ledger = new(store, records);
-        init => ledger = value;
-    }
+    public HomeLedger Ledger => ledger is { IsCurrent: true } known ? known : ledger = new(store, records);
 
     /// <summary>What is worked out of this home at a moment; the last one that was asked for is kept.</summary>
     public HomeMoment At(Instant when)
@@ -89,7 +90,7 @@ internal sealed class HomeReader(IHomeStore store, IHomeRecords records, CropCat
         StopBelow = StopBelow,
     };
 
-    public CropCatalog Catalog => catalog;
+    public CropCatalog Catalog => catalog.Value;
 
     public DateTimeZone Zone => zone;
 
@@ -222,7 +223,7 @@ internal sealed class HomeReader(IHomeStore store, IHomeRecords records, CropCat
 
     /// <summary>Everything that the watch needs to know.</summary>
     /// <param name="endedAfter">Batches that ended before are left out; null for none left out, as the words of old alerts need.</param>
-    public HomeFacts Facts(Instant? endedAfter = null) => HomeFacts.Of(Ledger.Parts, catalog.Find, endedAfter) with
+    public HomeFacts Facts(Instant? endedAfter = null) => HomeFacts.Of(Ledger.Parts, Catalog.Find, endedAfter) with
     {
         Zone = zone,
         Outages = [.. AtHand.Of(records.OutagesAsync()).Select(outage => new Outage(outage.When, outage.Cause))],

@@ -23,7 +23,7 @@ internal static class Snapshot
         Lots = SeedRows.Lots(connection, leftOut),
         Tests = SeedRows.Tests(connection, leftOut),
         Batches = KeptBatches.Of(leftOut, BatchRows.Load(connection)),
-        Crops = connection.Rows(row => (new CropId(row.GetString(0)), row.GetString(1)), "SELECT id, profile FROM crop ORDER BY id"),
+        Crops = Crops(connection),
         Settings = connection.Rows(row => (Name: row.GetString(0), Value: row.GetString(1)),
             "SELECT name, value FROM setting WHERE chosen = 1")
             .ToDictionary(row => row.Name, row => row.Value, StringComparer.Ordinal),
@@ -31,6 +31,10 @@ internal static class Snapshot
         Notes = OwnRows.Notes(connection),
         Limits = OwnRows.Limits(connection),
     });
+
+    /// <summary>The home's own crops, by name.</summary>
+    public static IReadOnlyList<(CropId Crop, string Json)> Crops(SqliteConnection connection) =>
+        connection.Rows(row => (new CropId(row.GetString(0)), row.GetString(1)), "SELECT id, profile FROM crop ORDER BY id");
 
     /// <summary>Writes what is other than before. Rows that are left out stay, unless what they tell of is written again.</summary>
     public static void Write(SqliteConnection connection, LeftOut leftOut, HomeState before, HomeState after)

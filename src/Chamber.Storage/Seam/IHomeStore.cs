@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using Chamber.Core.Climate;
+using Chamber.Core.Crops;
 using Chamber.Core.Facts;
 using NodaTime;
 
@@ -64,6 +65,11 @@ public interface IHomeStore
         var log = FactLog.Of(await FactsSinceAsync(0, cancel));
         return new(log.Last, log.Home);
     }
+
+    /// <summary>The home's own crops, each as JSON, by name: all that most questions about seed need of what the facts come to.</summary>
+    /// <param name="cancel">Ends the wait.</param>
+    async ValueTask<IReadOnlyList<(CropId Crop, string Json)>> OwnCropsAsync(CancellationToken cancel = default) =>
+        (await HomeAsync(cancel)).Home.Crops;
 
     /// <summary>The temperatures of the readings of a probe, some hundreds at a time: they are most of what answers rest on. Each part is
     /// good until the next is asked for.</summary>

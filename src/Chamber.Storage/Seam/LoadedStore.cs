@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using System.Runtime.CompilerServices;
 using Chamber.Core.Climate;
+using Chamber.Core.Crops;
 using Chamber.Core.Facts;
 using NodaTime;
 
@@ -18,6 +19,9 @@ public sealed class LoadedStore(IHomeStore store) : IHomeStore
 
     public ValueTask<KnownHome> HomeAsync(CancellationToken cancel = default) =>
         kept.Of(nameof(HomeAsync), () => store.HomeAsync(cancel));
+
+    public ValueTask<IReadOnlyList<(CropId Crop, string Json)>> OwnCropsAsync(CancellationToken cancel = default) =>
+        kept.Of(nameof(OwnCropsAsync), () => store.OwnCropsAsync(cancel));
 
     public ValueTask<bool> TryAppendAsync(IReadOnlyList<FactEntry> entries, CancellationToken cancel = default) => throw ReadOnly();
 
