@@ -5,6 +5,7 @@ using Chamber.Core.Facts;
 using Chamber.Core.Facts.Batches;
 using Chamber.Core.Facts.Lots;
 using Chamber.Core.Facts.Spots;
+using Chamber.Core.Seeds;
 using Chamber.Storage.Facts;
 using NodaTime;
 
@@ -18,6 +19,16 @@ internal static class FactsBenchmark
 {
     private const int Count = 20_000;
     private const int Rounds = 15;
+    private const int BatchesOfLot = 8;
+
+    // As many as a busy grower has, so that each comes again a hundred times.
+    private static readonly string[] Crops =
+    [
+        "tomato", "basil", "lettuce", "onion", "pepper-sweet", "broccoli", "kale", "marigold", "celery", "radish", "leek", "parsley",
+    ];
+
+    /// <summary>When the ten years begin.</summary>
+    public static readonly Instant Begin = Instant.FromUtc(2017, 1, 1, 0, 0);
 
     private static readonly Author Ana = new("Ana", WriteWay.Page);
 
@@ -29,15 +40,21 @@ internal static class FactsBenchmark
         Tell("read back from JSON", () => FactLog.Of([.. lines.Select(FactLine.Read)]));
     }
 
-    private static List<FactEntry> Entries()
+    /// <summary>What was done in the ten years, in order of time.</summary>
+    public static List<FactEntry> Entries()
     {
-        var (start, facts) = (Instant.FromUtc(2017, 1, 1, 0, 0), new List<DatedFact>());
+        var (start, facts) = (Begin, new List<DatedFact>());
         facts.AddRange([new SpotSetUp(new("shelf"), Room: 9).At(start), new SpotSetUp(new("sill"), Room: 9).At(start)]);
         for (var i = 0; facts.Count < Count; i++)
         {
-            var (sown, id) = (start + Duration.FromHours(40 * i), new BatchId($"B{i}"));
-            facts.Add(new LotNoted(new($"lot-{i}"), new CropId("tomato"), 60, Year: 2020).At(sown));
-            facts.Add(new BatchSown(id, new("tomato"), SowingMethod.CoveredMix, 12, new($"lot-{i}"), new("shelf")).At(sown));
+            var (sown, id, crop) = (start + Duration.FromHours(56 * i), new BatchId($"Y{i}"), new CropId(Crops[i % Crops.Length]));
+            var lot = new LotId($"{crop}-{i / Crops.Length / BatchesOfLot}");
+            if (i / Crops.Length % BatchesOfLot == 0)
+            {
+                facts.Add(new LotNoted(lot, crop, 200, Year: 2020).At(sown));
+            }
+
+            facts.Add(new BatchSown(id, crop, SowingMethod.CoveredMix, 12, lot, new("shelf")).At(sown));
             facts.AddRange(Enumerable.Range(1, 9).Select(day => new BatchLooked(id, Math.Max(0,
                 day - 4)).At(sown + Duration.FromDays(day))));
             facts.Add(new StageDone(id, StageKind.MovedToLight, Spot: new("sill")).At(sown + Duration.FromDays(10)));

@@ -21,6 +21,7 @@ var benchmarks = new Dictionary<string, Func<string[], Task<int>>>(StringCompare
     ["parts"] = rest => Plain(() => PipelineParts.Run(rest)),
     ["micro"] = rest => Plain(() => BenchmarkSwitcher.FromAssembly(typeof(PipelineComparison).Assembly).Run(rest)),
     ["start"] = StartBenchmark.Run,
+    ["verbs"] = VerbsBenchmark.Run,
     ["rest"] = RestBenchmark.Run,
     ["paint"] = PaintBenchmark.Run,
     ["words"] = WordsBenchmark.Run,

@@ -1,6 +1,5 @@
 using System.Diagnostics;
 using System.Globalization;
-using System.Runtime.InteropServices;
 using Chamber.Testing;
 
 namespace Chamber.Benchmarks.Running;
@@ -13,7 +12,6 @@ namespace Chamber.Benchmarks.Running;
 internal static class StartBenchmark
 {
     private const int Rounds = 11;
-    private const int ChildrenThatEnded = -1;
 
     private static readonly string[][] Questions =
     [
@@ -28,10 +26,10 @@ internal static class StartBenchmark
         var empty = await Empty(folder);
         var data = folder.File("demo");
         await Furnish(program, data);
-        var contenders = new List<(string Name, Func<Task<double>> Start)> { ("an empty program", () => Ask(empty, [])) };
+        var contenders = new List<(string Name, Func<Task<double>> Start)> { ("an empty program", () => ProcessorTime.Of(empty, [])) };
         foreach (var words in Questions)
         {
-            contenders.Add((string.Join(' ', words), () => Ask(program, [.. words, "--data", data])));
+            contenders.Add((string.Join(' ', words), () => ProcessorTime.Of(program, [.. words, "--data", data])));
         }
 
         var clock = new List<double>();
@@ -46,14 +44,14 @@ internal static class StartBenchmark
         }
 
         var least = times[contenders[0].Name].Min();
-        var middle = Middle(times[contenders[0].Name]);
+        var middle = ProcessorTime.Middle(times[contenders[0].Name]);
         foreach (var (name, _) in contenders)
         {
             Measure.Say(
-                $"{name,-24} least {times[name].Min() * 1000,5:F0} ms, {times[name].Min() / least,5:F1} times empty; middle {Middle(times[name]) * 1000,5:F0} ms, {Middle(times[name]) / middle,5:F1} times empty");
+                $"{name,-24} least {times[name].Min() * 1000,5:F0} ms, {times[name].Min() / least,5:F1} times empty; middle {ProcessorTime.Middle(times[name]) * 1000,5:F0} ms, {ProcessorTime.Middle(times[name]) / middle,5:F1} times empty");
         }
 
-        Measure.Say($"run, until it is ready, by the clock: least {clock.Min() * 1000:F0} ms, middle {Middle(clock) * 1000:F0} ms");
+        Measure.Say($"run, until it is ready, by the clock: least {clock.Min() * 1000:F0} ms, middle {ProcessorTime.Middle(clock) * 1000:F0} ms");
         return 0;
     }
 
@@ -84,13 +82,6 @@ internal static class StartBenchmark
         await demo.End();
     }
 
-    private static async Task<double> Ask(string program, string[] arguments)
-    {
-        var before = Processor();
-        (await RunningProgram.Run(program, arguments)).Succeeded();
-        return Processor() - before;
-    }
-
     private static async Task<double> Ready(string program, string data, List<double> clock)
     {
         var begun = Stopwatch.GetTimestamp();
@@ -103,20 +94,5 @@ internal static class StartBenchmark
         return taken.TotalSeconds;
     }
 
-    // Seconds of all programs that this one has started and that have ended.
-    private static double Processor()
-    {
-        var usage = new long[18];
-        return Usage(ChildrenThatEnded, usage) == 0
-            ? usage[0] + usage[2] + (usage[1] + usage[3]) / 1e6
-            : throw new InvalidOperationException("getrusage(2) failed.");
-    }
-
-    private static double Middle(List<double> times) => times.Order().ElementAt(times.Count / 2);
-
     private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);
-
-    [DllImport("libc", EntryPoint = "getrusage")]
-    [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
-    private static extern int Usage(int who, [Out] long[] usage);
 }
