@@ -134,8 +134,10 @@ internal sealed class HomeContext
     }
 
     // The home is read when something of it is asked: what a crop wants, or what was refused, needs none of it.
-    private HomeReader Reader(IHomeStore store, IHomeRecords beside, TemperatureScale scale, Instant now) =>
-        new(store, beside, new Lazy<CropCatalog>(() => Catalog(AtHand.Of(store.OwnCropsAsync())), LazyThreadSafetyMode.PublicationOnly), Zone)
+    private HomeReader Reader(IHomeStore store, IHomeRecords beside, TemperatureScale scale, Instant now)
+    {
+        var crops = new Lazy<CropCatalog>(() => Catalog(AtHand.Of(store.OwnCropsAsync())), LazyThreadSafetyMode.PublicationOnly);
+        return new(store, beside, crops, Zone)
         {
             Now = now,
             Scale = scale,
@@ -143,6 +145,7 @@ internal sealed class HomeContext
             Learned = learning.Of,
             OthersWhenAsked = Others(),
         };
+    }
 
     // What a reader rests on; null when the file cannot say: then nothing is kept.
     private Mark? Seen()

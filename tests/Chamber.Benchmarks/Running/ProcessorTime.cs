@@ -3,7 +3,8 @@ using Chamber.Testing;
 
 namespace Chamber.Benchmarks.Running;
 
-/// <summary>Processor time of programs that are run to their end, which other work on the machine distorts much less than the clock.</summary>
+/// <summary>Processor time of programs that are run to their end, which other work on the machine distorts much less than the
+/// clock.</summary>
 internal static class ProcessorTime
 {
     private const int ChildrenThatEnded = -1;

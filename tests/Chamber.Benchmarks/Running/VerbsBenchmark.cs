@@ -48,7 +48,8 @@ internal static class VerbsBenchmark
         return 0;
     }
 
-    private static async Task Compare(string question, (string Program, string Data) older, (string Program, string Data) newer, string folder)
+    private static async Task Compare(
+        string question, (string Program, string Data) older, (string Program, string Data) newer, string folder)
     {
         var words = question.Split(' ');
         var (before, after) = (new List<double>(), new List<double>());
