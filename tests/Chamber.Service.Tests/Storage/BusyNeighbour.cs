@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using Microsoft.Data.Sqlite;
 
 namespace Chamber.Service.Tests.Storage;
@@ -6,8 +5,8 @@ namespace Chamber.Service.Tests.Storage;
 /// <summary>Another program that writes in a data file: it commits and begins again in one breath.</summary>
 internal sealed class BusyNeighbour : IDisposable
 {
-    // Counting so far takes some tenths of a second, in which the file is locked.
-    private const string Work = "WITH RECURSIVE step(n) AS (SELECT 1 UNION ALL SELECT n + 1 FROM step WHERE n < 500000) SELECT max(n) "
+    // Counting so far takes some hundredths of a second, in which the file is locked.
+    private const string Work = "WITH RECURSIVE step(n) AS (SELECT 1 UNION ALL SELECT n + 1 FROM step WHERE n < 100000) SELECT max(n) "
         + "FROM step; UPDATE turn SET n = n + 1;";
 
     private readonly SqliteConnection connection;
@@ -24,12 +23,12 @@ internal sealed class BusyNeighbour : IDisposable
 
     public void Hold() => Run("BEGIN IMMEDIATE;");
 
-    /// <summary>Writes all the time, for so long.</summary>
-    public Task BeginAsync(TimeSpan length) => Task.Run(() =>
+    /// <summary>Writes so many times without a pause.</summary>
+    public Task BeginAsync(int turns) => Task.Run(() =>
     {
         Hold();
         begun.SetResult();
-        for (var since = Stopwatch.GetTimestamp(); Stopwatch.GetElapsedTime(since) < length;)
+        for (var turn = 0; turn < turns; turn++)
         {
             Run($"{Work} COMMIT; BEGIN IMMEDIATE;");
         }

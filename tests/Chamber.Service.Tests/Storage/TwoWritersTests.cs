@@ -37,13 +37,12 @@ public sealed class TwoWritersTests
     [Fact]
     public async Task Who_waits_for_a_busy_neighbour_gets_a_turn_beyond_its_patience()
     {
-        var patience = TimeSpan.FromSeconds(2);
         using var file = new DataFile();
-        using var store = file.Open(new StoreOptions { Patience = patience });
+        using var store = file.Open(new StoreOptions { Patience = TimeSpan.FromSeconds(2) });
         using var neighbour = new BusyNeighbour(file.Path);
 
-        // The file is never free for longer than it takes to begin again, for twice as long as anybody waits who sees no one get on.
-        var busy = neighbour.BeginAsync(2 * patience);
+        // The file is never free for longer than it takes to begin again, for longer than anybody waits who sees no one get on.
+        var busy = neighbour.BeginAsync(turns: 200);
         await neighbour.HasBegun;
         store.Home.Append(Author.Program, DataFile.Start, new SpotSetUp(new("shelf")).At(DataFile.Start));
         await busy;
