@@ -20,7 +20,7 @@ internal static class AccessFindings
             .Concat(Secrets(settings, data).Where(File.Exists).Select(Closed).OfType<Finding>())
             .ToList();
         return wrong.Count > 0 ? wrong
-            : [Finding.Fine("permissions", $"{Environment.UserName} may write, and secrets are closed to others")];
+            : [Finding.Fine("permissions", $"{OwnUser.Name} may write, and secrets are closed to others")];
     }
 
     /// <summary>Files that hold or prove a secret.</summary>
@@ -46,8 +46,8 @@ internal static class AccessFindings
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {
-            return Finding.Wrong("permissions", $"{Environment.UserName} may not write in {path}",
-                $"run this as the user of the service, or: chown -R {Environment.UserName} {path}");
+            return Finding.Wrong("permissions", $"{OwnUser.Name} may not write in {path}",
+                $"run this as the user of the service, or: chown -R {OwnUser.Name} {path}");
         }
     }
 
@@ -60,7 +60,7 @@ internal static class AccessFindings
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {
-            return Finding.Wrong("permissions", $"{Environment.UserName} may not write {path}", $"chown {Environment.UserName} {path}");
+            return Finding.Wrong("permissions", $"{OwnUser.Name} may not write {path}", $"chown {OwnUser.Name} {path}");
         }
     }
 

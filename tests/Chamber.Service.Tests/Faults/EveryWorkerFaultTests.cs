@@ -39,7 +39,7 @@ public sealed class EveryWorkerFaultTests : IDisposable
             new()
             {
                 Broker = new() { Listen = [new() { Port = broker }] }, Page = new() { Port = page },
-                Mirror = new() { Url = "http://127.0.0.1:1" },
+                Mirror = new() { Url = "http://127.0.0.1:1" }, Club = new() { Host = "127.0.0.1", Port = 1, Home = "flat" },
             },
             new(folder.Path), new DemoClock(TimeProvider.System, Speed), json: true);
         var fences = service.Services.GetServices<IHostedService>().OfType<Fence>().ToList();

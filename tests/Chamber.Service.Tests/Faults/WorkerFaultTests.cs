@@ -32,7 +32,11 @@ public sealed class WorkerFaultTests : IDisposable
     [Fact]
     public async Task Every_worker_stands_behind_a_fence()
     {
-        var settings = new Settings { Mirror = new() { Url = "http://127.0.0.1:1" }, Page = new() { On = false } };
+        var settings = new Settings
+        {
+            Mirror = new() { Url = "http://127.0.0.1:1" }, Club = new() { Host = "127.0.0.1", Port = 1, Home = "flat" },
+            Page = new() { On = false },
+        };
         await using var host = ChamberHost.Build(settings, new(folder.Path), TimeProvider.System, json: true);
         var hosted = host.Services.GetServices<IHostedService>().ToList();
         var workers = typeof(ChamberHost).Assembly.GetTypes()

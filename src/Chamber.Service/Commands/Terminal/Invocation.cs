@@ -79,7 +79,7 @@ internal sealed class Invocation : IDisposable
     public HomeReader Home => Context.Read(Json ? TemperatureScale.Celsius : Scale);
 
     /// <summary>Who types.</summary>
-    public Author Author { get; } = new(Environment.UserName, WriteWay.CommandLine);
+    public Author Author { get; } = new(OwnUser.Name, WriteWay.CommandLine);
 
     /// <summary>This home, for whoever types and writes something down.</summary>
     public HomeReader Writing

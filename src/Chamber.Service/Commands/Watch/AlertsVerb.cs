@@ -36,7 +36,7 @@ internal static class AlertsVerb
             {
                 var asked = invocation.Parse.GetValue(number);
                 invocation.Pen.Alerts.See(asked,
-                    BadInputException.In("by", () => Core.Bounds.PersonName.Require(invocation.Parse.GetValue(by))) ?? Environment.UserName,
+                    BadInputException.In("by", () => Core.Bounds.PersonName.Require(invocation.Parse.GetValue(by))) ?? OwnUser.Name,
                     invocation.Now);
                 invocation.Answer(new { Number = asked, SeenAt = invocation.Now },
                     screen => screen.Headline($"Alert {asked} is marked as seen."));
