@@ -13,7 +13,9 @@ public sealed class NewcomerTests(ITestOutputHelper output)
 {
     private const int Newcomers = 3_000;
 
-    private static readonly int[] Seeds = [31, 32];
+    // The share that the windows of one seed hold strays by 1.1 points, 0.7 of which are the newcomers'. Twenty-seven seeds gave a mean of
+    // 81.2 with a standard error of 0.2; that of eight has one of 0.4, so that chance does not take it out of 78 to 82.
+    private static readonly int[] Seeds = [.. Enumerable.Range(101, 8)];
 
     // Batches of a home that gives: two to fourteen.
     private static int Batches(Random random) => 2 + random.Next(13);
