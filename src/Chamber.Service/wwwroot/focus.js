@@ -18,7 +18,8 @@
   });
 
   new MutationObserver(() => {
-    const lost = last && document.activeElement === document.body && (!last.node.isConnected || last.node.disabled);
+    // A button that was just switched off has the focus until the next frame.
+    const lost = last && (!last.node.isConnected || last.node.disabled) && [document.body, last.node].includes(document.activeElement);
     if (!lost || last.page !== location.pathname) return;
     const [near, index] = last.around.filter(one => one.node.isConnected)
       .map(one => [[...one.node.querySelectorAll(reachable)].filter(shown), one.place]).find(([found]) => found.length > 0) ?? [[], 0];

@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text.RegularExpressions;
 using Chamber.Testing;
 using Microsoft.Playwright;
@@ -9,7 +8,7 @@ namespace Chamber.Benchmarks.Running;
 /// How much there is to read on a phone: words that Debian's Chromium draws at 360 by 740 px on each page of the demo, on the first screen
 /// and on the whole page. A word is whatever stands between blanks and has a letter or a digit. What is folded, cut off, or only for those
 /// who hear the page does not count, nor do the menu, what stands in fields and letters in drawings. Give the program to measure: the
-/// published one, or the built one without an argument.
+/// published one, or the built one without an argument; with a folder too, it keeps there what was read and pictures in both themes.
 /// </summary>
 internal static partial class WordsBenchmark
 {
@@ -25,7 +24,9 @@ internal static partial class WordsBenchmark
         "/history", "/cautions",
     ];
 
-    private const string Count = """
+    private const string Fold = "|";
+
+    private const string Words = """
         () => {
             const bottom = document.querySelector('.rail')?.getBoundingClientRect().top ?? innerHeight;
             const hidden = (node, box) => {
@@ -37,7 +38,7 @@ internal static partial class WordsBenchmark
                 }
                 return false;
             };
-            let first = 0, all = 0;
+            const first = [], below = [];
             const texts = document.createTreeWalker(document.querySelector('main') ?? document.body, NodeFilter.SHOW_TEXT);
             for (let text; text = texts.nextNode();)
                 for (const word of text.textContent.matchAll(/\S*[\p{L}\p{N}]\S*/gu)) {
@@ -47,49 +48,52 @@ internal static partial class WordsBenchmark
                     const box = range.getClientRects()[0];
                     const shown = box && text.parentElement.checkVisibility({ visibilityProperty: true });
                     if (!shown || hidden(text.parentElement, box)) continue;
-                    all++;
-                    if (box.top + box.height / 2 < bottom) first++;
+                    (box.top + box.height / 2 < bottom ? first : below).push(word[0]);
                 }
-            return [first, all];
+            return [...first, '|', ...below];
         }
         """;
 
     public static async Task<int> Run(string[] arguments)
     {
         var program = arguments is [var named, ..] ? named : ChamberProcess.Program;
-        using var playwright = await Playwright.CreateAsync();
-        await using var browser = await playwright.Chromium.LaunchAsync(new()
-        {
-            ExecutablePath = "/usr/bin/chromium",
-            Args = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update",
-                "--disable-sync"],
-        });
-        await using var demo = RunningProgram.Start(program,
-            ["demo", "--speed", "1", "--page-port", Number(FreePort.Next()), "--broker-port", Number(FreePort.Next())]);
-        var address = PageAddress().Match(await demo.Line("Chamber is ready")).Groups[1].Value;
-        await demo.Line("Nothing heard from sill-air");
-        await using var context = await browser.NewContextAsync(new() { ViewportSize = new() { Width = 360, Height = 740 } });
+        var folder = arguments is [_, var kept, ..] ? Directory.CreateDirectory(kept).FullName : null;
+        await using var browser = await DemoInBrowser.Open();
+        var address = await browser.StartDemo(program);
+        await browser.Demo.Line("Nothing heard from sill-air");
+        await using var context = await browser.Visitor();
         var page = await context.NewPageAsync();
         var (first, all) = (0, 0);
         foreach (var path in Pages)
         {
             await page.GotoAsync(address + path);
             await page.Locator("main[data-live]").WaitForAsync();
-            var words = await page.EvaluateAsync<int[]>(Count);
-            (first, all) = (first + words[0], all + words[1]);
-            Measure.Say($"{words[0],5} {words[1],6}  {path}");
+            var words = await page.EvaluateAsync<string[]>(Words);
+            var seen = words.TakeWhile(word => word != Fold).Count();
+            (first, all) = (first + seen, all + words.Length - 1);
+            Measure.Say($"{seen,5} {words.Length - 1,6}  {path}");
+            if (folder is not null)
+            {
+                await Keep(page, Path.Combine(folder, NotInNames().Replace(path, "-").Trim('-') is { Length: > 0 } name ? name : "today"), words);
+            }
         }
 
         Measure.Say($"{first,5} {all,6}  all {Pages.Length} pages");
 
-        // Asked to, the demo takes its home away with it.
-        demo.AskToStop();
-        await demo.End();
         return 0;
     }
 
-    private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);
+    // A picture by day and one by night, and the words in the order of the page.
+    private static async Task Keep(IPage page, string file, string[] words)
+    {
+        await File.WriteAllTextAsync(file + ".txt", string.Join(' ', words));
+        foreach (var light in new[] { ColorScheme.Light, ColorScheme.Dark })
+        {
+            await page.EmulateMediaAsync(new() { ColorScheme = light });
+            await page.ScreenshotAsync(new() { Path = $"{file}-{light}.png" });
+        }
+    }
 
-    [GeneratedRegex("The page: (https?://[^ ]*[0-9])")]
-    private static partial Regex PageAddress();
+    [GeneratedRegex("[^a-z0-9]+", RegexOptions.IgnoreCase)]
+    private static partial Regex NotInNames();
 }

@@ -35,7 +35,7 @@ public sealed class CautionTests(Chromium chromium)
         await tab.FitsEveryScreen("flow-caution-danger");
         await danger.GetByRole(AriaRole.Button, new() { Name = "Got it" }).ClickAsync();
         await Expect(danger.GetByText(CautionBook.Fire.Full)).ToBeHiddenAsync();
-        await danger.Locator(".more").ClickAsync();
+        await danger.GetByText("Caution, Danger").ClickAsync();
         await Expect(danger.GetByText(CautionBook.Fire.Full)).ToBeVisibleAsync();
 
         await tab.GoTo(home.Address + "/spots");

@@ -54,7 +54,7 @@ public sealed class LookBackTests(Chromium chromium, SampleHome home)
     public async Task The_season_leaves_out_what_is_still_coming_up(int width, ColorScheme theme)
     {
         await using var tab = await chromium.Open(home.Address + "/batches/season", new(width, theme));
-        await Expect(tab.Page.GetByText("still coming up, not counted below:")).ToContainTextAsync("S1");
+        await Expect(tab.Page.GetByText("Not counted yet:")).ToContainTextAsync("S1");
         await Expect(tab.Page.GetByRole(AriaRole.Region, new() { Name = "The season by spot" })).ToContainTextAsync("sunny-sill");
         Assert.Empty(await tab.Barriers());
         Assert.Empty(await tab.SticksOut());

@@ -25,7 +25,7 @@ public sealed partial class SpotsTests(Chromium chromium, SampleHome sample)
         var words = await first.InnerTextAsync();
         Assert.True(words.IndexOf("Suits basil", StringComparison.Ordinal) is >= 0 and var score
             && score < words.IndexOf("Caution", StringComparison.Ordinal), words);
-        Assert.Contains("How sure", words, StringComparison.Ordinal);
+        Assert.Contains("Sure:", words, StringComparison.Ordinal);
     }
 
     [Theory]
