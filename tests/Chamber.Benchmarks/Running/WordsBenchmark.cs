@@ -74,7 +74,8 @@ internal static partial class WordsBenchmark
             Measure.Say($"{seen,5} {words.Length - 1,6}  {path}");
             if (folder is not null)
             {
-                await Keep(page, Path.Combine(folder, NotInNames().Replace(path, "-").Trim('-') is { Length: > 0 } name ? name : "today"), words);
+                var name = NotInNames().Replace(path, "-").Trim('-');
+                await Keep(page, Path.Combine(folder, name.Length > 0 ? name : "today"), words);
             }
         }
 
