@@ -66,6 +66,34 @@ public sealed class RecordTests(Chromium chromium)
         Assert.Empty(tab.Problems);
     }
 
+    [Fact]
+    public async Task A_whole_thing_is_taken_out_by_a_tap_and_brought_back()
+    {
+        await using var home = await OwnHome.Start(furnish: Furnish);
+        await using var tab = await chromium.Open($"{home.Address}/history/lot/tom-24", Display.Phone);
+        await TakeOutFirstEntry(tab);
+        await Expect(tab.Page.GetByText("rests on that")).ToBeVisibleAsync();
+
+        await tab.GoTo($"{home.Address}/history/batch/T1");
+        await TakeOutFirstEntry(tab);
+        await Expect(tab.Page.GetByText("Taken back.")).ToBeVisibleAsync();
+        Assert.DoesNotContain("T1", await home.Do("batches"), StringComparison.Ordinal);
+
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Take back" }).ClickAsync();
+        await Expect(tab.Page.GetByRole(AriaRole.Button, new() { Name = "Take the entry back" })).ToBeVisibleAsync();
+        Assert.Contains("T1", await home.Do("batches"), StringComparison.Ordinal);
+
+        foreach (var (what, name, verb) in new[] { ("batch", "T1", "batches"), ("lot", "tom-24", "lots") })
+        {
+            await tab.GoTo($"{home.Address}/history/{what}/{name}");
+            await TakeOutFirstEntry(tab);
+            await Expect(tab.Page.GetByText("Taken back.")).ToBeVisibleAsync();
+            Assert.DoesNotContain(name, await home.Do(verb), StringComparison.Ordinal);
+        }
+
+        Assert.Empty(tab.Problems);
+    }
+
     [Theory]
     [MemberData(nameof(Display.Three), MemberType = typeof(Display))]
     public async Task A_spot_is_seen_by_any_letters_wherever_it_stands(int width, ColorScheme theme)
@@ -120,5 +148,12 @@ public sealed class RecordTests(Chromium chromium)
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Undo", Exact = true }).ClickAsync();
         await Expect(tab.Page.GetByText("12 seeds of tomato sown as T1")).ToBeVisibleAsync();
         Assert.Empty(tab.Problems);
+    }
+
+    // By the entry with which it began, the last of its history.
+    private static async Task TakeOutFirstEntry(Tab tab)
+    {
+        await tab.Page.Locator("ul.history a").Last.ClickAsync();
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Take the entry back" }).ClickAsync();
     }
 }
