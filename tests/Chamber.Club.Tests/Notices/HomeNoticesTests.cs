@@ -45,23 +45,23 @@ public sealed class HomeNoticesTests(ClubServer server) : IAsyncLifetime
     public async Task What_is_told_is_mailed_once_though_the_silo_is_killed()
     {
         await Heat("shelf");
-        await using (var doomed = await Silo())
-        {
-            await SiloProcess.Show(address, Name);
-            var first = await mail.Next();
-            Assert.StartsWith("mill-lane-4: ", first.Subject, StringComparison.Ordinal);
-            Assert.Contains("shelf", first.Subject, StringComparison.Ordinal);
-            Assert.Equal("ana@example.org", first.To.Mailboxes.Single().Address);
-            Assert.Contains("https://club.example/homes/mill-lane-4/", first.TextBody, StringComparison.Ordinal);
-            await doomed.Kill();
-        }
+        await using var one = await Silo();
+        await using var other = await Silo();
+        await SiloProcess.Show(address, Name);
+        var first = await mail.Next();
+        Assert.StartsWith("mill-lane-4: ", first.Subject, StringComparison.Ordinal);
+        Assert.Contains("shelf", first.Subject, StringComparison.Ordinal);
+        Assert.Equal("ana@example.org", first.To.Mailboxes.Single().Address);
+        Assert.Contains("https://club.example/homes/mill-lane-4/", first.TextBody, StringComparison.Ordinal);
+        await (one.Output.Contains(", shelf.", StringComparison.Ordinal) ? one : other).Kill();
 
         await Heat("mat");
-        await using var next = await Silo();
         await SiloProcess.Show(address, Name);
-        Assert.Contains("mat", (await mail.Next()).Subject, StringComparison.Ordinal);
-        Assert.Equal(2, mail.Mails.Count);
-        Assert.Equal(0, await Waiting());
+        await Wait.Until("the mail about the mat", async () =>
+            (await mail.Next()).Subject?.Contains("mat", StringComparison.Ordinal) == true ? Name : null);
+        await Wait.Until("an empty outbox", async () => await Waiting() == 0 ? Name : null);
+        var sent = mail.Mails.Select(message => message.MessageId).ToList();
+        Assert.Equal(sent.Distinct(), sent);
     }
 
     [Fact]
@@ -75,6 +75,7 @@ public sealed class HomeNoticesTests(ClubServer server) : IAsyncLifetime
         {
             await SiloProcess.Show(address, Name);
             await silo.Line("a notice was not sent");
+            await Leave(silo);
         }
 
         var list = await Wait.Until("the reason", async () =>
@@ -88,6 +89,7 @@ public sealed class HomeNoticesTests(ClubServer server) : IAsyncLifetime
         {
             await SiloProcess.Show(address, Name);
             await silo.Line("may take it later");
+            await Leave(silo);
         }
 
         Assert.NotEqual(0, await Waiting());
@@ -109,6 +111,13 @@ public sealed class HomeNoticesTests(ClubServer server) : IAsyncLifetime
     private Task<RunningProgram> Silo() => SiloProcess.Silo(address, "--mail-host", "127.0.0.1", "--mail-port",
         mail.Port.ToString(CultureInfo.InvariantCulture), "--mail-security", "WhenOffered", "--mail-from", "club@example.org",
         "--page-link", "https://club.example");
+
+    // In order, so that the next silo need not wait until this one is given up.
+    private static async Task Leave(RunningProgram silo)
+    {
+        silo.PressControlC();
+        await silo.End();
+    }
 
     private Task<long> Waiting() => club!.AsAsync(home, session => NoticeRows.WaitingAsync(session, home), Stop);
 
