@@ -6,6 +6,7 @@ return await new RootCommand("Chamber for many homes: one database, one broker."
     ClubCommand.Database,
     AddressCommands.Create(),
     DemoCommand.Create(),
+    ExperienceCommands.Create(),
     HomeCommands.Create(),
     IntakeCommand.Create(),
     SiloCommand.Create(),

@@ -1,6 +1,9 @@
 using System.Security.Claims;
 using Chamber.Club.People;
+using Chamber.Club.Sharing;
 using Chamber.Club.Store;
+using Chamber.Core.Crops;
+using Chamber.Core.Forecasts.Together;
 using Chamber.Service.Access;
 using Chamber.Service.Configuration;
 using Chamber.Service.Health;
@@ -16,7 +19,6 @@ using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
-using NodaTime;
 
 namespace Chamber.Club.Pages;
 
@@ -49,7 +51,7 @@ internal sealed class HomeSite : IAsyncDisposable
         builder.Services.AddSingleton(club.Logs);
         builder.Services.AddSingleton<IServer>(server);
         builder.WebHost.UseStaticWebAssets();
-        AddHome(builder.Services, home, club, $"{root}/");
+        AddHome(builder.Services, home, club, $"{root}/", await new ClubExperience(club.Database).OthersAsync(home.Home, cancel));
         AddAccess(builder.Services, home, club);
         builder.Services.AddHomePage();
         var app = builder.Build();
@@ -70,13 +72,10 @@ internal sealed class HomeSite : IAsyncDisposable
         await app.DisposeAsync();
     }
 
-    private static void AddHome(IServiceCollection services, OwnHome home, ClubParts club, string root)
+    private static void AddHome(
+        IServiceCollection services, OwnHome home, ClubParts club, string root, IReadOnlyList<HomeExperience> others)
     {
-        // Days are those of UTC, as for the silo that watches the home.
-        var settings = new Settings { Home = new() { Zone = DateTimeZone.Utc }, Broker = new() { Own = false } };
-
-        // Nothing lies there; what could lie there is not offered.
-        var data = new DataDirectory(Path.Combine(AppContext.BaseDirectory, "no-data"));
+        var (settings, data) = (ClubHomeContext.Settings, ClubHomeContext.Data);
         var host = new HomeHost(root, root[1..], club.Broker, $"/people/{home.Name}");
         var records = new ClubHomeRecords(club.Database, home.Home);
         var clock = new HomeClock(club.Time, settings.Zone);
@@ -92,8 +91,8 @@ internal sealed class HomeSite : IAsyncDisposable
         services.AddSingleton<BrokenParts>();
         services.AddSingleton<ForeignChanges>(records.VersionAsync);
         services.AddSingleton<PageTrouble>(() => null);
-        services.AddSingleton(new HomeContext(
-            host, club.Database.Home(home.Home, null, () => club.Tell(home.Home)), records, settings, data, clock));
+        services.AddSingleton(ClubHomeContext.Of(club.Database.Home(home.Home, null, () => club.Tell(home.Home)), records, host, clock,
+            () => SharedFit.Of(others, CropCatalog.Shipped)));
     }
 
     private static void AddAccess(IServiceCollection services, OwnHome home, ClubParts club)

@@ -1,6 +1,7 @@
 using System.Net;
 using System.Security.Cryptography.X509Certificates;
 using Chamber.Club.People;
+using Chamber.Club.Sharing;
 using Chamber.Club.Store;
 using Chamber.Core;
 using Chamber.Service.Access;
@@ -64,6 +65,7 @@ internal static class PageHost
         services.AddSingleton<Members>();
         services.AddSingleton<Invitations>();
         services.AddSingleton<Sensors>();
+        services.AddSingleton<ClubExperience>();
         services.AddSingleton<Lockout>();
         services.AddSingleton<PeopleDesk>();
         services.AddSingleton<IXmlRepository>(new PageKeys(database));

@@ -1,4 +1,5 @@
 using Chamber.Club.People;
+using Chamber.Club.Sharing;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Mvc;
@@ -39,6 +40,15 @@ internal static class PeopleRoutes
                 await people.Sensors.RemoveAsync(own.Home, name ?? "", context.RequestAborted);
                 return new(Said: $"{name} is let in no longer, once the broker has its new files.");
             }));
+        home.MapPost("/experience", (HttpContext context, PeopleDesk people, string home, [FromForm] string? agree) =>
+            people.ShowAsync(context, home, async own =>
+            {
+                var isAgreed = agree is not null;
+                _ = isAgreed ? await people.Experience.AgreeAsync(own.Home, context.RequestAborted)
+                    : await people.Experience.WithdrawAsync(own.Home, context.RequestAborted);
+                return new(Said: isAgreed ? "Your ended batches teach the other homes from the next gathering on."
+                    : "What this home gave is gone.");
+            }));
     }
 
     /// <summary>Under which address whoever asks has reached the club.</summary>
@@ -55,13 +65,15 @@ internal static class PeopleRoutes
 public sealed record Done(string? Said = null, string? Link = null, LetIn? Sensor = null);
 
 /// <summary>Shows who belongs to a home after something was done about that.</summary>
-internal sealed class PeopleDesk(Members members, Invitations invitations, Sensors sensors, ClubParts club)
+internal sealed class PeopleDesk(Members members, Invitations invitations, Sensors sensors, ClubExperience experience, ClubParts club)
 {
     public Members Members => members;
 
     public Invitations Invitations => invitations;
 
     public Sensors Sensors => sensors;
+
+    public ClubExperience Experience => experience;
 
     public async Task<IResult> ShowAsync(HttpContext context, string home, Func<OwnHome, Task<Done>> act)
     {
@@ -88,6 +100,7 @@ internal sealed class PeopleDesk(Members members, Invitations invitations, Senso
             [nameof(PeoplePage.Broker)] = club.Broker,
             [nameof(PeoplePage.Members)] = await members.OfAsync(own.Home, context.RequestAborted),
             [nameof(PeoplePage.Links)] = await invitations.OpenAsync(own.Home, context.RequestAborted),
+            [nameof(PeoplePage.HasAgreed)] = await experience.HasAgreedAsync(own.Home, context.RequestAborted),
             [nameof(PeoplePage.Sensors)] = await sensors.OfAsync(own.Home, context.RequestAborted),
         });
     }

@@ -155,9 +155,16 @@ public sealed class ClubDatabase : IAsyncDisposable
 
     /// <summary>The same for whoever looks after the club: the names of homes and when they were heard, and nothing of what is in
     /// them.</summary>
-    internal Task<T> AsKeeperAsync<T>(Func<HomeSession, Task<T>> act, CancellationToken cancel) => ClubFault.Told(async () =>
+    internal Task<T> AsKeeperAsync<T>(Func<HomeSession, Task<T>> act, CancellationToken cancel) =>
+        OfNoHomeAsync(HomeSession.KeeperRole, act, cancel);
+
+    /// <summary>The same for whoever learns from what homes gave: that, and not whose it is.</summary>
+    internal Task<T> AsLearnerAsync<T>(Func<HomeSession, Task<T>> act, CancellationToken cancel) =>
+        OfNoHomeAsync(HomeSession.LearnerRole, act, cancel);
+
+    private Task<T> OfNoHomeAsync<T>(string role, Func<HomeSession, Task<T>> act, CancellationToken cancel) => ClubFault.Told(async () =>
     {
-        await using var session = await HomeSession.BeginAsync(source, HomeSession.KeeperRole, null, cancel);
+        await using var session = await HomeSession.BeginAsync(source, role, null, cancel);
         var result = await act(session);
         await session.CommitAsync();
         return result;

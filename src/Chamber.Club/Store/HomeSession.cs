@@ -15,6 +15,7 @@ internal sealed class HomeSession : IAsyncDisposable
     public const string RollUpRole = "chamber_rollup";
     public const string DoorRole = "chamber_door";
     public const string KeeperRole = "chamber_keeper";
+    public const string LearnerRole = "chamber_learner";
 
     // Of the locks of this program: the first number says that the second is a home's.
     private const int LockOfHomes = 1;

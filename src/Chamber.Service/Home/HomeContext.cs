@@ -27,6 +27,7 @@ internal sealed class HomeContext
     private readonly Dictionary<TemperatureScale, (Mark Mark, HomeReader Reader)> readers = [];
     private (FileMark Mark, CropCatalog Crops)? catalog;
     private (FileMark Mark, Lazy<SharedKnowledge?> Known)? others;
+    private Lazy<SharedKnowledge?>? given;
 
     /// <param name="store">The data file.</param>
     /// <param name="settings">What is set.</param>
@@ -45,10 +46,10 @@ internal sealed class HomeContext
     /// <param name="settings">What is set.</param>
     /// <param name="data">Where files of its own would lie; there need be none.</param>
     /// <param name="clock">What time it is.</param>
-    public HomeContext(HomeHost host, IHomeStore facts, IHomeRecords records, Settings settings, DataDirectory data, TimeProvider clock)
-        : this(null, host, facts, records, settings, data, clock)
-    {
-    }
+    /// <param name="others">What other homes have taught; asked once, when a forecast wants it. Null for nothing.</param>
+    public HomeContext(HomeHost host, IHomeStore facts, IHomeRecords records, Settings settings, DataDirectory data, TimeProvider clock,
+        Func<SharedKnowledge?>? others = null)
+        : this(null, host, facts, records, settings, data, clock) => given = new(others ?? (() => null));
 
     private HomeContext(ChamberStore? file, HomeHost? host, IHomeStore facts, IHomeRecords records, Settings settings,
         DataDirectory data, TimeProvider clock) => (this.file, Host, this.facts, this.records, Settings, Data, Clock, Zone) =
@@ -81,7 +82,7 @@ internal sealed class HomeContext
     public async ValueTask<HomeContext> AsOfAsync(Instant known)
     {
         var past = new HomeAsOf(facts, records, new(await facts.FactsSinceAsync(0)), known);
-        return new(file, Host, past, past, Settings, Data, new HeldClock(known));
+        return new(file, Host, past, past, Settings, Data, new HeldClock(known)) { given = given };
     }
 
     /// <summary>The home as it is now, wherever its facts and readings are; what is asked of it is asked by <see
@@ -96,7 +97,15 @@ internal sealed class HomeContext
         }
 
         var (store, beside) = (new LoadedStore(facts), new LoadedRecords(records));
-        return await AtHand.AskAsync(() => Reader(store, beside, scale ?? Settings.Units, Now), cancel);
+        return await AtHand.AskAsync(
+            () =>
+            {
+                // Small parts of a page ask for names and crops when nothing is loaded any more.
+                var home = Reader(store, beside, scale ?? Settings.Units, Now);
+                _ = (home.Catalog, home.Ledger.Names);
+                return home;
+            },
+            cancel);
     }
 
     /// <summary>Does something in a draft of the home as it is now, and writes that.</summary>
@@ -180,6 +189,11 @@ internal sealed class HomeContext
     // Learned again when somebody has taken more, or forgotten.
     private Lazy<SharedKnowledge?> Others()
     {
+        if (given is not null)
+        {
+            return given;
+        }
+
         var mark = FileMark.Of(Data.Experience);
         lock (gate)
         {

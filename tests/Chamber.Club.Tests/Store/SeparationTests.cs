@@ -1,4 +1,5 @@
 using Chamber.Club.Notices;
+using Chamber.Club.Sharing;
 using Chamber.Club.Store;
 using Chamber.Core.Alerts;
 using Chamber.Core.Facts;
@@ -22,7 +23,7 @@ public sealed class SeparationTests(ClubServer server) : IAsyncLifetime
     private static CancellationToken Stop => TestContext.Current.CancellationToken;
 
     public static TheoryData<string> Tables => new("fact", "probe", "probe_name", "reading", "rolled", "late", "last_known", "refusal",
-        "part", "alert", "address", "notice");
+        "part", "alert", "address", "notice", "experience");
 
     public async ValueTask InitializeAsync()
     {
@@ -46,6 +47,7 @@ public sealed class SeparationTests(ClubServer server) : IAsyncLifetime
             await database.AsAsync(home, session => NoticeRows.AddAsync(session, home, "ana@example.org"), Stop);
             var notice = new Notice("alert-1-opened", DataFile.Start, "alert.opened", "shelf", NoticeUrgency.Soon, "Too hot", "Move it.");
             await database.AsAsync(home, session => NoticeRows.PutAsync(session, home, notice, DataFile.Start), Stop);
+            await new ClubExperience(database).AgreeAsync(home, Stop);
             await database.RollUpAsync(home, DataFile.At(1000).MeasuredAt, cancel: Stop);
         }
     }
