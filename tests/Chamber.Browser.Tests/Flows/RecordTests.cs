@@ -79,7 +79,7 @@ public sealed class RecordTests(Chromium chromium)
         await Expect(tab.Page.GetByText("Taken back.")).ToBeVisibleAsync();
         Assert.DoesNotContain("T1", await home.Do("batches"), StringComparison.Ordinal);
 
-        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Take back" }).ClickAsync();
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Undo" }).ClickAsync();
         await Expect(tab.Page.GetByRole(AriaRole.Button, new() { Name = "Take the entry back" })).ToBeVisibleAsync();
         Assert.Contains("T1", await home.Do("batches"), StringComparison.Ordinal);
 
