@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Chamber.Club.Sharing;
+using Chamber.Service.Ground;
 using Chamber.Storage.Moving;
 
 namespace Chamber.Club.Commands;
@@ -53,7 +54,8 @@ internal static class ExperienceCommands
                 }
             }
 
-            Console.WriteLine($"{(Console.IsOutputRedirected ? "" : "\r")}{homes} homes give {batches} batches.");
+            var start = Console.IsOutputRedirected ? "" : "\r";
+            Console.WriteLine($"{start}Gathered: {CountText.Of(homes, "home")}, {CountText.Of(batches, "batch", "batches")}.");
         });
 
     private static Command Write()
@@ -65,7 +67,7 @@ internal static class ExperienceCommands
                 await using var club = ClubCommand.Open(parsed);
                 var given = (await new ClubExperience(club).GivenAsync(cancel)).Where(home => home.Batches.Count > 0).ToList();
                 await File.WriteAllTextAsync(parsed.GetValue(file)!, new ExperienceFile(given).Write(), cancel);
-                Console.WriteLine($"{parsed.GetValue(file)} has what {given.Count} homes gave.");
+                Console.WriteLine($"{parsed.GetValue(file)} has what {CountText.Of(given.Count, "home")} gave.");
             });
     }
 }

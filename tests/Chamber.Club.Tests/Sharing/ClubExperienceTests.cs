@@ -52,7 +52,7 @@ public sealed class ClubExperienceTests(ClubServer server) : IAsyncLifetime
             await Club("experience", "agree", name);
         }
 
-        Assert.Contains("2 homes give 2 batches.", await Club("experience", "gather"), StringComparison.Ordinal);
+        Assert.Contains("Gathered: 2 homes, 2 batches.", await Club("experience", "gather"), StringComparison.Ordinal);
         Assert.Equal((1, 2), ((await Experience.OthersAsync(homes[0], Stop)).Count, (await Experience.OthersAsync(homes[2], Stop)).Count));
         var others = await Experience.OthersAsync(homes[2], Stop);
         var newcomer = await ClubHomeContext.Of(club!.Home(homes[2]), new(club, homes[2]), new("/", "", "", ""), TimeProvider.System,
