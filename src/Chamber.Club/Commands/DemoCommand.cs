@@ -107,7 +107,7 @@ internal static class DemoCommand
         Console.WriteLine(
             $"""
 
-            A club of {homes.Count} invented homes, {homes[0].Name} to {homes[^1].Name}, each with six warm spots, nine probes and two weeks.
+            A club of {homes.Count} invented homes, {homes[0].Name} to {homes[^1].Name}, each with six warm spots, nine probes, two weeks.
             Running here: PostgreSQL, Mosquitto, an intake and a silo. All they keep is in {servers.Folder}.
             Their probes speak to the broker as time passes. What a home has to tell appears below.
 

@@ -27,10 +27,16 @@ internal sealed class HomeNotices(ClubDatabase club, ClubMail mail, int home, st
     // Spreads the tries of homes whose mail server was away together.
     private readonly Random jitter = new(home);
 
-    /// <summary>Puts what is to be told into the outbox.</summary>
+    /// <summary>Puts what is to be told into the outbox. While nobody has given an address nothing counts as told, so that who gives one
+    /// hears of what is open.</summary>
     /// <returns>How many notices are new there.</returns>
     public async Task<int> DecideAsync(HomeFacts facts, Instant now, CancellationToken cancel)
     {
+        if ((await club.AsAsync(home, session => NoticeRows.AddressesAsync(session, home), cancel)).Count == 0)
+        {
+            return 0;
+        }
+
         var entries = await new ClubHomeRecords(club, home).AlertsAsync(now - NoticePolicy.Stale, cancel);
         var decisions = NoticePolicy.Decide([.. entries.Select(AlertRecords.ToStanding).OfType<AlertStanding>()], facts, quiet: null, now);
         if (decisions.Count == 0)

@@ -87,7 +87,8 @@ internal sealed class SignIns(ClubDatabase club, TimeProvider time)
     /// <exception cref="FormatException">It is too short or too long.</exception>
     public static string Hashed(string name, string password) =>
         password.Length < Gatekeeper.PasswordLengthMin
-            ? throw new FormatException($"Choose a password of at least {Gatekeeper.PasswordLengthMin} characters; four short words do well.")
+            ? throw new FormatException(
+                $"Choose a password of at least {Gatekeeper.PasswordLengthMin} characters; four short words do well.")
         : Bounds.Password.WhyNot(password) is not null
             ? throw new FormatException($"A password has at most {Bounds.Password.LengthMax} characters.")
         : Hasher.HashPassword(name, password);

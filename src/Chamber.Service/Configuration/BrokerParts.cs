@@ -43,34 +43,33 @@ internal static class BrokerParts
     public static ListenerOptions? OfHome(HomeNetworkSettings? network) =>
         network is null ? null : new() { Address = IPAddress.Any, Port = network.SensorPort };
 
-    public static BrokerAddress Joined(BrokerSettings settings, DataDirectory data) => new()
-    {
-        Host = settings.Host!,
-        Port = settings.Port ?? (settings.Tls is null ? PlainPort : TlsPort),
-        Tls = settings.Tls is not null,
-        AuthorityFile = Resolve(settings.Tls?.Authority, data),
-        CertificateFile = Resolve(settings.Tls?.Certificate, data),
-        KeyFile = Resolve(settings.Tls?.Key, data),
-        User = settings.User,
-        Password = settings.Password,
-        PasswordFile = Resolve(settings.PasswordFile, data),
-        ClientId = settings.ClientId,
-        Version = settings.Version,
-    };
+    public static BrokerAddress Joined(BrokerSettings settings, DataDirectory data) =>
+        At(settings.Host!, settings.Port, settings.Tls, data) with
+        {
+            User = settings.User,
+            Password = settings.Password,
+            PasswordFile = Resolve(settings.PasswordFile, data),
+            ClientId = settings.ClientId,
+            Version = settings.Version,
+        };
 
-    /// <summary>The broker of a club. A home's own service and whoever looks for it at the same time are two clients.</summary>
-    public static BrokerAddress OfClub(ClubSettings club, DataDirectory data) => new()
+    /// <summary>The broker of a club.</summary>
+    public static BrokerAddress OfClub(ClubSettings club, DataDirectory data) => At(club.Host, club.Port, club.Tls, data) with
     {
-        Host = club.Host,
-        Port = club.Port ?? (club.Tls is null ? PlainPort : TlsPort),
-        Tls = club.Tls is not null,
-        AuthorityFile = Resolve(club.Tls?.Authority, data),
-        CertificateFile = Resolve(club.Tls?.Certificate, data),
-        KeyFile = Resolve(club.Tls?.Key, data),
         User = club.User,
         Password = club.Password,
         PasswordFile = Resolve(club.PasswordFile, data),
         ClientId = $"{club.Home}-home",
+    };
+
+    private static BrokerAddress At(string host, int? port, TlsSettings? tls, DataDirectory data) => new()
+    {
+        Host = host,
+        Port = port ?? (tls is null ? PlainPort : TlsPort),
+        Tls = tls is not null,
+        AuthorityFile = Resolve(tls?.Authority, data),
+        CertificateFile = Resolve(tls?.Certificate, data),
+        KeyFile = Resolve(tls?.Key, data),
     };
 
     private static string? Resolve(string? file, DataDirectory data) => file is null ? null : data.Resolve(file);

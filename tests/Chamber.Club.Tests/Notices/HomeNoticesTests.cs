@@ -2,6 +2,7 @@ using System.Globalization;
 using Chamber.Club.Notices;
 using Chamber.Club.Store;
 using Chamber.Club.Tests.Homes;
+using Chamber.Core.Alerts;
 using Chamber.Core.Climate;
 using Chamber.Core.Facts;
 using Chamber.Core.Facts.Probes;
@@ -97,6 +98,19 @@ public sealed class HomeNoticesTests(ClubServer server) : IAsyncLifetime
         Assert.Equal(0, await Waiting());
         Assert.Equal("Nobody gets notices of mill-lane-4: chamber-club address add mill-lane-4 MAIL",
             (await Club("address", "list", Name)).Trim());
+    }
+
+    [Fact]
+    public async Task Who_gives_an_address_later_hears_of_what_is_open()
+    {
+        await Club("address", "remove", Name, "ana@example.org");
+        var alert = new AlertEntry(0, AlertKind.TooHot, new(SubjectKind.Spot, "shelf"), Severity.Warning, now, now, "{}");
+        await club!.AsAsync(home, session => AlertRows.SaveAsync(session, home, alert, 0), Stop);
+        var notices = new HomeNotices(club, new(new(), null), home, Name);
+        Assert.Equal(0, await notices.DecideAsync(new(), now, Stop));
+        await Club("address", "add", Name, "ben@example.org");
+        Assert.Equal(1, await notices.DecideAsync(new(), now, Stop));
+        Assert.Equal(0, await notices.DecideAsync(new(), now, Stop));
     }
 
     public async ValueTask DisposeAsync()

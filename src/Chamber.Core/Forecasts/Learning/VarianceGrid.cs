@@ -112,7 +112,8 @@ internal static class VarianceGrid
             }
         }
 
-        /// <summary>ln of ∫ N(f; 0, D) exp(b·f − f·P·f/2) df = −ln det(I + √D P √D)/2 + (√D b)·(I + √D P √D)⁻¹(√D b)/2.</summary>
+        /// <summary>ln of ∫ N(f; 0, D) exp(b·f − f·P·f/2) df
+        /// = −ln det(I + √D P √D)/2 + (√D b)·(I + √D P √D)⁻¹(√D b)/2.</summary>
         public double LogLikelihood(int[] at)
         {
             var deviations = Vector<double>.Build.Dense(places.Count, i => factors[places[i]].PriorDeviation
