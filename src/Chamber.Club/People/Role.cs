@@ -22,8 +22,8 @@ internal static class RoleText
 
     public static string Words(this Role role) => role switch
     {
-        Role.Owner => "owner: writes down, and lets people and sensors in",
-        Role.Member => "member: writes down",
-        _ => "guest: looks, and changes nothing",
+        Role.Owner => "owner: records, and lets people and sensors in",
+        Role.Member => "member: records",
+        _ => "guest: only looks",
     };
 }
