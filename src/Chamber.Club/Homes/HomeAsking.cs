@@ -38,8 +38,10 @@ internal static class HomeAsking
             {
                 return await ask(grain);
             }
-            catch (Exception problem) when (problem is OrleansException or TimeoutException && !cancel.IsCancellationRequested)
+            catch (Exception problem) when (problem is OrleansException or TimeoutException or OperationCanceledException
+                && !cancel.IsCancellationRequested)
             {
+                // A question that waited too long for a home to be placed ends as if somebody had cancelled it.
                 await Task.Delay(Again, TimeProvider.System, cancel);
             }
         }

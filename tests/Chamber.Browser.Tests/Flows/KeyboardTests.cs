@@ -32,6 +32,28 @@ public sealed class KeyboardTests(Chromium chromium)
     }
 
     [Fact]
+    public async Task A_second_choice_stays_when_the_answer_to_the_first_is_late()
+    {
+        await using var home = await OwnHome.Start();
+        await using var tab = await chromium.New(Display.Laptop);
+        var answers = await HeldAnswers.On(tab.Page);
+        await tab.GoTo(home.Address + "/set-up/start");
+        var (mat, sill) = (tab.Page.GetByLabel("heat mat", new() { Exact = true }), tab.Page.GetByLabel("sill", new() { Exact = true }));
+
+        answers.Hold();
+        await mat.CheckAsync();
+        await sill.CheckAsync();
+        await answers.Holds(2);
+        answers.LetOneGo();
+        await Expect(tab.Page.GetByText("Unplug the mat at the wall").First).ToBeVisibleAsync();
+        await Expect(sill).ToBeCheckedAsync();
+
+        answers.LetGo();
+        await Expect(tab.Page.GetByText("Unplug the mat at the wall").First).ToBeHiddenAsync();
+        await Expect(sill).ToBeCheckedAsync();
+    }
+
+    [Fact]
     public async Task The_keyboard_starts_at_the_content_and_the_menu_is_one_step_back()
     {
         await using var home = await OwnHome.Start();

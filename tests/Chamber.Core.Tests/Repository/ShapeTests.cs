@@ -52,6 +52,18 @@ public sealed class ShapeTests
     }
 
     [Fact]
+    public void A_field_of_the_page_is_bound_so_that_late_answers_undo_nothing()
+    {
+        var unbound =
+            from path in Sources.All
+            where path.EndsWith(".razor", StringComparison.Ordinal) && !path.EndsWith("/OneAnswer.razor", StringComparison.Ordinal)
+            where Sources.Text(path).Contains("@onchange", StringComparison.Ordinal)
+            select $"{path}: take @bind, with :get and :set where something follows, or OneOf for radio buttons";
+
+        Sources.ExpectNone(unbound);
+    }
+
+    [Fact]
     public void No_thread_waits_for_what_a_task_comes_to()
     {
         var waits =
