@@ -5,6 +5,7 @@ return await new RootCommand("Chamber for many homes: one database, one broker."
 {
     ClubCommand.Database,
     AddressCommands.Create(),
+    BoardsCommand.Create(),
     DemoCommand.Create(),
     ExperienceCommands.Create(),
     HomeCommands.Create(),

@@ -1,6 +1,5 @@
 using System.CommandLine;
 using Chamber.Club.Notices;
-using MimeKit;
 
 namespace Chamber.Club.Commands;
 
@@ -15,16 +14,8 @@ internal static class AddressCommands
     private static Command Add() => new Command("add", "Send a home's notices to an address.") { Home, Mail }.Does(async (parsed, cancel) =>
     {
         await using var club = ClubCommand.Open(parsed);
-        var (name, mail) = (parsed.GetValue(Home)!, AddressOf(parsed.GetValue(Mail)!));
-        var home = await club.RequireAsync(name, cancel);
-        var isNew = await club.AsAsync(home, async session =>
-        {
-            await session.LockAsync([home]);
-            return (await NoticeRows.AddressesAsync(session, home)).Count < NoticeRows.AddressesMax
-                ? await NoticeRows.AddAsync(session, home, mail)
-                : throw new FormatException($"{name} has {NoticeRows.AddressesMax} addresses, and no more can be added. Remove one: "
-                    + $"chamber-club address remove {name} MAIL");
-        }, cancel);
+        var name = parsed.GetValue(Home)!;
+        var (mail, isNew) = await HomeAddresses.AddAsync(club, await club.RequireAsync(name, cancel), parsed.GetValue(Mail)!, cancel);
         Console.WriteLine(isNew ? $"Notices of {name} go to {mail}." : $"Notices of {name} go to {mail} already.");
         Console.WriteLine("They leave by silos that were started with --mail-host.");
     });
@@ -57,9 +48,4 @@ internal static class AddressCommands
                 Console.WriteLine($"Not sent to {one.Mail}: {one.Title}. {one.Reason}");
             }
         });
-
-    private static string AddressOf(string text) => MailboxAddress.TryParse(text, out var mailbox) && mailbox.Address.Contains('@')
-        && !mailbox.Address.Any(char.IsWhiteSpace)
-        ? mailbox.Address
-        : throw new FormatException($"\"{text}\" is no e-mail address, such as ana@example.org.");
 }

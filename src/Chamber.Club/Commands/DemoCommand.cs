@@ -3,6 +3,7 @@ using System.Net;
 using Chamber.Club.Demo;
 using Chamber.Club.Homes;
 using Chamber.Club.Intake;
+using Chamber.Club.Pages;
 using Chamber.Club.Store;
 using Microsoft.Extensions.Logging;
 using MQTTnet.Exceptions;
@@ -25,12 +26,18 @@ internal static class DemoCommand
             Description = $"So many invented homes, 1 to {HomesMax}.",
             DefaultValueFactory = _ => HomesUsual,
         }.Within(1, HomesMax);
-        return new Command("demo", "Show a whole club of invented homes on this machine; it leaves nothing behind.") { homes }
+        var port = new Option<int>("--page-port")
+        {
+            HelpName = "PORT",
+            Description = "Where the pages are, 1 to 65535; 0 for any port that is free.",
+            DefaultValueFactory = _ => 0,
+        }.Within(0, 65535);
+        return new Command("demo", "Show a whole club of invented homes on this machine; it leaves nothing behind.") { homes, port }
             .Does(async (parsed, cancel) =>
             {
                 try
                 {
-                    await RunAsync(parsed.GetValue(homes), cancel);
+                    await RunAsync(parsed.GetValue(homes), parsed.GetValue(port), cancel);
                 }
                 catch (OperationCanceledException) when (cancel.IsCancellationRequested)
                 {
@@ -41,7 +48,7 @@ internal static class DemoCommand
             });
     }
 
-    private static async Task RunAsync(int count, CancellationToken cancel)
+    private static async Task RunAsync(int count, int port, CancellationToken cancel)
     {
         Console.WriteLine("PostgreSQL and Mosquitto are starting up.");
         await using var servers = await DemoServers.StartAsync(cancel);
@@ -52,11 +59,12 @@ internal static class DemoCommand
         {
             Fills(number - 1, count);
             var home = new DemoHome(FormattableString.Invariant($"flat-{number:00}"), number, opens);
-            await home.FillAsync(club, cancel);
+            await home.FillAsync(club.Home(await club.AddHomeAsync(home.Name, cancel)), cancel);
             homes.Add(home);
         }
 
         Fills(count, count);
+        await new DemoPeople(club).ComeInAsync(homes[0].Name, cancel);
         using var silo = SiloHost.Silo(club, servers.Database, new(IPAddress.Loopback, DemoServers.FreePort()), DemoServers.FreePort());
         await silo.StartAsync(cancel);
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(cancel);
@@ -67,10 +75,13 @@ internal static class DemoCommand
             logs.CreateLogger<ClubIntake>());
         var receiving = new IntakeLoop(club, intake, slots: 1, TimeProvider.System, logs.CreateLogger<IntakeLoop>()).RunAsync(stop.Token);
         await Task.WhenAny(intake.Receives, receiving);
+        await using var page = PageHost.Build(club, new(new(IPAddress.Loopback, port), null, false, $"127.0.0.1:{servers.BrokerPort}"),
+            home => teller.Tell(new Dictionary<int, bool> { [home] = true }));
+        await page.StartAsync(cancel);
         var speaking = new DemoProbes(homes, servers.BrokerPort, TimeProvider.System).SpeakAsync(stop.Token);
         try
         {
-            Welcome(servers, homes);
+            Welcome(servers, homes, page.Urls.First());
             await await Task.WhenAny(receiving, speaking);
         }
         catch (MqttCommunicationException) when (cancel.IsCancellationRequested)
@@ -81,6 +92,7 @@ internal static class DemoCommand
         {
             await stop.CancelAsync();
             await Task.WhenAll(receiving, speaking).ContinueWith(_ => { }, TaskScheduler.Default);
+            await page.StopAsync(CancellationToken.None);
             await silo.StopAsync(CancellationToken.None);
         }
     }
@@ -101,15 +113,21 @@ internal static class DemoCommand
         }
     }
 
-    private static void Welcome(DemoServers servers, List<DemoHome> homes)
+    private static void Welcome(DemoServers servers, List<DemoHome> homes, string page)
     {
         var (program, first) = (Environment.ProcessPath ?? "chamber-club", homes[0].Name);
         Console.WriteLine(
             $"""
 
             A club of {homes.Count} invented homes, {homes[0].Name} to {homes[^1].Name}, each with six warm spots, nine probes, two weeks.
-            Running here: PostgreSQL, Mosquitto, an intake and a silo. All they keep is in {servers.Folder}.
+            Running here: PostgreSQL, Mosquitto, an intake, a silo and the pages. All they keep is in {servers.Folder}.
             Their probes speak to the broker as time passes. What a home has to tell appears below.
+
+            The pages: {page}
+              {DemoPeople.Owner} owns {first}: {page}/sign-in?returnUrl=/homes/{first}/
+              {DemoPeople.Member} is a member there, {DemoPeople.Guest} a guest: the same address
+              {DemoPeople.Keeper} looks after the club: {page}/sign-in?returnUrl=/keeper
+              Sign in by these names, each with the password: {DemoPeople.Password}
 
             To try in another terminal:
 

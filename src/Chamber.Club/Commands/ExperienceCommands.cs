@@ -56,6 +56,11 @@ internal static class ExperienceCommands
 
             var start = Console.IsOutputRedirected ? "" : "\r";
             Console.WriteLine($"{start}Gathered: {CountText.Of(homes, "home")}, {CountText.Of(batches, "batch", "batches")}.");
+            using var learned = new ClubLearned(club, TimeProvider.System);
+            if (await learned.RebuildAsync(cancel))
+            {
+                Console.WriteLine("Learned again from it.");
+            }
         });
 
     private static Command Write()

@@ -38,7 +38,7 @@ internal static class HomeCommands
 
             if (moved.Parts.Count > 0)
             {
-                Console.WriteLine($"Kept for a later export; the club does not read it: {Words(moved.Parts)}.");
+                Console.WriteLine($"With it came: {Words(moved.Parts)}.");
             }
 
             if (moved.Strange.Count > 0)
@@ -46,7 +46,7 @@ internal static class HomeCommands
                 Console.WriteLine($"Left out, since it is no part of a home: {string.Join(", ", moved.Strange)}.");
             }
 
-            Console.WriteLine("No export holds alerts (they are worked out again), refused messages or settings (chamber.json).");
+            Console.WriteLine("No export holds alerts (they are worked out again), nor what chamber.json says of the machine and of notices.");
         });
     }
 

@@ -27,8 +27,10 @@ internal static class IntakeCommand
             Description = "Places from which the club receives, 1 to 64, the same in each process; the first free one is taken.",
             DefaultValueFactory = _ => 2,
         }.Within(1, 64);
-        return new Command("intake", "Receive readings of all homes until it is stopped.") { host, port, user, password, slots }
-            .Does(async (parsed, cancel) =>
+        var metrics = new MetricsOptions();
+        var command = new Command("intake", "Receive readings of all homes until it is stopped.") { host, port, user, password, slots };
+        metrics.AddTo(command);
+        return command.Does(async (parsed, cancel) =>
             {
                 using var logs = LoggerFactory.Create(log => log.AddSimpleConsole(line => line.SingleLine = true));
                 var broker = new BrokerAddress
@@ -39,6 +41,7 @@ internal static class IntakeCommand
                     PasswordFile = parsed.GetValue(password),
                 };
                 await using var club = ClubCommand.Open(parsed);
+                await using var counted = await metrics.StartAsync(parsed, cancel);
                 await using var teller = new HomeTeller(ClubCommand.AddressOf(parsed), TimeProvider.System,
                     logs.CreateLogger<HomeTeller>());
                 var receiver = new ClubIntake(club, teller.Tell, broker, new(), TimeProvider.System, logs.CreateLogger<ClubIntake>());

@@ -4,6 +4,7 @@ using System.Security.Cryptography;
 using System.Security.Cryptography.X509Certificates;
 using Chamber.Club.Homes;
 using Chamber.Club.Pages;
+using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
 
@@ -31,10 +32,13 @@ internal static class PageCommand
             Description = "Where sensors reach the broker, as people are to type it into them.",
             DefaultValueFactory = _ => "the club's broker",
         };
-        return new Command("page", "Serve the pages of the club: sign-in, and each home's own, until it is stopped.")
+        var metrics = new MetricsOptions();
+        var command = new Command("page", "Serve the pages of the club: sign-in, and each home's own, until it is stopped.")
         {
             at, port, certificate, key, proxy, broker,
-        }.Does(async (parsed, cancel) =>
+        };
+        metrics.AddTo(command);
+        return command.Does(async (parsed, cancel) =>
         {
             var address = IPAddress.TryParse(parsed.GetValue(at), out var ip) ? ip
                 : throw new FormatException("--address: write an IP address.");
@@ -48,10 +52,13 @@ internal static class PageCommand
 
             using var logs = LoggerFactory.Create(log => log.AddSimpleConsole(line => line.SingleLine = true));
             await using var club = ClubCommand.Open(parsed);
+            await using var counted = await metrics.StartAsync(parsed, cancel);
             await using var teller = new HomeTeller(ClubCommand.AddressOf(parsed), TimeProvider.System, logs.CreateLogger<HomeTeller>());
 
             // Somebody has just written something down: the home looks at once.
             await using var page = PageHost.Build(club, options, home => teller.Tell(new Dictionary<int, bool> { [home] = true }));
+            using var gauges = counted is null ? null
+                : new ClubGauges(club, page.Services.GetRequiredService<HomeSites>(), TimeProvider.System);
             await page.StartAsync(cancel);
             Console.WriteLine($"The pages of the club are at {string.Join(", ", page.Urls)}");
             await page.WaitForShutdownAsync(cancel);

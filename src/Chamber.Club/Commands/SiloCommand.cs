@@ -28,18 +28,20 @@ internal static class SiloCommand
             Description = "1 to 65535, for whoever asks a home.",
             DefaultValueFactory = _ => 30000,
         }.Within(1, 65535);
-        var mail = new MailOptions();
+        var (mail, metrics) = (new MailOptions(), new MetricsOptions());
         var command = new Command("silo", "Watch the homes of the club, together with the other silos, until it is stopped.")
         {
             at, port, gateway,
         };
         mail.AddTo(command);
+        metrics.AddTo(command);
         return command.Does(async (parsed, cancel) =>
         {
             var endpoint = new IPEndPoint(
                 IPAddress.TryParse(parsed.GetValue(at), out var ip) ? ip : throw new FormatException("--address: write an IP address."),
                 parsed.GetValue(port));
             await using var club = ClubCommand.Open(parsed);
+            await using var counted = await metrics.StartAsync(parsed, cancel);
             using var host = SiloHost.Silo(club, ClubCommand.AddressOf(parsed), endpoint, parsed.GetValue(gateway), mail.Of(parsed));
             await host.StartAsync(cancel);
             Console.WriteLine($"The silo at {endpoint} watches homes.");

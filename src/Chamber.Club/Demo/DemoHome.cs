@@ -1,5 +1,4 @@
 using System.Text;
-using Chamber.Club.Store;
 using Chamber.Core.Batches;
 using Chamber.Core.Crops;
 using Chamber.Core.Facts;
@@ -31,9 +30,8 @@ internal sealed class DemoHome(string name, int seed, Instant opens)
         story.Next().Said.Select(said => (said.At, $"homes/{name}/{TopicOf(said)}", PayloadOf(said)));
 
     /// <summary>Writes down what is there when it opens.</summary>
-    public async Task FillAsync(ClubDatabase club, CancellationToken cancel)
+    public async Task FillAsync(IHomeStore store, CancellationToken cancel)
     {
-        var store = club.Home(await club.AddHomeAsync(name, cancel));
         var decoded = new DecodedBatch();
         var looks = Past(decoded);
         var begins = story.Begins - Duration.FromDays(1);

@@ -1,5 +1,7 @@
 using Chamber.Club.Notices;
+using Chamber.Club.Sharing;
 using Chamber.Club.Store;
+using Chamber.Club.Telemetry;
 using Microsoft.Extensions.Logging;
 using NodaTime;
 
@@ -7,7 +9,8 @@ namespace Chamber.Club.Homes;
 
 /// <summary>One home. It looks every minute at what has come in, and at once when it is told of heat; a reminder wakes it on another silo
 /// when its own is gone.</summary>
-internal sealed partial class HomeGrain(ClubDatabase club, TimeProvider time, ILogger<HomeGrain> logger, ClubMail? mail = null)
+internal sealed partial class HomeGrain(
+    ClubDatabase club, ClubLearned learned, TimeProvider time, ILogger<HomeGrain> logger, ClubMail? mail = null)
     : Grain, IHomeGrain, IRemindable
 {
     private const string Watch = "watch";
@@ -24,13 +27,23 @@ internal sealed partial class HomeGrain(ClubDatabase club, TimeProvider time, IL
     private bool isReminded;
     private bool isToldNow;
     private bool foundUntold;
+    private long waiting;
 
     private Instant Now => Instant.FromDateTimeOffset(time.GetUtcNow());
 
     public override Task OnActivateAsync(CancellationToken cancellationToken)
     {
-        home = new(club, checked((int)this.GetPrimaryKeyLong()));
+        var key = checked((int)this.GetPrimaryKeyLong());
+        home = new(club, key, cancel => learned.OfAsync(key, cancel));
+        ClubSignals.Homes.Add(1);
         looks = this.RegisterGrainTimer(LookAsync, new GrainTimerCreationOptions(TimeSpan.Zero, Minute) { KeepAlive = true });
+        return Task.CompletedTask;
+    }
+
+    public override Task OnDeactivateAsync(DeactivationReason reason, CancellationToken cancellationToken)
+    {
+        ClubSignals.Homes.Add(-1);
+        ClubSignals.Outbox.Add(-waiting);
         return Task.CompletedTask;
     }
 
@@ -59,11 +72,14 @@ internal sealed partial class HomeGrain(ClubDatabase club, TimeProvider time, IL
 
     private async Task LookAsync(CancellationToken cancel)
     {
+        var begun = time.GetTimestamp();
         try
         {
             var (told, isFirst) = (isToldNow, !home!.IsWatched);
             isToldNow = false;
             var (alerts, hadWaited) = await Task.Run(() => home.CatchUpAsync(Now, cancel), cancel);
+            ClubSignals.LookTime.Record(time.GetElapsedTime(begun).TotalSeconds);
+            ClubSignals.Alerts.Add(alerts.Count);
             foundUntold |= !told && !isFirst && hadWaited;
             foreach (var alert in alerts)
             {
@@ -71,6 +87,11 @@ internal sealed partial class HomeGrain(ClubDatabase club, TimeProvider time, IL
             }
 
             await NotifyAsync(cancel);
+            if (home.Insight.Problem is { } problem)
+            {
+                NotForecast(logger, this.GetPrimaryKeyLong(), problem);
+            }
+
             if (!isReminded)
             {
                 await this.RegisterOrUpdateReminder(Watch, WokenEvery, WokenEvery, cancel);
@@ -80,6 +101,7 @@ internal sealed partial class HomeGrain(ClubDatabase club, TimeProvider time, IL
         catch (StoreException problem)
         {
             // The next look goes on where this one stopped.
+            ClubSignals.LookFailures.Add(1);
             Waits(logger, this.GetPrimaryKeyLong(), problem.Message);
         }
     }
@@ -87,22 +109,34 @@ internal sealed partial class HomeGrain(ClubDatabase club, TimeProvider time, IL
     // A mail server that does not answer holds up no look: one telling at a time, beside them.
     private async Task NotifyAsync(CancellationToken cancel)
     {
-        if (mail is null || !telling.IsCompleted || !(mayWait || home!.HasAlertsAt(Now)))
+        if (mail is null || !telling.IsCompleted)
         {
             return;
         }
 
         var key = checked((int)this.GetPrimaryKeyLong());
         notices ??= new(club, mail, key, await Task.Run(() => club.NameAsync(key, cancel), cancel));
-        var (facts, now) = (home!.Facts, Now);
+        var (facts, insight, now) = (home!.Facts, home.Insight, Now);
+        var day = notices.DigestDueAt(insight.Settings, now);
+        if (!mayWait && day is null && !home.HasAlertsAt(now))
+        {
+            return;
+        }
+
         telling = Task.Run(
             async () =>
             {
                 try
                 {
-                    await notices.DecideAsync(facts, now, CancellationToken.None);
-                    var (failed, waiting) = await notices.SendAsync(now, CancellationToken.None);
-                    mayWait = waiting > 0;
+                    await notices.DecideAsync(facts, insight.Settings, now, CancellationToken.None);
+                    if (day is { } due)
+                    {
+                        await notices.DigestAsync(insight.ReadAt(now), due, now, CancellationToken.None);
+                    }
+
+                    var (failed, waits) = await notices.SendAsync(now, CancellationToken.None);
+                    mayWait = waits > 0;
+                    ClubSignals.Outbox.Add(waits - Interlocked.Exchange(ref waiting, waits));
                     foreach (var reason in failed)
                     {
                         NotSent(logger, key, reason);
@@ -119,6 +153,9 @@ internal sealed partial class HomeGrain(ClubDatabase club, TimeProvider time, IL
 
     [LoggerMessage(LogLevel.Warning, "Home {Home}: a notice was not sent. {Reason}")]
     private static partial void NotSent(ILogger logger, long home, string reason);
+
+    [LoggerMessage(LogLevel.Warning, "Home {Home} is watched without forecasts and surveys: {Problem}")]
+    private static partial void NotForecast(ILogger logger, long home, string problem);
 
     [LoggerMessage(LogLevel.Warning, "Home {Home}: {Kind}, {Subject}.")]
     private static partial void Told(ILogger logger, long home, string kind, string subject);

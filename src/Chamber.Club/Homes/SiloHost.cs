@@ -1,5 +1,6 @@
 using System.Net;
 using Chamber.Club.Notices;
+using Chamber.Club.Sharing;
 using Chamber.Club.Store;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Hosting;
@@ -32,6 +33,7 @@ internal static class SiloHost
         var builder = Builder();
         builder.Services.AddSingleton(database);
         builder.Services.AddSingleton(TimeProvider.System);
+        builder.Services.AddSingleton<ClubLearned>();
         if (mail is not null)
         {
             builder.Services.AddSingleton(mail);

@@ -4,8 +4,8 @@ using Chamber.Core.Alerts.Conditions;
 using Chamber.Core.Alerts.Notices;
 using Chamber.Core.Alerts.Watching;
 using Chamber.Core.Climate;
-using Chamber.Core.Crops;
 using Chamber.Core.Facts;
+using Chamber.Core.Forecasts.Learning;
 using NodaTime;
 
 namespace Chamber.Club.Homes;
@@ -14,26 +14,48 @@ namespace Chamber.Club.Homes;
 /// A home with its watch: the same fold of facts and readings as at home, made from the database when it is first wanted and then carried
 /// on from a mark. Belongs to one caller at a time. What is folded is loaded first: no thread waits for the database.
 /// </summary>
-internal sealed class WatchedHome(ClubDatabase club, int home)
+internal sealed class WatchedHome
 {
     // A telling takes milliseconds; a silo that is busy takes longer.
     private static readonly Duration ToldWithin = Duration.FromSeconds(5);
 
-    private readonly IHomeStore store = club.Home(home);
+    // What was refused before says nothing of now.
+    private static readonly Duration RefusedReach = Duration.FromDays(1);
+
+    private readonly ClubDatabase club;
+    private readonly int home;
+    private readonly IHomeStore store;
+    private readonly HomeInsight insight;
     private readonly Queue<WatchEvent> pending = new();
     private readonly List<(long Number, Alert Alert)> told = [];
     private FactLog log = FactLog.Of([]);
     private HomeFacts facts = new();
     private HomeWatch? watch;
     private JournalMark mark = JournalMark.Beginning;
+    private long refused;
+
+    // Whether all of it is to be folded again, since something has another name or is set otherwise.
+    private bool isOther;
     private Instant? endedAfter;
     private ShownHome? shown;
+
+    /// <param name="club">The club's database.</param>
+    /// <param name="home">The home's number.</param>
+    /// <param name="others">What other homes have taught; null for nothing.</param>
+    public WatchedHome(ClubDatabase club, int home, Func<CancellationToken, Task<SharedKnowledge?>>? others = null)
+    {
+        (this.club, this.home, store) = (club, home, club.Home(home));
+        insight = new(club, home, () => log, others ?? (_ => Task.FromResult<SharedKnowledge?>(null)));
+    }
 
     /// <summary>Whether the watch stands.</summary>
     public bool IsWatched => watch is not null;
 
     /// <summary>What is known of the home by facts.</summary>
     public HomeFacts Facts => facts;
+
+    /// <summary>What the watch is given to know.</summary>
+    public HomeInsight Insight => insight;
 
     /// <summary>Whether there is an alert of which people may still have to hear.</summary>
     public bool HasAlertsAt(Instant now) =>
@@ -44,14 +66,27 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
     /// <exception cref="StoreException">The database is away; the next call goes on where this one stopped.</exception>
     public async Task<(IReadOnlyList<Alert> Told, bool HadWaited)> CatchUpAsync(Instant now, CancellationToken cancel)
     {
-        var news = await club.NewsAsync(home, log.Last, mark, cancel);
+        var news = await NewsAsync(now, cancel);
         var hadWaited = false;
-        if (Learn(news.Facts, now) || watch is null)
+        isOther |= insight.Set(news.Settings) | Learn(news.Facts, now);
+        var isOld = insight.IsOldAt(now);
+        if (isOld)
         {
-            await RebuildAsync(now, cancel);
+            facts = await insight.AtAsync(now, endedAfter, cancel);
+        }
+
+        if (isOther || watch is null)
+        {
+            await RebuildAsync(news, now, cancel);
+            isOther = false;
         }
         else
         {
+            if (isOld)
+            {
+                Take(watch.Step(facts, now));
+            }
+
             hadWaited = await FollowAsync(watch, news, now, cancel);
         }
 
@@ -68,6 +103,8 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
             if (watch is null)
             {
                 Learn(await store.FactsSinceAsync(log.Last, cancel), now);
+                insight.Set(await club.AsAsync(home, session => SettingRows.ReadAsync(session, home), cancel));
+                facts = insight.Written(endedAfter);
             }
 
             var latest = (await store.LatestAsync(now, cancel)).ToDictionary(one => one.Probe);
@@ -94,7 +131,7 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
             return false;
         }
 
-        var news = await club.NewsAsync(home, log.Last, mark, cancel);
+        var news = await NewsAsync(now, cancel);
         var hasWaited = HasWaited(news.Readings, now);
         foreach (var (probe, when) in news.Stretches)
         {
@@ -110,6 +147,9 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
     private static bool HasWaited(IEnumerable<Reading> readings, Instant now) =>
         readings.Any(reading => reading.ReceivedAt < now - ToldWithin);
 
+    private Task<HomeNews> NewsAsync(Instant now, CancellationToken cancel) =>
+        club.NewsAsync(home, new(log.Last, mark, refused, now - RefusedReach), cancel);
+
     // Whether something has another name now.
     private bool Learn(IReadOnlyList<FactEntry> more, Instant now)
     {
@@ -121,16 +161,11 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
 
         var before = log.Home;
         log = FactLog.Of([.. log.Entries, .. more]);
-        facts = HomeFacts.Of(log.Home.ToParts(), CropCatalog.Shipped.Find, endedAfter);
-        if (watch is not null)
-        {
-            Take(watch.Step(facts, now));
-        }
-
+        insight.NoteWritten();
         return !before.Renamed.SequenceEqual(log.Home.Renamed);
     }
 
-    private async Task RebuildAsync(Instant now, CancellationToken cancel)
+    private async Task RebuildAsync(HomeNews news, Instant now, CancellationToken cancel)
     {
         pending.Clear();
         mark = (await store.ChangesSinceAsync(JournalMark.Beginning, cancel)).Mark;
@@ -144,6 +179,7 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
             }
         }
 
+        var refusals = await club.AsAsync(home, session => RefusalRows.SinceAsync(session, home, 0, now - RefusedReach), cancel);
         var loaded = new LoadedStore(store);
         HomeWatch Made() => new(facts, [.. told.Select(one => one.Alert)], from);
         foreach (var load in Read(loaded, now, past => Made().Rebuild(past, now)))
@@ -154,8 +190,9 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
         (watch, var events) = await AtHand.AskAsync(() =>
         {
             var made = Made();
-            return (made, made.Rebuild(Past(loaded, now), now));
+            return (made, made.Rebuild(Past(loaded, now) with { Refusals = refusals }, now));
         }, cancel);
+        refused = news.LastRefusal;
         Take(events);
     }
 
@@ -194,8 +231,13 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
             hadWaited |= HasWaited(readings, now);
         }
 
+        if (news.Refusals.Count > 0)
+        {
+            Take(watching.Step(news.Refusals, now));
+        }
+
         Take(watching.Step(now));
-        mark = news.Mark;
+        (mark, refused) = (news.Mark, news.LastRefusal);
         return hadWaited;
     }
 
@@ -255,7 +297,7 @@ internal sealed class WatchedHome(ClubDatabase club, int home)
 
     private ShownAlert Shown(Alert alert)
     {
-        var words = ConditionRegistry.InWords(alert, facts, new(false, facts.Zone));
+        var words = ConditionRegistry.InWords(alert, facts, insight.Style);
         return new(words.Title, words.ToString(), alert.OpenedAt.ToDateTimeUtc());
     }
 

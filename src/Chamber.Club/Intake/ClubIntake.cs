@@ -1,5 +1,6 @@
 using System.Threading.Channels;
 using Chamber.Club.Store;
+using Chamber.Club.Telemetry;
 using Chamber.Core.Alerts.Watching;
 using Chamber.Core.Climate;
 using Chamber.Mqtt.Connection;
@@ -29,11 +30,13 @@ public sealed partial class ClubIntake(
     // An error that does not pass is tried so often before it is looked for in single messages.
     private const int TriesMax = 3;
 
-    private readonly HomeDecoders decoders = new(database);
+    private readonly HomeDecoders decoders = new(database, time);
     // Each with whether something so warm came that it is looked at once.
     private readonly Dictionary<int, bool> changed = [];
 
     private readonly TaskCompletionSource receives = new(TaskCreationOptions.RunContinuationsAsynchronously);
+
+    private Instant Now => Instant.FromDateTimeOffset(time.GetUtcNow());
 
     /// <summary>Ends when it receives for the first time.</summary>
     public Task Receives => receives.Task;
@@ -51,13 +54,14 @@ public sealed partial class ClubIntake(
         client.ApplicationMessageReceivedAsync += async arguments =>
         {
             arguments.AutoAcknowledge = false;
-            await queue.Writer.WriteAsync(new(arguments, Instant.FromDateTimeOffset(time.GetUtcNow())), ended.Token);
+            await queue.Writer.WriteAsync(new(arguments, Now), ended.Token);
         };
         client.DisconnectedAsync += _ => ended.CancelAsync();
         await client.ConnectAsync(Options(slot), cancel);
         await client.SubscribeAsync(HomeTopic.SharedFilter, MqttQualityOfServiceLevel.AtLeastOnce, cancel);
         Joined(logger, slot.ClientId, broker.Host, broker.Port);
         receives.TrySetResult();
+        ClubSignals.Slots.Add(1);
         var hold = HoldAsync(slot, ended);
         try
         {
@@ -65,6 +69,7 @@ public sealed partial class ClubIntake(
         }
         finally
         {
+            ClubSignals.Slots.Add(-1);
             await ended.CancelAsync();
             await hold;
             Left(logger, slot.ClientId, Committed, decoders.Strangers);
@@ -122,6 +127,8 @@ public sealed partial class ClubIntake(
                     await message.AcknowledgeAsync(cancel);
                 }
 
+                ClubSignals.AcknowledgeTime.Record((Now - batch.Min(message => message.At)).TotalSeconds);
+
                 await ConfirmAsync(client, batch, cancel);
                 tell(changed);
                 changed.Clear();
@@ -155,9 +162,15 @@ public sealed partial class ClubIntake(
         {
             try
             {
+                var (begun, strangers) = (time.GetTimestamp(), decoders.Strangers);
                 var batches = await decoders.DecodeAsync(messages, cancel);
-                foreach (var (home, result) in await database.AppendAsync(batches, options, cancel))
+                var results = await database.AppendAsync(batches, options, cancel);
+                ClubSignals.CommitTime.Record(time.GetElapsedTime(begun).TotalSeconds);
+                ClubSignals.Strangers.Add(decoders.Strangers - strangers);
+                ClubSignals.Refusals.Add(batches.Sum(one => one.Refusals.Count));
+                foreach (var (home, result) in results)
                 {
+                    ClubSignals.Readings.Add(result.Inserted);
                     if (result.Changed.Count > 0)
                     {
                         changed[home] = changed.GetValueOrDefault(home) | result.Changed.Any(IsHot);
@@ -165,10 +178,12 @@ public sealed partial class ClubIntake(
                 }
 
                 Committed += messages.Count;
+                ClubSignals.Messages.Add(messages.Count);
                 return;
             }
             catch (StoreException problem)
             {
+                ClubSignals.CommitFailures.Add(1);
                 Failed(logger, messages.Count, problem.Message);
                 if (problem.Fault is StoreFault.Content or StoreFault.Unexpected && tries >= TriesMax)
                 {

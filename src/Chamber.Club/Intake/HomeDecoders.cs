@@ -2,14 +2,24 @@ using Chamber.Club.Store;
 using Chamber.Core.Climate;
 using Chamber.Mqtt.Decoding;
 using Chamber.Mqtt.Forwarding;
+using NodaTime;
 
 namespace Chamber.Club.Intake;
 
-/// <summary>Turns messages of many homes into what is kept of each. A home has its own decoder, which knows its probes. Belongs to one
-/// thread.</summary>
-internal sealed class HomeDecoders(ClubDatabase database)
+/// <summary>Turns messages of many homes into what is kept of each. A home has its own decoder, which knows its probes and the mappings
+/// that are set for it. Belongs to one thread.</summary>
+internal sealed class HomeDecoders(ClubDatabase database, TimeProvider time)
 {
+    // What is set is asked for so often.
+    private static readonly TimeSpan Follows = TimeSpan.FromSeconds(10);
+
+    // Whoever began to write before may end after.
+    private static readonly Duration Overlap = Duration.FromMinutes(1);
+
     private readonly Dictionary<string, (int Home, MessageDecoder Decoder)> known = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, string> settings = new(StringComparer.Ordinal);
+    private Instant settingsTo = NodaConstants.UnixEpoch;
+    private long? followed;
 
     /// <summary>Messages for a home that there is not, or under no home at all: they are let go.</summary>
     public long Strangers { get; private set; }
@@ -26,6 +36,7 @@ internal sealed class HomeDecoders(ClubDatabase database)
             }
         }
 
+        await FollowAsync(cancel);
         await LearnAsync(named.Select(one => one.Home).Distinct().Where(name => !known.ContainsKey(name)).ToList(), cancel);
         var batches = named.Where(one => known.ContainsKey(one.Home)).GroupBy(one => one.Home).Select(Decoded).ToList();
         Strangers += messages.Count - named.Count(one => known.ContainsKey(one.Home));
@@ -72,8 +83,39 @@ internal sealed class HomeDecoders(ClubDatabase database)
         {
             foreach (var (name, home) in await database.HomesAsync(names, cancel))
             {
-                known[name] = (home, new(TopicMap.Default));
+                known[name] = (home, Decoder(name));
             }
         }
     }
+
+    // A home of which something else is set gets another decoder, which learns the units of its probes again.
+    private async Task FollowAsync(CancellationToken cancel)
+    {
+        if (followed is { } last && time.GetElapsedTime(last) < Follows)
+        {
+            return;
+        }
+
+        followed = time.GetTimestamp();
+        var from = settingsTo - Overlap;
+        foreach (var (name, text, changed) in await database.SettingsSinceAsync(from, cancel))
+        {
+            settingsTo = Instant.Max(settingsTo, changed);
+            if (settings.TryGetValue(name, out var before) && before == text)
+            {
+                continue;
+            }
+
+            settings[name] = text;
+            if (known.TryGetValue(name, out var home))
+            {
+                known[name] = (home.Home, Decoder(name));
+            }
+        }
+    }
+
+    // Mappings were checked when they were set; what this version cannot read counts for nothing.
+    private MessageDecoder Decoder(string name) => new(
+        settings.TryGetValue(name, out var text) && SettingRows.Of(text).Mappings is { Count: > 0 } own
+            && TopicMap.TryCreate(own, out var map, out _) ? map : TopicMap.Default);
 }

@@ -27,7 +27,8 @@ internal static class HomeMove
             throw new FormatException($"{folder}: the entries are not whole, their numbers do not run from 1 on. Export the home again.");
         }
 
-        var parts = HomeFolder.Parts(folder);
+        var (settings, (_, refused)) = (await SettingsAsync(folder, cancel), RefusedFile.Read(folder));
+        var parts = HomeFolder.Parts(folder).Where(part => part != HomeFolder.Settings).ToList();
         if (parts.FirstOrDefault(part => new FileInfo(Path.Combine(folder, part)).Length > PartRows.LengthMax) is { } large)
         {
             throw new FormatException(
@@ -44,10 +45,24 @@ internal static class HomeMove
         }
 
         var readings = await HomeFolder.ReadReadingsAsync(folder, store, probe => probe, cancel);
+        if (settings is not null)
+        {
+            await club.AsAsync(home, session => SettingRows.PutAsync(session, home, settings), cancel);
+        }
+
         foreach (var part in parts)
         {
             var body = await File.ReadAllBytesAsync(Path.Combine(folder, part), cancel);
-            await club.AsAsync(home, session => PartRows.KeepAsync(session, home, part, body), cancel);
+            await club.AsAsync(home, async session =>
+            {
+                if (part == RefusedFile.Name && await PartRows.ReadAsync(session, home, part) is null)
+                {
+                    // The watch goes on from them; with the file in one transaction, so that they are there once.
+                    await RefusalRows.AppendAsync(session, home, refused, new StoreOptions().RefusalsMax);
+                }
+
+                return await PartRows.KeepAsync(session, home, part, body);
+            }, cancel);
         }
 
         return new(entries.Count, readings, log.LeftOut.Count, parts) { Strange = Strange(folder) };
@@ -72,21 +87,41 @@ internal static class HomeMove
         var entries = await HomeFolder.WriteFactsAsync(folder, store, cancel);
         HomeFolder.WriteUnheard(folder, []);
         var readings = await HomeFolder.WriteReadingsAsync(folder, store, _ => { }, cancel);
+        if (await club.AsAsync(home, session => SettingRows.ReadAsync(session, home), cancel) is { } settings)
+        {
+            await File.WriteAllTextAsync(Path.Combine(folder, HomeFolder.Settings), settings, cancel);
+        }
+
         var parts = await club.AsAsync(home, session => PartRows.NamesAsync(session, home), cancel);
         foreach (var part in parts)
         {
             var path = Path.Combine(folder, part);
             Directory.CreateDirectory(Path.GetDirectoryName(path)!);
             var body = await club.AsAsync(home, session => PartRows.ReadAsync(session, home, part), cancel);
-            await File.WriteAllBytesAsync(path, body, cancel);
+            await File.WriteAllBytesAsync(path, body!, cancel);
         }
 
         return new(entries, readings, 0, parts);
     }
 
+    // Nothing is taken in where they cannot be used.
+    private static async Task<string?> SettingsAsync(string folder, CancellationToken cancel)
+    {
+        var path = Path.Combine(folder, HomeFolder.Settings);
+        if (!File.Exists(path))
+        {
+            return null;
+        }
+
+        var text = await File.ReadAllTextAsync(path, cancel);
+        SettingRows.Checked(text);
+        return text;
+    }
+
     private static List<string> Strange(string folder) => [.. Directory.EnumerateFileSystemEntries(folder).Select(Path.GetFileName)
         .OfType<string>().Except(
-            [HomeFolder.Facts, HomeFolder.Readings, HomeFolder.Unheard, RefusedFile.Name, HomeFolder.Crops, HomeFolder.Photos])
+            [HomeFolder.Facts, HomeFolder.Readings, HomeFolder.Unheard, RefusedFile.Name, HomeFolder.Crops, HomeFolder.Settings,
+                HomeFolder.Photos])
         .Order(StringComparer.Ordinal)];
 }
 
@@ -94,7 +129,7 @@ internal static class HomeMove
 /// <param name="Entries">So many facts.</param>
 /// <param name="Readings">So many readings; of a home taken in, those that are new.</param>
 /// <param name="LeftOut">Of the facts so many count for nothing, as where they come from.</param>
-/// <param name="Parts">Files that the club keeps and does not read.</param>
+/// <param name="Parts">Files that came beside them, and leave as they came.</param>
 internal sealed record Moved(int Entries, long Readings, int LeftOut, IReadOnlyList<string> Parts)
 {
     /// <summary>What lies in the folder and is not part of a home.</summary>

@@ -1,8 +1,13 @@
 using Chamber.Club.Store;
+using Chamber.Club.Telemetry;
 using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Conditions;
 using Chamber.Core.Alerts.Notices;
+using Chamber.Core.Climate;
+using Chamber.Core.Forecasts;
 using Chamber.Service.Configuration;
+using Chamber.Service.Home;
+using Chamber.Service.Home.Watching;
 using Chamber.Service.Notify;
 using NodaTime;
 
@@ -26,28 +31,34 @@ internal sealed class HomeNotices(ClubDatabase club, ClubMail mail, int home, st
 {
     // Spreads the tries of homes whose mail server was away together.
     private readonly Random jitter = new(home);
+    private LocalDate? digested;
 
     /// <summary>Puts what is to be told into the outbox. While nobody has given an address nothing counts as told, so that who gives one
     /// hears of what is open.</summary>
+    /// <param name="facts">What is known of the home.</param>
+    /// <param name="settings">What is set for it: in quiet hours nothing but a hazard leaves.</param>
+    /// <param name="now">The present.</param>
+    /// <param name="cancel">Ends the wait.</param>
     /// <returns>How many notices are new there.</returns>
-    public async Task<int> DecideAsync(HomeFacts facts, Instant now, CancellationToken cancel)
+    public async Task<int> DecideAsync(HomeFacts facts, Settings settings, Instant now, CancellationToken cancel)
     {
-        if ((await club.AsAsync(home, session => NoticeRows.AddressesAsync(session, home), cancel)).Count == 0)
+        if (!await HasAddressAsync(cancel))
         {
             return 0;
         }
 
+        var quiet = settings.QuietHours is { } hours ? new QuietHours(hours.From, hours.To) : (QuietHours?)null;
         var entries = await new ClubHomeRecords(club, home).AlertsAsync(now - NoticePolicy.Stale, cancel);
-        var decisions = NoticePolicy.Decide([.. entries.Select(AlertRecords.ToStanding).OfType<AlertStanding>()], facts, quiet: null, now);
+        var decisions = NoticePolicy.Decide([.. entries.Select(AlertRecords.ToStanding).OfType<AlertStanding>()], facts, quiet, now);
         if (decisions.Count == 0)
         {
             return 0;
         }
 
-        var composer = new NoticeComposer(
-            NoticeTemplates.Plain, () => mail.PageLink is { } link ? $"{link}/homes/{name}/" : null, facts.Zone);
+        var composer = Composer(facts.Zone);
+        var style = new WordStyle(settings.Units == TemperatureScale.Fahrenheit, facts.Zone);
         var notices = decisions.Select(decision => (decision.Number, decision.Notified, Notice: Named(composer.Of(
-            decision, ConditionRegistry.InWords(decision.Alert, facts, new(false, facts.Zone)), now)))).ToList();
+            decision, ConditionRegistry.InWords(decision.Alert, facts, style), now)))).ToList();
         return await club.AsAsync(home, async session =>
         {
             await session.LockAsync([home]);
@@ -62,6 +73,31 @@ internal sealed class HomeNotices(ClubDatabase club, ClubMail mail, int home, st
         }, cancel);
     }
 
+    /// <summary>The day whose digest is due and was not put into the outbox by this process; null for none.</summary>
+    public LocalDate? DigestDueAt(Settings settings, Instant now) =>
+        settings.Notices.Digest is { At: var at } && DigestClock.DueOn(at, settings.Zone, now) is { } day && day != digested ? day : null;
+
+    /// <summary>Puts the digest of a day into the outbox, once whoever asks.</summary>
+    /// <param name="reader">The home as it is now.</param>
+    /// <param name="day">Which day.</param>
+    /// <param name="now">The present.</param>
+    /// <param name="cancel">Ends the wait.</param>
+    public async Task DigestAsync(HomeReader reader, LocalDate day, Instant now, CancellationToken cancel)
+    {
+        if (!await HasAddressAsync(cancel))
+        {
+            return;
+        }
+
+        var notice = Named(Composer(reader.Zone).Of(await AtHand.AskAsync(() => HomeDigest.Of(reader, now), cancel), day, now));
+        await club.AsAsync(home, async session =>
+        {
+            await session.LockAsync([home]);
+            return await SettingRows.BeginDigestAsync(session, home, day) ? await NoticeRows.PutAsync(session, home, notice, now) : 0;
+        }, cancel);
+        digested = day;
+    }
+
     /// <summary>Sends what is due; what fails waits longer each time, and is given up in the end, with the reason.</summary>
     /// <returns>The reasons of those that failed, and how many still wait.</returns>
     public async Task<(IReadOnlyList<string> Failed, long Waiting)> SendAsync(Instant now, CancellationToken cancel)
@@ -72,10 +108,12 @@ internal sealed class HomeNotices(ClubDatabase club, ClubMail mail, int home, st
             var delivery = await new EmailChannel(mail.Server with { To = [one.Mail] }, _ => null).SendAsync(one.Notice, cancel);
             if (delivery.Outcome == DeliveryOutcome.Delivered)
             {
+                ClubSignals.Sent.Add(1);
                 await club.AsAsync(home, session => NoticeRows.SentAsync(session, home, one.Number), cancel);
                 continue;
             }
 
+            ClubSignals.NotSent.Add(1);
             failed.Add(delivery.Reason);
             var isLater = delivery.Outcome == DeliveryOutcome.TryLater && one.Tries + 1 < NoticeSender.AttemptsMax;
             var again = isLater ? now + NoticeSender.WaitAfter(one.Tries, jitter.NextDouble()) : (Instant?)null;
@@ -89,6 +127,12 @@ internal sealed class HomeNotices(ClubDatabase club, ClubMail mail, int home, st
 
         return (failed, await club.AsAsync(home, session => NoticeRows.WaitingAsync(session, home), cancel));
     }
+
+    private async Task<bool> HasAddressAsync(CancellationToken cancel) =>
+        (await club.AsAsync(home, session => NoticeRows.AddressesAsync(session, home), cancel)).Count > 0;
+
+    private NoticeComposer Composer(DateTimeZone zone) =>
+        new(NoticeTemplates.Plain, () => mail.PageLink is { } link ? $"{link}/homes/{name}/" : null, zone);
 
     // Somebody may belong to several homes, each of which has its alert 1.
     private Notice Named(Notice notice) => notice with { Id = $"{name}-{notice.Id}", Title = $"{name}: {notice.Title}" };

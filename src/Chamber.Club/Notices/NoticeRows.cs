@@ -16,7 +16,7 @@ internal sealed record WaitingNotice(long Number, string Mail, Notice Notice, in
 /// <param name="Mail">Where it was to go.</param>
 /// <param name="Title">What it was about.</param>
 /// <param name="Reason">Why, with what to do.</param>
-internal sealed record GivenUpNotice(string Mail, string Title, string Reason);
+public sealed record GivenUpNotice(string Mail, string Title, string Reason);
 
 /// <summary>The outbox of a home: who gets its notices, and what waits to be sent.</summary>
 internal static class NoticeRows

@@ -1,4 +1,5 @@
 using Chamber.Club.People;
+using Chamber.Club.Sharing;
 using Chamber.Club.Store;
 using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.DataProtection.Repositories;
@@ -16,8 +17,9 @@ namespace Chamber.Club.Pages;
 /// <param name="Time">The clock.</param>
 /// <param name="Broker">Where sensors reach the broker, in words.</param>
 /// <param name="Tell">Tells the silos that something was written in a home.</param>
+/// <param name="Learned">What homes have taught one another.</param>
 internal sealed record ClubParts(ClubDatabase Database, SignIns SignIns, Members Members, IDataProtectionProvider Seal,
-    IXmlRepository Keys, ILoggerFactory Logs, TimeProvider Time, string Broker, Action<int> Tell)
+    IXmlRepository Keys, ILoggerFactory Logs, TimeProvider Time, string Broker, Action<int> Tell, ClubLearned Learned)
 {
     /// <summary>By which keys of several clubs and services on one machine are told apart.</summary>
     public const string Name = "chamber-club";

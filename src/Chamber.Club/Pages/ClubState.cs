@@ -31,7 +31,7 @@ public sealed record ClubState(
     public static readonly Duration Span = Duration.FromMinutes(10);
 
     // Active, as Orleans numbers what a silo can be.
-    private const int Active = 3;
+    internal const int Active = 3;
 
     internal static Task<ClubState> ReadAsync(ClubDatabase club, CancellationToken cancel) => club.AsKeeperAsync(async session =>
         new ClubState(
@@ -58,4 +58,17 @@ public sealed record ClubState(
                 row => (int)row.GetInt64(0), (long)IntakeSlot.LockOfSlots),
             await session.OneAsync<long>("SELECT pg_database_size(current_database())"),
             await session.OneAsync<long>("SELECT count(*) FROM sensor")), cancel);
+}
+
+/// <summary>The sums of it, which cost little.</summary>
+/// <param name="Silos">So many silos are at work.</param>
+/// <param name="Homes">So many homes there are.</param>
+/// <param name="Bytes">How large the database is.</param>
+internal sealed record ClubTotals(long Silos, long Homes, long Bytes)
+{
+    public static Task<ClubTotals> ReadAsync(ClubDatabase club, CancellationToken cancel) => club.AsKeeperAsync(async session =>
+        new ClubTotals(
+            await session.OneAsync<long>("SELECT count(*) FROM silo WHERE status = $1", ClubState.Active),
+            await session.OneAsync<long>("SELECT count(*) FROM home"),
+            await session.OneAsync<long>("SELECT pg_database_size(current_database())")), cancel);
 }

@@ -62,6 +62,12 @@ internal static class Door
             return;
         }
 
+        if (IsApi(parts) && AccessModule.TokenOf(context.Request) is { } token)
+        {
+            await ProgramIntoAsync(context, name, token);
+            return;
+        }
+
         if (Who(context) is not { } who)
         {
             await ToSignIn(context, parts);
@@ -80,6 +86,24 @@ internal static class Door
             SiteVisitor.Of(who, SecretOf(context), home.Role)))
         {
             await Refuse(context, next, parts, StatusCodes.Status503ServiceUnavailable);
+        }
+    }
+
+    // Who shows a token is judged by it alone.
+    private static async Task ProgramIntoAsync(HttpContext context, string name, string token)
+    {
+        var services = context.RequestServices;
+        if (await services.GetRequiredService<Programs>().FindAsync(token, context.RequestAborted) is not { } known
+            || known.Home.Name != name)
+        {
+            context.Response.Headers.WWWAuthenticate = "Bearer";
+            await Results.Problem("No program of this home has that token: its owner makes one on the page People and sensors.",
+                statusCode: StatusCodes.Status401Unauthorized).ExecuteAsync(context);
+        }
+        else if (!await services.GetRequiredService<HomeSites>().ServeAsync(context, known.Home, SiteVisitor.Of(known.Program)))
+        {
+            await Results.Problem(ProblemPage.Sentence(StatusCodes.Status503ServiceUnavailable),
+                statusCode: StatusCodes.Status503ServiceUnavailable).ExecuteAsync(context);
         }
     }
 

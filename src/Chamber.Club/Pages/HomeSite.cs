@@ -1,9 +1,7 @@
 using System.Security.Claims;
 using Chamber.Club.People;
-using Chamber.Club.Sharing;
 using Chamber.Club.Store;
-using Chamber.Core.Crops;
-using Chamber.Core.Forecasts.Together;
+using Chamber.Core.Forecasts.Learning;
 using Chamber.Service.Access;
 using Chamber.Service.Configuration;
 using Chamber.Service.Health;
@@ -51,7 +49,8 @@ internal sealed class HomeSite : IAsyncDisposable
         builder.Services.AddSingleton(club.Logs);
         builder.Services.AddSingleton<IServer>(server);
         builder.WebHost.UseStaticWebAssets();
-        AddHome(builder.Services, home, club, $"{root}/", await new ClubExperience(club.Database).OthersAsync(home.Home, cancel));
+        AddHome(builder.Services, home, club, $"{root}/", await ClubHomeContext.OwnAsync(club.Database, home.Home, cancel),
+            await club.Learned.OfAsync(home.Home, cancel));
         AddAccess(builder.Services, home, club);
         builder.Services.AddHomePage();
         var app = builder.Build();
@@ -73,10 +72,10 @@ internal sealed class HomeSite : IAsyncDisposable
     }
 
     private static void AddHome(
-        IServiceCollection services, OwnHome home, ClubParts club, string root, IReadOnlyList<HomeExperience> others)
+        IServiceCollection services, OwnHome home, ClubParts club, string root, OwnParts own, SharedKnowledge? others)
     {
-        var (settings, data) = (ClubHomeContext.Settings, ClubHomeContext.Data);
-        var host = new HomeHost(root, root[1..], club.Broker, $"/people/{home.Name}");
+        var (settings, data) = (own.Settings, ClubHomeContext.Data);
+        var host = new HomeHost(root, root[1..], club.Broker, $"/people/{home.Name}", $"/settings/{home.Name}");
         var records = new ClubHomeRecords(club.Database, home.Home);
         var clock = new HomeClock(club.Time, settings.Zone);
         services.AddSingleton(settings);
@@ -85,14 +84,14 @@ internal sealed class HomeSite : IAsyncDisposable
         services.AddSingleton(clock);
         services.AddSingleton<TimeProvider>(clock);
         services.AddSingleton(new SettingsInForce(settings, data, []));
-        services.AddSingleton(new PhotoFiles(data));
+        services.AddSingleton<PhotoShelf>(new ClubPhotos(club.Database, home.Home));
         services.AddSingleton(new ProbeUnits(() => new Dictionary<string, string>()));
         services.AddSingleton<HomeChanges>();
         services.AddSingleton<BrokenParts>();
         services.AddSingleton<ForeignChanges>(records.VersionAsync);
         services.AddSingleton<PageTrouble>(() => null);
-        services.AddSingleton(ClubHomeContext.Of(club.Database.Home(home.Home, null, () => club.Tell(home.Home)), records, host, clock,
-            () => SharedFit.Of(others, CropCatalog.Shipped)));
+        services.AddSingleton(ClubHomeContext.Of(club.Database.Home(home.Home, null, () => club.Tell(home.Home)), records, host, own, clock,
+            () => others));
     }
 
     private static void AddAccess(IServiceCollection services, OwnHome home, ClubParts club)

@@ -51,7 +51,10 @@ internal sealed class HomeSites(ClubParts club) : IAsyncDisposable
         }
         finally
         {
-            Leave(home.Home, place);
+            if (Leave(home.Home, place))
+            {
+                await LetGoAsync(place);
+            }
         }
     }
 
@@ -69,6 +72,28 @@ internal sealed class HomeSites(ClubParts club) : IAsyncDisposable
         foreach (var place in idle)
         {
             await LetGoAsync(place);
+        }
+    }
+
+    /// <summary>Who opens a page of the home from now on gets another site, because something of it was set; pages that are open keep the
+    /// one that they have.</summary>
+    public async Task ForgetAsync(int home)
+    {
+        Place? idle;
+        lock (gate)
+        {
+            if (!places.Remove(home, out var place))
+            {
+                return;
+            }
+
+            place.IsForgotten = true;
+            idle = place.Users == 0 ? place : null;
+        }
+
+        if (idle is not null)
+        {
+            await LetGoAsync(idle);
         }
     }
 
@@ -113,7 +138,8 @@ internal sealed class HomeSites(ClubParts club) : IAsyncDisposable
         }
     }
 
-    private void Leave(int home, Place place)
+    // Whether it is to be let go by who was the last in it.
+    private bool Leave(int home, Place place)
     {
         lock (gate)
         {
@@ -125,6 +151,8 @@ internal sealed class HomeSites(ClubParts club) : IAsyncDisposable
             {
                 places.Remove(home);
             }
+
+            return place is { IsForgotten: true, Users: 0 };
         }
     }
 
@@ -143,5 +171,7 @@ internal sealed class HomeSites(ClubParts club) : IAsyncDisposable
         public int Users { get; set; }
 
         public long LeftAt { get; set; }
+
+        public bool IsForgotten { get; set; }
     }
 }

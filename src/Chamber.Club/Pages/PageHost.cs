@@ -66,14 +66,18 @@ internal static class PageHost
         services.AddSingleton<Invitations>();
         services.AddSingleton<Sensors>();
         services.AddSingleton<ClubExperience>();
+        services.AddSingleton<ClubLearned>();
         services.AddSingleton<Lockout>();
+        services.AddSingleton<Programs>();
         services.AddSingleton<PeopleDesk>();
+        services.AddSingleton<SettingsDesk>();
         services.AddSingleton<IXmlRepository>(new PageKeys(database));
         services.AddDataProtection().SetApplicationName(ClubParts.Name);
         services.AddOptions<KeyManagementOptions>().Configure<IXmlRepository>((keys, repository) => keys.XmlRepository = repository);
         services.AddSingleton(provider => new ClubParts(database, provider.GetRequiredService<SignIns>(),
             provider.GetRequiredService<Members>(), provider.GetRequiredService<IDataProtectionProvider>(),
-            provider.GetRequiredService<IXmlRepository>(), provider.GetRequiredService<ILoggerFactory>(), time, options.Broker, tell));
+            provider.GetRequiredService<IXmlRepository>(), provider.GetRequiredService<ILoggerFactory>(), time, options.Broker, tell,
+            provider.GetRequiredService<ClubLearned>()));
         services.AddSingleton<HomeSites>();
         services.AddHostedService<SiteKeeper>();
         services.AddDoor();
@@ -112,6 +116,7 @@ internal static class PageHost
         app.MapStaticAssets().AllowAnonymous();
         app.MapFront();
         app.MapPeople();
+        app.MapSettings();
         app.MapKeeper();
     }
 

@@ -40,6 +40,15 @@ internal static class PeopleRoutes
                 await people.Sensors.RemoveAsync(own.Home, name ?? "", context.RequestAborted);
                 return new(Said: $"{name} is let in no longer, once the broker has its new files.");
             }));
+        home.MapPost("/programs", (HttpContext context, PeopleDesk people, string home, [FromForm] string? name,
+            [FromForm] string? writes) => people.ShowAsync(context, home, async own => new(Token: await people.Programs.AddAsync(
+                own.Home, (name ?? "").Trim(), writes is not null, context.RequestAborted))));
+        home.MapPost("/programs/remove", (HttpContext context, PeopleDesk people, string home, [FromForm] string? name) =>
+            people.ShowAsync(context, home, async own =>
+            {
+                await people.Programs.RemoveAsync(own.Home, name ?? "", context.RequestAborted);
+                return new(Said: $"{name} is out at its next request.");
+            }));
         home.MapPost("/experience", (HttpContext context, PeopleDesk people, string home, [FromForm] string? agree) =>
             people.ShowAsync(context, home, async own =>
             {
@@ -62,16 +71,20 @@ internal static class PeopleRoutes
 /// <param name="Said">In words.</param>
 /// <param name="Link">A link that was made.</param>
 /// <param name="Sensor">A sensor that was let in.</param>
-public sealed record Done(string? Said = null, string? Link = null, LetIn? Sensor = null);
+/// <param name="Token">The token of a program that was let in.</param>
+public sealed record Done(string? Said = null, string? Link = null, LetIn? Sensor = null, string? Token = null);
 
 /// <summary>Shows who belongs to a home after something was done about that.</summary>
-internal sealed class PeopleDesk(Members members, Invitations invitations, Sensors sensors, ClubExperience experience, ClubParts club)
+internal sealed class PeopleDesk(
+    Members members, Invitations invitations, Sensors sensors, Programs programs, ClubExperience experience, ClubParts club)
 {
     public Members Members => members;
 
     public Invitations Invitations => invitations;
 
     public Sensors Sensors => sensors;
+
+    public Programs Programs => programs;
 
     public ClubExperience Experience => experience;
 
@@ -102,6 +115,8 @@ internal sealed class PeopleDesk(Members members, Invitations invitations, Senso
             [nameof(PeoplePage.Links)] = await invitations.OpenAsync(own.Home, context.RequestAborted),
             [nameof(PeoplePage.HasAgreed)] = await experience.HasAgreedAsync(own.Home, context.RequestAborted),
             [nameof(PeoplePage.Sensors)] = await sensors.OfAsync(own.Home, context.RequestAborted),
+            [nameof(PeoplePage.Programs)] = await programs.OfAsync(own.Home, context.RequestAborted),
+            [nameof(PeoplePage.Api)] = $"{PeopleRoutes.PageAddress(context)}{HomeSite.PathOf(own.Name)}/api",
         });
     }
 }

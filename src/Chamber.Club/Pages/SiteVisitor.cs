@@ -35,6 +35,18 @@ internal sealed record SiteVisitor(ClaimsPrincipal Who)
         return new(new ClaimsPrincipal(identity));
     }
 
+    /// <summary>A program, which lets nobody in.</summary>
+    public static SiteVisitor Of(LetInProgram program)
+    {
+        var identity = new ClaimsIdentity([new(ClaimTypes.Name, program.Name)], Scheme);
+        if (program.Writes)
+        {
+            identity.AddClaim(new(ClaimTypes.Role, AccessModule.Change));
+        }
+
+        return new(new ClaimsPrincipal(identity));
+    }
+
     /// <summary>The secret of the cookie by which somebody came.</summary>
     public static string SignIn(ClaimsPrincipal who) => who.FindFirstValue(SignInClaim) ?? "";
 

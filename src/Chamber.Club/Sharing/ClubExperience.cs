@@ -37,7 +37,7 @@ internal sealed class ClubExperience(ClubDatabase club)
             return null;
         }
 
-        var reader = await ClubHomeContext.Of(club, home, time).ReadAsync(cancel: cancel);
+        var reader = await (await ClubHomeContext.OfAsync(club, home, time, cancel)).ReadAsync(cancel: cancel);
         var given = await AtHand.AskAsync(
             () => ExperienceGiving.Of(name, reader.At(reader.Now).Forecasts.Ended(), reader.Catalog), cancel);
         var text = new ExperienceFile([given]).Write();
@@ -61,6 +61,7 @@ internal sealed class ClubExperience(ClubDatabase club)
         return [.. (await GivenAsync(cancel)).Where(one => one.Home != name)];
     }
 
-    private Task<string?> NameAsync(int home, CancellationToken cancel) => club.AsAsync(
+    /// <summary>The random name under which a home gives; null for one that does not.</summary>
+    public Task<string?> NameAsync(int home, CancellationToken cancel) => club.AsAsync(
         home, session => session.OneAsync<string>("SELECT name FROM experience WHERE home = $1", home), cancel);
 }

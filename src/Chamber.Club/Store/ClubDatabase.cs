@@ -72,6 +72,10 @@ public sealed class ClubDatabase : IAsyncDisposable
             return homes.ToDictionary();
         });
 
+    /// <summary>What is set for homes and was changed at a time or later, by their names.</summary>
+    internal Task<List<(string Home, string Text, Instant Changed)>> SettingsSinceAsync(Instant from, CancellationToken cancel) =>
+        OfNoHomeAsync(HomeSession.IntakeRole, session => SettingRows.SinceAsync(session, from), cancel);
+
     /// <summary>The number of a home by its name.</summary>
     /// <exception cref="FormatException">There is none.</exception>
     public async Task<int> RequireAsync(string name, CancellationToken cancel = default) =>
@@ -134,10 +138,10 @@ public sealed class ClubDatabase : IAsyncDisposable
     });
 
     /// <summary>What is new of a home.</summary>
-    internal Task<HomeNews> NewsAsync(int home, long facts, JournalMark mark, CancellationToken cancel) => ClubFault.Told(async () =>
+    internal Task<HomeNews> NewsAsync(int home, Seen past, CancellationToken cancel) => ClubFault.Told(async () =>
     {
         await using var session = await OpenStillAsync(home, cancel);
-        return await HomeNews.SinceAsync(session, home, facts, mark);
+        return await HomeNews.SinceAsync(session, home, past);
     });
 
     /// <summary>Does something at the door, in one transaction: what is found is of the home, the person or the secret that is

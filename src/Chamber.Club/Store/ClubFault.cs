@@ -1,4 +1,5 @@
 using System.Net.Sockets;
+using Chamber.Club.Telemetry;
 using Npgsql;
 
 namespace Chamber.Club.Store;
@@ -14,11 +15,15 @@ internal static class ClubFault
     {
         try
         {
-            return await ask();
+            var answer = await ask();
+            ClubSignals.NoteDatabase(isAway: false);
+            return answer;
         }
         catch (NpgsqlException problem)
         {
-            throw Of(problem);
+            var fault = Of(problem);
+            ClubSignals.NoteDatabase(fault.Fault == StoreFault.Away);
+            throw fault;
         }
     }
 

@@ -1,14 +1,18 @@
 using Chamber.Core.Climate;
 using Chamber.Core.Facts;
+using Chamber.Storage.Moving;
 using NodaTime;
 
 namespace Chamber.Club.Store;
 
 /// <summary>What a club keeps of a home beside facts and readings: the alerts that its silo told, with what people did about them, and what
 /// was refused.</summary>
-internal sealed class ClubHomeRecords(ClubDatabase database, int home) : IHomeRecords
+/// <param name="database">The club's database.</param>
+/// <param name="home">The home's number.</param>
+/// <param name="facts">What was written down in it; null for what stands in the database.</param>
+internal sealed class ClubHomeRecords(ClubDatabase database, int home, IHomeStore? facts = null) : IHomeRecords
 {
-    private readonly IHomeStore store = database.Home(home);
+    private readonly IHomeStore store = facts ?? database.Home(home);
 
     // Who wrote is asked of the database: VersionAsync.
     public long Written => 0;
@@ -26,8 +30,11 @@ internal sealed class ClubHomeRecords(ClubDatabase database, int home) : IHomeRe
             : null;
     }
 
-    /// <summary>When nobody in the club could hear is not kept.</summary>
-    public ValueTask<IReadOnlyList<OutageEntry>> OutagesAsync(CancellationToken cancel = default) => new([]);
+    /// <summary>Those that came with the home; when nobody in the club could hear is not kept.</summary>
+    public async ValueTask<IReadOnlyList<OutageEntry>> OutagesAsync(CancellationToken cancel = default) =>
+        HomeFolder.UnheardOf(HomeFolder.Unheard, (await database.AsAsync(
+            home, session => PartRows.TextAsync(session, home, HomeFolder.Unheard), cancel) ?? "")
+            .Split('\n', StringSplitOptions.TrimEntries));
 
     /// <summary>Of the refusals that are kept.</summary>
     public async ValueTask<IReadOnlyList<RefusalCount>> RefusalCountsAsync(CancellationToken cancel = default) =>

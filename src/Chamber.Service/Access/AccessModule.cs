@@ -155,9 +155,11 @@ internal static class AccessModule
             : gate.StillHolds(user.Identity?.Name ?? "", user.FindFirstValue(StampClaim) ?? "")));
 
     /// <summary>The token that a program shows (RFC 6750); null when it shows none, or calls a page.</summary>
-    public static string? ShownToken(HttpRequest request) =>
-        ApiPath.IsApi(request.Path) && request.Headers.Authorization is [{ } shown]
-            && shown.StartsWith(Bearer, StringComparison.OrdinalIgnoreCase)
+    public static string? ShownToken(HttpRequest request) => ApiPath.IsApi(request.Path) ? TokenOf(request) : null;
+
+    /// <summary>The same whatever is called.</summary>
+    public static string? TokenOf(HttpRequest request) =>
+        request.Headers.Authorization is [{ } shown] && shown.StartsWith(Bearer, StringComparison.OrdinalIgnoreCase)
             ? shown[Bearer.Length..].Trim()
             : null;
 

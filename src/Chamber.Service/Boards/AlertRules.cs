@@ -54,11 +54,17 @@ internal static class AlertRules
     ];
 
     /// <summary>The file, in the form that Prometheus loads by <c>rule_files</c>.</summary>
-    public static string Text()
+    public static string Text() => Text(All, "chamber",
+        "Alert rules for a Prometheus whose job for Chamber is named chamber: docs/dashboards.md. Written by chamber boards.");
+
+    /// <summary>The same of other rules.</summary>
+    /// <param name="rules">The rules.</param>
+    /// <param name="group">What their group is named.</param>
+    /// <param name="remark">What stands above them, one line.</param>
+    public static string Text(IReadOnlyList<AlertRule> rules, string group, string remark)
     {
-        var text = new StringBuilder("# Alert rules for a Prometheus whose job for Chamber is named chamber: docs/dashboards.md. Written "
-            + "by chamber boards.\ngroups:\n  - name: chamber\n    rules:\n");
-        foreach (var rule in All)
+        var text = new StringBuilder($"# {remark}\ngroups:\n  - name: {group}\n    rules:\n");
+        foreach (var rule in rules)
         {
             text.Append(CultureInfo.InvariantCulture, $"""
                       - alert: {rule.Name}

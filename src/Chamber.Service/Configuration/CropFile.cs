@@ -54,6 +54,24 @@ internal static class CropFile
         }
     }
 
+    /// <summary>The same of a home that is kept elsewhere.</summary>
+    /// <param name="text">Its crops.json; null for none.</param>
+    /// <param name="saved">Those that were written down, each as JSON.</param>
+    /// <param name="leaveOut">Is told what is left out, and why.</param>
+    public static CropCatalog CatalogOf(string? text, IReadOnlyList<(CropId Crop, string Json)> saved, Action<string, string> leaveOut)
+    {
+        var catalog = With(CropCatalog.Shipped, saved, leaveOut);
+        try
+        {
+            return text is null ? catalog : With(catalog, "crops.json", text);
+        }
+        catch (BadInputException problem)
+        {
+            leaveOut("crops.json", $"{problem.Message} Until it is right, no crop of it is known.");
+            return catalog;
+        }
+    }
+
     /// <summary>One crop's change as it is kept in the ledger.</summary>
     /// <exception cref="JsonException">It is none.</exception>
     public static CropNumbers Parse(string json) => JsonSerializer.Deserialize<CropNumbers>(json, Options) ?? new();

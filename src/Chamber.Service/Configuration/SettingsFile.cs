@@ -50,6 +50,18 @@ internal static class SettingsFile
     /// <exception cref="BadInputException">It cannot be read.</exception>
     public static Settings LoadFile(DataDirectory data) => Read(data.Settings, ReadText(data.Settings));
 
+    /// <summary>Settings that stand in no file here, checked as those of one.</summary>
+    /// <param name="name">What the text is called in messages.</param>
+    /// <param name="text">As chamber.json is written.</param>
+    /// <param name="data">Where files would lie that it names.</param>
+    /// <exception cref="BadInputException">Something in it cannot be used.</exception>
+    public static Settings Of(string name, string text, DataDirectory data)
+    {
+        var settings = Read(name, string.IsNullOrWhiteSpace(text) ? "{}" : text);
+        return SettingsCheck.FirstProblem(settings, data) is { } problem
+            ? throw new BadInputException($"{name}: {Told(problem)}") : settings;
+    }
+
     /// <summary>Changes values of the file, all of them or none: the whole is checked before anything is written.</summary>
     /// <param name="data">Whose file.</param>
     /// <param name="environment">What overrides it.</param>
@@ -98,11 +110,14 @@ internal static class SettingsFile
         if (SettingsCheck.FirstProblem(settings, data) is { } problem)
         {
             throw new BadInputException($"{origins.GetValueOrDefault(problem.Key, data.Settings)}: "
-                + $"{problem.Key}{(problem.Fix.StartsWith('[') ? string.Empty : " ")}{problem.Fix}");
+                + Told(problem));
         }
 
         return settings;
     }
+
+    private static string Told(SettingsProblem problem) =>
+        $"{problem.Key}{(problem.Fix.StartsWith('[') ? string.Empty : " ")}{problem.Fix}";
 
     private static bool IsOverride(KeyValuePair<string, string> pair) =>
         pair.Key.StartsWith(Prefix, StringComparison.Ordinal) && pair.Key.Contains("__", StringComparison.Ordinal);

@@ -7,8 +7,8 @@ using Chamber.Storage.Moving;
 
 namespace Chamber.Service.Export;
 
-/// <summary>A home as a folder (<see cref="HomeFolder"/>), with the files that lie beside the data file here: the user's own crops, and
-/// photos.</summary>
+/// <summary>A home as a folder (<see cref="HomeFolder"/>), with the files that lie beside the data file here: the user's own crops, what is
+/// set for the home, and photos.</summary>
 internal static class WholeHome
 {
     /// <summary>Writes a home.</summary>
@@ -28,6 +28,8 @@ internal static class WholeHome
             File.Copy(data.Crops, Path.Combine(folder, HomeFolder.Crops), overwrite: true);
         }
 
+        await File.WriteAllTextAsync(Path.Combine(folder, HomeFolder.Settings), OwnSettings.Of(data), cancel);
+        files.Add(HomeFolder.Settings);
         if (new PhotoFiles(data).CopyTo(Path.Combine(folder, HomeFolder.Photos)) > 0)
         {
             files.Add(HomeFolder.Photos);
@@ -49,8 +51,8 @@ internal static class WholeHome
         folder, () => HomeFolder.ReadReadingsAsync(folder, store.Home, nameOf),
         "Put it right and run the same again: it goes on where it stopped.");
 
-    /// <summary>Reads the times in which nothing could be heard, what was refused, and the user's own crops where there are none
-    /// yet.</summary>
+    /// <summary>Reads the times in which nothing could be heard, what was refused, and the user's own crops and settings where there are
+    /// none yet.</summary>
     public static async Task ReadRestAsync(string folder, ChamberStore store, DataDirectory data)
     {
         foreach (var outage in await TellAsync(folder, () => new ValueTask<IReadOnlyList<OutageEntry>>(HomeFolder.ReadUnheard(folder))))
@@ -61,10 +63,21 @@ internal static class WholeHome
         var (counts, refused) = await TellAsync(
             folder, () => new ValueTask<(IReadOnlyList<RefusalCount>, IReadOnlyList<Refusal>)>(RefusedFile.Read(folder)));
         store.Journal.TakeOver(counts, refused);
-        var crops = Path.Combine(folder, HomeFolder.Crops);
-        if (File.Exists(crops) && !File.Exists(data.Crops))
+        TakeOver(Path.Combine(folder, HomeFolder.Crops), data.Crops);
+        var settings = Path.Combine(folder, HomeFolder.Settings);
+        if (File.Exists(settings))
         {
-            File.Copy(crops, data.Crops);
+            OwnSettings.Read(settings, await File.ReadAllTextAsync(settings), data);
+            TakeOver(settings, data.Settings);
+        }
+    }
+
+    // What somebody has set up here stays as it is.
+    private static void TakeOver(string from, string to)
+    {
+        if (File.Exists(from) && !File.Exists(to))
+        {
+            File.Copy(from, to);
         }
     }
 

@@ -28,6 +28,7 @@ internal sealed class HomeContext
     private (FileMark Mark, CropCatalog Crops)? catalog;
     private (FileMark Mark, Lazy<SharedKnowledge?> Known)? others;
     private Lazy<SharedKnowledge?>? given;
+    private string? ownCrops;
 
     /// <param name="store">The data file.</param>
     /// <param name="settings">What is set.</param>
@@ -47,9 +48,10 @@ internal sealed class HomeContext
     /// <param name="data">Where files of its own would lie; there need be none.</param>
     /// <param name="clock">What time it is.</param>
     /// <param name="others">What other homes have taught; asked once, when a forecast wants it. Null for nothing.</param>
+    /// <param name="ownCrops">The home's crops.json; null for none.</param>
     public HomeContext(HomeHost host, IHomeStore facts, IHomeRecords records, Settings settings, DataDirectory data, TimeProvider clock,
-        Func<SharedKnowledge?>? others = null)
-        : this(null, host, facts, records, settings, data, clock) => given = new(others ?? (() => null));
+        Func<SharedKnowledge?>? others = null, string? ownCrops = null)
+        : this(null, host, facts, records, settings, data, clock) => (given, this.ownCrops) = (new(others ?? (() => null)), ownCrops);
 
     private HomeContext(ChamberStore? file, HomeHost? host, IHomeStore facts, IHomeRecords records, Settings settings,
         DataDirectory data, TimeProvider clock) => (this.file, Host, this.facts, this.records, Settings, Data, Clock, Zone) =
@@ -82,7 +84,7 @@ internal sealed class HomeContext
     public async ValueTask<HomeContext> AsOfAsync(Instant known)
     {
         var past = new HomeAsOf(facts, records, new(await facts.FactsSinceAsync(0)), known);
-        return new(file, Host, past, past, Settings, Data, new HeldClock(known)) { given = given };
+        return new(file, Host, past, past, Settings, Data, new HeldClock(known)) { given = given, ownCrops = ownCrops };
     }
 
     /// <summary>The home as it is now, wherever its facts and readings are; what is asked of it is asked by <see
@@ -107,6 +109,10 @@ internal sealed class HomeContext
             },
             cancel);
     }
+
+    /// <summary>The home at a moment for whoever asks by <see cref="AtHand.AskAsync{T}(Func{T}, CancellationToken)"/> and lets go of it
+    /// then: nothing that is loaded for it is kept.</summary>
+    public HomeReader Loaded(Instant now) => Reader(new LoadedStore(facts), new LoadedRecords(records), Settings.Units, now);
 
     /// <summary>Does something in a draft of the home as it is now, and writes that.</summary>
     /// <param name="act">What is done, as often as it takes: it may change nothing but the draft.</param>
@@ -177,7 +183,8 @@ internal sealed class HomeContext
         {
             if (catalog is not { } known || known.Mark != mark)
             {
-                catalog = known = (mark, CropFile.CatalogOrLastGood(Data, saved, LeaveOut));
+                catalog = known = (mark, Host is null ? CropFile.CatalogOrLastGood(Data, saved, LeaveOut)
+                    : CropFile.CatalogOf(ownCrops, saved, LeaveOut));
             }
 
             return known.Crops;

@@ -1,5 +1,3 @@
-using System.Buffers;
-using System.Security.Cryptography;
 using Chamber.Core.Facts;
 using Chamber.Core.Facts.Batches;
 using Chamber.Service.Configuration;
@@ -7,45 +5,15 @@ using NodaTime;
 
 namespace Chamber.Service.Photos;
 
-/// <summary>
-/// The files of photos, in the data directory: each called by what is in it, so that none is ever overwritten, a renamed batch keeps its
-/// own, and a copy holds what its name says. Beside each lies a small one for lists.
-/// </summary>
-internal sealed class PhotoFiles(string folder)
+/// <summary>The files of photos in the data directory. A copy holds what its name says.</summary>
+internal sealed class PhotoFiles(string folder) : PhotoShelf
 {
-    private const string Ending = ".jpg";
-    private const string SmallEnding = ".small.jpg";
-    private const int NameBytes = 10;
-    private static readonly SearchValues<char> HexDigits = SearchValues.Create("0123456789abcdef");
-
     /// <summary>How long the file of a photo that was removed stays, so that the removal can be taken back.</summary>
     public static readonly Duration KeptAfterRemoval = Duration.FromDays(7);
 
     public PhotoFiles(DataDirectory data)
         : this(data.Photos)
     {
-    }
-
-    /// <summary>Makes of a file what is kept, and keeps it.</summary>
-    /// <param name="file">The file as it came: JPEG, PNG or WebP.</param>
-    /// <returns>Its name.</returns>
-    /// <exception cref="BadInputException">It is none of these, damaged, too large, or cannot be kept.</exception>
-    public string Keep(byte[] file)
-    {
-        var (photo, small) = PhotoImage.Of(file);
-        var name = NameOf(photo);
-        try
-        {
-            Directory.CreateDirectory(folder);
-            Write(Path.Combine(folder, SmallOf(name)), small);
-            Write(Path.Combine(folder, name), photo);
-        }
-        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
-        {
-            throw new BadInputException($"The photo cannot be kept: {problem.Message}", problem);
-        }
-
-        return name;
     }
 
     /// <summary>The file of a photo, or of its small one; null when there is none of this name.</summary>
@@ -100,18 +68,26 @@ internal sealed class PhotoFiles(string folder)
         return gone.Count;
     }
 
+    protected override ValueTask<bool> WriteAsync(string name, byte[] photo, byte[] small)
+    {
+        try
+        {
+            Directory.CreateDirectory(folder);
+            Write(Path.Combine(folder, SmallOf(name)), small);
+            Write(Path.Combine(folder, name), photo);
+            return new(true);
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+        {
+            throw new BadInputException($"The photo cannot be kept: {problem.Message}", problem);
+        }
+    }
+
+    protected override async ValueTask<byte[]?> FindAsync(string name) =>
+        Path.Combine(folder, name) is var path && File.Exists(path) ? await File.ReadAllBytesAsync(path) : null;
+
     private static IEnumerable<string> NamesIn(IReadOnlyList<FactEntry> entries) =>
         FactLog.Of(entries).Home.Batches.SelectMany(batch => batch.Photos).Select(photo => photo.Name);
-
-    private static string NameOf(byte[] photo) =>
-        Convert.ToHexStringLower(SHA256.HashData(photo).AsSpan(0, NameBytes)) + Ending;
-
-    // No other name leads anywhere: it may come from a stranger.
-    private static bool IsName(string name) =>
-        name.Length == 2 * NameBytes + Ending.Length && name.EndsWith(Ending, StringComparison.Ordinal)
-        && name.AsSpan(0, 2 * NameBytes).IndexOfAnyExcept(HexDigits) < 0;
-
-    private static string SmallOf(string name) => name[..^Ending.Length] + SmallEnding;
 
     // Written whole or not at all: a photo that was cut off would look like one that is damaged.
     private static void Write(string path, byte[] bytes)

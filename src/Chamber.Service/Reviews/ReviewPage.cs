@@ -21,22 +21,30 @@ internal static class ReviewPage
 
     /// <summary>The file as text. What is shown, the time and the photos go in as services, since a component's parameters would have to be
     /// public.</summary>
-    public static async Task<string> OfAsync(BatchReview review, Instant now, PhotoFiles files)
+    public static async Task<string> OfAsync(BatchReview review, Instant now, PhotoShelf files)
     {
         await using var services = new ServiceCollection().AddSingleton(Encoder).AddSingleton(review).AddSingleton(new WrittenAt(now))
-            .AddSingleton(Photos(review, files)).BuildServiceProvider();
+            .AddSingleton(await PhotosAsync(review, files)).BuildServiceProvider();
         await using var renderer = new HtmlRenderer(services, NullLoggerFactory.Instance);
         return await renderer.Dispatcher.InvokeAsync(async () => (await renderer.RenderComponentAsync<ReviewDocument>()).ToHtmlString());
     }
 
-    private static ReviewPhotos Photos(BatchReview review, PhotoFiles files)
+    private static async Task<ReviewPhotos> PhotosAsync(BatchReview review, PhotoShelf files)
     {
         var (all, zone) = (review.Batch.Photos, review.Picture.Zone);
         var shown = all.Count <= PhotosMax ? all
             : [.. Enumerable.Range(0, PhotosMax).Select(i => all[i * (all.Count - 1) / (PhotosMax - 1)])];
-        return new([.. shown.Select(photo => (photo.At, File: files.Find(photo.Name, small: true))).Where(photo => photo.File is not null)
-            .Select(photo => (TimeText.ShowDay(photo.At.InZone(zone).Date, default),
-                $"data:image/jpeg;base64,{Convert.ToBase64String(File.ReadAllBytes(photo.File!.FullName))}"))]);
+        var each = new List<(string Day, string Source)>();
+        foreach (var photo in shown)
+        {
+            if (await files.ReadAsync(photo.Name, small: true) is { } small)
+            {
+                each.Add((TimeText.ShowDay(photo.At.InZone(zone).Date, default),
+                    $"data:image/jpeg;base64,{Convert.ToBase64String(small)}"));
+            }
+        }
+
+        return new(each);
     }
 
     /// <summary>The pictures by name, with the words that stand for each.</summary>

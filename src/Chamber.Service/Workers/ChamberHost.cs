@@ -125,6 +125,7 @@ internal static class ChamberHost
             () => provider.GetRequiredService<ServiceHealth>().OfHome));
         services.AddFenced<WatchWorker>();
         services.AddSingleton<PhotoFiles>();
+        services.AddSingleton<PhotoShelf>(provider => provider.GetRequiredService<PhotoFiles>());
         services.AddFenced<RetentionWorker>();
         services.AddFenced<WatchdogWorker>();
         services.AddFenced(_ => MemoryAtRest.OfProcess());

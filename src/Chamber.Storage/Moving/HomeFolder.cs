@@ -21,13 +21,16 @@ public static class HomeFolder
     /// <summary>The user's own crops.</summary>
     public const string Crops = "crops.json";
 
+    /// <summary>What is set for the home wherever it is kept, such as its time zone.</summary>
+    public const string Settings = "settings.json";
+
     /// <summary>The folder of photos in it.</summary>
     public const string Photos = "photos";
 
     private const int Batch = 5_000;
 
     /// <summary>Files beside facts and readings, as paths in the folder, in order of name.</summary>
-    public static IReadOnlyList<string> Parts(string folder) => [.. new[] { Unheard, RefusedFile.Name, Crops }
+    public static IReadOnlyList<string> Parts(string folder) => [.. new[] { Unheard, RefusedFile.Name, Crops, Settings }
         .Where(file => File.Exists(Path.Combine(folder, file)))
         .Concat(Directory.Exists(Path.Combine(folder, Photos))
             ? Directory.EnumerateFiles(Path.Combine(folder, Photos), "*.jpg").Select(file => $"{Photos}/{Path.GetFileName(file)}")
@@ -130,9 +133,14 @@ public static class HomeFolder
     public static IReadOnlyList<OutageEntry> ReadUnheard(string folder)
     {
         var path = Path.Combine(folder, Unheard);
-        return [.. (File.Exists(path) ? File.ReadAllLines(path) : []).Index().Skip(1)
-            .Select(line => Read(path, line.Index + 1, () => OutageOf(line.Item.Split(','))))];
+        return File.Exists(path) ? UnheardOf(path, File.ReadAllLines(path)) : [];
     }
+
+    /// <summary>The same of the lines of such a file.</summary>
+    /// <param name="name">What it is called in messages.</param>
+    /// <param name="lines">Its lines.</param>
+    public static IReadOnlyList<OutageEntry> UnheardOf(string name, IEnumerable<string> lines) => [.. lines.Index().Skip(1)
+        .Where(line => line.Item.Length > 0).Select(line => Read(name, line.Index + 1, () => OutageOf(line.Item.Split(','))))];
 
     private static T Read<T>(string path, long line, Func<T> read)
     {

@@ -15,10 +15,10 @@ internal static class SiloProcess
         return silo;
     }
 
-    public static async Task<RunningProgram> Intake(string database, Mosquitto broker)
+    public static async Task<RunningProgram> Intake(string database, Mosquitto broker, params string[] more)
     {
-        var intake = RunningProgram.Start(Club,
-            ["intake", "--database", database, "--slots", "1", "--broker-port", broker.Port.ToString(CultureInfo.InvariantCulture)]);
+        var intake = RunningProgram.Start(Club, ["intake", "--database", database, "--slots", "1", "--broker-port",
+            broker.Port.ToString(CultureInfo.InvariantCulture), .. more]);
         await intake.Line("receives from the broker");
         return intake;
     }

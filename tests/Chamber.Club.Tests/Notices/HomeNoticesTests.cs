@@ -107,10 +107,10 @@ public sealed class HomeNoticesTests(ClubServer server) : IAsyncLifetime
         var alert = new AlertEntry(0, AlertKind.TooHot, new(SubjectKind.Spot, "shelf"), Severity.Warning, now, now, "{}");
         await club!.AsAsync(home, session => AlertRows.SaveAsync(session, home, alert, 0), Stop);
         var notices = new HomeNotices(club, new(new(), null), home, Name);
-        Assert.Equal(0, await notices.DecideAsync(new(), now, Stop));
+        Assert.Equal(0, await notices.DecideAsync(new(), SettingRows.Of(null), now, Stop));
         await Club("address", "add", Name, "ben@example.org");
-        Assert.Equal(1, await notices.DecideAsync(new(), now, Stop));
-        Assert.Equal(0, await notices.DecideAsync(new(), now, Stop));
+        Assert.Equal(1, await notices.DecideAsync(new(), SettingRows.Of(null), now, Stop));
+        Assert.Equal(0, await notices.DecideAsync(new(), SettingRows.Of(null), now, Stop));
     }
 
     public async ValueTask DisposeAsync()

@@ -57,7 +57,7 @@ public sealed class HomePagesTests(ClubSite site) : IClassFixture<ClubSite>
         foreach (var (page, line) in new[]
         {
             ("set-up/safekeeping", "keeps backups of all homes"), ("set-up/people", "let in on the page My homes"),
-            ("set-up/network", "let in on the page My homes"), ("set-up/notices", "stands under Today"),
+            ("set-up/network", "let in on the page My homes"), ("set-up/notices", "under Settings and notices"),
             ("set-up/about", "The club keeps this home"), ("sign-out", "Sign out on the page My homes"),
         })
         {

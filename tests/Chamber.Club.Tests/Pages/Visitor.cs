@@ -16,6 +16,12 @@ internal sealed partial class Visitor(string address) : IDisposable
 
     private HttpClient Http => http ??= new(handler, disposeHandler: false) { BaseAddress = new(address) };
 
+    /// <summary>What a program shows; null for a person.</summary>
+    public string? Bearer
+    {
+        set => Http.DefaultRequestHeaders.Authorization = value is null ? null : new("Bearer", value);
+    }
+
     /// <summary>A page, by the status with which it came.</summary>
     public async Task<(HttpStatusCode Status, string Text)> Get(string path)
     {

@@ -55,8 +55,8 @@ public sealed class ClubExperienceTests(ClubServer server) : IAsyncLifetime
         Assert.Contains("Gathered: 2 homes, 2 batches.", await Club("experience", "gather"), StringComparison.Ordinal);
         Assert.Equal((1, 2), ((await Experience.OthersAsync(homes[0], Stop)).Count, (await Experience.OthersAsync(homes[2], Stop)).Count));
         var others = await Experience.OthersAsync(homes[2], Stop);
-        var newcomer = await ClubHomeContext.Of(club!.Home(homes[2]), new(club, homes[2]), new("/", "", "", ""), TimeProvider.System,
-            () => SharedFit.Of(others, CropCatalog.Shipped)).ReadAsync(cancel: Stop);
+        var newcomer = await ClubHomeContext.Unshown(club!.Home(homes[2]), new(club, homes[2]), new(SettingRows.Of(null), null),
+            TimeProvider.System, () => SharedFit.Of(others, CropCatalog.Shipped)).ReadAsync(cancel: Stop);
         Assert.Equal((2, 2), (newcomer.Others!.Homes, newcomer.Others.Batches));
 
         await Club("experience", "withdraw", Names[0]);

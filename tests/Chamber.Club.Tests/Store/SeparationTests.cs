@@ -23,7 +23,7 @@ public sealed class SeparationTests(ClubServer server) : IAsyncLifetime
     private static CancellationToken Stop => TestContext.Current.CancellationToken;
 
     public static TheoryData<string> Tables => new("fact", "probe", "probe_name", "reading", "rolled", "late", "last_known", "refusal",
-        "part", "alert", "address", "notice", "experience");
+        "part", "alert", "address", "notice", "experience", "setting", "digest");
 
     public async ValueTask InitializeAsync()
     {
@@ -48,6 +48,8 @@ public sealed class SeparationTests(ClubServer server) : IAsyncLifetime
             var notice = new Notice("alert-1-opened", DataFile.Start, "alert.opened", "shelf", NoticeUrgency.Soon, "Too hot", "Move it.");
             await database.AsAsync(home, session => NoticeRows.PutAsync(session, home, notice, DataFile.Start), Stop);
             await new ClubExperience(database).AgreeAsync(home, Stop);
+            await database.AsAsync(home, session => SettingRows.PutAsync(session, home, """{ "units": "F" }"""), Stop);
+            await database.AsAsync(home, session => SettingRows.BeginDigestAsync(session, home, new(2026, 2, 9)), Stop);
             await database.RollUpAsync(home, DataFile.At(1000).MeasuredAt, cancel: Stop);
         }
     }

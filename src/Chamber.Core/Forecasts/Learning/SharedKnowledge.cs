@@ -37,6 +37,37 @@ public sealed class SharedKnowledge
         centre = Solve(root, [.. factors.Select(factor => factor.Mean)]);
     }
 
+    /// <summary>The same from numbers that were kept.</summary>
+    /// <exception cref="FormatException">They do not fit together.</exception>
+    public static SharedKnowledge Of(SharedNumbers kept)
+    {
+        ArgumentNullException.ThrowIfNull(kept);
+        var count = kept.Factors.Count;
+        if (kept.Root.Count != count || kept.Root.Index().Any(row => row.Item.Count != row.Index + 1 || !(row.Item[^1] > 0)))
+        {
+            throw new FormatException("What was learned together is kept in another form: learn it again.");
+        }
+
+        var root = new double[count, count];
+        foreach (var (row, numbers) in kept.Root.Index())
+        {
+            foreach (var (column, number) in numbers.Index())
+            {
+                root[row, column] = number;
+            }
+        }
+
+        return new(kept.Factors, root, kept.Apart)
+        {
+            Homes = kept.Homes, Batches = kept.Batches, BatchDeviation = kept.BatchDeviation,
+        };
+    }
+
+    /// <summary>As numbers, to be kept.</summary>
+    public SharedNumbers ToNumbers() => new(Factors,
+        [.. Enumerable.Range(0, Factors.Count).Select(row => Enumerable.Range(0, row + 1).Select(column => root[row, column]).ToArray())],
+        apart, Homes, Batches, BatchDeviation);
+
     /// <summary>How many homes' batches it comes from.</summary>
     public int Homes { get; init; }
 
@@ -123,3 +154,13 @@ public sealed class SharedKnowledge
         return result;
     }
 }
+
+/// <summary>What was learned together as numbers.</summary>
+/// <param name="Factors">What was learned, factor by factor.</param>
+/// <param name="Root">The lower triangle L of their covariance L·Lᵀ, row by row.</param>
+/// <param name="Apart">How far homes lie apart in each kind.</param>
+/// <param name="Homes">How many homes.</param>
+/// <param name="Batches">How many batches.</param>
+/// <param name="BatchDeviation">How far one batch lies from what its factors say.</param>
+public sealed record SharedNumbers(IReadOnlyList<SharedFactor> Factors, IReadOnlyList<IReadOnlyList<double>> Root,
+    IReadOnlyDictionary<FactorKind, double> Apart, int Homes, int Batches, double BatchDeviation);

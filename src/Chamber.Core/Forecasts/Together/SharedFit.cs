@@ -20,7 +20,11 @@ public sealed class SharedFit
 {
     private const double Settled = 1e-3;
 
+    // From the middle of all: one home moves it little.
+    private const int StepsWithout = 8;
+
     private readonly FitTerms terms;
+    private readonly (string Name, FitHome Rows)[] named;
     private readonly FitHome[] homes;
     private readonly FitOptions options;
     private readonly Dictionary<FactorKind, double> variances;
@@ -32,7 +36,8 @@ public sealed class SharedFit
     {
         this.options = options;
         terms = new(catalog, options.PriorTimes);
-        this.homes = [.. homes.Select(terms.Add).Where(home => home.Size > 0)];
+        named = [.. homes.Select(home => (home.Home, terms.Add(home))).Where(home => home.Item2.Size > 0)];
+        this.homes = [.. named.Select(home => home.Rows)];
         variances = FitOptions.Assumed.ToDictionary(each => each.Key, each => each.Value * each.Value);
         middle = Vector<double>.Build.Dense([.. terms.Factors.Select(factor => factor.PriorMean)]);
         information = terms.PriorPrecision();
@@ -50,7 +55,52 @@ public sealed class SharedFit
         return fit.homes.Length == 0 ? null : fit.Learn();
     }
 
+    /// <summary>The same with what each home is taught by all the others.</summary>
+    /// <param name="homes">What each gives, its numbers within <see cref="Bounds"/>.</param>
+    /// <param name="catalog">The shipped crops.</param>
+    public static SharedFit? OfAll(IReadOnlyList<HomeExperience> homes, CropCatalog catalog)
+    {
+        ArgumentNullException.ThrowIfNull(homes);
+        var fit = new SharedFit(homes, catalog, new());
+        if (fit.homes.Length == 0)
+        {
+            return null;
+        }
+
+        fit.Settle();
+        return fit;
+    }
+
+    /// <summary>What all of them have taught.</summary>
+    public SharedKnowledge All() => Result(homes, middle, information);
+
+    /// <summary>What all but one have taught: how far homes lie apart is known from all, and the middle is found again without it. Null
+    /// when none is left.</summary>
+    /// <param name="home">Its name; one that gave nothing is none.</param>
+    public SharedKnowledge? Without(string home)
+    {
+        FitHome[] others = [.. named.Where(one => one.Name != home).Select(one => one.Rows)];
+        if (others.Length == homes.Length || others.Length == 0)
+        {
+            return others.Length == 0 ? null : All();
+        }
+
+        var known = terms.PriorPrecision();
+        foreach (var other in others)
+        {
+            other.AddInformation(known);
+        }
+
+        return Result(others, Balanced(others, middle, known, StepsWithout), known);
+    }
+
     private SharedKnowledge Learn()
+    {
+        Settle();
+        return All();
+    }
+
+    private void Settle()
     {
         for (var round = 0; round < options.Rounds; round++)
         {
@@ -62,7 +112,6 @@ public sealed class SharedFit
         }
 
         Move();
-        return Result();
     }
 
     /// <summary>One step of the middle of all homes toward where their pulls and the priors balance.</summary>
@@ -79,22 +128,28 @@ public sealed class SharedFit
             home.AddInformation(information);
         }
 
-        var factor = information.Cholesky();
-        for (var step = 0; step < options.Steps; step++)
-        {
-            var pull = terms.PriorPull(middle);
-            foreach (var home in homes)
-            {
-                home.AddPull(pull, middle);
-            }
-
-            middle += factor.Solve(pull);
-        }
-
+        middle = Balanced(homes, middle, information, options.Steps);
         foreach (var home in homes)
         {
             home.FindOdd(middle, batchVariance, options.OddShare);
         }
+    }
+
+    private Vector<double> Balanced(FitHome[] some, Vector<double> from, Matrix<double> known, int steps)
+    {
+        var (at, factor) = (from, known.Cholesky());
+        for (var step = 0; step < steps; step++)
+        {
+            var pull = terms.PriorPull(at);
+            foreach (var home in some)
+            {
+                home.AddPull(pull, at);
+            }
+
+            at += factor.Solve(pull);
+        }
+
+        return at;
     }
 
     /// <summary>One step of the variances; returns by how much ln of one of them has changed at most.</summary>
@@ -129,32 +184,34 @@ public sealed class SharedFit
         return expected <= 0 ? now : Math.Clamp(now * seen / expected, assumed * assumed / range, assumed * assumed * range);
     }
 
-    private SharedKnowledge Result()
+    // What none of them had is not learned.
+    private SharedKnowledge Result(FitHome[] some, Vector<double> mean, Matrix<double> known)
     {
-        var covariance = information.Inverse();
-        var most = MovedByOne(covariance);
-        var root = covariance.Cholesky().Factor.ToArray();
+        var whole = known.Inverse();
+        var most = MovedByOne(some, whole);
+        int[] kept = [.. Enumerable.Range(0, terms.Factors.Count).Where(at => some.Any(home => home.Has(at)))];
+        var covariance = Matrix<double>.Build.Dense(kept.Length, kept.Length, (row, column) => whole[kept[row], kept[column]]);
         return new(
-            [.. terms.Factors.Select((factor, at) => new SharedFactor(factor.Kind, factor.Name, middle[at],
-                Math.Sqrt(covariance[at, at]), homes.Count(home => home.Has(at)), most[at])
+            [.. kept.Select(at => (Factor: terms.Factors[at], At: at)).Select(each => new SharedFactor(each.Factor.Kind,
+                each.Factor.Name, mean[each.At], Math.Sqrt(whole[each.At, each.At]), some.Count(home => home.Has(each.At)), most[each.At])
             {
-                ShownName = terms.ShownNameOf(factor),
-                Family = terms.FamilyOf(factor),
+                ShownName = terms.ShownNameOf(each.Factor),
+                Family = terms.FamilyOf(each.Factor),
             })],
-            root,
+            covariance.Cholesky().Factor.ToArray(),
             variances.ToDictionary(each => each.Key, each => Math.Sqrt(each.Value)))
         {
-            Homes = homes.Length,
-            Batches = homes.Sum(home => home.Size),
+            Homes = some.Length,
+            Batches = some.Sum(home => home.Size),
             BatchDeviation = Math.Sqrt(batchVariance),
         };
     }
 
     // A home that says something else changes its pull by twice the bound at most; the others hold against it as far as theirs are not cut.
-    private double[] MovedByOne(Matrix<double> covariance)
+    private double[] MovedByOne(FitHome[] some, Matrix<double> covariance)
     {
         var most = new double[terms.Factors.Count];
-        foreach (var home in homes)
+        foreach (var home in some)
         {
             home.RaiseToMost(most, covariance);
         }

@@ -3,6 +3,7 @@ using Chamber.Core.Batches;
 using Chamber.Service.Commands.Sowing;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Plots;
+using Chamber.Service.Photos;
 using Chamber.Service.Reviews;
 
 namespace Chamber.Service.Commands.LookingBack;
@@ -24,7 +25,7 @@ internal static class ReviewVerb
                 var found = BatchesVerb.Require(invocation, invocation.Parse.GetValue(batch));
                 var review = new HomeReviews(invocation.Home, invocation.Now, invocation.Scale).Of(found);
                 var files = invocation.Parse.GetValue(folder) is { } named
-                    ? Write(review, named, await ReviewPage.OfAsync(review, invocation.Now, new(invocation.Data))) : [];
+                    ? Write(review, named, await ReviewPage.OfAsync(review, invocation.Now, new PhotoFiles(invocation.Data))) : [];
                 invocation.Answer(ReviewAnswer.Of(review, files), screen =>
                 {
                     screen.Headline(review.Diagnosis.Sentence);

@@ -2,6 +2,7 @@ using System.CommandLine;
 using Chamber.Core.Batches;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home.Writing;
+using Chamber.Service.Photos;
 
 namespace Chamber.Service.Commands.Sowing;
 
@@ -20,7 +21,7 @@ internal static class PhotoVerb
             {
                 var parse = invocation.Parse;
                 var name = parse.GetValue(batch).Text;
-                var photo = new HomePhotos(invocation.Home, new(invocation.Data), invocation.Now)
+                var photo = new HomePhotos(invocation.Home, new PhotoFiles(invocation.Data), invocation.Now)
                     .Take(name, Bytes(parse.GetValue(file)!), parse.GetValue(when), parse.GetValue(note));
                 invocation.Answer(photo, screen =>
                 {

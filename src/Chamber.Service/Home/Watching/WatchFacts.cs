@@ -29,9 +29,12 @@ internal sealed class WatchFacts(HomeContext context, SettingsInForce notices)
     public bool AreOld(Instant now) => marks.AreOld(now) || WeekOf(now) != week;
 
     /// <summary>The facts as they are known at an instant.</summary>
-    public HomeFacts At(Instant now)
+    public HomeFacts At(Instant now) => At(context.Read(), now);
+
+    /// <summary>The same of a home that somebody has read: what is not at hand is asked for again by <see
+    /// cref="AtHand.AskAsync{T}(Func{T}, CancellationToken)"/>.</summary>
+    public HomeFacts At(HomeReader home, Instant now)
     {
-        var home = context.Read();
         endedAfter ??= now - WatchPast.Reach;
         var facts = Marked(home.Facts(endedAfter), home, now);
         week = WeekOf(now);

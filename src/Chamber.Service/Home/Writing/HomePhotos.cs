@@ -8,7 +8,7 @@ namespace Chamber.Service.Home.Writing;
 /// <summary>What people record of photos of batches: one place for the page and the API.</summary>
 /// <remarks>Every method throws <see cref="BadInputException"/> or <see cref="RefusedException"/>, and then nothing was
 /// written down.</remarks>
-internal sealed class HomePhotos(HomeReader home, PhotoFiles files, Instant now)
+internal sealed class HomePhotos(HomeReader home, PhotoShelf files, Instant now)
 {
     /// <summary>Keeps a photo.</summary>
     /// <param name="name">Of which batch.</param>

@@ -60,12 +60,12 @@ internal static class ApiModule
         HistoryRoutes.Map(reads, writes);
         CautionRoutes.Map(reads);
         TakeOutRoutes.Map(reads);
+        PhotoRoutes.Map(reads, writes);
         RefusalRoutes.Map(shown);
         if (isAtHome)
         {
             app.MapGroup("/api").WithTags("Access").MapAccess();
             BrokerRoutes.Map(writes);
-            PhotoRoutes.Map(reads, writes);
             SettingsRoutes.Map(reads, writes);
             BackupRoutes.Map(shown, writes);
             NoticeRoutes.Map(shown, writes);

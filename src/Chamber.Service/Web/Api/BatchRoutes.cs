@@ -46,7 +46,7 @@ internal static class BatchRoutes
                 .ProducesProblem(StatusCodes.Status400BadRequest);
         one.MapGet("/review", (PageHome page, string batch) => ReviewAnswer.Of(Review(page, batch), [])).WithName("BatchReview")
             .WithSummary("Was it the seed, the spot, the water, or the grower?");
-        one.MapGet("/review.html", async (PageHome page, PhotoFiles files, string batch) =>
+        one.MapGet("/review.html", async (PageHome page, PhotoShelf files, string batch) =>
             TypedResults.Content(await ReviewPage.OfAsync(Review(page, batch), page.Now, files), "text/html; charset=utf-8"))
             .WithName("BatchReviewPage").WithSummary("The same as one page to keep or to print.")
                 .Produces<string>(StatusCodes.Status200OK, "text/html");

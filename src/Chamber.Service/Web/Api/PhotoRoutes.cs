@@ -17,36 +17,37 @@ internal static class PhotoRoutes
         var known = reads.MapGroup("/batches/{batch}/photos").WithTags("Photos").ProducesProblem(StatusCodes.Status404NotFound);
         known.MapGet("", (PageHome page, string batch) => PhotosAnswer.Of(page.Read().RequireBatch(batch))).WithName("Photos")
             .WithSummary("The photos of a batch, the first taken first, and when each marked seedling was seen first.");
-        known.MapGet("/{name}", (PageHome page, PhotoFiles files, HttpContext context, string batch, string name, bool? small) =>
-            File(page, files, context, batch, name, small ?? false)).WithName("Photo")
+        known.MapGet("/{name}", (PageHome page, PhotoShelf files, HttpContext context, string batch, string name, bool? small) =>
+            FileAsync(page, files, context, batch, name, small ?? false)).WithName("Photo")
             .WithSummary("One photo; with small=true a small one, for lists.").Produces<byte[]>(StatusCodes.Status200OK, "image/jpeg");
         var written = writes.MapGroup("/batches/{batch}/photos").WithTags("Photos").ProducesProblem(StatusCodes.Status404NotFound);
         written.MapPost("", TakeAsync).WithName("TakePhoto")
             .WithSummary("Keeps a photo, sent as JPEG, PNG or WebP: turned right, and without place and device.")
             .Accepts<byte[]>("image/jpeg", "image/png", "image/webp").WithMetadata(new PhotoBodyLimit())
             .ProducesProblem(StatusCodes.Status413PayloadTooLarge).ProducesProblem(StatusCodes.Status415UnsupportedMediaType);
-        written.MapPut("/{name}/marks", (PageHome page, PhotoFiles files, string batch, string name, IReadOnlyList<PhotoMark> marks) =>
+        written.MapPut("/{name}/marks", (PageHome page, PhotoShelf files, string batch, string name, IReadOnlyList<PhotoMark> marks) =>
             MarkAsync(page, files, batch, name, marks)).WithName("MarkPhoto")
             .WithSummary("Marks the seedlings on a photo: the marks are the count at its time.");
-        written.MapDelete("/{name}", (PageHome page, PhotoFiles files, string batch, string name) =>
+        written.MapDelete("/{name}", (PageHome page, PhotoShelf files, string batch, string name) =>
             RemoveAsync(page, files, batch, name))
             .WithName("RemovePhoto").WithSummary("Removes a photo, with the count that was made on it.");
     }
 
-    private static PhysicalFileHttpResult File(PageHome page, PhotoFiles files, HttpContext context, string batch, string name, bool small)
+    private static async Task<FileContentHttpResult> FileAsync(
+        PageHome page, PhotoShelf files, HttpContext context, string batch, string name, bool small)
     {
         var home = page.Read();
-        if (BatchPhotos.Find(home.RequireBatch(batch), name) is null || files.Find(name, small) is not { } file)
+        if (BatchPhotos.Find(home.RequireBatch(batch), name) is null || await files.ReadAsync(name, small) is not { } photo)
         {
             throw BadInputException.Unknown($"There is no photo \"{name}\" of {batch}.");
         }
 
         // What has this name never changes; it is for those who are signed in only.
         context.Response.Headers.CacheControl = "private, max-age=31536000, immutable";
-        return TypedResults.PhysicalFile(file.FullName, "image/jpeg");
+        return TypedResults.File(photo, "image/jpeg");
     }
 
-    private static async Task<Created<PhotoAnswer>> TakeAsync(PageHome page, PhotoFiles files, string batch, string? at, string? note,
+    private static async Task<Created<PhotoAnswer>> TakeAsync(PageHome page, PhotoShelf files, string batch, string? at, string? note,
         HttpRequest request)
     {
         using var bytes = new MemoryStream();
@@ -56,10 +57,10 @@ internal static class PhotoRoutes
     }
 
     private static Task<PhotosAnswer> MarkAsync(
-        PageHome page, PhotoFiles files, string batch, string name, IReadOnlyList<PhotoMark> marks) =>
+        PageHome page, PhotoShelf files, string batch, string name, IReadOnlyList<PhotoMark> marks) =>
         page.WriteAsync((home, now) => PhotosAnswer.Of(new HomePhotos(home, files, now).Mark(batch, name, new(marks))));
 
-    private static async Task<NoContent> RemoveAsync(PageHome page, PhotoFiles files, string batch, string name)
+    private static async Task<NoContent> RemoveAsync(PageHome page, PhotoShelf files, string batch, string name)
     {
         await page.WriteAsync((home, now) => new HomePhotos(home, files, now).Remove(batch, name));
         return TypedResults.NoContent();

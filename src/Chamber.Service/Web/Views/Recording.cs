@@ -88,7 +88,7 @@ public sealed class Recording
     public Task EndAsync(BatchId id) => DoAsync(batches => batches.End(id.Text, new(At)), () => $"{Name(id)} has ended", $"{id} ended");
 
     /// <summary>A photo was taken: when and with what note was said before, as with a look.</summary>
-    internal async Task PhotoAsync(BatchId id, PhotoFiles files, byte[] file)
+    internal async Task PhotoAsync(BatchId id, PhotoShelf files, byte[] file)
     {
         var isWritten = await TellAsync(
             (home, now) => new HomePhotos(home, files, now).Take(id.Text, file, At, Note), () => "The photo is kept.");
@@ -96,11 +96,11 @@ public sealed class Recording
     }
 
     /// <summary>The seedlings on a photo were counted.</summary>
-    internal Task MarkAsync(BatchId id, PhotoFiles files, string photo, PhotoMarks marks) => TellAsync(
+    internal Task MarkAsync(BatchId id, PhotoShelf files, string photo, PhotoMarks marks) => TellAsync(
         (home, now) => new HomePhotos(home, files, now).Mark(id.Text, photo, marks), () => $"Written down. {Name(id)}: {marks.Count} up.");
 
     /// <summary>A photo is removed.</summary>
-    internal Task RemovePhotoAsync(BatchId id, PhotoFiles files, string photo) => TellAsync(
+    internal Task RemovePhotoAsync(BatchId id, PhotoShelf files, string photo) => TellAsync(
         (home, now) => new HomePhotos(home, files, now).Remove(id.Text, photo), () => "The photo is removed.");
 
     /// <summary>Something could not be written down.</summary>
