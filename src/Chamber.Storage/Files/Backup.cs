@@ -104,6 +104,7 @@ internal static class Backup
         copy.Open();
         try
         {
+            PageSums.LayAs(reader, copy);
             reader.BackupDatabase(copy);
             copy.Execute("PRAGMA journal_mode = DELETE");
         }

@@ -14,6 +14,7 @@ internal static class Connections
         Batteries_V2.Init();
         _ = raw.sqlite3_config(raw.SQLITE_CONFIG_MULTITHREAD);
         _ = raw.sqlite3_config(raw.SQLITE_CONFIG_MEMSTATUS, 0);
+        PageSums.Register();
     }
 
     public static SqliteConnection Open(string path, StoreOptions options, bool readOnly)

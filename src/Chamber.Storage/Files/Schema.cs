@@ -81,8 +81,11 @@ internal static class Schema
     }
 
     // Can only be chosen before the first table exists, and not in a transaction.
-    private static int Lay(SqliteConnection connection) =>
-        connection.Execute("PRAGMA auto_vacuum = INCREMENTAL");
+    private static int Lay(SqliteConnection connection)
+    {
+        PageSums.Lay(connection);
+        return connection.Execute("PRAGMA auto_vacuum = INCREMENTAL");
+    }
 
     // A file that comes from a backup has no log yet. Only now is it known to be ours.
     private static void KeepLog(Database database)

@@ -49,4 +49,14 @@ internal static partial class Native
     /// database takes its log in by itself.</summary>
     [LibraryImport(Library, EntryPoint = "sqlite3_wal_hook")]
     public static unsafe partial nint WalHook(nint connection, delegate* unmanaged[Cdecl]<nint, nint, nint, int, int> called, nint context);
+
+    /// <summary>The way to files of this name; null for the one that is used where none is named.</summary>
+    [LibraryImport(Library, EntryPoint = "sqlite3_vfs_find")]
+    public static partial nint VfsFind(nint name);
+
+    [LibraryImport(Library, EntryPoint = "sqlite3_vfs_register")]
+    public static partial int VfsRegister(nint vfs, int isDefault);
+
+    [LibraryImport(Library, EntryPoint = "sqlite3_file_control", StringMarshalling = StringMarshalling.Utf8)]
+    public static unsafe partial int FileControl(nint connection, string database, int what, void* argument);
 }

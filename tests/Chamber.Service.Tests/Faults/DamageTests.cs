@@ -14,6 +14,7 @@ public sealed class DamageTests : IDisposable
 {
     private const int PageSize = 4096;
     private const int LogHeader = 32;
+    private const int Kinds = 6;
 
     private static readonly Interval Always = new(null, null);
     private static readonly StoreOptions Quick = new() { Readings = Durability.ProcessEnd };
@@ -55,12 +56,13 @@ public sealed class DamageTests : IDisposable
     [InlineData("flipped log")]
     [InlineData("cut log")]
     [InlineData("zeroed log")]
+    [InlineData("flipped file")]
     [InlineData("cut file")]
     [InlineData("zeroed page")]
     public void What_is_read_after_damage_is_right_or_told(string kind)
     {
         var (right, told) = (0, 0);
-        for (var seed = 0; seed < Seeds / 5; seed++)
+        for (var seed = 0; seed < Seeds / Kinds; seed++)
         {
             Lay(kind, new Random(seed));
             var (outcome, read) = Outcome();
