@@ -12,7 +12,7 @@ internal readonly record struct Entry(string? Name, string? Stamp, string Proble
 }
 
 /// <summary>Decides who gets in: the first person by the one-time code, then people by password and guests by link.</summary>
-internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider time)
+internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider time, PasswordHasher<string> hasher)
 {
     public const int PasswordLengthMin = 10;
     public static readonly int NameLengthMax = Core.Bounds.PersonName.LengthMax;
@@ -28,14 +28,20 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
 
     private static readonly string LongPassword = $"A password has at most {Core.Bounds.Password.LengthMax} characters.";
 
-    private static readonly PasswordHasher<string> Hasher = new();
+    private static readonly PasswordHasher<string> Usual = new();
 
     private readonly Lock codeGate = new();
     private string code = NewCode();
     private bool isCodeTold;
 
     // What a wrong name is compared with, so that it takes as long as a wrong password.
-    private static readonly string Nobody = Hasher.HashPassword("", RandomNumberGenerator.GetHexString(32));
+    private static readonly string UsualNobody = HashOfNobody(Usual);
+    private readonly string nobody = hasher == Usual ? UsualNobody : HashOfNobody(hasher);
+
+    public Gatekeeper(AccessFile file, Lockout lockout, TimeProvider time)
+        : this(file, lockout, time, Usual)
+    {
+    }
 
     /// <summary>The code that the first person types; shown on the console, new at each start and once it was used.</summary>
     public string OneTimeCode => code;
@@ -117,7 +123,7 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
             return Entry.Denied($"There is a {name} already.");
         }
 
-        var person = new Person(name, Hasher.HashPassword(name, password), NewStamp());
+        var person = new Person(name, hasher.HashPassword(name, password), NewStamp());
         file.Change(list => list with { People = [.. list.People, person] });
         return new(person.Name, person.Stamp, "");
     }
@@ -148,7 +154,7 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
             return Entry.Denied(password.Length < PasswordLengthMin ? TooShort : LongPassword);
         }
 
-        var changed = new Person(person.Name, Hasher.HashPassword(person.Name, password), NewStamp());
+        var changed = new Person(person.Name, hasher.HashPassword(person.Name, password), NewStamp());
         file.Change(list => list with { People = [.. list.People.Select(other => other.Name == person.Name ? changed : other)] });
         return new(changed.Name, changed.Stamp, "");
     }
@@ -174,7 +180,7 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
         }
 
         var person = Find(name);
-        var result = Hasher.VerifyHashedPassword(name, person?.PasswordHash ?? Nobody, password);
+        var result = hasher.VerifyHashedPassword(name, person?.PasswordHash ?? nobody, password);
         if (person is null || result == PasswordVerificationResult.Failed)
         {
             return Entry.Denied("The name or the password is not right.");
@@ -278,6 +284,8 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
         Entry.Denied($"Too many wrong tries. Try again after {until.ToLocalTime():HH:mm}.");
 
     private static string NewCode() => RandomNumberGenerator.GetString(CodeAlphabet, 8);
+
+    private static string HashOfNobody(PasswordHasher<string> hasher) => hasher.HashPassword("", RandomNumberGenerator.GetHexString(32));
 
     private static string NewStamp() => RandomNumberGenerator.GetHexString(16);
 
