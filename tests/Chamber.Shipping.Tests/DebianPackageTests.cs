@@ -6,18 +6,8 @@ namespace Chamber.Shipping.Tests;
 
 /// <summary>The package is installed by dpkg itself, and its service runs as the unit says, under the unit's user, told by the unit's
 /// socket.</summary>
-public sealed class DebianPackageTests(Shipped shipped) : IAsyncLifetime
+public sealed class DebianPackageTests(Shipped shipped, InstalledPackage package) : IClassFixture<InstalledPackage>
 {
-    private readonly InstalledPackage package = new();
-
-    public async ValueTask InitializeAsync() => await package.Install(shipped.DebianPackage);
-
-    public ValueTask DisposeAsync()
-    {
-        package.Dispose();
-        return ValueTask.CompletedTask;
-    }
-
     [Fact]
     public async Task The_service_runs_as_its_own_user_says_it_is_ready_and_stops_tidily()
     {
@@ -93,30 +83,6 @@ public sealed class DebianPackageTests(Shipped shipped) : IAsyncLifetime
         Assert.Contains("[suggest:", File.ReadAllText(package.File(path)), StringComparison.Ordinal);
 
     [Fact]
-    public async Task What_is_broken_is_found_and_healed_by_installing_again()
-    {
-        var (library, settings) = (package.File("usr/lib/chamber/libe_sqlite3.so"), package.File("var/lib/chamber/chamber.json"));
-        await File.WriteAllTextAsync(settings, """{ "units": "F" }""", TestContext.Current.CancellationToken);
-        Assert.Equal("", await package.Verify());
-        File.Delete(library);
-        await File.AppendAllTextAsync(package.Unit, "ExecStart=/bin/false\n", TestContext.Current.CancellationToken);
-
-        var found = await package.Verify();
-        Assert.Matches("missing +/usr/lib/chamber/libe_sqlite3.so", found);
-        Assert.Matches("[?]{2}5[?.]+ +/lib/systemd/system/chamber.service", found);
-        string[] spots = ["spots", "--data", Path.GetDirectoryName(settings)!];
-        var broken = await RunningProgram.Run(package.Program, spots);
-        Assert.NotEqual(0, broken.ExitCode);
-        Assert.Matches("^chamber: A part of the program is missing or broken: libe_sqlite3.so in .*/usr/lib/chamber/ Install Chamber again",
-            Assert.Single(broken.Errors.Trim().Split('\n')));
-
-        await package.Install(shipped.DebianPackage);
-        Assert.Equal("", await package.Verify());
-        (await RunningProgram.Run(package.Program, spots)).Succeeded();
-        Assert.Equal("""{ "units": "F" }""", await File.ReadAllTextAsync(settings, TestContext.Current.CancellationToken));
-    }
-
-    [Fact]
     public void Its_documents_link_only_to_what_is_in_it()
     {
         var folder = package.File("usr/share/doc/chamber");
@@ -132,28 +98,6 @@ public sealed class DebianPackageTests(Shipped shipped) : IAsyncLifetime
         var shown = await RunningProgram.Run("man", ["--warnings", "--local-file", package.File("usr/share/man/man1/chamber.1.gz")]);
         Assert.Equal((0, ""), (shown.ExitCode, shown.Errors));
         Assert.Contains("chamber forecast", shown.Output, StringComparison.Ordinal);
-    }
-
-    [Fact]
-    public async Task An_upgrade_leaves_disabled_what_was_disabled()
-    {
-        var link = package.File("etc/systemd/system/multi-user.target.wants/chamber.service");
-        Assert.NotNull(new FileInfo(link).LinkTarget);
-        File.Delete(link);
-        await package.Install(shipped.DebianPackage);
-        Assert.Null(new FileInfo(link).LinkTarget);
-    }
-
-    [Fact]
-    public async Task Removing_the_package_leaves_the_records_and_nothing_else()
-    {
-        await File.WriteAllTextAsync(package.File("var/lib/chamber/chamber.db"), "years of readings",
-            TestContext.Current.CancellationToken);
-        await package.Purge();
-        Assert.True(File.Exists(package.File("var/lib/chamber/chamber.db")));
-        Assert.DoesNotContain(
-            Directory.EnumerateFiles(package.Root, "*", SearchOption.AllDirectories),
-            file => file.Contains("/usr/", StringComparison.Ordinal) || file.Contains("/systemd/", StringComparison.Ordinal));
     }
 
     /// <summary>Files belong to root and nobody else may write them, so that the service cannot change its own program.</summary>

@@ -6,7 +6,7 @@ namespace Chamber.Shipping.Tests.Rig;
 /// The Debian package installed by dpkg into its own root, so that the machine of the test stays as it was. The package's
 /// scripts run against that root, as dpkg's DPKG_ROOT asks of them.
 /// </summary>
-internal sealed class InstalledPackage : IDisposable
+public sealed class InstalledPackage(Shipped shipped) : IAsyncLifetime
 {
     private readonly TempFolder folder = new();
 
@@ -18,7 +18,10 @@ internal sealed class InstalledPackage : IDisposable
 
     public string File(string path) => Path.Combine(Root, path);
 
-    public async Task Install(string package)
+    public ValueTask InitializeAsync() => Install();
+
+    /// <summary>Installs it, also where it is installed already.</summary>
+    public async ValueTask Install()
     {
         foreach (var needed in new[] { "etc", "var/lib/dpkg/info", "var/lib/dpkg/updates", "var/lib/dpkg/triggers", "var/lib/chamber" })
         {
@@ -29,7 +32,7 @@ internal sealed class InstalledPackage : IDisposable
 
         // Others must be able to walk to it: the service runs as its own user.
         System.IO.File.SetUnixFileMode(folder.Path, (UnixFileMode)0b111_101_101);
-        await Dpkg("--install", package);
+        await Dpkg("--install", shipped.DebianPackage);
     }
 
     /// <summary>What dpkg finds changed or missing of what it installed; nothing when all is as it was.</summary>
@@ -58,7 +61,11 @@ internal sealed class InstalledPackage : IDisposable
         return (fields[2], fields[3]);
     }
 
-    public void Dispose() => folder.Dispose();
+    public ValueTask DisposeAsync()
+    {
+        folder.Dispose();
+        return ValueTask.CompletedTask;
+    }
 
     // What it depends on is installed on the machine and not in that root.
     private async Task Dpkg(params string[] arguments) =>
