@@ -71,8 +71,9 @@ public sealed class UserFile
         var parts = line?.Split(':');
         if (parts is not [_, var iterations, var salt, var hash, ..]
             || !int.TryParse(iterations, NumberStyles.None, CultureInfo.InvariantCulture, out var count)
-            || count < 1)
+            || count < 1 || password?.Contains('\0') == true)
         {
+            // HMAC fills a short key up with null characters (RFC 2104): with one at its end it would be another's password.
             Hash(password ?? string.Empty, new byte[SaltLength], Iterations);
             return false;
         }

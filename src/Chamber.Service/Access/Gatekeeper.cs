@@ -28,6 +28,10 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
 
     private static readonly string LongPassword = $"A password has at most {Core.Bounds.Password.LengthMax} characters.";
 
+    // HMAC fills a short key up with it (RFC 2104), so that a password with one at its end would be the same as without.
+    private const char Null = '\0';
+    private const string NoNull = "A password has no null character.";
+
     private static readonly PasswordHasher<string> Usual = new();
 
     private readonly Lock codeGate = new();
@@ -59,7 +63,7 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
     /// <summary>Lets the first person in by the one-time code.</summary>
     public Entry SignUp(string code, string name, string password, string address)
     {
-        if (TooLong(code, name, password) is { } problem)
+        if (Beyond(code, name, password) is { } problem)
         {
             return Entry.Denied(problem);
         }
@@ -108,14 +112,9 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
             return Entry.Denied($"Choose a name of 1 to {NameLengthMax} characters.");
         }
 
-        if (password.Length < PasswordLengthMin)
+        if (WhyNoPassword(password) is { } problem)
         {
-            return Entry.Denied(TooShort);
-        }
-
-        if (Core.Bounds.Password.WhyNot(password) is not null)
-        {
-            return Entry.Denied(LongPassword);
+            return Entry.Denied(problem);
         }
 
         if (Find(name) is not null)
@@ -149,9 +148,9 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
             return Entry.Denied($"There is no {name}.");
         }
 
-        if (password.Length < PasswordLengthMin || Core.Bounds.Password.WhyNot(password) is not null)
+        if (WhyNoPassword(password) is { } problem)
         {
-            return Entry.Denied(password.Length < PasswordLengthMin ? TooShort : LongPassword);
+            return Entry.Denied(problem);
         }
 
         var changed = new Person(person.Name, hasher.HashPassword(person.Name, password), NewStamp());
@@ -166,7 +165,7 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
     public Entry SignIn(string name, string password, string address, string? browser = null)
     {
         name = name.Trim();
-        if (TooLong("", name, password) is { } problem)
+        if (Beyond("", name, password) is { } problem)
         {
             // Nobody has such a name or password, and neither is kept or reckoned with.
             lockout.Begin(TryKey.Address(address));
@@ -269,9 +268,12 @@ internal sealed class Gatekeeper(AccessFile file, Lockout lockout, TimeProvider 
     }
 
     // A password is never shown, not even by its beginning.
-    private static string? TooLong(string code, string name, string password) =>
+    private static string? Beyond(string code, string name, string password) =>
         Core.Bounds.PersonName.WhyNot(name) ?? Core.Bounds.PersonName.WhyNot(code)
-            ?? (Core.Bounds.Password.WhyNot(password) is null ? null : LongPassword);
+            ?? (Core.Bounds.Password.WhyNot(password) is not null ? LongPassword : password.Contains(Null) ? NoNull : null);
+
+    private static string? WhyNoPassword(string password) =>
+        password.Length < PasswordLengthMin ? TooShort : Beyond("", "", password);
 
     private static string Named(string field, string name) => name.Trim() is { Length: > 0 } named && named.Length <= NameLengthMax
         ? named

@@ -124,6 +124,8 @@ public static class FactJson
             new Text<BatchId>(text => new(text), id => id.Text),
             new Text<PhotoMarks>(PhotoMarks.Parse, marks => marks.ToString()),
             new Text<CropId>(text => new(text), id => id.Text),
+            new Number<double>(number => double.IsFinite(number) ? number : throw new ArgumentOutOfRangeException(nameof(number)),
+                number => number),
             new Number<Duration>(seconds => Duration.FromSeconds(seconds), length => length.TotalSeconds),
             new Number<TemperatureDifference>(TemperatureDifference.FromKelvins, difference => difference.Kelvins),
         },

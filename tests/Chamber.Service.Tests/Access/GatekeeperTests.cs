@@ -153,6 +153,16 @@ public sealed class GatekeeperTests : IDisposable
         Assert.False(gate.SignIn("Ada", Password, Phone).Ok);
     }
 
+    // RFC 2104, section 2: a key shorter than a block is filled up with zeros, so PBKDF2 cannot tell the two apart.
+    [Fact]
+    public void A_password_with_a_null_at_its_end_is_another_and_is_none()
+    {
+        gate.SignUp(gate.OneTimeCode, "Ada", Password, Phone);
+        Assert.False(gate.SignIn("Ada", Password + '\0', Phone).Ok);
+        Assert.Contains("no null character", gate.Add("Ben", Password + '\0').Problem, StringComparison.Ordinal);
+        Assert.True(gate.SignIn("Ada", Password, Phone).Ok);
+    }
+
     [Fact]
     public void A_short_password_is_refused_with_the_fix() =>
         Assert.Contains("at least 10", gate.SignUp(gate.OneTimeCode, "Ada", "short", Phone).Problem, StringComparison.Ordinal);

@@ -21,6 +21,7 @@ public sealed class UserFileTests : IDisposable
         users.Set("sill", "another password");
 
         Assert.True(users.Verify("balcony", "a long password"));
+        Assert.False(users.Verify("balcony", "a long password" + '\0'));
         Assert.False(users.Verify("balcony", "another password"));
         Assert.False(users.Verify("balcony", null));
         Assert.False(users.Verify(null, "a long password"));
