@@ -26,9 +26,9 @@ internal sealed class HandReadings(HomeReader home, Instant now)
             home.Writing(now).SetUp.Save(new ProbeEntry(new(probe, read.Measures ?? Measurand.Air, HandReadGap), HandRead: true));
         }
 
-        if (spot is { } chosen && !Stands(probe))
+        if (spot is { } chosen && HangsThereFrom(probe, chosen, at) is { } from)
         {
-            home.Writing(now).SetUp.Put(probe, chosen, FirstRead(probe, at));
+            home.Writing(now).SetUp.Put(probe, chosen, from);
         }
 
         var result = AtHand.Of(home.Store.AppendAsync([reading], [], []));
@@ -120,6 +120,11 @@ internal sealed class HandReadings(HomeReader home, Instant now)
         : BadInputException.In("temperature", $"{first.Raw} is not a value that a thermometer in a home shows: look again.");
 
     private bool Stands(ProbeId probe) => home.Ledger.Stations.Any(station => station.Probe == probe);
+
+    // A reading says that the thermometer hung there by then, also one from before the first; null where that is known.
+    private Instant? HangsThereFrom(ProbeId probe, SpotId spot, Instant at) =>
+        home.Ledger.Stations.Where(station => station.Probe == probe).MinBy(station => station.When.Start) is not { } first
+            ? FirstRead(probe, at) : first.Spot == spot && at < first.When.Start ? at : null;
 
     private Instant FirstRead(ProbeId probe, Instant at) =>
         home.Ledger.Readings.Temperatures(probe, new(null, null)).Select(sample => sample.At).Append(at).Min();

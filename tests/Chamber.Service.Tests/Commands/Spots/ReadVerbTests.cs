@@ -20,6 +20,20 @@ public class ReadVerbTests
     }
 
     [Fact]
+    public async Task Readings_written_down_later_than_the_first_count_for_their_spot()
+    {
+        using var home = new HomeRig();
+        await home.Do("spot add ledge", "read ledge 22C", "read ledge 21C --when 2027-02-28T16:00", "read ledge 24C --when 2027-03-01T00:00");
+
+        var probe = Assert.Single((await home.Json("probes")).EnumerateArray());
+        Assert.Equal("ledge", probe.GetProperty("spot").GetString());
+        home.Clock.Advance(TimeSpan.FromMinutes(1));
+        var hours = (await home.Json("warmth", "--crop", "tomato", "--spot", "ledge", "--since", "2027-02-27"))
+            .GetProperty("measuredHours").GetDouble();
+        Assert.Equal(16, hours, 1e-6);
+    }
+
+    [Fact]
     public async Task Another_value_for_the_same_moment_is_not_called_recorded()
     {
         using var home = new HomeRig();
