@@ -24,6 +24,7 @@ var benchmarks = new Dictionary<string, Func<string[], Task<int>>>(StringCompare
     ["verbs"] = VerbsBenchmark.Run,
     ["rest"] = RestBenchmark.Run,
     ["paint"] = PaintBenchmark.Run,
+    ["live"] = LiveBenchmark.Run,
     ["words"] = WordsBenchmark.Run,
     ["attacks"] = AttackBenchmark.Run,
     ["chart"] = _ => Plain(ChartBenchmark.Run),

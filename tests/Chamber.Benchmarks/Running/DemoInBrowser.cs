@@ -17,6 +17,19 @@ internal sealed partial class DemoInBrowser : IAsyncDisposable
 
     private DemoInBrowser(IPlaywright playwright, IBrowser browser) => (_playwright, _browser) = (playwright, browser);
 
+    /// <summary>Every page, as the demo fills it.</summary>
+    public static IReadOnlyList<string> Pages { get; } =
+    [
+        "/", "/spots", "/spots?crop=basil", "/spots/plain-mat", "/spots/boiler-cupboard?crop=basil", "/spots/crops",
+        "/spots/place?sow=tomato:2&sow=lettuce:1", "/spots/compare?spot=plain-mat&spot=sunny-sill&spot=boiler-cupboard&crop=basil",
+        "/batches", "/batches/T1", "/batches/compare?first=T1&second=B1", "/batches/year", "/batches/season", "/batches/hindsight",
+        "/batches/learned", "/seeds", "/seeds/lots/tomato-own", "/seeds/add",
+        "/seeds/sow?lot=tomato-own&spot=thermostat-mat", "/seeds/plan",
+        "/set-up", "/set-up/start", "/set-up/probes", "/set-up/calibrate", "/set-up/read", "/set-up/spots", "/set-up/crops",
+        "/set-up/crops/trials", "/set-up/notices", "/set-up/network", "/set-up/people", "/set-up/safekeeping", "/set-up/about",
+        "/history", "/cautions",
+    ];
+
     public RunningProgram Demo => _demo ?? throw new InvalidOperationException("Start the demo first.");
 
     public static async Task<DemoInBrowser> Open()

@@ -43,7 +43,7 @@ internal static class PaintBenchmark
     }
 
     // Answer: the last byte of the page. Live: a tap is heard.
-    private static async Task<(double Paint, double Answer, double Live)> Visit(DemoInBrowser browser, string address)
+    public static async Task<(double Paint, double Answer, double Live)> Visit(DemoInBrowser browser, string address)
     {
         await using var context = await browser.Visitor();
         var page = await context.NewPageAsync();
