@@ -1,4 +1,5 @@
 using Chamber.Browser.Tests.Rig;
+using Chamber.Testing;
 
 namespace Chamber.Browser.Tests;
 
@@ -58,6 +59,47 @@ public sealed class EveryPageOfSeedsAndSettingUp(Chromium chromium, SampleHome h
 
 internal static class EveryPage
 {
+    // Words on the first screen of a phone: as counted, and a few for what the hour of the demo brings. Of those of the lot 66 are its
+    // caution, which stands in full.
+    private static readonly Dictionary<string, int> WordsMax = new()
+    {
+        ["today"] = 62,
+        ["spots"] = 33,
+        ["batches"] = 45,
+        ["hindsight"] = 38,
+        ["compare"] = 37,
+        ["season"] = 48,
+        ["learned"] = 46,
+        ["batch"] = 62,
+        ["year"] = 46,
+        ["place"] = 30,
+        ["spots-for-basil"] = 30,
+        ["spot"] = 48,
+        ["spot-for-a-crop"] = 38,
+        ["side-by-side"] = 38,
+        ["spots-for-crops"] = 56,
+        ["seeds"] = 44,
+        ["lot"] = 105,
+        ["add-lot"] = 28,
+        ["sow"] = 40,
+        ["plan"] = 26,
+        ["set-up"] = 15,
+        ["set-up-start"] = 28,
+        ["set-up-probes"] = 34,
+        ["set-up-calibrate"] = 27,
+        ["set-up-trials"] = 25,
+        ["set-up-read"] = 29,
+        ["set-up-spots"] = 30,
+        ["set-up-crops"] = 28,
+        ["set-up-notices"] = 21,
+        ["set-up-network"] = 19,
+        ["set-up-people"] = 11,
+        ["set-up-safekeeping"] = 20,
+        ["set-up-about"] = 35,
+        ["cautions"] = 40,
+        ["nowhere"] = 10,
+    };
+
     public static async Task Check(Chromium chromium, SampleHome home, string name, string path)
     {
         await using var tab = await chromium.Open(home.Address + path, Display.All[0]);
@@ -65,6 +107,9 @@ internal static class EveryPage
         await tab.FitsEveryScreen(name);
         await tab.Resize(Display.Phone);
         Assert.Empty(await tab.TooSmall());
+        var words = await tab.Page.EvaluateAsync<string[]>(WordsOnScreen.Script);
+        Assert.True(WordsOnScreen.First(words) <= WordsMax[name],
+            $"{WordsOnScreen.First(words)} words on the first screen, {WordsMax[name]} at most: {string.Join(' ', words)}");
         Assert.Equal("", string.Join('\n', await tab.OverlapsAtDoubledText()));
 
         Assert.Empty(tab.Problems);

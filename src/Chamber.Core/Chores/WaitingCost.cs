@@ -16,7 +16,7 @@ public static class WaitingCost
     private const double Crowding = 0.03;
     private const double Late = 0.02;
 
-    /// <summary>One more day until the first look: a sprout that nobody saw stands in the warm and dark, as likely as not.</summary>
+    /// <summary>One more day until the first look: a sprout that nobody saw stands in the warm and dark half the time.</summary>
     private const double Unseen = 0.1;
 
     /// <summary>A loss that goes on may take all within two or three days.</summary>

@@ -34,7 +34,7 @@ public sealed record LastFrost
         Median = date.PlusDays((int)Math.Round(Normal.InvCDF(0, deviationDays, chanceAfter)));
     }
 
-    /// <summary>The day after which a frost is as likely as not; offsets of crops are counted from it.</summary>
+    /// <summary>The day before which the last frost comes in half of all years; offsets of crops are counted from it.</summary>
     public LocalDate Median { get; }
 
     /// <summary>The chance of a frost after a day.</summary>

@@ -7,7 +7,7 @@ namespace Chamber.Core.Statistics;
 /// <param name="Second">The second.</param>
 /// <param name="PValue">Fisher's exact test, two-sided.</param>
 /// <param name="Difference">First share less second, 95 % interval (<see cref="ShareDifference"/>).</param>
-/// <param name="SeedsToSettle">Seeds of each that would settle it four times in five, were the shares truly as seen; null when they are too
+/// <param name="SeedsToSettle">Seeds of each that would settle it 4 times in 5, were the shares truly as seen; null when they are too
 /// alike.</param>
 /// <param name="Words">The honest sentence.</param>
 public sealed record CountComparison(
@@ -67,7 +67,7 @@ public sealed record CountComparison(
 
         if (all.IsProof)
         {
-            return $"{counts} is more than chance: alike, they would split so unevenly {Often(all.PValue)}; {range}.";
+            return $"{counts} is more than chance, which alone would do this {Often(all.PValue)}; {range}.";
         }
 
         var more = all.MoreSeeds switch

@@ -7,7 +7,7 @@ public static class SampleSize
     public const int SeedsMax = 5000;
 
     /// <summary>
-    /// Seeds in each of two samples so that Fisher's exact test at 5 % finds a true difference four times in five:
+    /// Seeds in each of two samples so that Fisher's exact test at 5 % finds a true difference 4 times in 5:
     /// J. T. Casagrande, M. C. Pike and P. G. Smith, "An improved approximate formula for calculating sample sizes for
     /// comparing two binomial distributions", Biometrics 34 (1978) 483-486.
     /// </summary>

@@ -31,7 +31,7 @@ internal static class SpotBoard
                 new BoardQuery(Suitability("score_high"), "High"),
                 new BoardQuery(scale.Warmth(Suitability("warm_hours_per_day")), $"Warm-hours a day, {scale.WarmHours}"),
                 new BoardQuery(Suitability("half_days"), "Days to half"))
-            { Columns = [new("crop", "Crop")], Description = "Suitability 0 to 100; low to high holds four times in five." },
+            { Columns = [new("crop", "Crop")], Description = "Suitability 0 to 100; low to high is right 4 times in 5." },
             new("table", "Batches that stand there", Looks.Plain,
                 new BoardQuery(Here("seeds"), "Sown"),
                 new BoardQuery(Here("up"), "Up at the last look"))

@@ -39,7 +39,7 @@ internal sealed record Settings
     /// <summary>When nothing but danger may make a noise; null when there are none.</summary>
     public QuietHoursSettings? QuietHours { get; set; }
 
-    /// <summary>Who is told, and how.</summary>
+    /// <summary>Who is notified, and how.</summary>
     public NoticeOptions Notices { get; set; } = new();
 
     public BackupSettings Backups { get; set; } = new();

@@ -72,7 +72,7 @@ internal static class CalendarFile
         ReminderKind.PlantFromTowel => "Plant from the towel",
         ReminderKind.PrickOut => "Prick out",
         ReminderKind.PlantOut => "Plant out",
-        ReminderKind.CallTest => "Call the test",
+        ReminderKind.CallTest => "Count the test",
         ReminderKind.Chill => "Into the cold",
         ReminderKind.EndChill => "Out of the cold",
         _ => "Stop waiting",

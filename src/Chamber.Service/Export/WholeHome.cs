@@ -49,7 +49,7 @@ internal static class WholeHome
     /// <exception cref="BadInputException">A line is no reading; the message names it, and says how to go on.</exception>
     public static Task<long> ReadReadingsAsync(string folder, ChamberStore store, Func<ProbeId, ProbeId> nameOf) => TellAsync(
         folder, () => HomeFolder.ReadReadingsAsync(folder, store.Home, nameOf),
-        "Put it right and run the same again: it goes on where it stopped.");
+        "Correct it and run the same again: it goes on where it stopped.");
 
     /// <summary>Reads the times in which nothing could be heard, what was refused, and the user's own crops and settings where there are
     /// none yet.</summary>

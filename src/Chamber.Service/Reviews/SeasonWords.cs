@@ -28,11 +28,15 @@ internal static class SeasonWords
             : $"Spent on {string.Join(", ", parts)}{(cost.EachPlant is { } each ? $"; {ShareText.Show(each)} a plant" : string.Empty)}.";
     }
 
+    /// <summary>How many forecasts held; empty without any.</summary>
+    public static string HeldWords(IReadOnlyCollection<Hit> hits) => hits.Count == 0
+        ? string.Empty
+        : $"{hits.Count(hit => hit.Held)} of {CountText.Of(hits.Count, "forecast")} held.";
+
     /// <summary>How the forecasts did; empty without any.</summary>
     public static string ForecastWords(IReadOnlyCollection<Hit> hits) => hits.Count == 0
         ? string.Empty
-        : string.Create(CultureInfo.InvariantCulture, $"Forecasts: {hits.Count(hit => hit.Held)} of {hits.Count} held; off by "
-            + $"{hits.Average(hit => hit.Error):0.#} days on average.");
+        : string.Create(CultureInfo.InvariantCulture, $"{HeldWords(hits)} Off by {hits.Average(hit => hit.Error):0.#} days on average.");
 
     /// <summary>One row of a table: name, batches, share up, days to the first, planted out.</summary>
     public static string[] Row(SeasonLine line) =>

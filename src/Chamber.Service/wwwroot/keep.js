@@ -28,7 +28,7 @@
     copy.querySelectorAll("main").forEach(one => { delete one.dataset.live; delete one.dataset.beat; });
     copy.querySelector("body").insertAdjacentHTML("afterbegin",
       `<div class="stale asleep offline" role="status"><p><strong>Not connected.</strong> {which}This is from {kept at}.
-        Chamber is being called again.</p></div><script src="${base}offline.js"></script>`);
+        Reconnecting…</p></div><script src="${base}offline.js"></script>`);
     const message = {
       path: location.pathname + location.search, html: `<!doctype html>${copy.outerHTML}`, at: Date.now(),
       styles: [...document.querySelectorAll("link[rel=stylesheet]")].map(link => link.href)

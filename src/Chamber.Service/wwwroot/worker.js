@@ -58,7 +58,7 @@ async function lastKept(path) {
       .replace("{which}", same ? "" : "What you asked for was not kept; this is Today. ")
     : `<!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>Not connected</title>
        <main><h1>Not connected</h1>
-       <p>Chamber cannot be reached from here, and no page of it was kept. It is called again by itself.</p></main>
+       <p>Chamber cannot be reached from here, and no page of it was kept. Reconnecting…</p></main>
        <script src="${base}offline.js"></script></html>`;
   return new Response(html, { headers: { "content-type": "text/html; charset=utf-8", "content-security-policy": policy } });
 }

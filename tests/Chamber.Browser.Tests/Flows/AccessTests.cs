@@ -29,6 +29,7 @@ public sealed class AccessTests(Chromium chromium)
         await Expect(owner.Page.GetByRole(AriaRole.Article, new() { Name = "shelf" })).ToBeVisibleAsync();
 
         await owner.GoTo(home.Address + "/set-up/people");
+        await owner.Unfold("Guests");
         await owner.Page.GetByLabel("For whom?").FillAsync("the neighbour");
         await owner.Page.GetByRole(AriaRole.Button, new() { Name = "Make a link" }).ClickAsync();
         var link = await owner.Page.GetByLabel("Hand this over").InputValueAsync();
@@ -40,7 +41,7 @@ public sealed class AccessTests(Chromium chromium)
         await Expect(guest.Page.GetByText("You may look here and change nothing")).ToBeVisibleAsync();
         await guest.GoTo(home.Address + "/spots");
 
-        await owner.Page.GetByRole(AriaRole.Button, new() { Name = "Take back" }).ClickAsync();
+        await owner.Page.GetByRole(AriaRole.Button, new() { Name = "Revoke" }).ClickAsync();
         await Expect(owner.Page.GetByText("the neighbour since")).ToBeHiddenAsync();
 
         // The page that the guest has open shuts by itself, and opens no more.

@@ -42,7 +42,7 @@ public sealed class BatchLifeTests(Chromium chromium)
         await page.GetByLabel("What to").SelectOptionAsync("DampingOff");
         await Press(tab, "Save the loss");
         await Expect(page.GetByText("T1: 1 lost (damping off).")).ToBeVisibleAsync();
-        await Press(tab, "Take back");
+        await Press(tab, "Undo");
         await Expect(page.GetByText("Taken back.")).ToBeVisibleAsync();
         await tab.FitsEveryScreen("flow-batch");
 
@@ -83,7 +83,7 @@ public sealed class BatchLifeTests(Chromium chromium)
         await Expect(page.GetByText("Marks of the photo before")).ToBeVisibleAsync();
         await photo.GetByRole(AriaRole.Button, new() { Name = "Remove the photo" }).ClickAsync();
         await Expect(page.GetByText("The photo is removed.")).ToBeVisibleAsync();
-        await Press(tab, "Take back");
+        await Press(tab, "Undo");
         await Expect(page.GetByRole(AriaRole.Button, new() { Name = "T1, day 6" })).ToHaveCountAsync(2);
         Assert.Contains("2 of 12", await home.Do("batches"), StringComparison.Ordinal);
         Assert.Empty(tab.Problems);
@@ -117,13 +117,13 @@ public sealed class BatchLifeTests(Chromium chromium)
         await page.GetByRole(AriaRole.Link, new() { Name = "Add" }).First.ClickAsync();
         await page.GetByLabel("What is it?").SelectOptionAsync("onion");
         await page.GetByLabel("How many seeds?").FillAsync("80");
-        await page.GetByLabel("saved from my own plants").CheckAsync();
+        await page.GetByLabel("own plants").CheckAsync();
         await page.GetByLabel("Year of the harvest").FillAsync("2025");
 
         // The name that the page proposes comes from the server, and would be written over what is typed before it.
-        await page.GetByLabel("A short name for it").FocusAsync();
-        await Expect(page.GetByLabel("A short name for it")).ToHaveValueAsync("onion-25");
-        await page.GetByLabel("A short name for it").FillAsync("onion-own");
+        await page.GetByLabel("Short name").FocusAsync();
+        await Expect(page.GetByLabel("Short name")).ToHaveValueAsync("onion-25");
+        await page.GetByLabel("Short name").FillAsync("onion-own");
         await Press(tab, "Add it");
         await Expect(page.GetByRole(AriaRole.Heading, new() { Level = 1 })).ToHaveTextAsync("onion-own");
 

@@ -53,7 +53,7 @@ public sealed class CautionTests(Chromium chromium)
         await using var tab = await chromium.Open(home.Address + "/set-up/crops", Display.Phone);
         var page = tab.Page;
         await tab.Live();
-        await page.GetByLabel("A crop of your own?").FillAsync("mine");
+        await page.GetByLabel("Name, for a crop of your own").FillAsync("mine");
         await Expect(page.GetByText(CautionBook.PoisonUnknown.Full)).ToBeVisibleAsync();
         await page.GetByLabel("Yes", new() { Exact = true }).CheckAsync();
         await page.GetByLabel("Which part, and how?").FillAsync("the seed is poisonous");
@@ -85,7 +85,7 @@ public sealed class CautionTests(Chromium chromium)
         await Expect(card).ToHaveCountAsync(0);
         Assert.Contains("window", await home.Do("batches"), StringComparison.Ordinal);
 
-        await page.GetByRole(AriaRole.Button, new() { Name = "Take back" }).ClickAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Undo" }).ClickAsync();
         await Expect(page.GetByText("Taken back.")).ToBeVisibleAsync();
         await Expect(card).ToBeVisibleAsync();
         Assert.DoesNotContain("window", await home.Do("batches"), StringComparison.Ordinal);

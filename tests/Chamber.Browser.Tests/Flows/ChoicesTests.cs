@@ -21,7 +21,7 @@ public sealed class ChoicesTests(Chromium chromium)
         await one.GoTo(home.Address + "/spots");
         await Expect(one.Page.GetByRole(AriaRole.Article, new() { Name = "shelf" })).ToContainTextAsync("77 °F");
         await one.GoTo(home.Address + "/set-up/read");
-        await Expect(one.Page.GetByText("°F, or write its unit")).ToBeVisibleAsync();
+        await Expect(one.Page.GetByText("(°F)")).ToBeVisibleAsync();
 
         await other.GoTo(home.Address + "/spots");
         await Expect(other.Page.GetByRole(AriaRole.Article, new() { Name = "shelf" })).ToContainTextAsync("25 °C");

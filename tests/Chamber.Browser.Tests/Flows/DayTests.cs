@@ -20,7 +20,7 @@ public sealed class DayTests(Chromium chromium, SampleHome sample)
         await Expect(tab.Page.GetByText("T1: 2 up")).ToBeVisibleAsync();
         await tab.Picture("flow-one-tap");
         Assert.Contains("2 of 12", await home.Do("batches"), StringComparison.Ordinal);
-        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Take back" }).ClickAsync();
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Undo" }).ClickAsync();
         await Expect(tab.Page.GetByText("Taken back")).ToBeVisibleAsync();
         Assert.Contains("0 of 12", await home.Do("batches"), StringComparison.Ordinal);
         Assert.Empty(tab.Problems);

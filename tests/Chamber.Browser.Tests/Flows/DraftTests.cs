@@ -13,13 +13,13 @@ public sealed class DraftTests(Chromium chromium)
     {
         await using var home = await OwnHome.Start(furnish: ["spot add shelf"]);
         await using var tab = await chromium.Open(home.Address + "/seeds/add", new(width, theme));
-        await tab.Page.GetByLabel("A short name for it").FillAsync("grandmother");
+        await tab.Page.GetByLabel("Short name").FillAsync("grandmother");
         await tab.Page.Locator("main a[href=seeds]").First.ClickAsync();
         await Expect(tab.Page.GetByRole(AriaRole.Heading, new() { Name = "Seeds", Exact = true })).ToBeVisibleAsync();
         await tab.Page.GoBackAsync();
-        await Expect(tab.Page.GetByLabel("A short name for it")).ToHaveValueAsync("grandmother");
+        await Expect(tab.Page.GetByLabel("Short name")).ToHaveValueAsync("grandmother");
         await tab.GoTo(home.Address + "/seeds/add");
-        await Expect(tab.Page.GetByLabel("A short name for it")).ToHaveValueAsync("grandmother");
+        await Expect(tab.Page.GetByLabel("Short name")).ToHaveValueAsync("grandmother");
         Assert.Empty(tab.Problems);
     }
 
@@ -28,7 +28,9 @@ public sealed class DraftTests(Chromium chromium)
     {
         await using var home = await OwnHome.Start(furnish: ["spot add shelf"]);
         await using var tab = await chromium.Open(home.Address + "/set-up/people", Display.Phone);
+        await tab.Unfold("People");
         await tab.Page.GetByLabel("Password").FillAsync("four short words do");
+        await tab.Unfold("Guests");
         await tab.Page.GetByLabel("For whom?").FillAsync("the neighbour");
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Make a link" }).ClickAsync();
         await Expect(tab.Page.GetByLabel("Hand this over")).ToBeVisibleAsync();

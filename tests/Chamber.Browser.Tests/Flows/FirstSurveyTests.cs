@@ -119,7 +119,7 @@ public sealed class FirstSurveyTests(Chromium chromium)
     }
 
     [Fact]
-    public async Task A_comma_and_a_unit_are_read_and_999_is_refused()
+    public async Task A_comma_and_a_unit_are_read_999_is_refused_and_72_is_asked()
     {
         await using var home = await OwnHome.Start(furnish: "spot add shelf");
         await using var tab = await chromium.Open(home.Address + "/set-up/read", Display.Phone);
@@ -128,6 +128,14 @@ public sealed class FirstSurveyTests(Chromium chromium)
         await page.GetByLabel("What does it say?").FillAsync("999");
         await page.GetByRole(AriaRole.Button, new() { Name = "Save" }).ClickAsync();
         await Expect(page.Locator("form").GetByRole(AriaRole.Status)).ToContainTextAsync("999C");
+        await Expect(page.GetByText("Which does it show?")).ToHaveCountAsync(0);
+
+        await page.GetByLabel("What does it say?").FillAsync("72");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save" }).ClickAsync();
+        await Expect(page.Locator("form").GetByRole(AriaRole.Status)).ToContainTextAsync("72C looks like °F");
+        await page.GetByLabel("72 °F, that is 22 °C").CheckAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save" }).ClickAsync();
+        await Expect(page.GetByText("22.2 °C on shelf at")).ToBeVisibleAsync();
         await Expect(page.GetByText("Which does it show?")).ToHaveCountAsync(0);
 
         await page.GetByLabel("What does it say?").FillAsync("22,5 C");

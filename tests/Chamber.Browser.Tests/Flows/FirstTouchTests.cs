@@ -77,9 +77,9 @@ public sealed class FirstTouchTests(Chromium chromium, SampleHome sample)
         await last.ClickAsync();
 
         await Expect(tab.Page.GetByText("Written down.")).ToBeInViewportAsync();
-        await Expect(tab.Page.GetByRole(AriaRole.Button, new() { Name = "Take back" })).ToBeInViewportAsync();
+        await Expect(tab.Page.GetByRole(AriaRole.Button, new() { Name = "Undo" })).ToBeInViewportAsync();
         await tab.Picture("flow-answer-in-sight", whole: false);
-        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Take back" }).ClickAsync();
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Undo" }).ClickAsync();
         await Expect(tab.Page.GetByText("Taken back.")).ToBeInViewportAsync();
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Close", Exact = true }).ClickAsync();
         await Expect(tab.Page.GetByText("Taken back.")).ToHaveCountAsync(0);

@@ -18,7 +18,7 @@ public sealed class FocusTests(Chromium chromium)
         await Expect(tab.Page.GetByText("T1: 2 up.")).ToBeVisibleAsync();
         await IsNear(tab);
 
-        await Press(tab, "Take back");
+        await Press(tab, "Undo");
         await Expect(tab.Page.GetByText("Taken back.")).ToBeVisibleAsync();
         await IsNear(tab);
         await Press(tab, "Close");

@@ -15,6 +15,7 @@ public sealed partial class NetworkTests(Chromium chromium)
         await using var home = await OwnHome.Start(furnish: ["spot add shelf"]);
         await using var tab = await chromium.Open(home.Address + "/set-up/network", Display.Phone);
         await Expect(tab.Page.GetByText("Only this machine reaches Chamber.")).ToBeVisibleAsync();
+        await tab.Unfold("Let your home network in");
         await tab.FitsEveryScreen("flow-network-shut");
         await tab.Page.GetByLabel("Your name").FillAsync("Ada");
         await tab.Page.GetByLabel("Password").FillAsync("four short words do");

@@ -90,6 +90,7 @@ public sealed class NoticeTests(Chromium chromium)
         call.Response.Close();
         await Expect(Said(tab, "By webhook")).ToHaveTextAsync("Saved. The test was accepted.");
 
+        await tab.Unfold("When and what");
         await page.GetByLabel("A digest once a day").CheckAsync();
         await page.GetByLabel("At what hour?").FillAsync("08:15");
         await page.GetByLabel("Quiet hours").CheckAsync();

@@ -36,7 +36,7 @@ public sealed class PromiseTests(Chromium chromium)
     {
         await using var home = await OwnHome.Start(furnish: Furnish);
         await using var tab = await chromium.Open(home.Address + "/spots/shelf", new(width, theme));
-        await tab.Page.Locator("summary", new() { HasText = "Work here" }).ClickAsync();
+        await tab.Page.Locator("summary", new() { HasText = "Pause alerts here" }).ClickAsync();
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "For 2 hours" }).ClickAsync();
         await Expect(tab.Page.GetByText("Somebody works here.")).ToBeVisibleAsync();
         Assert.Contains("shelf: under maintenance", await home.Do("maintenance"), StringComparison.Ordinal);
@@ -66,12 +66,12 @@ public sealed class PromiseTests(Chromium chromium)
 
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Work it out" }).ClickAsync();
         await Expect(tab.Page.GetByText("28 seeds at 3 temperatures")).ToBeVisibleAsync();
-        await tab.Page.GetByLabel("Keep it as a crop").FillAsync("our tomato");
+        await tab.Page.GetByLabel("Save as a crop").FillAsync("our tomato");
         await Expect(tab.Page.Locator(".caution")).ToBeVisibleAsync();
         await tab.Page.GetByLabel("Is any part of it poisonous?").FillAsync("no");
         await Expect(tab.Page.Locator(".caution")).ToHaveCountAsync(0);
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Save", Exact = true }).ClickAsync();
-        await Expect(tab.Page.GetByText("Kept as our-tomato.")).ToBeVisibleAsync();
+        await Expect(tab.Page.GetByText("Saved as our-tomato.")).ToBeVisibleAsync();
         Assert.Contains("our-tomato", await home.Do("crops", "our-tomato"), StringComparison.Ordinal);
         await tab.FitsEveryScreen("flow-trials");
         Assert.Empty(tab.Problems);
@@ -85,6 +85,7 @@ public sealed class PromiseTests(Chromium chromium)
         await tab.Page.Locator("summary", new() { HasText = "Prices" }).ClickAsync();
         await tab.Page.GetByLabel("A litre of mix").FillAsync("0.80");
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Save the prices" }).ClickAsync();
+        await tab.Unfold("What it cost");
         await Expect(tab.Page.GetByText("Spent on mix 0.40")).ToBeVisibleAsync();
         await tab.GoTo(home.Address + "/seeds/plan");
         await tab.Page.Locator("summary", new() { HasText = "Losses and prices" }).ClickAsync();

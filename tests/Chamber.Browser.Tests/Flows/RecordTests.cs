@@ -25,7 +25,7 @@ public sealed class RecordTests(Chromium chromium)
         await Expect(tab.Page.GetByText($"{from} is called {to} from now on.")).ToBeVisibleAsync();
         await Expect(tab.Page).ToHaveURLAsync($"{home.Address}/{then}");
 
-        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Take back" }).ClickAsync();
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Undo" }).ClickAsync();
         await Expect(tab.Page).ToHaveURLAsync($"{home.Address}/{path}");
         await tab.Page.GetByRole(AriaRole.Link, new() { Name = $"History of {from}" }).ClickAsync();
         await Expect(tab.Page.GetByRole(AriaRole.Heading, new() { Name = $"History of {from}" })).ToBeVisibleAsync();
@@ -57,7 +57,7 @@ public sealed class RecordTests(Chromium chromium)
         await home.Do(meanwhile.Split(' '));
         await Expect(tab.Page.Locator("main")).ToContainTextAsync(seen);
         await Expect(tab.Page.GetByText($"{from} is called other from now on.")).ToBeVisibleAsync();
-        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Take back" }).ClickAsync();
+        await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Undo" }).ClickAsync();
         address.LetGo();
 
         await Expect(tab.Page.GetByText("Taken back.")).ToBeVisibleAsync();

@@ -42,7 +42,7 @@ public sealed class SetUpTests(Chromium chromium)
         await tab.Live();
 
         await tab.Page.GetByLabel("Which crop").SelectOptionAsync("celery");
-        await tab.Page.GetByText("Sources, and where they disagree").ClickAsync();
+        await tab.Unfold("Sources disagree");
         await Expect(tab.Page.GetByText("Sources disagree: days table and percent table")).ToBeVisibleAsync();
         await Expect(tab.Page.GetByText("7 CFR 201").First).ToBeVisibleAsync();
         await tab.Page.GetByLabel("Which crop").SelectOptionAsync("zinnia");
@@ -122,6 +122,7 @@ public sealed class SetUpTests(Chromium chromium)
         await home.Publish("attic", """{"temperature": 85.0}""");
         await home.Publish("attic", "rubbish");
         await using var tab = await chromium.Open(home.Address + "/set-up/about", Display.Phone);
+        await tab.Unfold("Refused");
 
         await Expect(tab.Page.GetByRole(AriaRole.Row).Filter(new() { HasText = "malformed" })).ToContainTextAsync("attic");
         await Expect(tab.Page.GetByText("Broker")).ToBeVisibleAsync();
@@ -136,6 +137,7 @@ public sealed class SetUpTests(Chromium chromium)
         await using var tab = await chromium.Open(home.Address + "/set-up/people", new(width, theme));
         var page = tab.Page;
 
+        await tab.Unfold("People");
         await page.GetByLabel("Name").FillAsync("Ada");
         await page.GetByLabel("Password").FillAsync("too short");
         await page.GetByRole(AriaRole.Button, new() { Name = "Add, or change" }).ClickAsync();
@@ -144,6 +146,7 @@ public sealed class SetUpTests(Chromium chromium)
         await page.GetByRole(AriaRole.Button, new() { Name = "Add, or change" }).ClickAsync();
         await Expect(page.GetByText("Ada may sign in.")).ToBeVisibleAsync();
 
+        await tab.Unfold("Programs");
         await page.GetByLabel("Which program?").FillAsync("automation");
         await page.GetByLabel("write").CheckAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Make a token" }).ClickAsync();
@@ -157,7 +160,7 @@ public sealed class SetUpTests(Chromium chromium)
         using var spot = new StringContent("{}", System.Text.Encoding.UTF8, "application/json");
         Assert.Equal(HttpStatusCode.OK, (await http.PutAsync("/api/spots/shelf", spot, TestContext.Current.CancellationToken)).StatusCode);
 
-        await page.GetByRole(AriaRole.Button, new() { Name = "Take back the token of automation" }).ClickAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Revoke the token of automation" }).ClickAsync();
         await Expect(page.GetByText("The token of automation is revoked.")).ToBeVisibleAsync();
         Assert.Equal(HttpStatusCode.Unauthorized, (await http.GetAsync("/api/spots", TestContext.Current.CancellationToken)).StatusCode);
         await page.GetByRole(AriaRole.Button, new() { Name = "Remove Ada" }).ClickAsync();

@@ -18,7 +18,7 @@ public sealed class YearTests(Chromium chromium)
         await tab.Page.GetByLabel("Your last frost").FillAsync($"{year}-05-10");
         await tab.Page.Locator("#crop-1").SelectOptionAsync("tomato");
         await tab.Page.GetByRole(AriaRole.Button, new() { Name = "Work it out" }).ClickAsync();
-        await tab.Page.GetByRole(AriaRole.Link, new() { Name = "See it on the strip of the year" }).ClickAsync();
+        await tab.Page.GetByRole(AriaRole.Link, new() { Name = "See the year" }).ClickAsync();
         var slider = tab.Page.GetByRole(AriaRole.Slider);
         await Expect(tab.Page.GetByText("Sow as planned")).ToBeVisibleAsync();
         var before = await tab.Page.Locator(".strip-name .small").First.InnerTextAsync();

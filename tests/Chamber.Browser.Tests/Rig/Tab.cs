@@ -117,6 +117,9 @@ public sealed class Tab : IAsyncDisposable
         }
     }
 
+    /// <summary>Opens what is folded under these words.</summary>
+    public Task Unfold(string words) => Page.Locator("main summary", new() { HasText = words }).First.ClickAsync();
+
     public Task Live() => Page.Locator("main[data-live]").WaitForAsync();
 
     /// <summary>Waits until an asynchronous question to the page is answered with yes; the browser's own wait takes a promise for an

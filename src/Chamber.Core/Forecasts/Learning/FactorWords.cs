@@ -18,7 +18,7 @@ internal static class FactorWords
             : $"{subject.Subject} {Describe(factor.Mid)} than {subject.Against}";
         return proved
             ? $"{amount}; {from}; likely between {Smaller(factor.Low, factor.High)} and {Larger(factor.Low, factor.High)} %"
-            : $"{amount}; {from}; likely between {Describe(factor.Low)} and {Describe(factor.High)}, so it is not certain yet";
+            : $"{amount}; {from}; likely between {Describe(factor.Low)} and {Describe(factor.High)}";
     }
 
     /// <param name="kind">What the factor is about.</param>

@@ -29,9 +29,21 @@ internal static class LearnedVerb
         }
 
         screen.Say();
-        foreach (var line in LearnedWords.Certain(knowledge).Concat(LearnedWords.Uncertain(knowledge)))
+        var certain = LearnedWords.Certain(knowledge);
+        foreach (var line in certain.Skip(1))
         {
-            screen.Say(line);
+            screen.Say(line.Sentence);
+        }
+
+        var uncertain = LearnedWords.Uncertain(knowledge);
+        if (certain.Count > 0 && uncertain.Count > 0)
+        {
+            screen.Say("Not certain yet:");
+        }
+
+        foreach (var line in uncertain)
+        {
+            screen.Say(line.Sentence);
         }
 
         foreach (var (_, words) in LearnedWords.Odd(knowledge))

@@ -39,7 +39,7 @@ internal static class DatesVerb
                 var wanted = typed.Length > 0 ? typed : OfPlan(invocation);
                 var last = KeptOptions.LastFrost(invocation, parse.GetValue(frost))
                     ?? throw new BadInputException(
-                        "--last-frost is needed: the day after which frost is as likely as not, such as 2027-05-10.") { Hint =
+                        "--last-frost is needed: in half of all years the last frost is earlier than it, such as 2027-05-10.") { Hint =
                             $"As in: chamber dates {wanted.FirstOrDefault()?.Crop.Id.Text ?? "tomato"} --last-frost 2027-05-10" };
                 var share = parse.GetValue(chance) ?? 0.5;
                 var date = share is > 0 and < 1 ? new LastFrost(last, share)

@@ -59,7 +59,7 @@ internal static class TestVerb
         var cautions = HomeCautions.OfSowing(invocation.Home, invocation.Home.RequireBatch(test.Batch.Text));
         invocation.Answer(new { test.Batch, test.Lot, test.Seeds, test.CallOn }, test.Warnings, cautions, screen =>
         {
-            screen.Headline($"{test.Batch}: {CountText.Of(test.Seeds, "seed")} of {test.Lot} under test on {spot.Id}; call it on "
+            screen.Headline($"{test.Batch}: {CountText.Of(test.Seeds, "seed")} of {test.Lot} under test on {spot.Id}; count on "
                 + $"{TimeText.ShowDay(test.CallOn, invocation.Now.InZone(invocation.Zone).Date)}.");
             foreach (var line in test.Advice)
             {
@@ -131,7 +131,7 @@ internal static class TestVerb
 
     private static void ShowPlan(Screen screen, LotState state, HomeTest test)
     {
-        screen.Headline($"Lay out {CountText.Of(test.Seeds, "seed")} of {state.Lot.Id}; call it on day {test.FinalCountDay}.");
+        screen.Headline($"Test {CountText.Of(test.Seeds, "seed")} of {state.Lot.Id}; count on day {test.FinalCountDay}.");
         screen.Say(string.Create(CultureInfo.InvariantCulture,
             $"If eight in ten come up, that tells the true share to within {test.Within * 100:0} points; "
             + $"{SampleSize.ToKnowWithin(0.8, 0.1)} seeds would tell it to within 10."));

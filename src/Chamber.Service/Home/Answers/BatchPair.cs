@@ -49,7 +49,7 @@ internal sealed record BatchPair(BatchId First, BatchId Second, string? Note, IR
             first.Method == second.Method ? null : "method",
             first.Stays is [var one, ..] && second.Stays is [var other, ..] && one.Spot == other.Spot ? null : "spot",
         }.OfType<string>().ToArray();
-        return differ.Length > 1 ? $"They differ in {string.Join(", ", differ)}: one batch of each cannot tell which of these did it."
+        return differ.Length > 1 ? $"They differ in {string.Join(", ", differ)}: any of these may be why."
             : null;
     }
 

@@ -29,6 +29,21 @@ internal sealed record OtherHomesAnswer(int Homes, int Batches, IReadOnlyList<Le
 /// <summary>A batch that looks odd beside the others, with the chance that it is.</summary>
 internal sealed record OddBatchAnswer(BatchId Batch, double Chance);
 
+/// <summary>One thing that was learned.</summary>
+/// <param name="IsProved">Whether it is certain.</param>
+/// <param name="Words">What, from how many batches and how far it is likely to reach, with "; " between.</param>
+/// <param name="OfTable">The 80 % interval as shares of what the table says; null where there is no such share.</param>
+internal sealed record LearnedLine(bool IsProved, string Words, (double Low, double High)? OfTable)
+{
+    public string Sentence => $"{PlainText.Capital(Words)}.";
+
+    /// <summary>What was learned, by itself.</summary>
+    public string What => $"{PlainText.Capital(Words.Split("; ", 2)[0])}.";
+
+    /// <summary>What stands behind it.</summary>
+    public string Behind => Words.Split("; ", 2) is [_, var behind] ? $"{PlainText.Capital(behind)}." : "";
+}
+
 /// <summary>What was learned, in words: the same on the command line and the page.</summary>
 internal static class LearnedWords
 {
@@ -38,28 +53,26 @@ internal static class LearnedWords
     public static string Headline(HomeKnowledge knowledge) => knowledge.Batches == 0
         ? knowledge.Others is { } others ? $"From your own batches nothing yet: forecasts start from {OthersCount(others)}."
             : "Nothing yet: forecasts come from the tables alone."
-        : Sorted(knowledge).FirstOrDefault() is { IsProved: true } proved ? Sentence(proved)
+        : Learned(knowledge).FirstOrDefault(learned => learned.IsProved) is { } proved ? proved.Sentence
         : $"Nothing is certain yet, from {CountText.Of(knowledge.Batches, "batch", "batches")}.";
 
-    /// <summary>Everything else that is certain.</summary>
-    public static IEnumerable<string> Certain(HomeKnowledge knowledge) =>
-        Sorted(knowledge).Where(learned => learned.IsProved).Skip(1).Select(Sentence);
+    /// <summary>Everything that is certain.</summary>
+    public static IReadOnlyList<LearnedLine> Certain(HomeKnowledge knowledge) =>
+        [.. Learned(knowledge).Where(learned => learned.IsProved)];
 
     /// <summary>What may still turn out to be nothing.</summary>
-    public static IReadOnlyList<string> Uncertain(HomeKnowledge knowledge) =>
-        [.. Sorted(knowledge).Where(learned => !learned.IsProved).Select(Sentence)];
+    public static IReadOnlyList<LearnedLine> Uncertain(HomeKnowledge knowledge) =>
+        [.. Learned(knowledge).Where(learned => !learned.IsProved)];
 
     /// <summary>What comes from other homes, and how it goes together with one's own; first what is certain.</summary>
     public static IReadOnlyList<string> Elsewhere(HomeKnowledge knowledge) => knowledge.Others is not { } others ? [] :
     [
         $"From {OthersCount(others)}: forecasts start from these, and your own batches count on top of them.",
-        .. others.Learned.Where(learned => learned.IsProved).Select(learned => Sentence((true, learned.Words))),
+        .. others.Learned.Where(learned => learned.IsProved).Select(learned => $"{PlainText.Capital(learned.Words)}."),
     ];
 
     private static string OthersCount(SharedKnowledge others) =>
         others.Homes == 1 ? "another home's batches" : $"{CountText.Of(others.Homes, "home")}' batches";
-
-    private static string Sentence((bool IsProved, string Words) learned) => $"{PlainText.Capital(learned.Words)}.";
 
     public static IEnumerable<(BatchId Batch, string Words)> Odd(HomeKnowledge knowledge) => knowledge.OddBatches.Select(odd => (odd.Batch,
         $"{odd.Batch} looks odd beside the others ({RangeText.Percent(odd.Chance)}), so it counts for little: did it dry out, get mixed up, "
@@ -79,8 +92,9 @@ internal static class LearnedWords
         return Straying(knowledge) is { } straying ? said.Append(straying) : said;
     }
 
-    private static IEnumerable<(bool IsProved, string Words)> Sorted(HomeKnowledge knowledge) =>
-        knowledge.Learned.Select(factor => (factor.IsProved, factor.Words))
-            .Concat(knowledge.Shapes.Select(shape => (shape.IsProved, shape.Words)))
-            .OrderByDescending(learned => learned.IsProved);
+    // A base has no share of the table's: 0 °C is no origin.
+    private static IEnumerable<LearnedLine> Learned(HomeKnowledge knowledge) =>
+        knowledge.Learned.Select(factor => new LearnedLine(factor.IsProved, factor.Words, (factor.Low, factor.High)))
+            .Concat(knowledge.Shapes.Select(shape => new LearnedLine(shape.IsProved, shape.Words,
+                shape.Kind == FactorKind.Base ? null : (shape.Low / shape.Table, shape.High / shape.Table))));
 }

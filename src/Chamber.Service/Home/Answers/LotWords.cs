@@ -13,7 +13,7 @@ internal static class LotWords
     public static string Advice(LotState lot) => lot.Advice switch
     {
         LotAdvice.UseFirst => "use first",
-        LotAdvice.TestFirst => "test some first",
+        LotAdvice.TestFirst => "test first",
         LotAdvice.Replace => "replace",
         LotAdvice.Empty => "none left",
         _ => "keep",

@@ -11,7 +11,7 @@ internal static class ServiceRoutes
         owned = owned.MapGroup(string.Empty).WithTags("Service");
         writes = writes.MapGroup(string.Empty).WithTags("Service");
         owned.MapGet("/service", (PageHome page, Func<BrokerState> broker) => ServiceState.Of(page, broker())).WithName("Service")
-            .WithSummary("What the service knows about itself: version, data, readings, broker.");
+            .WithSummary("Version, data, readings and broker of the service.");
         writes.MapPost("/service/stop", (IHostApplicationLifetime life) =>
         {
             life.StopApplication();

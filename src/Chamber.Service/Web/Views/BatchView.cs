@@ -96,7 +96,7 @@ internal sealed class BatchViews(HomeReader home, Instant now)
 
         if (forecast.Stop.NeedsLook)
         {
-            return up == 0 ? "Nobody has looked for long: look first." : $"{up} of {batch.Seeds} up at the last look: look again.";
+            return up == 0 ? "Nobody has looked for long: look first." : $"{up} of {batch.Seeds} up: look again.";
         }
 
         if (forecast.Stop.IsDue)
@@ -104,14 +104,13 @@ internal sealed class BatchViews(HomeReader home, Instant now)
             return up == 0 ? "Nothing is up, and nothing is likely to come." : $"{up} of {batch.Seeds} up. More are not likely to come.";
         }
 
-        return up == 0 ? $"First up: {When(batch, forecast.First)}." : $"{up} of {batch.Seeds} up. {Rest(batch, forecast)}";
+        return up == 0 ? $"First up: {When(batch, forecast.First)}." : $"{up} of {batch.Seeds} up; {Rest(batch, forecast)}.";
     }
 
     private string Rest(Batch batch, EmergenceForecast forecast) =>
         forecast.Half.High is { } half && Day(batch.SownAt + half) >= Today && batch.Looks[^1].Up * 2 < forecast.StandHigh
-            ? $"Half up: {When(batch, forecast.Half)}."
-            : $"{forecast.StandLow} to {forecast.StandHigh} in all, most "
-                + $"{When(batch, forecast.Most, home.Zone, Today, several: true)}.";
+            ? $"half up {When(batch, forecast.Half)}"
+            : $"most {When(batch, forecast.Most, home.Zone, Today, several: true)}";
 
     private List<BatchStep> Steps(Batch batch, EmergenceForecast? forecast)
     {
@@ -143,7 +142,7 @@ internal sealed class BatchViews(HomeReader home, Instant now)
         return [.. steps.Select((step, i) => new BatchStep(
             step.Name,
             i <= last ? StepState.Done : i == last + 1 && !ended ? StepState.Next : StepState.Later,
-            step.Done is { } day ? TimeText.ShowDay(day, Today) : step.Then))];
+            step.Done is { } day ? DayMonth(day) : step.Then))];
     }
 
     private LocalDate? Done(Batch batch, StageKind kind) =>
@@ -154,6 +153,10 @@ internal sealed class BatchViews(HomeReader home, Instant now)
             stay => spots.GetValueOrDefault(stay.Spot)?.Light == LightLevel.Bright && (!stay.When.HasEnd || stay.When.End > up)) is { } stay
             ? Day(Instant.Max(up, stay.When.Start))
             : null;
+
+    // What was done lies near enough that its weekday says nothing.
+    private string DayMonth(LocalDate day) => day.Year == Today.Year
+        ? day.ToString("d MMM", System.Globalization.CultureInfo.InvariantCulture) : TimeText.ShowDay(day, Today);
 
     private LocalDate Day(Instant at) => at.InZone(home.Zone).Date;
 }

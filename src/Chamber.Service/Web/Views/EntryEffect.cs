@@ -46,8 +46,7 @@ internal static class EntryEffect
         var moved = batch.Stays is [_, .., { When.HasStart: true } stay] ? stay.When.Start : (Instant?)null;
         if (batch.Looks is [.., var look] && (moved is null || look.At >= moved))
         {
-            var seen = look.Up == 0 ? "nothing up" : $"{look.Up} up";
-            return ($"Last look, {seen}", batch with { Looks = [.. batch.Looks.SkipLast(1)] });
+            return ("Last look", batch with { Looks = [.. batch.Looks.SkipLast(1)] });
         }
 
         return batch.Stays is [.., var before, var to] && moved is not null

@@ -13,7 +13,7 @@ namespace Chamber.Service.Web.Views;
 /// <param name="After">The last look without it.</param>
 /// <param name="By">The first look with it.</param>
 /// <param name="ForecastWords">What was forecast, in words.</param>
-/// <param name="SeenWords">What was seen, in words.</param>
+/// <param name="SeenWords">The day on which it was seen, and how far off that is.</param>
 /// <param name="Held">Whether it came within the days that were forecast.</param>
 public sealed record HindsightRow(string Batch, string Href, double Low, double High, double After, double By, string ForecastWords,
     string SeenWords, bool Held)
@@ -39,9 +39,9 @@ public sealed record HindsightRow(string Batch, string Href, double Low, double 
         var few = rows.Count < PredictionScore.BatchesToJudge ? " Too few to judge by." : "";
         return (rows.Count, held) switch
         {
-            (1, 1) => $"The one batch that came up did so when it was forecast to.{few}",
-            _ when held == rows.Count => $"All {held} batches came up when they were forecast to; 4 in 5 are promised.{few}",
-            _ => $"Of {rows.Count} batches {held} came up when they were forecast to; 4 in 5 are promised.{few}",
+            (1, 1) => $"The one batch that came up did so as forecast.{few}",
+            _ when held == rows.Count => $"All {held} batches came up as forecast; 4 in 5 are promised.{few}",
+            _ => $"Of {rows.Count} batches {held} came up as forecast; 4 in 5 are promised.{few}",
         };
     }
 
@@ -69,7 +69,7 @@ public sealed record HindsightRow(string Batch, string Href, double Low, double 
         var (after, by) = (first.After.TotalDays, first.By.TotalDays);
         var high = said.High?.TotalDays ?? Math.Max(by, low.TotalDays);
         return new($"{names.Of(batch.Batch.Id)} {batch.Crop.CommonName}", $"batches/{batch.Batch.Id.Text}", low.TotalDays, high, after,
-            by, $"forecast day {Day(low.TotalDays)} to {Day(high)}", $"seen on day {Day(by)}{Off(first)}", first.DidHold);
+            by, $"forecast day {Day(low.TotalDays)} to {Day(high)}", $"day {Day(by)}{Off(first)}", first.DidHold);
     }
 
     private static string Off(PredictedActual first) => first switch

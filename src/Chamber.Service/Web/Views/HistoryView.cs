@@ -30,8 +30,9 @@ internal static class HistoryView
         return ([.. days], Math.Max(0, newest.Count - count));
     }
 
-    /// <summary>Who, and by which way: <c>Ana, page</c>.</summary>
-    public static string By(HistoryLine line) => line.By.Length > 0 ? $"{line.By}, {Choice.Words(line.Way)}" : Choice.Words(line.Way);
+    /// <summary>Who, and by which way: <c>by Ana, page</c>; without a name <c>at this machine, page</c>.</summary>
+    public static string By(HistoryLine line) => line.By.Length == 0 ? $"by {Choice.Words(line.Way)}"
+        : $"{(line.By.StartsWith("at ", StringComparison.Ordinal) ? "" : "by ")}{line.By}, {Choice.Words(line.Way)}";
 
     /// <summary>That an entry no longer counts as it was written; null when it does.</summary>
     public static string? Standing(HistoryLine line) => line.Standing == EntryStanding.Counts ? null : Choice.Words(line.Standing);
@@ -53,6 +54,6 @@ internal static class HistoryView
         var also = !differs ? "" : byWriting ? $"for {page.Show(other)}, " : "";
         var after = differs && !byWriting ? $", written down {page.Show(other)}" : "";
         return new(
-            line.Number, shown.InZone(page.Zone).ToString("HH:mm", null), line.What, $"{also}by {By(line)}{after}", Standing(line));
+            line.Number, shown.InZone(page.Zone).ToString("HH:mm", null), line.What, $"{also}{By(line)}{after}", Standing(line));
     }
 }

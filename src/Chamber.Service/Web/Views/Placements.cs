@@ -7,8 +7,8 @@ internal static class Placements
 {
     public static IReadOnlyList<PictureOption<Measurand?>> All { get; } =
     [
-        new(Measurand.Media, "media", "In the mix or towel", "best: that is what the seed feels"),
-        new(Measurand.Air, "air", "In the air", "wet mix is often cooler"),
-        new(Measurand.OutsideSurface, "outside-surface", "On the outside", "of the box, bag or appliance"),
+        new(Measurand.Media, "media", "In the mix or towel", "best"),
+        new(Measurand.Air, "air", "In the air", ""),
+        new(Measurand.OutsideSurface, "outside-surface", "On the outside", ""),
     ];
 }

@@ -41,7 +41,7 @@ internal sealed class SeasonPlanner(HomeReader home, Instant now)
     public PlanResult Of(PlanSheet sheet)
     {
         var frost = new LastFrost(sheet.LastFrost is { } day ? LocalDate.FromDateOnly(day)
-            : throw BadInputException.In("lastFrost", "Say when your last frost is: the day after which one is as likely as not."), 0.5);
+            : throw BadInputException.In("lastFrost", "Say when your last frost is: in half of all years it is earlier."), 0.5);
         var rows = sheet.Rows.Where(row => row.Crop.Length > 0).ToList();
         if (rows.Count == 0)
         {

@@ -3,7 +3,7 @@ using NodaTime;
 
 namespace Chamber.Service.Web.Views;
 
-/// <summary>What the service knows about itself.</summary>
+/// <summary>Version, data, readings and broker of the service.</summary>
 /// <param name="Version">Its version.</param>
 /// <param name="Data">Where its data is.</param>
 /// <param name="Bytes">How large the database is.</param>

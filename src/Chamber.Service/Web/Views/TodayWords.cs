@@ -17,7 +17,7 @@ internal static class TodayWords
         ReminderKind.PrickOut => "Prick out",
         ReminderKind.HardenOff => "Start hardening off",
         ReminderKind.PlantOut => "Plant out",
-        ReminderKind.CallTest => "Call the test",
+        ReminderKind.CallTest => "Count the test",
         ReminderKind.Chill => "Into the cold:",
         ReminderKind.EndChill => "Out of the cold:",
         _ => "Stop waiting for",

@@ -120,11 +120,14 @@ internal sealed record YearStrip(LocalDate From, LocalDate To, IReadOnlyList<Str
 
     private static LocalDate? Ready(LocalDate? up, int? weeks) => up is { } day && weeks is { } some ? day.PlusWeeks(some) : null;
 
+    // Weekday and year stand in the strip.
+    private static string Day(LocalDate day) => day.ToString("d MMM", System.Globalization.CultureInfo.InvariantCulture);
+
     private static string[] Words(LocalDate sow, LocalDate? up, LocalDate? outOn, LocalDate today) => [.. new[]
     {
-        $"{(sow > today ? "sow" : "sown")} {TimeText.ShowDay(sow, today)}",
-        up is { } half ? $"up {TimeText.ShowDay(half, today)}" : null,
-        outOn is { } day ? $"out {TimeText.ShowDay(day, today)}" : null,
+        $"{(sow > today ? "sow" : "sown")} {Day(sow)}",
+        up is { } half ? $"up {Day(half)}" : null,
+        outOn is { } day ? $"out {Day(day)}" : null,
     }.OfType<string>()];
 
     private static StripWeek Week(List<StripBar> bars, LocalDate monday)

@@ -162,7 +162,7 @@ public sealed class HistoryVerbTests : IDisposable
         foreach (var home in (HomeRig[])[empty, other])
         {
             File.WriteAllText(path, whole.Replace(",21,", ",warm,", StringComparison.Ordinal));
-            Assert.Contains("Put it right and run the same again: it goes on where it stopped.",
+            Assert.Contains("Correct it and run the same again: it goes on where it stopped.",
                 await home.Refusal("import-home", rig.File("whole")), StringComparison.Ordinal);
 
             File.WriteAllText(path, whole);

@@ -23,7 +23,8 @@ public class ReadVerbTests
     public async Task Readings_written_down_later_than_the_first_count_for_their_spot()
     {
         using var home = new HomeRig();
-        await home.Do("spot add ledge", "read ledge 22C", "read ledge 21C --when 2027-02-28T16:00", "read ledge 24C --when 2027-03-01T00:00");
+        await home.Do("spot add ledge", "read ledge 22C",
+            "read ledge 21C --when 2027-02-28T16:00", "read ledge 24C --when 2027-03-01T00:00");
 
         var probe = Assert.Single((await home.Json("probes")).EnumerateArray());
         Assert.Equal("ledge", probe.GetProperty("spot").GetString());
