@@ -51,9 +51,9 @@ public partial class PageActionsTests
             .Select(line => line.Split(" | ")).Select(parts => new Line(parts[0].Trim(), parts[1].Trim(), parts[2].Trim())),
     ];
 
-    // What a person can do: an event with its handler, a form or a choice without a live page, and what the page takes straight from the
-    // API.
-    [GeneratedRegex("""(?<action>@on[a-z]+="[^"]*"|data-choose|href="api/[a-z.]+)""")]
+    // What a person can do: an event or a field with its handler, a form or a choice without a live page, and what the page takes
+    // straight from the API.
+    [GeneratedRegex("""(?<action>@on[a-z]+="[^"]*"|@bind:set="[^"]*"|data-choose|href="api/[a-z.]+)""")]
     private static partial Regex Actions();
 
     [GeneratedRegex("""WithName\("(\w+)"\)""")]
