@@ -57,6 +57,22 @@ public sealed class LateReadingsTests
         Assert.InRange(Openings(AlertKind.SilentProbe), 0, 2);
     }
 
+    // Whoever looks once a minute takes in several late stretches before it folds anything again.
+    [Fact]
+    public void What_comes_later_still_before_the_refold_is_folded_too()
+    {
+        var heat = (Instant at) => new Reading(Soil, at, at, Temperature.FromCelsius(at < start + Duration.FromHours(2) ? 56 : 20));
+        Reading[] all = [.. Enumerable.Range(0, 40 * 60).Select(minute => heat(start + Duration.FromMinutes(minute)))];
+        var now = all[^1].MeasuredAt;
+        watch.Step([.. all.Where((_, minute) => minute is >= 100 and not (> 2000 and < 2100))], now);
+        var asked = watch.Step([.. all.Where((_, minute) => minute is > 2000 and < 2100)], now).OfType<RefoldNeeded>().Single();
+        watch.Step([.. all.Where((_, minute) => minute < 100)], now);
+        watch.Refold(asked, (probe, from) => all.Where(reading => reading.Probe == probe
+            && (from is null || reading.MeasuredAt >= from)), now);
+
+        Assert.Equal(start, watch.Alerts().Single(alert => alert.Kind == AlertKind.Hazard).Since);
+    }
+
     // Three hours, a reading of each probe each minute, measured so many minutes before it comes.
     private void Live(Func<int, IEnumerable<(ProbeId Probe, int Late)>> arrivals)
     {

@@ -94,14 +94,18 @@ internal sealed class LocationFold(Location location, LocationTimeline timeline,
     /// <summary>What is needed to fold again what came too late; null when nothing did, or when it was asked for already.</summary>
     public RefoldNeeded? TakeLate()
     {
-        if (lateFrom is not { } late || lateAsked)
+        if (lateFrom is null || lateAsked)
         {
             return null;
         }
 
         lateAsked = true;
-        return new(Location, RestartBefore(late) is { } checkpoint ? new Moment(checkpoint.Mark.Ticks + 1).ToInstant() : null);
+        return new(Location, RefoldFrom);
     }
+
+    /// <summary>From when on readings are needed to fold it again, as things stand: more may have come too late since that was asked for.
+    /// Null for all of them.</summary>
+    public Instant? RefoldFrom => Restart is { } checkpoint ? new Moment(checkpoint.Mark.Ticks + 1).ToInstant() : null;
 
     /// <summary>Puts other facts under the fold.</summary>
     /// <param name="timeline">What they say of the location.</param>
@@ -148,7 +152,7 @@ internal sealed class LocationFold(Location location, LocationTimeline timeline,
     public void Refold(IEnumerable<Reading> readings, Moment settledUpTo)
     {
         var timeline = Watch.Timeline;
-        var start = lateFrom is { } late ? RestartBefore(late) : checkpoints.LastOrDefault();
+        var start = Restart;
         checkpoints.RemoveAll(checkpoint => start is null || checkpoint.Mark > start.Mark);
         checkpointAt = start?.Mark ?? Moment.Beginning;
         Hours.TakeBack(start?.Mark ?? new(-1));
@@ -205,7 +209,8 @@ internal sealed class LocationFold(Location location, LocationTimeline timeline,
 
     private void NoteLate(Moment at) => lateFrom = lateFrom is { } late ? Moment.Earlier(late, at) : at;
 
-    private LocationWatch? RestartBefore(Moment at) => checkpoints.FindLast(checkpoint => checkpoint.Mark < at);
+    private LocationWatch? Restart =>
+        lateFrom is { } late ? checkpoints.FindLast(checkpoint => checkpoint.Mark < late) : checkpoints.LastOrDefault();
 
     private void HoldBack(in Held entry, Moment settledUpTo)
     {

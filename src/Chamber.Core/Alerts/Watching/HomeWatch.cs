@@ -60,6 +60,14 @@ public sealed class HomeWatch
         Adopt(Moment.Never, Moment.Beginning);
     }
 
+    /// <summary>What a watch refers to and never changes, whoever else has it too: these facts, and the conditions. The rest of it is its
+    /// own.</summary>
+    public static IReadOnlyList<object> SharedBy(HomeFacts facts)
+    {
+        ArgumentNullException.ThrowIfNull(facts);
+        return [facts, facts.Zone, facts.Limits, ConditionRegistry.Standard, .. ConditionRegistry.Standard];
+    }
+
     /// <summary>Readings of probes beyond <see cref="StrangerMax"/> undeclared ones, which are not watched.</summary>
     public long NotWatched { get; private set; }
 
@@ -130,15 +138,16 @@ public sealed class HomeWatch
         if (locations.Find(request.Location) is { } location)
         {
             var reach = new RebuildReach(facts, Alerts(), past, now);
-            if (request.From is null)
+            var from = location.RefoldFrom;
+            if (from is null)
             {
-                location.SilenceFrom = probe => reach.SilenceFrom(location.Location, probe);
+                location.SilenceFrom = reach.SilenceOf(location.Location);
             }
 
             // All of them before anything is undone: where a page cannot be read, the location stays as it was.
             List<Reading> readings =
-                [.. InOrder.Merge(location.Probes.Select(probe => past.Read(probe, request.From ?? reach.Of(location.Location, probe))))];
-            if (request.From is null && Earlier(location, past, reach) is { } earlier)
+                [.. InOrder.Merge(location.Probes.Select(probe => past.Read(probe, from ?? reach.Of(location.Location, probe))))];
+            if (from is null && Earlier(location, past, reach) is { } earlier)
             {
                 // What was put right may lie before the time that is folded: what is usual is then learnt from other hours.
                 location.Hours.Begin(earlier);
@@ -168,7 +177,7 @@ public sealed class HomeWatch
         var reach = new RebuildReach(facts, stored, past, now);
         foreach (var location in locations.All)
         {
-            location.SilenceFrom = probe => reach.SilenceFrom(location.Location, probe);
+            location.SilenceFrom = reach.SilenceOf(location.Location);
             if (Earlier(location, past, reach) is { } earlier)
             {
                 location.Hours.Begin(earlier);

@@ -48,10 +48,10 @@ internal sealed class RebuildReach
         Instant.Min(ofAll, byProbe.GetValueOrDefault(probe.Text, ofAll)),
         location.Spot is { } spot ? bySpot.GetValueOrDefault(spot, ofAll) : ofAll);
 
-    /// <summary>From when on silence of a probe at a location proves anything: what it said before is not read again. One that never spoke
-    /// has been silent from the beginning.</summary>
-    public Moment SilenceFrom(Location location, ProbeId probe) =>
-        heard.Contains(probe) ? Moment.Of(Of(location, probe)) : Moment.Beginning;
+    /// <summary>From when on silence of each probe at a location proves anything: what it said before is not read again. One that never
+    /// spoke has been silent from the beginning. It holds nothing of the past that is read, since the watch keeps it.</summary>
+    public Func<ProbeId, Moment> SilenceOf(Location location) =>
+        probe => heard.Contains(probe) ? Moment.Of(Of(location, probe)) : Moment.Beginning;
 
     private void ReachForBatch(Batch batch, Instant at)
     {
