@@ -1,3 +1,4 @@
+using Chamber.Club.Checkpoints;
 using Chamber.Club.Notices;
 using Chamber.Club.Sharing;
 using Chamber.Club.Store;
@@ -40,11 +41,11 @@ internal sealed partial class HomeGrain(
         return Task.CompletedTask;
     }
 
-    public override Task OnDeactivateAsync(DeactivationReason reason, CancellationToken cancellationToken)
+    public override async Task OnDeactivateAsync(DeactivationReason reason, CancellationToken cancellationToken)
     {
         ClubSignals.Homes.Add(-1);
         ClubSignals.Outbox.Add(-waiting);
-        return Task.CompletedTask;
+        await KeepAsync(now: null, cancellationToken);
     }
 
     public Task TellAsync()
@@ -87,6 +88,7 @@ internal sealed partial class HomeGrain(
             }
 
             await NotifyAsync(cancel);
+            await KeepAsync(Now, cancel);
             if (home.Insight.Problem is { } problem)
             {
                 NotForecast(logger, this.GetPrimaryKeyLong(), problem);
@@ -103,6 +105,19 @@ internal sealed partial class HomeGrain(
             // The next look goes on where this one stopped.
             ClubSignals.LookFailures.Add(1);
             Waits(logger, this.GetPrimaryKeyLong(), problem.Message);
+        }
+    }
+
+    private async Task KeepAsync(Instant? now, CancellationToken cancel)
+    {
+        try
+        {
+            await Task.Run(() => home!.KeepAsync(now, cancel), cancel);
+        }
+        catch (Exception problem) when (problem is StoreException or GraphException or OperationCanceledException)
+        {
+            // Whoever wakes it reads its past.
+            NotKept(logger, this.GetPrimaryKeyLong(), problem.Message);
         }
     }
 
@@ -159,6 +174,9 @@ internal sealed partial class HomeGrain(
 
     [LoggerMessage(LogLevel.Warning, "Home {Home}: {Kind}, {Subject}.")]
     private static partial void Told(ILogger logger, long home, string kind, string subject);
+
+    [LoggerMessage(LogLevel.Warning, "Home {Home}: how far it has come is not written down. {Problem}")]
+    private static partial void NotKept(ILogger logger, long home, string problem);
 
     [LoggerMessage(LogLevel.Warning, "Home {Home} waits: {Problem}")]
     private static partial void Waits(ILogger logger, long home, string problem);

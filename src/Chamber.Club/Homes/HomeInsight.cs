@@ -1,8 +1,10 @@
 using Chamber.Club.Store;
 using Chamber.Core;
 using Chamber.Core.Alerts;
+using Chamber.Core.Batches;
 using Chamber.Core.Climate;
 using Chamber.Core.Crops;
+using Chamber.Core.Diagnosis;
 using Chamber.Core.Facts;
 using Chamber.Core.Forecasts.Learning;
 using Chamber.Service.Configuration;
@@ -48,6 +50,9 @@ internal sealed class HomeInsight
 
     /// <summary>What is set for the home.</summary>
     public Settings Settings => context.Settings;
+
+    /// <summary>The same as it was written; null where nothing is.</summary>
+    public string? SetText => written;
 
     /// <summary>How sentences about it are put.</summary>
     public WordStyle Style => new(Settings.Units == TemperatureScale.Fahrenheit, Settings.Zone);
@@ -120,7 +125,13 @@ internal sealed class HomeInsight
     {
         var causes = known.Batches.Where(one => one.StopWaitingFrom is not null)
             .ToDictionary(one => one.Batch.Id, one => home.DiagnosisOf(one.Batch.Id));
-        return known with { DiagnosisOf = causes.GetValueOrDefault };
+        return known with { DiagnosisOf = new KnownCauses(causes).Of };
+    }
+
+    // Written down with the watch, and so an object of its own.
+    private sealed class KnownCauses(Dictionary<BatchId, BatchDiagnosis?> causes)
+    {
+        public BatchDiagnosis? Of(BatchId batch) => causes.GetValueOrDefault(batch);
     }
 
     private void Use()

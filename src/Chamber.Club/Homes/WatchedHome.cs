@@ -1,3 +1,4 @@
+using Chamber.Club.Checkpoints;
 using Chamber.Club.Store;
 using Chamber.Core.Alerts;
 using Chamber.Core.Alerts.Conditions;
@@ -22,6 +23,9 @@ internal sealed class WatchedHome
     // What was refused before says nothing of now.
     private static readonly Duration RefusedReach = Duration.FromDays(1);
 
+    // What has come in since is soon taken in again; a checkpoint more often would write more than the readings do.
+    private static readonly Duration KeptEvery = Duration.FromHours(1);
+
     private readonly ClubDatabase club;
     private readonly int home;
     private readonly IHomeStore store;
@@ -38,6 +42,8 @@ internal sealed class WatchedHome
     private bool isOther;
     private Instant? endedAfter;
     private ShownHome? shown;
+    private Instant keptAt = Instant.MinValue;
+    private bool isAhead;
 
     /// <param name="club">The club's database.</param>
     /// <param name="home">The home's number.</param>
@@ -50,6 +56,9 @@ internal sealed class WatchedHome
 
     /// <summary>Whether the watch stands.</summary>
     public bool IsWatched => watch is not null;
+
+    /// <summary>Whether it went on from a checkpoint, and did not read its past.</summary>
+    public bool IsFromCheckpoint { get; private set; }
 
     /// <summary>What is known of the home by facts.</summary>
     public HomeFacts Facts => facts;
@@ -66,10 +75,14 @@ internal sealed class WatchedHome
     /// <exception cref="StoreException">The database is away; the next call goes on where this one stopped.</exception>
     public async Task<(IReadOnlyList<Alert> Told, bool HadWaited)> CatchUpAsync(Instant now, CancellationToken cancel)
     {
+        var isResumed = watch is null && await ResumeAsync(now, cancel);
         var news = await NewsAsync(now, cancel);
         var hadWaited = false;
+        isAhead |= news is not { Facts: [], Readings: [], Stretches: [], Refusals: [] };
         isOther |= insight.Set(news.Settings) | Learn(news.Facts, now);
-        var isOld = insight.IsOldAt(now);
+
+        // Whoever wakes takes in first what has come in; what follows from it for surveys and forecasts waits for the next look.
+        var isOld = insight.IsOldAt(now) && !(isResumed && news.Facts.Count == 0);
         if (isOld)
         {
             facts = await insight.AtAsync(now, endedAfter, cancel);
@@ -91,6 +104,25 @@ internal sealed class WatchedHome
         }
 
         return (await DrainAsync(watch!, now, cancel), hadWaited);
+    }
+
+    /// <summary>Writes down how far the home has come, so that whoever wakes it next need not read its past: once an hour, and at once when
+    /// an alert was told, since a checkpoint from before that would not fit.</summary>
+    /// <param name="now">The present; null to write it in any case.</param>
+    /// <param name="cancel">Ends the wait.</param>
+    /// <exception cref="StoreException">The database is away.</exception>
+    /// <exception cref="GraphException">It cannot be written down.</exception>
+    public async Task KeepAsync(Instant? now, CancellationToken cancel)
+    {
+        if (watch is null || pending.Count > 0 || !isAhead || now < keptAt + KeptEvery)
+        {
+            return;
+        }
+
+        var body = new HomeCheckpoint(watch, facts, insight.SetText, told, mark, refused).Write(insight.Settings);
+        await club.AsAsync(
+            home, session => CheckpointRows.KeepAsync(session, home, GraphTypes.Stamp, new(log.Last, endedAfter!.Value, body)), cancel);
+        (keptAt, isAhead) = (now ?? keptAt, false);
     }
 
     /// <summary>The home as it is now: what was measured last, and the alerts that were told. While the database is away, as it was
@@ -165,9 +197,35 @@ internal sealed class WatchedHome
         return !before.Renamed.SequenceEqual(log.Home.Renamed);
     }
 
+    // Goes on where a checkpoint says that the home had come; where there is none that fits, the watch stays to be made.
+    private async Task<bool> ResumeAsync(Instant now, CancellationToken cancel)
+    {
+        var (kept, settings, alerts, more) = await club.AsAsync(home, async session => (
+            await CheckpointRows.FindAsync(session, home, GraphTypes.Stamp), await SettingRows.ReadAsync(session, home),
+            await AlertRows.SinceAsync(session, home, now - WatchPast.Reach), await FactRows.SinceAsync(session, home, log.Last)), cancel);
+        FactEntry[] all = [.. log.Entries, .. more];
+        if (kept is null || (all is [.., var last] ? last.Number : 0) < kept.Facts)
+        {
+            return false;
+        }
+
+        insight.Set(settings);
+        var known = FactLog.Of([.. all.TakeWhile(entry => entry.Number <= kept.Facts)]);
+        if (HomeCheckpoint.Read(kept.Body, insight.Settings) is not { } found || found.Settings != settings || !found.HasTold(alerts, known))
+        {
+            return false;
+        }
+
+        (log, facts, endedAfter, watch, mark) = (known, found.Facts, kept.EndedAfter, found.Watch, found.Mark);
+        (refused, keptAt, IsFromCheckpoint) = (found.Refused, now, true);
+        told.AddRange(found.Told);
+        return true;
+    }
+
     private async Task RebuildAsync(HomeNews news, Instant now, CancellationToken cancel)
     {
         pending.Clear();
+        (keptAt, isAhead, IsFromCheckpoint) = (Instant.MinValue, true, false);
         mark = (await store.ChangesSinceAsync(JournalMark.Beginning, cancel)).Mark;
         told.Clear();
         var from = now - WatchPast.Reach;
@@ -273,15 +331,15 @@ internal sealed class WatchedHome
             await session.LockAsync([home]);
             return await AlertRows.SaveAsync(session, home, AlertRecords.ToEntry(alert, at < 0 ? 0 : told[at].Number), log.Last);
         }, cancel);
-        if (at < 0)
+        if (at >= 0)
         {
-            told.Add((number, alert));
-        }
-        else
-        {
-            told[at] = (number, alert);
+            told.RemoveAt(at);
         }
 
+        // A row is one alert, whatever was said of it before.
+        told.RemoveAll(one => one.Number == number);
+        told.Add((number, alert));
+        (keptAt, isAhead) = (Instant.MinValue, true);
         told.RemoveAll(one => one.Alert.ClosedAt is { } closed && alert.OpenedAt - closed > WatchPast.Reach);
         return isNew;
     }

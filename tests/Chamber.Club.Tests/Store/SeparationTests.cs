@@ -23,7 +23,7 @@ public sealed class SeparationTests(ClubServer server) : IAsyncLifetime
     private static CancellationToken Stop => TestContext.Current.CancellationToken;
 
     public static TheoryData<string> Tables => new("fact", "probe", "probe_name", "reading", "rolled", "late", "last_known", "refusal",
-        "part", "alert", "address", "notice", "experience", "setting", "digest");
+        "part", "alert", "address", "notice", "experience", "setting", "digest", "checkpoint");
 
     public async ValueTask InitializeAsync()
     {
@@ -50,6 +50,7 @@ public sealed class SeparationTests(ClubServer server) : IAsyncLifetime
             await new ClubExperience(database).AgreeAsync(home, Stop);
             await database.AsAsync(home, session => SettingRows.PutAsync(session, home, """{ "units": "F" }"""), Stop);
             await database.AsAsync(home, session => SettingRows.BeginDigestAsync(session, home, new(2026, 2, 9)), Stop);
+            await database.AsAsync(home, session => CheckpointRows.KeepAsync(session, home, [1], new(1, DataFile.Start, [2])), Stop);
             await database.RollUpAsync(home, DataFile.At(1000).MeasuredAt, cancel: Stop);
         }
     }

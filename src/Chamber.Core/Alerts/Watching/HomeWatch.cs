@@ -60,13 +60,8 @@ public sealed class HomeWatch
         Adopt(Moment.Never, Moment.Beginning);
     }
 
-    /// <summary>What a watch refers to and never changes, whoever else has it too: these facts, and the conditions. The rest of it is its
-    /// own.</summary>
-    public static IReadOnlyList<object> SharedBy(HomeFacts facts)
-    {
-        ArgumentNullException.ThrowIfNull(facts);
-        return [facts, facts.Zone, facts.Limits, ConditionRegistry.Standard, .. ConditionRegistry.Standard];
-    }
+    /// <summary>What every watch refers to and none changes: the conditions. The rest of it is its own.</summary>
+    public static IReadOnlyList<object> SharedByAll { get; } = [ConditionRegistry.Standard, .. ConditionRegistry.Standard];
 
     /// <summary>Readings of probes beyond <see cref="StrangerMax"/> undeclared ones, which are not watched.</summary>
     public long NotWatched { get; private set; }
