@@ -154,6 +154,11 @@ public sealed class RunningProgram : IAsyncDisposable
     /// <summary>Lets it go on after <see cref="Freeze"/> (SIGCONT).</summary>
     public void Thaw() => Signal(Continue);
 
+    /// <summary>Lets it run for a part of the time only, as on a machine that has too much to do, until the answer is disposed of.</summary>
+    /// <param name="stopped">For so long it stands, again and again.</param>
+    /// <param name="running">For so long it runs between.</param>
+    public IAsyncDisposable Hobble(TimeSpan stopped, TimeSpan running) => new Hobbled(this, stopped, running);
+
     public async ValueTask DisposeAsync()
     {
         if (!process.HasExited)
@@ -199,6 +204,30 @@ public sealed class RunningProgram : IAsyncDisposable
         lock (gate)
         {
             return string.Join('\n', lines);
+        }
+    }
+
+    private sealed class Hobbled : IAsyncDisposable
+    {
+        private readonly CancellationTokenSource end = new();
+        private readonly Task going;
+
+        public Hobbled(RunningProgram program, TimeSpan stopped, TimeSpan running) => going = Task.Run(async () =>
+        {
+            while (!end.IsCancellationRequested && !program.HasExited)
+            {
+                program.Freeze();
+                await Task.Delay(stopped, TimeProvider.System);
+                program.Thaw();
+                await Task.Delay(running, TimeProvider.System);
+            }
+        });
+
+        public async ValueTask DisposeAsync()
+        {
+            await end.CancelAsync();
+            await going;
+            end.Dispose();
         }
     }
 

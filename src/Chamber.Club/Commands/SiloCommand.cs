@@ -22,6 +22,18 @@ internal static class SiloCommand
             Description = "1 to 65535, for the other silos.",
             DefaultValueFactory = _ => 11111,
         }.Within(1, 65535);
+        var listen = new Option<int?>("--listen-port")
+        {
+            HelpName = "PORT",
+            Description = "1 to 65535, where it listens for the other silos when something passes --silo-port on to it, as for a container.",
+        };
+        listen.Validators.Add(result =>
+        {
+            if (result.GetValueOrDefault<int?>() is < 1 or > 65535)
+            {
+                result.AddError("--listen-port: 1 to 65535.");
+            }
+        });
         var gateway = new Option<int>("--gateway-port")
         {
             HelpName = "PORT",
@@ -31,7 +43,7 @@ internal static class SiloCommand
         var (mail, metrics) = (new MailOptions(), new MetricsOptions());
         var command = new Command("silo", "Watch the homes of the club, together with the other silos, until it is stopped.")
         {
-            at, port, gateway,
+            at, port, listen, gateway,
         };
         mail.AddTo(command);
         metrics.AddTo(command);
@@ -42,7 +54,8 @@ internal static class SiloCommand
                 parsed.GetValue(port));
             await using var club = ClubCommand.Open(parsed);
             await using var counted = await metrics.StartAsync(parsed, cancel);
-            using var host = SiloHost.Silo(club, ClubCommand.AddressOf(parsed), endpoint, parsed.GetValue(gateway), mail.Of(parsed));
+            using var host = SiloHost.Silo(club, ClubCommand.AddressOf(parsed), endpoint,
+                parsed.GetValue(gateway), mail.Of(parsed), parsed.GetValue(listen));
             await host.StartAsync(cancel);
             Console.WriteLine($"The silo at {endpoint} watches homes.");
             await host.WaitForShutdownAsync(cancel);

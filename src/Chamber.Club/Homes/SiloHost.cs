@@ -18,17 +18,28 @@ internal static class SiloHost
     /// <summary>An answer that takes longer than this is asked for again.</summary>
     public static readonly TimeSpan AnswerWithin = TimeSpan.FromSeconds(5);
 
-    // One silo that does not answer for three seconds is taken for dead by the word of one other: with two there is nobody else to ask.
+    // One silo that does not answer for three seconds is taken for dead by the word of one other where there are two, of two others where
+    // there are more.
     private static readonly TimeSpan ProbeEvery = TimeSpan.FromSeconds(1);
     private const int MissedMax = 3;
-    private const int Votes = 1;
+    private const int Votes = 2;
+
+    // Answers that come slowly make Orleans wait longer for the next; a frozen silo must not profit from a busy minute before.
+    private static readonly TimeSpan ProbeWithin = TimeSpan.FromSeconds(2);
+
+    // A silo that has not written down for six seconds that it lives is asked by whoever joins, and given up when it does not answer: after
+    // a power cut the first one need not wait for the others, who are all dead.
+    private static readonly TimeSpan AliveEvery = TimeSpan.FromSeconds(2);
+    private const int AliveMissedMax = 3;
 
     /// <param name="database">The club's database.</param>
     /// <param name="address">How to reach it, for Orleans.</param>
     /// <param name="endpoint">Where other silos reach this one.</param>
     /// <param name="gatewayPort">Where whoever asks reaches it.</param>
     /// <param name="mail">How notices leave; null for not at all.</param>
-    public static IHost Silo(ClubDatabase database, string address, IPEndPoint endpoint, int gatewayPort, ClubMail? mail = null)
+    /// <param name="listenPort">Where it listens for other silos, when something passes the port of its endpoint on to it.</param>
+    public static IHost Silo(ClubDatabase database, string address, IPEndPoint endpoint, int gatewayPort,
+        ClubMail? mail = null, int? listenPort = null)
     {
         var builder = Builder();
         builder.Services.AddSingleton(database);
@@ -45,10 +56,15 @@ internal static class SiloHost
             silo.UseAdoNetClustering(options => (options.Invariant, options.ConnectionString) = (Invariant, address));
             silo.UseAdoNetReminderService(options => (options.Invariant, options.ConnectionString) = (Invariant, address));
             silo.ConfigureEndpoints(endpoint.Address, endpoint.Port, gatewayPort, listenOnAnyHostAddress: false);
+            silo.Configure<EndpointOptions>(options => options.SiloListeningEndpoint = new(endpoint.Address, listenPort ?? endpoint.Port));
             silo.Configure<SiloMessagingOptions>(options => options.ResponseTimeout = AnswerWithin);
             silo.Configure<ClusterMembershipOptions>(options =>
             {
                 options.ProbeTimeout = ProbeEvery;
+                options.MaxProbeTimeout = ProbeWithin;
+                options.IAmAliveTablePublishTimeout = AliveEvery;
+                options.NumMissedTableIAmAliveLimit = AliveMissedMax;
+                options.TableRefreshTimeout = AliveEvery;
                 options.NumMissedProbesLimit = MissedMax;
                 options.NumVotesForDeathDeclaration = Votes;
             });
