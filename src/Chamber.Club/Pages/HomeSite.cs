@@ -16,6 +16,7 @@ using Microsoft.AspNetCore.DataProtection.KeyManagement;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace Chamber.Club.Pages;
@@ -34,11 +35,24 @@ internal sealed class HomeSite : IAsyncDisposable
 
     /// <param name="home">Which home.</param>
     /// <param name="club">What all sites share.</param>
+    /// <param name="shared">The addresses that they share.</param>
     /// <param name="cancel">Ends the start.</param>
-    public static async Task<HomeSite> StartAsync(OwnHome home, ClubParts club, CancellationToken cancel)
+    public static async Task<HomeSite> StartAsync(OwnHome home, ClubParts club, SharedEndpoints shared, CancellationToken cancel)
     {
-        var root = PathOf(home.Name);
         var server = new SiteServer();
+        var app = Build(home, club, server, await ClubHomeContext.OwnAsync(club.Database, home.Home, cancel),
+            await club.Learned.OfAsync(home.Home, cancel));
+        app.Use(PlaceUnderRoot);
+        app.UseHomePage(page => page.UseAuthentication().UseAuthorization());
+        ((IEndpointRouteBuilder)app).DataSources.Add(shared.Source);
+        app.MapHomePages();
+        await app.StartAsync(cancel);
+        return new(app, server, PathOf(home.Name));
+    }
+
+    /// <summary>The web server of a home, of which nothing is served yet.</summary>
+    public static WebApplication Build(OwnHome home, ClubParts club, SiteServer server, OwnParts own, SharedKnowledge? others)
+    {
         var builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions
         {
             // Whose styles and scripts they are.
@@ -49,15 +63,10 @@ internal sealed class HomeSite : IAsyncDisposable
         builder.Services.AddSingleton(club.Logs);
         builder.Services.AddSingleton<IServer>(server);
         builder.WebHost.UseStaticWebAssets();
-        AddHome(builder.Services, home, club, $"{root}/", await ClubHomeContext.OwnAsync(club.Database, home.Home, cancel),
-            await club.Learned.OfAsync(home.Home, cancel));
+        AddHome(builder.Services, home, club, $"{PathOf(home.Name)}/", own, others);
         AddAccess(builder.Services, home, club);
         builder.Services.AddHomePage();
-        var app = builder.Build();
-        app.Use(PlaceUnderRoot);
-        app.UseHomePage(page => page.UseAuthentication().UseAuthorization(), isAtHome: false);
-        await app.StartAsync(cancel);
-        return new(app, server, root);
+        return builder.Build();
     }
 
     /// <summary>Under which path a home stands, without the slash at its end.</summary>
@@ -89,7 +98,7 @@ internal sealed class HomeSite : IAsyncDisposable
         services.AddSingleton<HomeChanges>();
         services.AddSingleton<BrokenParts>();
         services.AddSingleton<ForeignChanges>(records.VersionAsync);
-        services.AddSingleton<PageTrouble>(() => null);
+        services.AddSingleton<PageTrouble>(provider => () => TroubleOf(provider.GetRequiredService<HomeContext>(), club));
         services.AddSingleton(ClubHomeContext.Of(club.Database.Home(home.Home, null, () => club.Tell(home.Home)), records, host, own, clock,
             () => others));
     }
@@ -107,6 +116,11 @@ internal sealed class HomeSite : IAsyncDisposable
             .SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build());
         services.AddSingleton<StillIn>(who => StillInAsync(who, home, club));
     }
+
+    private static string? TroubleOf(HomeContext home, ClubParts club) => club.Database.IsAway
+        ? $"The club's database does not answer. You see what was known at {home.ReadAt ?? "no time"}, and nothing can be written down. It is "
+            + "tried again by itself."
+        : null;
 
     // A database that is away shuts nobody out of a page that is open.
     private static async ValueTask<bool> StillInAsync(ClaimsPrincipal who, OwnHome home, ClubParts club)

@@ -15,6 +15,7 @@ internal sealed class HomeSites(ClubParts club) : IAsyncDisposable
 
     private readonly Lock gate = new();
     private readonly Dictionary<int, Place> places = [];
+    private readonly Lazy<SharedEndpoints> shared = new(() => new(club));
 
     /// <summary>How many there are now.</summary>
     public int Count
@@ -107,6 +108,10 @@ internal sealed class HomeSites(ClubParts club) : IAsyncDisposable
         }
 
         await Task.WhenAll(all.Select(LetGoAsync));
+        if (shared.IsValueCreated)
+        {
+            await shared.Value.DisposeAsync();
+        }
     }
 
     // A live connection of an open page is in there as long as it lasts, so a site is in use as long as a page of it is open.
@@ -130,7 +135,7 @@ internal sealed class HomeSites(ClubParts club) : IAsyncDisposable
                 }
 
                 // It starts outside of the lock, and for all who wait for it.
-                place = places[home.Home] = new(new(() => HomeSite.StartAsync(home, club, CancellationToken.None)));
+                place = places[home.Home] = new(new(() => HomeSite.StartAsync(home, club, shared.Value, CancellationToken.None)));
             }
 
             place.Users++;

@@ -11,18 +11,21 @@ public sealed record Member(int Person, string Name, Role Role);
 /// <summary>Who belongs to which homes.</summary>
 internal sealed class Members(ClubDatabase club)
 {
+    private readonly LastAnswers<(int Person, string Home), OwnHome?> known = new();
+
     /// <summary>The homes of a person, by name.</summary>
     public async Task<IReadOnlyList<OwnHome>> HomesOfAsync(int person, CancellationToken cancel) =>
         await club.AtDoorAsync(new(Person: person), session => session.RowsAsync(
             "SELECT h.key, h.name, m.role FROM membership m JOIN home h ON h.key = m.home WHERE m.person = $1 ORDER BY h.name",
             row => new OwnHome(row.GetInt32(0), row.GetString(1), RoleText.Of(row.GetString(2))), person), cancel);
 
-    /// <summary>A home by its name as this person may use it; null when they do not belong there, or there is none.</summary>
-    public async Task<OwnHome?> FindAsync(int person, string home, CancellationToken cancel) =>
+    /// <summary>A home by its name as this person may use it; null when they do not belong there, or there is none. While the
+    /// database is away whoever was let in is let in.</summary>
+    public Task<OwnHome?> FindAsync(int person, string home, CancellationToken cancel) => known.AskAsync((person, home), async () =>
         await club.AtDoorAsync(new(Person: person), session => session.RowsAsync(
             "SELECT h.key, h.name, m.role FROM membership m JOIN home h ON h.key = m.home WHERE m.person = $1 AND h.name = $2",
             row => new OwnHome(row.GetInt32(0), row.GetString(1), RoleText.Of(row.GetString(2))), person, home), cancel) is [var one]
-            ? one : null;
+            ? one : null);
 
     /// <summary>Who belongs to a home, by name.</summary>
     public async Task<IReadOnlyList<Member>> OfAsync(int home, CancellationToken cancel) =>

@@ -17,6 +17,8 @@ internal sealed record SignedIn(int Key, string Name, bool IsKeeper);
 /// password changes.</summary>
 internal sealed class SignIns(ClubDatabase club, TimeProvider time)
 {
+    private readonly LastAnswers<string, SignedIn?> known = new();
+
     private static readonly PasswordHasher<string> Hasher = new();
 
     // What a wrong name is compared with, so that it takes as long as a wrong password.
@@ -50,11 +52,11 @@ internal sealed class SignIns(ClubDatabase club, TimeProvider time)
         return secret;
     }
 
-    /// <summary>Whose cookie holds a secret; null when they have signed out.</summary>
+    /// <summary>Whose cookie holds a secret; null when they have signed out. While the database is away whoever was in stays in.</summary>
     public async Task<SignedIn?> OfAsync(string secret, CancellationToken cancel)
     {
         var hash = Secret.Hash(secret);
-        return await club.AtDoorAsync(new(Secret: hash), async session =>
+        return await known.AskAsync(hash, () => club.AtDoorAsync(new(Secret: hash), async session =>
         {
             if (await session.RowsAsync(
                 "SELECT p.key, p.name FROM sign_in s JOIN person p ON p.key = s.person WHERE s.secret = $1",
@@ -65,7 +67,7 @@ internal sealed class SignIns(ClubDatabase club, TimeProvider time)
 
             await session.NameAsync(who.Key);
             return who with { IsKeeper = await session.OneAsync<bool>("SELECT true FROM keeper WHERE person = $1", who.Key) };
-        }, cancel);
+        }, cancel));
     }
 
     public Task EndAsync(string secret, CancellationToken cancel) => club.AtDoorAsync(new(Secret: Secret.Hash(secret)),

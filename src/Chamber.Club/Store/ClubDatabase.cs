@@ -66,7 +66,7 @@ public sealed class ClubDatabase : IAsyncDisposable
     public Task<Dictionary<string, int>> HomesAsync(IEnumerable<string> names, CancellationToken cancel = default) =>
         ClubFault.Told(async () =>
         {
-            await using var session = await HomeSession.BeginAsync(source, HomeSession.IntakeRole, null, cancel);
+            await using var session = await BeginAsync(HomeSession.IntakeRole, null, cancel);
             var homes = await session.RowsAsync(
                 "SELECT name, key FROM home WHERE name = ANY ($1)", row => (row.GetString(0), row.GetInt32(1)), [names.ToArray()]);
             return homes.ToDictionary();
@@ -95,7 +95,7 @@ public sealed class ClubDatabase : IAsyncDisposable
     {
         var readings = batches.SelectMany(one => one.Readings.Select(reading => new HomeReading(one.Home, reading))).ToList();
         await MakeMonthsAsync(readings.Select(one => one.Reading.MeasuredAt), cancel);
-        await using var session = await HomeSession.BeginAsync(source, HomeSession.IntakeRole, null, cancel);
+        await using var session = await BeginAsync(HomeSession.IntakeRole, null, cancel);
         await session.LockAsync(batches.Select(one => one.Home));
         var appended = await new ReadingAppend(session, options).AppendAsync(readings);
         foreach (var batch in batches)
@@ -120,13 +120,16 @@ public sealed class ClubDatabase : IAsyncDisposable
     public Task<RollUpResult> RollUpAsync(int home, Instant olderThan, int readingsMax = 20_000, CancellationToken cancel = default) =>
         ClubFault.Told(async () =>
         {
-            await using var session = await HomeSession.BeginAsync(source, HomeSession.RollUpRole, home, cancel);
+            await using var session = await BeginAsync(HomeSession.RollUpRole, home, cancel);
             var result = await new ClubRollUp(session, home, readingsMax).PassAsync(olderThan);
             await session.CommitAsync();
             return result;
         });
 
     public ValueTask DisposeAsync() => source.DisposeAsync();
+
+    /// <summary>Whether the database did not answer when it was asked last.</summary>
+    internal bool IsAway { get; private set; }
 
     /// <summary>Does something with the rows of one home, in one transaction.</summary>
     internal Task<T> AsAsync<T>(int home, Func<HomeSession, Task<T>> act, CancellationToken cancel) => ClubFault.Told(async () =>
@@ -148,7 +151,7 @@ public sealed class ClubDatabase : IAsyncDisposable
     /// named.</summary>
     internal Task<T> AtDoorAsync<T>(AtDoor asked, Func<HomeSession, Task<T>> act, CancellationToken cancel) => ClubFault.Told(async () =>
     {
-        await using var session = await HomeSession.BeginAsync(source, HomeSession.DoorRole, asked.Home, cancel);
+        await using var session = await BeginAsync(HomeSession.DoorRole, asked.Home, cancel);
         await session.ExecuteAsync(
             "SELECT set_config('chamber.person', $1, true), set_config('chamber.secret', $2, true), set_config('chamber.name', $3, true)",
             asked.Person is { } person ? FormattableString.Invariant($"{person}") : "", asked.Secret ?? "", asked.Name ?? "");
@@ -168,7 +171,7 @@ public sealed class ClubDatabase : IAsyncDisposable
 
     private Task<T> OfNoHomeAsync<T>(string role, Func<HomeSession, Task<T>> act, CancellationToken cancel) => ClubFault.Told(async () =>
     {
-        await using var session = await HomeSession.BeginAsync(source, role, null, cancel);
+        await using var session = await BeginAsync(role, null, cancel);
         var result = await act(session);
         await session.CommitAsync();
         return result;
@@ -179,11 +182,27 @@ public sealed class ClubDatabase : IAsyncDisposable
 
     /// <summary>A transaction on the rows of one home.</summary>
     internal Task<HomeSession> OpenAsync(int home, CancellationToken cancel) =>
-        HomeSession.BeginAsync(source, HomeSession.HomeRole, home, cancel);
+        BeginAsync(HomeSession.HomeRole, home, cancel);
 
     /// <summary>The same, and all that it reads is of one state of the database.</summary>
     internal Task<HomeSession> OpenStillAsync(int home, CancellationToken cancel) =>
-        HomeSession.BeginAsync(source, HomeSession.HomeRole, home, cancel, IsolationLevel.RepeatableRead);
+        BeginAsync(HomeSession.HomeRole, home, cancel, IsolationLevel.RepeatableRead);
+
+    private async Task<HomeSession> BeginAsync(
+        string role, int? home, CancellationToken cancel, IsolationLevel isolation = IsolationLevel.ReadCommitted)
+    {
+        try
+        {
+            var session = await HomeSession.BeginAsync(source, role, home, cancel, isolation);
+            IsAway = false;
+            return session;
+        }
+        catch (NpgsqlException problem) when (ClubFault.Of(problem).Fault == StoreFault.Away)
+        {
+            IsAway = true;
+            throw;
+        }
+    }
 
     /// <summary>Sees to it that there is a partition for each time, in transactions of their own: what is half-made by somebody else is
     /// waited for, and nobody waits for what follows.</summary>

@@ -27,6 +27,7 @@ internal sealed class HomeContext
     private readonly Dictionary<TemperatureScale, (Mark Mark, HomeReader Reader)> readers = [];
     private (FileMark Mark, CropCatalog Crops)? catalog;
     private (FileMark Mark, Lazy<SharedKnowledge?> Known)? others;
+    private readonly Dictionary<TemperatureScale, HomeReader> before = [];
     private Lazy<SharedKnowledge?>? given;
     private string? ownCrops;
 
@@ -79,6 +80,18 @@ internal sealed class HomeContext
     /// <summary>Whether all of it is there when it is asked for: then a reader needs nothing loaded first.</summary>
     public bool IsAtHand => facts.IsAtHand;
 
+    /// <summary>When a home that is not at hand was read last, as people write it; null before that.</summary>
+    public string? ReadAt
+    {
+        get
+        {
+            lock (gate)
+            {
+                return before.Count == 0 ? null : TimeText.Show(before.Values.Max(home => home.Now), Zone, Now);
+            }
+        }
+    }
+
     /// <summary>The home as it was known at a moment: from what was written down and received by then. Its crops.json and settings are
     /// those of now.</summary>
     public async ValueTask<HomeContext> AsOfAsync(Instant known)
@@ -88,26 +101,53 @@ internal sealed class HomeContext
     }
 
     /// <summary>The home as it is now, wherever its facts and readings are; what is asked of it is asked by <see
-    /// cref="AtHand.AskAsync{T}(Func{T}, CancellationToken)"/>.</summary>
+    /// cref="AtHand.AskAsync{T}(Func{T}, CancellationToken)"/>. While it cannot be asked, as it was read last: what was loaded then is at
+    /// hand still.</summary>
     /// <param name="scale">How sentences put temperatures; null for what the settings say.</param>
+    /// <param name="last">What whoever asks has read last; null for nothing.</param>
     /// <param name="cancel">Ends the wait.</param>
-    public async ValueTask<HomeReader> ReadAsync(TemperatureScale? scale = null, CancellationToken cancel = default)
+    public async ValueTask<HomeReader> ReadAsync(
+        TemperatureScale? scale = null, HomeReader? last = null, CancellationToken cancel = default)
     {
+        var shown = scale ?? Settings.Units;
         if (IsAtHand)
         {
-            return Read(scale);
+            return Read(shown);
         }
 
-        var (store, beside) = (new LoadedStore(facts), new LoadedRecords(records));
-        return await AtHand.AskAsync(
-            () =>
-            {
-                // Small parts of a page ask for names and crops when nothing is loaded any more.
-                var home = Reader(store, beside, scale ?? Settings.Units, Now);
-                _ = (home.Catalog, home.Ledger.Names);
-                return home;
-            },
-            cancel);
+        try
+        {
+            var (store, beside) = (new LoadedStore(facts), new LoadedRecords(records));
+            return Kept(shown, await AtHand.AskAsync(
+                () =>
+                {
+                    // Small parts of a page ask for names and crops when nothing is loaded any more.
+                    var home = Reader(store, beside, shown, Now);
+                    _ = (home.Catalog, home.Ledger.Names);
+                    return home;
+                },
+                cancel));
+        }
+        catch (StoreException problem) when (problem.Fault == StoreFault.Away && (last ?? Before(shown)) is { } known)
+        {
+            return known;
+        }
+    }
+
+    private HomeReader Kept(TemperatureScale scale, HomeReader home)
+    {
+        lock (gate)
+        {
+            return before[scale] = home;
+        }
+    }
+
+    private HomeReader? Before(TemperatureScale scale)
+    {
+        lock (gate)
+        {
+            return before.GetValueOrDefault(scale);
+        }
     }
 
     /// <summary>The home at a moment for whoever asks by <see cref="AtHand.AskAsync{T}(Func{T}, CancellationToken)"/> and lets go of it

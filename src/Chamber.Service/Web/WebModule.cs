@@ -38,7 +38,9 @@ internal static class WebModule
 
     public static void UsePage(this WebApplication app, bool behindProxy = false)
     {
-        app.UseHomePage(page => page.UseAccess(behindProxy), isAtHome: true);
+        app.UseHomePage(page => page.UseAccess(behindProxy));
+        app.MapHomeParts(isAtHome: true);
+        app.MapHomePages();
         app.MapGet("/set-up/backups/{name}", (string name, Configuration.DataDirectory data) =>
             Home.Writing.Safekeeping.Find(data, name) is { } backup
             ? Results.File(backup.FullName, "application/vnd.sqlite3", backup.Name)
@@ -47,8 +49,7 @@ internal static class WebModule
 
     /// <param name="app">The web server.</param>
     /// <param name="access">Says who is there, and keeps out whoever may not come in.</param>
-    /// <param name="isAtHome">Whether the home has a data file here; without one what rests on it is not offered.</param>
-    public static void UseHomePage(this WebApplication app, Action<IApplicationBuilder> access, bool isAtHome)
+    public static void UseHomePage(this WebApplication app, Action<IApplicationBuilder> access)
     {
         app.TurnAwayWhenStopping();
         app.UseResponseCompression();
@@ -63,10 +64,20 @@ internal static class WebModule
         access(app);
         app.Use(QueryCheck.Check);
         app.UseAntiforgery();
+    }
+
+    /// <summary>Styles, scripts and API. They take what a request wants from the services of whoever received it, and hold none of their
+    /// own: sites of several homes can have the same.</summary>
+    /// <param name="app">The web server.</param>
+    /// <param name="isAtHome">Whether the home has a data file here; without one what rests on it is not offered.</param>
+    public static void MapHomeParts(this WebApplication app, bool isAtHome)
+    {
         app.MapStaticAssets().AllowAnonymous();
         app.MapApi(isAtHome);
-        app.MapRazorComponents<App>().AddInteractiveServerRenderMode();
     }
+
+    /// <summary>The pages, with the live connection of each: these belong to one home.</summary>
+    public static void MapHomePages(this WebApplication app) => app.MapRazorComponents<App>().AddInteractiveServerRenderMode();
 
     /// <summary>
     /// Answers 503 from the moment the service was asked to stop. A page that loses its live connection calls again at once, by a

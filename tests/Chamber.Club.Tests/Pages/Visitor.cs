@@ -5,9 +5,14 @@ using System.Text.RegularExpressions;
 namespace Chamber.Club.Tests.Pages;
 
 /// <summary>Somebody with a browser that keeps cookies and runs no script.</summary>
-internal sealed partial class Visitor(string address) : IDisposable
+internal sealed partial class Visitor(string address, CookieContainer? cookies = null) : IDisposable
 {
-    private readonly HttpClientHandler handler = new() { AllowAutoRedirect = false, UseCookies = true };
+    private readonly HttpClientHandler handler = new()
+    {
+        AllowAutoRedirect = false,
+        UseCookies = true,
+        CookieContainer = cookies ?? new(),
+    };
     private HttpClient? http;
 
     private static CancellationToken Stop => TestContext.Current.CancellationToken;

@@ -52,8 +52,8 @@ internal sealed class HomeChangeFeed(ForeignChanges foreign, HomeChanges changes
         }
         catch (StoreException)
         {
-            // Whoever reads the home next is told what is wrong.
-            return last.Foreign;
+            // That it cannot be asked is new too: whoever reads the home next is told what is wrong.
+            return long.MinValue;
         }
     }
 }

@@ -64,7 +64,7 @@ internal sealed class PageHome(HomeContext present, HomeChanges changes)
             return await question();
         }
 
-        held.Value = last = await Asked.ReadAsync(Scale, cancel);
+        held.Value = last = await Asked.ReadAsync(Scale, past is null ? last : null, cancel);
         return await AtHand.AskAsync(question, cancel);
     }
 
