@@ -11,6 +11,8 @@ var benchmarks = new Dictionary<string, Func<string[], Task<int>>>(StringCompare
     ["watch"] = _ => Plain(WatchBenchmark.Run),
     ["home"] = _ => Plain(HomeBenchmark.Run),
     ["club"] = ClubLoad.Run,
+    ["club-cold"] = ColdHomes.Run,
+    ["club-home"] = ClubAgainstHome.Run,
     ["facts"] = _ => Plain(FactsBenchmark.Run),
     ["fold"] = _ => Plain(() => BenchmarkRunner.Run<FoldBenchmarks>(ShortInProcess.Config)),
     ["learning"] = _ => Plain(() => BenchmarkRunner.Run<LearningBenchmarks>(ShortInProcess.Config)),

@@ -48,6 +48,10 @@ internal static class PipelineComparison
         return 0;
     }
 
+    /// <summary>Chamber's whole way alone, at QoS 1.</summary>
+    public static Task<Outcome> WholeWayAlone(int messages) => Measure(
+        Own("Chamber", (port, count, file) => ["whole-way", port, count, file, nameof(Durability.ProcessEnd)]), 1, messages);
+
     // In turns, so that a busy minute of the machine meets all of them.
     private static async Task Compare(int qos, int messages, int rounds, string word)
     {
