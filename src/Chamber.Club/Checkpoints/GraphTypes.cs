@@ -13,7 +13,10 @@ namespace Chamber.Club.Checkpoints;
 internal static class GraphTypes
 {
     private static readonly Assembly[] Own =
-        [typeof(HomeWatch).Assembly, typeof(JournalMark).Assembly, typeof(GraphTypes).Assembly, typeof(Instant).Assembly];
+    [
+        typeof(HomeWatch).Assembly, typeof(JournalMark).Assembly, typeof(Service.Home.HomeContext).Assembly, typeof(GraphTypes).Assembly,
+        typeof(Instant).Assembly,
+    ];
 
     private static readonly Type[] Common =
     [
