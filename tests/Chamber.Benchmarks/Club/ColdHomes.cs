@@ -122,8 +122,7 @@ internal static class ColdHomes
                 }
             }
 
-            Measure.Say($"a home whose page nobody has open, {(page == "" ? "Today" : page)}: {Spread(times)}; "
-                + $"{busy.TotalMilliseconds / times.Count:F0} ms of processor");
+            Measure.Say($"a home whose page nobody has open, {(page == "" ? "Today" : page)}: {Spread(times)}; {busy.TotalMilliseconds / times.Count:F0} ms of processor");
         }
     }
 
