@@ -154,7 +154,7 @@ public sealed class RunningProgram : IAsyncDisposable
     /// <summary>Lets it go on after <see cref="Freeze"/> (SIGCONT).</summary>
     public void Thaw() => Signal(Continue);
 
-    /// <summary>Lets it run for a part of the time only, as on a machine that has too much to do, until the answer is disposed of.</summary>
+    /// <summary>Lets it run a part of the time only, as on a machine with too much to do, until the answer is disposed of.</summary>
     /// <param name="stopped">For so long it stands, again and again.</param>
     /// <param name="running">For so long it runs between.</param>
     public IAsyncDisposable Hobble(TimeSpan stopped, TimeSpan running) => new Hobbled(this, stopped, running);

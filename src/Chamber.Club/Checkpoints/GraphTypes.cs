@@ -23,7 +23,8 @@ internal static class GraphTypes
         typeof(string), typeof(bool), typeof(byte), typeof(short), typeof(int), typeof(long), typeof(double), typeof(TimeSpan),
         typeof(List<>), typeof(Queue<>), typeof(Dictionary<,>), typeof(SortedDictionary<,>), typeof(HashSet<>),
         typeof(FrozenDictionary<,>), typeof(ImmutableArray<>), typeof(Nullable<>), typeof(KeyValuePair<,>), typeof(ValueTuple<,>),
-        typeof(ValueTuple<,,>), typeof(ValueTuple<,,,>), typeof(Action), typeof(Action<>), typeof(Func<>), typeof(Func<,>), typeof(Func<,,>),
+        typeof(ValueTuple<,,>), typeof(ValueTuple<,,,>), typeof(Action), typeof(Action<>), typeof(Func<>), typeof(Func<,>),
+        typeof(Func<,,>),
         typeof(Comparison<>), typeof(Comparer<>), Comparer<int>.Create((one, other) => one - other).GetType().GetGenericTypeDefinition(),
     ];
 

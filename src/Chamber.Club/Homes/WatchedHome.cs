@@ -211,7 +211,8 @@ internal sealed class WatchedHome
 
         insight.Set(settings);
         var known = FactLog.Of([.. all.TakeWhile(entry => entry.Number <= kept.Facts)]);
-        if (HomeCheckpoint.Read(kept.Body, insight.Settings) is not { } found || found.Settings != settings || !found.HasTold(alerts, known))
+        if (HomeCheckpoint.Read(kept.Body, insight.Settings) is not { } found || found.Settings != settings
+            || !found.HasTold(alerts, known))
         {
             return false;
         }

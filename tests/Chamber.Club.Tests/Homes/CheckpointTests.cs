@@ -36,7 +36,8 @@ public sealed class CheckpointTests(ClubServer server) : IAsyncLifetime
         var (from, woken) = (SomeHome.Start, 0);
         for (var step = 0; step < Steps; step++)
         {
-            FactEntry[] facts = [Entry(draw.Next(), draw.Now), .. random.Next(5) == 0 ? [Amendment(random, draw)] : Array.Empty<FactEntry>()];
+            FactEntry[] facts = [Entry(draw.Next(), draw.Now),
+                .. random.Next(5) == 0 ? [Amendment(random, draw)] : Array.Empty<FactEntry>()];
             written.AddRange(facts);
             var readings = Said(random, from, draw.Now);
             foreach (var home in (int[])[steady, waking])
@@ -87,7 +88,8 @@ public sealed class CheckpointTests(ClubServer server) : IAsyncLifetime
 
         // Of another program; damaged; of facts that are not there; before an alert that was told since.
         Assert.False(await IsResumed(kept!, [1]));
-        Assert.False(await IsResumed(kept! with { Body = [.. kept.Body.AsSpan(0, kept.Body.Length - 1), 1] }, Checkpoints.GraphTypes.Stamp));
+        var damaged = kept! with { Body = [.. kept.Body.AsSpan(0, kept.Body.Length - 1), 1] };
+        Assert.False(await IsResumed(damaged, Checkpoints.GraphTypes.Stamp));
         Assert.False(await IsResumed(kept! with { Body = [] }, Checkpoints.GraphTypes.Stamp));
         Assert.False(await IsResumed(kept! with { Facts = 99 }, Checkpoints.GraphTypes.Stamp));
         var alerts = await club.AsAsync(home, session => AlertRows.SinceAsync(session, home, Instant.MaxValue), Stop);
@@ -109,7 +111,8 @@ public sealed class CheckpointTests(ClubServer server) : IAsyncLifetime
     private async Task<int> Warm()
     {
         var home = await club!.AddHomeAsync("mill-lane-4", Stop);
-        var (spot, probe) = (new SpotSetUp(new("shelf")).At(SomeHome.Start), new ProbeSetUp(new("soil"), Measurand.Media).At(SomeHome.Start));
+        var (spot, probe) = (new SpotSetUp(new("shelf")).At(SomeHome.Start),
+            new ProbeSetUp(new("soil"), Measurand.Media).At(SomeHome.Start));
         var placed = new ProbePlaced(new("soil"), new("shelf")).At(SomeHome.Start);
         await club.Home(home).WriteAsync(Ana, SomeHome.Start, _ => [spot, probe, placed], Stop);
         await club.Home(home).AppendAsync(

@@ -111,7 +111,8 @@ internal sealed class StreamedHomes : IAsyncDisposable
             Assert.Equal(told.Distinct(), told);
             var home = await club.RequireAsync(name, Stop);
             Assert.InRange(
-                silos.SelectMany(silo => silo.Output.Split('\n')).Count(line => line.Contains($"Home {home}: hazard, ", StringComparison.Ordinal)),
+                silos.SelectMany(silo => silo.Output.Split('\n')).Count(
+                    line => line.Contains($"Home {home}: hazard, ", StringComparison.Ordinal)),
                 1, told.Count(one => one.Kind == AlertKind.Hazard));
         }
     }
