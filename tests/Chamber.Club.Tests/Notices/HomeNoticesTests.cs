@@ -1,4 +1,5 @@
 using System.Globalization;
+using Chamber.Club.Homes;
 using Chamber.Club.Notices;
 using Chamber.Club.Store;
 using Chamber.Club.Tests.Homes;
@@ -7,6 +8,7 @@ using Chamber.Core.Climate;
 using Chamber.Core.Facts;
 using Chamber.Core.Facts.Probes;
 using Chamber.Core.Facts.Spots;
+using Chamber.Core.Forecasts.Learning;
 using Chamber.Testing;
 using NodaTime;
 using SmtpServer.Protocol;
@@ -112,6 +114,42 @@ public sealed class HomeNoticesTests(ClubServer server) : IAsyncLifetime
         Assert.Equal(1, await notices.DecideAsync(new(), SettingRows.Of(null), now, Stop));
         Assert.Equal(0, await notices.DecideAsync(new(), SettingRows.Of(null), now, Stop));
     }
+
+    // 23:00 in Chicago is 05:00 UTC; the digest of a day is due at its hour there.
+    [Fact]
+    public async Task Quiet_hours_and_digest_are_those_of_the_home()
+    {
+        var settings = SettingRows.Checked("""
+            { "home": { "zone": "America/Chicago" }, "quietHours": { "from": "22:00", "to": "06:00" }, "notices": { "digest": { "at": "07:30" } } }
+            """);
+        var night = Instant.FromUtc(2026, 3, 2, 5, 0);
+        var morning = Instant.FromUtc(2026, 3, 2, 13, 31);
+        HomeFacts facts = new() { Zone = settings.Zone };
+        await Open(AlertKind.TooHot, Severity.Warning, night);
+        var notices = new HomeNotices(club!, new(new(), null), home, Name);
+        Assert.Equal(0, await notices.DecideAsync(facts, settings, night, Stop));
+        await Open(AlertKind.Hazard, Severity.Danger, night);
+        Assert.Equal(1, await notices.DecideAsync(facts, settings, night, Stop));
+
+        // What waited for the morning, and the hazard once more, which nobody has seen.
+        Assert.Equal(2, await notices.DecideAsync(facts, settings, morning, Stop));
+
+        Assert.Null(notices.DigestDueAt(settings, night));
+        Assert.Null(notices.DigestDueAt(SettingRows.Of(null), morning));
+        var due = notices.DigestDueAt(settings, morning)!.Value;
+        Assert.Equal(new(2026, 3, 2), due);
+        var reader = new HomeInsight(club!, home, () => FactLog.Of([]), _ => Task.FromResult<SharedKnowledge?>(null)).ReadAt(morning);
+        var before = await Waiting();
+        await notices.DigestAsync(reader, due, morning, Stop);
+        Assert.Null(notices.DigestDueAt(settings, morning));
+
+        // A silo that takes the home over does not send it once more.
+        await new HomeNotices(club!, new(new(), null), home, Name).DigestAsync(reader, due, morning, Stop);
+        Assert.Equal(before + 1, await Waiting());
+    }
+
+    private Task<(long Number, bool IsNew)> Open(AlertKind kind, Severity severity, Instant at) => club!.AsAsync(home, session => AlertRows.SaveAsync(
+        session, home, new AlertEntry(0, kind, new(SubjectKind.Spot, "shelf"), severity, at, at, "{}"), 0), Stop);
 
     public async ValueTask DisposeAsync()
     {

@@ -1,7 +1,9 @@
 using System.Net;
 using System.Text.Json;
+using Chamber.Club.Moving;
 using Chamber.Club.People;
 using Chamber.Core.Climate;
+using Chamber.Testing;
 using NodaTime;
 
 namespace Chamber.Club.Tests.Pages;
@@ -90,6 +92,27 @@ public sealed class HomePagesTests(ClubSite site) : IClassFixture<ClubSite>
         }
 
         Assert.Empty(wrong);
+    }
+
+    [Fact]
+    public async Task Photos_are_kept_and_leave_with_the_home()
+    {
+        using var owner = await site.Person("Pia", site.Mill, Role.Owner);
+        await Furnish(owner);
+        await owner.Call(HttpMethod.Post, $"{Home}/api/batches", new { crop = "tomato", seeds = 12, spot = "shelf", name = "P1" });
+        var taken = await owner.Post($"{Home}/api/batches/P1/photos", SomePhoto.Jpeg(64, 48, new(200, 40, 40)), "image/jpeg");
+        Assert.Equal(HttpStatusCode.Created, taken.Status);
+        var again = await owner.Post($"{Home}/api/batches/P1/photos", SomePhoto.Jpeg(64, 48, new(200, 40, 40)), "image/jpeg");
+        Assert.Equal(HttpStatusCode.Conflict, again.Status);
+        Assert.Equal(HttpStatusCode.OK, (await owner.Get(taken.To!)).Status);
+        Assert.Equal(HttpStatusCode.OK, (await owner.Get($"{taken.To}?small=true")).Status);
+        using var neighbour = await site.Person("Nils", site.Weir, Role.Owner);
+        Assert.Equal(HttpStatusCode.NotFound,
+            (await neighbour.Get(taken.To!.Replace("mill-lane-4", "weir-house", StringComparison.Ordinal))).Status);
+
+        using var folder = new TempFolder();
+        var moved = await HomeMove.ExportAsync(site.Club, "mill-lane-4", folder.File("taken"), Stop);
+        Assert.Equal(2, moved.Parts.Count(part => part.StartsWith("photos/", StringComparison.Ordinal)));
     }
 
     [Fact]

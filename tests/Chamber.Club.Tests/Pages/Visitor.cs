@@ -68,6 +68,15 @@ internal sealed partial class Visitor(string address, CookieContainer? cookies =
         return (answer.StatusCode, answer.Headers.Location?.OriginalString, await answer.Content.ReadAsStringAsync(Stop));
     }
 
+    /// <summary>Sends bytes to the API.</summary>
+    public async Task<(HttpStatusCode Status, string? To)> Post(string path, byte[] body, string type)
+    {
+        using var content = new ByteArrayContent(body);
+        content.Headers.ContentType = new(type);
+        using var answer = await Http.PostAsync(new Uri(path, UriKind.Relative), content, Stop);
+        return (answer.StatusCode, answer.Headers.Location?.OriginalString);
+    }
+
     /// <summary>Comes in by a link for the first time. The form is sent even where its page shows none.</summary>
     public Task<(HttpStatusCode Status, string? To, string Text)> ComeIn(string secret, string name) => Send(
         "/sign-in", $"/invitation/{secret}", ("name", name), ("password", Password));

@@ -10,6 +10,7 @@ using Chamber.Core.Facts.Spots;
 using Chamber.Core.Forecasts.Together;
 using Chamber.Storage.Moving;
 using Chamber.Testing;
+using Microsoft.Extensions.Time.Testing;
 using NodaTime;
 using Npgsql;
 
@@ -59,12 +60,38 @@ public sealed class ClubExperienceTests(ClubServer server) : IAsyncLifetime
             TimeProvider.System, () => SharedFit.Of(others, CropCatalog.Shipped)).ReadAsync(cancel: Stop);
         Assert.Equal((2, 2), (newcomer.Others!.Homes, newcomer.Others.Batches));
 
+        var clock = new FakeTimeProvider();
+        using var learned = new ClubLearned(club, clock);
+        Assert.False(await learned.RebuildAsync(Stop));
+        Assert.Equal((1, 1, 2), (await Taught(0), await Taught(1), await Taught(2)));
+        Assert.Same(await learned.OfAsync(homes[2], Stop), await learned.OfAsync(homes[2], Stop));
         await Club("experience", "withdraw", Names[0]);
+        clock.Advance(ClubLearned.Follows);
+        Assert.Equal((1, 0, 1), (await Taught(0), await Taught(1), await Taught(2)));
         Assert.Single(await Experience.OthersAsync(homes[2], Stop));
         Assert.Null(await Experience.GatherAsync(homes[0], TimeProvider.System, Stop));
         var file = folder.File("theirs.json");
         await Club("experience", "write", file);
         Assert.Single(ExperienceFile.Read(await File.ReadAllTextAsync(file, Stop)).Homes);
+
+        async Task<int> Taught(int home) => (await learned.OfAsync(homes[home], Stop))?.Homes ?? 0;
+    }
+
+    [Fact]
+    public async Task What_was_learned_is_for_the_learner_alone()
+    {
+        await Experience.AgreeAsync(homes[0], Stop);
+        await Experience.GatherAsync(homes[0], TimeProvider.System, Stop);
+        using var learned = new ClubLearned(club!, TimeProvider.System);
+        Assert.True(await learned.RebuildAsync(Stop));
+        await using var source = NpgsqlDataSource.Create(address);
+        foreach (var role in (string[])[HomeSession.HomeRole, HomeSession.KeeperRole, HomeSession.DoorRole, HomeSession.IntakeRole])
+        {
+            await using var session = await HomeSession.BeginAsync(source, role, homes[0], Stop);
+            var refused = await Assert.ThrowsAsync<PostgresException>(
+                () => session.RowsAsync("SELECT name FROM learned", row => row.GetString(0)));
+            Assert.Equal(PostgresErrorCodes.InsufficientPrivilege, refused.SqlState);
+        }
     }
 
     [Fact]

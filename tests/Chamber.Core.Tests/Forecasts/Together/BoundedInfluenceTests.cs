@@ -60,6 +60,37 @@ public sealed class BoundedInfluenceTests(ITestOutputHelper output)
         Assert.Equal(Middle(homes), Middle([.. homes.Reverse()]), 1e-6);
     }
 
+    // The middle is found again from where all of them put it; how far homes lie apart stays as all of them say.
+    [Fact]
+    public void Without_one_home_it_is_nearly_what_the_others_alone_say()
+    {
+        var simulated = new SimulatedHomes(new Random(7));
+        HomeExperience[] homes = [.. Enumerable.Range(0, 30).Select(_ => simulated.Give(6))];
+        var all = SharedFit.OfAll(homes, CropCatalog.Shipped)!;
+        var (without, alone) = (all.Without(homes[3].Home)!, SharedFit.Of([.. homes.Where(home => home != homes[3])], CropCatalog.Shipped)!);
+        Assert.Equal((29, alone.Batches), (without.Homes, without.Batches));
+        foreach (var factor in alone.Factors)
+        {
+            var found = without.Factors.Single(other => (other.Kind, other.Name) == (factor.Kind, factor.Name));
+            Assert.Equal(factor.Homes, found.Homes);
+            Assert.InRange(Math.Abs(found.Mean - factor.Mean), 0, 0.15 * factor.Deviation);
+            Assert.InRange(found.Deviation / factor.Deviation, 0.9, 1.1);
+        }
+
+        Assert.Equal(30, all.Without(new string('f', 32))!.Homes);
+    }
+
+    [Fact]
+    public void What_was_kept_as_numbers_says_the_same()
+    {
+        var simulated = new SimulatedHomes(new Random(8));
+        var learned = SharedFit.Of([.. Enumerable.Range(0, 10).Select(_ => simulated.Give(4))], CropCatalog.Shipped)!;
+        var again = SharedKnowledge.Of(learned.ToNumbers());
+        Assert.Equal(learned.Learned, again.Learned);
+        Assert.Equal((learned.Homes, learned.Batches, learned.BatchDeviation), (again.Homes, again.Batches, again.BatchDeviation));
+        Assert.Throws<FormatException>(() => SharedKnowledge.Of(learned.ToNumbers() with { Root = [] }));
+    }
+
     [Fact]
     public void A_batch_stated_against_another_table_is_left_out()
     {

@@ -29,12 +29,14 @@ public sealed class NewcomerTests(ITestOutputHelper output)
         Assert.InRange(seeds.Average(each => each.Together.Held), 0.78, 0.82);
     }
 
+    // Eight seeds (33 to 40) of 30 homes gave 83.0 % with a standard error of 0.5, of 60 homes 81.9: how far homes, lots and single batches
+    // lie apart is assumed wider than it is here, and 30 homes do not outweigh that. So 78 to 82 holds from 60 homes on.
     [Fact]
-    public void With_30_homes_a_newcomer_does_better_already()
+    public void With_30_homes_a_newcomer_does_better_and_windows_are_a_little_wide()
     {
-        var (alone, together) = Compare(33, homes: 30, asAssumed: false);
-        Assert.True(together.Error < alone.Error * 0.8);
-        Assert.True(together.Held > 0.78);
+        var seeds = Enumerable.Range(33, 3).Select(seed => Compare(seed, homes: 30, asAssumed: false)).ToArray();
+        Assert.All(seeds, each => Assert.True(each.Together.Error < each.Alone.Error * 0.8));
+        Assert.InRange(seeds.Average(each => each.Together.Held), 0.78, 0.85);
     }
 
     [Fact]
