@@ -148,8 +148,11 @@ public sealed class HomeNoticesTests(ClubServer server) : IAsyncLifetime
         Assert.Equal(before + 1, await Waiting());
     }
 
-    private Task<(long Number, bool IsNew)> Open(AlertKind kind, Severity severity, Instant at) => club!.AsAsync(home, session => AlertRows.SaveAsync(
-        session, home, new AlertEntry(0, kind, new(SubjectKind.Spot, "shelf"), severity, at, at, "{}"), 0), Stop);
+    private Task<(long Number, bool IsNew)> Open(AlertKind kind, Severity severity, Instant at) => club!.AsAsync(
+        home,
+        session => AlertRows.SaveAsync(
+            session, home, new AlertEntry(0, kind, new(SubjectKind.Spot, "shelf"), severity, at, at, "{}"), 0),
+        Stop);
 
     public async ValueTask DisposeAsync()
     {

@@ -67,7 +67,8 @@ public sealed class BoundedInfluenceTests(ITestOutputHelper output)
         var simulated = new SimulatedHomes(new Random(7));
         HomeExperience[] homes = [.. Enumerable.Range(0, 30).Select(_ => simulated.Give(6))];
         var all = SharedFit.OfAll(homes, CropCatalog.Shipped)!;
-        var (without, alone) = (all.Without(homes[3].Home)!, SharedFit.Of([.. homes.Where(home => home != homes[3])], CropCatalog.Shipped)!);
+        var without = all.Without(homes[3].Home)!;
+        var alone = SharedFit.Of([.. homes.Where(home => home != homes[3])], CropCatalog.Shipped)!;
         Assert.Equal((29, alone.Batches), (without.Homes, without.Batches));
         foreach (var factor in alone.Factors)
         {
