@@ -36,7 +36,8 @@ internal static class FieldWalk
             code.Emit(OpCodes.Ldarg_1);
             if (castTo is not null)
             {
-                code.Emit(OpCodes.Castclass, castTo);
+                // A value behind an interface, as an immutable array is, lies in a box.
+                code.Emit(castTo.IsValueType ? OpCodes.Unbox : OpCodes.Castclass, castTo);
             }
 
             code.Emit(OpCodes.Ldflda, field);
