@@ -24,6 +24,8 @@ internal sealed class LotGrid
         [(-2.856970, 0.011257), (-1.355626, 0.222076), (0, 0.533333), (1.355626, 0.222076), (2.856970, 0.011257)];
 
     private readonly double[] probits;
+
+    // As logarithms: the likelihood of a count of a thousand seeds is smaller than any number.
     private readonly double[] weights;
 
     private LotGrid(double[] probits, double[] weights) => (this.probits, this.weights) = (probits, weights);
@@ -37,31 +39,26 @@ internal sealed class LotGrid
         double[] probits = [.. Enumerable.Range(0, (int)(2 * Reach / Step) + 1).Select(i => -Reach + i * Step)];
 
         // Where nothing is known of a lot its share is taken as even between none and all: a standard normal probit.
-        double[] weights = [.. probits.Select(probit =>
+        double[] weights = [.. probits.Select(probit => Math.Log(
             (1 - OddShare) * Math.Exp(-(probit - mean) * (probit - mean) / (2 * variance)) / Math.Sqrt(variance)
-                + OddShare * Math.Exp(-probit * probit / 2))];
+                + OddShare * Math.Exp(-probit * probit / 2)))];
         return new(probits, weights);
     }
 
     /// <summary>Bayes' rule for a count of some time ago, since which the lot has lost so many probits.</summary>
     public void Learn(SeedCount count, (double Lost, double Deviation) since)
     {
+        Span<double> likelihoods = stackalloc double[Noise.Length];
         for (var i = 0; i < probits.Length; i++)
         {
-            var likelihood = 0.0;
-            foreach (var (at, weight) in Noise)
+            for (var k = 0; k < Noise.Length; k++)
             {
+                var (at, weight) = Noise[k];
                 var share = Math.Clamp(StandardNormal.Cdf(probits[i] + Math.Max(0, since.Lost + since.Deviation * at)), 1e-12, 1 - 1e-12);
-                likelihood += weight * Math.Exp(count.Up * Math.Log(share) + (count.Seeds - count.Up) * Math.Log(1 - share));
+                likelihoods[k] = Math.Log(weight) + count.Up * Math.Log(share) + (count.Seeds - count.Up) * Math.Log(1 - share);
             }
 
-            weights[i] *= likelihood;
-        }
-
-        var sum = weights.Sum();
-        for (var i = 0; i < weights.Length; i++)
-        {
-            weights[i] /= sum;
+            weights[i] += LogOfSum(likelihoods);
         }
     }
 
@@ -76,15 +73,32 @@ internal sealed class LotGrid
     private (double Mean, double Variance) Moments()
     {
         var (total, first, second) = (0.0, 0.0, 0.0);
+        var most = weights.Max();
         for (var i = 0; i < probits.Length; i++)
         {
-            var share = StandardNormal.Cdf(probits[i]);
-            total += weights[i];
-            first += weights[i] * share;
-            second += weights[i] * share * share;
+            var (share, weight) = (StandardNormal.Cdf(probits[i]), Math.Exp(weights[i] - most));
+            total += weight;
+            first += weight * share;
+            second += weight * share * share;
         }
 
         var mean = first / total;
         return (mean, Math.Max(1e-9, second / total - mean * mean));
+    }
+
+    private static double LogOfSum(ReadOnlySpan<double> logarithms)
+    {
+        var (most, sum) = (double.NegativeInfinity, 0.0);
+        foreach (var one in logarithms)
+        {
+            most = Math.Max(most, one);
+        }
+
+        foreach (var one in logarithms)
+        {
+            sum += Math.Exp(one - most);
+        }
+
+        return most + Math.Log(sum);
     }
 }

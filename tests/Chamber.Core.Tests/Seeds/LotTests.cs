@@ -120,6 +120,19 @@ public class LotTests
         Assert.True(places[SeedStorage.Room] > places[SeedStorage.Damp]);
     }
 
+    // Beside so many seeds what is known of age and kind counts for little: the share counted, and when two counts of the same seed
+    // contradict each other, what both come to.
+    [Theory]
+    [InlineData(600, 1200, 0, 0, 0.5)]
+    [InlineData(5000, 10_000, 0, 0, 0.5)]
+    [InlineData(16, 10_000, 9999, 10_000, 0.50075)]
+    public void A_count_of_thousands_and_one_that_contradicts_it_are_learned(int up, int seeds, int upThen, int seedsThen, double share)
+    {
+        LotEvidence[] evidence = [new(Today, new SeedCount(up, seeds), true, "test"),
+            .. seedsThen > 0 ? new[] { new LotEvidence(Today, new SeedCount(upThen, seedsThen), true, "test") } : []];
+        Assert.Equal(share, LotBelief.Of(Some.Lot("onion"), Some.Crop("onion"), evidence, Today).Share.Mean, 0.02);
+    }
+
     [Fact]
     public void Saved_and_badly_kept_seed_carries_its_remarks()
     {

@@ -66,6 +66,13 @@ public sealed partial class PageOverHttpsTests : IDisposable
         Assert.Equal(HttpStatusCode.OK, (await http.GetAsync("/spots", TestContext.Current.CancellationToken)).StatusCode);
         Assert.DoesNotContain(Password, await File.ReadAllTextAsync(folder.File("page-access.json"), TestContext.Current.CancellationToken),
             StringComparison.Ordinal);
+
+        // A file of the log is kept for weeks and goes into a report.
+        service.AskToStop();
+        await service.End();
+        var kept = string.Concat(Directory.EnumerateFiles(folder.File("logs")).Select(File.ReadAllText));
+        Assert.Contains("Chamber is ready", kept, StringComparison.Ordinal);
+        Assert.DoesNotContain(code, kept, StringComparison.Ordinal);
     }
 
     [Fact]
