@@ -1,3 +1,5 @@
+using System.Numerics;
+using System.Runtime.InteropServices;
 using Chamber.Core.Statistics;
 
 namespace Chamber.Core.Forecasts;
@@ -19,11 +21,20 @@ internal sealed class CountLikelihood(SeenCounts seen)
     {
         var timing = Timing(logHalf, spread);
         var last = StandardNormal.Cdf((logLast - logHalf) / spread);
-        for (var k = 0; k < result.Length; k++)
+        var none = rest == 0 || last == 0 ? 0 : rest;
+        ReadOnlySpan<Vector<double>> priors = Vectors(shares.LogPrior), logs = Vectors(shares.LogShares), each = Vectors(shares.Shares);
+        var sums = MemoryMarshal.Cast<double, Vector<double>>(result.AsSpan());
+        for (var k = 0; k < sums.Length; k++)
         {
-            result[k] = shares.LogPrior[k] + timing + seen.Up * shares.LogShares[k]
-                + (rest == 0 || last == 0 ? 0 : rest * Math.Log(1 - shares.Shares[k] * last));
+            sums[k] = priors[k] + logs[k] * seen.Up + Vector.Log(Vector<double>.One - each[k] * last) * none + new Vector<double>(timing);
         }
+
+        for (var k = sums.Length * Vector<double>.Count; k < result.Length; k++)
+        {
+            result[k] = shares.LogPrior[k] + timing + seen.Up * shares.LogShares[k] + none * Math.Log(1 - shares.Shares[k] * last);
+        }
+
+        static ReadOnlySpan<Vector<double>> Vectors(double[] numbers) => MemoryMarshal.Cast<double, Vector<double>>(numbers);
     }
 
     /// <summary>ln of the likelihood at one point.</summary>
@@ -38,9 +49,13 @@ internal sealed class CountLikelihood(SeenCounts seen)
     private double Timing(double logHalf, double spread)
     {
         var sum = 0.0;
+        var (end, tail) = (double.NaN, 0.0);
         foreach (var interval in seen.Intervals)
         {
-            var share = StandardNormal.Between((interval.LogFrom - logHalf) / spread, (interval.LogTo - logHalf) / spread);
+            // Most intervals begin where the one before ends.
+            var from = interval.LogFrom == end ? tail : StandardNormal.Tail((interval.LogFrom - logHalf) / spread);
+            (end, tail) = (interval.LogTo, StandardNormal.Tail((interval.LogTo - logHalf) / spread));
+            var share = interval.LogFrom > logHalf ? from - tail : interval.LogTo > logHalf ? 1 - tail - from : tail - from;
             sum += interval.Count * Math.Log(Math.Max(share, Tiny));
         }
 

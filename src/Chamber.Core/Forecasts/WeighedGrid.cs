@@ -16,14 +16,14 @@ internal sealed class WeighedGrid(double[] halves, double[] spreads, ShareNodes 
     /// Where the weight lies on an axis, a node further each way: not by its moments, since the weight of an overdue batch, and so the
     /// chance of one more, lies in a tail far from the mean.
     /// </summary>
-    public (double Low, double High) LogHalfExtent => Extent(halves, (i, _, _) => i);
+    public (double Low, double High) LogHalfExtent => Extent(halves, spreads.Length * shares.Shares.Length);
 
-    public (double Low, double High) LogSpreadExtent => Extent(spreads, (_, j, _) => j);
+    public (double Low, double High) LogSpreadExtent => Extent(spreads, shares.Shares.Length);
 
     /// <summary>The same for the angle, whose nodes do not reach the ends of the window.</summary>
     public (double Low, double High) AngleExtent((double Low, double High) window)
     {
-        var (low, high) = Extent(shares.Angles, (_, _, k) => k);
+        var (low, high) = Extent(shares.Angles, 1);
         return (low <= shares.Angles[0] ? window.Low : low, high >= shares.Angles[^1] ? window.High : high);
     }
 
@@ -82,18 +82,15 @@ internal sealed class WeighedGrid(double[] halves, double[] spreads, ShareNodes 
         return new(seen, [.. cells], shares.Shares);
     }
 
-    private (double Low, double High) Extent(double[] nodes, Func<int, int, int, int> axis)
+    // So many weights that follow one another belong to one node.
+    private (double Low, double High) Extent(double[] nodes, int run)
     {
         var marginal = new double[nodes.Length];
-        var at = 0;
-        for (var i = 0; i < halves.Length; i++)
+        for (int at = 0, node = 0; at < weights.Length; at += run, node = node + 1 == nodes.Length ? 0 : node + 1)
         {
-            for (var j = 0; j < spreads.Length; j++)
+            for (var i = at; i < at + run; i++)
             {
-                for (var k = 0; k < shares.Shares.Length; k++, at++)
-                {
-                    marginal[axis(i, j, k)] += weights[at];
-                }
+                marginal[node] += weights[i];
             }
         }
 

@@ -11,6 +11,9 @@ internal static class StandardNormal
     /// <summary>Φ(z).</summary>
     public static double Cdf(double z) => 0.5 * SpecialFunctions.Erfc(-z * InverseRootTwo);
 
+    /// <summary>Φ(z), or 1 - Φ(z) for a z above 0: the smaller of the two, exact however far out.</summary>
+    public static double Tail(double z) => Cdf(-Math.Abs(z));
+
     /// <summary>Φ(to) - Φ(from), from the tail in which the two do not cancel.</summary>
     public static double Between(double from, double to) =>
         from > 0 ? Cdf(-from) - Cdf(-to) : Cdf(to) - Cdf(from);

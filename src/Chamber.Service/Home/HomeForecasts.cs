@@ -30,6 +30,7 @@ internal sealed class HomeForecasts
     private readonly ConcurrentDictionary<Batch, EmergenceForecast?> forecasts = new(ReferenceEqualityComparer.Instance);
     private readonly Lazy<HomeKnowledge> knowledge;
     private readonly HomeSeeds seeds;
+    private IReadOnlyList<BatchEvidence>? evidence;
     private readonly ConcurrentDictionary<LotId, ShareBelief?> lots = new();
 
     public HomeForecasts(HomeReader home, Instant now, HomeKnowledge? known = null)
@@ -294,7 +295,8 @@ internal sealed class HomeForecasts
         [.. home.Ledger.Batches.Where(batch => batch.EndedAt <= now).Select(EvidenceOf).OfType<BatchEvidence>()];
 
     /// <summary>What every batch that was looked at has shown by now.</summary>
-    public IReadOnlyList<BatchEvidence> Evidence() => [.. home.Ledger.Batches.Select(EvidenceOf).OfType<BatchEvidence>()];
+    public IReadOnlyList<BatchEvidence> Evidence() =>
+        evidence ??= [.. home.Ledger.Batches.Select(EvidenceOf).OfType<BatchEvidence>()];
 
     /// <summary>The same of one batch; null when nobody has looked at it or nothing was measured.</summary>
     public BatchEvidence? EvidenceOf(Batch batch)

@@ -24,22 +24,32 @@ internal sealed class HomeHindsight(HomeReader home, Instant now)
 
     private readonly HomeForecasts today = home.At(now).Forecasts;
     private readonly ConcurrentDictionary<Batch, BatchHindsight?> known = new(ReferenceEqualityComparer.Instance);
-    private IReadOnlyList<BatchEvidence>? evidence;
+    private readonly ConcurrentDictionary<BatchId, EmergencePrior?> priors = new();
     private IReadOnlyList<BatchHindsight>? all;
 
     /// <summary>The forecast that a batch had at its sowing, looked at since or not; null when nothing was measured.</summary>
     public BatchHindsight? Of(Batch batch) => known.GetOrAdd(batch, Judge);
 
-    private BatchHindsight? Judge(Batch batch)
+    private BatchHindsight? Judge(Batch batch) => PriorOf(batch) is { } prior ? Of(batch, prior) : null;
+
+    // What all the others had taught by its sowing. To know it for one, all that were sown before are gone through; whoever asks for one
+    // batch under way soon asks for the others. One that nobody has looked at is no part of what the others go through.
+    private EmergencePrior? PriorOf(Batch batch)
     {
-        if (home.Catalog.Find(batch.Crop) is not { } crop)
+        if (!priors.ContainsKey(batch.Id))
         {
-            return null;
+            var unseen = Unseen(batch).ToList();
+            var wanted = (unseen.Count > 0 ? [] : home.Ledger.OpenBatches.Where(one => home.Catalog.Find(one.Crop) is not null))
+                .Append(batch).DistinctBy(one => one.Id).ToDictionary(one => one.Id);
+            var found = Hindsight.PriorsOf(wanted.Keys.ToHashSet(), [.. today.Evidence(), .. unseen],
+                evidence => Then(wanted[evidence.Id], home.Catalog.Find(evidence.Kind.Crop)!, evidence.SownAt));
+            foreach (var id in wanted.Keys.Where(id => id == batch.Id || found.ContainsKey(id)))
+            {
+                priors[id] = found.GetValueOrDefault(id);
+            }
         }
 
-        evidence ??= today.Evidence();
-        var prior = Hindsight.PriorOf(batch.Id, [.. evidence, .. Unseen(batch, crop)], _ => Then(batch, crop, batch.SownAt));
-        return prior is null ? null : Of(batch, prior);
+        return priors.GetValueOrDefault(batch.Id);
     }
 
     /// <summary>Every batch that was looked at, the last sown first; those of which nothing was measured are left out.</summary>
@@ -71,8 +81,7 @@ internal sealed class HomeHindsight(HomeReader home, Instant now)
         }
 
         // What all the others had taught by its sowing is asked for on days before it was written down alone.
-        var prior = new Lazy<EmergencePrior>(() =>
-            Hindsight.PriorOf(batch.Id, today.Evidence(), _ => Then(batch, crop, batch.SownAt))!, LazyThreadSafetyMode.PublicationOnly);
+        var prior = new Lazy<EmergencePrior>(() => PriorOf(batch)!, LazyThreadSafetyMode.PublicationOnly);
         var facts = new PastFacts(AtHand.Of(home.Store.FactsSinceAsync(0)));
         var names = facts.Present.NamesOf(FactSubject.Of(batch.Id)).Select(name => name.Name).ToHashSet();
         return Core.Forecasts.Replay.Days(batch, at => DayAsOf(facts, names, crop, at)
@@ -104,8 +113,8 @@ internal sealed class HomeHindsight(HomeReader home, Instant now)
     }
 
     // A batch that nobody has looked at has shown nothing, but it too was sown with a forecast.
-    private IEnumerable<BatchEvidence> Unseen(Batch batch, Crop crop) =>
-        batch.Looks.All(look => look.At > now) && today.Course(batch, crop, now) is not null
+    private IEnumerable<BatchEvidence> Unseen(Batch batch) =>
+        home.Catalog.Find(batch.Crop) is { } crop && batch.Looks.All(look => look.At > now) && today.Course(batch, crop, now) is not null
             ? [new(batch.Id, BatchKind.Of(batch, crop), SeenCounts.Nothing(batch.Seeds), Germinability.OfUnknownLot(crop),
                 batch.SownAt, null)]
             : [];

@@ -1,3 +1,6 @@
+using System.Numerics;
+using System.Runtime.InteropServices;
+
 namespace Chamber.Core.Forecasts.Learning;
 
 /// <summary>
@@ -22,6 +25,7 @@ internal sealed class BatchCurve
     /// <summary>ln σ less the table's.</summary>
     private static readonly double[] Spreads = Steps(-SpreadReach, SpreadReach, SpreadNodes);
 
+    // Steps of ln θ50, and for each spread the weights at all of them; both filled up with weights of 0 to whole vectors.
     private readonly double[] at;
     private readonly double[][] weights;
 
@@ -50,23 +54,21 @@ internal sealed class BatchCurve
     public (double Area, (double Mean, double Variance) Half, (double Mean, double Variance) Spread) Moments(
         NormalTerm half, NormalTerm spread)
     {
-        var densities = Array.ConvertAll(Spreads, spread.Density);
+        // A home of many batches asks for this more than for anything else, so several steps are worked out at once.
+        var densities = new double[3][];
+        densities[0] = Array.ConvertAll(at, half.Density);
+        densities[1] = Times(densities[0], at);
+        densities[2] = Times(densities[1], at);
         var (area, mean, square, width, widthSquare) = (0.0, 0.0, 0.0, 0.0, 0.0);
-        for (var i = 0; i < at.Length; i++)
+        for (var j = 0; j < weights.Length; j++)
         {
-            var (row, spreads, density) = (weights[i], Spreads, half.Density(at[i]));
-            var (here, x) = (0.0, at[i]);
-            for (var j = 0; j < row.Length && j < densities.Length && j < spreads.Length; j++)
-            {
-                var (each, log) = (row[j] * density * densities[j], spreads[j]);
-                here += each;
-                width += each * log;
-                widthSquare += each * log * log;
-            }
-
-            area += here;
-            mean += here * x;
-            square += here * x * x;
+            var (density, log) = (spread.Density(Spreads[j]), Spreads[j]);
+            var (here, first, second) = Products(weights[j], densities);
+            area += density * here;
+            mean += density * first;
+            square += density * second;
+            width += density * here * log;
+            widthSquare += density * here * log * log;
         }
 
         return area <= 0
@@ -91,15 +93,47 @@ internal sealed class BatchCurve
     private static BatchCurve Build(List<(double X, double[] Logs)> points)
     {
         var largest = points.Max(point => point.Logs.Max());
-        var weights = new double[points.Count][];
-        for (var i = 0; i < weights.Length; i++)
+        var filled = (points.Count + Vector<double>.Count - 1) / Vector<double>.Count * Vector<double>.Count;
+        double[][] weights = [.. Spreads.Select(_ => new double[filled])];
+        for (var i = 0; i < points.Count; i++)
         {
             var left = i == 0 ? 0 : points[i].X - points[i - 1].X;
-            var right = i == weights.Length - 1 ? 0 : points[i + 1].X - points[i].X;
-            weights[i] = Array.ConvertAll(points[i].Logs, log => Math.Exp(log - largest) * (left + right) / 2);
+            var right = i == points.Count - 1 ? 0 : points[i + 1].X - points[i].X;
+            for (var j = 0; j < weights.Length; j++)
+            {
+                weights[j][i] = Math.Exp(points[i].Logs[j] - largest) * (left + right) / 2;
+            }
         }
 
-        return new([.. points.Select(point => point.X)], weights);
+        return new([.. Enumerable.Range(0, filled).Select(i => points[Math.Min(i, points.Count - 1)].X)], weights);
+    }
+
+    private static double[] Times(double[] one, double[] other)
+    {
+        var result = new double[one.Length];
+        for (var i = 0; i < result.Length; i++)
+        {
+            result[i] = one[i] * other[i];
+        }
+
+        return result;
+    }
+
+    private static (double One, double Two, double Three) Products(double[] row, double[][] with)
+    {
+        var rows = MemoryMarshal.Cast<double, Vector<double>>(row);
+        ReadOnlySpan<Vector<double>> first = Vectors(with[0]), second = Vectors(with[1]), third = Vectors(with[2]);
+        var (one, two, three) = (Vector<double>.Zero, Vector<double>.Zero, Vector<double>.Zero);
+        for (var i = 0; i < rows.Length && i < first.Length && i < second.Length && i < third.Length; i++)
+        {
+            one += rows[i] * first[i];
+            two += rows[i] * second[i];
+            three += rows[i] * third[i];
+        }
+
+        return (Vector.Sum(one), Vector.Sum(two), Vector.Sum(three));
+
+        static ReadOnlySpan<Vector<double>> Vectors(double[] numbers) => MemoryMarshal.Cast<double, Vector<double>>(numbers);
     }
 
     /// <summary>The likelihood with G integrated out over its prior.</summary>
@@ -123,8 +157,31 @@ internal sealed class BatchCurve
         public double[] LogsAt(double factor) => Array.ConvertAll(spreads, spread =>
         {
             likelihood.LogOver(logHalf + factor, spread, shares, terms);
-            var largest = terms.Max();
-            return largest + Math.Log(terms.Sum(term => Math.Exp(term - largest)));
+            var largest = double.NegativeInfinity;
+            foreach (var term in terms)
+            {
+                largest = Math.Max(largest, term);
+            }
+
+            return largest + Math.Log(SumOfExp(terms, largest));
         });
+
+        private static double SumOfExp(double[] terms, double less)
+        {
+            var vectors = MemoryMarshal.Cast<double, Vector<double>>(terms.AsSpan());
+            var sums = Vector<double>.Zero;
+            foreach (var vector in vectors)
+            {
+                sums += Vector.Exp(vector - new Vector<double>(less));
+            }
+
+            var sum = Vector.Sum(sums);
+            for (var k = vectors.Length * Vector<double>.Count; k < terms.Length; k++)
+            {
+                sum += Math.Exp(terms[k] - less);
+            }
+
+            return sum;
+        }
     }
 }
