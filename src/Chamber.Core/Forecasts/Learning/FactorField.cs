@@ -14,8 +14,8 @@ internal readonly record struct FactorSum(Placed[] Terms, double Constant, doubl
 
 /// <summary>
 /// The joint normal distribution of all factors. Evidence is about a sum of factors; it is put in, or taken out again, by a
-/// rank-one change of the covariance (Sherman and Morrison 1950), so a home of many batches costs no matrix inversion. Lots stand beside the
-/// covariance (<see cref="LotFactor"/>).
+/// rank-one change of the covariance (Sherman and Morrison 1950), so a home of many batches costs no matrix inversion. Lots stand beside
+/// the covariance (<see cref="LotFactor"/>).
 /// </summary>
 internal sealed class FactorField
 {
