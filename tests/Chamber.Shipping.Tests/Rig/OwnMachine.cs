@@ -26,8 +26,12 @@ public sealed class OwnMachine : IAsyncLifetime
         }
 
         machine = RunningProgram.Start(Script, [folder.Path, name]);
+
+        // Before it becomes unshare the script has short-lived children of its own.
+        var itself = $"/proc/{machine.Id}";
         first = await Wait.Until("the first process of the machine", async () =>
-            (await File.ReadAllTextAsync($"/proc/{machine.Id}/task/{machine.Id}/children")).Trim() is { Length: > 0 } child ? child : null);
+            (await File.ReadAllTextAsync($"{itself}/comm")).Trim() == "unshare"
+            && (await File.ReadAllTextAsync($"{itself}/task/{machine.Id}/children")).Trim() is { Length: > 0 } child ? child : null);
         await Wait.Until("systemd to be up", async () =>
             (await Run("systemctl is-system-running")).Output.Trim() is "running" or "degraded" ? this : null);
     }

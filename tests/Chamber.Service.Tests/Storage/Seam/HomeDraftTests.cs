@@ -87,6 +87,19 @@ public sealed class HomeDraftTests : IDisposable
         Assert.Empty(again.Facts.TableDifferences());
     }
 
+    [Fact]
+    public async Task What_was_measured_is_stored_with_the_act_and_what_was_there_is_not_new()
+    {
+        var (first, later) = (DataFile.At(1), DataFile.At(2));
+        await store.Home.AppendAsync([first], [], [], Stop);
+
+        var (taken, _) = await HomeDraft.WriteAsync(store.Home, store.Records,
+            draft => AtHand.Of(draft.AppendAsync([first, later], [], [])), Stop);
+        Assert.Equal((1, 1), (taken.Inserted, taken.Duplicates));
+        var stored = await store.Home.ReadingsAsync(first.Probe, new(first.MeasuredAt, null), Stop).ToListAsync(Stop);
+        Assert.Equal([first, later], stored);
+    }
+
     public void Dispose()
     {
         store.Dispose();
