@@ -15,8 +15,16 @@ internal sealed class GraphReader(ReadOnlyMemory<byte> bytes, IReadOnlyList<obje
     /// <exception cref="GraphException">It does not fit.</exception>
     public static T Read<T>(ReadOnlyMemory<byte> bytes, IReadOnlyList<object> given)
     {
-        var reader = new GraphReader(bytes, given);
-        return reader.Object(null) is T root && reader.at == bytes.Length ? root : throw new GraphException("It is something else.");
+        try
+        {
+            var reader = new GraphReader(bytes, given);
+            return reader.Object(null) is T root && reader.at == bytes.Length ? root : throw new GraphException("It is something else.");
+        }
+        catch (Exception problem) when (problem is not GraphException)
+        {
+            // Whatever it stumbles on: a home that cannot be made again reads its past, and is watched.
+            throw new GraphException($"It cannot be made again: {problem.Message}");
+        }
     }
 
     public override int Count(int count)

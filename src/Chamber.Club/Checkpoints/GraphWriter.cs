@@ -17,9 +17,16 @@ internal sealed class GraphWriter(IReadOnlyList<object> given) : Graph
     /// <exception cref="GraphException">Something in it cannot be written down.</exception>
     public static ReadOnlyMemory<byte> Write(object root, IReadOnlyList<object> given)
     {
-        var writer = new GraphWriter(given);
-        writer.Object(root);
-        return writer.written.WrittenMemory;
+        try
+        {
+            var writer = new GraphWriter(given);
+            writer.Object(root);
+            return writer.written.WrittenMemory;
+        }
+        catch (Exception problem) when (problem is not GraphException)
+        {
+            throw new GraphException($"It cannot be written down: {problem.Message}");
+        }
     }
 
     public override int Count(int count)

@@ -62,8 +62,15 @@ internal sealed record HomeCheckpoint(HomeWatch Watch, HomeFacts Facts, string? 
         }
 
         var plain = new byte[BitConverter.ToInt32(kept.Span[HashLength..])];
-        return BrotliDecoder.TryDecompress(kept.Span[(HashLength + sizeof(int))..], plain, out var length) && length == plain.Length
-            ? GraphReader.Read<HomeCheckpoint>(plain, Given(settings, settings.WatchLimits())) : null;
+        try
+        {
+            return BrotliDecoder.TryDecompress(kept.Span[(HashLength + sizeof(int))..], plain, out var length) && length == plain.Length
+                ? GraphReader.Read<HomeCheckpoint>(plain, Given(settings, settings.WatchLimits())) : null;
+        }
+        catch (GraphException)
+        {
+            return null;
+        }
     }
 
     // What is there for all homes, or made again from what is set: it is named and not written.

@@ -1,3 +1,5 @@
+using System.IO.Compression;
+using System.Security.Cryptography;
 using Chamber.Club.Homes;
 using Chamber.Club.Store;
 using Chamber.Core.Climate;
@@ -86,11 +88,15 @@ public sealed class CheckpointTests(ClubServer server) : IAsyncLifetime
         var kept = await club!.AsAsync(home, session => CheckpointRows.FindAsync(session, home, Checkpoints.GraphTypes.Stamp), Stop);
         Assert.True(await IsResumed(kept!, Checkpoints.GraphTypes.Stamp));
 
-        // Of another program; damaged; of facts that are not there; before an alert that was told since.
+        // Of another program; damaged; whole and not to be made again; of facts that are not there; before an alert that was told since.
         Assert.False(await IsResumed(kept!, [1]));
         var damaged = kept! with { Body = [.. kept.Body.AsSpan(0, kept.Body.Length - 1), 1] };
         Assert.False(await IsResumed(damaged, Checkpoints.GraphTypes.Stamp));
         Assert.False(await IsResumed(kept! with { Body = [] }, Checkpoints.GraphTypes.Stamp));
+        Assert.False(await IsResumed(kept! with { Body = Bent(kept.Body, plain => plain[..(plain.Length / 2)]) },
+            Checkpoints.GraphTypes.Stamp));
+        Assert.False(await IsResumed(kept! with { Body = Bent(kept.Body, plain => [plain[0], 0x7F, .. plain[2..]]) },
+            Checkpoints.GraphTypes.Stamp));
         Assert.False(await IsResumed(kept! with { Facts = 99 }, Checkpoints.GraphTypes.Stamp));
         var alerts = await club.AsAsync(home, session => AlertRows.SinceAsync(session, home, Instant.MaxValue), Stop);
         await club.AsAsync(home, session => AlertRows.SaveAsync(session, home, alerts[0].Alert with { ClosedAt = now }, 1), Stop);
@@ -107,6 +113,17 @@ public sealed class CheckpointTests(ClubServer server) : IAsyncLifetime
     }
 
     public async ValueTask DisposeAsync() => await club!.DisposeAsync();
+
+    // As HomeCheckpoint packs it: a hash, the length, and Brotli.
+    private static byte[] Bent(byte[] body, Func<byte[], byte[]> bend)
+    {
+        var plain = new byte[BitConverter.ToInt32(body, SHA256.HashSizeInBytes)];
+        Assert.True(BrotliDecoder.TryDecompress(body.AsSpan(SHA256.HashSizeInBytes + sizeof(int)), plain, out _));
+        var bent = bend(plain);
+        var packed = new byte[BrotliEncoder.GetMaxCompressedLength(bent.Length)];
+        Assert.True(BrotliEncoder.TryCompress(bent, packed, out var length));
+        return [.. SHA256.HashData(packed.AsSpan(0, length)), .. BitConverter.GetBytes(bent.Length), .. packed.AsSpan(0, length)];
+    }
 
     private async Task<int> Warm()
     {
