@@ -58,7 +58,7 @@ internal sealed class LotGrid
                 likelihoods[k] = Math.Log(weight) + count.Up * Math.Log(share) + (count.Seeds - count.Up) * Math.Log(1 - share);
             }
 
-            weights[i] += LogOfSum(likelihoods);
+            weights[i] += LogSum.Of(likelihoods);
         }
     }
 
@@ -84,21 +84,5 @@ internal sealed class LotGrid
 
         var mean = first / total;
         return (mean, Math.Max(1e-9, second / total - mean * mean));
-    }
-
-    private static double LogOfSum(ReadOnlySpan<double> logarithms)
-    {
-        var (most, sum) = (double.NegativeInfinity, 0.0);
-        foreach (var one in logarithms)
-        {
-            most = Math.Max(most, one);
-        }
-
-        foreach (var one in logarithms)
-        {
-            sum += Math.Exp(one - most);
-        }
-
-        return most + Math.Log(sum);
     }
 }

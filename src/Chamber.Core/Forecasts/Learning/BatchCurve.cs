@@ -1,5 +1,6 @@
 using System.Numerics;
 using System.Runtime.InteropServices;
+using Chamber.Core.Statistics;
 
 namespace Chamber.Core.Forecasts.Learning;
 
@@ -157,31 +158,7 @@ internal sealed class BatchCurve
         public double[] LogsAt(double factor) => Array.ConvertAll(spreads, spread =>
         {
             likelihood.LogOver(logHalf + factor, spread, shares, terms);
-            var largest = double.NegativeInfinity;
-            foreach (var term in terms)
-            {
-                largest = Math.Max(largest, term);
-            }
-
-            return largest + Math.Log(SumOfExp(terms, largest));
+            return LogSum.Of(terms);
         });
-
-        private static double SumOfExp(double[] terms, double less)
-        {
-            var vectors = MemoryMarshal.Cast<double, Vector<double>>(terms.AsSpan());
-            var sums = Vector<double>.Zero;
-            foreach (var vector in vectors)
-            {
-                sums += Vector.Exp(vector - new Vector<double>(less));
-            }
-
-            var sum = Vector.Sum(sums);
-            for (var k = vectors.Length * Vector<double>.Count; k < terms.Length; k++)
-            {
-                sum += Math.Exp(terms[k] - less);
-            }
-
-            return sum;
-        }
     }
 }
