@@ -36,11 +36,15 @@ internal static class ClubCommand
         return command;
     }
 
-    public static Option<int> Within(this Option<int> option, int low, int high)
+    public static Option<int> Within(this Option<int> option, int low, int high) => option.Bounded(low, high);
+
+    public static Option<int?> Within(this Option<int?> option, int low, int high) => option.Bounded(low, high);
+
+    private static Option<T> Bounded<T>(this Option<T> option, int low, int high)
     {
         option.Validators.Add(result =>
         {
-            if (result.GetValueOrDefault<int>() is var number && (number < low || number > high))
+            if (result.GetValueOrDefault<T>() is int number && (number < low || number > high))
             {
                 result.AddError($"{result.Option.Name} is {number}: {low} to {high}.");
             }

@@ -7,11 +7,11 @@ namespace Chamber.Club.Commands;
 /// <summary>Where a process of the club lets itself be scraped.</summary>
 internal sealed class MetricsOptions
 {
-    private readonly Option<int?> port = new("--metrics-port")
+    private readonly Option<int?> port = new Option<int?>("--metrics-port")
     {
         HelpName = "PORT",
         Description = "Where a Prometheus scrapes /metrics, 1 to 65535; nowhere by default.",
-    };
+    }.Within(1, 65535);
 
     private readonly Option<string> address = new("--metrics-address")
     {
@@ -22,13 +22,6 @@ internal sealed class MetricsOptions
 
     public void AddTo(Command command)
     {
-        port.Validators.Add(result =>
-        {
-            if (result.GetValueOrDefault<int?>() is var number && number is < 1 or > 65535)
-            {
-                result.AddError($"--metrics-port is {number}: 1 to 65535.");
-            }
-        });
         command.Add(port);
         command.Add(address);
     }

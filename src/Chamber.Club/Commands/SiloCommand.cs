@@ -26,14 +26,7 @@ internal static class SiloCommand
         {
             HelpName = "PORT",
             Description = "1 to 65535, where it listens for the other silos when something passes --silo-port on to it, as for a container.",
-        };
-        listen.Validators.Add(result =>
-        {
-            if (result.GetValueOrDefault<int?>() is < 1 or > 65535)
-            {
-                result.AddError("--listen-port: 1 to 65535.");
-            }
-        });
+        }.Within(1, 65535);
         var gateway = new Option<int>("--gateway-port")
         {
             HelpName = "PORT",
