@@ -79,7 +79,7 @@ internal static unsafe class PageSums
     private static bool Has(ReadOnlySpan<byte> header) => header.StartsWith("SQLite format 3\0"u8) &&
         header[ReservedAt] == Length && header[PageSizeAt] == PageSize >> 8 && header[PageSizeAt + 1] == 0;
 
-    /// <summary>Two halves, each over every second word, so that the processor reckons both at once. The number of the page is in it: a
+    /// <summary>Two halves, each over every second word, so that the processor works on both at once. The number of the page is in it: a
     /// page at another's place is wrong too.</summary>
     private static ulong Of(byte* page, long number)
     {

@@ -5,7 +5,7 @@ using Chamber.Testing;
 namespace Chamber.Service.Tests.Storage;
 
 /// <summary>
-/// The sum on each page of the data file. It is reckoned here once more, bit by bit: CRC-32C, with the test vector of RFC 3720, appendix
+/// The sum on each page of the data file. It is worked out here once more, bit by bit: CRC-32C, with the test vector of RFC 3720, appendix
 /// B.4. Readings are invented.
 /// </summary>
 public sealed class PageSumTests : IDisposable

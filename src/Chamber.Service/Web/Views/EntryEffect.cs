@@ -29,8 +29,8 @@ internal static class EntryEffect
             _ => $"{what} was {was}, now {now}.",
         };
 
-        string When(TimeEstimate time) =>
-            BatchViews.When(batch, time, home.Zone, today).Replace("was due", "due", StringComparison.Ordinal);
+        string When(TimeEstimate time) => BatchViews.When(batch, time, home.Zone, today)
+            .Replace("was due", "due", StringComparison.Ordinal).Replace("any day now, by", "by", StringComparison.Ordinal);
     }
 
     private static (string What, Func<EmergenceForecast, TimeEstimate> Of) Waited(int up, EmergenceForecast after) => up == 0
