@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Net;
+using System.Net.Sockets;
 using Chamber.Club.Demo;
 using Chamber.Club.Homes;
 using Chamber.Club.Intake;
@@ -50,6 +51,7 @@ internal static class DemoCommand
 
     private static async Task RunAsync(int count, int port, CancellationToken cancel)
     {
+        RefuseIfTaken(port);
         Console.WriteLine("PostgreSQL and Mosquitto are starting up.");
         await using var servers = await DemoServers.StartAsync(cancel);
         await using var club = ClubDatabase.Open(servers.Database);
@@ -65,7 +67,8 @@ internal static class DemoCommand
 
         Fills(count, count);
         await new DemoPeople(club).ComeInAsync(homes[0].Name, cancel);
-        using var silo = SiloHost.Silo(club, servers.Database, new(IPAddress.Loopback, DemoServers.FreePort()), DemoServers.FreePort());
+        using var silo = SiloHost.Silo(club, servers.Database, new(IPAddress.Loopback, DemoServers.FreePort()), DemoServers.FreePort(),
+            log: LogLevel.Warning);
         await silo.StartAsync(cancel);
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(cancel);
         using var logs = LoggerFactory.Create(log => log.AddSimpleConsole(line => line.SingleLine = true)
@@ -97,6 +100,20 @@ internal static class DemoCommand
         }
     }
 
+    // Known at once, and not after fifty homes were made.
+    private static void RefuseIfTaken(int port)
+    {
+        try
+        {
+            using var listener = new TcpListener(IPAddress.Loopback, port);
+            listener.Start();
+        }
+        catch (SocketException)
+        {
+            throw new FormatException($"Port {port} is not free: choose another by --page-port, or leave it out.");
+        }
+    }
+
     // A line that is written over on a terminal, and a few lines elsewhere.
     private static void Fills(int done, int count)
     {
@@ -121,7 +138,7 @@ internal static class DemoCommand
 
             A club of {homes.Count} invented homes, {homes[0].Name} to {homes[^1].Name}, each with six warm spots, nine probes, two weeks.
             Running here: PostgreSQL, Mosquitto, an intake, a silo and the pages. All they keep is in {servers.Folder}.
-            Their probes speak to the broker as time passes. What a home has to tell appears below.
+            Their probes speak to the broker as time passes. New alerts appear below.
 
             The pages: {page}
               {DemoPeople.Owner} owns {first}: {page}/sign-in?returnUrl=/homes/{first}/

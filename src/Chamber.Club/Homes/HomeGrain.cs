@@ -3,6 +3,7 @@ using Chamber.Club.Notices;
 using Chamber.Club.Sharing;
 using Chamber.Club.Store;
 using Chamber.Club.Telemetry;
+using Chamber.Core.Alerts;
 using Microsoft.Extensions.Logging;
 using NodaTime;
 
@@ -82,10 +83,7 @@ internal sealed partial class HomeGrain(
             ClubSignals.LookTime.Record(time.GetElapsedTime(begun).TotalSeconds);
             ClubSignals.Alerts.Add(alerts.Count);
             foundUntold |= !told && !isFirst && hadWaited;
-            foreach (var alert in alerts)
-            {
-                Told(logger, this.GetPrimaryKeyLong(), alert.Kind.Spelled, alert.Subject.Name);
-            }
+            Say(alerts, isFirst);
 
             await NotifyAsync(cancel);
             await KeepAsync(Now, cancel);
@@ -105,6 +103,23 @@ internal sealed partial class HomeGrain(
             // The next look goes on where this one stopped.
             ClubSignals.LookFailures.Add(1);
             Waits(logger, this.GetPrimaryKeyLong(), problem.Message);
+        }
+    }
+
+    // Alerts from the past of a home that wakes would bury what happens now; danger does not.
+    private void Say(IReadOnlyList<Alert> alerts, bool isFirst)
+    {
+        var key = this.GetPrimaryKeyLong();
+        if (isFirst)
+        {
+            var open = alerts.Where(alert => alert.ClosedAt is null).ToList();
+            Woke(logger, key, open.Count, alerts.Count - open.Count);
+            alerts = [.. open.Where(alert => alert.Kind == AlertKind.Hazard)];
+        }
+
+        foreach (var alert in alerts)
+        {
+            Told(logger, key, alert.Kind.Spelled, alert.Subject.Name);
         }
     }
 
@@ -171,6 +186,9 @@ internal sealed partial class HomeGrain(
 
     [LoggerMessage(LogLevel.Warning, "Home {Home} is watched without forecasts and surveys: {Problem}")]
     private static partial void NotForecast(ILogger logger, long home, string problem);
+
+    [LoggerMessage(LogLevel.Information, "Home {Home} is watched. New alerts from its past: {Open} open, {Over} over.")]
+    private static partial void Woke(ILogger logger, long home, int open, int over);
 
     [LoggerMessage(LogLevel.Warning, "Home {Home}: {Kind}, {Subject}.")]
     private static partial void Told(ILogger logger, long home, string kind, string subject);

@@ -38,10 +38,12 @@ internal static class SiloHost
     /// <param name="gatewayPort">Where whoever asks reaches it.</param>
     /// <param name="mail">How notices leave; null for not at all.</param>
     /// <param name="listenPort">Where it listens for other silos, when something passes the port of its endpoint on to it.</param>
+    /// <param name="log">What is at least worth a line.</param>
     public static IHost Silo(ClubDatabase database, string address, IPEndPoint endpoint, int gatewayPort,
-        ClubMail? mail = null, int? listenPort = null)
+        ClubMail? mail = null, int? listenPort = null, LogLevel log = LogLevel.Information)
     {
         var builder = Builder();
+        builder.Logging.SetMinimumLevel(log);
         builder.Services.AddSingleton(database);
         builder.Services.AddSingleton(TimeProvider.System);
         builder.Services.AddSingleton<ClubLearned>();

@@ -9,7 +9,14 @@ namespace Chamber.Club.Pages;
 /// <param name="People">How many belong to it.</param>
 /// <param name="HeardAt">When its newest reading was measured; null before the first.</param>
 /// <param name="AMinute">Readings a minute, over the last <see cref="ClubState.Span"/>.</param>
-public sealed record HomeLoad(string Name, long People, Instant? HeardAt, double AMinute);
+public sealed record HomeLoad(string Name, long People, Instant? HeardAt, double AMinute)
+{
+    // A thermometer is read twice a day.
+    private static readonly Duration HeardWithin = Duration.FromDays(1);
+
+    /// <summary>Whether it was heard before, and not for a day now.</summary>
+    public bool IsSilentAt(Instant now) => HeardAt < now - HeardWithin;
+}
 
 /// <summary>A silo that takes part.</summary>
 /// <param name="Address">Where it is.</param>
@@ -17,13 +24,14 @@ public sealed record HomeLoad(string Name, long People, Instant? HeardAt, double
 public sealed record SiloState(string Address, Instant AliveAt);
 
 /// <summary>Load and health of a club, and nothing of what is in its homes.</summary>
+/// <param name="At">When it was so, by the clock of the database.</param>
 /// <param name="Homes">By name, at most <see cref="HomesMax"/>.</param>
 /// <param name="Silos">Those that watch.</param>
 /// <param name="Slots">The places of the intake that somebody holds.</param>
 /// <param name="Bytes">How large the database is.</param>
 /// <param name="Sensors">How many sensors have an account at the broker.</param>
 public sealed record ClubState(
-    IReadOnlyList<HomeLoad> Homes, IReadOnlyList<SiloState> Silos, IReadOnlyList<int> Slots, long Bytes, long Sensors)
+    Instant At, IReadOnlyList<HomeLoad> Homes, IReadOnlyList<SiloState> Silos, IReadOnlyList<int> Slots, long Bytes, long Sensors)
 {
     public const int HomesMax = 1_000;
 
@@ -35,6 +43,7 @@ public sealed record ClubState(
 
     internal static Task<ClubState> ReadAsync(ClubDatabase club, CancellationToken cancel) => club.AsKeeperAsync(async session =>
         new ClubState(
+            await session.OneAsync<Instant>("SELECT now()"),
             await session.RowsAsync(
                 """
                 SELECT h.name, (SELECT count(*) FROM membership m WHERE m.home = h.key),

@@ -41,6 +41,9 @@ internal static class DurationText
         _ => Number(duration.TotalDays, "0.#", "days"),
     };
 
+    /// <summary>How long ago it was: <c>just now</c>, <c>20 min ago</c>.</summary>
+    public static string Ago(Duration length) => length < Duration.FromSeconds(1) ? "just now" : $"{Show(length)} ago";
+
     /// <summary>As <see cref="Parse"/> reads it, without loss down to the millisecond.</summary>
     public static string Exact(Duration duration)
     {

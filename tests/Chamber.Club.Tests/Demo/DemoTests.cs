@@ -1,3 +1,5 @@
+using System.Net;
+using System.Net.Sockets;
 using System.Text.RegularExpressions;
 using Chamber.Club.Tests.Homes;
 using Chamber.Testing;
@@ -29,6 +31,19 @@ public sealed partial class DemoTests
         Assert.False(Directory.Exists(folder));
         Assert.DoesNotContain(Directory.GetDirectories("/proc"),
             process => CommandOf(process).Contains(folder, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task A_port_that_is_taken_is_named_before_homes_are_made()
+    {
+        using var taken = new TcpListener(IPAddress.Loopback, 0);
+        taken.Start();
+        var port = $"{((IPEndPoint)taken.LocalEndpoint).Port}";
+
+        var ended = await RunningProgram.Run(SiloProcess.Club, ["demo", "--page-port", port]);
+
+        Assert.Equal((2, ""), (ended.ExitCode, ended.Output));
+        Assert.Contains($"Port {port} is not free", ended.Errors, StringComparison.Ordinal);
     }
 
     private static async Task<ProgramResult> RunLine(RunningProgram demo, string text)

@@ -24,13 +24,29 @@ public sealed partial class KeeperTests(ClubSite site) : IClassFixture<ClubSite>
 
         Assert.Equal(HttpStatusCode.OK, page.Status);
         var row = Row().Matches(page.Text).Single(match => match.Groups["home"].Value == "weir-house");
-        Assert.Equal("2", row.Groups["minute"].Value);
-        Assert.StartsWith($"{now.InUtc().Date:uuuu-MM-dd}", row.Groups["heard"].Value, StringComparison.Ordinal);
-        Assert.Contains("none: nobody watches", page.Text, StringComparison.Ordinal);
+        Assert.Equal("2.0", row.Groups["minute"].Value);
+        Assert.Matches(@"^(just now|\d+ (s|min) ago)$", row.Groups["heard"].Value);
+        Assert.Contains("nobody watches", page.Text, StringComparison.Ordinal);
         Assert.DoesNotContain("boiler-top", page.Text, StringComparison.Ordinal);
         Assert.DoesNotContain("31.7", page.Text, StringComparison.Ordinal);
         Assert.Equal(HttpStatusCode.NotFound, (await keeper.Get("/homes/weir-house/")).Status);
         Assert.Equal(HttpStatusCode.NotFound, (await keeper.Get("/people/weir-house")).Status);
+    }
+
+    [Fact]
+    public async Task A_home_that_fell_silent_comes_first_and_a_new_one_not()
+    {
+        using var keeper = await Keeper("Kit");
+        await site.Club.AddHomeAsync("a-new-home", Stop);
+        var silent = await site.Club.AddHomeAsync("zoo-house", Stop);
+        var then = SystemClock.Instance.GetCurrentInstant() - Duration.FromHours(30);
+        await site.Club.Home(silent).AppendAsync([new(new("window"), then, then, Temperature.FromCelsius(20))], [], [], Stop);
+
+        var page = await keeper.Get("/keeper");
+
+        var first = Row().Matches(page.Text)[0];
+        Assert.Equal(("zoo-house", "30 h ago"), (first.Groups["home"].Value, first.Groups["heard"].Value));
+        Assert.Contains("1 home not heard for more than a day", page.Text, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -72,6 +88,6 @@ public sealed partial class KeeperTests(ClubSite site) : IClassFixture<ClubSite>
     [GeneratedRegex("/invitation/(?<secret>[0-9a-f]{48})")]
     private static partial Regex Link();
 
-    [GeneratedRegex("""<tr><td>(?<home>[^<]*)</td>\s*<td class="number">\d+</td>\s*<td class="number">(?<minute>[^<]*)</td>\s*<td>(?<heard>[^<]*)</td>""")]
+    [GeneratedRegex("""<tr><td class="whole">(?<home>[^<]*)</td>\s*<td class="number">\d+</td>\s*<td class="number">(?<minute>[^<]*)</td>\s*<td>(?<heard>[^<]*)</td>""")]
     private static partial Regex Row();
 }

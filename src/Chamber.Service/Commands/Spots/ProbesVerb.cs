@@ -1,7 +1,6 @@
 using Chamber.Core.Climate;
 using Chamber.Service.Commands.Terminal;
 using Chamber.Service.Home.Answers;
-using NodaTime;
 
 namespace Chamber.Service.Commands.Spots;
 
@@ -20,8 +19,6 @@ internal static class ProbesVerb
                 RefusalsVerb.SayUnheard(screen, invocation.Settings);
             });
         });
-
-    private static string Ago(Duration length) => length < Duration.FromSeconds(1) ? "just now" : $"{DurationText.Show(length)} ago";
 
     private static void Show(Screen screen, Invocation invocation, List<ProbeAnswer> answers)
     {
@@ -45,7 +42,7 @@ internal static class ProbesVerb
                     : "-",
                 probe.Humidity is { } humidity ? PlainText.Number(humidity.Percent, 0) : "-",
                 probe.Battery is { } battery ? PlainText.Number(battery, 0) : "-",
-                probe.At is { } at ? Ago(invocation.Now - at) : "never",
+                probe.At is { } at ? DurationText.Ago(invocation.Now - at) : "never",
                 probe.Refused.ToString(System.Globalization.CultureInfo.InvariantCulture),
             }));
         foreach (var heard in answers.Where(probe => probe.Spot is null && probe.At is not null))
