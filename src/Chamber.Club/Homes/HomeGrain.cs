@@ -112,9 +112,9 @@ internal sealed partial class HomeGrain(
         var key = this.GetPrimaryKeyLong();
         if (isFirst)
         {
-            var open = alerts.Where(alert => alert.ClosedAt is null).ToList();
-            Woke(logger, key, open.Count, alerts.Count - open.Count);
-            alerts = [.. open.Where(alert => alert.Kind == AlertKind.Hazard)];
+            var open = alerts.Count(alert => alert.ClosedAt is null);
+            Woke(logger, key, open, alerts.Count - open);
+            alerts = [.. alerts.Where(alert => alert.Kind == AlertKind.Hazard)];
         }
 
         foreach (var alert in alerts)

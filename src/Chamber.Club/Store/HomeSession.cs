@@ -24,12 +24,11 @@ internal sealed class HomeSession : IAsyncDisposable
     private readonly NpgsqlTransaction transaction;
     private readonly CancellationToken cancel;
 
-    private HomeSession(NpgsqlConnection connection, NpgsqlTransaction transaction, CancellationToken cancel)
-    {
-        this.connection = connection;
-        this.transaction = transaction;
-        this.cancel = cancel;
-    }
+    // Goes out with the first question: by itself it cost as much as one.
+    private NpgsqlBatchCommand? role;
+
+    private HomeSession(NpgsqlConnection connection, NpgsqlTransaction transaction, NpgsqlBatchCommand role, CancellationToken cancel) =>
+        (this.connection, this.transaction, this.role, this.cancel) = (connection, transaction, role, cancel);
 
     public static async Task<HomeSession> BeginAsync(NpgsqlDataSource source, string role, int? home, CancellationToken cancel,
         IsolationLevel isolation = IsolationLevel.ReadCommitted)
@@ -37,10 +36,9 @@ internal sealed class HomeSession : IAsyncDisposable
         var connection = await source.OpenConnectionAsync(cancel);
         try
         {
-            var session = new HomeSession(connection, await connection.BeginTransactionAsync(isolation, cancel), cancel);
-            await session.ExecuteAsync("SELECT set_config('role', $1, true), set_config('chamber.home', $2, true)",
-                role, home is { } key ? FormattableString.Invariant($"{key}") : "");
-            return session;
+            return new(connection, await connection.BeginTransactionAsync(isolation, cancel),
+                Question("SELECT set_config('role', $1, true), set_config('chamber.home', $2, true)",
+                    role, home is { } key ? FormattableString.Invariant($"{key}") : ""), cancel);
         }
         catch
         {
@@ -60,8 +58,8 @@ internal sealed class HomeSession : IAsyncDisposable
 
     public async Task<int> ExecuteAsync(string sql, params object?[] values)
     {
-        await using var command = Command(sql, values);
-        return await command.ExecuteNonQueryAsync(cancel);
+        await using var batch = Batch([Question(sql, values)]);
+        return await batch.ExecuteNonQueryAsync(cancel);
     }
 
     public async Task<T?> OneAsync<T>(string sql, params object?[] values) => (await RowsAsync(
@@ -69,20 +67,35 @@ internal sealed class HomeSession : IAsyncDisposable
 
     public async Task<List<T>> RowsAsync<T>(string sql, Func<NpgsqlDataReader, T> read, params object?[] values)
     {
-        await using var command = Command(sql, values);
-        await using var rows = await command.ExecuteReaderAsync(cancel);
-        var all = new List<T>();
-        while (await rows.ReadAsync(cancel))
-        {
-            all.Add(read(rows));
-        }
-
-        return all;
+        await using var asked = await AskAsync(Question(sql, values));
+        return await asked.AllAsync(read);
     }
 
-    public NpgsqlCommand Command(string sql, params object?[] values)
+    /// <summary>Asks several questions in one message; their answers come one after the other.</summary>
+    public async Task<HomeAnswers> AskAsync(params NpgsqlBatchCommand[] questions)
     {
-        var command = new NpgsqlCommand(sql, connection, transaction);
+        var isFirst = role is not null;
+        var batch = Batch(questions);
+        try
+        {
+            var rows = await batch.ExecuteReaderAsync(cancel);
+            if (isFirst)
+            {
+                await rows.NextResultAsync(cancel);
+            }
+
+            return new(batch, rows, cancel);
+        }
+        catch
+        {
+            await batch.DisposeAsync();
+            throw;
+        }
+    }
+
+    public static NpgsqlBatchCommand Question(string sql, params object?[] values)
+    {
+        var command = new NpgsqlBatchCommand(sql);
         foreach (var value in values)
         {
             command.Parameters.Add(value is JsonBodies bodies
@@ -99,6 +112,62 @@ internal sealed class HomeSession : IAsyncDisposable
     {
         await transaction.DisposeAsync();
         await connection.DisposeAsync();
+    }
+
+    private NpgsqlBatch Batch(NpgsqlBatchCommand[] questions)
+    {
+        var batch = new NpgsqlBatch(connection, transaction);
+        foreach (var question in role is null ? questions : [role, .. questions])
+        {
+            batch.BatchCommands.Add(question);
+        }
+
+        role = null;
+        return batch;
+    }
+}
+
+/// <summary>The answers to questions that were asked together; the first is at hand.</summary>
+internal sealed class HomeAnswers(NpgsqlBatch asked, NpgsqlDataReader rows, CancellationToken cancel) : IAsyncDisposable
+{
+    private bool isRead;
+
+    /// <summary>All rows of the present answer; the next is at hand then.</summary>
+    public async Task<List<T>> AllAsync<T>(Func<NpgsqlDataReader, T> read)
+    {
+        var all = new List<T>();
+        while (await rows.ReadAsync(cancel))
+        {
+            all.Add(read(rows));
+        }
+
+        isRead = !await rows.NextResultAsync(cancel);
+        return all;
+    }
+
+    /// <summary>The next row of the present answer, the last one; null at its end.</summary>
+    public async ValueTask<T?> NextAsync<T>(Func<NpgsqlDataReader, T> read)
+        where T : struct
+    {
+        if (!isRead && await rows.ReadAsync(cancel))
+        {
+            return read(rows);
+        }
+
+        isRead = true;
+        return null;
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        // Whoever leaves early does not wait for the rest. A server takes a connection of its own for each request to stop.
+        if (!isRead)
+        {
+            asked.Cancel();
+        }
+
+        await rows.DisposeAsync();
+        await asked.DisposeAsync();
     }
 }
 

@@ -42,14 +42,14 @@ internal static class ProbeRows
             probe => (probe.Home, probe.Name), probe => new ProbeRow(probe.Home, probe.Key!.Value, new(probe.Present), probe.Newest));
     }
 
-    /// <summary>The number of a probe by its present name; null when nothing is known of it, or it has another name now.</summary>
-    public static Task<int?> FindAsync(HomeSession session, int home, ProbeId probe) => session.OneAsync<int?>(
+    /// <summary>The number of the probe $2 of the home $1 by its present name; none when nothing is known of it, or it has another name
+    /// now.</summary>
+    public const string KeyByName =
         """
         SELECT key FROM probe WHERE home = $1
           AND first_name = coalesce((SELECT first_name FROM probe_name WHERE home = $1 AND present_name = $2 LIMIT 1), $2)
           AND NOT EXISTS (SELECT 1 FROM probe_name WHERE home = $1 AND name = $2 AND present_name <> $2)
-        """,
-        home, probe.Text);
+        """;
 
     /// <summary>All probes of a home that have readings.</summary>
     public static Task<List<ProbeRow>> AllAsync(HomeSession session, int home) => session.RowsAsync(

@@ -71,12 +71,11 @@ public sealed class SeparationTests(ClubServer server) : IAsyncLifetime
         foreach (var change in (string[])[$"UPDATE {table} SET home = {theirs}", $"DELETE FROM {table} WHERE home = {theirs}"])
         {
             // Refused, or there is nothing to do it to.
-            await As(mine, async command =>
+            await As(mine, async session =>
             {
-                command.CommandText = change;
                 try
                 {
-                    Assert.Equal(0, await command.ExecuteNonQueryAsync(Stop));
+                    Assert.Equal(0, await session.ExecuteAsync(change));
                 }
                 catch (PostgresException refused)
                 {
@@ -102,10 +101,15 @@ public sealed class SeparationTests(ClubServer server) : IAsyncLifetime
         ];
         foreach (var insert in inserts)
         {
-            await As(mine, async command =>
+            await As(mine, async session =>
             {
-                command.CommandText = insert;
-                var refused = await Assert.ThrowsAsync<PostgresException>(() => command.ExecuteNonQueryAsync(Stop));
+                string[] parts = insert.Split(';');
+                foreach (var before in parts[..^1])
+                {
+                    await session.ExecuteAsync(before);
+                }
+
+                var refused = await Assert.ThrowsAsync<PostgresException>(() => session.ExecuteAsync(parts[^1]));
                 Assert.Equal(PostgresErrorCodes.InsufficientPrivilege, refused.SqlState);
             });
         }
@@ -114,20 +118,16 @@ public sealed class SeparationTests(ClubServer server) : IAsyncLifetime
     [Fact]
     public async Task The_list_of_homes_shows_a_home_its_own_name_alone()
     {
-        await As(mine, async command =>
-        {
-            command.CommandText = "SELECT string_agg(name, ',') FROM home";
-            Assert.Equal("mill-lane-4", await command.ExecuteScalarAsync(Stop));
-        });
+        await As(mine, async session =>
+            Assert.Equal("mill-lane-4", await session.OneAsync<string>("SELECT string_agg(name, ',') FROM home")));
     }
 
     [Fact]
     public async Task The_intake_reads_no_fact()
     {
-        await As(null, async command =>
+        await As(null, async session =>
         {
-            command.CommandText = "SELECT count(*) FROM fact";
-            var refused = await Assert.ThrowsAsync<PostgresException>(() => command.ExecuteScalarAsync(Stop));
+            var refused = await Assert.ThrowsAsync<PostgresException>(() => session.OneAsync<long>("SELECT count(*) FROM fact"));
             Assert.Equal(PostgresErrorCodes.InsufficientPrivilege, refused.SqlState);
         }, HomeSession.IntakeRole);
     }
@@ -153,22 +153,14 @@ public sealed class SeparationTests(ClubServer server) : IAsyncLifetime
     private async Task<List<int>> Homes(int? home, string table)
     {
         List<int> homes = [];
-        await As(home, async command =>
-        {
-            command.CommandText = $"SELECT DISTINCT home FROM {table}";
-            await using var rows = await command.ExecuteReaderAsync(Stop);
-            while (await rows.ReadAsync(Stop))
-            {
-                homes.Add(rows.GetInt32(0));
-            }
-        });
+        await As(home, async session =>
+            homes = await session.RowsAsync($"SELECT DISTINCT home FROM {table}", row => row.GetInt32(0)));
         return homes;
     }
 
-    private async Task As(int? home, Func<NpgsqlCommand, Task> act, string role = HomeSession.HomeRole)
+    private async Task As(int? home, Func<HomeSession, Task> act, string role = HomeSession.HomeRole)
     {
         await using var session = await HomeSession.BeginAsync(source!, role, home, Stop);
-        await using var command = session.Command("");
-        await act(command);
+        await act(session);
     }
 }
