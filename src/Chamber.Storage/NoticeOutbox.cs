@@ -32,6 +32,9 @@ public sealed class NoticeOutbox
     /// <summary>Of so many that were sent the names are kept.</summary>
     public const int SentMax = 2000;
 
+    /// <summary>No notice waits longer than this for its next try.</summary>
+    public static readonly Duration WaitMax = Duration.FromMinutes(450);
+
     private const string Columns = "SELECT number, channel, payload, created_at, attempts, next_at, error FROM notice";
 
     private readonly Database database;
@@ -71,12 +74,12 @@ public sealed class NoticeOutbox
     public IReadOnlyList<QueuedNotice> Waiting(int limit = 100) => database.Read(connection =>
         connection.Rows(ToNotice, Columns + " WHERE next_at IS NOT NULL ORDER BY number LIMIT ?1", limit));
 
-    /// <summary>Notices that are due, oldest first, so many of each channel: one that many wait for takes no turn from another. No wait is
-    /// as long as a day: what would be due later was put there by a clock that has since been put back.</summary>
+    /// <summary>Notices that are due, oldest first, so many of each channel: one that many wait for takes no turn from another. What
+    /// would be due later than <see cref="WaitMax"/> was put there by a clock that has since been put back.</summary>
     public IReadOnlyList<QueuedNotice> Due(Instant now, int limit = 50) => database.Read(connection => connection.Rows(
         ToNotice, Columns.Replace("FROM notice", "FROM (SELECT *, row_number() OVER (PARTITION BY channel ORDER BY number) AS place FROM "
             + "notice WHERE next_at <= ?1 OR next_at > ?3) WHERE place <= ?2 ORDER BY number", StringComparison.Ordinal),
-            now.Milliseconds(), limit, (now + Duration.FromDays(1)).Milliseconds()));
+            now.Milliseconds(), limit, (now + WaitMax).Milliseconds()));
 
     /// <summary>When the next one's time comes, by channel; a channel in which none waits is not named.</summary>
     public IReadOnlyDictionary<string, Instant> NextByChannel() => database.Read(connection => connection.Rows(

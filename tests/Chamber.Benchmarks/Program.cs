@@ -19,6 +19,7 @@ var benchmarks = new Dictionary<string, Func<string[], Task<int>>>(StringCompare
     ["ranking"] = _ => Plain(() => BenchmarkRunner.Run<RankingBenchmarks>(ShortInProcess.Config)),
     ["signals"] = _ => Plain(() => BenchmarkRunner.Run<SignalsBenchmarks>(ShortInProcess.Config)),
     ["storage"] = _ => Plain(StorageBenchmark.Run),
+    ["sums"] = _ => Plain(SumsBenchmark.Run),
     ["pipeline"] = PipelineComparison.Run,
     ["parts"] = rest => Plain(() => PipelineParts.Run(rest)),
     ["micro"] = rest => Plain(() => BenchmarkSwitcher.FromAssembly(typeof(PipelineComparison).Assembly).Run(rest)),

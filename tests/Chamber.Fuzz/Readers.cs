@@ -25,6 +25,9 @@ internal sealed class Readers : IDisposable
 
     private const int PlayedMax = 500;
 
+    // As many days as the longest sample tells of.
+    private static readonly Duration PlayedLength = Duration.FromDays(22);
+
     private readonly TempFolder folder = new(inMemory: true);
     private readonly DataDirectory data;
     private readonly DecodedBatch batch = new();
@@ -158,7 +161,8 @@ internal sealed class Readers : IDisposable
     private static bool Watch(string text)
     {
         var script = WatchScript.Parse("fuzz", text, catalog: CropCatalog.Shipped.Find);
-        return script.Readings.Count > PlayedMax || script.Run() is not null;
+        var isLong = script.Readings.Count > PlayedMax || script.Steps is [var first, ..] && script.End - first.At > PlayedLength;
+        return isLong || script.Run() is not null;
     }
 
     // What was read is written as it will be read again.

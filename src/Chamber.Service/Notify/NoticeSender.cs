@@ -21,10 +21,12 @@ internal sealed class NoticeSender(NoticeOutbox outbox, Func<IReadOnlyList<INoti
 {
     public const int AttemptsMax = 14;
 
-    /// <summary>A peer may ask for a longer wait than this, and is asked again all the same.</summary>
-    private static readonly Duration LongestWait = Duration.FromHours(6);
-    private static readonly Duration FirstWait = Duration.FromMinutes(1);
     private const double JitterShare = 0.25;
+
+    /// <summary>A peer may ask for a longer wait than this, and is asked again all the same. With all of the jitter it is as long as the
+    /// outbox lets a notice wait.</summary>
+    private static readonly Duration LongestWait = NoticeOutbox.WaitMax / (1 + JitterShare);
+    private static readonly Duration FirstWait = Duration.FromMinutes(1);
 
     // Taken by the peer while the ledger could not be written: to be noted there, and not to be sent again.
     private readonly ConcurrentDictionary<long, bool> delivered = new();

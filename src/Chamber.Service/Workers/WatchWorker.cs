@@ -13,17 +13,8 @@ namespace Chamber.Service.Workers;
 /// Runs the watch: rebuilds it from the journal after a start, folds in what the intake commits and what other processes write,
 /// and lets time pass.
 /// </summary>
-internal sealed class WatchWorker(
-    ChamberStore store,
-    WatchFacts reader,
-    WatchInbox inbox,
-    AlertDesk desk,
-    Outages outages,
-    HomeChanges changes,
-    AbsenceTeller absence,
-    WatchPulse pulse,
-    TimeProvider clock,
-    ILogger<WatchWorker> logger) : Worker
+internal sealed class WatchWorker(ChamberStore store, WatchFacts reader, WatchInbox inbox, AlertDesk desk, Outages outages,
+    HomeChanges changes, AbsenceTeller absence, WatchPulse pulse, TimeProvider clock, ILogger<WatchWorker> logger) : Worker
 {
     private const int RefusalsMax = 1000;
     private static readonly TimeSpan Tick = TimeSpan.FromSeconds(1);
@@ -139,7 +130,11 @@ internal sealed class WatchWorker(
         IReadOnlyList<string> leftOut = [];
         Undamaged(() => FactTables.SetRight(store, logger));
         Undamaged(() => leftOut = store.FindLeftOut());
-        if (!Undamaged(() => RebuildWhole(now)))
+        if (!Undamaged(() =>
+        {
+            outages.Begin(now);
+            RebuildFromStore(now);
+        }))
         {
             RebuildWithoutPast(now);
         }
@@ -151,12 +146,6 @@ internal sealed class WatchWorker(
         {
             Log.LeftOut(logger, line);
         }
-    }
-
-    private void RebuildWhole(Instant now)
-    {
-        outages.Begin(now);
-        RebuildFromStore(now);
     }
 
     private void RebuildFromStore(Instant now)
@@ -180,7 +169,8 @@ internal sealed class WatchWorker(
 
     private WatchPast Past(Instant now) => Journaled(now) with
     {
-        Refusals = LastRefusals(now),
+        Refusals = [.. store.Journal.Refusals(RefusalsMax).Where(refusal => now - refusal.ReceivedAt < Duration.FromDays(1))
+            .OrderBy(refusal => refusal.ReceivedAt)],
         WatchedUpTo = outages.AliveBefore,
     };
 
@@ -207,6 +197,13 @@ internal sealed class WatchWorker(
     {
         var now = Now;
         Drain();
+
+        // A clock put back comes first: among readings dated ahead, those by the new time would show what was over as still there.
+        if (now + HomeClock.StepMin < lastMinute)
+        {
+            PassMinute(now);
+        }
+
         while (inbox.Reader.TryRead(out var input))
         {
             using var span = Signals.Spans.StartActivity("fold");
@@ -237,9 +234,6 @@ internal sealed class WatchWorker(
         if (now - lastMinute >= Minute || now < lastMinute)
         {
             PassMinute(now);
-
-            // Only now: what could not be written is tried again at the next tick.
-            lastMinute = now;
         }
 
         Undamaged(() => absence.Pass(now));
@@ -267,6 +261,9 @@ internal sealed class WatchWorker(
         }
 
         Undamaged(() => desk.TellPeople(facts, now));
+
+        // Only now: what could not be written is tried again at the next tick.
+        lastMinute = now;
     }
 
     private void NoteLate(IReadOnlyList<Reading> readings, Instant now)
@@ -305,10 +302,6 @@ internal sealed class WatchWorker(
 
         mark = read.Mark;
     }
-
-    private IReadOnlyList<Refusal> LastRefusals(Instant now) =>
-        [.. store.Journal.Refusals(RefusalsMax).Where(refusal => now - refusal.ReceivedAt < Duration.FromDays(1))
-            .OrderBy(refusal => refusal.ReceivedAt)];
 
     private void Handle(IReadOnlyList<WatchEvent> events)
     {

@@ -9,6 +9,10 @@ internal sealed class SoakFaults(SoakHome home, Random random)
     private const int InThousand = 6;
     private const int LengthMax = 60;
 
+    // One channel in six stays away so many times as long: long enough for notices to be given up.
+    private const int LongFrom = 50;
+    private const int LongTimes = 8;
+
     private readonly int[] drawn = new int[6];
     private readonly List<Instant> putBack = [];
     private int brokerBack;
@@ -17,7 +21,7 @@ internal sealed class SoakFaults(SoakHome home, Random random)
     private Duration wrong = Duration.Zero;
     private Duration? neverSet;
 
-    /// <summary>When the clock was put back.</summary>
+    /// <summary>When the clock was put back, in the time that it was.</summary>
     public IReadOnlyList<Instant> PutBack => putBack;
 
     public void Draw()
@@ -29,7 +33,8 @@ internal sealed class SoakFaults(SoakHome home, Random random)
 
         if (Now(1))
         {
-            (home.ChannelIsThere, channelBack) = (false, random.Next(1, LengthMax));
+            var length = random.Next(1, LengthMax);
+            (home.ChannelIsThere, channelBack) = (false, length < LongFrom ? length : length * LongTimes);
         }
 
         if (Now(2))
@@ -113,10 +118,10 @@ internal sealed class SoakFaults(SoakHome home, Random random)
     {
         if (by < Duration.Zero)
         {
-            putBack.Add(home.Machine.Time);
+            putBack.Add(home.TrueTime);
         }
 
-        home.Machine.Time += by;
+        home.SetClock(by);
     }
 
     private void Pass()

@@ -31,6 +31,9 @@ internal sealed class SoakHome : INoticeChannel, IDisposable
     private readonly Queue<IncomingMessage> atSender = new();
     private readonly MessageDecoder decoder = new(TopicMap.Default);
     private readonly List<string> told = [];
+    private readonly CollectedLog log = new CollectedLog().Expect(nameof(Log.NoticeDead));
+    private readonly SoakNotices rules;
+    private Duration set = Duration.Zero;
     private int starts;
     private bool isRebuilt;
     private DataDirectory data;
@@ -44,6 +47,7 @@ internal sealed class SoakHome : INoticeChannel, IDisposable
     {
         this.random = random;
         Machine.Time = start;
+        rules = new(this);
         data = new(Path.Combine(root.Path, "0"));
         Directory.CreateDirectory(data.Path);
         using (var first = ChamberStore.Open(data.Database, Options))
@@ -62,6 +66,18 @@ internal sealed class SoakHome : INoticeChannel, IDisposable
 
     public SetClock Machine { get; } = new();
 
+    /// <summary>The time that it is, whatever the machine's clock says.</summary>
+    public Instant TrueTime => Machine.Time - set;
+
+    /// <summary>When the clock was set the last time, in <see cref="TrueTime"/>.</summary>
+    public Instant ClockSetAt { get; private set; } = Instant.MinValue;
+
+    /// <summary>When a reading was taken in the last time, in <see cref="TrueTime"/>.</summary>
+    public Instant HeardAt { get; private set; } = Instant.MinValue;
+
+    /// <summary>Whether the ledger could not be used in the last turn.</summary>
+    public bool HasFailed { get; private set; }
+
     public bool BrokerIsThere { get; set; } = true;
 
     public bool ChannelIsThere { get; set; } = true;
@@ -71,6 +87,12 @@ internal sealed class SoakHome : INoticeChannel, IDisposable
 
     /// <summary>Names of the notices that people have got.</summary>
     public IReadOnlyList<string> Told => told;
+
+    /// <summary>What must hold of notices.</summary>
+    public SoakNotices Rules => rules;
+
+    /// <summary>How often the log said that a notice was given up.</summary>
+    public int GivenUpInLog => log.Lines.Count(line => line.Event.Name == nameof(Log.NoticeDead));
 
     /// <summary>Everything that happened, in order, with its time.</summary>
     public List<string> Trace { get; } = [];
@@ -92,12 +114,13 @@ internal sealed class SoakHome : INoticeChannel, IDisposable
 
     Task<Delivery> INoticeChannel.SendAsync(Notice notice, CancellationToken cancellationToken)
     {
+        rules.Tried(notice);
         if (!ChannelIsThere)
         {
             return Task.FromResult(Delivery.Later("nobody there"));
         }
 
-        told.Add($"{notice.Urgency} {notice.Id}");
+        told.Add(notice.Id);
         Note($"told {told[^1]}: {notice.Title}");
         return Task.FromResult(Delivery.Done);
     }
@@ -122,6 +145,7 @@ internal sealed class SoakHome : INoticeChannel, IDisposable
             atSender.Dequeue();
         }
 
+        HasFailed = false;
         try
         {
             if (!isRebuilt)
@@ -136,9 +160,22 @@ internal sealed class SoakHome : INoticeChannel, IDisposable
         catch (StoreException problem)
         {
             // It is tried again at the next turn.
+            HasFailed = true;
             Note($"turn failed: {problem.Fault}");
         }
+
+        rules.Look();
     }
+
+    /// <summary>Somebody, or a time service, sets the machine's clock.</summary>
+    public void SetClock(Duration by)
+    {
+        (set, ClockSetAt) = (set + by, TrueTime);
+        Machine.Time += by;
+    }
+
+    /// <summary>How much the running watch holds on to, as <see cref="HeldObjects"/> counts it.</summary>
+    public long Held() => HeldObjects.Count(watch, sender, inbox, clock);
 
     /// <summary>The process is killed: what lies on the disk is all that is left, and a new one starts there.</summary>
     public void Kill(bool diskIsFull = false)
@@ -186,6 +223,7 @@ internal sealed class SoakHome : INoticeChannel, IDisposable
     {
         store.Dispose();
         root.Dispose();
+        log.Dispose();
     }
 
     private DataDirectory Image()
@@ -209,7 +247,7 @@ internal sealed class SoakHome : INoticeChannel, IDisposable
         var inForce = new SettingsInForce(settings, data, []);
         var home = new HomeContext(store, settings, data, clock);
         var composer = NoticeComposer.For(settings, data, () => null);
-        sender = new(store.Ledger.Notices, () => [this], clock, random, NullLogger<NoticeSender>.Instance);
+        sender = new(store.Ledger.Notices, () => [this], clock, random, log.For<NoticeSender>());
         var notices = new NoticeDesk(sender, new NoticeBell(), composer, clock);
         var desk = new AlertDesk(store, new(null!, NullLogger<RetainedAlerts>.Instance), notices, settings, inForce,
             NullLogger<AlertDesk>.Instance);
@@ -229,6 +267,7 @@ internal sealed class SoakHome : INoticeChannel, IDisposable
         try
         {
             var result = store.Journal.Append(batch.Readings, batch.Refusals);
+            HeardAt = TrueTime;
             foreach (var reading in batch.Readings)
             {
                 Acknowledged.Add((reading.Probe.Text, reading.MeasuredAt.ToUnixTimeMilliseconds(), reading.Temperature!.Value.Celsius));
