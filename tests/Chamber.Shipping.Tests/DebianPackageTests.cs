@@ -73,6 +73,12 @@ public sealed class DebianPackageTests(Shipped shipped, InstalledPackage package
     [InlineData("TasksMax", "256")]
     [InlineData("Restart", "on-failure")]
     [InlineData("RestartPreventExitStatus", "2")]
+    [InlineData("WatchdogSec", "120")]
+    [InlineData("TimeoutStartSec", "300")]
+    [InlineData("TimeoutStopSec", "30")]
+    [InlineData("StateDirectoryMode", "0700")]
+    [InlineData("UMask", "0077")]
+    [InlineData("WantedBy", "multi-user.target")]
     public void The_unit_keeps_what_was_promised(string key, string value) => Assert.Equal(value, package.Says(key));
 
     [Theory]
@@ -100,15 +106,21 @@ public sealed class DebianPackageTests(Shipped shipped, InstalledPackage package
         Assert.Contains("chamber forecast", shown.Output, StringComparison.Ordinal);
     }
 
-    /// <summary>Files belong to root and nobody else may write them, so that the service cannot change its own program.</summary>
     [Fact]
-    public async Task Nothing_in_the_package_can_be_changed_by_the_service()
+    public async Task Debians_own_checker_finds_nothing_in_it() => Assert.Equal("", (await RunningProgram.Run("lintian",
+        ["--allow-root", "--fail-on", "error,warning", shipped.DebianPackage])).Succeeded().Trim());
+
+    /// <summary>Files belong to root and nobody else may write them, so that the service cannot change its own program; everybody may read
+    /// them, and only what is a program can be run.</summary>
+    [Fact]
+    public async Task Everybody_may_read_what_is_in_it_and_nobody_change_it()
     {
         var listing = (await RunningProgram.Run("dpkg-deb", ["--contents", shipped.DebianPackage])).Succeeded();
         Assert.All(listing.Split('\n', StringSplitOptions.RemoveEmptyEntries), line =>
         {
             Assert.Contains(" root/root ", line, StringComparison.Ordinal);
-            Assert.True(line[0] == 'l' || (line[5] == '-' && line[8] == '-'), line);
+            Assert.True(line[0] == 'l' || (line[5] == '-' && line[8] == '-' && line[7] == 'r'), line);
+            Assert.Equal(line[0] != '-' || line.EndsWith("/chamber/chamber", StringComparison.Ordinal), line[9] == 'x');
         });
     }
 

@@ -163,6 +163,7 @@ public sealed class UnderSystemdTests(Shipped shipped, OwnMachine machine) : ICl
         if ((await machine.Run("dpkg --status chamber")).ExitCode != 0)
         {
             await Install();
+            Assert.Equal("active\nenabled", await machine.Ask("systemctl is-active chamber; systemctl is-enabled chamber"));
         }
 
         await Settle(unit);
