@@ -1,4 +1,5 @@
 using System.Buffers.Binary;
+using System.IO.Compression;
 using SkiaSharp;
 
 namespace Chamber.Testing;
@@ -18,6 +19,35 @@ public static class SomePhoto
         BinaryPrimitives.WriteUInt32BigEndian(png.AsSpan(20), side);
         BinaryPrimitives.WriteUInt32BigEndian(png.AsSpan(29), Crc(png.AsSpan(12, 17)));
         return png;
+    }
+
+    /// <summary>One of a single colour, a bit a pixel: of very many pixels it is a file of some kilobytes (ISO/IEC 15948, clauses 5 and
+    /// 11).</summary>
+    public static byte[] PlainPng(int width, int height)
+    {
+        using var rows = new MemoryStream();
+        using (var packed = new ZLibStream(rows, CompressionLevel.SmallestSize, leaveOpen: true))
+        {
+            var row = new byte[1 + ((width + 7) / 8)];
+            for (var line = 0; line < height; line++)
+            {
+                packed.Write(row);
+            }
+        }
+
+        var head = new byte[13];
+        BinaryPrimitives.WriteInt32BigEndian(head, width);
+        BinaryPrimitives.WriteInt32BigEndian(head.AsSpan(4), height);
+        head[8] = 1;
+        return [0x89, .. "PNG\r\n\u001a\n"u8, .. Chunk("IHDR"u8, head), .. Chunk("IDAT"u8, rows.ToArray()), .. Chunk("IEND"u8, [])];
+    }
+
+    private static byte[] Chunk(ReadOnlySpan<byte> name, ReadOnlySpan<byte> content)
+    {
+        byte[] chunk = [0, 0, 0, 0, .. name, .. content, 0, 0, 0, 0];
+        BinaryPrimitives.WriteInt32BigEndian(chunk, content.Length);
+        BinaryPrimitives.WriteUInt32BigEndian(chunk.AsSpan(chunk.Length - 4), Crc(chunk.AsSpan(4, content.Length + 4)));
+        return chunk;
     }
 
     // ISO/IEC 15948, annex D.

@@ -9,8 +9,15 @@ internal sealed class NoticeChannels : IDisposable
 {
     private static readonly TimeSpan Timeout = TimeSpan.FromSeconds(30);
 
+    // A push service says a sentence; where a browser's notices go is what that browser has said.
+    private const int AnswerMax = 64 * 1024;
+
     // What a peer answers leads nowhere else: a notice and its signature go to the address that was set up, or nowhere.
-    private readonly HttpClient http = new(new SocketsHttpHandler { AllowAutoRedirect = false }) { Timeout = Timeout };
+    private readonly HttpClient http = new(new SocketsHttpHandler { AllowAutoRedirect = false })
+    {
+        Timeout = Timeout,
+        MaxResponseContentBufferSize = AnswerMax,
+    };
     private readonly Lock gate = new();
     private readonly Dictionary<PushDevice, INoticeChannel> browsers = [];
     private readonly DataDirectory data;

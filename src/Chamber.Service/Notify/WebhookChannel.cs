@@ -21,7 +21,8 @@ internal sealed class WebhookChannel(WebhookOptions options, HttpClient http, Ti
         using var request = Compose(notice);
         try
         {
-            using var response = await http.SendAsync(request, cancellationToken);
+            // The status says it all; what else a peer sends may have no end, and is not read.
+            using var response = await http.SendAsync(request, HttpCompletionOption.ResponseHeadersRead, cancellationToken);
             return HttpDelivery.From(response, $"The webhook {options.Url}", "Check notices.webhook.url and its secret.");
         }
         catch (Exception exception) when (HttpDelivery.IsPeerAway(exception, cancellationToken))

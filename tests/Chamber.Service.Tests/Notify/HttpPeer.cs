@@ -29,6 +29,9 @@ internal sealed class HttpPeer : IAsyncDisposable
 
     public string? RetryAfter { get; set; }
 
+    /// <summary>Whether it goes on answering for as long as it is listened to.</summary>
+    public bool IsEndless { get; set; }
+
     /// <summary>Where it sends on to.</summary>
     public string? Location { get; set; }
 
@@ -67,6 +70,11 @@ internal sealed class HttpPeer : IAsyncDisposable
         }
 
         context.Response.StatusCode = StatusCode;
+        var block = new byte[IsEndless ? 1_000_000 : 0];
+        while (IsEndless && !context.RequestAborted.IsCancellationRequested)
+        {
+            await context.Response.Body.WriteAsync(block, context.RequestAborted);
+        }
     }
 
     internal sealed record Request(IReadOnlyDictionary<string, string> Headers, byte[] Body);

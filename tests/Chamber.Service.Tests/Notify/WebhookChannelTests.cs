@@ -71,6 +71,15 @@ public class WebhookChannelTests
     }
 
     [Fact]
+    public async Task An_answer_without_end_counts_by_its_status_alone()
+    {
+        await using var peer = await HttpPeer.StartAsync();
+        peer.IsEndless = true;
+
+        Assert.Equal(Delivery.Done, await SendAsync(peer, Secret));
+    }
+
+    [Fact]
     public async Task A_receiver_that_asks_to_wait_is_given_its_time()
     {
         await using var peer = await HttpPeer.StartAsync();
