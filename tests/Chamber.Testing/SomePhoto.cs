@@ -21,14 +21,14 @@ public static class SomePhoto
         return png;
     }
 
-    /// <summary>One of a single colour, a bit a pixel: of very many pixels it is a file of some kilobytes (ISO/IEC 15948, clauses 5 and
+    /// <summary>A black one of three bytes a pixel: of very many pixels its file takes a thousandth of them (ISO/IEC 15948, clauses 5 and
     /// 11).</summary>
     public static byte[] PlainPng(int width, int height)
     {
         using var rows = new MemoryStream();
-        using (var packed = new ZLibStream(rows, CompressionLevel.SmallestSize, leaveOpen: true))
+        using (var packed = new ZLibStream(rows, CompressionLevel.Optimal, leaveOpen: true))
         {
-            var row = new byte[1 + ((width + 7) / 8)];
+            var row = new byte[1 + (3 * width)];
             for (var line = 0; line < height; line++)
             {
                 packed.Write(row);
@@ -38,7 +38,7 @@ public static class SomePhoto
         var head = new byte[13];
         BinaryPrimitives.WriteInt32BigEndian(head, width);
         BinaryPrimitives.WriteInt32BigEndian(head.AsSpan(4), height);
-        head[8] = 1;
+        (head[8], head[9]) = (8, 2);
         return [0x89, .. "PNG\r\n\u001a\n"u8, .. Chunk("IHDR"u8, head), .. Chunk("IDAT"u8, rows.ToArray()), .. Chunk("IEND"u8, [])];
     }
 
