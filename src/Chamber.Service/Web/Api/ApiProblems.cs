@@ -132,6 +132,7 @@ internal sealed partial class ApiProblems(ILogger<ApiProblems> logger) : IExcept
         StatusCodes.Status403Forbidden => "You may look here and change nothing.",
         StatusCodes.Status404NotFound => $"There is nothing at {context.Request.Path}; see /openapi/v1.json.",
         StatusCodes.Status405MethodNotAllowed => $"{context.Request.Method} is not for {context.Request.Path}; see /openapi/v1.json.",
+        StatusCodes.Status413PayloadTooLarge => "The body is larger than is taken: send less at a time, or a smaller photo.",
         StatusCodes.Status415UnsupportedMediaType => NotJson,
         _ => "This cannot be done.",
     };
