@@ -15,8 +15,11 @@ internal static class SiloHost
     private const string Invariant = "Npgsql";
     private const string Name = "chamber-club";
 
-    /// <summary>An answer that takes longer than this is asked for again.</summary>
-    public static readonly TimeSpan AnswerWithin = TimeSpan.FromSeconds(5);
+    /// <summary>An answer that takes longer than this is asked for again: the silo that was asked may stand still.</summary>
+    public static readonly TimeSpan AnswerWithin = TimeSpan.FromMilliseconds(1500);
+
+    // Silos among themselves ask once, and in the minute in which all homes wake answers are late.
+    private static readonly TimeSpan AnswerAmongSilosWithin = TimeSpan.FromSeconds(5);
 
     // One silo that does not answer for three seconds is taken for dead by the word of one other where there are two, of two others where
     // there are more.
@@ -25,7 +28,7 @@ internal static class SiloHost
     private const int Votes = 2;
 
     // Answers that come slowly make Orleans wait longer for the next; a frozen silo must not profit from a busy minute before.
-    private static readonly TimeSpan ProbeWithin = TimeSpan.FromSeconds(2);
+    private static readonly TimeSpan ProbeWithin = TimeSpan.FromMilliseconds(1200);
 
     // A silo that has not written down for six seconds that it lives is asked by whoever joins, and given up when it does not answer: after
     // a power cut the first one need not wait for the others, who are all dead.
@@ -59,7 +62,7 @@ internal static class SiloHost
             silo.UseAdoNetReminderService(options => (options.Invariant, options.ConnectionString) = (Invariant, address));
             silo.ConfigureEndpoints(endpoint.Address, endpoint.Port, gatewayPort, listenOnAnyHostAddress: false);
             silo.Configure<EndpointOptions>(options => options.SiloListeningEndpoint = new(endpoint.Address, listenPort ?? endpoint.Port));
-            silo.Configure<SiloMessagingOptions>(options => options.ResponseTimeout = AnswerWithin);
+            silo.Configure<SiloMessagingOptions>(options => options.ResponseTimeout = AnswerAmongSilosWithin);
             silo.Configure<ClusterMembershipOptions>(options =>
             {
                 options.ProbeTimeout = ProbeEvery;
