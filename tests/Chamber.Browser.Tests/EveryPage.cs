@@ -62,8 +62,7 @@ internal static class EveryPage
     // What the hour of the demo brings: an alert more pushes another card into the screen. On one day Today had 54 words, and 70.
     private const double Swing = 1.3;
 
-    // Words on the first screen of a phone as they were counted once, and a few more. Of those of the lot 66 are its caution, which
-    // stands in full.
+    // Words on the first screen of a phone as they were counted once, and a few more.
     private static readonly Dictionary<string, int> WordsUsual = new()
     {
         ["today"] = 62,
@@ -82,7 +81,7 @@ internal static class EveryPage
         ["side-by-side"] = 38,
         ["spots-for-crops"] = 56,
         ["seeds"] = 44,
-        ["lot"] = 105,
+        ["lot"] = 40,
         ["add-lot"] = 28,
         ["sow"] = 40,
         ["plan"] = 26,
