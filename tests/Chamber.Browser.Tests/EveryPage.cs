@@ -81,7 +81,7 @@ internal static class EveryPage
         ["side-by-side"] = 38,
         ["spots-for-crops"] = 56,
         ["seeds"] = 44,
-        ["lot"] = 40,
+        ["lot"] = 31,
         ["add-lot"] = 28,
         ["sow"] = 40,
         ["plan"] = 26,

@@ -40,7 +40,8 @@ public sealed class CautionPagesTests : IDisposable
         await Shows("/spots", $"Caution: {mat.Line}");
         await Shows("/seeds/sow?lot=pea-1&spot=mat", $"Caution: {treated.Full}", $"Caution: {poison.Full}", $"Caution: {mat.Full}",
             "sow it as it is");
-        await Shows("/seeds/lots/pea-1", $"Caution: {treated.Full}", $"Caution: {poison.Line}", poison.Full, "in damp mix, with gloves");
+        await Shows("/seeds/lots/pea-1", $"Caution: {treated.Full}", $"Caution: {poison.Line}", $"Caution: {poison.Full}",
+            "in damp mix, with gloves");
         await Shows("/seeds", $"Caution: {treated.Line}", $"Caution: {poison.Line}");
         await Shows("/batches/S1", $"Caution: {treated.Line}", $"Caution: {poison.Line}");
         await Shows("/cautions", [.. CautionBook.All.Append(poison).Select(caution => caution.Full)]);
