@@ -9,7 +9,8 @@ internal static partial class Log
     public static partial void ConnectionNotTaken(ILogger logger, string problem);
 
     [LoggerMessage(2091, LogLevel.Warning,
-        "A connection from {Address} was refused: there are {Most} from there already, or as many clients as the broker takes.")]
+        "A connection from {Address} was refused: there are {Most} from there already, or as many clients as the broker takes. "
+            + "Further ones are counted, and said once a minute.")]
     public static partial void ConnectionRefused(ILogger logger, string address, int most);
 
     [LoggerMessage(2000, LogLevel.Error, "What came in (messages: {Messages}) could not be stored. It is not acknowledged and not lost, "

@@ -7,6 +7,7 @@ internal static class HomeAsking
 {
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(30);
     private static readonly TimeSpan Again = TimeSpan.FromMilliseconds(200);
+    private const int LongerMax = 10;
 
     /// <exception cref="IOException">No silo answers.</exception>
     public static async Task<T> AskAsync<T>(string address, int home, Func<IHomeGrain, Task<T>> ask, CancellationToken cancel)
@@ -32,7 +33,8 @@ internal static class HomeAsking
     /// <summary>The same by whoever has reached the silos already; asks until it is cancelled.</summary>
     public static async Task<T> UntilAnsweredAsync<T>(IHomeGrain grain, Func<IHomeGrain, Task<T>> ask, CancellationToken cancel)
     {
-        while (true)
+        // A silo under load must not drown in questions that are asked again: each waits a little longer, up to two seconds.
+        for (var times = 0; ; times++)
         {
             try
             {
@@ -42,7 +44,7 @@ internal static class HomeAsking
                 && !cancel.IsCancellationRequested)
             {
                 // A question that waited too long for a home to be placed ends as if somebody had cancelled it.
-                await Task.Delay(Again, TimeProvider.System, cancel);
+                await Task.Delay(Again * Math.Min(times + 1, LongerMax), TimeProvider.System, cancel);
             }
         }
     }

@@ -112,6 +112,11 @@ internal sealed partial class HomeGrain(
         var key = this.GetPrimaryKeyLong();
         if (isFirst)
         {
+            if (home!.PassedOver is { } reason)
+            {
+                PassedOver(logger, key, reason);
+            }
+
             var open = alerts.Count(alert => alert.ClosedAt is null);
             Woke(logger, key, open, alerts.Count - open);
             alerts = [.. alerts.Where(alert => alert.Kind == AlertKind.Hazard)];
@@ -195,6 +200,9 @@ internal sealed partial class HomeGrain(
 
     [LoggerMessage(LogLevel.Warning, "Home {Home}: how far it has come is not written down. {Problem}")]
     private static partial void NotKept(ILogger logger, long home, string problem);
+
+    [LoggerMessage(LogLevel.Information, "Home {Home}: its checkpoint was passed over, and its past was read: {Reason}.")]
+    private static partial void PassedOver(ILogger logger, long home, string reason);
 
     [LoggerMessage(LogLevel.Warning, "Home {Home} waits: {Problem}")]
     private static partial void Waits(ILogger logger, long home, string problem);

@@ -60,6 +60,9 @@ internal sealed class WatchedHome
     /// <summary>Whether it went on from a checkpoint, and did not read its past.</summary>
     public bool IsFromCheckpoint { get; private set; }
 
+    /// <summary>Why a checkpoint that was there was passed over; null when there was none, or it was used.</summary>
+    public string? PassedOver { get; private set; }
+
     /// <summary>What is known of the home by facts.</summary>
     public HomeFacts Facts => facts;
 
@@ -206,14 +209,21 @@ internal sealed class WatchedHome
         FactEntry[] all = [.. log.Entries, .. more];
         if (kept is null || (all is [.., var last] ? last.Number : 0) < kept.Facts)
         {
+            PassedOver = kept is null ? null : "it rests on facts that are not there";
             return false;
         }
 
         insight.Set(settings);
         var known = FactLog.Of([.. all.TakeWhile(entry => entry.Number <= kept.Facts)]);
-        if (HomeCheckpoint.Read(kept.Body, insight.Settings) is not { } found || found.Settings != settings
-            || !found.HasTold(alerts, known))
+        if (HomeCheckpoint.Read(kept.Body, insight.Settings) is not { } found)
         {
+            PassedOver = "it is damaged";
+            return false;
+        }
+
+        if (found.Settings != settings || !found.HasTold(alerts, known))
+        {
+            PassedOver = "something was set or told since";
             return false;
         }
 

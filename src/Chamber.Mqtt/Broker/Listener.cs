@@ -24,16 +24,29 @@ internal sealed class Listener(ListenerOptions options, BrokerOptions broker, Fu
     private const int Backlog = 64;
     private const int WriterSize = 4096;
     private const int WriterSizeMax = 65535;
+    private static readonly TimeSpan SayAgain = TimeSpan.FromMinutes(1);
 
     private readonly ConcurrentDictionary<IPAddress, int> connections = new();
     private readonly ConcurrentDictionary<Socket, bool> clients = new();
     private readonly CancellationTokenSource stop = new();
     private int open;
+    private long saidRefusedAt = long.MinValue;
     private X509Certificate2? certificate;
     private Socket? socket;
     private Task accepting = Task.CompletedTask;
 
     public Func<IMqttChannelAdapter, Task>? ClientHandler { get; set; }
+
+    // Whoever knocks thousands of times fills no log; each is counted.
+    private void SayRefused(IPAddress from)
+    {
+        var (said, now) = (Volatile.Read(ref saidRefusedAt), TimeProvider.System.GetTimestamp());
+        if ((said == long.MinValue || TimeProvider.System.GetElapsedTime(said, now) >= SayAgain)
+            && Interlocked.CompareExchange(ref saidRefusedAt, now, said) == said)
+        {
+            Log.ConnectionRefused(log, from.ToString(), broker.ConnectionsOfAddressMax);
+        }
+    }
 
     public Task StartAsync(MqttServerOptions server, IMqttNetLogger logger)
     {
@@ -105,7 +118,7 @@ internal sealed class Listener(ListenerOptions options, BrokerOptions broker, Fu
             if (ofAddress > broker.ConnectionsOfAddressMax || ofAll > broker.ClientsMax)
             {
                 metrics.Count("connections");
-                Log.ConnectionRefused(log, from.ToString(), broker.ConnectionsOfAddressMax);
+                SayRefused(from);
                 return;
             }
 

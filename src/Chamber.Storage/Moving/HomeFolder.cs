@@ -51,7 +51,7 @@ public static class HomeFolder
     public static IReadOnlyList<FactEntry> ReadFacts(string folder)
     {
         var path = Path.Combine(folder, Facts);
-        return [.. File.ReadAllLines(path).Select((line, i) => Read(path, i + 1, () => FactLine.Read(line)))];
+        return [.. TextLines.Of(path).Select((line, i) => Read(path, i + 1, () => FactLine.Read(line)))];
     }
 
     /// <summary>Writes every reading with all that is known of it, those that were set aside too, digit for digit: probe after probe in
@@ -107,6 +107,7 @@ public static class HomeFolder
             return 0;
         }
 
+        TextLines.Check(path);
         using var text = new StreamReader(path);
         using var reader = CsvReader.Create(text, new CsvReaderOptions { HasHeader = true, TrackLineNumbers = true });
         reader.ReadHeader();
@@ -133,7 +134,7 @@ public static class HomeFolder
     public static IReadOnlyList<OutageEntry> ReadUnheard(string folder)
     {
         var path = Path.Combine(folder, Unheard);
-        return File.Exists(path) ? UnheardOf(path, File.ReadAllLines(path)) : [];
+        return File.Exists(path) ? UnheardOf(path, TextLines.Of(path)) : [];
     }
 
     /// <summary>The same of the lines of such a file.</summary>

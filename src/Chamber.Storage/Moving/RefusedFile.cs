@@ -32,7 +32,7 @@ public static class RefusedFile
     public static (IReadOnlyList<RefusalCount> Counts, IReadOnlyList<Refusal> Kept) Read(string folder)
     {
         var (path, counts, kept) = (Path.Combine(folder, Name), new List<RefusalCount>(), new List<Refusal>());
-        foreach (var (i, line) in (File.Exists(path) ? File.ReadAllLines(path) : []).Index())
+        foreach (var (i, line) in (File.Exists(path) ? TextLines.Of(path) : []).Index())
         {
             try
             {

@@ -102,7 +102,8 @@ internal static class ClubLoad
         for (var i = 0; i < 200; i++)
         {
             var clock = Stopwatch.GetTimestamp();
-            await grains.GetGrain<IHomeGrain>(1 + i * 7919 % homes).ShowAsync();
+            await HomeAsking.UntilAnsweredAsync(
+                grains.GetGrain<IHomeGrain>(1 + i * 7919 % homes), one => one.ShowAsync(), CancellationToken.None);
             times.Add(Stopwatch.GetElapsedTime(clock).TotalMilliseconds);
         }
 

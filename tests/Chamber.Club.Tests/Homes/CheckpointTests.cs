@@ -86,29 +86,37 @@ public sealed class CheckpointTests(ClubServer server) : IAsyncLifetime
         await first.CatchUpAsync(now, Stop);
         await first.KeepAsync(null, Stop);
         var kept = await club!.AsAsync(home, session => CheckpointRows.FindAsync(session, home, Checkpoints.GraphTypes.Stamp), Stop);
-        Assert.True(await IsResumed(kept!, Checkpoints.GraphTypes.Stamp));
+        Assert.Null(await PassedOver(kept!));
 
         // Of another program; damaged; whole and not to be made again; of facts that are not there; before an alert that was told since.
-        Assert.False(await IsResumed(kept!, [1]));
+        await club.AsAsync(home, session => CheckpointRows.KeepAsync(session, home, [1], kept!), Stop);
+        var fresh = await Woken();
+        Assert.Equal((false, null), (fresh.IsFromCheckpoint, fresh.PassedOver));
         var damaged = kept! with { Body = [.. kept.Body.AsSpan(0, kept.Body.Length - 1), 1] };
-        Assert.False(await IsResumed(damaged, Checkpoints.GraphTypes.Stamp));
-        Assert.False(await IsResumed(kept! with { Body = [] }, Checkpoints.GraphTypes.Stamp));
-        Assert.False(await IsResumed(kept! with { Body = Bent(kept.Body, plain => plain[..(plain.Length / 2)]) },
-            Checkpoints.GraphTypes.Stamp));
-        Assert.False(await IsResumed(kept! with { Body = Bent(kept.Body, plain => [plain[0], 0x7F, .. plain[2..]]) },
-            Checkpoints.GraphTypes.Stamp));
-        Assert.False(await IsResumed(kept! with { Facts = 99 }, Checkpoints.GraphTypes.Stamp));
+        const string Damaged = "it is damaged";
+        Assert.Equal(Damaged, await PassedOver(damaged));
+        Assert.Equal(Damaged, await PassedOver(kept! with { Body = [] }));
+        Assert.Equal(Damaged, await PassedOver(kept! with { Body = Bent(kept.Body, plain => plain[..(plain.Length / 2)]) }));
+        Assert.Equal(Damaged, await PassedOver(kept! with { Body = Bent(kept.Body, plain => [plain[0], 0x7F, .. plain[2..]]) }));
+        Assert.Equal("it rests on facts that are not there", await PassedOver(kept! with { Facts = 99 }));
         var alerts = await club.AsAsync(home, session => AlertRows.SinceAsync(session, home, Instant.MaxValue), Stop);
         await club.AsAsync(home, session => AlertRows.SaveAsync(session, home, alerts[0].Alert with { ClosedAt = now }, 1), Stop);
-        Assert.False(await IsResumed(kept!, Checkpoints.GraphTypes.Stamp));
+        Assert.Equal("something was set or told since", await PassedOver(kept!));
 
-        async Task<bool> IsResumed(KeptCheckpoint checkpoint, byte[] stamp)
+        async Task<string?> PassedOver(KeptCheckpoint checkpoint)
         {
-            await club.AsAsync(home, session => CheckpointRows.KeepAsync(session, home, stamp, checkpoint), Stop);
+            await club.AsAsync(home, session => CheckpointRows.KeepAsync(session, home, Checkpoints.GraphTypes.Stamp, checkpoint), Stop);
+            var again = await Woken();
+            Assert.Equal(again.PassedOver is null, again.IsFromCheckpoint);
+            return again.PassedOver;
+        }
+
+        async Task<WatchedHome> Woken()
+        {
             var again = new WatchedHome(club, home);
             await again.CatchUpAsync(now, Stop);
             Assert.True(again.IsWatched);
-            return again.IsFromCheckpoint;
+            return again;
         }
     }
 
