@@ -48,6 +48,12 @@ internal static class ClubLoad
         await Speak(client, homes, 1);
         await Settle();
         programs.Tell("the first minute, in which all homes wake", homes * ClubHomes.Probes.Length, before: null);
+
+        // With their second look forecasts and surveys follow.
+        var woken = programs.Busy();
+        await Speak(client, homes, 2);
+        await Settle();
+        programs.Tell("two minutes more, in which forecasts and surveys follow", homes * ClubHomes.Probes.Length * 2L, woken);
         var before = programs.Busy();
         await Speak(client, homes, minutes);
         await Settle();
