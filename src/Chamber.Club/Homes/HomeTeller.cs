@@ -4,13 +4,14 @@ using Microsoft.Extensions.Logging;
 
 namespace Chamber.Club.Homes;
 
-/// <summary>Tells homes that something was taken in for them, one call a home, and waits for no answer. Who could not be told is told with
-/// the next; what is lost all the same the home finds by itself. While no silo can be reached the log says so.</summary>
+/// <summary>Tells homes that something was taken in for them, one call a home, and waits for no answer. Who could not be told is told
+/// again soon; what is lost all the same the home finds by itself. While no silo can be reached the log says so.</summary>
 internal sealed partial class HomeTeller : IAsyncDisposable
 {
     // A silo that starts with the intake is there by then.
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(5);
     private static readonly TimeSpan SaidEvery = TimeSpan.FromMinutes(1);
+    private static readonly TimeSpan AgainAfter = TimeSpan.FromSeconds(1);
 
     private readonly CancellationTokenSource ended = new();
     private readonly Lock gate = new();
@@ -23,11 +24,12 @@ internal sealed partial class HomeTeller : IAsyncDisposable
     private readonly Task saying;
     private string problem = "no answer yet";
     private bool isCutOff;
+    private bool isToBeToldAgain;
 
     public HomeTeller(string address, TimeProvider time, ILogger<HomeTeller> logger)
     {
         (this.time, this.logger) = (time, logger);
-        host = SiloHost.Client(address, refused => problem = refused.Message);
+        host = SiloHost.Client(address, refused => problem = refused.Message, SiloHost.ToldWithin);
         joining = Task.Run(async () =>
         {
             await host.StartAsync(ended.Token);
@@ -115,15 +117,38 @@ internal sealed partial class HomeTeller : IAsyncDisposable
         }
         catch (Exception refused) when (refused is OrleansException or TimeoutException or OperationCanceledException)
         {
-            lock (gate)
-            {
-                untold[home] = untold.GetValueOrDefault(home) | isHot;
-            }
-
             if (Turn(cutOff: true))
             {
                 NotTold(logger, refused.Message);
             }
+
+            await TellAgainAsync(home, isHot);
+        }
+    }
+
+    // A home that sleeps and was to hear of heat must not wait until something more comes.
+    private async Task TellAgainAsync(int home, bool isHot)
+    {
+        lock (gate)
+        {
+            untold[home] = untold.GetValueOrDefault(home) | isHot;
+            if (isToBeToldAgain)
+            {
+                return;
+            }
+
+            isToBeToldAgain = true;
+        }
+
+        await Task.Delay(AgainAfter, time, ended.Token).ContinueWith(_ => { }, TaskScheduler.Default);
+        lock (gate)
+        {
+            isToBeToldAgain = false;
+        }
+
+        if (!ended.IsCancellationRequested)
+        {
+            Tell();
         }
     }
 

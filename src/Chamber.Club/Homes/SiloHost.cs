@@ -18,8 +18,9 @@ internal static class SiloHost
     /// <summary>An answer that takes longer than this is asked for again: the silo that was asked may stand still.</summary>
     public static readonly TimeSpan AnswerWithin = TimeSpan.FromMilliseconds(1500);
 
-    // Silos among themselves ask once, and in the minute in which all homes wake answers are late.
-    private static readonly TimeSpan AnswerAmongSilosWithin = TimeSpan.FromSeconds(5);
+    /// <summary>The same for what silos ask one another, and homes are told: in the minute in which all homes wake answers are
+    /// late.</summary>
+    public static readonly TimeSpan ToldWithin = TimeSpan.FromSeconds(5);
 
     // One silo that does not answer for three seconds is taken for dead by the word of one other where there are two, of two others where
     // there are more.
@@ -28,7 +29,7 @@ internal static class SiloHost
     private const int Votes = 2;
 
     // Answers that come slowly make Orleans wait longer for the next; a frozen silo must not profit from a busy minute before.
-    private static readonly TimeSpan ProbeWithin = TimeSpan.FromMilliseconds(1200);
+    private static readonly TimeSpan ProbeWithin = TimeSpan.FromSeconds(2);
 
     // A silo that has not written down for six seconds that it lives is asked by whoever joins, and given up when it does not answer: after
     // a power cut the first one need not wait for the others, who are all dead.
@@ -62,7 +63,7 @@ internal static class SiloHost
             silo.UseAdoNetReminderService(options => (options.Invariant, options.ConnectionString) = (Invariant, address));
             silo.ConfigureEndpoints(endpoint.Address, endpoint.Port, gatewayPort, listenOnAnyHostAddress: false);
             silo.Configure<EndpointOptions>(options => options.SiloListeningEndpoint = new(endpoint.Address, listenPort ?? endpoint.Port));
-            silo.Configure<SiloMessagingOptions>(options => options.ResponseTimeout = AnswerAmongSilosWithin);
+            silo.Configure<SiloMessagingOptions>(options => options.ResponseTimeout = ToldWithin);
             silo.Configure<ClusterMembershipOptions>(options =>
             {
                 options.ProbeTimeout = ProbeEvery;
@@ -80,14 +81,15 @@ internal static class SiloHost
     /// <summary>Whoever asks the silos; its start waits until one of them is there, or it is cancelled.</summary>
     /// <param name="address">How to reach the club's database, where the silos stand.</param>
     /// <param name="refused">Is told why none is reached, each time that it is tried.</param>
-    public static IHost Client(string address, Action<Exception>? refused = null)
+    /// <param name="within">How long an answer may take; null for <see cref="AnswerWithin"/>.</param>
+    public static IHost Client(string address, Action<Exception>? refused = null, TimeSpan? within = null)
     {
         var builder = Builder();
         builder.UseOrleansClient(client =>
         {
             client.Configure<ClusterOptions>(Named);
             client.UseAdoNetClustering(options => (options.Invariant, options.ConnectionString) = (Invariant, address));
-            client.Configure<ClientMessagingOptions>(options => options.ResponseTimeout = AnswerWithin);
+            client.Configure<ClientMessagingOptions>(options => options.ResponseTimeout = within ?? AnswerWithin);
             client.Configure<GatewayOptions>(options => options.GatewayListRefreshPeriod = ProbeEvery);
             client.UseConnectionRetryFilter(async (problem, cancel) =>
             {

@@ -25,9 +25,11 @@ internal sealed class HomeSession : IAsyncDisposable
     private readonly CancellationToken cancel;
 
     // Goes out with the first question: by itself it cost as much as one.
-    private NpgsqlBatchCommand? role;
+    private readonly (string Name, int? Home) role;
+    private bool hasRole;
 
-    private HomeSession(NpgsqlConnection connection, NpgsqlTransaction transaction, NpgsqlBatchCommand role, CancellationToken cancel) =>
+    private HomeSession(
+        NpgsqlConnection connection, NpgsqlTransaction transaction, (string Name, int? Home) role, CancellationToken cancel) =>
         (this.connection, this.transaction, this.role, this.cancel) = (connection, transaction, role, cancel);
 
     public static async Task<HomeSession> BeginAsync(NpgsqlDataSource source, string role, int? home, CancellationToken cancel,
@@ -36,9 +38,7 @@ internal sealed class HomeSession : IAsyncDisposable
         var connection = await source.OpenConnectionAsync(cancel);
         try
         {
-            return new(connection, await connection.BeginTransactionAsync(isolation, cancel),
-                Question("SELECT set_config('role', $1, true), set_config('chamber.home', $2, true)",
-                    role, home is { } key ? FormattableString.Invariant($"{key}") : ""), cancel);
+            return new(connection, await connection.BeginTransactionAsync(isolation, cancel), (role, home), cancel);
         }
         catch
         {
@@ -59,7 +59,9 @@ internal sealed class HomeSession : IAsyncDisposable
     public async Task<int> ExecuteAsync(string sql, params object?[] values)
     {
         await using var batch = Batch([Question(sql, values)]);
-        return await batch.ExecuteNonQueryAsync(cancel);
+        var count = await batch.ExecuteNonQueryAsync(cancel);
+        hasRole = true;
+        return count;
     }
 
     public async Task<T?> OneAsync<T>(string sql, params object?[] values) => (await RowsAsync(
@@ -74,14 +76,14 @@ internal sealed class HomeSession : IAsyncDisposable
     /// <summary>Asks several questions in one message; their answers come one after the other.</summary>
     public async Task<HomeAnswers> AskAsync(params NpgsqlBatchCommand[] questions)
     {
-        var isFirst = role is not null;
         var batch = Batch(questions);
         try
         {
             var rows = await batch.ExecuteReaderAsync(cancel);
-            if (isFirst)
+            if (!hasRole)
             {
                 await rows.NextResultAsync(cancel);
+                hasRole = true;
             }
 
             return new(batch, rows, cancel);
@@ -114,15 +116,21 @@ internal sealed class HomeSession : IAsyncDisposable
         await connection.DisposeAsync();
     }
 
+    // Sent until it was taken on: a question in no role would be the owner's, who sees no row.
     private NpgsqlBatch Batch(NpgsqlBatchCommand[] questions)
     {
         var batch = new NpgsqlBatch(connection, transaction);
-        foreach (var question in role is null ? questions : [role, .. questions])
+        if (!hasRole)
+        {
+            batch.BatchCommands.Add(Question("SELECT set_config('role', $1, true), set_config('chamber.home', $2, true)",
+                role.Name, role.Home is { } key ? FormattableString.Invariant($"{key}") : ""));
+        }
+
+        foreach (var question in questions)
         {
             batch.BatchCommands.Add(question);
         }
 
-        role = null;
         return batch;
     }
 }
